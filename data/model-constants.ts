@@ -1,0 +1,99 @@
+/**
+ * The model's fixed numbers: priors, the noise of what is observed, test errors, hazards. People do not set these one
+ * by one; the method page shows them all. Shares of the nameplate charge unless a unit is named.
+ */
+
+/** Grid of the posterior: ln of the relative leak rate (per year), and yearly growth of the leak. */
+export const grid = {
+  ln_x_first: Math.log(0.003),
+  ln_x_last: Math.log(8),
+  ln_x_count: 96,
+  growth_first: -0.3,
+  growth_step: 0.1,
+  growth_count: 13,
+} as const;
+
+/** What is believed before any entry: a log-normal leak rate around 15 % of the charge a year, growing a little. */
+export const prior = {
+  ln_x_mean: Math.log(0.15),
+  ln_x_sd: 1.1,
+  growth_mean: 0.05,
+  growth_sd: 0.15,
+  charge_mean: 0.6,
+  charge_sd: 0.25,
+  after_repair_ln_x_sd: 0.5,
+} as const;
+
+/** A leak is not extrapolated to grow further than this, in years. */
+export const GROWTH_YEARS = 3;
+/** Random part of what leaks over a year, as a share of the leak rate. */
+export const LEAK_NOISE = 0.15;
+/** Softness of the line between cooling and cooling weakly, as a share of nameplate. */
+export const LOW_SOFTNESS = 0.04;
+/** Weak cooling is noticed within this many years. */
+export const NOTICED_WITHIN_YEARS = 0.25;
+
+/** Soft comparisons of the charge with a line: `below` null is the vehicle's own weak-cooling charge. */
+export const looks = {
+  weak: { line: null, softness: 0.04, mistaken: 0.005 },
+  ok: { line: null, softness: 0.04, mistaken: 0.005 },
+  "short-cycling": { line: 0.5, softness: 0.1, mistaken: 0.005 },
+  empty: { line: 0.1, softness: 0.04, mistaken: 0.00001 },
+  "fill-unknown": { line: 1.1, softness: 0.05, mistaken: 0.005 },
+} as const;
+
+/** How a fill was judged, and how well that tells the charge afterwards (mean and sd as shares of nameplate). */
+export const fills = {
+  weighed: { mean: 1, sd: 0.02, sd_least_g: 15 },
+  gauges: { mean: 1, sd: 0.07 },
+  "low-side": { mean: 0.97, sd: 0.12 },
+  unknown: { mean: 0.9, sd: 0.2 },
+  cap_before_unknown: 1.3,
+  cans: { sd_g: 15, sd_share: 0.05 },
+  scale: { sd_g: 10, sd_share: 0.01 },
+} as const;
+
+/** A recovery machine pulls out this share of the charge, and its scale reads with this sd. */
+export const recovery = { share: 0.95, sd: 0.03, sd_least_g: 15 } as const;
+
+/** False alarm of a whole test that misses the true place, and the leak (g/yr) below which it loses its eye. */
+export const tests = {
+  dye: { false_alarm: 0.02, k_min_g: 10 },
+  electronic: { false_alarm: 0.08, k_min_g: 5 },
+  visual: { false_alarm: 0.1, k_min_g: 40 },
+} as const;
+
+/** Yearly chance that something else ends the vehicle's or the system's life first. */
+export const hazards = { none: 0.02, some: 0.1, "compressor-failing": 0.35 } as const;
+/** Worth of a cooling season with a failing compressor, unless said otherwise. */
+export const FAILING_SEASON_WORTH = 150;
+
+/** Top up now when the mean charge is under this multiple of the charge that cools weakly. */
+export const TOP_UP_NOW_RATIO = 1.1;
+/** A fill must leave this share of nameplate before the spell after it is judged. */
+export const SPELL_FILL_SHARE = 0.8;
+/** Switch rules compared: months above the floor. */
+export const SWITCH_STEPS_MONTHS = [0, 6, 9, 12, 18, 24, 36, 48, 60] as const;
+/** A finding this sure needs no fee for locating. */
+export const LOCATED_SHARE = 0.8;
+/** Years until dye is looked for. */
+export const DYE_WAIT_YEARS = 0.1;
+/** Part of the nameplate charge that gets out during a repair. */
+export const REPAIR_RELEASE_SHARE = 0.05;
+/** Seep of a sound system varies between vehicles: sd of its logarithm. */
+export const SEEP_LN_SD = 0.5;
+/** Four equally likely standard normal points (means of the quarters of the distribution are not used; these are MODEL's). */
+export const SEEP_POINTS = [-1.150349380376008, -0.318639363964375, 0.318639363964375, 1.150349380376008] as const;
+
+/** A test must beat the best of the others by this much money, and lead to a repair this often, to be advised. */
+export const test_advised = { saves: 15, leads_to_repair: 0.1 } as const;
+/** Options this close in cost (share, money) count as equal; then one that releases less than this share of the other is preferred. */
+export const tie = { share: 0.05, money: 25, release: 0.8 } as const;
+/** Guard against topping off a fast leak. */
+export const guard = { likely: 0.5, possible: 0.25 } as const;
+/** Class limits in years that a full charge lasts. */
+export const classes = { fast: 0.5, moderate: 1.5, slow: 4 } as const;
+/** Nodes whose weight is below this share of the largest are left out. */
+export const NODE_CUT = 1e-6;
+/** Sure that a repair held. */
+export const REPAIR_SURE = 0.9;
