@@ -1,0 +1,50 @@
+import { Hono, type MiddlewareHandler } from "hono";
+import { bodyLimit } from "hono/body-limit";
+import { csrf } from "hono/csrf";
+import { methodNotAllowed } from "hono/method-not-allowed";
+import { requestId } from "hono/request-id";
+import { secureHeaders } from "hono/secure-headers";
+import { timeout } from "hono/timeout";
+import { Problem } from "./core/problem.ts";
+import type { App, AppEnv, Deps } from "./web/deps.ts";
+import { answerError, answerNotFound, answerWrongMethod } from "./web/errors.ts";
+import { healthRoutes } from "./web/healthz.ts";
+import { contentSecurityPolicy } from "./web/security.ts";
+
+const BODY_LIMIT_BYTES = 256 * 1024;
+const TIME_LIMIT_MS = 30_000;
+
+/**
+ * The whole application, the same on every runtime.
+ *
+ * `edge` is what a runtime puts before the routes, inside the security headers: compression, static files, host check.
+ */
+export function createApp(deps: Deps, edge: readonly MiddlewareHandler[] = []): App {
+  const app = new Hono<AppEnv>();
+  app.onError(answerError(deps));
+  app.notFound(answerNotFound(deps));
+
+  app.use(requestId());
+  // "same-origin", because under "no-referrer" a browser sends forms with `Origin: null`, which the CSRF check must refuse.
+  app.use(secureHeaders({ contentSecurityPolicy, referrerPolicy: "same-origin", xFrameOptions: "DENY" }));
+  for (const middleware of edge) app.use(middleware);
+  app.use(methodNotAllowed({ app, onMethodNotAllowed: answerWrongMethod(deps) }));
+  app.use(freshPages);
+  app.use(timeout(TIME_LIMIT_MS));
+  app.use(csrf());
+  app.use(bodyLimit({ maxSize: BODY_LIMIT_BYTES, onError: refuseLargeBody }));
+
+  app.route("/", healthRoutes());
+  return app;
+}
+
+/** A page may be kept but is asked for again each time, and is not taken for the fragment at the same address. */
+const freshPages: MiddlewareHandler = async function freshPages(c, next) {
+  await next();
+  if (!c.res.headers.has("Cache-Control")) c.header("Cache-Control", "private, no-cache");
+  c.header("Vary", "HX-Request", { append: true });
+};
+
+function refuseLargeBody(): never {
+  throw new Problem("too-large", `Send at most ${BODY_LIMIT_BYTES / 1024} KiB at once.`);
+}

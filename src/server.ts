@@ -1,0 +1,105 @@
+import { readFileSync } from "node:fs";
+import type { Server } from "node:http";
+import { fileURLToPath } from "node:url";
+import { serve } from "@hono/node-server";
+import { getConnInfo } from "@hono/node-server/conninfo";
+import { serveStatic } from "@hono/node-server/serve-static";
+import { compress } from "hono/compress";
+import { createApp } from "./app.ts";
+import { type Config, configFrom, isLoopback } from "./config.ts";
+import { assetUrl } from "./web/asset-url.ts";
+import { calendarDay } from "./web/calendar-day.ts";
+import type { Deps } from "./web/deps.ts";
+import { ownHost } from "./web/own-host.ts";
+import { HASHED_FILE_CACHE } from "./web/security.ts";
+
+const GRACE_MS = 10_000;
+
+/** Serves the built application from this machine until it is told to stop. Reads what to do from the environment. */
+export function startServer(): void {
+  const config = configOrExit();
+  const hosts: string[] = [];
+  const host_check = isLoopback(config.host) ? [ownHost(hosts)] : [];
+  const app = createApp(nodeDeps(), [...host_check, compress(), builtFiles()]);
+  const server = serve({ fetch: app.fetch, hostname: config.host, port: config.port }, ({ port }) => {
+    const names = new Set([hostInUrl(config.host), "127.0.0.1", "localhost", "[::1]"]);
+    hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
+    console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);
+  }) as Server;
+  server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));
+  stopWhenAsked(server);
+}
+
+function configOrExit(): Config {
+  try {
+    return configFrom(process.env);
+  } catch (error) {
+    if (error instanceof RangeError) exit(error.message);
+    throw error;
+  }
+}
+
+function nodeDeps(): Deps {
+  const manifest: Record<string, string> = JSON.parse(readFileSync(builtPath("assets.json"), "utf8"));
+  const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
+  return {
+    now: () => new Date(),
+    today: () => calendarDay(new Date(), timeZone),
+    clientAddress: (c) => getConnInfo(c).remote.address ?? null,
+    random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+    asset: assetUrl(manifest),
+    reportError: (error, request) => console.error(request, error),
+  };
+}
+
+function builtFiles() {
+  return serveStatic({
+    root: builtPath("public"),
+    precompressed: true,
+    onFound: (_path, c) => {
+      if (c.req.path.startsWith("/assets/")) c.header("Cache-Control", HASHED_FILE_CACHE);
+    },
+  });
+}
+
+/** The bundle lies beside what else was built, wherever it is started from. */
+function builtPath(name: string): string {
+  return fileURLToPath(new URL(name, import.meta.url));
+}
+
+function hostInUrl(host: string): string {
+  return host.includes(":") ? `[${host}]` : host;
+}
+
+function cannotListen(error: NodeJS.ErrnoException, { host, port }: Config): string {
+  switch (error.code) {
+    case "EADDRINUSE":
+      return `Port ${port} is taken, perhaps by another Seepwise. Stop that one, or choose another port: PORT=${port + 1} npm start`;
+    case "EACCES":
+      return `This account may not use port ${port}. Choose one above 1023: PORT=8787 npm start`;
+    case "EADDRNOTAVAIL":
+    case "ENOTFOUND":
+      return `"${host}" is not an address of this machine. Leave HOST out to be reachable from this machine only.`;
+    default:
+      return `Cannot listen on ${host}:${port}: ${error.message}`;
+  }
+}
+
+function exit(message: string): never {
+  console.error(message);
+  process.exit(1);
+}
+
+/** Finishes the answers under way, then ends; a second request to stop ends at once. */
+function stopWhenAsked(server: Server): void {
+  let stopping = false;
+  const stop = () => {
+    if (stopping) process.exit(1);
+    stopping = true;
+    server.close(() => process.exit(0));
+    server.closeIdleConnections();
+    setTimeout(() => server.closeAllConnections(), GRACE_MS).unref();
+  };
+  process.on("SIGTERM", stop);
+  process.on("SIGINT", stop);
+}

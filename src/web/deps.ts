@@ -1,0 +1,24 @@
+import type { Context, Hono } from "hono";
+import type { RequestIdVariables } from "hono/request-id";
+import type { AssetUrl } from "../../views/assets.ts";
+
+/** What the runtime gives to the app. Routes take everything that is not pure from here, so that a test can fix it. */
+export interface Deps {
+  /** The current instant. */
+  now(): Date;
+  /** The calendar day where the person is, `YYYY-MM-DD`. */
+  today(c: Context): string;
+  /** The address that the request came from; null where there is none to tell. */
+  clientAddress(c: Context): string | null;
+  /** That many bytes of cryptographic randomness. */
+  random(bytes: number): Uint8Array<ArrayBuffer>;
+  asset: AssetUrl;
+  /** Called with what nobody expected: the only place where a stack trace goes. */
+  reportError(error: unknown, request: { id: string; method: string; path: string }): void;
+}
+
+export interface AppEnv {
+  Variables: RequestIdVariables;
+}
+
+export type App = Hono<AppEnv>;

@@ -1,0 +1,97 @@
+import type { Context, ErrorHandler } from "hono";
+import { html } from "hono/html";
+import { HTTPException } from "hono/http-exception";
+import type { ContentfulStatusCode } from "hono/utils/http-status";
+import { ProblemFragment, ProblemPage } from "../../views/problem.tsx";
+import { Problem, type ProblemCode } from "../core/problem.ts";
+import type { AppEnv, Deps } from "./deps.ts";
+
+interface Face {
+  status: ContentfulStatusCode;
+  title: string;
+}
+
+/** How each refusal of the domain looks from outside. */
+const faces: Record<ProblemCode, Face> = {
+  unreadable: { status: 400, title: "That could not be read" },
+  invalid: { status: 422, title: "Something needs correcting" },
+  "too-large": { status: 413, title: "That is too much at once" },
+  "sign-in-needed": { status: 401, title: "An access link is needed" },
+  forbidden: { status: 403, title: "That is not allowed" },
+  "not-found": { status: 404, title: "Not found" },
+  changed: { status: 409, title: "It was changed in the meantime" },
+  "too-many": { status: 429, title: "Too many requests" },
+  unavailable: { status: 503, title: "Not available just now" },
+};
+
+const TOO_SLOW: Face = { status: 504, title: "That took too long" };
+const WRONG_METHOD: Face = { status: 405, title: "That cannot be done at this address" };
+const UNEXPECTED: Face = { status: 500, title: "Something went wrong here" };
+
+/** Answers everything thrown in a route. Only what nobody expected is reported, and its text is never shown. */
+export function answerError(deps: Deps): ErrorHandler<AppEnv> {
+  return (error, c) => {
+    if (error instanceof Problem) return answer(c, deps, faces[error.code], error.message, error.issues);
+    if (error instanceof HTTPException && error.status === 403)
+      return answer(
+        c,
+        deps,
+        faces.forbidden,
+        "This was not sent from a page of this site. Open the page here, then send it again.",
+      );
+    if (error instanceof HTTPException && error.status === 504)
+      return answer(c, deps, TOO_SLOW, "The answer took too long. Wait a moment, then try again.");
+    const id = c.get("requestId");
+    deps.reportError(error, { id, method: c.req.method, path: c.req.path });
+    return answer(
+      c,
+      deps,
+      UNEXPECTED,
+      `This is our fault, not yours. Go back and try again. If it happens again, report this number: ${id}`,
+    );
+  };
+}
+
+/** Answers an address that nothing stands behind. */
+export function answerNotFound(deps: Deps) {
+  return (c: Context<AppEnv>) =>
+    answer(
+      c,
+      deps,
+      faces["not-found"],
+      "There is nothing at this address. Check it for a slip, or begin at the start page.",
+    );
+}
+
+/** Answers a method that an existing address does not take. */
+export function answerWrongMethod(deps: Deps) {
+  return (c: Context<AppEnv>, methods: string[]) => {
+    c.header("Allow", methods.join(", "));
+    return answer(c, deps, WRONG_METHOD, `This address takes ${methods.join(" and ")} only.`);
+  };
+}
+
+type Answer = "json" | "fragment" | "page";
+
+function answerAs(c: Context<AppEnv>): Answer {
+  if (c.req.path.startsWith("/api/") || c.req.path === "/healthz") return "json";
+  const swapped_in = c.req.header("HX-Request") === "true" && c.req.header("HX-Request-Type") !== "full";
+  return swapped_in ? "fragment" : "page";
+}
+
+function answer(
+  c: Context<AppEnv>,
+  deps: Deps,
+  { status, title }: Face,
+  message: string,
+  issues: Problem["issues"] = [],
+) {
+  switch (answerAs(c)) {
+    case "json":
+      return c.json({ error: { message, issues } }, status);
+    case "fragment":
+      return c.html(ProblemFragment({ title, message, issues }), status);
+    case "page":
+      return c.html(html`<!DOCTYPE html>${ProblemPage({ title, message, issues, asset: deps.asset })}`, status);
+  }
+}

@@ -1,0 +1,11 @@
+import { Hono } from "hono";
+import { version } from "../../package.json";
+import type { AppEnv } from "./deps.ts";
+
+/** Whether the server answers, for whoever watches it. */
+export function healthRoutes() {
+  return new Hono<AppEnv>().get("/healthz", (c) => {
+    c.header("Cache-Control", "no-store");
+    return c.json({ status: "ok", version });
+  });
+}

@@ -1,0 +1,24 @@
+import manifest from "../dist/assets.json";
+import { createApp } from "./app.ts";
+import { assetUrl } from "./web/asset-url.ts";
+import { calendarDay } from "./web/calendar-day.ts";
+import type { Deps } from "./web/deps.ts";
+
+const deps: Deps = {
+  now: () => new Date(),
+  today: (c) => calendarDay(new Date(), timeZoneOf(c.req.raw)),
+  clientAddress: (c) => c.req.header("CF-Connecting-IP") ?? null,
+  random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+  asset: assetUrl(manifest),
+  reportError: (error, request) => console.error(request, error),
+};
+
+const app = createApp(deps);
+
+/** Where the person is: the edge knows their time zone. Elsewhere than at the edge it is UTC. */
+function timeZoneOf(request: Request): string {
+  const { cf } = request as Request & { cf?: { timezone?: string } };
+  return cf?.timezone ?? "UTC";
+}
+
+export default { fetch: app.fetch };
