@@ -1,0 +1,76 @@
+import { join } from "node:path";
+import { AxeBuilder } from "@axe-core/playwright";
+import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
+import { expect, inject } from "vitest";
+import { DIST } from "../support/paths.ts";
+
+const FLAGS = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+export const PHONE = { width: 360, height: 740 };
+export const DESK = { width: 1280, height: 900 };
+
+/** Chromium, to be closed by the one who launched it. */
+export function launchChromium(): Promise<Browser> {
+  return chromium.launch({ executablePath: inject("chromium_path"), headless: true, args: FLAGS });
+}
+
+/** A page in a profile of its own, with the list of what went wrong in it so far. */
+export interface WatchedPage {
+  page: Page;
+  /** Console errors, uncaught errors, violations of the content security policy, answers of 500 and above, failed loads. */
+  problems: string[];
+  close(): Promise<void>;
+}
+
+/** Opens a blank page of the given size; `options` are Playwright's (`colorScheme`, `javaScriptEnabled`, `reducedMotion`, …). */
+export async function openPage(browser: Browser, options: BrowserContextOptions = {}): Promise<WatchedPage> {
+  const context = await browser.newContext({ viewport: DESK, ...options });
+  const page = await context.newPage();
+  const problems: string[] = [];
+  await page.addInitScript(() => {
+    document.addEventListener("securitypolicyviolation", ({ effectiveDirective, blockedURI, sourceFile, lineNumber }) =>
+      console.error(`blocked by ${effectiveDirective}: ${blockedURI} at ${sourceFile}:${lineNumber}`),
+    );
+  });
+  page.on("console", (message) => {
+    if (message.type() === "error" || message.type() === "warning")
+      problems.push(`${message.type()}: ${message.text()}`);
+  });
+  page.on("pageerror", (error) => problems.push(`uncaught: ${error.message}`));
+  page.on("requestfailed", (request) => problems.push(`failed: ${request.url()} ${request.failure()?.errorText}`));
+  page.on("response", (response) => {
+    if (response.status() >= 500) problems.push(`${response.status()}: ${response.url()}`);
+  });
+  return { page, problems, close: () => context.close() };
+}
+
+/** Fails when axe finds anything against WCAG 2.2 A and AA or its best practices in the page as it is now. */
+export async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  const found = violations.map(
+    ({ id, help, nodes }) => `${id}: ${help} (${nodes.map(({ target }) => target.join(" ")).join("; ")})`,
+  );
+  expect(found).toEqual([]);
+}
+
+/** Fails when the page is wider than its window: nobody should have to scroll sideways to read. */
+export async function expectNoSidewaysScroll(page: Page): Promise<void> {
+  const { content, window } = await page.evaluate(() => ({
+    content: document.documentElement.scrollWidth,
+    window: document.documentElement.clientWidth,
+  }));
+  expect(content).toBeLessThanOrEqual(window);
+}
+
+/** Keeps a picture of the whole page for people to look at, in `dist/shots/<name>.png`. */
+export async function keepShot(page: Page, name: string): Promise<void> {
+  await page.screenshot({ path: join(DIST, "shots", `${name}.png`), fullPage: true });
+}

@@ -1,0 +1,23 @@
+import type { Deps } from "../../src/web/deps.ts";
+
+/** The day on which the application under test believes to be. */
+export const TODAY = "2026-05-01";
+
+/**
+ * What the app needs, with nothing left to chance: a fixed instant, counted bytes for randomness, plain names for files.
+ * An unexpected error fails the test that caused it instead of being logged.
+ */
+export function testDeps(changes: Partial<Deps> = {}): Deps {
+  let drawn = 0;
+  return {
+    now: () => new Date(`${TODAY}T12:00:00Z`),
+    today: () => TODAY,
+    clientAddress: () => "192.0.2.1",
+    random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
+    asset: (name) => `/assets/${name}`,
+    reportError: (error) => {
+      throw error;
+    },
+    ...changes,
+  };
+}

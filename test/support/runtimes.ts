@@ -1,0 +1,40 @@
+import { join } from "node:path";
+import { createTestHarness } from "wrangler";
+import { createApp } from "../../src/app.ts";
+import { testDeps } from "./deps.ts";
+import { ROOT } from "./paths.ts";
+
+/** A request that both runtimes' types agree on. */
+export interface Ask {
+  method?: string;
+  headers?: Record<string, string>;
+  body?: string;
+}
+
+/** The application on one runtime, to be asked over HTTP. */
+export interface Runtime {
+  /** `path` like "/healthz". Redirects are not followed. */
+  request(path: string, ask?: Ask): Promise<Response>;
+  close(): Promise<void>;
+}
+
+async function onNode(): Promise<Runtime> {
+  const app = createApp(testDeps());
+  return { request: async (path, ask) => app.request(path, ask), close: async () => {} };
+}
+
+/** The Worker as it is deployed, in the real runtime, with its own clock. */
+async function onWorkers(): Promise<Runtime> {
+  const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
+  const { url } = await harness.listen();
+  return {
+    request: (path, ask) => harness.fetch(new URL(path, url).href, { redirect: "manual", ...ask }),
+    close: () => harness.close(),
+  };
+}
+
+/** For `describe.each(runtimes)("… on $name", ({ start }) => …)`. */
+export const runtimes = [
+  { name: "Node", start: onNode },
+  { name: "Workers", start: onWorkers },
+];
