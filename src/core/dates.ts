@@ -9,6 +9,21 @@ const FIRST_DAY = -719_528; // 0000-01-01
 const LAST_DAY = 2_932_896; // 9999-12-31
 const ISO_DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
 
+export const MONTH_NAMES = [
+  "January",
+  "February",
+  "March",
+  "April",
+  "May",
+  "June",
+  "July",
+  "August",
+  "September",
+  "October",
+  "November",
+  "December",
+] as const;
+
 /** A day of the calendar; `month` is 1–12. */
 export interface CalendarDay {
   year: number;

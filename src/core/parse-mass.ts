@@ -1,0 +1,196 @@
+import { plainText, typedNumber, type Unreadable, unreadable } from "./typed-number.ts";
+import { GRAMS_PER_OUNCE, GRAMS_PER_POUND, type UnitSystem } from "./units.ts";
+
+/** `cans` is there when the amount was given in cans. */
+export type ParsedMass = { ok: true; grams: number; cans?: number } | Unreadable;
+
+export interface MassContext {
+  /** A bare number is ounces in `us`, grams in `metric`. */
+  system: UnitSystem;
+  /** What one full can holds; without it, cans are refused. */
+  can_net_g?: number | null;
+}
+
+const EXAMPLE = "Enter the amount, like 12 oz or 340 g";
+const ONE_AMOUNT = "Enter one amount, like 1 lb 4 oz or 340 g";
+/** No vehicle comes near; a thousand times too much is a slip of the unit. */
+const MOST_GRAMS = 100_000;
+
+type Unit = "g" | "kg" | "oz" | "lb" | "can";
+
+const GRAMS_PER_UNIT = { g: 1, kg: 1000, oz: GRAMS_PER_OUNCE, lb: GRAMS_PER_POUND } as const;
+
+const UNIT_WORDS: Readonly<Record<Unit, readonly string[]>> = {
+  g: ["g", "gr", "gm", "gms", "gram", "grams", "gramme", "grammes"],
+  kg: ["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"],
+  oz: ["oz", "ozs", "ounce", "ounces"],
+  lb: ["lb", "lbs", "pound", "pounds"],
+  can: ["can", "cans"],
+};
+const UNIT_OF_WORD = new Map(
+  Object.entries(UNIT_WORDS).flatMap(([unit, words]) => words.map((word) => [word, unit as Unit] as const)),
+);
+
+const COUNTS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+const NUMBER_OF_WORD = new Map(COUNTS.map((word, i) => [word, i + 1] as const));
+const FRACTION_OF_WORD = new Map([
+  ["half", 1 / 2],
+  ["halves", 1 / 2],
+  ["third", 1 / 3],
+  ["thirds", 1 / 3],
+  ["quarter", 1 / 4],
+  ["quarters", 1 / 4],
+]);
+
+/**
+ * Numbers, words and single signs; spaces fall away, since `340g` and `340 g` are the same. A number does not start with
+ * a comma: in `1 lb,4 oz` it parts the two.
+ */
+function tokensOf(text: string): string[] {
+  return text.match(/\.?\d[\d.,]*|[a-z]+|[^\s\da-z.]/g) ?? [];
+}
+
+class Reader {
+  private readonly tokens: readonly string[];
+  private at = 0;
+
+  constructor(tokens: readonly string[]) {
+    this.tokens = tokens;
+  }
+
+  get done(): boolean {
+    return this.at >= this.tokens.length;
+  }
+
+  peek(ahead = 0): string {
+    return this.tokens[this.at + ahead] ?? "";
+  }
+
+  skip(count = 1): void {
+    this.at += count;
+  }
+
+  accept(...words: string[]): boolean {
+    if (this.done || !words.includes(this.peek())) return false;
+    this.skip();
+    return true;
+  }
+}
+
+/**
+ * An amount of refrigerant as a person types it: `12 oz`, `1 lb 4 oz`, `25 oz`, `340 g`, `0.5 kg`, `0,5 kg`, `2 cans`,
+ * `1½ cans`, `half a can`, `about 12 oz`, or a bare number in the unit of the system. Never throws on text.
+ */
+export function parseMass(text: string, { system, can_net_g }: MassContext): ParsedMass {
+  const plain = plainText(text);
+  if (plain === null) return unreadable(EXAMPLE);
+  const amount = plain.replace(/^(about|approximately|approx\.?|around|roughly|circa|ca\.?|~) ?/, "");
+  if (/^- ?\d/.test(amount)) return unreadable("Enter 0 or more, like 12 oz or 340 g");
+  const reader = new Reader(tokensOf(amount));
+  const parts: { quantity: number; unit: Unit }[] = [];
+  while (!reader.done) {
+    if (parts.length > 0) reader.accept("and", "&", "+", ",");
+    const part = readPart(reader, system, parts.length === 0);
+    if (!("unit" in part)) return part;
+    parts.push(part);
+  }
+  return total(parts, can_net_g ?? null);
+}
+
+function readPart(reader: Reader, system: UnitSystem, first: boolean): { quantity: number; unit: Unit } | Unreadable {
+  const in_figures = /^[\d.]/.test(reader.peek());
+  const quantity = readQuantity(reader);
+  if (typeof quantity !== "number") return quantity;
+  if (first && in_figures && reader.done) return { quantity, unit: system === "us" ? "oz" : "g" };
+  const unit = UNIT_OF_WORD.get(reader.peek());
+  if (unit === undefined) return unreadable(EXAMPLE);
+  reader.skip();
+  // "a can and a half"
+  const fraction = readAndFraction(reader);
+  return { quantity: quantity + (fraction ?? 0), unit };
+}
+
+/** A number, in figures or words, with its fraction: `1.5`, `1 1/2`, `three quarters of a`, `one and a half`. */
+function readQuantity(reader: Reader): number | Unreadable {
+  const fraction = readFraction(reader, 0);
+  if (fraction !== null) return fraction;
+  const word = reader.peek();
+  if (word === "a" || word === "an" || NUMBER_OF_WORD.has(word)) {
+    reader.skip();
+    const count = NUMBER_OF_WORD.get(word) ?? 1;
+    const part = FRACTION_OF_WORD.get(reader.peek());
+    if (part === undefined) return count + (readAndFraction(reader) ?? 0);
+    reader.skip();
+    skipOfA(reader);
+    return count * part;
+  }
+  const value = readFigures(reader);
+  if (typeof value !== "number") return value;
+  if (reader.peek() === "/") {
+    reader.skip();
+    return divided(value, readFigures(reader));
+  }
+  if (reader.peek(1) === "/") {
+    const numerator = readFigures(reader);
+    reader.skip();
+    const part = typeof numerator === "number" ? divided(numerator, readFigures(reader)) : numerator;
+    return typeof part === "number" && part < 1 && Number.isInteger(value) ? value + part : unreadable(EXAMPLE);
+  }
+  return value + (readAndFraction(reader) ?? 0);
+}
+
+function readFigures(reader: Reader): number | Unreadable {
+  const value = typedNumber(reader.peek().replace(/(?<=\d)[.,]$/, ""));
+  if (value === null) return unreadable(EXAMPLE);
+  if (value === "thousands") return unreadable("Enter the amount without a thousands sign, like 1250 g or 1.25 kg");
+  reader.skip();
+  return value;
+}
+
+function divided(numerator: number, denominator: number | Unreadable): number | Unreadable {
+  if (typeof denominator !== "number") return denominator;
+  return denominator > 0 ? numerator / denominator : unreadable(EXAMPLE);
+}
+
+/** `half`, `half a`, `quarter of a`, `ahead` tokens from here. */
+function readFraction(reader: Reader, ahead: number): number | null {
+  const fraction = FRACTION_OF_WORD.get(reader.peek(ahead));
+  if (fraction === undefined) return null;
+  reader.skip(ahead + 1);
+  skipOfA(reader);
+  return fraction;
+}
+
+/** `and a half`, `and half`. */
+function readAndFraction(reader: Reader): number | null {
+  if (reader.peek() !== "and") return null;
+  return readFraction(reader, reader.peek(1) === "a" || reader.peek(1) === "one" ? 2 : 1);
+}
+
+function skipOfA(reader: Reader): void {
+  reader.accept("of");
+  reader.accept("a", "an", "one", "the");
+}
+
+function total(parts: readonly { quantity: number; unit: Unit }[], can_net_g: number | null): ParsedMass {
+  const [first, second] = parts;
+  if (first === undefined) return unreadable(EXAMPLE);
+  if (parts.length > 2) return unreadable(ONE_AMOUNT);
+  if (first.unit === "can") {
+    if (second !== undefined) return unreadable(ONE_AMOUNT);
+    if (can_net_g === null) return unreadable(EXAMPLE);
+    return bounded({ ok: true, grams: first.quantity * can_net_g, cans: first.quantity });
+  }
+  let grams = first.quantity * GRAMS_PER_UNIT[first.unit];
+  if (second !== undefined) {
+    const pair = `${first.unit} ${second.unit}`;
+    if (second.unit === "can" || (pair !== "lb oz" && pair !== "kg g")) return unreadable(ONE_AMOUNT);
+    grams += second.quantity * GRAMS_PER_UNIT[second.unit];
+  }
+  return bounded({ ok: true, grams });
+}
+
+function bounded(mass: { ok: true; grams: number; cans?: number }): ParsedMass {
+  if (mass.grams <= MOST_GRAMS) return mass;
+  return unreadable("That is more than a vehicle can hold. Enter the amount, like 12 oz or 340 g");
+}
