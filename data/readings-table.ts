@@ -1,0 +1,401 @@
+import type { FeatureId, FindingId } from "../src/core/readings/contract.ts";
+import { WORKING } from "./parameters.ts";
+
+/**
+ * How gauge and vent readings are judged. Each quantity falls into a band; the table says how often each band is seen
+ * under each finding. Bayes' rule multiplies the rows as if readings were independent once the finding is known
+ * ("naive Bayes"), so no row is ever near zero: one misread gauge must not settle the matter.
+ *
+ * The numbers are working assumptions of ours, set so that the patterns of the trade and both pressure charts that we
+ * know of come out as their authors read them. The patterns themselves are common practice.
+ */
+
+const PRACTICE = "common practice, no source";
+
+export interface FindingPrior {
+  readonly share: number;
+  readonly label: string;
+  readonly why: string;
+  readonly source: string;
+}
+
+const FIELD_STUDY =
+  "MACS field service study 2016 (shop estimates): 53 % of poor-cooling complaints are low charge, 23.5 % a failed component; the split within is a " +
+  WORKING;
+
+/** What is believed of a system that cools poorly before anything is read. */
+export const findingPriors: Readonly<Record<FindingId, FindingPrior>> = {
+  "low-charge": {
+    share: 0.43,
+    label: "Low charge",
+    why: "The commonest cause of poor cooling; most of the 53 %.",
+    source: FIELD_STUDY,
+  },
+  "nearly-empty": {
+    share: 0.1,
+    label: "Nearly empty",
+    why: "The rest of the 53 %: no liquid left.",
+    source: FIELD_STUDY,
+  },
+  overcharge: {
+    share: 0.07,
+    label: "Overcharge",
+    why: "Systems that were topped off by pressure before.",
+    source: WORKING,
+  },
+  air: {
+    share: 0.03,
+    label: "Air in the system",
+    why: "Needs an opened system that was not evacuated, or unpurged hoses.",
+    source: WORKING,
+  },
+  airflow: {
+    share: 0.1,
+    label: "Poor airflow over the condenser",
+    why: "Part of the 23.5 %: fan, dirt, bent fins.",
+    source: FIELD_STUDY,
+  },
+  "not-pumping": {
+    share: 0.075,
+    label: "Compressor not pumping",
+    why: "Part of the 23.5 %: compressor, clutch or its control.",
+    source: FIELD_STUDY,
+  },
+  restriction: {
+    share: 0.06,
+    label: "Restriction",
+    why: "Part of the 23.5 %: expansion device, drier, ice.",
+    source: FIELD_STUDY,
+  },
+  normal: {
+    share: 0.135,
+    label: "Reads normal",
+    why: "The refrigerant side is sound; the trouble is in the air side, or there is none.",
+    source: WORKING,
+  },
+};
+
+export interface Band {
+  readonly id: string;
+  readonly label: string;
+}
+
+export interface FeatureRow {
+  /** How often each band is seen under this finding, in the order of the bands; adds up to 1. */
+  readonly shares: readonly number[];
+  readonly why: string;
+}
+
+export interface Feature {
+  readonly label: string;
+  readonly bands: readonly Band[];
+  readonly rows: Readonly<Record<FindingId, FeatureRow>>;
+  readonly source: string;
+}
+
+const APART: readonly number[] = [0.005, 0.02, 0.975];
+const ORDINARY_CONDENSER: FeatureRow = { shares: [0.85, 0.15], why: "Some dirt is on every older condenser." };
+const NO_MATTER: FeatureRow = { shares: [0.5, 0.5], why: "The high side was not too high, so either may be seen." };
+
+export const features: Readonly<Record<FeatureId, Feature>> = {
+  static: {
+    label: "Static pressure over saturation pressure at ambient",
+    bands: [
+      { id: "none", label: "hardly any pressure" },
+      { id: "vapor", label: "below saturation: no liquid left" },
+      { id: "liquid", label: "at saturation: liquid is present, the amount cannot be told" },
+      { id: "above", label: "above saturation: other gas, or the system is warmer than the air" },
+    ],
+    // Each row over that of nearly-empty rises from left to right: more static pressure never makes empty likelier.
+    rows: {
+      "low-charge": {
+        shares: [0.002, 0.06, 0.9, 0.038],
+        why: "Low still means liquid somewhere, and liquid means saturation pressure.",
+      },
+      "nearly-empty": {
+        shares: [0.45, 0.5, 0.048, 0.002],
+        why: "By definition: vapor alone stands below saturation.",
+      },
+      overcharge: { shares: [0.001, 0.009, 0.89, 0.1], why: "Saturation whatever the amount; often read warm." },
+      air: { shares: [0.001, 0.02, 0.33, 0.649], why: "The air's pressure adds to saturation pressure." },
+      airflow: { shares: [0.001, 0.009, 0.93, 0.06], why: "Charge is sound: saturation." },
+      "not-pumping": { shares: [0.001, 0.009, 0.93, 0.06], why: "Charge is sound: saturation." },
+      restriction: { shares: [0.001, 0.009, 0.93, 0.06], why: "Charge is sound: saturation." },
+      normal: { shares: [0.001, 0.009, 0.94, 0.05], why: "Saturation; a little above when not fully soaked." },
+    },
+    source: `physics of a closed vessel; shares: ${WORKING}`,
+  },
+  low: {
+    label: "Low side, running, as evaporating temperature",
+    bands: [
+      { id: "near-vacuum", label: "nearly a vacuum" },
+      { id: "low", label: "lower than expected" },
+      { id: "expected", label: "as expected" },
+      { id: "high", label: "higher than expected" },
+    ],
+    rows: {
+      "low-charge": {
+        shares: [0.03, 0.66, 0.28, 0.03],
+        why: "A starved evaporator is pulled down; metering devices hide it for a while.",
+      },
+      "nearly-empty": {
+        shares: [0.35, 0.4, 0.15, 0.1],
+        why: "Pulled into vacuum if the compressor runs; where it stands if the switch keeps it off.",
+      },
+      overcharge: { shares: [0.005, 0.015, 0.44, 0.54], why: "Pushed up by the high side and a flooded evaporator." },
+      air: { shares: [0.005, 0.035, 0.48, 0.48], why: "Pushed up by the high side." },
+      airflow: { shares: [0.005, 0.035, 0.49, 0.47], why: "Pushed up by the high side, worst at idle." },
+      "not-pumping": { shares: [0.005, 0.035, 0.2, 0.76], why: "Nothing draws the low side down." },
+      restriction: { shares: [0.4, 0.47, 0.1, 0.03], why: "The compressor sucks against a closed door." },
+      normal: { shares: [0.003, 0.037, 0.92, 0.04], why: "By definition." },
+    },
+    source: `patterns: trade training text and ${PRACTICE}; shares: ${WORKING}`,
+  },
+  high: {
+    label: "High side, running, as condensing temperature over ambient",
+    bands: [
+      { id: "low", label: "lower than expected" },
+      { id: "expected", label: "as expected" },
+      { id: "high", label: "higher than expected" },
+      { id: "very-high", label: "far higher than expected" },
+    ],
+    rows: {
+      "low-charge": { shares: [0.83, 0.15, 0.015, 0.005], why: "Little heat arrives at the condenser." },
+      "nearly-empty": { shares: [0.975, 0.02, 0.003, 0.002], why: "No heat arrives at the condenser." },
+      overcharge: { shares: [0.01, 0.2, 0.59, 0.2], why: "Liquid backs up and takes condenser surface away." },
+      air: { shares: [0.01, 0.25, 0.59, 0.15], why: "The air's pressure adds to condensing pressure." },
+      airflow: {
+        shares: [0.01, 0.14, 0.56, 0.29],
+        why: "Heat cannot leave; can trip the high-pressure switch at idle.",
+      },
+      "not-pumping": { shares: [0.93, 0.06, 0.007, 0.003], why: "Nothing is compressed." },
+      restriction: {
+        shares: [0.22, 0.36, 0.32, 0.1],
+        why: "High while the compressor has something to pump, normal or low once starved.",
+      },
+      normal: { shares: [0.04, 0.92, 0.035, 0.005], why: "By definition." },
+    },
+    source: `patterns: trade training text and ${PRACTICE}; shares: ${WORKING}`,
+  },
+  gap: {
+    label: "Condensing minus evaporating temperature",
+    bands: [
+      { id: "equal", label: "both sides nearly equal" },
+      { id: "tending", label: "both sides tending to equal" },
+      { id: "apart", label: "well apart" },
+    ],
+    rows: {
+      "low-charge": {
+        shares: [0.02, 0.12, 0.86],
+        why: "A gross undercharge can look like a compressor that does not pump.",
+      },
+      "nearly-empty": { shares: [0.4, 0.35, 0.25], why: "The low-pressure switch keeps the compressor off." },
+      overcharge: { shares: APART, why: "The compressor pumps." },
+      air: { shares: APART, why: "The compressor pumps." },
+      airflow: { shares: APART, why: "The compressor pumps." },
+      "not-pumping": { shares: [0.58, 0.36, 0.06], why: "Nothing keeps the sides apart." },
+      restriction: { shares: APART, why: "The compressor pumps." },
+      normal: { shares: APART, why: "The compressor pumps." },
+    },
+    source: `${PRACTICE}: both sides nearly equal while running, the compressor is not pumping; shares: ${WORKING}`,
+  },
+  vent: {
+    label: "Vent temperature",
+    bands: [
+      { id: "cold", label: "cold" },
+      { id: "weak", label: "cool at best" },
+      { id: "none", label: "hardly cooler than the air" },
+    ],
+    rows: {
+      "low-charge": { shares: [0.15, 0.5, 0.35], why: "Low means here: it cools weakly." },
+      "nearly-empty": { shares: [0.01, 0.09, 0.9], why: "Nothing to evaporate." },
+      overcharge: { shares: [0.33, 0.5, 0.17], why: "Evaporates warmer." },
+      air: { shares: [0.33, 0.5, 0.17], why: "Evaporates warmer." },
+      airflow: { shares: [0.33, 0.47, 0.2], why: "Cold on the road, weak at idle." },
+      "not-pumping": { shares: [0.03, 0.17, 0.8], why: "No refrigerant moves." },
+      restriction: { shares: [0.1, 0.45, 0.45], why: "Little refrigerant moves." },
+      normal: {
+        shares: [0.8, 0.13, 0.07],
+        why: "Cold, unless the air side (blend door, filter, heater valve) spoils it.",
+      },
+    },
+    source: `bands from a maker's vent table and the rule of thumb, both in the checks; shares: ${WORKING}`,
+  },
+  "vent-over-evaporating": {
+    label: "Vent temperature minus evaporating temperature",
+    bands: [
+      { id: "under", label: "vent colder than the evaporator, which cannot be" },
+      { id: "usual", label: "usual" },
+      { id: "wide", label: "wide: the evaporator is cold but little of it is wet" },
+    ],
+    rows: {
+      "low-charge": { shares: [0.01, 0.54, 0.45], why: "Only the first rows of the evaporator hold liquid." },
+      "nearly-empty": { shares: [0.01, 0.39, 0.6], why: "No liquid in the evaporator." },
+      overcharge: { shares: [0.01, 0.94, 0.05], why: "The evaporator is full of liquid." },
+      air: { shares: [0.01, 0.93, 0.06], why: "The evaporator works." },
+      airflow: { shares: [0.01, 0.93, 0.06], why: "The evaporator works." },
+      "not-pumping": { shares: [0.01, 0.92, 0.07], why: "Evaporator and air are both warm." },
+      restriction: { shares: [0.01, 0.34, 0.65], why: "The evaporator starves." },
+      normal: { shares: [0.01, 0.92, 0.07], why: "Some 5 to 20 K in both charts." },
+    },
+    source: WORKING,
+  },
+  clutch: {
+    label: "Compressor clutch",
+    bands: [
+      { id: "steady", label: "stays on" },
+      { id: "cycles-slowly", label: "on and off, slowly" },
+      { id: "cycles-fast", label: "on and off every few seconds" },
+      { id: "off", label: "does not come on" },
+    ],
+    rows: {
+      "low-charge": {
+        shares: [0.33, 0.17, 0.45, 0.05],
+        why: "The low-pressure switch stops it, pressure recovers, and again.",
+      },
+      "nearly-empty": { shares: [0.06, 0.01, 0.1, 0.83], why: "The low-pressure switch keeps it off." },
+      overcharge: { shares: [0.72, 0.1, 0.14, 0.04], why: "The high-pressure switch may stop it." },
+      air: { shares: [0.74, 0.1, 0.12, 0.04], why: "The high-pressure switch may stop it." },
+      airflow: { shares: [0.55, 0.1, 0.31, 0.04], why: "The high-pressure switch stops it, at idle above all." },
+      "not-pumping": {
+        shares: [0.58, 0.05, 0.05, 0.32],
+        why: "Either it turns and does not pump, or it is not driven.",
+      },
+      restriction: { shares: [0.5, 0.12, 0.34, 0.04], why: "The low-pressure switch stops it." },
+      normal: {
+        shares: [0.74, 0.2, 0.04, 0.02],
+        why: "Slow cycling is how many systems hold the evaporator above freezing.",
+      },
+    },
+    source: `${PRACTICE}: fast cycling is the low- or the high-pressure switch; shares: ${WORKING}`,
+  },
+  fan: {
+    label: "Condenser fan",
+    bands: [
+      { id: "runs", label: "runs" },
+      { id: "stopped", label: "does not run" },
+    ],
+    rows: {
+      "low-charge": { shares: [0.95, 0.05], why: "No reason to stop." },
+      "nearly-empty": { shares: [0.75, 0.25], why: "Many fans run only while the compressor does." },
+      overcharge: { shares: [0.96, 0.04], why: "No reason to stop." },
+      air: { shares: [0.96, 0.04], why: "No reason to stop." },
+      airflow: { shares: [0.5, 0.5], why: "The fan, or the dirt." },
+      "not-pumping": { shares: [0.88, 0.12], why: "Where the control is off, so is the fan." },
+      restriction: { shares: [0.96, 0.04], why: "No reason to stop." },
+      normal: { shares: [0.97, 0.03], why: "No reason to stop." },
+    },
+    source: WORKING,
+  },
+  condenser: {
+    label: "Condenser face",
+    bands: [
+      { id: "clean", label: "clean" },
+      { id: "dirty", label: "dirty, blocked or bent" },
+    ],
+    rows: {
+      "low-charge": ORDINARY_CONDENSER,
+      "nearly-empty": ORDINARY_CONDENSER,
+      overcharge: ORDINARY_CONDENSER,
+      air: ORDINARY_CONDENSER,
+      airflow: { shares: [0.4, 0.6], why: "The dirt, or the fan." },
+      "not-pumping": ORDINARY_CONDENSER,
+      restriction: ORDINARY_CONDENSER,
+      normal: ORDINARY_CONDENSER,
+    },
+    source: WORKING,
+  },
+  "more-air": {
+    label: "High side with more air over the condenser",
+    bands: [
+      { id: "drops", label: "falls to what is expected" },
+      { id: "stays", label: "stays where it was" },
+    ],
+    rows: {
+      "low-charge": NO_MATTER,
+      "nearly-empty": NO_MATTER,
+      overcharge: { shares: [0.45, 0.55], why: "Falls somewhat, stays high." },
+      air: { shares: [0.4, 0.6], why: "Falls somewhat, stays high." },
+      airflow: { shares: [0.9, 0.1], why: "High only at idle, drops with road speed." },
+      "not-pumping": NO_MATTER,
+      restriction: NO_MATTER,
+      normal: NO_MATTER,
+    },
+    source: `${PRACTICE}: high only at idle is fan or airflow; shares: ${WORKING}`,
+  },
+};
+
+/**
+ * Where the bands lie. Pressures are judged as saturation temperatures, so the same lines serve every refrigerant.
+ * `reading_sd` is how far a careful reading may be off: near a line, a reading counts partly on either side of it.
+ */
+export const bandLines = {
+  /** Static over saturation pressure, both absolute. 0.04 is ambient known to 1.5 K. */
+  static: { lines: [0.3, 0.85, 1.1], reading_sd: 0.04 },
+  /** Expected evaporating temperature, °C; see `expectedRunning`. */
+  low: { near_vacuum_c: -18, reading_sd: 1.5 },
+  /** The second line above the expected condensing temperature, K. */
+  high: { very_high_over_k: 12, reading_sd: 1.5 },
+  /** Condensing minus evaporating, K: both charts stay above 34. */
+  gap: { lines: [8, 25], reading_sd: 2 },
+  /** How much less than the cold limit still is some cooling: within this of ambient there is none, K. */
+  vent: { none_within_k: 3, reading_sd: 1.5 },
+  "vent-over-evaporating": { lines: [-3, 22], reading_sd: 2 },
+} as const;
+
+/**
+ * A well-charged running system, from what each heat exchanger can do. Lines are drawn to hold both the trade's
+ * ambient chart and one maker's, which contradict each other by up to 17 psi on the low and 58 psi on the high side.
+ */
+export const expectedRegion = {
+  evaporating: {
+    /** Freeze protection stops the compressor below about this, °C. */
+    floor_c: -4,
+    /** On hotter days the evaporator's load lifts it, by this per kelvin of ambient above `lifts_above_c`. */
+    floor_lifts_per_k: 0.45,
+    lifts_above_c: 24,
+    /** It must stay this much below ambient to cool the air by some 10 K. */
+    under_ambient_k: 11.5,
+    /** Warmer than this no vent air feels cold, °C. */
+    ceiling_c: 17,
+    source: `${WORKING}, holding both charts`,
+  },
+  condensing_over_ambient: {
+    /** Heat leaves a condenser in proportion to its temperature over the air, and the load grows with ambient. */
+    from_k: 17,
+    from_lifts_per_k: 0.2,
+    from_lifts_above_c: 25,
+    to_k: 30.5,
+    to_lifts_per_k: 0.55,
+    to_lifts_above_c: 18,
+    to_at_most_k: 39.5,
+    source: `${WORKING}, holding both charts`,
+  },
+  vent: {
+    /** Cold vent air is at least this much below ambient, humid air (65 %) or unknown. */
+    under_ambient_k: 8,
+    /** Drier air cools further: per percent of relative humidity below `humid_percent`, not below 30 %. */
+    further_per_percent_k: 0.15,
+    humid_percent: 65,
+    dry_percent: 30,
+    source: `${WORKING}, holding a maker's vent table by humidity`,
+  },
+} as const;
+
+/** Running readings of a mild day say little: they count fully from the first, not at all below the second, °C. */
+export const coldDay = { counts_from_c: 15, counts_nothing_below_c: 8, source: WORKING } as const;
+
+/** Inner volume of a system per gram of nameplate charge, mL. */
+export const systemVolume = { ml_per_g: 2.6, from_ml_per_g: 1.8, to_ml_per_g: 3.4, source: WORKING } as const;
+
+/** When readings may say that charge is low, or is not: the joint probability of low charge and nearly empty. */
+export const saysLines = { low_from: 0.7, not_low_to: 0.15, source: WORKING } as const;
+
+/** Below this ratio of likelihoods, either way, a reading is not worth naming as speaking for or against. */
+export const EVIDENCE_WORTH_NAMING = 1.5;
+
+/** An expected gain below this many bits is not worth another reading. */
+export const GAIN_WORTH_READING_BITS = 0.02;
+
+/** Ambient temperatures between which readings can be judged, °C. */
+export const ambientRange = { low: -30, high: 50 } as const;

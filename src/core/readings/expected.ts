@@ -1,0 +1,56 @@
+import { expectedRegion } from "../../../data/readings-table.ts";
+import type { RefrigerantId } from "../contract.ts";
+import { saturationPressureKpa } from "../refrigerant.ts";
+import type { ExpectedRunning } from "./contract.ts";
+
+const { evaporating, condensing_over_ambient: condensing, vent } = expectedRegion;
+
+/**
+ * Where a well-charged system stands while it runs, at `ambient_c` °C (−30 to 50): evaporating and condensing
+ * temperatures from what the heat exchangers can do, pressures from the refrigerant's own saturation curve.
+ * Wide on purpose: it holds both ambient charts that the checks quote, and they contradict each other.
+ */
+export function expectedRunning(
+  refrigerant: RefrigerantId,
+  ambient_c: number,
+  humidity_percent: number | null = null,
+): ExpectedRunning {
+  const evaporating_from_c =
+    evaporating.floor_c + evaporating.floor_lifts_per_k * Math.max(0, ambient_c - evaporating.lifts_above_c);
+  const evaporating_c = {
+    from: evaporating_from_c,
+    // On a cold day the region would turn inside out; it keeps a width of 4 K.
+    to: Math.max(evaporating_from_c + 4, Math.min(evaporating.ceiling_c, ambient_c - evaporating.under_ambient_k)),
+  };
+  const condensing_c = {
+    from:
+      ambient_c +
+      condensing.from_k +
+      condensing.from_lifts_per_k * Math.max(0, ambient_c - condensing.from_lifts_above_c),
+    to:
+      ambient_c +
+      Math.min(
+        condensing.to_at_most_k,
+        condensing.to_k + condensing.to_lifts_per_k * Math.max(0, ambient_c - condensing.to_lifts_above_c),
+      ),
+  };
+  return {
+    evaporating_c,
+    condensing_c,
+    low_kpa: {
+      from: saturationPressureKpa(refrigerant, evaporating_c.from),
+      to: saturationPressureKpa(refrigerant, evaporating_c.to),
+    },
+    high_kpa: {
+      from: saturationPressureKpa(refrigerant, condensing_c.from),
+      to: saturationPressureKpa(refrigerant, condensing_c.to),
+    },
+    vent_below_c: ambient_c - vent.under_ambient_k - furtherInDryAirK(humidity_percent),
+  };
+}
+
+function furtherInDryAirK(humidity_percent: number | null): number {
+  if (humidity_percent === null) return 0;
+  const under_humid = vent.humid_percent - Math.max(vent.dry_percent, humidity_percent);
+  return vent.further_per_percent_k * Math.max(0, under_humid);
+}
