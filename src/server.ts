@@ -97,7 +97,8 @@ function stopWhenAsked(server: Server): void {
     if (stopping) process.exit(1);
     stopping = true;
     server.close(() => process.exit(0));
-    server.closeIdleConnections();
+    // A connection that is busy now would be kept alive for more: close each as it falls idle.
+    setInterval(() => server.closeIdleConnections(), 50);
     setTimeout(() => server.closeAllConnections(), GRACE_MS).unref();
   };
   process.on("SIGTERM", stop);

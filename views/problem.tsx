@@ -1,5 +1,6 @@
 import type { Issue } from "../src/core/problem.ts";
 import type { AssetUrl } from "./assets.ts";
+import { Layout } from "./layout.tsx";
 
 interface ProblemProps {
   title: string;
@@ -10,23 +11,13 @@ interface ProblemProps {
 /** A whole page that says what could not be done and what to do next. */
 export function ProblemPage({ title, message, issues, asset }: ProblemProps & { asset: AssetUrl }) {
   return (
-    <html lang="en">
-      <head>
-        <meta charset="utf-8" />
-        <meta name="viewport" content="width=device-width" />
-        <title>{title} · Seepwise</title>
-        <link rel="stylesheet" href={asset("app.css")} />
-      </head>
-      <body>
-        <main>
-          <h1>{title}</h1>
-          <ProblemText message={message} issues={issues} />
-          <p>
-            <a href="/">Start page</a>
-          </p>
-        </main>
-      </body>
-    </html>
+    <Layout title={`${title} · Seepwise`} path="" asset={asset}>
+      <h1>{title}</h1>
+      <ProblemText message={message} issues={issues} />
+      <p>
+        <a href="/">Start page</a>
+      </p>
+    </Layout>
   );
 }
 

@@ -1,0 +1,198 @@
+import { execFile } from "node:child_process";
+import { once } from "node:events";
+import { readFileSync } from "node:fs";
+import { request as httpRequest } from "node:http";
+import { connect } from "node:net";
+import { join } from "node:path";
+import { brotliDecompressSync } from "node:zlib";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { DIST, ROOT } from "../support/paths.ts";
+import { type RunningServer, startServer } from "../support/server.ts";
+
+interface Exit {
+  code: number;
+  output: string;
+}
+
+/** Runs Node to its end. */
+function runNode(args: string[], env: Record<string, string> = {}): Promise<Exit> {
+  return new Promise((resolve) => {
+    execFile(
+      process.execPath,
+      args,
+      { cwd: ROOT, env: { ...process.env, ...env }, timeout: 10_000 },
+      (error, out, err) => resolve({ code: error === null ? 0 : Number(error.code), output: out + err }),
+    );
+  });
+}
+
+/** A request on a connection of its own, with headers as given; fetch decides over these itself. */
+async function rawRequest(url: string, headers: Record<string, string> = {}) {
+  const request = httpRequest(url, { headers, agent: false });
+  request.end();
+  const [response] = await once(request, "response");
+  const chunks: Buffer[] = [];
+  for await (const chunk of response) chunks.push(chunk);
+  return { status: response.statusCode as number, headers: response.headers, body: Buffer.concat(chunks) };
+}
+
+const manifest: Record<string, string> = JSON.parse(readFileSync(join(DIST, "assets.json"), "utf8"));
+
+describe("the server on this machine", () => {
+  let server: RunningServer;
+  beforeAll(async () => {
+    server = await startServer();
+  });
+  afterAll(async () => {
+    await server.stop();
+  });
+
+  test("answers at the address that it prints", async () => {
+    expect(server.url).toMatch(/^http:\/\/127\.0\.0\.1:\d+$/);
+    expect((await fetch(`${server.url}/healthz`)).status).toBe(200);
+  });
+
+  test("answers to its own names only", async () => {
+    const { port } = new URL(server.url);
+    const status = async (host: string) => (await rawRequest(`${server.url}/healthz`, { Host: host })).status;
+    for (const own of [`127.0.0.1:${port}`, `localhost:${port}`, `LOCALHOST:${port}`, `[::1]:${port}`])
+      expect(await status(own)).toBe(200);
+    for (const other of [
+      `elsewhere.example:${port}`,
+      "127.0.0.1",
+      "127.0.0.1:1",
+      `127.0.0.1.elsewhere.example:${port}`,
+      "localhost",
+    ])
+      expect(await status(other)).toBe(421);
+  });
+
+  test("the host check comes before the built files", async () => {
+    const path = manifest["app.css"];
+    expect((await rawRequest(`${server.url}${path}`, { Host: "elsewhere.example" })).status).toBe(421);
+  });
+
+  test("built files are kept for a year and come compressed, the same when unpacked", async () => {
+    for (const path of Object.values(manifest)) {
+      const plain = await rawRequest(`${server.url}${path}`);
+      expect(plain.status).toBe(200);
+      expect(plain.headers["cache-control"]).toBe("public, max-age=31536000, immutable");
+      expect(plain.headers["content-security-policy"]).toMatch("default-src 'self'");
+      const packed = await rawRequest(`${server.url}${path}`, { "Accept-Encoding": "br" });
+      expect(packed.headers["content-encoding"]).toBe("br");
+      expect(packed.headers.vary).toMatch(/Accept-Encoding/);
+      expect(brotliDecompressSync(packed.body).equals(plain.body)).toBe(true);
+    }
+  });
+
+  test.each([
+    "/assets/../assets.json",
+    "/assets/%2e%2e/assets.json",
+    "/assets/..%2f..%2fpackage.json",
+    "/_headers/",
+    "/assets/none.js",
+  ])("nothing lies at %s", async (path) => {
+    const { port } = new URL(server.url);
+    const request = httpRequest({ host: "127.0.0.1", port, path });
+    request.end();
+    const [response] = await once(request, "response");
+    response.resume();
+    expect(response.statusCode).toBe(404);
+  });
+
+  test("pages are compressed", async () => {
+    const page = await rawRequest(`${server.url}/no-such-page`, { "Accept-Encoding": "gzip" });
+    expect(page.headers["content-encoding"]).toBe("gzip");
+  });
+
+  test("a body of 300 kB is refused, whether its length is told or not", async () => {
+    const body = JSON.stringify({ notes: "x".repeat(300_000) });
+    const headers = { "Content-Type": "application/json" };
+    const told = await fetch(`${server.url}/api/assess`, { method: "POST", headers, body });
+    const untold = await fetch(`${server.url}/api/assess`, {
+      method: "POST",
+      headers,
+      body: new Blob([body]).stream(),
+      duplex: "half",
+    });
+    expect([told.status, untold.status]).toEqual([413, 413]);
+  });
+
+  test("bytes that are no HTTP do not stop it", async () => {
+    const { port } = new URL(server.url);
+    const socket = connect(Number(port), "127.0.0.1");
+    socket.write("\u0000\u0001 nonsense\r\n\r\n");
+    socket.resume();
+    await once(socket, "close");
+    expect((await rawRequest(`${server.url}/healthz`)).status).toBe(200);
+  });
+});
+
+describe("starting", () => {
+  test("on a busy port says which, and what to do", async () => {
+    const server = await startServer();
+    const { port } = new URL(server.url);
+    const second = await runNode(["dist/node.js"], { PORT: port, HOST: "127.0.0.1" });
+    await server.stop();
+    expect(second.code).toBe(1);
+    expect(second.output).toMatch(`Port ${port} is taken`);
+    expect(second.output).toMatch(`PORT=${Number(port) + 1} npm start`);
+    expect(second.output).not.toMatch(/\bat .*\.(js|ts):\d+/);
+  });
+
+  test.each(["eighty", "-1", "65536", "80.5", "1e3", " 80"])("with PORT=%j says what a port is", async (port) => {
+    const { code, output } = await runNode(["dist/node.js"], { PORT: port });
+    expect(code).toBe(1);
+    expect(output.trim()).toBe(`PORT must be a whole number from 0 to 65535, like 8787; it is "${port}".`);
+  });
+
+  test("with a HOST that is not this machine says so", async () => {
+    const { code, output } = await runNode(["dist/node.js"], { HOST: "192.0.2.1", PORT: "0" });
+    expect(code).toBe(1);
+    expect(output).toMatch('"192.0.2.1" is not an address of this machine');
+  });
+
+  test.each(["20.20.2", "18.0.0", "23.11.1"])("on Node %s says which Node it needs", async (version) => {
+    const pretend = `Object.defineProperty(process.versions, "node", { value: "${version}" })`;
+    const preload = `data:text/javascript,${encodeURIComponent(pretend)}`;
+    const { code, output } = await runNode(["--import", preload, "dist/node.js"]);
+    expect(code).toBe(1);
+    expect(output).toMatch(`Seepwise needs Node 24 or newer; this is Node ${version}.`);
+  });
+});
+
+describe("stopping", () => {
+  test.each(["SIGTERM", "SIGINT"] as const)("%s ends it with code 0", async (signal) => {
+    const server = await startServer();
+    expect(await server.stop(signal)).toBe(0);
+  });
+
+  test("SIGTERM lets an answer under way arrive", async () => {
+    const server = await startServer();
+    const { port } = new URL(server.url);
+    const request = httpRequest({
+      host: "127.0.0.1",
+      port,
+      path: "/api/no-such-thing",
+      method: "POST",
+      headers: { "Content-Type": "application/json", "Transfer-Encoding": "chunked" },
+    });
+    request.write("{");
+    // The server has begun to read the body once a second request on another connection was answered.
+    await rawRequest(`${server.url}/healthz`);
+    const stopped = server.stop();
+    await expect
+      .poll(() =>
+        rawRequest(`${server.url}/healthz`).then(
+          () => "answered",
+          () => "closed",
+        ),
+      )
+      .toBe("closed");
+    request.end("}");
+    const [response] = await once(request, "response");
+    response.resume();
+    expect(response.statusCode).toBe(404);
+    expect(await stopped).toBe(0);
+  });
+});

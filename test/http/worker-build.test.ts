@@ -1,0 +1,31 @@
+import { execFile } from "node:child_process";
+import { readFile, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { promisify } from "node:util";
+import { gzipSync } from "node:zlib";
+import { expect, test } from "vitest";
+import { DIST, ROOT } from "../support/paths.ts";
+
+const OUT = join(DIST, "worker-test");
+
+/** Workers on the free plan may be 3 MB when compressed. Source: developers.cloudflare.com/workers/platform/limits, from memory. */
+const LARGEST_BYTES = 3_000_000;
+
+test("wrangler deploy --dry-run bundles the Worker without Node's modules, within the platform's size", async () => {
+  const { stdout } = await promisify(execFile)(
+    process.execPath,
+    ["node_modules/wrangler/bin/wrangler.js", "deploy", "--dry-run", "--minify", "--outdir", OUT],
+    { cwd: ROOT, env: { ...process.env, WRANGLER_SEND_METRICS: "false", WRANGLER_WRITE_LOGS: "false" } },
+  );
+  expect(stdout).toMatch("--dry-run: exiting now");
+  const bundle = await readFile(join(OUT, "worker.js"));
+  expect(gzipSync(bundle).length).toBeLessThan(LARGEST_BYTES);
+  expect(bundle.toString()).not.toMatch(/(?:from|import|require\()\s*["']node:/);
+});
+
+test("the files that the edge serves by itself carry the app's policy", async () => {
+  const headers = await readFile(join(DIST, "public/_headers"), "utf8");
+  expect(headers).toMatch("Content-Security-Policy: default-src 'self'; script-src 'self'; style-src 'self'");
+  expect(headers).toMatch("frame-ancestors 'none'");
+  expect((await stat(join(DIST, "public/.assetsignore"))).isFile()).toBe(true);
+});
