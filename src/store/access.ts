@@ -1,0 +1,236 @@
+import { Problem } from "../core/problem.ts";
+import { ConstraintFailed, notFound, StoreFailure } from "./errors.ts";
+import { sha256Hex } from "./hash.ts";
+import type { RandomBytes } from "./ids.ts";
+import { guard, type Scope } from "./scope.ts";
+import type { Sql, Statement } from "./sql.ts";
+import { keptText } from "./text.ts";
+
+/** What someone may do, each including the ones after it. */
+export const ROLES = ["owner", "editor", "viewer"] as const;
+export type Role = (typeof ROLES)[number];
+
+/** A `link` is exchanged once for a session, an `api` key is sent with every request, a `feed` key opens the calendar feed only. */
+export const PURPOSES = ["link", "api", "feed"] as const;
+export type Purpose = (typeof PURPOSES)[number];
+
+/** Whether `role` may do what `needed` may. */
+export function mayAct(role: Role, needed: Role): boolean {
+  return ROLES.indexOf(role) <= ROLES.indexOf(needed);
+}
+
+/** As whom a request acts, and where. */
+export interface Access {
+  workspaceId: string;
+  role: Role;
+  /** Stands beside what is recorded: the id of the access key, or `local`. */
+  actor: string;
+}
+
+/** What is known about a key; the key itself is not. */
+export interface AccessKey {
+  id: string;
+  purpose: Purpose;
+  role: Role;
+  label: string;
+  created_at: string;
+  created_by: string;
+  /** When a link was exchanged for its session; it cannot be again. */
+  exchanged_at: string | null;
+  last_used_at: string | null;
+  revoked_at: string | null;
+}
+
+/** How long a browser stays let in without coming back; also the longest that browsers keep a cookie. */
+export const SESSION_DAYS = 400;
+const DAY_MS = 86_400_000;
+/** "Last used" is kept to this much, so that reading a page seldom writes. */
+const LAST_USED_STEP_MS = 15 * 60_000;
+
+const KEY_BYTES = 32;
+
+/** 256 random bits as 43 signs that need no escaping in an address. */
+export function newKey(random: RandomBytes): string {
+  return btoa(String.fromCharCode(...random(KEY_BYTES)))
+    .replaceAll("+", "-")
+    .replaceAll("/", "_")
+    .replace(/=+$/, "");
+}
+
+/** The keys of one workspace: for its owner. */
+export class AccessKeys {
+  readonly #scope: Scope;
+
+  constructor(scope: Scope) {
+    this.#scope = scope;
+  }
+
+  /** Newest first, revoked ones too. */
+  list(): Promise<AccessKey[]> {
+    return this.#scope.all<AccessKey>(
+      `SELECT id, purpose, role, label, created_at, created_by, exchanged_at, last_used_at, revoked_at
+       FROM access_keys WHERE workspace_id = :workspace ORDER BY created_at DESC, id`,
+    );
+  }
+
+  /** Makes a key and gives it, the only time that anyone sees it. A feed key is a viewer's. */
+  async create(purpose: Purpose, role: Role, label: string): Promise<{ id: string; key: string }> {
+    const id = this.#scope.newId();
+    const key = newKey((bytes) => this.#scope.random(bytes));
+    await this.#scope.all(
+      `INSERT INTO access_keys (workspace_id, id, purpose, role, label, key_hash, created_at, created_by)
+       VALUES (:workspace, ?, ?, ?, ?, ?, ?, ?)`,
+      [id, purpose, role, keptText(label), await sha256Hex(key), this.#scope.now(), this.#scope.actor],
+    );
+    return { id, key };
+  }
+
+  /**
+   * Ends a key and the sessions made with it, at once and for good. The last owner's link stays, so that nobody locks
+   * everybody out. Throws `Problem` not-found, or forbidden for that last link.
+   */
+  async revoke(id: string): Promise<void> {
+    const another_owner = guard(
+      `NOT EXISTS (SELECT 1 FROM access_keys WHERE workspace_id = :workspace AND id = ? AND purpose = 'link' AND role = 'owner')
+       OR EXISTS (SELECT 1 FROM access_keys WHERE workspace_id = :workspace AND id <> ? AND purpose = 'link'
+         AND role = 'owner' AND revoked_at IS NULL)`,
+      [id, id],
+    );
+    const revoke = {
+      sql: `UPDATE access_keys SET revoked_at = coalesce(revoked_at, ?) WHERE workspace_id = :workspace AND id = ? RETURNING id`,
+      params: [this.#scope.now(), id],
+    };
+    const end_sessions = {
+      sql: "DELETE FROM sessions WHERE workspace_id = :workspace AND access_id = ?",
+      params: [id],
+    };
+    try {
+      const [, revoked] = await this.#scope.batch([another_owner, revoke, end_sessions]);
+      if (revoked!.length === 0) throw notFound("access key");
+    } catch (error) {
+      if (error instanceof ConstraintFailed && error.what === "guard")
+        throw new Problem(
+          "forbidden",
+          "This is the last owner's link. Make another owner's link first, then revoke this one.",
+        );
+      throw error;
+    }
+  }
+}
+
+interface Edge {
+  sql: Sql;
+  now: () => Date;
+}
+
+/** What an unused link would open, without using it up; null for any other key. */
+export async function linkPreview(
+  { sql }: Edge,
+  key: string,
+): Promise<{ workspace: string; role: Role; label: string } | null> {
+  const [found] = await sql.all<{ workspace: string; role: Role; label: string }>(
+    `SELECT w.name AS workspace, k.role, k.label FROM access_keys AS k JOIN workspaces AS w USING (workspace_id)
+     WHERE k.key_hash = ? AND k.purpose = 'link' AND k.exchanged_at IS NULL AND k.revoked_at IS NULL`,
+    [await sha256Hex(key)],
+  );
+  return found ?? null;
+}
+
+/** Exchanges a link for the token of a session, once: null when it was exchanged or revoked before, or never existed. */
+export async function exchangeLink(
+  { sql, now, random }: Edge & { random: RandomBytes },
+  key: string,
+): Promise<string | null> {
+  const [key_hash, token] = [await sha256Hex(key), newKey(random)];
+  const at = now().toISOString();
+  const [opened] = await sql.batch([
+    {
+      sql: `INSERT INTO sessions (workspace_id, access_id, token_hash, created_at, expires_at)
+        SELECT workspace_id, id, ?, ?, ? FROM access_keys
+        WHERE key_hash = ? AND purpose = 'link' AND exchanged_at IS NULL AND revoked_at IS NULL RETURNING access_id`,
+      params: [await sha256Hex(token), at, expiry(now()), key_hash],
+    },
+    {
+      sql: `UPDATE access_keys SET exchanged_at = ?, last_used_at = ?
+        WHERE key_hash = ? AND purpose = 'link' AND exchanged_at IS NULL AND revoked_at IS NULL`,
+      params: [at, at, key_hash],
+    },
+    { sql: "DELETE FROM sessions WHERE expires_at < ?", params: [at] },
+  ]);
+  return opened!.length === 0 ? null : token;
+}
+
+interface FoundAccess {
+  workspace_id: string;
+  id: string;
+  role: Role;
+  last_used_at: string | null;
+}
+
+/**
+ * As whom a session acts; null when it is unknown, over or revoked. Coming back prolongs it now and then: `prolonged`
+ * says that the cookie, too, should start its time again.
+ */
+export async function accessOfSession(
+  edge: Edge,
+  token: string,
+): Promise<{ access: Access; prolonged: boolean } | null> {
+  const token_hash = await sha256Hex(token);
+  const [found] = await edge.sql.all<FoundAccess>(
+    `SELECT k.workspace_id, k.id, k.role, k.last_used_at FROM sessions AS s
+     JOIN access_keys AS k ON k.workspace_id = s.workspace_id AND k.id = s.access_id
+     WHERE s.token_hash = ? AND s.expires_at >= ? AND k.revoked_at IS NULL`,
+    [token_hash, edge.now().toISOString()],
+  );
+  if (found === undefined) return null;
+  const prolonged = await noteUse(edge, found, [
+    { sql: "UPDATE sessions SET expires_at = ? WHERE token_hash = ?", params: [expiry(edge.now()), token_hash] },
+  ]);
+  return { access: accessOf(found), prolonged };
+}
+
+/** As whom an `api` or `feed` key acts; null when it is unknown, revoked or for something else. */
+export async function accessOfKey(edge: Edge, key: string, purpose: "api" | "feed"): Promise<Access | null> {
+  const [found] = await edge.sql.all<FoundAccess>(
+    `SELECT workspace_id, id, role, last_used_at FROM access_keys
+     WHERE key_hash = ? AND purpose = ? AND revoked_at IS NULL`,
+    [await sha256Hex(key), purpose],
+  );
+  if (found === undefined) return null;
+  await noteUse(edge, found, []);
+  return accessOf(found);
+}
+
+/** Ends one session. */
+export async function endSession({ sql }: Edge, token: string): Promise<void> {
+  await sql.all("DELETE FROM sessions WHERE token_hash = ?", [await sha256Hex(token)]);
+}
+
+/** Writes down that a key was used, with whatever else goes with it, unless that was done a moment ago. */
+async function noteUse(
+  { sql, now }: Edge,
+  { workspace_id, id, last_used_at }: FoundAccess,
+  also: Statement[],
+): Promise<boolean> {
+  if (last_used_at !== null && now().getTime() - Date.parse(last_used_at) < LAST_USED_STEP_MS) return false;
+  const used = {
+    sql: "UPDATE access_keys SET last_used_at = ? WHERE workspace_id = ? AND id = ?",
+    params: [now().toISOString(), workspace_id, id],
+  };
+  try {
+    await sql.batch([used, ...also]);
+    return true;
+  } catch (error) {
+    // A disk that is full or read-only must not keep people from reading.
+    if (error instanceof StoreFailure) return false;
+    throw error;
+  }
+}
+
+function accessOf({ workspace_id, id, role }: FoundAccess): Access {
+  return { workspaceId: workspace_id, role, actor: id };
+}
+
+function expiry(now: Date): string {
+  return new Date(now.getTime() + SESSION_DAYS * DAY_MS).toISOString();
+}

@@ -1,0 +1,34 @@
+import type { Param, Statement } from "./sql.ts";
+
+/** Characters of JSON in one parameter; a value may have 2 MB on the hosted engine, and a character up to 3 bytes. */
+const CHUNK_CHARS = 500_000;
+
+/** Statements that insert many rows, all with the same columns, in the order given. */
+export function insertRows(table: string, rows: readonly Record<string, Param>[]): Statement[] {
+  const columns = Object.keys(rows[0] ?? {});
+  const values = columns.map((_, i) => `value ->> ${i}`);
+  const sql = `INSERT INTO ${table} (workspace_id, ${columns.join(", ")})
+    SELECT :workspace, ${values.join(", ")} FROM json_each(?)`;
+  return chunks(rows.map((row) => JSON.stringify(columns.map((column) => row[column])))).map((json) => ({
+    sql,
+    params: [json],
+  }));
+}
+
+function chunks(items: readonly string[]): string[] {
+  const texts: string[] = [];
+  let chunk: string[] = [];
+  let chars = 0;
+  const close = () => {
+    if (chunk.length > 0) texts.push(`[${chunk.join(",")}]`);
+    chunk = [];
+    chars = 0;
+  };
+  for (const item of items) {
+    if (chars + item.length > CHUNK_CHARS) close();
+    chunk.push(item);
+    chars += item.length + 1;
+  }
+  close();
+  return texts;
+}

@@ -1,0 +1,20 @@
+import type { LogEntry } from "../core/contract.ts";
+import type { LedgerTable, Line } from "./ledger.ts";
+
+/** Characters (code points) of the note beside an entry or a finding. */
+export const MAX_REMARK_CHARS = 2000;
+
+/** What a line of the charge log says; every field is there, null where nothing was said. Amounts in g. */
+export type ChargeEntry = { [Field in keyof Required<LogEntry>]: Exclude<LogEntry[Field], undefined> } & {
+  note: string | null;
+};
+export type ChargeEntryInput = LogEntry & { note?: string | null };
+export type ChargeLine = Line<ChargeEntry>;
+
+export const chargeLogTable: LedgerTable<ChargeEntry> = {
+  table: "charge_log",
+  what: "log entry",
+  columns: ["date", "cooling", "recovered_g", "added_g", "added_by", "finish", "repair", "note"],
+  order: "date, number, id",
+  searched: "note",
+};

@@ -1,0 +1,59 @@
+import { Problem } from "../core/problem.ts";
+
+/** What can be wrong with the database itself. */
+export type Fault = "busy" | "disk-full" | "read-only" | "corrupt" | "too-big" | "unreachable";
+
+const FAULTS: Record<Fault, string> = {
+  busy: "Someone else is writing just now. Nothing was changed; wait a moment, then try again.",
+  "disk-full":
+    "There is no room left where the records are kept, so this was not saved. What was saved before is safe.",
+  "read-only": "The records can be read but not written here, so this was not saved. What was saved before is safe.",
+  corrupt: "The file with the records is damaged. Stop the server and restore the latest backup.",
+  "too-big": "That is too much to keep in one piece. Nothing was changed; send less at once.",
+  unreachable: "The records cannot be reached just now. Nothing was changed; try again later.",
+};
+
+/** The database could not do its work. Nothing of the change was kept; `cause` is the engine's own error, for the log. */
+export class StoreFailure extends Problem {
+  readonly fault: Fault;
+
+  constructor(fault: Fault, cause: unknown) {
+    super(fault === "too-big" ? "too-large" : "unavailable", FAULTS[fault]);
+    this.fault = fault;
+    this.cause = cause;
+  }
+}
+
+/** Someone else changed it first. `current` is what is stored now, so that the page can show both. */
+export class Conflict<Current> extends Problem {
+  readonly current: Current;
+
+  constructor(current: Current, message = "This was changed in the meantime, so your change was not saved yet.") {
+    super("changed", message);
+    this.current = current;
+  }
+}
+
+/** Not there, or in another workspace: the two look the same. */
+export function notFound(what: string): Problem {
+  return new Problem(
+    "not-found",
+    `There is no such ${what} here. It may have been removed, or the address has a slip.`,
+  );
+}
+
+/**
+ * The schema refused a row. Between a driver and a repository only: a repository knows what it means or lets it pass as
+ * the bug it is. `what` is `table.column` of a broken UNIQUE, else the name of the constraint.
+ */
+export class ConstraintFailed extends Error {
+  readonly kind: "unique" | "foreign-key" | "other";
+  readonly what: string;
+
+  constructor(message: string, cause: unknown) {
+    super(message, { cause });
+    const unique = /UNIQUE constraint failed: (?:index ')?([\w.]+)/.exec(message);
+    this.kind = unique ? "unique" : message.includes("FOREIGN KEY") ? "foreign-key" : "other";
+    this.what = unique?.[1] ?? /CHECK constraint failed: (\w+)/.exec(message)?.[1] ?? message;
+  }
+}

@@ -1,0 +1,143 @@
+import { mkdirSync } from "node:fs";
+import { dirname } from "node:path";
+import { backup, DatabaseSync, type StatementSync } from "node:sqlite";
+import { ConstraintFailed, type Fault, StoreFailure } from "./errors.ts";
+import { checkParams, type Param, type Row, type Sql, type Statement } from "./sql.ts";
+
+/** How long a statement waits for another process that is writing. */
+const BUSY_MS = 5000;
+
+/** With these, SQLite on this machine refuses what the hosted engine would refuse. */
+const HOSTED_LIMITS = {
+  variableNumber: 100,
+  compoundSelect: 5,
+  exprDepth: 100,
+  likePatternLength: 50,
+  sqlLength: 100_000,
+  column: 100,
+  functionArg: 32,
+  length: 2_000_000,
+};
+
+/** A database in a file of this machine. One connection; every statement runs at once, so a batch is never interleaved. */
+export class NodeSql implements Sql {
+  readonly #db: DatabaseSync;
+  readonly #prepared = new Map<string, StatementSync>();
+
+  /**
+   * Opens the database at `file` (":memory:" for none), creating it and its folder if need be; with `readOnly` it must
+   * exist. Throws StoreFailure.
+   */
+  constructor(file: string, { readOnly = false }: { readOnly?: boolean } = {}) {
+    this.#db = translated(() => open(file, readOnly));
+  }
+
+  async all<R extends object = Row>(sql: string, params: readonly Param[] = []): Promise<R[]> {
+    return translated(() => this.#run(sql, params)) as R[];
+  }
+
+  async batch(statements: readonly Statement[]): Promise<Row[][]> {
+    return translated(() => this.#atomically(() => statements.map(({ sql, params = [] }) => this.#run(sql, params))));
+  }
+
+  /** Runs a whole script, as one change: for migrations. */
+  script(sql: string): void {
+    translated(() => this.#atomically(() => this.#db.exec(sql)));
+  }
+
+  /** Writes a copy of the state of one moment to `file`, while others go on reading and writing. */
+  async backup(file: string): Promise<void> {
+    try {
+      await backup(this.#db, file);
+    } catch (error) {
+      throw translation(error);
+    }
+  }
+
+  close(): void {
+    this.#prepared.clear();
+    this.#db.close();
+  }
+
+  #run(sql: string, params: readonly Param[]): Row[] {
+    checkParams(sql, params);
+    let statement = this.#prepared.get(sql);
+    if (statement === undefined) {
+      statement = this.#db.prepare(sql);
+      this.#prepared.set(sql, statement);
+    }
+    return statement.all(...params) as Row[];
+  }
+
+  #atomically<T>(work: () => T): T {
+    this.#db.exec("BEGIN IMMEDIATE");
+    try {
+      const result = work();
+      this.#db.exec("COMMIT");
+      return result;
+    } catch (error) {
+      // Some failures, a full disk among them, have already rolled back.
+      if (this.#db.isTransaction) this.#db.exec("ROLLBACK");
+      throw error;
+    }
+  }
+}
+
+function open(file: string, readOnly: boolean): DatabaseSync {
+  if (file !== ":memory:" && !readOnly) mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
+  const db = new DatabaseSync(file, {
+    readOnly,
+    timeout: BUSY_MS,
+    defensive: true,
+    enableForeignKeyConstraints: true,
+    enableDoubleQuotedStringLiterals: false,
+    limits: HOSTED_LIMITS,
+  });
+  try {
+    // FULL: what was acknowledged survives a power cut.
+    db.exec(`${readOnly ? "" : "PRAGMA journal_mode=WAL; "}PRAGMA synchronous=FULL; PRAGMA trusted_schema=OFF`);
+    return db;
+  } catch (error) {
+    db.close();
+    throw error;
+  }
+}
+
+function translated<T>(work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    throw translation(error);
+  }
+}
+
+/** https://www.sqlite.org/rescode.html: the low byte is the primary result code. */
+const FAULT_OF_CODE: Record<number, Fault> = {
+  5: "busy", // SQLITE_BUSY
+  6: "busy", // SQLITE_LOCKED
+  8: "read-only", // SQLITE_READONLY
+  10: "unreachable", // SQLITE_IOERR
+  11: "corrupt", // SQLITE_CORRUPT
+  13: "disk-full", // SQLITE_FULL
+  14: "unreachable", // SQLITE_CANTOPEN
+  18: "too-big", // SQLITE_TOOBIG
+  26: "corrupt", // SQLITE_NOTADB
+};
+const SQLITE_CONSTRAINT = 19;
+
+function translation(error: unknown): unknown {
+  if (!(error instanceof Error)) return error;
+  const fault = FAULT_OF_FILE_ERROR[(error as NodeJS.ErrnoException).code ?? ""];
+  if (fault !== undefined) return new StoreFailure(fault, error);
+  if (!("errcode" in error) || typeof error.errcode !== "number") return error;
+  const code = error.errcode & 0xff;
+  if (code === SQLITE_CONSTRAINT) return new ConstraintFailed(error.message, error);
+  return FAULT_OF_CODE[code] === undefined ? error : new StoreFailure(FAULT_OF_CODE[code], error);
+}
+
+/** Where the folder of a new database cannot be made. */
+const FAULT_OF_FILE_ERROR: Record<string, Fault> = {
+  EROFS: "read-only",
+  EACCES: "read-only",
+  ENOSPC: "disk-full",
+};

@@ -1,0 +1,47 @@
+/** What can be bound to a `?`. Numbers bind as REAL on both engines; there is no boolean, no Date, no undefined. */
+export type Param = string | number | null | Uint8Array<ArrayBuffer>;
+
+export interface Statement {
+  sql: string;
+  params?: readonly Param[];
+}
+
+/** One row: column → value. Blobs come as different types from the two engines, so the schema has none. */
+export type Row = Record<string, string | number | null>;
+
+/**
+ * The small port that both engines stand behind. Both methods throw `ConstraintFailed` when the schema refuses a row
+ * and `StoreFailure` when the database itself cannot do its work.
+ */
+export interface Sql {
+  /** Runs one statement and gives its rows. */
+  all<R extends object = Row>(sql: string, params?: readonly Param[]): Promise<R[]>;
+  /**
+   * Runs the statements in order, all or none, and gives the rows of each. Read in one batch, several SELECTs see the
+   * same state. There is no reading between statements: conditions go into the SQL.
+   */
+  batch(statements: readonly Statement[]): Promise<Row[][]>;
+}
+
+/** Every `?` of a statement and, for `scope.ts`, every `:workspace`; text in quotes and comments is passed over. */
+const PLACE = /'(?:[^']|'')*'|--[^\n]*|\?|:workspace\b/g;
+
+const counted = new Map<string, number>();
+
+/** Throws RangeError unless there is exactly one parameter for each `?`: node:sqlite takes a missing one as NULL. */
+export function checkParams(sql: string, params: readonly Param[]): void {
+  let places = counted.get(sql);
+  if (places === undefined) {
+    places = placesOf(sql).filter((place) => place === "?").length;
+    counted.set(sql, places);
+  }
+  if (places !== params.length) throw new RangeError(`${places} places but ${params.length} parameters: ${sql}`);
+  for (const param of params)
+    if (param === undefined || (typeof param === "number" && !Number.isFinite(param)))
+      throw new RangeError(`Not something a database can hold: ${param}, in ${sql}`);
+}
+
+/** The `?` and `:workspace` of a statement, in order. */
+export function placesOf(sql: string): ("?" | ":workspace")[] {
+  return Array.from(sql.matchAll(PLACE), ([found]) => found).filter((found) => found === "?" || found === ":workspace");
+}

@@ -1,0 +1,25 @@
+/** Text as it is kept: no half of a surrogate pair and no NUL, which the engines would treat differently. */
+export function keptText(text: string): string {
+  return text.toWellFormed().replaceAll("\0", "");
+}
+
+/**
+ * Text as search compares it: case, accents and compatibility forms make no difference (`Straße` and `STRASSE`, `é` and
+ * `e`). SQLite's own lower() knows ASCII only.
+ */
+export function searchText(...parts: readonly (string | null)[]): string {
+  return parts
+    .filter((part) => part !== null)
+    .join("\n")
+    .normalize("NFKD")
+    .replace(/[\u0300-\u036f]/g, "")
+    .toUpperCase()
+    .toLowerCase()
+    .replaceAll("ς", "σ")
+    .normalize("NFC");
+}
+
+/** A label as lists sort it: `Van 2` before `Van 10`. */
+export function sortKey(label: string): string {
+  return searchText(label).replace(/\d+/g, (digits) => digits.padStart(12, "0"));
+}

@@ -1,0 +1,261 @@
+import { Problem } from "../core/problem.ts";
+import { insertRows } from "./bulk.ts";
+import { type ChargeLine, chargeLogTable } from "./charge-log.ts";
+import { ConstraintFailed } from "./errors.ts";
+import { type FindingLine, findingsTable } from "./findings.ts";
+import { canonicalJson } from "./hash.ts";
+import { type LedgerTable, type Line, type LineHead, lineRow, notReplaced, select } from "./ledger.ts";
+import { type NoteLine, notesTable } from "./notes.ts";
+import { guard, type Scope } from "./scope.ts";
+import type { Statement } from "./sql.ts";
+import { SELECT_VEHICLES, type Vehicle, vehicleInputOf, vehicleOf, vehicleRow } from "./vehicles.ts";
+import { SELECT_WORKSPACES, SETTINGS, settingsOf, settingsValues, type Workspace, workspaceOf } from "./workspaces.ts";
+
+export const DOCUMENT_FORMAT = "seepwise-workspace";
+export const DOCUMENT_VERSION = 1;
+
+/**
+ * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written in
+ * the three ledgers, so that corrections and removals keep their history. Access keys and computed answers are not in it.
+ * Field names, units and ids are those of the store; `src/web/transfer-schema.ts` checks one on the way in.
+ */
+export interface WorkspaceDocument {
+  format: typeof DOCUMENT_FORMAT;
+  version: typeof DOCUMENT_VERSION;
+  exported_at: string;
+  workspace: Workspace;
+  vehicles: Vehicle[];
+  charge_log: ChargeLine[];
+  findings: FindingLine[];
+  notes: NoteLine[];
+}
+
+/** `differing`: the same id with other content. What is stored stays, unless the person asks for the file's vehicles. */
+export interface Tally {
+  added: number;
+  same: number;
+  differing: number;
+}
+
+export interface ImportReport {
+  /** `taken` when nobody had set anything here yet, else `kept`; `same` when there was no difference. */
+  settings: "taken" | "same" | "kept";
+  vehicles: Tally;
+  charge_log: Tally;
+  findings: Tally;
+  notes: Tally;
+  /** The vehicles that differ, or have lines that do. */
+  differing_vehicles: { id: string; label: string }[];
+}
+
+export interface ImportOptions {
+  /** Tell what would happen, and change nothing. */
+  dry_run?: boolean;
+  /** Take the file's word about vehicles that differ. Ledgers are not edited: their differing lines always stay ours. */
+  take_vehicles?: boolean;
+}
+
+/** A line of the charge log that holds now, with its vehicle: what the CSV shows. */
+export type ChargeOfVehicle = ChargeLine & Pick<Vehicle, "label" | "refrigerant" | "nameplate_g">;
+
+/** The whole workspace, out and in. */
+export class Transfer {
+  readonly #scope: Scope;
+
+  constructor(scope: Scope) {
+    this.#scope = scope;
+  }
+
+  /** Everything, as it was in one moment. */
+  async export(): Promise<WorkspaceDocument> {
+    const [workspaces, vehicles, charge_log, findings, notes] = await this.#scope.batch([
+      { sql: `${SELECT_WORKSPACES} WHERE workspace_id = :workspace` },
+      { sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace ORDER BY sort_key, id` },
+      everyLine(chargeLogTable),
+      everyLine(findingsTable),
+      everyLine(notesTable),
+    ]);
+    return {
+      format: DOCUMENT_FORMAT,
+      version: DOCUMENT_VERSION,
+      exported_at: this.#scope.now(),
+      workspace: workspaceOf(workspaces![0]!),
+      vehicles: vehicles!.map(vehicleOf),
+      charge_log: charge_log as unknown as ChargeLine[],
+      findings: findings as unknown as FindingLine[],
+      notes: notes as unknown as NoteLine[],
+    };
+  }
+
+  /**
+   * Adds what a document has and this workspace has not, all or nothing; the same document twice adds nothing. Throws
+   * `Problem` changed when someone writes at the same time: then nothing was added, and the import can be repeated.
+   */
+  async import(document: WorkspaceDocument, options: ImportOptions = {}): Promise<ImportReport> {
+    const ours = await this.export();
+    const vehicles = compared(ours.vehicles, document.vehicles, idOf, vehicleContent);
+    const charge_log = comparedLines(ours.charge_log, document.charge_log);
+    const findings = comparedLines(ours.findings, document.findings);
+    const notes = comparedLines(ours.notes, document.notes);
+    const settings = settingsFate(ours.workspace, document.workspace);
+
+    if (!options.dry_run)
+      await this.#write([
+        ...(settings === "taken" ? takeSettings(document.workspace) : []),
+        ...insertRows("vehicles", vehicles.added.map(vehicleRow)),
+        ...(options.take_vehicles ? vehicles.differing.flatMap(({ our, their }) => takeVehicle(our, their)) : []),
+        ...insertLines(chargeLogTable, charge_log.added),
+        ...insertLines(findingsTable, findings.added),
+        ...insertLines(notesTable, notes.added),
+      ]);
+
+    const differing_ids = new Set([
+      ...vehicles.differing.map(({ our }) => our.id),
+      ...[charge_log, findings, notes].flatMap(vehiclesOfDiffering),
+    ]);
+    return {
+      settings,
+      vehicles: tally(vehicles),
+      charge_log: tally(charge_log),
+      findings: tally(findings),
+      notes: tally(notes),
+      differing_vehicles: ours.vehicles
+        .filter(({ id }) => differing_ids.has(id))
+        .map(({ id, label }) => ({ id, label })),
+    };
+  }
+
+  /** The charge log of every vehicle, archived ones too, as it holds now: by vehicle, then in the order of its log. */
+  charges(): Promise<ChargeOfVehicle[]> {
+    return this.#scope.all<ChargeOfVehicle>(
+      `SELECT vehicles.label, vehicles.refrigerant, vehicles.nameplate_g, log.*
+       FROM (${select(chargeLogTable)} WHERE line.workspace_id = :workspace AND line.change <> 'removed'
+         AND ${notReplaced("charge_log")}) AS log
+       JOIN vehicles ON vehicles.workspace_id = :workspace AND vehicles.id = log.vehicle_id
+       ORDER BY vehicles.sort_key, vehicles.id, log.date, log.number, log.id`,
+    );
+  }
+
+  async #write(statements: Statement[]): Promise<void> {
+    try {
+      await this.#scope.batch(statements);
+    } catch (error) {
+      if (error instanceof ConstraintFailed && (error.kind === "unique" || error.what === "guard"))
+        throw new Problem(
+          "changed",
+          "The records were changed while the file was read, so nothing was added. Import it again.",
+        );
+      throw error;
+    }
+  }
+}
+
+function everyLine<Content>(of: LedgerTable<Content>): Statement {
+  return {
+    sql: `${select(of)} WHERE line.workspace_id = :workspace ORDER BY line.vehicle_id, line.number, line.id, line.version`,
+  };
+}
+
+/** Predecessors first: a line may only replace one that is there. */
+function insertLines<Content>(of: LedgerTable<Content>, lines: readonly Line<Content>[]): Statement[] {
+  const in_order = lines.toSorted((a, b) => a.version - b.version);
+  return insertRows(
+    of.table,
+    in_order.map((line) => lineRow(of, line)),
+  );
+}
+
+interface Compared<T> {
+  added: T[];
+  same: number;
+  differing: { our: T; their: T }[];
+}
+
+function compared<T>(
+  ours: readonly T[],
+  theirs: readonly T[],
+  key: (one: T) => string,
+  content: (one: T) => unknown,
+): Compared<T> {
+  const our_by_key = new Map(ours.map((our) => [key(our), our]));
+  const result: Compared<T> = { added: [], same: 0, differing: [] };
+  for (const their of theirs) {
+    const our = our_by_key.get(key(their));
+    if (our === undefined) result.added.push(their);
+    else if (canonicalJson(content(our)) === canonicalJson(content(their))) result.same += 1;
+    else result.differing.push({ our, their });
+  }
+  return result;
+}
+
+/** Where two histories of one entry part, the lines after that rest on other lines than ours: they differ as well. */
+function comparedLines<Content>(
+  ours: readonly Line<Content>[],
+  theirs: readonly Line<Content>[],
+): Compared<Line<Content>> {
+  const result = compared(
+    ours,
+    theirs,
+    ({ id, version }) => `${id} ${version}`,
+    (line) => line,
+  );
+  const parted = new Map(result.differing.map(({ our }) => [our.id, our]));
+  const differing = result.added.flatMap((their) => {
+    const our = parted.get(their.id);
+    return our === undefined ? [] : [{ our, their }];
+  });
+  return {
+    added: result.added.filter(({ id }) => !parted.has(id)),
+    same: result.same,
+    differing: [...result.differing, ...differing],
+  };
+}
+
+function tally({ added, same, differing }: Compared<unknown>): Tally {
+  return { added: added.length, same, differing: differing.length };
+}
+
+function vehiclesOfDiffering({ differing }: Compared<LineHead>): string[] {
+  return differing.map(({ our }) => our.vehicle_id);
+}
+
+function idOf({ id }: Vehicle): string {
+  return id;
+}
+
+/** What a vehicle says, apart from when and by whom it was said. */
+function vehicleContent(vehicle: Vehicle): unknown {
+  return [vehicleInputOf(vehicle), vehicle.example, vehicle.archived_at !== null];
+}
+
+function takeVehicle(our: Vehicle, their: Vehicle): Statement[] {
+  const { id, ...row } = vehicleRow({ ...their, version: Math.max(their.version, our.version + 1) });
+  return [
+    guard("(SELECT version FROM vehicles WHERE workspace_id = :workspace AND id = ?) IS ?", [our.id, our.version]),
+    {
+      sql: `UPDATE vehicles SET ${Object.keys(row)
+        .map((column) => `${column} = ?`)
+        .join(", ")}
+        WHERE workspace_id = :workspace AND id = ?`,
+      params: [...Object.values(row), our.id],
+    },
+  ];
+}
+
+/** Settings that nobody has touched yet make way for those of the file. */
+function settingsFate(ours: Workspace, theirs: Workspace): ImportReport["settings"] {
+  if (canonicalJson(settingsOf(ours)) === canonicalJson(settingsOf(theirs))) return "same";
+  return ours.version === 1 ? "taken" : "kept";
+}
+
+function takeSettings(their: Workspace): Statement[] {
+  const { version, created_at, updated_at, updated_by } = their;
+  return [
+    guard("(SELECT version FROM workspaces WHERE workspace_id = :workspace) IS 1", []),
+    {
+      sql: `UPDATE workspaces SET ${SETTINGS.map((name) => `${name} = ?`).join(", ")},
+        version = ?, created_at = ?, updated_at = ?, updated_by = ? WHERE workspace_id = :workspace`,
+      params: [...settingsValues(their), version, created_at, updated_at, updated_by],
+    },
+  ];
+}

@@ -1,0 +1,311 @@
+import type { AssumptionsInput, PlanInput, PricesInput, RefrigerantId } from "../core/contract.ts";
+import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
+import { columnValue } from "./column-value.ts";
+import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
+import type { FindingInput, FoundLeak } from "./findings.ts";
+import { type Ledger, notReplaced } from "./ledger.ts";
+import type { Note } from "./notes.ts";
+import { keyOf, type Page, pageOf } from "./page.ts";
+import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
+import type { Param, Row, Statement } from "./sql.ts";
+import { keptText, searchText, sortKey } from "./text.ts";
+
+/** Characters (code points) of a vehicle's label, group and depot. */
+export const MAX_LABEL_CHARS = 120;
+
+/** What a person says about a vehicle. */
+export interface VehicleInput {
+  label: string;
+  refrigerant: RefrigerantId;
+  nameplate_g: number;
+  /** Volume of the refrigerant system; null: estimated from the nameplate charge. */
+  system_volume_ml: number | null;
+  /** The compressor runs on high voltage. */
+  electric_compressor: boolean;
+  /** A preset climate; null: that of the workspace. */
+  climate: string | null;
+  /** Twelve monthly means, January first, °C; they go before `climate`. */
+  monthly_mean_c: number[] | null;
+  /** Vehicles of one group resemble each other. */
+  fleet_group: string | null;
+  depot: string | null;
+  /** These three: only what differs from the workspace. */
+  plan: PlanInput;
+  prices: PricesInput;
+  assumptions: AssumptionsInput;
+}
+
+/** A vehicle of which only label, refrigerant and nameplate charge are known. */
+export const NEW_VEHICLE: Omit<VehicleInput, "label" | "refrigerant" | "nameplate_g"> = {
+  system_volume_ml: null,
+  electric_compressor: false,
+  climate: null,
+  monthly_mean_c: null,
+  fleet_group: null,
+  depot: null,
+  plan: {},
+  prices: {},
+  assumptions: {},
+};
+
+export interface Vehicle extends VehicleInput {
+  id: string;
+  /** Invented, and can be taken away without a trace. */
+  example: boolean;
+  archived_at: string | null;
+  version: number;
+  created_at: string;
+  created_by: string;
+  updated_at: string;
+  updated_by: string;
+}
+
+/** What is stored together with a new vehicle. */
+export interface FirstRecords {
+  charge_log?: readonly ChargeEntryInput[];
+  findings?: readonly FindingInput[];
+  notes?: readonly Note[];
+  example?: boolean;
+}
+
+export interface VehicleQuery {
+  /** Which vehicles: those in use (the default), or those archived. */
+  archived?: boolean;
+  /** Words that all must occur, in label, group, depot, notes or remarks in the log; case and accents do not matter. */
+  search?: string;
+  fleet_group?: string;
+  depot?: string;
+  limit?: number;
+  /** The `next` of the page before. */
+  after?: string | null;
+}
+
+/** More words than this are not looked for. */
+const MAX_WORDS = 8;
+
+/** Columns that a person fills, in the order of the table. */
+const VEHICLE_INPUT = [
+  "label",
+  "refrigerant",
+  "nameplate_g",
+  "system_volume_ml",
+  "electric_compressor",
+  "climate",
+  "monthly_mean_c",
+  "fleet_group",
+  "depot",
+  "plan",
+  "prices",
+  "assumptions",
+] as const satisfies readonly (keyof VehicleInput)[];
+
+/** All that there is to a vehicle, to be narrowed by a WHERE. */
+export const SELECT_VEHICLES = `SELECT id, ${VEHICLE_INPUT.join(", ")}, example, archived_at, version, created_at, created_by,
+  updated_at, updated_by FROM vehicles`;
+
+interface Ledgers {
+  charge_log: Ledger<ChargeEntry, ChargeEntryInput>;
+  findings: Ledger<FoundLeak, FindingInput>;
+  notes: Ledger<Note>;
+}
+
+/**
+ * The vehicles of a workspace. Whoever changes one names the version that they saw; if there is a newer one, `Conflict`
+ * carries it and nothing is stored. All methods throw `Problem` not-found for an id that is not in this workspace.
+ */
+export class Vehicles {
+  readonly #scope: Scope;
+  readonly #ledgers: Ledgers;
+
+  constructor(scope: Scope, ledgers: Ledgers) {
+    this.#scope = scope;
+    this.#ledgers = ledgers;
+  }
+
+  /** One page of the vehicles, by label. */
+  async list(query: VehicleQuery = {}): Promise<Page<Vehicle>> {
+    const { limit = 100, after = null } = query;
+    const { condition, params } = matching(query);
+    const key = after === null ? [] : keyOf(after, ["string", "string"]);
+    const rows = await this.#scope.all(
+      `${SELECT_VEHICLES} WHERE ${condition} ${after === null ? "" : "AND (sort_key, id) > (?, ?)"} ORDER BY sort_key, id LIMIT ?`,
+      [...params, ...key, limit + 1],
+    );
+    const { items, next } = pageOf(rows, limit, (row) => [sortKey(row.label as string), row.id as string]);
+    return { items: items.map(vehicleOf), next };
+  }
+
+  /** How many vehicles a query finds on all its pages. */
+  async count(query: VehicleQuery = {}): Promise<number> {
+    const { condition, params } = matching(query);
+    const [row] = await this.#scope.all<{ found: number }>(
+      `SELECT count(*) AS found FROM vehicles WHERE ${condition}`,
+      params,
+    );
+    return row!.found;
+  }
+
+  async get(id: string): Promise<Vehicle> {
+    const [row] = await this.#scope.all(this.reading(id).sql, [id]);
+    if (row === undefined) throw notFound("vehicle");
+    return vehicleOf(row);
+  }
+
+  /** The statement of `get`, to be read in one batch with others. */
+  reading(id: string): Statement {
+    return { sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace AND id = ?`, params: [id] };
+  }
+
+  /** Stores a new vehicle and what is known about it, all or nothing. */
+  async create(input: VehicleInput, first: FirstRecords = {}, submit_key: SubmitKey = null): Promise<Vehicle> {
+    const id = this.#scope.newId();
+    const at = this.#scope.now();
+    const by = this.#scope.actor;
+    const made = { id, version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
+    const row = vehicleRow({ ...input, ...made, example: first.example ?? false, archived_at: null });
+    const columns = Object.keys(row);
+    const insert = {
+      sql: `INSERT INTO vehicles (workspace_id, ${columns.join(", ")}) VALUES (:workspace, ${columns.map(() => "?").join(", ")})`,
+      params: Object.values(row),
+    };
+    const { charge_log, findings, notes } = this.#ledgers;
+    const records = [
+      ...(first.charge_log ?? []).map((entry) => charge_log.addition(id, entry, at)),
+      ...(first.findings ?? []).map((finding) => findings.addition(id, finding, at)),
+      ...(first.notes ?? []).map((note) => notes.addition(id, note, at)),
+    ];
+    const submission = { key: submit_key, content: [input, first], subject_id: id, subject_version: 1 };
+    const repeat = await this.#scope.change([insert, ...records.map(({ statement }) => statement)], submission);
+    return this.#settled(id, repeat);
+  }
+
+  /** Puts `input` in place of all that was said about the vehicle. */
+  async update(id: string, version: number, input: VehicleInput, submit_key: SubmitKey = null): Promise<Vehicle> {
+    const row = inputRow(input);
+    const set = Object.keys(row).map((column) => `${column} = ?`);
+    return this.#change(id, version, set.join(", "), Object.values(row), submit_key, input);
+  }
+
+  /** Takes a vehicle out of the lists, with all its records kept. */
+  async archive(id: string, version: number, submit_key: SubmitKey = null): Promise<Vehicle> {
+    return this.#change(id, version, "archived_at = ?", [this.#scope.now()], submit_key, "archive");
+  }
+
+  async unarchive(id: string, version: number, submit_key: SubmitKey = null): Promise<Vehicle> {
+    return this.#change(id, version, "archived_at = ?", [null], submit_key, "unarchive");
+  }
+
+  /** Deletes the invented vehicles with all their records, and gives their number. Nothing else is ever deleted. */
+  async deleteExamples(): Promise<number> {
+    const of_example = `workspace_id = :workspace AND vehicle_id IN
+      (SELECT id FROM vehicles WHERE workspace_id = :workspace AND example = 1)`;
+    const deletions = Object.keys(this.#ledgers).map((table) => ({ sql: `DELETE FROM ${table} WHERE ${of_example}` }));
+    const vehicles = { sql: "DELETE FROM vehicles WHERE workspace_id = :workspace AND example = 1 RETURNING id" };
+    return (await this.#scope.batch([...deletions, vehicles])).at(-1)!.length;
+  }
+
+  async #change(id: string, version: number, set: string, values: Param[], submit_key: SubmitKey, content: unknown) {
+    const unchanged = guard("(SELECT version FROM vehicles WHERE workspace_id = :workspace AND id = ?) IS ?", [
+      id,
+      version,
+    ]);
+    const update = {
+      sql: `UPDATE vehicles SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
+        WHERE workspace_id = :workspace AND id = ?`,
+      params: [...values, this.#scope.now(), this.#scope.actor, id],
+    };
+    const submission = {
+      key: submit_key,
+      content: [id, version, content],
+      subject_id: id,
+      subject_version: version + 1,
+    };
+    try {
+      return await this.#settled(id, await this.#scope.change([unchanged, update], submission));
+    } catch (error) {
+      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get(id));
+      throw error;
+    }
+  }
+
+  async #settled(id: string, repeat: Repeat | null): Promise<Vehicle> {
+    const vehicle = await this.get(repeat?.subject_id ?? id);
+    if (repeat !== null && !repeat.same_content)
+      throw new Conflict(
+        vehicle,
+        "This form was saved before, with something else in it. Look at what was saved first.",
+      );
+    return vehicle;
+  }
+}
+
+/** The rows of `vehicles` that a query means. */
+function matching({ archived = false, search = "", fleet_group, depot }: VehicleQuery) {
+  const conditions = ["workspace_id = :workspace", `archived_at IS ${archived ? "NOT NULL" : "NULL"}`];
+  const params: Param[] = [];
+  for (const [column, value] of Object.entries({ fleet_group, depot })) {
+    if (value === undefined) continue;
+    conditions.push(`${column} = ?`);
+    params.push(value);
+  }
+  const words = searchText(keptText(search))
+    .split(/\s+/)
+    .filter((word) => word !== "");
+  for (const word of words.slice(0, MAX_WORDS)) {
+    conditions.push(OCCURS);
+    params.push(word, word, word, word);
+  }
+  return { condition: conditions.join(" AND "), params };
+}
+
+const OCCURS = `(instr(search_text, ?) > 0 OR ${["charge_log", "findings", "notes"]
+  .map(
+    (table) => `EXISTS (SELECT 1 FROM ${table} AS line WHERE line.workspace_id = vehicles.workspace_id
+      AND line.vehicle_id = vehicles.id AND line.change <> 'removed' AND instr(line.search_text, ?) > 0
+      AND ${notReplaced(table)})`,
+  )
+  .join(" OR ")})`;
+
+/** A vehicle as a row of its table, without the workspace. */
+export function vehicleRow(vehicle: Vehicle): Record<string, Param> {
+  const { id, example, archived_at, version, created_at, created_by, updated_at, updated_by } = vehicle;
+  return {
+    id,
+    ...inputRow(vehicle),
+    example: example ? 1 : 0,
+    archived_at,
+    version,
+    created_at,
+    created_by,
+    updated_at,
+    updated_by,
+  };
+}
+
+/** Of a vehicle, what a person says about it. */
+export function vehicleInputOf(vehicle: VehicleInput): VehicleInput {
+  return Object.fromEntries(VEHICLE_INPUT.map((name) => [name, vehicle[name]])) as unknown as VehicleInput;
+}
+
+/** What a person says about a vehicle as columns, with what lists and search derive from it. */
+function inputRow(input: VehicleInput): Record<string, Param> {
+  const { label, fleet_group, depot } = input;
+  return {
+    ...Object.fromEntries(VEHICLE_INPUT.map((column) => [column, columnValue(input[column])])),
+    sort_key: sortKey(label),
+    search_text: searchText(label, fleet_group, depot),
+  };
+}
+
+export function vehicleOf(row: Row): Vehicle {
+  const { electric_compressor, example, monthly_mean_c, plan, prices, assumptions, ...rest } = row;
+  return {
+    ...(rest as unknown as Vehicle),
+    electric_compressor: electric_compressor === 1,
+    example: example === 1,
+    monthly_mean_c: monthly_mean_c === null ? null : JSON.parse(monthly_mean_c as string),
+    plan: JSON.parse(plan as string),
+    prices: JSON.parse(prices as string),
+    assumptions: JSON.parse(assumptions as string),
+  };
+}

@@ -1,0 +1,73 @@
+import { AccessKeys } from "./access.ts";
+import { Assessments } from "./assessments.ts";
+import { type ChargeEntry, type ChargeEntryInput, type ChargeLine, chargeLogTable } from "./charge-log.ts";
+import { notFound } from "./errors.ts";
+import { type FindingInput, type FindingLine, type FoundLeak, findingsTable } from "./findings.ts";
+import { Ledger } from "./ledger.ts";
+import { type Note, type NoteLine, notesTable } from "./notes.ts";
+import { Scope, type ScopeOptions } from "./scope.ts";
+import { Transfer } from "./transfer.ts";
+import type { VehicleRecord } from "./vehicle-record.ts";
+import { Vehicles, vehicleOf } from "./vehicles.ts";
+import { WorkspaceSettings, workspaceOf } from "./workspaces.ts";
+
+/**
+ * The records of one workspace, as one actor sees and changes them.
+ *
+ *     const store = workspaceStore({ sql, workspaceId: "local", actor: "local", now, random });
+ *     const { items } = await store.vehicles.list({ search: "van" });
+ *     await store.chargeLog.add(items[0].id, { date: "2026-05-01", cooling: "weak", added_g: 340 }, submit_key);
+ */
+export interface WorkspaceStore {
+  readonly workspaceId: string;
+  readonly settings: WorkspaceSettings;
+  readonly vehicles: Vehicles;
+  readonly chargeLog: Ledger<ChargeEntry, ChargeEntryInput>;
+  readonly findings: Ledger<FoundLeak, FindingInput>;
+  readonly notes: Ledger<Note>;
+  readonly assessments: Assessments;
+  readonly accessKeys: AccessKeys;
+  readonly transfer: Transfer;
+  /** All that holds now about a vehicle, as it is in one moment. Throws `Problem` not-found. */
+  record(vehicle_id: string): Promise<VehicleRecord>;
+}
+
+export function workspaceStore(options: ScopeOptions): WorkspaceStore {
+  const scope = new Scope(options);
+  const settings = new WorkspaceSettings(scope);
+  const chargeLog = new Ledger<ChargeEntry, ChargeEntryInput>(scope, chargeLogTable);
+  const findings = new Ledger<FoundLeak, FindingInput>(scope, findingsTable);
+  const notes = new Ledger<Note>(scope, notesTable);
+  const vehicles = new Vehicles(scope, { charge_log: chargeLog, findings, notes });
+
+  async function record(vehicle_id: string): Promise<VehicleRecord> {
+    const [workspace, vehicle, charges, found, noted] = await scope.batch([
+      settings.reading,
+      vehicles.reading(vehicle_id),
+      chargeLog.listing(vehicle_id),
+      findings.listing(vehicle_id),
+      notes.listing(vehicle_id),
+    ]);
+    if (vehicle!.length === 0) throw notFound("vehicle");
+    return {
+      workspace: workspaceOf(workspace![0]!),
+      vehicle: vehicleOf(vehicle![0]!),
+      charge_log: charges as unknown as ChargeLine[],
+      findings: found as unknown as FindingLine[],
+      notes: noted as unknown as NoteLine[],
+    };
+  }
+
+  return {
+    workspaceId: scope.workspaceId,
+    settings,
+    vehicles,
+    chargeLog,
+    findings,
+    notes,
+    assessments: new Assessments(scope),
+    accessKeys: new AccessKeys(scope),
+    transfer: new Transfer(scope),
+    record,
+  };
+}

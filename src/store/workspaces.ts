@@ -1,0 +1,165 @@
+import type { AssumptionsInput, PlanInput, PricesInput } from "../core/contract.ts";
+import type { PressureUnit } from "../core/units.ts";
+import { columnValue } from "./column-value.ts";
+import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
+import { newId, type RandomBytes } from "./ids.ts";
+import { guard, type Scope, type SubmitKey } from "./scope.ts";
+import type { Param, Row, Sql } from "./sql.ts";
+
+export const MASS_UNITS = ["g", "oz", "lb-oz"] as const;
+export type MassUnit = (typeof MASS_UNITS)[number];
+
+export const TEMPERATURE_UNITS = ["C", "F"] as const;
+export type TemperatureUnit = (typeof TEMPERATURE_UNITS)[number];
+
+/** What a workspace is set to: how things are shown, and what holds for every vehicle that does not say otherwise. */
+export interface Settings {
+  name: string;
+  mass_unit: MassUnit;
+  temperature_unit: TemperatureUnit;
+  pressure_unit: PressureUnit;
+  /** ISO 4217, like `USD`. */
+  currency: string;
+  /** Whose rules apply: an id of the table of rules; null where nobody said. */
+  place: string | null;
+  /** A preset climate; null where nobody said. */
+  climate: string | null;
+  /** Twelve monthly means, January first, °C; they go before `climate`. */
+  monthly_mean_c: number[] | null;
+  /** IANA name; "today" is the date there. */
+  time_zone: string;
+  plan: PlanInput;
+  prices: PricesInput;
+  assumptions: AssumptionsInput;
+}
+
+export interface Workspace extends Settings {
+  workspace_id: string;
+  version: number;
+  created_at: string;
+  updated_at: string;
+  updated_by: string;
+}
+
+export const DEFAULT_SETTINGS: Settings = {
+  name: "My vehicles",
+  mass_unit: "oz",
+  temperature_unit: "F",
+  pressure_unit: "psi-gauge",
+  currency: "USD",
+  place: null,
+  climate: null,
+  monthly_mean_c: null,
+  time_zone: "UTC",
+  plan: {},
+  prices: {},
+  assumptions: {},
+};
+
+export const SETTINGS = [
+  "name",
+  "mass_unit",
+  "temperature_unit",
+  "pressure_unit",
+  "currency",
+  "place",
+  "climate",
+  "monthly_mean_c",
+  "time_zone",
+  "plan",
+  "prices",
+  "assumptions",
+] as const satisfies readonly (keyof Settings)[];
+
+/** All that there is to a workspace, to be narrowed by a WHERE. */
+export const SELECT_WORKSPACES = `SELECT workspace_id, ${SETTINGS.join(", ")}, version, created_at, updated_at, updated_by FROM workspaces`;
+
+export interface WorkspaceOptions {
+  sql: Sql;
+  now: () => Date;
+  random: RandomBytes;
+  settings?: Partial<Settings>;
+}
+
+/** Makes an empty workspace and gives its id. */
+export async function createWorkspace(options: WorkspaceOptions): Promise<string> {
+  const workspace_id = newId(options.random);
+  await insertWorkspace(options, workspace_id);
+  return workspace_id;
+}
+
+/** The one workspace of a machine without sign-in. */
+export const LOCAL_WORKSPACE = "local";
+
+/** Makes the local workspace unless it is there already. */
+export async function ensureLocalWorkspace(options: Omit<WorkspaceOptions, "random">): Promise<void> {
+  await insertWorkspace(options, LOCAL_WORKSPACE);
+}
+
+async function insertWorkspace({ sql, now, settings }: Omit<WorkspaceOptions, "random">, workspace_id: string) {
+  const at = now().toISOString();
+  await sql.all(
+    `INSERT INTO workspaces (workspace_id, ${SETTINGS.join(", ")}, version, created_at, updated_at, updated_by)
+     VALUES (?, ${SETTINGS.map(() => "?").join(", ")}, 1, ?, ?, 'setup') ON CONFLICT DO NOTHING`,
+    [workspace_id, ...settingsValues({ ...DEFAULT_SETTINGS, ...settings }), at, at],
+  );
+}
+
+/** The settings of one workspace. */
+export class WorkspaceSettings {
+  readonly #scope: Scope;
+
+  constructor(scope: Scope) {
+    this.#scope = scope;
+  }
+
+  /** The statement of `get`, to be read in one batch with others. */
+  readonly reading = { sql: `${SELECT_WORKSPACES} WHERE workspace_id = :workspace` };
+
+  async get(): Promise<Workspace> {
+    const [row] = await this.#scope.all(this.reading.sql);
+    if (row === undefined) throw notFound("workspace");
+    return workspaceOf(row);
+  }
+
+  /** Sets everything at once. Throws `Conflict` with what is set now, when that is not version `version` any more. */
+  async update(settings: Settings, version: number, submit_key: SubmitKey = null): Promise<Workspace> {
+    const { workspaceId: subject_id, actor } = this.#scope;
+    const update = {
+      sql: `UPDATE workspaces SET ${SETTINGS.map((name) => `${name} = ?`).join(", ")}, version = version + 1,
+        updated_at = ?, updated_by = ? WHERE workspace_id = :workspace`,
+      params: [...settingsValues(settings), this.#scope.now(), actor],
+    };
+    const unchanged = guard("(SELECT version FROM workspaces WHERE workspace_id = :workspace) IS ?", [version]);
+    const submission = { key: submit_key, content: settings, subject_id, subject_version: version + 1 };
+    try {
+      const repeat = await this.#scope.change([unchanged, update], submission);
+      const current = await this.get();
+      if (repeat !== null && !repeat.same_content) throw new Conflict(current);
+      return current;
+    } catch (error) {
+      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get());
+      throw error;
+    }
+  }
+}
+
+export function settingsValues(settings: Settings): Param[] {
+  return SETTINGS.map((name) => columnValue(settings[name]));
+}
+
+/** Of a workspace, what it is set to. */
+export function settingsOf(workspace: Settings): Settings {
+  return Object.fromEntries(SETTINGS.map((name) => [name, workspace[name]])) as unknown as Settings;
+}
+
+export function workspaceOf(row: Row): Workspace {
+  const { monthly_mean_c, plan, prices, assumptions } = row as Record<string, string | null>;
+  return {
+    ...(row as unknown as Workspace),
+    monthly_mean_c: monthly_mean_c === null ? null : JSON.parse(monthly_mean_c!),
+    plan: JSON.parse(plan!),
+    prices: JSON.parse(prices!),
+    assumptions: JSON.parse(assumptions!),
+  };
+}
