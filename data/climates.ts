@@ -146,5 +146,3 @@ export const CLIMATES = [
     source: "from memory: station normals of a city in the north of New Zealand",
   },
 ] as const satisfies readonly Climate[];
-
-export type ClimateId = (typeof CLIMATES)[number]["id"];

@@ -31,7 +31,7 @@ export interface CalendarDay {
   day: number;
 }
 
-export function isLeapYear(year: number): boolean {
+function isLeapYear(year: number): boolean {
   return year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
 }
 
@@ -110,10 +110,6 @@ export function dayNumber(iso: string): number {
 
 /** The ISO date `day` days after 1970-01-01. Throws RangeError for a fraction or outside the years 0–9999. */
 export function isoFromDay(day: number): string {
-  return isoFromCalendar(calendarFromDay(day));
-}
-
-/** A calendar day as `YYYY-MM-DD`. */
-export function isoFromCalendar({ year, month, day }: CalendarDay): string {
-  return `${String(year).padStart(4, "0")}-${String(month).padStart(2, "0")}-${String(day).padStart(2, "0")}`;
+  const { year, month, day: day_of_month } = calendarFromDay(day);
+  return `${String(year).padStart(4, "0")}-${String(month).padStart(2, "0")}-${String(day_of_month).padStart(2, "0")}`;
 }

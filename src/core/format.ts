@@ -46,7 +46,7 @@ export function formatAboutMass(grams: number, system: UnitSystem): string {
     const oz = ouncesFromGrams(size);
     if (oz > 0 && oz < 0.05) return "less than 0.1 oz";
     if (oz >= 159.5) return `about ${figures(roundedTo(ouncesFromGrams(grams) / OUNCES_PER_POUND, 0.5), 1)} lb`;
-    return `about ${ounces(ouncesFromGrams(grams), oz < 0.95 ? 0.1 : oz < 3.75 ? 0.5 : 1)}`;
+    return `about ${ounces(ouncesFromGrams(grams), oz < 1.95 ? 0.1 : oz < 3.75 ? 0.5 : 1)}`;
   }
   if (size > 0 && size < 0.5) return "less than 1 g";
   if (size >= 9975) return `about ${figures(grams / 1000, 1)} kg`;
@@ -165,7 +165,7 @@ export function formatShare(probability: number): string {
 }
 
 /** A probability in words alone: `likely`. */
-export function likelihoodWords(probability: number): string {
+function likelihoodWords(probability: number): string {
   checkProbability(probability);
   return LIKELIHOODS.find(([below]) => probability < below)?.[1] ?? "almost certain";
 }
