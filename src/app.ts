@@ -17,9 +17,9 @@ const TIME_LIMIT_MS = 30_000;
 /**
  * The whole application, the same on every runtime.
  *
- * `edge` is what a runtime puts before the routes, inside the security headers: compression, static files, host check.
+ * `addEdge` puts a runtime's own middleware before the routes, inside the security headers: host check, compression, files.
  */
-export function createApp(deps: Deps, edge: readonly MiddlewareHandler[] = []): App {
+export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): App {
   const app = new Hono<AppEnv>();
   app.onError(answerError(deps));
   app.notFound(answerNotFound(deps));
@@ -27,7 +27,7 @@ export function createApp(deps: Deps, edge: readonly MiddlewareHandler[] = []): 
   app.use(requestId());
   // "same-origin", because under "no-referrer" a browser sends forms with `Origin: null`, which the CSRF check must refuse.
   app.use(secureHeaders({ contentSecurityPolicy, referrerPolicy: "same-origin", xFrameOptions: "DENY" }));
-  for (const middleware of edge) app.use(middleware);
+  addEdge(app);
   app.use(methodNotAllowed({ app, onMethodNotAllowed: answerWrongMethod(deps) }));
   app.use(freshPages);
   app.use(timeout(TIME_LIMIT_MS));

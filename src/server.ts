@@ -19,8 +19,11 @@ const GRACE_MS = 10_000;
 export function startServer(): void {
   const config = configOrExit();
   const hosts: string[] = [];
-  const host_check = isLoopback(config.host) ? [ownHost(hosts)] : [];
-  const app = createApp(nodeDeps(), [...host_check, compress(), builtFiles()]);
+  const app = createApp(nodeDeps(), (edge) => {
+    if (isLoopback(config.host)) edge.use(ownHost(hosts));
+    edge.use(compress());
+    edge.use("/assets/*", builtFiles());
+  });
   const server = serve({ fetch: app.fetch, hostname: config.host, port: config.port }, ({ port }) => {
     const names = new Set([hostInUrl(config.host), "127.0.0.1", "localhost", "[::1]"]);
     hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
@@ -56,9 +59,7 @@ function builtFiles() {
   return serveStatic({
     root: builtPath("public"),
     precompressed: true,
-    onFound: (_path, c) => {
-      if (c.req.path.startsWith("/assets/")) c.header("Cache-Control", HASHED_FILE_CACHE);
-    },
+    onFound: (_path, c) => c.header("Cache-Control", HASHED_FILE_CACHE),
   });
 }
 

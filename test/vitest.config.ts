@@ -9,6 +9,14 @@ export default defineConfig({
   test: {
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    // The Workers runtime starts quietly and asks nobody outside.
+    env: {
+      CLOUDFLARE_CF_FETCH_ENABLED: "false",
+      WRANGLER_HIDE_BANNER: "true",
+      WRANGLER_SEND_ERROR_REPORTS: "false",
+      WRANGLER_SEND_METRICS: "false",
+      WRANGLER_WRITE_LOGS: "false",
+    },
     projects: [
       {
         extends: true,

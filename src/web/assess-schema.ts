@@ -29,7 +29,7 @@ interface Range {
 }
 
 /** A number as a message shows it: `20 000`, `0.25`. */
-export function plainNumber(value: number): string {
+function plainNumber(value: number): string {
   return value.toLocaleString("en-US", { maximumFractionDigits: 6 }).replaceAll(",", " ");
 }
 

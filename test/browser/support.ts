@@ -58,7 +58,7 @@ export async function expectAccessible(page: Page): Promise<void> {
   const found = violations.map(
     ({ id, help, nodes }) => `${id}: ${help} (${nodes.map(({ target }) => target.join(" ")).join("; ")})`,
   );
-  expect(found).toEqual([]);
+  expect(found, found.join("\n")).toEqual([]);
 }
 
 /** Fails when the page is wider than its window: nobody should have to scroll sideways to read. */

@@ -1,0 +1,77 @@
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { type RunningServer, startServer } from "../support/server.ts";
+import {
+  DESK,
+  expectAccessible,
+  expectNoSidewaysScroll,
+  keepShot,
+  launchChromium,
+  openPage,
+  PHONE,
+} from "./support.ts";
+
+let browser: Browser;
+let server: RunningServer;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([launchChromium(), startServer()]);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+describe.each([
+  { name: "phone", viewport: PHONE },
+  { name: "desk", viewport: DESK },
+])("the page for an unknown address on a $name", ({ name, viewport }) => {
+  test.each(["light", "dark"] as const)("%s: readable by everyone, nothing blocked", async (colorScheme) => {
+    const { page, problems, close } = await openPage(browser, { viewport, colorScheme });
+    const response = await page.goto(`${server.url}/no-such-page`);
+    expect(response?.status()).toBe(404);
+    expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("Not found");
+    await expectAccessible(page);
+    await expectNoSidewaysScroll(page);
+    await keepShot(page, `not-found-${name}-${colorScheme}`);
+    // Chromium itself calls a page with status 404 an error on the console.
+    expect(problems.filter((problem) => !problem.includes("status of 404"))).toEqual([]);
+    await close();
+  });
+});
+
+describe("the watcher of pages", () => {
+  test("notices an inline script, which the policy blocks", async () => {
+    const { page, problems, close } = await openPage(browser);
+    await page.goto(`${server.url}/no-such-page`);
+    problems.length = 0;
+    await page.evaluate(() => {
+      const script = document.createElement("script");
+      script.textContent = "document.title = 'run'";
+      document.body.append(script);
+    });
+    await expect.poll(() => problems.join("\n")).toMatch(/blocked by script-src-elem: inline/);
+    expect(await page.title()).not.toBe("run");
+    await close();
+  });
+
+  test("notices an uncaught error", async () => {
+    const { page, problems, close } = await openPage(browser);
+    await page.goto(`${server.url}/no-such-page`);
+    problems.length = 0;
+    await page.evaluate(() => {
+      setTimeout(() => {
+        throw new Error("uncaught in the page");
+      });
+    });
+    await expect.poll(() => problems.join("\n")).toMatch(/uncaught: uncaught in the page/);
+    await close();
+  });
+
+  test("notices what axe finds", async () => {
+    const { page, close } = await openPage(browser);
+    await page.goto(`${server.url}/no-such-page`);
+    await page.evaluate(() => document.body.append(document.createElement("button")));
+    await expect(expectAccessible(page)).rejects.toThrow(/button-name/);
+    await close();
+  });
+});
