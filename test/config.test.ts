@@ -1,0 +1,32 @@
+import { describe, expect, test } from "vitest";
+import { configFrom, isLoopback } from "../src/config.ts";
+
+describe("configFrom", () => {
+  test("without settings: this machine only, port 8787", () => {
+    const defaults = { host: "127.0.0.1", port: 8787, data_dir: "data-dir" };
+    expect(configFrom({})).toEqual(defaults);
+    expect(configFrom({ HOST: "", PORT: "", DATA_DIR: "" })).toEqual(defaults);
+  });
+
+  test("with settings", () => {
+    expect(configFrom({ HOST: "0.0.0.0", PORT: "0", DATA_DIR: "/var/lib/seepwise" })).toEqual({
+      host: "0.0.0.0",
+      port: 0,
+      data_dir: "/var/lib/seepwise",
+    });
+  });
+
+  test.each(["65536", "-1", "8787x", "0x50", "80.0", "NaN"])("PORT=%s is refused", (PORT) => {
+    expect(() => configFrom({ PORT })).toThrow(RangeError);
+  });
+});
+
+describe("isLoopback", () => {
+  test.each(["127.0.0.1", "127.1.2.3", "localhost", "::1"])("%s is", (host) => {
+    expect(isLoopback(host)).toBe(true);
+  });
+
+  test.each(["0.0.0.0", "::", "192.0.2.1", "127.elsewhere.example", "127.0.0.1.example", ""])("%s is not", (host) => {
+    expect(isLoopback(host)).toBe(false);
+  });
+});
