@@ -6,6 +6,7 @@ import { requestId } from "hono/request-id";
 import { secureHeaders } from "hono/secure-headers";
 import { timeout } from "hono/timeout";
 import { Problem } from "./core/problem.ts";
+import { assessRoutes } from "./web/api-assess.ts";
 import type { App, AppEnv, Deps } from "./web/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/errors.ts";
 import { healthRoutes } from "./web/healthz.ts";
@@ -35,6 +36,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.use(bodyLimit({ maxSize: BODY_LIMIT_BYTES, onError: refuseLargeBody }));
 
   app.route("/", healthRoutes());
+  app.route("/", assessRoutes(deps));
   return app;
 }
 

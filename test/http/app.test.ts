@@ -18,7 +18,11 @@ describe.each(runtimes)("the app on $name", ({ start }) => {
   test("GET /healthz says that it answers, and which version", async () => {
     const response = await app.request("/healthz");
     expect(response.status).toBe(200);
-    expect(await response.json()).toEqual({ status: "ok", version: expect.stringMatching(/^\d+\.\d+\.\d+$/) });
+    expect(await response.json()).toEqual({
+      status: "ok",
+      version: expect.stringMatching(/^\d+\.\d+\.\d+$/),
+      model: expect.stringMatching(/^\d+$/),
+    });
     expect(response.headers.get("Cache-Control")).toBe("no-store");
   });
 
