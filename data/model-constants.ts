@@ -48,7 +48,7 @@ export const fills = {
   gauges: { mean: 1, sd: 0.07 },
   "low-side": { mean: 0.97, sd: 0.12 },
   unknown: { mean: 0.9, sd: 0.2 },
-  cap_before_unknown: 1.3,
+  most_after_amount: 1.3,
   cans: { sd_g: 15, sd_share: 0.05 },
   scale: { sd_g: 10, sd_share: 0.01 },
 } as const;
@@ -72,8 +72,8 @@ export const FAILING_SEASON_WORTH = 150;
 export const TOP_UP_NOW_RATIO = 1.1;
 /** A fill must leave this share of nameplate before the spell after it is judged. */
 export const SPELL_FILL_SHARE = 0.8;
-/** Switch rules compared: months above the floor. */
-export const SWITCH_STEPS_MONTHS = [0, 6, 9, 12, 18, 24, 36, 48, 60] as const;
+/** Switch rules compared, in months: the floor, and those of these that are longer. */
+export const SWITCH_RULES_MONTHS = [6, 9, 12, 18, 24, 36, 48, 60] as const;
 /** A finding this sure needs no fee for locating. */
 export const LOCATED_SHARE = 0.8;
 /** Years until dye is looked for. */

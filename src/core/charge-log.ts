@@ -44,7 +44,7 @@ export function fillOf(entry: LogEntry, nameplate_g: number, heel: number): Fill
     return {
       kind: "amount",
       into_g: added_g * (1 - (by_cans ? heel : 0)),
-      sd_g: noise.sd_g + noise.sd_share * added_g,
+      sd_g: added_g > 0 ? noise.sd_g + noise.sd_share * added_g : 0,
       reading: finish === "gauges" || finish === "low-side" ? spreadOf(finish, nameplate_g) : null,
     };
   }

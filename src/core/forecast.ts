@@ -31,9 +31,7 @@ function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (mo
   const known = new Map<number, number>();
   const softness2 = (LOW_SOFTNESS * question.nameplate_g) ** 2;
   const apart = nodes.mean_b.map((b, n) => b - nodes.mean_m[n]!);
-  const spread2 = nodes.var_m.map(
-    (variance, n) => variance - 2 * nodes.cov_mb[n]! + nodes.var_b[n]! + softness2,
-  );
+  const spread2 = nodes.var_m.map((variance, n) => variance - 2 * nodes.cov_mb[n]! + nodes.var_b[n]! + softness2);
   return (month) => {
     const cached = known.get(month);
     if (cached !== undefined) return cached;
@@ -44,8 +42,7 @@ function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (mo
     for (let n = 0; n < nodes.count; n++) {
       const k = nodes.k[n]!;
       const j = nodes.growth_index[n]!;
-      sum +=
-        nodes.weight[n]! * normalCdf((apart[n]! + k * clock[j]!) / Math.sqrt(spread2[n]! + k * k * noise[j]!));
+      sum += nodes.weight[n]! * normalCdf((apart[n]! + k * clock[j]!) / Math.sqrt(spread2[n]! + k * k * noise[j]!));
     }
     known.set(month, sum);
     return sum;
@@ -99,12 +96,7 @@ function curveOf(question: Question, posterior: Posterior): CurvePoint[] {
 type Moments = readonly [mean: number, variance: number];
 
 /** The mixture over nodes: mean, and 5–95 % of a normal of the same spread, not below 0. */
-function pointOf(
-  date: string,
-  kept: readonly number[],
-  weights: Float64Array,
-  at: (n: number) => Moments,
-): CurvePoint {
+function pointOf(date: string, kept: readonly number[], weights: Float64Array, at: (n: number) => Moments): CurvePoint {
   let mean = 0;
   let square = 0;
   for (const n of kept) {

@@ -1,7 +1,7 @@
+import { GROWTH_YEARS } from "../../data/model-constants.ts";
 import type { RefrigerantId } from "./contract.ts";
 import { calendarFromDay, dayFromCalendar } from "./dates.ts";
 import { saturationPressureKpa } from "./refrigerant.ts";
-import { GROWTH_YEARS } from "../../data/model-constants.ts";
 
 /**
  * The leak clock (MODEL §1): how season and growth drive a leak while liquid is left.

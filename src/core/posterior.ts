@@ -1,14 +1,14 @@
 import {
+  fills,
   grid,
   LEAK_NOISE,
   looks,
   NOTICED_WITHIN_YEARS,
-  fills,
   prior as priorOf,
   recovery,
 } from "../../data/model-constants.ts";
-import { type Cooling, LOCATION_IDS } from "./contract.ts";
 import { type Fill, isLowLook, type Visit, visitsOf } from "./charge-log.ts";
+import { type Cooling, LOCATION_IDS } from "./contract.ts";
 import { type ClockReading, LeakClock, seasonWeights } from "./leak-clock.ts";
 import { INV_SQRT_2PI, RECTIFY_LIMIT, tailFactor } from "./normal.ts";
 import type { Question } from "./question.ts";
@@ -83,6 +83,8 @@ export interface Posterior {
   learned: number[];
   /** Before and after each entry; empty unless recorded. */
   snapshots: Snapshot[];
+  /** Mean charge of each node just after each fill, by position of its entry. */
+  after_mean_m: ReadonlyMap<number, Float64Array>;
   visits: readonly Visit[];
   clocks: Clocks;
 }
@@ -92,6 +94,8 @@ export interface Clocks {
   season: ClockReading;
   growth: readonly ClockReading[];
   growth_twice: readonly ClockReading[];
+  /** For any growth. */
+  reading: (g: number) => ClockReading;
 }
 
 /** Clocks for a question, covering its log and `last_u` years ahead. */
@@ -103,7 +107,12 @@ export function clocksOf(question: Question, first_t: number, last_u: number): C
     last_u,
   );
   const growth = Array.from(GROWTH, (g) => clock.reading(g));
-  return { season: growth[GROWTH.indexOf(0)]!, growth, growth_twice: Array.from(GROWTH, (g) => clock.reading(2 * g)) };
+  return {
+    season: growth[GROWTH.indexOf(0)]!,
+    growth,
+    growth_twice: Array.from(GROWTH, (g) => clock.reading(2 * g)),
+    reading: (g) => clock.reading(g),
+  };
 }
 
 /** Years ahead that the forecast needs; repair plans look no further. */
@@ -123,6 +132,7 @@ export function posteriorOf(
   const filter = new ChargeFilter(question, used_clocks, ln_x_prior);
   const learned: number[] = [];
   const snapshots: Snapshot[] = [];
+  const after_mean_m = new Map<number, Float64Array>();
 
   let sd_before = record ? filter.lnXSd() : 0;
   let last_fill: { t: number; low_since: boolean } | null = null;
@@ -142,6 +152,7 @@ export function posteriorOf(
     }
     if (record) snapshots.push(filter.snapshot(visit.t, entry, "before"));
     filter.visit(visit);
+    if (visit.fill !== null) after_mean_m.set(entry, filter.meanCharge());
     if (record) {
       snapshots.push(filter.snapshot(visit.t, entry, "after"));
       const sd_after = filter.lnXSd();
@@ -154,7 +165,7 @@ export function posteriorOf(
   });
   if (last_t !== null) filter.move(last_t, 0);
   filter.rectify();
-  return { ...filter.state(), learned, snapshots, visits, clocks: used_clocks };
+  return { ...filter.state(), learned, snapshots, after_mean_m, visits, clocks: used_clocks };
 }
 
 /** The state of all nodes and the steps that move it. Grams throughout. */
@@ -249,10 +260,8 @@ export class ChargeFilter {
     if (amount !== null) {
       if (recovered !== null && error_v) this.readLevel(amount);
       this.add(amount);
-      if (!error_v) {
-        this.cap(fills.cap_before_unknown * this.question.nameplate_g);
-        this.look("fill-unknown");
-      }
+      this.cap(fills.most_after_amount * this.question.nameplate_g);
+      if (!error_v) this.look("fill-unknown");
     } else if (fill !== null && fill.kind !== "amount") {
       this.setCharge(fill.mean_g, fill.sd_g * fill.sd_g);
     }
@@ -455,6 +464,10 @@ export class ChargeFilter {
     let variance = 0;
     for (let i = 0; i < X_COUNT; i++) variance += byX[i]! * (LN_X[i]! - mean) ** 2;
     return Math.sqrt(variance);
+  }
+
+  meanCharge(): Float64Array {
+    return this.mean_m.slice();
   }
 
   snapshot(t: number, entry: number, moment: "before" | "after"): Snapshot {

@@ -1,4 +1,4 @@
-import { ambientRange, GAIN_WORTH_READING_BITS, saysLines } from "../../data/readings-table.ts";
+import { GAIN_WORTH_READING_BITS, readingBounds, saysLines } from "../../data/readings-table.ts";
 import type { ReadingsSay, RefrigerantId } from "./contract.ts";
 import { believe, expectedGainBits, rankedFindings } from "./readings/belief.ts";
 import type { Derived, Finding, FindingId, ReadingId, Readings, ReadingsAnswer } from "./readings/contract.ts";
@@ -16,7 +16,7 @@ import { staticPressure } from "./readings/static-pressure.ts";
 export function judgeReadings(readings: Readings): ReadingsAnswer {
   const ambient_c = readings.ambient_c ?? null;
   if (ambient_c === null) return { kind: "question", asks: "ambient_c", because: "missing" };
-  if (!(ambient_c >= ambientRange.low && ambient_c <= ambientRange.high)) {
+  if (within(ambient_c, readingBounds.ambient_c.min, readingBounds.ambient_c.max) === null) {
     return { kind: "question", asks: "ambient_c", because: "out-of-range" };
   }
   const { refrigerant } = readings;

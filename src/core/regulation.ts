@@ -1,5 +1,5 @@
-import type { LeakAnswer } from "./contract.ts";
 import { fillOf } from "./charge-log.ts";
+import type { LeakAnswer } from "./contract.ts";
 import { dayNumber } from "./dates.ts";
 import type { Question } from "./question.ts";
 

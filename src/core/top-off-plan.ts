@@ -1,6 +1,6 @@
 import { looks } from "../../data/model-constants.ts";
 import { assumptionParameters } from "../../data/parameters.ts";
-import { ambientRange } from "../../data/readings-table.ts";
+import { readingBounds } from "../../data/readings-table.ts";
 import type { PlaceId, Rule } from "../../data/rules.ts";
 import {
   type Applies,
@@ -93,7 +93,8 @@ export function topOffPlan(given: TopOffCase): TopOffPlan {
   );
   const stops = stopsOf(given, charge_g);
   const goes = stops.length === 0;
-  const knows_ambient = ambient_c !== null && ambient_c >= ambientRange.low && ambient_c <= ambientRange.high;
+  const knows_ambient =
+    ambient_c !== null && ambient_c >= readingBounds.ambient_c.min && ambient_c <= readingBounds.ambient_c.max;
   const needs: Record<NonNullable<Applies["needs"]>, boolean> = {
     "sure-amount": add_first_g > 0,
     parts: add_at_most_g > add_first_g,

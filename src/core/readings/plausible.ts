@@ -26,7 +26,7 @@ export function plausible(readings: Readings, ambient_c: number): { usable: Usab
   const pressure = (field: "static_kpa" | "low_kpa" | "high_kpa"): number | null => {
     const kpa = readings[field];
     if (kpa === null || kpa === undefined) return null;
-    if (!(kpa > 0 && Number.isFinite(kpa))) {
+    if (!(kpa >= 0 && Number.isFinite(kpa))) {
       problems.push({ code: "not-a-reading", values: { field } });
       return null;
     }

@@ -1,0 +1,66 @@
+import { breakEven } from "./break-even.ts";
+import { yearSplits } from "./by-year.ts";
+import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type OptionAnswer } from "./contract.ts";
+import { costSpreads } from "./cost-spread.ts";
+import { forecastOf } from "./forecast.ts";
+import { co2eKg } from "./gwp.ts";
+import { leakOf } from "./leak.ts";
+import { type Outlook, outlookOf } from "./outlook.ts";
+import { posteriorOf } from "./posterior.ts";
+import { type Question, questionOf } from "./question.ts";
+import { sensitivityOf } from "./sensitivity.ts";
+import { valueOf } from "./value-of.ts";
+import { watchDate } from "./watch-date.ts";
+
+/** Named in caches of answers; changes whenever the same request may get another answer. */
+export const MODEL_VERSION = "1";
+
+/**
+ * The answer to a request: pure and deterministic, with the date as data. Ranges and dates are checked where requests come
+ * in (the contract's table); a date that does not exist throws RangeError. `sensitivity: false` leaves its rows out,
+ * for lists that do not show them.
+ */
+export function assess(request: AssessRequest, { sensitivity = true } = {}): AssessAnswer {
+  const question = questionOf(request);
+  const posterior = posteriorOf(question);
+  const outlook = outlookOf(question, posterior);
+  const { nodes, known, comparison } = outlook;
+  return {
+    as_of: question.as_of,
+    leak: leakOf(question, posterior, nodes),
+    forecast: forecastOf(question, posterior, nodes),
+    locations: LOCATION_IDS.map((id, l) => ({ id, probability: known.belief[l]! })),
+    options: optionAnswers(question, outlook),
+    verdict: comparison.verdict,
+    value_of: valueOf(outlook),
+    break_even: breakEven(outlook),
+    sensitivity: sensitivity ? sensitivityOf(outlook) : [],
+  };
+}
+
+function optionAnswers(question: Question, outlook: Outlook): OptionAnswer[] {
+  const { comparison, futures, posterior } = outlook;
+  const spreads = costSpreads(outlook);
+  const splits = yearSplits(outlook);
+  const rule_years = futures.rules[comparison.best_rule]!;
+  return comparison.options.map((option, o): OptionAnswer => {
+    const is_top_off = option.id === "top-off";
+    return {
+      id: option.id,
+      offered: option.offered,
+      not_offered_because: option.not_offered_because,
+      expected_cost: option.expected_cost,
+      cost_p05: spreads[o]!.p05,
+      cost_p95: spreads[o]!.p95,
+      cost_by_year: splits[o]!.cost_by_year,
+      release_g: option.release_g,
+      co2e_kg: co2eKg(question.plan.gwp, question.refrigerant, option.release_g),
+      release_by_year_g: splits[o]!.release_by_year_g,
+      expected_cost_with_carbon: option.expected_cost_with_carbon,
+      probability_cheapest: spreads[o]!.probability_cheapest,
+      leads_to_repair: option.leads_to_repair,
+      switch_months: is_top_off ? Math.round(12 * rule_years) : null,
+      watch_date: is_top_off ? watchDate(question, futures.start, posterior.clocks.season, rule_years) : null,
+    };
+  });
+}
