@@ -2,22 +2,14 @@ import { Problem } from "../core/problem.ts";
 import { ConstraintFailed, notFound, StoreFailure } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
 import type { RandomBytes } from "./ids.ts";
+import type { Role } from "./roles.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Sql, Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
 
-/** What someone may do, each including the ones after it. */
-export const ROLES = ["owner", "editor", "viewer"] as const;
-export type Role = (typeof ROLES)[number];
-
 /** A `link` is exchanged once for a session, an `api` key is sent with every request, a `feed` key opens the calendar feed only. */
 export const PURPOSES = ["link", "api", "feed"] as const;
 export type Purpose = (typeof PURPOSES)[number];
-
-/** Whether `role` may do what `needed` may. */
-export function mayAct(role: Role, needed: Role): boolean {
-  return ROLES.indexOf(role) <= ROLES.indexOf(needed);
-}
 
 /** As whom a request acts, and where. */
 export interface Access {
@@ -57,7 +49,7 @@ export function newKey(random: RandomBytes): string {
     .replace(/=+$/, "");
 }
 
-/** The keys of one workspace: for its owner. */
+/** The keys of one workspace: its owner's business. */
 export class AccessKeys {
   readonly #scope: Scope;
 
@@ -66,7 +58,8 @@ export class AccessKeys {
   }
 
   /** Newest first, revoked ones too. */
-  list(): Promise<AccessKey[]> {
+  async list(): Promise<AccessKey[]> {
+    this.#scope.require("owner");
     return this.#scope.all<AccessKey>(
       `SELECT id, purpose, role, label, created_at, created_by, exchanged_at, last_used_at, revoked_at
        FROM access_keys WHERE workspace_id = :workspace ORDER BY created_at DESC, id`,
@@ -75,6 +68,7 @@ export class AccessKeys {
 
   /** Makes a key and gives it, the only time that anyone sees it. A feed key is a viewer's. */
   async create(purpose: Purpose, role: Role, label: string): Promise<{ id: string; key: string }> {
+    this.#scope.require("owner");
     const id = this.#scope.newId();
     const key = newKey((bytes) => this.#scope.random(bytes));
     await this.#scope.all(
@@ -90,6 +84,7 @@ export class AccessKeys {
    * everybody out. Throws `Problem` not-found, or forbidden for that last link.
    */
   async revoke(id: string): Promise<void> {
+    this.#scope.require("owner");
     const another_owner = guard(
       `NOT EXISTS (SELECT 1 FROM access_keys WHERE workspace_id = :workspace AND id = ? AND purpose = 'link' AND role = 'owner')
        OR EXISTS (SELECT 1 FROM access_keys WHERE workspace_id = :workspace AND id <> ? AND purpose = 'link'

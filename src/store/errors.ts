@@ -1,4 +1,5 @@
 import { Problem } from "../core/problem.ts";
+import type { Role } from "./roles.ts";
 
 /** What can be wrong with the database itself. */
 export type Fault = "busy" | "disk-full" | "read-only" | "corrupt" | "too-big" | "unreachable";
@@ -39,6 +40,15 @@ export function notFound(what: string): Problem {
   return new Problem(
     "not-found",
     `There is no such ${what} here. It may have been removed, or the address has a slip.`,
+  );
+}
+
+/** Something that this role may not do. */
+export function forbidden(role: Role, needed: Role): Problem {
+  const may = { owner: "do everything", editor: "change the records", viewer: "look" }[role];
+  return new Problem(
+    "forbidden",
+    `Your access lets you ${may}, and this takes ${needed} access. Ask whoever gave you the link.`,
   );
 }
 

@@ -1,11 +1,14 @@
-import { ConstraintFailed, notFound } from "./errors.ts";
+import { ConstraintFailed, forbidden, notFound } from "./errors.ts";
 import { contentHash } from "./hash.ts";
 import { newId, type RandomBytes } from "./ids.ts";
+import { mayAct, type Role } from "./roles.ts";
 import { type Param, placesOf, type Row, type Sql, type Statement } from "./sql.ts";
 
 export interface ScopeOptions {
   sql: Sql;
   workspaceId: string;
+  /** What the one who acts may do; the routes ask first, and this is where a route that forgot is stopped. */
+  role: Role;
   /** Who is acting, as it stands beside what they record. */
   actor: string;
   now: () => Date;
@@ -38,16 +41,23 @@ export interface Repeat {
 export class Scope {
   readonly workspaceId: string;
   readonly actor: string;
+  readonly #role: Role;
   readonly #sql: Sql;
   readonly #now: () => Date;
   readonly #random: RandomBytes;
 
-  constructor({ sql, workspaceId, actor, now, random }: ScopeOptions) {
+  constructor({ sql, workspaceId, role, actor, now, random }: ScopeOptions) {
     this.#sql = sql;
     this.workspaceId = workspaceId;
     this.actor = actor;
+    this.#role = role;
     this.#now = now;
     this.#random = random;
+  }
+
+  /** Throws `Problem` forbidden unless the one who acts may do what `needed` may. */
+  require(needed: Role): void {
+    if (!mayAct(this.#role, needed)) throw forbidden(this.#role, needed);
   }
 
   now(): string {
@@ -83,6 +93,7 @@ export class Scope {
    * changed and it gives what was stored then.
    */
   async change(statements: readonly Statement[], submission: Submission): Promise<Repeat | null> {
+    this.require("editor");
     const { key, content, subject_id, subject_version } = submission;
     if (key === null) {
       await this.batch(statements);

@@ -92,6 +92,7 @@ export class Transfer {
    * `Problem` changed when someone writes at the same time: then nothing was added, and the import can be repeated.
    */
   async import(document: WorkspaceDocument, options: ImportOptions = {}): Promise<ImportReport> {
+    this.#scope.require("editor");
     const ours = await this.export();
     const vehicles = compared(ours.vehicles, document.vehicles, idOf, vehicleContent);
     const charge_log = comparedLines(ours.charge_log, document.charge_log);

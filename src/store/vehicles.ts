@@ -197,6 +197,7 @@ export class Vehicles {
 
   /** Deletes the invented vehicles with all their records, and gives their number. Nothing else is ever deleted. */
   async deleteExamples(): Promise<number> {
+    this.#scope.require("editor");
     const of_example = `workspace_id = :workspace AND vehicle_id IN
       (SELECT id FROM vehicles WHERE workspace_id = :workspace AND example = 1)`;
     const deletions = Object.keys(this.#ledgers).map((table) => ({ sql: `DELETE FROM ${table} WHERE ${of_example}` }));

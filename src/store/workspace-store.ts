@@ -14,7 +14,7 @@ import { WorkspaceSettings, workspaceOf } from "./workspaces.ts";
 /**
  * The records of one workspace, as one actor sees and changes them.
  *
- *     const store = workspaceStore({ sql, workspaceId: "local", actor: "local", now, random });
+ *     const store = workspaceStore({ sql, workspaceId: "local", role: "owner", actor: "local", now, random });
  *     const { items } = await store.vehicles.list({ search: "van" });
  *     await store.chargeLog.add(items[0].id, { date: "2026-05-01", cooling: "weak", added_g: 340 }, submit_key);
  */

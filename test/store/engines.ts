@@ -57,5 +57,5 @@ export function testClock(): () => Date {
 /** A workspace of its own for one test: tests share a database, as people do. */
 export async function newStore(sql: Sql, now = testClock()): Promise<WorkspaceStore> {
   const workspaceId = await createWorkspace({ sql, now, random });
-  return workspaceStore({ sql, workspaceId, actor: "tester", now, random });
+  return workspaceStore({ sql, workspaceId, role: "owner", actor: "tester", now, random });
 }

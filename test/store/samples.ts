@@ -1,0 +1,34 @@
+import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
+import type { FindingInput } from "../../src/store/findings.ts";
+import { NEW_VEHICLE, type VehicleInput } from "../../src/store/vehicles.ts";
+
+export const VAN: VehicleInput = { ...NEW_VEHICLE, label: "Van 2", refrigerant: "R-134a", nameplate_g: 650 };
+
+/** Everything that can be said about a vehicle. */
+export const TRUCK: VehicleInput = {
+  label: "Truck 7",
+  refrigerant: "R-1234yf",
+  nameplate_g: 1234.5,
+  system_volume_ml: 3100,
+  electric_compressor: true,
+  climate: "hot-desert",
+  monthly_mean_c: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, -12.5],
+  fleet_group: "Box trucks",
+  depot: "North yard",
+  plan: { keep_years: 3, tools_owned: true, barred: ["top-off"] },
+  prices: { can_price: 14.5, locations: { hose: { price: 410 } } },
+  assumptions: { heel: 0.05 },
+};
+
+export const CAN: ChargeEntryInput = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
+export const DYE_CLEAN: FindingInput = { date: "2026-04-25", test: "dye", location: "anywhere", result: "clean" };
+
+/** Right to left, above the basic plane, combining, and long. */
+export const HARD_TEXTS = [
+  "שלום עולם",
+  "مكيف الهواء",
+  "👩🏽‍🔧 fixed it 🇩🇪",
+  "e\u0301té",
+  "'; DROP TABLE notes; --",
+  "a\nb\tc",
+];
