@@ -4,12 +4,12 @@ import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type OptionAnswer 
 import { costSpreads } from "./cost-spread.ts";
 import { forecastOf } from "./forecast.ts";
 import { co2eKg } from "./gwp.ts";
+import { informationValues } from "./information-values.ts";
 import { leakOf } from "./leak.ts";
 import { type Outlook, outlookOf } from "./outlook.ts";
 import { posteriorOf } from "./posterior.ts";
 import { type Question, questionOf } from "./question.ts";
 import { sensitivityOf } from "./sensitivity.ts";
-import { valueOf } from "./value-of.ts";
 import { watchDate } from "./watch-date.ts";
 
 /** Named in caches of answers; changes whenever the same request may get another answer. */
@@ -32,7 +32,7 @@ export function assess(request: AssessRequest, { sensitivity = true } = {}): Ass
     locations: LOCATION_IDS.map((id, l) => ({ id, probability: known.belief[l]! })),
     options: optionAnswers(question, outlook),
     verdict: comparison.verdict,
-    value_of: valueOf(outlook),
+    value_of: informationValues(outlook),
     break_even: breakEven(outlook),
     sensitivity: sensitivity ? sensitivityOf(outlook) : [],
   };

@@ -99,17 +99,20 @@ function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
   return rootOf(miss, 0, high, 1e-9 * nameplate_g, at_zero);
 }
 
-/** P(a full charge lasts less than `years`), at today's rate and a year's average weather; over all nodes. */
+/** P(a full charge lasts less than `years`), at today's rate and a year's average weather. */
 export function lastsLessThan(posterior: Posterior, nameplate_g: number, years: number): number {
   const { weight, mean_b, var_b } = posterior;
   let sum = 0;
   for (let n = 0; n < NODES; n++) {
+    if (weight[n]! < NEGLIGIBLE) continue;
     const k = X[n % X_COUNT]! * nameplate_g;
     sum += weight[n]! * normalCdf((mean_b[n]! + k * years - nameplate_g) / Math.sqrt(var_b[n]!));
   }
   return sum;
 }
 
+/** All 1248 nodes together change nothing in the 12th digit below this weight. */
+const NEGLIGIBLE = 1e-16;
 const LASTS_LEAST_YEARS = 0.001;
 const LASTS_MOST_YEARS = 10_000;
 

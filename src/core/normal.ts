@@ -33,6 +33,21 @@ export function tailFactor(a: number): number {
   return INV_SQRT_2PI / (a + 1 / (a + 2 / (a + 3 / (a + 4 / (a + 5 / (a + 6 / (a + 7 / (a + 8 / a))))))));
 }
 
+const EXP_STEPS = 64;
+const EXP_LIMIT = 48;
+const EXP_TABLE = Float64Array.from({ length: EXP_LIMIT * EXP_STEPS + 1 }, (_, i) => Math.exp(-i / EXP_STEPS));
+
+/**
+ * e^{−x} for x ≥ 0 from a table and six terms of its series, within 1e-13 relative: half the time of Math.exp, which the
+ * filter's inner loop calls tens of thousands of times.
+ */
+export function expNegative(x: number): number {
+  if (x >= EXP_LIMIT) return Math.exp(-x);
+  const i = (x * EXP_STEPS) | 0;
+  const r = i / EXP_STEPS - x;
+  return EXP_TABLE[i]! * (1 + r * (1 + r * (0.5 + r * (1 / 6 + r * (1 / 24 + r * (1 / 120))))));
+}
+
 /** Φ(z), the chance that a standard normal is below z. */
 export function normalCdf(z: number): number {
   const tail = Math.exp(-0.5 * z * z) * tailFactor(Math.abs(z));

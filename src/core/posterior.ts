@@ -10,7 +10,7 @@ import {
 import { type Fill, isLowLook, type Visit, visitsOf } from "./charge-log.ts";
 import { type Cooling, LOCATION_IDS } from "./contract.ts";
 import { type ClockReading, LeakClock, seasonWeights } from "./leak-clock.ts";
-import { INV_SQRT_2PI, RECTIFY_LIMIT, tailFactor } from "./normal.ts";
+import { expNegative, INV_SQRT_2PI, RECTIFY_LIMIT, tailFactor } from "./normal.ts";
 import type { Question } from "./question.ts";
 
 /**
@@ -32,6 +32,12 @@ export const GROWTH = Float64Array.from({ length: G_COUNT }, (_, j) => (j - 3) /
 
 /** Products of evidences are moved to the log part below this, long before they underflow. */
 const FLUSH_BELOW = 1e-150;
+
+/** A look this many sd from its line leaves the charge where it was: the density there is under 1e-18. */
+const CLEAR_LOOK = 9;
+/** e to this is nothing beside 1, whatever the linear part. */
+const LOG_NOTHING = -1400;
+const LN_X_MIDDLE = (grid.ln_x_first + grid.ln_x_last) / 2;
 
 /** Prior of ln x: §3's, or a cohort's (§9). */
 export interface LeakPrior {
@@ -233,7 +239,7 @@ export class ChargeFilter {
       }
       const sd = Math.sqrt(variance);
       const alpha = mean / sd;
-      const exponential = Math.exp(-0.5 * alpha * alpha);
+      const exponential = expNegative(0.5 * alpha * alpha);
       const tail = exponential * tailFactor(Math.abs(alpha));
       const above = alpha > 0 ? 1 - tail : tail;
       const density = INV_SQRT_2PI * exponential;
@@ -270,7 +276,7 @@ export class ChargeFilter {
 
   /** A soft comparison of the charge with a line. With `with_error` the amount's error v is updated too. */
   look(kind: Cooling | "fill-unknown", with_error = false): void {
-    const { mean_m, mean_b, var_m, cov_mb, var_b, linear, log } = this;
+    const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
     const { line, softness, mistaken } = looks[kind];
     const { nameplate_g } = this.question;
     const own = line === null ? 1 : 0;
@@ -282,14 +288,20 @@ export class ChargeFilter {
       const d_m = var_m[n]! - own * cov_mb[n]!;
       const d_b = cov_mb[n]! - own * var_b[n]!;
       const s2 = d_m - own * d_b + soft2;
-      const s = Math.sqrt(s2);
-      const z = (sign * (own * mean_b[n]! + fixed - mean_m[n]!)) / s;
-      const exponential = Math.exp(-0.5 * z * z);
+      const apart = sign * (own * mean_b[n]! + fixed - mean_m[n]!);
+      if (apart * apart > CLEAR_LOOK * CLEAR_LOOK * s2) {
+        // So clear that only the weight changes.
+        this.multiply(n, apart > 0 ? 1 - mistaken : mistaken);
+        continue;
+      }
+      const per_s = 1 / Math.sqrt(s2);
+      const z = apart * per_s;
+      const exponential = expNegative(0.5 * z * z);
       const tail = exponential * tailFactor(Math.abs(z));
       const evidence = mistaken + sure * (z > 0 ? 1 - tail : tail);
       const h = (sure * INV_SQRT_2PI * exponential) / evidence;
-      const shift = (sign * h) / s;
-      const shrink = (h * (h + z)) / s2;
+      const shift = sign * h * per_s;
+      const shrink = h * (h + z) * per_s * per_s;
       mean_m[n]! -= d_m * shift;
       mean_b[n]! -= d_b * shift;
       var_m[n]! -= d_m * d_m * shrink;
@@ -302,13 +314,18 @@ export class ChargeFilter {
         this.cov_mv[n]! -= d_m * d_v * shrink;
         this.cov_bv[n]! -= d_b * d_v * shrink;
       }
-      const product = linear[n]! * evidence;
-      if (product < FLUSH_BELOW && product > 0) {
-        log[n]! += Math.log(product);
-        linear[n] = 1;
-      } else {
-        linear[n] = product;
-      }
+      this.multiply(n, evidence);
+    }
+  }
+
+  /** Evidence of a look. */
+  private multiply(n: number, evidence: number): void {
+    const product = this.linear[n]! * evidence;
+    if (product < FLUSH_BELOW && product > 0) {
+      this.log[n]! += Math.log(product);
+      this.linear[n] = 1;
+    } else {
+      this.linear[n] = product;
     }
   }
 
@@ -437,33 +454,44 @@ export class ChargeFilter {
 
   /** Weights of the nodes, adding to 1. */
   weights(): Float64Array {
-    const { linear, log } = this;
-    let reference = -Infinity;
-    for (let n = 0; n < NODES; n++) if (log[n]! > reference) reference = log[n]!;
     const weight = new Float64Array(NODES);
-    let sum = 0;
-    for (let n = 0; n < NODES; n++) {
-      const one = linear[n]! * Math.exp(log[n]! - reference);
-      weight[n] = one;
-      sum += one;
-    }
+    const sum = this.relativeWeights(weight);
     for (let n = 0; n < NODES; n++) weight[n]! /= sum;
     return weight;
   }
 
+  /** Weights up to a common factor, with their sum. */
+  private relativeWeights(into: Float64Array): number {
+    const { linear, log } = this;
+    let reference = -Infinity;
+    for (let n = 0; n < NODES; n++) if (log[n]! > reference) reference = log[n]!;
+    let sum = 0;
+    for (let n = 0; n < NODES; n++) {
+      const below = log[n]! - reference;
+      const one = below < LOG_NOTHING ? 0 : linear[n]! * expNegative(-below);
+      into[n] = one;
+      sum += one;
+    }
+    return sum;
+  }
+
   /** Standard deviation of ln x under the present weights. */
   lnXSd(): number {
-    const weight = this.weights();
-    let mean = 0;
-    for (let i = 0; i < X_COUNT; i++) {
-      let at_x = 0;
-      for (let n = i; n < NODES; n += X_COUNT) at_x += weight[n]!;
-      byX[i] = at_x;
-      mean += at_x * LN_X[i]!;
+    const sum = this.relativeWeights(scratch);
+    let first = 0;
+    let second = 0;
+    for (let j = 0; j < G_COUNT; j++) {
+      const from = j * X_COUNT;
+      for (let i = 0; i < X_COUNT; i++) {
+        // From the middle of the grid, so that the squares keep their digits.
+        const away = LN_X[i]! - LN_X_MIDDLE;
+        const part = scratch[from + i]! * away;
+        first += part;
+        second += part * away;
+      }
     }
-    let variance = 0;
-    for (let i = 0; i < X_COUNT; i++) variance += byX[i]! * (LN_X[i]! - mean) ** 2;
-    return Math.sqrt(variance);
+    const mean = first / sum;
+    return Math.sqrt(Math.max(0, second / sum - mean * mean));
   }
 
   meanCharge(): Float64Array {
@@ -480,4 +508,4 @@ export class ChargeFilter {
   }
 }
 
-const byX = new Float64Array(X_COUNT);
+const scratch = new Float64Array(NODES);

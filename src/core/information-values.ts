@@ -5,7 +5,7 @@ import type { Outlook } from "./outlook.ts";
 import { type PlacePrices, type PriceTags, placePrices, tallyCostWithCarbon } from "./tally.ts";
 
 /** What knowing more would be worth before deciding (MODEL §6), in money, carbon included. Null where nothing is to compare. */
-export function valueOf(outlook: Outlook): ValueOf {
+export function informationValues(outlook: Outlook): ValueOf {
   const { options } = outlook.comparison;
   const courses = options.filter((option) => option.offered && !isTest(option));
   const base = cheapest(courses)?.expected_cost_with_carbon ?? null;
