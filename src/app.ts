@@ -11,6 +11,7 @@ import type { App, AppEnv, Deps } from "./web/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/errors.ts";
 import { healthRoutes } from "./web/healthz.ts";
 import { contentSecurityPolicy } from "./web/security.ts";
+import { startRoutes } from "./web/start.ts";
 
 const BODY_LIMIT_BYTES = 256 * 1024;
 const TIME_LIMIT_MS = 30_000;
@@ -37,6 +38,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
 
   app.route("/", healthRoutes());
   app.route("/", assessRoutes(deps));
+  app.route("/", startRoutes(deps));
   return app;
 }
 

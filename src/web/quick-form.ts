@@ -1,0 +1,354 @@
+import { CLIMATES } from "../../data/climates.ts";
+import { EXAMPLE } from "../../data/example.ts";
+import { locationParameters, planParameters, priceParameters, requestBounds } from "../../data/parameters.ts";
+import type { FieldError } from "../../views/parts/error-summary.tsx";
+import {
+  BLANK_LINE,
+  type Deed,
+  isBlank,
+  type LogLineFields,
+  lineFieldId,
+  type QuickFields,
+} from "../../views/start/quick-fields.ts";
+import {
+  type AssessRequest,
+  COOLING,
+  type Cooling,
+  LOCATION_IDS,
+  type LocationId,
+  type LocationPrices,
+  type LogEntry,
+  type PricesInput,
+  REFRIGERANTS,
+  type RefrigerantId,
+  SERVICES,
+} from "../core/contract.ts";
+import { dayNumber, isIsoDate, isoFromDay } from "../core/dates.ts";
+import { parseDate } from "../core/parse-date.ts";
+import { parseMass } from "../core/parse-mass.ts";
+import { plainText, typedNumber } from "../core/typed-number.ts";
+import { UNIT_SYSTEMS } from "../core/units.ts";
+import { parseAssessRequest } from "./assess-request.ts";
+
+/** The quick question as it came in, and what it asks of the model: a request, or what to put right, or neither yet. */
+export interface QuickQuestion {
+  fields: QuickFields;
+  errors: FieldError[];
+  request: AssessRequest | null;
+}
+
+/** The invented example, as if someone had typed it on `today`. */
+export function exampleFields(today: string): QuickFields {
+  const { lines, ...rest } = EXAMPLE;
+  return {
+    ...blankFields(today),
+    ...rest,
+    lines: lines.map(({ days_ago, ...line }) => ({ ...line, when: isoFromDay(dayNumber(today) - days_ago) })),
+  };
+}
+
+/** An empty sheet. */
+export function blankFields(today: string): QuickFields {
+  return {
+    as_of: today,
+    units: "us",
+    refrigerant: "R-134a",
+    nameplate: "",
+    climate: "",
+    lines: [BLANK_LINE, BLANK_LINE, BLANK_LINE],
+    today: "",
+    keep: String(planParameters.keep_years.default),
+    service: "diy",
+    tools: false,
+    place: "",
+    quote: "",
+    carbon: "",
+    floor: "",
+  };
+}
+
+/**
+ * The fields of an address (`?refrigerant=R-134a&nameplate=23+oz&when=…&did=…&amount=…&cooled=…`), each as it was typed.
+ * Lines of the log are told by position. `add` appends an empty line, `remove=2` takes the second away.
+ */
+export function fieldsOfAddress(query: URLSearchParams, today: string): QuickFields {
+  const blank = blankFields(today);
+  const text = (name: Exclude<keyof QuickFields, "lines" | "tools" | "units">) => query.get(name) ?? blank[name];
+  const as_of = query.get("as_of") ?? today;
+  const units = oneOf(UNIT_SYSTEMS, query.get("units")) ?? blank.units;
+  const typed_in = oneOf(UNIT_SYSTEMS, query.get("typed_in")) ?? units;
+  const mass = (typed: string) => (typed_in === units ? typed : withUnit(typed, typed_in === "us" ? "oz" : "g"));
+  return {
+    as_of: isIsoDate(as_of) && as_of >= requestBounds.as_of.min && as_of <= requestBounds.as_of.max ? as_of : today,
+    units,
+    refrigerant: text("refrigerant"),
+    nameplate: mass(text("nameplate")),
+    climate: text("climate"),
+    lines: linesOfAddress(query).map((line) => ({ ...line, amount: mass(line.amount) })),
+    today: text("today"),
+    keep: text("keep"),
+    service: text("service"),
+    tools: query.has("tools"),
+    place: text("place"),
+    quote: text("quote"),
+    carbon: text("carbon"),
+    floor: text("floor"),
+  };
+}
+
+function linesOfAddress(query: URLSearchParams): LogLineFields[] {
+  const columns = {
+    when: query.getAll("when"),
+    did: query.getAll("did"),
+    amount: query.getAll("amount"),
+    cooled: query.getAll("cooled"),
+  };
+  const count = Math.max(...Object.values(columns).map((column) => column.length));
+  const lines = Array.from({ length: count }, (_, i) => ({
+    when: columns.when[i] ?? "",
+    did: columns.did[i] ?? BLANK_LINE.did,
+    amount: columns.amount[i] ?? "",
+    cooled: columns.cooled[i] ?? "",
+  }));
+  const removed = Number(query.get("remove") ?? 0) - 1;
+  const kept = lines.filter((_, i) => i !== removed);
+  return query.has("add") ? [...kept, BLANK_LINE] : kept;
+}
+
+/** A bare number says its unit, so that it means the same after the units are changed. */
+function withUnit(typed: string, unit: string): string {
+  return /\d/.test(typed) && !/[a-z]/i.test(typed) ? `${typed.trim()} ${unit}` : typed;
+}
+
+/** The address that brings these fields back, without what equals an empty sheet's what-ifs. */
+export function addressOfFields(fields: QuickFields): string {
+  const query = new URLSearchParams();
+  for (const name of ["units", "refrigerant", "nameplate", "climate"] as const) query.set(name, fields[name]);
+  for (const line of fields.lines) {
+    for (const part of ["when", "did", "amount", "cooled"] as const) query.append(part, line[part]);
+  }
+  for (const name of ["today", "keep", "service"] as const) query.set(name, fields[name]);
+  if (fields.tools) query.set("tools", "yes");
+  for (const name of ["place", "quote", "carbon", "floor"] as const)
+    if (fields[name] !== "") query.set(name, fields[name]);
+  query.set("as_of", fields.as_of);
+  return `/?${query}`;
+}
+
+/** Reads the fields. A missing nameplate charge is an error only when an answer was `asked` for. */
+export function readQuickForm(fields: QuickFields, asked: boolean): QuickQuestion {
+  const errors: FieldError[] = [];
+  const refuse = (field: string, message: string) => {
+    errors.push({ field, message });
+    return undefined;
+  };
+  const waiting = fields.nameplate.trim() === "" && !asked;
+
+  const refrigerant =
+    oneOf(REFRIGERANTS, fields.refrigerant) ??
+    refuse("refrigerant", "Choose the refrigerant; it is on a label under the hood");
+  const nameplate_g = waiting ? undefined : readNameplate(fields, refuse);
+  const climate = CLIMATES.find(({ id }) => id === fields.climate);
+  if (climate === undefined && fields.climate !== "") refuse("climate", "Choose the climate, or leave it not known");
+  const { log, line_of_entry } = readLog(fields, refrigerant ?? "R-134a", refuse);
+  const keep_years = readNumber(fields.keep) ?? refuse("keep", KEEP);
+  const service = oneOf(SERVICES, fields.service) ?? refuse("service", "Choose who tops it off");
+  const place = oneOf(LOCATION_IDS, fields.place) ?? null;
+  if (place === null && fields.place !== "") refuse("place", "Choose the place, or leave it not known");
+  const quote = fields.quote.trim() === "" ? null : (readMoney(fields.quote) ?? refuse("quote", QUOTE));
+  const carbon = fields.carbon.trim() === "" ? null : (readMoney(fields.carbon) ?? refuse("carbon", CARBON));
+  const floor = fields.floor === "" ? null : (readNumber(fields.floor) ?? refuse("floor", FLOOR));
+
+  if (
+    errors.length > 0 ||
+    waiting ||
+    refrigerant === undefined ||
+    nameplate_g === undefined ||
+    keep_years === undefined ||
+    service === undefined ||
+    quote === undefined ||
+    carbon === undefined ||
+    floor === undefined
+  ) {
+    return { fields, errors, request: null };
+  }
+
+  const parsed = parseAssessRequest(
+    {
+      as_of: fields.as_of,
+      vehicle: { refrigerant, nameplate_g, monthly_mean_c: climate ? [...climate.monthly_mean_c] : null },
+      log,
+      plan: { keep_years, floor_months: floor, service, carbon_price_per_t: carbon, tools_owned: fields.tools },
+      prices: { locations: placePrices(place, quote, refrigerant, nameplate_g) },
+    },
+    fields.as_of,
+  );
+  if (parsed.ok) return { fields, errors: [], request: parsed.request };
+  const refused = parsed.issues.map(({ path }) => errorAt(path, line_of_entry, fields.as_of));
+  return { fields, errors: [...new Map(refused.map((error) => [error.field, error])).values()], request: null };
+}
+
+type Refuse = (field: string, message: string) => undefined;
+
+const NAMEPLATE = "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
+const KEEP = "Enter how many years the vehicle will be kept, like 5; from 0.25 to 20";
+const QUOTE = "Enter the quote in money, like 850, or leave it empty";
+const CARBON = "Enter a price per tonne from 0 to 10,000, like 190, or leave it empty";
+const FLOOR = "Choose the shortest spell worth topping off";
+const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
+
+function readNameplate(fields: QuickFields, refuse: Refuse): number | undefined {
+  if (fields.nameplate.trim() === "") return refuse("nameplate", NAMEPLATE);
+  const mass = parseMass(fields.nameplate, { system: fields.units });
+  return mass.ok ? mass.grams : refuse("nameplate", NAMEPLATE);
+}
+
+/** The log that the lines tell, and to each entry the line that it came from; null for how it cools today. */
+function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
+  const log: LogEntry[] = [];
+  const line_of_entry: (number | null)[] = [];
+  if (fields.lines.length > requestBounds.log.max_entries - 1) {
+    refuse(lineFieldId("when", 0), `Keep to ${requestBounds.log.max_entries - 1} lines: leave out the oldest ones`);
+    return { log, line_of_entry };
+  }
+  fields.lines.forEach((line, i) => {
+    if (isBlank(line)) return;
+    const entry = readLine(line, i, fields, refrigerant, refuse);
+    if (entry === undefined) return;
+    log.push(entry);
+    line_of_entry.push(i);
+  });
+  const today = readCooling(fields.today);
+  if (today === undefined) refuse("today", COOLED);
+  else if (today !== null) {
+    log.push({ date: fields.as_of, cooling: today });
+    line_of_entry.push(null);
+  }
+  return { log, line_of_entry };
+}
+
+const COOLED = "Choose how it cooled, or leave it not known";
+
+function readLine(line: LogLineFields, i: number, fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
+  const when = line.when.trim() === "" ? null : parseDate(line.when, fields.as_of);
+  if (when === null) refuse(lineFieldId("when", i), "Enter when it was, like June 2024 or 14 Jun 2024");
+  else if (!when.ok) refuse(lineFieldId("when", i), when.message);
+  const deed = deedOf(line.did);
+  if (deed === undefined) refuse(lineFieldId("did", i), "Choose what was done");
+  const amount_g = readAmount(line.amount, i, fields, refrigerant, refuse);
+  const cooling = readCooling(line.cooled);
+  if (cooling === undefined) refuse(lineFieldId("cooled", i), COOLED);
+  if (!when?.ok || deed === undefined || amount_g === undefined || cooling === undefined) return undefined;
+  const { amount, ...rest } = deed;
+  return { date: when.iso, cooling, ...rest, ...(amount === null ? {} : { [amount]: amount_g }) };
+}
+
+/** Grams, null where nothing was typed, undefined where it was refused. */
+function readAmount(typed: string, i: number, fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
+  if (typed.trim() === "") return null;
+  const can_net_g = priceParameters.can_net_g.default[refrigerant];
+  const mass = parseMass(typed, { system: fields.units, can_net_g });
+  return mass.ok ? mass.grams : refuse(lineFieldId("amount", i), mass.message);
+}
+
+/** What a choice of the form says in the log's own terms, and which amount stands beside it; undefined for no such choice. */
+type DeedTerms = Pick<LogEntry, "added_by" | "finish" | "repair"> & { amount: "added_g" | "recovered_g" | null };
+
+const DEED_TERMS: Readonly<Record<Deed, DeedTerms>> = {
+  cans: { added_by: "cans", finish: "unknown", amount: "added_g" },
+  "cans-low-side": { added_by: "cans", finish: "low-side", amount: "added_g" },
+  "cans-gauges": { added_by: "cans", finish: "gauges", amount: "added_g" },
+  scale: { added_by: "scale", finish: "unknown", amount: "added_g" },
+  weighed: { finish: "weighed", amount: "added_g" },
+  recovered: { finish: "weighed", amount: "recovered_g" },
+  looked: { amount: null },
+  "repair-service-port": repaired("service-port"),
+  "repair-joint": repaired("joint"),
+  "repair-hose": repaired("hose"),
+  "repair-condenser": repaired("condenser"),
+  "repair-evaporator": repaired("evaporator"),
+  "repair-compressor": repaired("compressor"),
+};
+
+function repaired(place: LocationId): DeedTerms {
+  return { finish: "weighed", repair: place, amount: "added_g" };
+}
+
+function deedOf(did: string): DeedTerms | undefined {
+  return Object.hasOwn(DEED_TERMS, did) ? DEED_TERMS[did as Deed] : undefined;
+}
+
+function readCooling(typed: string): Cooling | null | undefined {
+  return typed === "" ? null : oneOf(COOLING, typed);
+}
+
+function readNumber(typed: string): number | undefined {
+  const value = typedNumber(plainText(typed) ?? "");
+  return typeof value === "number" ? value : undefined;
+}
+
+/** `850`, `$850`, `1,250.50`: with money a comma before three figures is read as a thousands sign. */
+function readMoney(typed: string): number | undefined {
+  const figures = typed
+    .trim()
+    .replace(/^\$ ?/, "")
+    .replace(/,(?=\d{3}(\D|$))/g, "");
+  return readNumber(figures);
+}
+
+/** What the what-ifs say about repair prices: the place when it is known, and a shop's quote for the whole repair. */
+function placePrices(
+  place: LocationId | null,
+  quote: number | null,
+  refrigerant: RefrigerantId,
+  nameplate_g: number,
+): PricesInput {
+  const refrigerant_price = priceParameters.shop_refrigerant_per_g.default[refrigerant] * nameplate_g;
+  const service_price = priceParameters.repair_service.default;
+  if (place !== null) {
+    const { service } = locationParameters[place];
+    const known: LocationPrices = { share: 1 };
+    if (quote !== null) known.price = Math.max(0, quote - service * (service_price + refrigerant_price));
+    return { locations: Object.fromEntries(LOCATION_IDS.map((id) => [id, id === place ? known : { share: 0 }])) };
+  }
+  if (quote === null) return {};
+  const usual = LOCATION_IDS.map((id) => locationParameters[id]);
+  const mean = (of: (one: (typeof usual)[number]) => number) =>
+    usual.reduce((sum, one) => sum + one.share * of(one), 0);
+  const factor =
+    Math.max(0, quote - mean(({ service }) => service * refrigerant_price)) /
+    mean(({ price, service }) => price + service * service_price);
+  return {
+    repair_service: service_price * factor,
+    locations: Object.fromEntries(LOCATION_IDS.map((id) => [id, { price: locationParameters[id].price * factor }])),
+  };
+}
+
+/** The form's words for a refusal of the request's own check, at the field that it came from. */
+function errorAt(path: string, line_of_entry: readonly (number | null)[], as_of: string): FieldError {
+  const [top, second = "", third = ""] = path.split(".");
+  if (top === "log") {
+    const line = line_of_entry[Number(second)];
+    if (line === undefined || line === null) return { field: "today", message: COOLED };
+    if (third !== "date") return { field: lineFieldId("amount", line), message: TOO_MUCH };
+    const { first_date, years_before } = requestBounds.log;
+    const message = `Enter a date up to ${as_of}, at most ${years_before} years back and not before ${first_date.slice(0, 4)}`;
+    return { field: lineFieldId("when", line), message };
+  }
+  switch (path) {
+    case "vehicle.nameplate_g":
+      return { field: "nameplate", message: NAMEPLATE };
+    case "plan.keep_years":
+      return { field: "keep", message: KEEP };
+    case "plan.carbon_price_per_t":
+      return { field: "carbon", message: CARBON };
+    case "plan.floor_months":
+      return { field: "floor", message: FLOOR };
+    default:
+      return { field: "quote", message: QUOTE };
+  }
+}
+
+function oneOf<const T extends string>(choices: readonly T[], typed: string | null): T | undefined {
+  return choices.find((choice) => choice === typed);
+}

@@ -1,0 +1,53 @@
+import { type Context, Hono } from "hono";
+import { html } from "hono/html";
+import { outcomeOf } from "../../views/answer/outcome.ts";
+import { StartFragment, StartPage, type StartProps } from "../../views/start/page.tsx";
+import type { QuickFields } from "../../views/start/quick-fields.ts";
+import { assess } from "../core/assess.ts";
+import type { AppEnv, Deps } from "./deps.ts";
+import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
+
+/** `GET /`: the quick question and its answer. All that was typed is in the address, so it can be kept and shared. */
+export function startRoutes(deps: Deps) {
+  return new Hono<AppEnv>().get("/", (c) => {
+    const props = startProps(new URL(c.req.url).searchParams, deps.today(c));
+    const status = props.errors.length > 0 ? 422 : 200;
+    if (!wantsFragment(c)) return c.html(html`<!DOCTYPE html>${StartPage({ ...props, asset: deps.asset })}`, status);
+    keepInHistory(c, addressOfFields(props.fields));
+    return c.html(StartFragment(props), status);
+  });
+}
+
+function startProps(query: URLSearchParams, today: string): StartProps {
+  const { fields, example } = fieldsFrom(query, today);
+  const asked = query.has("go");
+  const { errors, request } = readQuickForm(fields, asked);
+  return {
+    fields,
+    errors,
+    outcome: request === null ? null : outcomeOf(request, assess(request), fields.units),
+    asked,
+    example,
+    today,
+    addressWith: (changes: Partial<QuickFields>) => addressOfFields({ ...fields, ...changes }),
+  };
+}
+
+function fieldsFrom(query: URLSearchParams, today: string): { fields: QuickFields; example: boolean } {
+  if (query.size === 0) return { fields: exampleFields(today), example: true };
+  if (query.has("blank")) return { fields: blankFields(today), example: false };
+  return { fields: fieldsOfAddress(query, today), example: false };
+}
+
+/** Whether the answer goes into a page that is there already; going back in its history asks for a whole one. */
+function wantsFragment(c: Context<AppEnv>): boolean {
+  return c.req.header("HX-Request") === "true" && c.req.header("HX-History-Restore-Request") !== "true";
+}
+
+/** Puts the address of what is now on the page into the browser's history, unless it stands there already. */
+function keepInHistory(c: Context<AppEnv>, address: string): void {
+  const current = c.req.header("HX-Current-URL");
+  const here = current === undefined ? "" : URL.parse(current);
+  const is_same = here instanceof URL && `${here.pathname}${here.search}` === address;
+  c.header(is_same ? "HX-Replace-Url" : "HX-Push-Url", address);
+}

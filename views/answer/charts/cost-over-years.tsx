@@ -1,0 +1,101 @@
+import type { OptionAnswer } from "../../../src/core/contract.ts";
+import { ChartFigure, type KeyEntry } from "../../parts/figure.tsx";
+import { saidMoney } from "../../words/numbers.ts";
+import { OPTION_NAMES } from "../../words/places.ts";
+import { saidYears } from "../../words/times.ts";
+import { chosenOption, type Outcome, repairAndTopOff } from "../outcome.ts";
+import { OPTION_DASHES } from "./option-dashes.ts";
+import { crossing, runningTotals, yearEnds } from "./running-totals.ts";
+
+/** What each option has cost by the end of each year, and how far the answer's own cost may be off. */
+export function CostOverYears({ outcome }: { outcome: Outcome }) {
+  const { answer, question } = outcome;
+  const { keep_years } = question.plan;
+  const ends = yearEnds(keep_years);
+  const { repair, topOff } = repairAndTopOff(answer);
+  const shown = answer.options.filter(({ offered, id }) => offered || id === "repair" || id === "top-off");
+  const totals = new Map(shown.map((option) => [option.id, runningTotals(option.cost_by_year)]));
+  const focus = chosenOption(outcome) ?? topOff;
+  const share = (i: number) => (totals.get(focus.id)?.[i] ?? 0) / focus.expected_cost;
+  const band = {
+    p05: ends.map((_, i) => focus.cost_p05 * share(i)),
+    p95: ends.map((_, i) => focus.cost_p95 * share(i)),
+  };
+  const crossed = crossing(totals.get("repair") ?? [], totals.get("top-off") ?? [], ends);
+  return (
+    <ChartFigure
+      id="cost-over-years"
+      kind="cost-over-years"
+      title={title(repair, topOff, crossed, keep_years)}
+      summary={
+        <>
+          Cost on average, added up to the end of each year, in today's money; later years weigh less.{" "}
+          {OPTION_NAMES[focus.id].name}: likely {saidMoney(focus.cost_p05)} to {saidMoney(focus.cost_p95)} in all, the
+          band.
+        </>
+      }
+      chartKey={[
+        ...shown.map(
+          ({ id }): KeyEntry => ({
+            label: OPTION_NAMES[id].name,
+            meaning: "money",
+            sign: "line",
+            dash: OPTION_DASHES[id],
+            strong: id === focus.id,
+          }),
+        ),
+        { label: `likely range: ${OPTION_NAMES[focus.id].name}`, meaning: "money", sign: "band" },
+      ]}
+      settings={{ "data-focus": focus.id, "data-crossing": crossed ?? undefined }}
+    >
+      <thead>
+        <tr>
+          <th scope="col" data-column="end">
+            By the end of
+          </th>
+          {shown.map(({ id }) => (
+            <th scope="col" class="figure-cell" data-column={id}>
+              {OPTION_NAMES[id].name}
+            </th>
+          ))}
+          <th scope="col" class="figure-cell" data-column="p05">
+            Likely from
+          </th>
+          <th scope="col" class="figure-cell" data-column="p95">
+            to
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {ends.map((end, i) => (
+          <tr data-kind="year">
+            <th scope="row">
+              <data value={end}>{saidYears(end)}</data>
+            </th>
+            {shown.map(({ id }) => (
+              <Cost amount={totals.get(id)?.[i] ?? 0} />
+            ))}
+            <Cost amount={band.p05[i] ?? 0} />
+            <Cost amount={band.p95[i] ?? 0} />
+          </tr>
+        ))}
+      </tbody>
+    </ChartFigure>
+  );
+}
+
+function title(repair: OptionAnswer, topOff: OptionAnswer, crossed: number | null, keep_years: number): string {
+  const [less, more] = topOff.expected_cost < repair.expected_cost ? [topOff, repair] : [repair, topOff];
+  const saved = saidMoney(more.expected_cost - less.expected_cost);
+  const over = `Over ${saidYears(keep_years)}, ${OPTION_NAMES[less.id].doing} costs ${saved} less than ${OPTION_NAMES[more.id].doing}`;
+  if (crossed === null) return over;
+  return `${over}; it is ahead from about year ${Math.ceil(crossed)} on`;
+}
+
+function Cost({ amount }: { amount: number }) {
+  return (
+    <td class="figure-cell">
+      <data value={amount}>{saidMoney(amount)}</data>
+    </td>
+  );
+}

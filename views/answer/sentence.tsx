@@ -1,0 +1,63 @@
+import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
+import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
+import { formatMonths } from "../../src/core/format.ts";
+import { Day } from "../words/said.tsx";
+import { chosenOption, isTopUpDue, type Outcome } from "./outcome.ts";
+
+/** The decision in one or two sentences, with the switch rule as a date. */
+export function Sentence({ outcome }: { outcome: Outcome }) {
+  const { answer, question } = outcome;
+  switch (answer.verdict.option) {
+    case "top-off":
+      return <TopOffSentence outcome={outcome} />;
+    case "repair":
+      return answer.verdict.guard === "floor" ? (
+        <>
+          Repair it. A full charge does not last {formatMonths(question.plan.floor_months)}, so do not top it off again.
+        </>
+      ) : (
+        <>Repair it.</>
+      );
+    case "dye-test":
+      return (
+        <>
+          {isTopUpDue(answer) ? "Top it off with dye in the charge" : "Put dye in"}, and look for it around{" "}
+          <Day iso={dyeDate(answer.as_of)} />. Repair what it shows, if that pays.
+        </>
+      );
+    case "electronic-test":
+      return <>Have a shop search for the leak with a detector first. Repair what it finds, if that pays.</>;
+    case "live-without":
+      return <>Live without it: put no more refrigerant in, and do not pay for a repair.</>;
+    case "check-first":
+      return <>Add nothing yet. The readings say that low charge is not the trouble, so find that first.</>;
+    case null:
+      return <>None of the ways is open: your local rules bar every one of them. Ask a licensed shop.</>;
+  }
+}
+
+function TopOffSentence({ outcome }: { outcome: Outcome }) {
+  const { answer } = outcome;
+  const option = chosenOption(outcome);
+  const due = isTopUpDue(answer);
+  const begin = due ? "Top it off." : "Leave it for now, and top it off when it cools weakly.";
+  const watch_date = option?.watch_date ?? null;
+  if (option?.switch_months === 0) return <>{begin} Keep doing so for as long as you keep it.</>;
+  if (watch_date === null || watch_date <= answer.as_of) {
+    const months = option?.switch_months ?? 0;
+    return (
+      <>
+        {begin} From then on, a charge that does not last about {formatMonths(months)} means: repair it.
+      </>
+    );
+  }
+  return (
+    <>
+      {begin} If it is low {due ? "again " : ""}before <Day iso={watch_date} />, repair it{due ? "" : " instead"}.
+    </>
+  );
+}
+
+function dyeDate(as_of: string): string {
+  return isoFromDay(dayNumber(as_of) + Math.round(DYE_WAIT_YEARS * 365.25));
+}

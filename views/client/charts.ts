@@ -1,0 +1,138 @@
+import {
+  BarController,
+  BarElement,
+  CategoryScale,
+  Chart,
+  type ChartConfiguration,
+  Filler,
+  LinearScale,
+  LineController,
+  LineElement,
+  type Point,
+  PointElement,
+  Tooltip,
+} from "chart.js";
+import { chargeCurve } from "./charts/charge-curve.ts";
+import { costOverYears } from "./charts/cost-over-years.ts";
+import { endLabelsPlugin, marksPlugin } from "./charts/marks.ts";
+import { currentPalette } from "./charts/palette.ts";
+import { releaseByYear } from "./charts/release-by-year.ts";
+import { sensitivity } from "./charts/sensitivity.ts";
+import { type Source, sourceOf } from "./charts/source.ts";
+import { whereItLeaks } from "./charts/where-it-leaks.ts";
+
+/*
+ * Draws every `figure[data-chart]` from the table that it holds: when it comes near the viewport, again after the answer
+ * has changed, when the colours of the page change, and for print. Without this script the tables are all there is.
+ */
+
+Chart.register(
+  BarController,
+  BarElement,
+  CategoryScale,
+  Filler,
+  LinearScale,
+  LineController,
+  LineElement,
+  PointElement,
+  Tooltip,
+  marksPlugin,
+  endLabelsPlugin,
+);
+
+type Kind = (
+  source: Source,
+) =>
+  | ChartConfiguration<"line", Point[]>
+  | ChartConfiguration<"bar", number[]>
+  | ChartConfiguration<"bar", [number, number][]>;
+
+const KINDS: Readonly<Record<string, Kind>> = {
+  "charge-curve": chargeCurve,
+  "cost-over-years": costOverYears,
+  "release-by-year": releaseByYear,
+  sensitivity,
+  "where-it-leaks": whereItLeaks,
+};
+
+/** Width of a chart on paper, in CSS pixels; its height stays. */
+const PAPER_WIDTH = 680;
+
+function figures(): HTMLElement[] {
+  return [...document.querySelectorAll<HTMLElement>("figure[data-chart]")];
+}
+
+function chartOf(figure: HTMLElement): Chart | undefined {
+  const canvas = figure.querySelector("canvas");
+  return canvas === null ? undefined : Chart.getChart(canvas);
+}
+
+/** Draws a figure, or redraws it with what its table says now; `still` without motion. */
+function draw(figure: HTMLElement, still = false): void {
+  const canvas = figure.querySelector("canvas");
+  const kind = KINDS[figure.dataset.chart ?? ""];
+  if (canvas === null || kind === undefined) return;
+  const { type, data, options = {} } = kind(sourceOf(figure, currentPalette())) as ChartConfiguration;
+  const chart = Chart.getChart(canvas);
+  if (chart === undefined) {
+    new Chart(canvas, { type, data, options });
+    return;
+  }
+  // Lines that stay are moved, not replaced, so that a change can be seen as one.
+  const { datasets } = chart.data;
+  data.datasets.forEach((dataset, i) => {
+    const old = datasets[i];
+    if (old === undefined) datasets.push(dataset);
+    else Object.assign(old, dataset);
+  });
+  datasets.length = data.datasets.length;
+  if (data.labels !== undefined) chart.data.labels = data.labels;
+  chart.options = options;
+  chart.update(still ? "none" : undefined);
+}
+
+const nearby = new IntersectionObserver(
+  (entries) => {
+    for (const { target, isIntersecting } of entries) {
+      if (!isIntersecting) continue;
+      nearby.unobserve(target);
+      draw(target as HTMLElement);
+    }
+  },
+  { rootMargin: "400px" },
+);
+
+function watch(): void {
+  for (const figure of figures()) if (chartOf(figure) === undefined) nearby.observe(figure);
+}
+
+watch();
+
+document.addEventListener("htmx:after:swap", () => {
+  for (const figure of figures()) if (chartOf(figure) !== undefined) draw(figure);
+  watch();
+});
+
+for (const query of ["(prefers-color-scheme: dark)", "(forced-colors: active)"]) {
+  matchMedia(query).addEventListener("change", () => {
+    for (const figure of figures()) if (chartOf(figure) !== undefined) draw(figure, true);
+  });
+}
+
+addEventListener("beforeprint", () => {
+  document.documentElement.dataset.printing = "";
+  for (const figure of figures()) {
+    draw(figure, true);
+    const chart = chartOf(figure);
+    chart?.stop();
+    chart?.resize(PAPER_WIDTH, chart.height);
+  }
+});
+
+addEventListener("afterprint", () => {
+  delete document.documentElement.dataset.printing;
+  for (const figure of figures()) {
+    draw(figure, true);
+    chartOf(figure)?.resize();
+  }
+});

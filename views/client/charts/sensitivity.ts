@@ -1,0 +1,62 @@
+import type { ChartConfiguration } from "chart.js";
+import { axis, frame, sideAxis } from "./frame.ts";
+import { faded } from "./palette.ts";
+import type { Source } from "./source.ts";
+
+/** From the gap at an assumption's low value to that at its high value; zero is where the cheaper of the two changes. */
+export function sensitivity({ rows, palette, settings }: Source): ChartConfiguration<"bar", [number, number][]> {
+  const shared = frame(palette);
+  return {
+    type: "bar",
+    data: {
+      labels: rows.map(({ name }) => name),
+      datasets: [
+        {
+          label: "gap",
+          data: rows.map(({ values }): [number, number] => [values.low ?? 0, values.high ?? 0]),
+          backgroundColor: rows.map(({ kind }) => (kind === "turns" ? palette.money : faded(palette.money, 0.4))),
+          minBarLength: 2,
+          barPercentage: 0.7,
+        },
+      ],
+    },
+    options: {
+      ...shared,
+      indexAxis: "y",
+      interaction: { mode: "index", axis: "y", intersect: false },
+      scales: {
+        x: {
+          type: "linear",
+          ...axis(palette, "← topping off costs less · more →"),
+          suggestedMin: 0,
+          suggestedMax: 0,
+          ticks: { ...axis(palette, "").ticks, callback: (value) => money(Number(value)) },
+        },
+        y: { type: "category", ...sideAxis(palette) },
+      },
+      plugins: {
+        ...shared.plugins,
+        tooltip: {
+          ...shared.plugins?.tooltip,
+          callbacks: {
+            label: ({ dataIndex }) => {
+              const { low, high } = rows[dataIndex]?.values ?? {};
+              return [`at its low value: ${money(low ?? 0)}`, `at its high value: ${money(high ?? 0)}`];
+            },
+          },
+        },
+        marks: {
+          marks: [
+            { axis: "x", value: 0, label: "", color: palette.ink, dash: [] },
+            { axis: "x", value: Number(settings.gap), label: "as assumed", color: palette["ink-soft"], dash: [2, 3] },
+          ],
+          palette,
+        },
+      },
+    },
+  };
+}
+
+function money(amount: number): string {
+  return `${amount < 0 ? "−" : ""}$${Math.abs(Math.round(amount)).toLocaleString("en-US")}`;
+}

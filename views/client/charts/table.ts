@@ -1,0 +1,45 @@
+/** One column of a table: its name for the scripts and its heading. */
+export interface Column {
+  name: string;
+  heading: string;
+}
+
+/** One row: its heading, its kind and its numbers by column name; null where a cell holds none. */
+export interface Row {
+  name: string;
+  kind: string;
+  values: Readonly<Record<string, number | null>>;
+}
+
+/**
+ * The table behind a chart is the only place where its numbers stand. A column is named by `data-column` on its heading;
+ * a cell holds a `<data value>` in the model's units, or a `<time datetime>`, or nothing.
+ */
+export function readColumns(table: HTMLTableElement): Column[] {
+  return [...(table.tHead?.rows[0]?.cells ?? [])].map((cell) => ({
+    name: cell.dataset.column ?? "",
+    heading: cell.textContent.trim(),
+  }));
+}
+
+export function readRows(table: HTMLTableElement): Row[] {
+  const columns = readColumns(table);
+  return [...table.tBodies].flatMap((body) =>
+    [...body.rows].map((row) => {
+      const cells = [...row.cells];
+      return {
+        name: cells[0]?.textContent.trim() ?? "",
+        kind: row.dataset.kind ?? "",
+        values: Object.fromEntries(cells.map((cell, i) => [columns[i]?.name ?? "", numberIn(cell)])),
+      };
+    }),
+  );
+}
+
+/** Times as milliseconds since 1970. */
+function numberIn(cell: HTMLTableCellElement): number | null {
+  const time = cell.querySelector("time");
+  if (time) return Date.parse(time.dateTime);
+  const data = cell.querySelector("data");
+  return data ? Number(data.value) : null;
+}

@@ -1,0 +1,33 @@
+import type { ChartConfiguration } from "chart.js";
+import { axis, frame, sideAxis } from "./frame.ts";
+import type { Source } from "./source.ts";
+
+/** How likely each place is to be the leak. */
+export function whereItLeaks({ rows, palette }: Source): ChartConfiguration<"bar", number[]> {
+  const percents = rows.map(({ values }) => (values.probability ?? 0) * 100);
+  const shared = frame(palette);
+  return {
+    type: "bar",
+    data: {
+      labels: rows.map(({ name }) => name),
+      datasets: [
+        { label: "likely to be it", data: percents, backgroundColor: palette["ink-soft"], barPercentage: 0.6 },
+      ],
+    },
+    options: {
+      ...shared,
+      indexAxis: "y",
+      interaction: { mode: "index", axis: "y", intersect: false },
+      layout: { padding: { right: 44, top: 4 } },
+      scales: {
+        x: { type: "linear", ...axis(palette, "of 100 such vehicles"), beginAtZero: true, suggestedMax: 50 },
+        y: { type: "category", ...sideAxis(palette) },
+      },
+      plugins: {
+        ...shared.plugins,
+        tooltip: { ...shared.plugins?.tooltip, callbacks: { label: ({ parsed }) => `${Math.round(parsed.x ?? 0)} %` } },
+        endLabels: { labels: percents.map((percent) => `${Math.round(percent)} %`), palette },
+      },
+    },
+  };
+}

@@ -1,0 +1,76 @@
+import type { Child } from "hono/jsx";
+import type { AssetUrl } from "./assets.ts";
+import { Mark } from "./mark.tsx";
+
+/** The places of the product, as the masthead lists them. */
+const PLACES = [
+  { href: "/", name: "Quick question" },
+  { href: "/method", name: "Method" },
+] as const;
+
+interface LayoutProps {
+  title: string;
+  /** Path of the page, to mark the place in the masthead. */
+  path: string;
+  asset: AssetUrl;
+  /** Whether the page has charts or parts that change in place. */
+  charts?: boolean;
+  /** Says what the page is about where a link to it is listed. */
+  description?: string;
+  children: Child;
+}
+
+/** The one page frame: language, title, skip link, landmarks, styles and scripts. */
+export function Layout({ title, path, asset, charts = false, description, children }: LayoutProps) {
+  return (
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <title>{title}</title>
+        {description !== undefined && <meta name="description" content={description} />}
+        <meta name="color-scheme" content="light dark" />
+        <meta name="htmx-config" content="morphIgnore:['data-htmx-powered','open']" />
+        <link rel="stylesheet" href={asset("app.css")} />
+        <link rel="icon" type="image/svg+xml" href={asset("mark.svg")} />
+        <script type="module" src={asset("app.js")} />
+        {charts && <script defer src={asset("htmx.js")} />}
+        {charts && <script type="module" src={asset("charts.js")} />}
+      </head>
+      <body>
+        <a class="skip-link" href="#main">
+          Skip to the content
+        </a>
+        <header class="masthead">
+          <a class="wordmark" href="/">
+            <Mark />
+            Seepwise
+          </a>
+          <nav aria-label="Places">
+            <ul class="places">
+              {PLACES.map(({ href, name }) => (
+                <li>
+                  <a href={href} aria-current={href === path ? "page" : undefined}>
+                    {name}
+                  </a>
+                </li>
+              ))}
+            </ul>
+          </nav>
+        </header>
+        <main id="main" class="sheet" tabindex={-1}>
+          {children}
+        </main>
+        <footer class="colophon">
+          <p>
+            An estimate from what you typed, not an inspection. Work on refrigerant is for licensed people in many
+            places: check your local code.
+          </p>
+          <p>
+            <a href="/method">How the numbers are made</a>
+          </p>
+        </footer>
+      </body>
+    </html>
+  );
+}

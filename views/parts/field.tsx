@@ -1,0 +1,173 @@
+import type { Child } from "hono/jsx";
+
+interface Described {
+  id: string;
+  hint?: Child;
+  error?: string | undefined;
+}
+
+interface FieldProps extends Described {
+  name: string;
+  label: Child;
+}
+
+interface TextFieldProps extends FieldProps {
+  value: string;
+  short?: boolean;
+  inputmode?: "text" | "decimal" | "numeric";
+  /** Shown beside the box; the label says it too. */
+  unit?: string;
+  /** Ids of hints that stand elsewhere. */
+  describedby?: string;
+  class?: string;
+}
+
+/** Label, hint, error, input, in this order; the input names hint and error. */
+export function TextField(props: TextFieldProps) {
+  const { id, name, value, error, unit, inputmode } = props;
+  const input = (
+    <input
+      type="text"
+      id={id}
+      name={name}
+      value={value}
+      class={props.short ? "short" : undefined}
+      inputmode={inputmode}
+      autocomplete="off"
+      spellcheck={false}
+      aria-describedby={descriptions(props, props.describedby)}
+      aria-invalid={error === undefined ? undefined : "true"}
+    />
+  );
+  return (
+    <div class={`field ${props.class ?? ""}`.trim()}>
+      <FieldHead {...props} />
+      {unit === undefined ? (
+        input
+      ) : (
+        <div class="with-unit">
+          {input}
+          <span aria-hidden="true">{unit}</span>
+        </div>
+      )}
+    </div>
+  );
+}
+
+export interface Choice {
+  value: string;
+  label: Child;
+}
+
+export interface ChoiceGroup {
+  group: string;
+  choices: readonly Choice[];
+}
+
+interface SelectFieldProps extends FieldProps {
+  value: string;
+  choices: readonly (Choice | ChoiceGroup)[];
+  describedby?: string;
+  class?: string;
+}
+
+export function SelectField(props: SelectFieldProps) {
+  const { id, name, value, choices, error } = props;
+  return (
+    <div class={`field ${props.class ?? ""}`.trim()}>
+      <FieldHead {...props} />
+      <select
+        id={id}
+        name={name}
+        aria-describedby={descriptions(props, props.describedby)}
+        aria-invalid={error === undefined ? undefined : "true"}
+      >
+        {choices.map((choice) =>
+          "group" in choice ? (
+            <optgroup label={choice.group}>
+              {choice.choices.map((inner) => (
+                <Option {...inner} chosen={value} />
+              ))}
+            </optgroup>
+          ) : (
+            <Option {...choice} chosen={value} />
+          ),
+        )}
+      </select>
+    </div>
+  );
+}
+
+function Option({ value, label, chosen }: Choice & { chosen: string }) {
+  return (
+    <option value={value} selected={value === chosen}>
+      {label}
+    </option>
+  );
+}
+
+interface RadioFieldProps extends FieldProps {
+  value: string;
+  choices: readonly Choice[];
+}
+
+/** One question with few answers, all in sight. The first radio carries the field's id, so that a summary can link to it. */
+export function RadioField(props: RadioFieldProps) {
+  const { id, name, label, hint, error, value, choices } = props;
+  return (
+    <fieldset class="field" aria-describedby={descriptions(props)}>
+      <legend>{label}</legend>
+      <Notes id={id} hint={hint} error={error} />
+      <div class="choices">
+        {choices.map((choice, index) => (
+          <label class="choice">
+            <input
+              type="radio"
+              id={index === 0 ? id : `${id}-${choice.value}`}
+              name={name}
+              value={choice.value}
+              checked={choice.value === value}
+            />
+            {choice.label}
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
+
+function FieldHead({ id, label, hint, error }: FieldProps) {
+  return (
+    <>
+      <label for={id}>{label}</label>
+      <Notes id={id} hint={hint} error={error} />
+    </>
+  );
+}
+
+function Notes({ id, hint, error }: Described) {
+  return (
+    <>
+      {hint !== undefined && (
+        <span class="hint" id={`${id}-hint`}>
+          {hint}
+        </span>
+      )}
+      {error !== undefined && (
+        <span class="error" id={`${id}-error`}>
+          <span class="visually-hidden">Error: </span>
+          {error}
+        </span>
+      )}
+    </>
+  );
+}
+
+function descriptions({ id, hint, error }: Described, elsewhere?: string): string | undefined {
+  const ids = [
+    elsewhere,
+    hint === undefined ? undefined : `${id}-hint`,
+    error === undefined ? undefined : `${id}-error`,
+  ].filter((one) => one !== undefined);
+  return ids.length === 0 ? undefined : ids.join(" ");
+}

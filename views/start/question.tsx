@@ -1,0 +1,115 @@
+import { REFRIGERANTS } from "../../src/core/contract.ts";
+import { formatDate } from "../../src/core/format.ts";
+import { Entry } from "../parts/entry.tsx";
+import { RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { Term } from "../parts/term.tsx";
+import { LogLines } from "./log-lines.tsx";
+import { CLIMATE_CHOICES, COOLED_CHOICES, type QuickFields, SERVICE_CHOICES, UNIT_CHOICES } from "./quick-fields.ts";
+
+/** Messages by the id of their input. */
+export type Messages = ReadonlyMap<string, string>;
+
+interface QuestionProps {
+  fields: QuickFields;
+  messages: Messages;
+}
+
+/** What is asked: the vehicle, the charge log, the plan. */
+export function Question({ fields, messages }: QuestionProps) {
+  return (
+    <>
+      <Entry name="The vehicle">
+        <div class="fields">
+          <SelectField
+            id="refrigerant"
+            name="refrigerant"
+            label="Refrigerant"
+            hint="On the label under the hood"
+            value={fields.refrigerant}
+            choices={REFRIGERANTS.map((id) => ({ value: id, label: id }))}
+            error={messages.get("refrigerant")}
+          />
+          <TextField
+            id="nameplate"
+            name="nameplate"
+            label="Nameplate charge"
+            hint="On the same label, like 23 oz or 650 g"
+            value={fields.nameplate}
+            error={messages.get("nameplate")}
+          />
+          <SelectField
+            id="climate"
+            name="climate"
+            label="Climate where it is parked"
+            hint="A leak runs faster in the heat"
+            value={fields.climate}
+            choices={CLIMATE_CHOICES}
+            error={messages.get("climate")}
+          />
+          <RadioField
+            id="units"
+            name="units"
+            label="Units"
+            hint="A bare number counts in ounces or in grams"
+            value={fields.units}
+            choices={UNIT_CHOICES}
+          />
+        </div>
+        <input type="hidden" name="typed_in" value={fields.units} />
+        <input type="hidden" name="as_of" value={fields.as_of} />
+      </Entry>
+      <Entry name="The charge log" note={<p>What you remember is enough.</p>}>
+        <p class="hint" id="log-hint">
+          One line for each time. When: like June 2024. How much: like 12 oz, 340 g or 1 can; leave it empty if nobody
+          knows. <Term id="low-line">How it cooled</Term>: before anything was done.
+        </p>
+        <LogLines lines={fields.lines} messages={messages} />
+        <div class="log-today">
+          <p class="today-date">
+            <strong>Today</strong>, <time datetime={fields.as_of}>{formatDate(fields.as_of)}</time>
+          </p>
+          <SelectField
+            id="today"
+            name="today"
+            label="How does it cool now?"
+            value={fields.today}
+            choices={COOLED_CHOICES}
+            error={messages.get("today")}
+          />
+        </div>
+      </Entry>
+      <Entry name="The plan">
+        <div class="fields">
+          <TextField
+            id="keep"
+            name="keep"
+            label="Years you will keep it"
+            value={fields.keep}
+            short
+            inputmode="decimal"
+            unit="years"
+            error={messages.get("keep")}
+          />
+          <RadioField
+            id="service"
+            name="service"
+            label="Who tops it off?"
+            value={fields.service}
+            choices={SERVICE_CHOICES}
+            error={messages.get("service")}
+          />
+          <label class="choice tools">
+            <input type="checkbox" name="tools" id="tools" value="yes" checked={fields.tools} />
+            Hose, gauge and gloves are there already
+          </label>
+        </div>
+        <p class="actions">
+          <button type="submit" class="button" name="go" value="1">
+            Work it out
+          </button>
+          <a href="/?blank=1">Start with an empty sheet</a>
+        </p>
+      </Entry>
+    </>
+  );
+}

@@ -1,0 +1,114 @@
+import type { Outcome } from "../answer/outcome.ts";
+import { Entry } from "../parts/entry.tsx";
+import { SelectField, TextField } from "../parts/field.tsx";
+import { saidYears } from "../words/times.ts";
+import type { Messages } from "./question.tsx";
+import { FLOOR_CHOICES, PLACE_CHOICES, type QuickFields } from "./quick-fields.ts";
+
+interface WhatIfProps {
+  fields: QuickFields;
+  messages: Messages;
+  outcome: Outcome | null;
+  /** The address of the same question with something changed. */
+  addressWith: (changes: Partial<QuickFields>) => string;
+}
+
+const YEARS_TRIED = [1, 2, 5, 10, 15];
+
+/** Changes to try beside the answer; each is in the address, so the back button takes it back. */
+export function WhatIf({ fields, messages, outcome, addressWith }: WhatIfProps) {
+  const kept = outcome?.question.plan.keep_years;
+  const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
+  return (
+    <Entry name="What if" note={<p>Try a change; the back button undoes it.</p>}>
+      <div class="what-if">
+        <Tries
+          label="You kept it for"
+          tries={years.map((value) => ({
+            label: saidYears(value),
+            href: addressWith({ keep: String(value) }),
+            current: value === kept,
+          }))}
+        />
+        <Tries
+          label="It were topped off by"
+          tries={(["diy", "shop"] as const).map((service) => ({
+            label: service === "diy" ? "you" : "a shop",
+            href: addressWith({ service }),
+            current: service === outcome?.question.plan.service,
+          }))}
+        />
+        <SelectField
+          id="place"
+          name="place"
+          label="You knew where it leaks"
+          value={fields.place}
+          choices={PLACE_CHOICES}
+          error={messages.get("place")}
+        />
+        <TextField
+          id="quote"
+          name="quote"
+          label="A shop quoted, in $"
+          hint="Repair, recovery and recharge in all, like 850"
+          value={fields.quote}
+          short
+          inputmode="decimal"
+          error={messages.get("quote")}
+        />
+        <SelectField
+          id="floor"
+          name="floor"
+          label="Shortest charge you accept"
+          value={fields.floor}
+          choices={FLOOR_CHOICES}
+          error={messages.get("floor")}
+        />
+        <TextField
+          id="carbon"
+          name="carbon"
+          label="A tonne of CO₂e had a price of, in $"
+          hint="Like 190; empty leaves it out"
+          value={fields.carbon}
+          short
+          inputmode="decimal"
+          error={messages.get("carbon")}
+        />
+      </div>
+      <noscript>
+        <p>
+          <button type="submit" class="button" name="go" value="1">
+            Work it out again
+          </button>
+        </p>
+      </noscript>
+    </Entry>
+  );
+}
+
+interface Try {
+  label: string;
+  href: string;
+  current: boolean;
+}
+
+function Tries({ label, tries }: { label: string; tries: readonly Try[] }) {
+  return (
+    <div class="field">
+      <span class="label">{label}</span>
+      <ul class="tries">
+        {tries.map((one) => (
+          <li>
+            {one.current ? (
+              <strong aria-current="true">{one.label}</strong>
+            ) : (
+              <a href={one.href} hx-get={one.href} hx-target="#quick" hx-swap="innerMorph">
+                {one.label}
+              </a>
+            )}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

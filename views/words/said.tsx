@@ -1,0 +1,26 @@
+import type { Child } from "hono/jsx";
+import { formatDate } from "../../src/core/format.ts";
+
+/** A date in words, kept on one line. */
+export function Day({ iso }: { iso: string }) {
+  return (
+    <time class="date" datetime={iso}>
+      {formatDate(iso)}
+    </time>
+  );
+}
+
+/** An amount of money among words. */
+export function Money({ children }: { children: Child }) {
+  return <b class="money">{children}</b>;
+}
+
+/** An amount of charge, or a rate of it, among words. */
+export function Charge({ children }: { children: Child }) {
+  return <b class="charge">{children}</b>;
+}
+
+/** An amount released among words. */
+export function Release({ children }: { children: Child }) {
+  return <b class="release">{children}</b>;
+}
