@@ -8,9 +8,7 @@ export function keptText(text: string): string {
  * `e`). SQLite's own lower() knows ASCII only.
  */
 export function searchText(...parts: readonly (string | null)[]): string {
-  return parts
-    .filter((part) => part !== null)
-    .join("\n")
+  return keptText(parts.filter((part) => part !== null).join("\n"))
     .normalize("NFKD")
     .replace(/[\u0300-\u036f]/g, "")
     .toUpperCase()

@@ -8,7 +8,7 @@ import type { Note } from "./notes.ts";
 import { keyOf, type Page, pageOf } from "./page.ts";
 import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Row, Statement } from "./sql.ts";
-import { keptText, searchText, sortKey } from "./text.ts";
+import { searchText, sortKey } from "./text.ts";
 
 /** Characters (code points) of a vehicle's label, group and depot. */
 export const MAX_LABEL_CHARS = 120;
@@ -249,7 +249,7 @@ function matching({ archived = false, search = "", fleet_group, depot }: Vehicle
     conditions.push(`${column} = ?`);
     params.push(value);
   }
-  const words = searchText(keptText(search))
+  const words = searchText(search)
     .split(/\s+/)
     .filter((word) => word !== "");
   for (const word of words.slice(0, MAX_WORDS)) {

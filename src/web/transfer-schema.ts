@@ -1,0 +1,187 @@
+import * as z from "zod";
+import type { Issue } from "../core/problem.ts";
+import { PRESSURE_UNITS } from "../core/units.ts";
+import { MAX_REMARK_CHARS } from "../store/charge-log.ts";
+import { CHANGES, type LineHead } from "../store/ledger.ts";
+import { MAX_NOTE_CHARS } from "../store/notes.ts";
+import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../store/transfer.ts";
+import { MAX_LABEL_CHARS } from "../store/vehicles.ts";
+import { MASS_UNITS, TEMPERATURE_UNITS } from "../store/workspaces.ts";
+import { assessSchema } from "./assess-schema.ts";
+
+/**
+ * The exported workspace, `seepwise-workspace` version 1: one JSON object, UTF-8.
+ *
+ *     {
+ *       "format": "seepwise-workspace", "version": 1, "exported_at": "2026-05-01T12:00:00.000Z",
+ *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
+ *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", … } ],
+ *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "cooling", "added_g", … } ],
+ *       "findings":   [ { the same head, "date", "test", "location", "result", "note", … } ],
+ *       "notes":      [ { the same head, "body", … } ]
+ *     }
+ *
+ * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The last three
+ * hold every line ever written: an entry keeps its `id`, its lines count `version` from 1, and the one with the highest
+ * version holds, unless its `change` is "removed". Plan, prices and assumptions are as in a request to the model.
+ */
+const shape = assessSchema.shape;
+const vehicle_shape = shape.vehicle.shape;
+const entry_shape = listed(shape.log).shape;
+const finding_shape = listed(shape.findings).shape;
+
+/** What stands in an optional, nullable list. */
+function listed<T extends z.ZodType>(list: z.ZodOptional<z.ZodNullable<z.ZodArray<T>>>): T {
+  return list.unwrap().unwrap().element;
+}
+
+/** Text of so many characters, counted as code points, like the tables do. */
+function text(max_chars: number) {
+  const error = `Give a text of 1 to ${max_chars} characters.`;
+  return z.string({ error }).refine((value) => value !== "" && [...value].length <= max_chars, { error });
+}
+
+function required<T extends z.ZodType>(optional: z.ZodOptional<z.ZodNullable<T>>): T {
+  return optional.unwrap().unwrap();
+}
+
+const INSTANT = "Give an instant in UTC, like 2026-05-01T12:00:00.000Z.";
+const instant = z.iso.datetime({ error: INSTANT });
+const id = z.string().regex(/^[0-9A-Za-z_-]{1,64}$/, { error: "Give an id of 1 to 64 letters, digits, - or _." });
+const version = z.int({ error: "Give a whole number from 1." }).min(1, { error: "Give a whole number from 1." });
+const actor = text(64);
+
+const own_numbers = {
+  plan: required(shape.plan),
+  prices: required(shape.prices),
+  assumptions: required(shape.assumptions),
+};
+const climate = { climate: text(64).nullable(), monthly_mean_c: vehicle_shape.monthly_mean_c.unwrap() };
+
+const workspace = z.strictObject({
+  workspace_id: id,
+  name: text(MAX_LABEL_CHARS),
+  mass_unit: z.enum(MASS_UNITS),
+  temperature_unit: z.enum(TEMPERATURE_UNITS),
+  pressure_unit: z.enum(PRESSURE_UNITS),
+  currency: z.string().regex(/^[A-Z]{3}$/, { error: "Give a currency by its three letters, like USD." }),
+  place: text(64).nullable(),
+  ...climate,
+  time_zone: text(64),
+  ...own_numbers,
+  version,
+  created_at: instant,
+  updated_at: instant,
+  updated_by: actor,
+});
+
+const vehicle = z.strictObject({
+  id,
+  label: text(MAX_LABEL_CHARS),
+  refrigerant: vehicle_shape.refrigerant,
+  nameplate_g: vehicle_shape.nameplate_g,
+  system_volume_ml: z.number().positive().nullable(),
+  electric_compressor: z.boolean(),
+  ...climate,
+  fleet_group: text(MAX_LABEL_CHARS).nullable(),
+  depot: text(MAX_LABEL_CHARS).nullable(),
+  ...own_numbers,
+  example: z.boolean(),
+  archived_at: instant.nullable(),
+  version,
+  created_at: instant,
+  created_by: actor,
+  updated_at: instant,
+  updated_by: actor,
+});
+
+const head = {
+  id,
+  version,
+  change: z.enum(CHANGES),
+  vehicle_id: id,
+  number: version,
+  recorded_at: instant,
+  recorded_by: actor,
+};
+const note = text(MAX_REMARK_CHARS).nullable();
+
+const chargeLine = z.strictObject({
+  ...head,
+  date: entry_shape.date,
+  cooling: entry_shape.cooling.unwrap(),
+  recovered_g: entry_shape.recovered_g.unwrap(),
+  added_g: entry_shape.added_g.unwrap(),
+  added_by: entry_shape.added_by.unwrap(),
+  finish: entry_shape.finish.unwrap(),
+  repair: entry_shape.repair.unwrap(),
+  note,
+});
+
+const findingLine = z
+  .strictObject({ ...head, ...finding_shape, note })
+  .refine(({ location, result }) => location !== "anywhere" || result === "clean", {
+    error: '"anywhere" goes with "clean" only.',
+  });
+
+const noteLine = z.strictObject({ ...head, body: text(MAX_NOTE_CHARS) });
+
+const workspaceDocument = z.strictObject({
+  format: z.literal(DOCUMENT_FORMAT, { error: "This is not an exported workspace." }),
+  version: z.literal(DOCUMENT_VERSION, {
+    error: "This was exported by a newer Seepwise. Import it there, or update this one.",
+  }),
+  exported_at: instant,
+  workspace,
+  vehicles: z.array(vehicle),
+  charge_log: z.array(chargeLine),
+  findings: z.array(findingLine),
+  notes: z.array(noteLine),
+});
+
+export type ParsedDocument = { ok: true; document: WorkspaceDocument } | { ok: false; issues: Issue[] };
+
+const MAX_ISSUES = 100;
+
+/** Checks what claims to be an exported workspace: its shape, and that its lines hang together. */
+export function parseWorkspaceDocument(value: unknown): ParsedDocument {
+  const parsed = workspaceDocument.safeParse(value);
+  if (!parsed.success) {
+    const issues = parsed.error.issues.slice(0, MAX_ISSUES);
+    return { ok: false, issues: issues.map(({ path, message }) => ({ path: path.join("."), message })) };
+  }
+  const document: WorkspaceDocument = parsed.data;
+  const issues = [
+    ...vehicleIssues(document),
+    ...(["charge_log", "findings", "notes"] as const).flatMap((ledger) => lineIssues(document, ledger)),
+  ];
+  return issues.length === 0 ? { ok: true, document } : { ok: false, issues: issues.slice(0, MAX_ISSUES) };
+}
+
+function vehicleIssues({ vehicles }: WorkspaceDocument): Issue[] {
+  const seen = new Set<string>();
+  return vehicles.flatMap(({ id }, i) => {
+    const twice = seen.has(id);
+    seen.add(id);
+    return twice ? [{ path: `vehicles.${i}.id`, message: "Two vehicles have this id." }] : [];
+  });
+}
+
+/** Each line's vehicle must be in the file, and each entry's lines must count 1, 2, 3 … about one vehicle. */
+function lineIssues({ vehicles, ...ledgers }: WorkspaceDocument, ledger: "charge_log" | "findings" | "notes"): Issue[] {
+  const vehicle_ids = new Set(vehicles.map(({ id }) => id));
+  const lines: (LineHead & { i: number })[] = ledgers[ledger].map((line, i) => ({ ...line, i }));
+  const issues: Issue[] = [];
+  for (const entry of Map.groupBy(lines, ({ id }) => id).values()) {
+    const in_order = entry.toSorted((a, b) => a.version - b.version);
+    const [first] = in_order;
+    for (const [expected, { i, version, vehicle_id, number }] of in_order.entries()) {
+      const issue = (field: string, message: string) => issues.push({ path: `${ledger}.${i}.${field}`, message });
+      if (!vehicle_ids.has(vehicle_id)) issue("vehicle_id", "The vehicle of this line is not in the file.");
+      if (version !== expected + 1) issue("version", "The lines of one entry must count their versions 1, 2, 3 …");
+      if (vehicle_id !== first!.vehicle_id || number !== first!.number)
+        issue("vehicle_id", "The lines of one entry must be about one vehicle and have one number.");
+    }
+  }
+  return issues;
+}
