@@ -14,6 +14,8 @@ import { ownHost } from "./web/own-host.ts";
 import { HASHED_FILE_CACHE } from "./web/security.ts";
 
 const GRACE_MS = 10_000;
+/** A long charge log stands in the address of the start page, and again in what htmx says of the page it came from. */
+const MAX_HEADER_BYTES = 128 * 1024;
 
 /** Serves the built application from this machine until it is told to stop. Reads what to do from the environment. */
 export function startServer(): void {
@@ -24,7 +26,13 @@ export function startServer(): void {
     edge.use(compress());
     edge.use("/assets/*", builtFiles());
   });
-  const server = serve({ fetch: app.fetch, hostname: config.host, port: config.port }, ({ port }) => {
+  const listen = {
+    fetch: app.fetch,
+    hostname: config.host,
+    port: config.port,
+    serverOptions: { maxHeaderSize: MAX_HEADER_BYTES },
+  };
+  const server = serve(listen, ({ port }) => {
     const names = new Set([hostInUrl(config.host), "127.0.0.1", "localhost", "[::1]"]);
     hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
     console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);

@@ -118,6 +118,12 @@ describe("the server on this machine", () => {
     expect([told.status, untold.status]).toEqual([413, 413]);
   });
 
+  test("an address of 60 kB, as of a charge log with 200 lines, is read", async () => {
+    const line = "&date=2025-05-01&cooling=weak&added=12+oz&by=cans&finish=gauges&repair=&recovered=".repeat(200);
+    const { status } = await rawRequest(`${server.url}/?units=us${line.padEnd(60_000, "&x=1")}`);
+    expect([200, 422]).toContain(status);
+  });
+
   test("bytes that are no HTTP do not stop it", async () => {
     const { port } = new URL(server.url);
     const socket = connect(Number(port), "127.0.0.1");

@@ -9,11 +9,15 @@ const REFRIGERANTS = ["R-134a", "R-1234yf", "R-12"] as const;
 const PLACES = ["service-port", "joint", "hose", "condenser", "evaporator", "compressor"] as const;
 const OPTIONS = ["repair", "dye-test", "electronic-test", "top-off", "live-without"] as const;
 
-/** Anything in the range, its ends often. */
+/** Anything in the range: mostly as people say it, often an end, and some of the tiny numbers that floats are full of. */
 const number = (min: number, max: number) =>
   fc.oneof(
-    { weight: 2, arbitrary: fc.double({ min, max, noNaN: true }) },
+    {
+      weight: 3,
+      arbitrary: fc.integer({ min: 0, max: 1000 }).map((part) => Math.min(max, min + ((max - min) * part) / 1000)),
+    },
     { weight: 1, arbitrary: fc.constantFrom(min, max) },
+    { weight: 1, arbitrary: fc.double({ min, max, noNaN: true }) },
   );
 const maybe = <T>(value: fc.Arbitrary<T>) => fc.option(value, { nil: null });
 const optional = <T>(shape: { [K in keyof T]: fc.Arbitrary<T[K]> }) => fc.record(shape, { requiredKeys: [] });
