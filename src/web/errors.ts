@@ -5,6 +5,7 @@ import type { ContentfulStatusCode } from "hono/utils/http-status";
 import { ProblemFragment, ProblemPage } from "../../views/problem.tsx";
 import { Problem, type ProblemCode } from "../core/problem.ts";
 import type { AppEnv, Deps } from "./deps.ts";
+import { wantsFragment } from "./wants-fragment.ts";
 
 interface Face {
   status: ContentfulStatusCode;
@@ -75,8 +76,7 @@ type Answer = "json" | "fragment" | "page";
 
 function answerAs(c: Context<AppEnv>): Answer {
   if (c.req.path.startsWith("/api/") || c.req.path === "/healthz") return "json";
-  const swapped_in = c.req.header("HX-Request") === "true" && c.req.header("HX-Request-Type") !== "full";
-  return swapped_in ? "fragment" : "page";
+  return wantsFragment(c) ? "fragment" : "page";
 }
 
 function answer(

@@ -6,6 +6,7 @@ import type { QuickFields } from "../../views/start/quick-fields.ts";
 import { assess } from "../core/assess.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
+import { wantsFragment } from "./wants-fragment.ts";
 
 /** `GET /`: the quick question and its answer. All that was typed is in the address, so it can be kept and shared. */
 export function startRoutes(deps: Deps) {
@@ -37,11 +38,6 @@ function fieldsFrom(query: URLSearchParams, today: string): { fields: QuickField
   if (query.size === 0) return { fields: exampleFields(today), example: true };
   if (query.has("blank")) return { fields: blankFields(today), example: false };
   return { fields: fieldsOfAddress(query, today), example: false };
-}
-
-/** Whether the answer goes into a page that is there already; going back in its history asks for a whole one. */
-function wantsFragment(c: Context<AppEnv>): boolean {
-  return c.req.header("HX-Request") === "true" && c.req.header("HX-History-Restore-Request") !== "true";
 }
 
 /** Puts the address of what is now on the page into the browser's history, unless it stands there already. */
