@@ -6,10 +6,15 @@ import { requestId } from "hono/request-id";
 import { secureHeaders } from "hono/secure-headers";
 import { timeout } from "hono/timeout";
 import { Problem } from "./core/problem.ts";
+import { accessMiddleware } from "./web/access.ts";
+import { accessRoutes } from "./web/access-routes.ts";
 import { assessRoutes } from "./web/api-assess.ts";
+import { apiReadingsRoutes } from "./web/api-readings.ts";
 import type { App, AppEnv, Deps } from "./web/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/errors.ts";
 import { healthRoutes } from "./web/healthz.ts";
+import { readingsRoutes } from "./web/readings.ts";
+import { rulesRoutes } from "./web/rules.ts";
 import { contentSecurityPolicy } from "./web/security.ts";
 import { startRoutes } from "./web/start.ts";
 
@@ -34,11 +39,16 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.use(freshPages);
   app.use(timeout(TIME_LIMIT_MS));
   app.use(csrf());
+  app.use(accessMiddleware(deps));
   app.use(bodyLimit({ maxSize: BODY_LIMIT_BYTES, onError: refuseLargeBody }));
 
   app.route("/", healthRoutes());
   app.route("/", assessRoutes(deps));
+  app.route("/", apiReadingsRoutes());
   app.route("/", startRoutes(deps));
+  app.route("/", readingsRoutes(deps));
+  app.route("/", rulesRoutes(deps));
+  app.route("/", accessRoutes(deps));
   return app;
 }
 

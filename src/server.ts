@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import type { Server } from "node:http";
+import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { serve } from "@hono/node-server";
 import { getConnInfo } from "@hono/node-server/conninfo";
@@ -7,6 +8,11 @@ import { serveStatic } from "@hono/node-server/serve-static";
 import { compress } from "hono/compress";
 import { createApp } from "./app.ts";
 import { type Config, configFrom, isLoopback } from "./config.ts";
+import { Problem } from "./core/problem.ts";
+import { firstOwnerLink } from "./store/access.ts";
+import { LazySql } from "./store/lazy-sql.ts";
+import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
+import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
 import { assetUrl } from "./web/asset-url.ts";
 import { calendarDay } from "./web/calendar-day.ts";
 import type { Deps } from "./web/deps.ts";
@@ -21,7 +27,8 @@ const MAX_HEADER_BYTES = 128 * 1024;
 export function startServer(): void {
   const config = configOrExit();
   const hosts: string[] = [];
-  const app = createApp(nodeDeps(), (edge) => {
+  const deps = nodeDeps(config);
+  const app = createApp(deps, (edge) => {
     if (isLoopback(config.host)) edge.use(ownHost(hosts));
     edge.use(compress());
     edge.use("/assets/*", builtFiles());
@@ -36,6 +43,7 @@ export function startServer(): void {
     const names = new Set([hostInUrl(config.host), "127.0.0.1", "localhost", "[::1]"]);
     hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
     console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);
+    void tellAboutRecords(deps, config);
   }) as Server;
   server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));
   stopWhenAsked(server);
@@ -50,11 +58,36 @@ function configOrExit(): Config {
   }
 }
 
-function nodeDeps(): Deps {
+/** Opens the records, and tells whoever started the server what stands in the way, or how to get in. */
+async function tellAboutRecords({ sql, access_mode, now, random }: NodeDeps, { data_dir }: Config): Promise<void> {
+  try {
+    await sql().ready();
+    const key = access_mode === "links" ? await firstOwnerLink({ sql: sql(), now, random }, LOCAL_WORKSPACE) : null;
+    if (key !== null)
+      console.log(`To get in as the owner, open this once, over HTTPS and under your name: /access/${key}`);
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    console.error(`The records in ${resolve(data_dir)}: ${error.message}`, error.cause ?? "");
+  }
+}
+
+interface NodeDeps extends Deps {
+  sql(): LazySql;
+}
+
+function nodeDeps({ host, data_dir }: Config): NodeDeps {
   const manifest: Record<string, string> = JSON.parse(readFileSync(builtPath("assets.json"), "utf8"));
   const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
+  const now = () => new Date();
+  const records = new LazySql(async () => {
+    const sql = await openDatabase(join(data_dir, DATABASE_FILE));
+    await ensureLocalWorkspace({ sql, now, settings: { time_zone: timeZone } });
+    return sql;
+  });
   return {
-    now: () => new Date(),
+    now,
+    sql: () => records,
+    access_mode: isLoopback(host) ? "local" : "links",
     today: () => calendarDay(new Date(), timeZone),
     clientAddress: (c) => getConnInfo(c).remote.address ?? null,
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),

@@ -1,5 +1,7 @@
+import type { D1Database } from "@cloudflare/workers-types";
 import manifest from "../dist/assets.json";
 import { createApp } from "./app.ts";
+import { D1Sql } from "./store/d1.ts";
 import { assetUrl } from "./web/asset-url.ts";
 import { calendarDay } from "./web/calendar-day.ts";
 import type { Deps } from "./web/deps.ts";
@@ -10,6 +12,8 @@ const deps: Deps = {
   clientAddress: (c) => c.req.header("CF-Connecting-IP") ?? null,
   random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
   asset: assetUrl(manifest),
+  sql: (c) => new D1Sql((c.env as { DB: D1Database }).DB),
+  access_mode: "links",
   reportError: (error, request) => console.error(request, error),
 };
 

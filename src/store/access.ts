@@ -1,7 +1,7 @@
 import { Problem } from "../core/problem.ts";
 import { ConstraintFailed, notFound, StoreFailure } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
-import type { RandomBytes } from "./ids.ts";
+import { newId, type RandomBytes } from "./ids.ts";
 import type { Role } from "./roles.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Sql, Statement } from "./sql.ts";
@@ -40,6 +40,8 @@ const DAY_MS = 86_400_000;
 const LAST_USED_STEP_MS = 15 * 60_000;
 
 const KEY_BYTES = 32;
+/** Who made what was not made by anyone who has access. */
+const SETUP = "setup";
 
 /** 256 random bits as 43 signs that need no escaping in an address. */
 export function newKey(random: RandomBytes): string {
@@ -228,4 +230,32 @@ function accessOf({ workspace_id, id, role }: FoundAccess): Access {
 
 function expiry(now: Date): string {
   return new Date(now.getTime() + SESSION_DAYS * DAY_MS).toISOString();
+}
+
+/**
+ * A fresh owner's link for a workspace that nobody has entered as its owner yet; null when somebody has, or when there
+ * is no such workspace. One made here before and not used is no longer good.
+ */
+export async function firstOwnerLink(
+  { sql, now, random }: Edge & { random: RandomBytes },
+  workspace_id: string,
+): Promise<string | null> {
+  const key = newKey(random);
+  const at = now().toISOString();
+  const [, made] = await sql.batch([
+    {
+      sql: `UPDATE access_keys SET revoked_at = ?
+        WHERE workspace_id = ? AND created_by = ? AND exchanged_at IS NULL AND revoked_at IS NULL`,
+      params: [at, workspace_id, SETUP],
+    },
+    {
+      sql: `INSERT INTO access_keys (workspace_id, id, purpose, role, label, key_hash, created_at, created_by)
+        SELECT workspace_id, ?, 'link', 'owner', 'First owner', ?, ?, ? FROM workspaces
+        WHERE workspace_id = ? AND NOT EXISTS (SELECT 1 FROM access_keys WHERE access_keys.workspace_id = workspaces.workspace_id
+          AND purpose = 'link' AND role = 'owner' AND exchanged_at IS NOT NULL AND revoked_at IS NULL)
+        RETURNING id`,
+      params: [newId(random), await sha256Hex(key), at, SETUP, workspace_id],
+    },
+  ]);
+  return made!.length === 0 ? null : key;
 }

@@ -1,7 +1,8 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { Problem } from "../core/problem.ts";
 import { ConstraintFailed } from "./errors.ts";
-import type { NodeSql } from "./node-sqlite.ts";
+import { NodeSql } from "./node-sqlite.ts";
 
 const TABLE = `CREATE TABLE IF NOT EXISTS d1_migrations (
   id         INTEGER PRIMARY KEY AUTOINCREMENT,
@@ -11,7 +12,7 @@ const TABLE = `CREATE TABLE IF NOT EXISTS d1_migrations (
 
 /**
  * Applies the numbered files that this database has not seen yet, in order, each whole or not at all, and remembers
- * them in the table that the hosted engine's own tool fills. Throws Error when the database is newer than this program.
+ * them in the table that the hosted engine's own tool fills. Throws `Problem` unavailable when the database is newer than this program.
  */
 export async function migrate(db: NodeSql, folder = migrationsFolder()): Promise<void> {
   const files = readdirSync(folder)
@@ -23,10 +24,26 @@ export async function migrate(db: NodeSql, folder = migrationsFolder()): Promise
   );
   const unknown = applied.filter((name) => !files.includes(name));
   if (unknown.length > 0)
-    throw new Error(
+    throw new Problem(
+      "unavailable",
       `These records were written by a newer Seepwise (${unknown.join(", ")}). Start that one, or a newer one.`,
     );
   for (const name of files) if (!applied.includes(name)) applyOnce(db, name, readFileSync(join(folder, name), "utf8"));
+}
+
+/** The file that holds the records, in the data folder. */
+export const DATABASE_FILE = "seepwise.sqlite";
+
+/** Opens the database at `file`, made new if need be, with every migration applied. Throws `Problem` when it cannot. */
+export async function openDatabase(file: string): Promise<NodeSql> {
+  const sql = new NodeSql(file);
+  try {
+    await migrate(sql);
+    return sql;
+  } catch (error) {
+    sql.close();
+    throw error;
+  }
 }
 
 /** Another process may be starting on the same file: whoever writes the name first applies it. */

@@ -124,12 +124,15 @@ const FAULT_OF_CODE: Record<number, Fault> = {
   26: "corrupt", // SQLITE_NOTADB
 };
 const SQLITE_CONSTRAINT = 19;
+/** SQLITE_IOERR_SHMSIZE: no room for the file that the connections share. */
+const NO_ROOM_TO_SHARE = 4874;
 
 function translation(error: unknown): unknown {
   if (!(error instanceof Error)) return error;
   const fault = FAULT_OF_FILE_ERROR[(error as NodeJS.ErrnoException).code ?? ""];
   if (fault !== undefined) return new StoreFailure(fault, error);
   if (!("errcode" in error) || typeof error.errcode !== "number") return error;
+  if (error.errcode === NO_ROOM_TO_SHARE) return new StoreFailure("disk-full", error);
   const code = error.errcode & 0xff;
   if (code === SQLITE_CONSTRAINT) return new ConstraintFailed(error.message, error);
   return FAULT_OF_CODE[code] === undefined ? error : new StoreFailure(FAULT_OF_CODE[code], error);

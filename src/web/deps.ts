@@ -1,6 +1,8 @@
 import type { Context, Hono } from "hono";
 import type { RequestIdVariables } from "hono/request-id";
 import type { AssetUrl } from "../../views/assets.ts";
+import type { Sql } from "../store/sql.ts";
+import type { AccessMode, Visit } from "./access.ts";
 
 /** What the runtime gives to the app. Routes take everything that is not pure from here, so that a test can fix it. */
 export interface Deps {
@@ -13,12 +15,15 @@ export interface Deps {
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;
   asset: AssetUrl;
+  /** The database with the records. */
+  sql(c: Context): Sql;
+  access_mode: AccessMode;
   /** Called with what nobody expected: the only place where a stack trace goes. */
   reportError(error: unknown, request: { id: string; method: string; path: string }): void;
 }
 
 export interface AppEnv {
-  Variables: RequestIdVariables;
+  Variables: RequestIdVariables & { visit: Visit };
 }
 
 export type App = Hono<AppEnv>;

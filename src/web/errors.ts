@@ -32,7 +32,13 @@ const UNEXPECTED: Face = { status: 500, title: "Something went wrong here" };
 /** Answers everything thrown in a route. Only what nobody expected is reported, and its text is never shown. */
 export function answerError(deps: Deps): ErrorHandler<AppEnv> {
   return (error, c) => {
-    if (error instanceof Problem) return answer(c, deps, faces[error.code], error.message, error.issues);
+    const id = c.get("requestId");
+    const request = { id, method: c.req.method, path: c.req.path };
+    if (error instanceof Problem) {
+      // The person cannot help what is behind it, a full disk for one; whoever runs the server can.
+      if (error.cause !== undefined) deps.reportError(error.cause, request);
+      return answer(c, deps, faces[error.code], error.message, error.issues);
+    }
     if (error instanceof HTTPException && error.status === 403)
       return answer(
         c,
@@ -42,8 +48,7 @@ export function answerError(deps: Deps): ErrorHandler<AppEnv> {
       );
     if (error instanceof HTTPException && error.status === 504)
       return answer(c, deps, TOO_SLOW, "The answer took too long. Wait a moment, then try again.");
-    const id = c.get("requestId");
-    deps.reportError(error, { id, method: c.req.method, path: c.req.path });
+    deps.reportError(error, request);
     return answer(
       c,
       deps,

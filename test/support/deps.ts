@@ -5,7 +5,7 @@ export const TODAY = "2026-05-01";
 
 /**
  * What the app needs, with nothing left to chance: a fixed instant, counted bytes for randomness, plain names for files.
- * An unexpected error fails the test that caused it instead of being logged.
+ * There are no records; a test that needs some brings its own database. An unexpected error fails the test that caused it instead of being logged.
  */
 export function testDeps(changes: Partial<Deps> = {}): Deps {
   let drawn = 0;
@@ -15,6 +15,10 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     clientAddress: () => "192.0.2.1",
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
     asset: (name) => `/assets/${name}`,
+    sql: () => {
+      throw new Error("This test brought no database.");
+    },
+    access_mode: "local",
     reportError: (error) => {
       throw error;
     },
