@@ -134,12 +134,24 @@ describe.each(runtimes)("POST /api/assess on $name", ({ name, start }) => {
     expect(await (await ask(turned)).text()).toBe(await (await ask(QUESTION)).text());
   });
 
-  test("without as_of it is asked today", async () => {
-    const before = new Date().toISOString().slice(0, 10);
-    const { as_of } = (await (await ask({ vehicle: VEHICLE })).json()) as AssessAnswer;
-    const after = new Date().toISOString().slice(0, 10);
-    if (name === "Node") expect(as_of).toBe(TODAY);
-    else expect([before, after]).toContain(as_of);
+  test("without as_of it is asked today, where the person is", async () => {
+    const day = (hours: number) => new Date(Date.now() + hours * 3_600_000).toISOString().slice(0, 10);
+    // Line Islands and Samoa, 25 hours apart: never on the same day.
+    for (const [time_zone, hours] of [
+      ["Pacific/Kiritimati", 14],
+      ["Pacific/Pago_Pago", -11],
+    ] as const) {
+      const before = day(hours);
+      const response = await app.request("/api/assess", {
+        method: "POST",
+        headers: { "Content-Type": "application/json" },
+        body: JSON.stringify({ vehicle: VEHICLE }),
+        time_zone,
+      });
+      const { as_of } = (await response.json()) as AssessAnswer;
+      if (name === "Node") expect(as_of).toBe(TODAY);
+      else expect([before, day(hours)]).toContain(as_of);
+    }
   });
 
   test("random valid requests are answered with numbers only, the same bytes each time", async () => {

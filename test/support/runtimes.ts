@@ -9,6 +9,8 @@ export interface Ask {
   method?: string;
   headers?: Record<string, string>;
   body?: string;
+  /** Where the person is, as the edge tells a Worker: "Pacific/Kiritimati". On Node it is the server's own zone. */
+  time_zone?: string;
 }
 
 /** The application on one runtime, to be asked over HTTP. */
@@ -28,7 +30,8 @@ async function onWorkers(): Promise<Runtime> {
   const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
   const { url } = await harness.listen();
   return {
-    request: (path, ask) => harness.fetch(new URL(path, url).href, { redirect: "manual", ...ask }),
+    request: (path, { time_zone = "UTC", ...ask } = {}) =>
+      harness.fetch(new URL(path, url).href, { redirect: "manual", cf: { timezone: time_zone }, ...ask }),
     close: () => harness.close(),
   };
 }
