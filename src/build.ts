@@ -11,8 +11,8 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { createHash } from "node:crypto";
 import { once } from "node:events";
-import { mkdir, readdir, readFile, rm, stat, writeFile } from "node:fs/promises";
-import { basename, extname, join, relative } from "node:path";
+import { mkdir, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
+import { basename, join, relative } from "node:path";
 import { promisify } from "node:util";
 import { brotliCompress, constants } from "node:zlib";
 import { type BuildOptions, type BuildResult, build, context, type Plugin } from "esbuild";
@@ -118,7 +118,7 @@ async function writePublic({ metafile }: BuildResult<{ metafile: true }>): Promi
     `/*\n  Content-Security-Policy: ${contentSecurityPolicyText()}\n  X-Content-Type-Options: nosniff\n/assets/*\n  Cache-Control: ${HASHED_FILE_CACHE}\n`,
   );
   await writeFile(join(dist, "public/.assetsignore"), "*.br\n");
-  await writeFile(join(dist, "assets.json"), `${JSON.stringify(manifest, null, 2)}\n`);
+  await replaceFile(join(dist, "assets.json"), `${JSON.stringify(manifest, null, 2)}\n`);
   await removeStale(
     assets,
     Object.values(manifest).map((url) => basename(url)),
@@ -135,18 +135,25 @@ async function copyHtmx(): Promise<string> {
   return name;
 }
 
+/** Whatever has a hash in its name is compressed once and for all. */
 async function compressAssets(): Promise<void> {
-  const names = (await readdir(assets)).filter((name) => [".js", ".css", ".svg"].includes(extname(name)));
-  await Promise.all(names.map(compressAsset));
+  const names = await readdir(assets);
+  const new_names = names.filter((name) => /\.(js|css|svg)$/.test(name) && !names.includes(`${name}.br`));
+  await Promise.all(new_names.map(compressAsset));
 }
 
 async function compressAsset(name: string): Promise<void> {
   const path = join(assets, name);
   const content = await readFile(path);
-  const compressed = await promisify(brotliCompress)(content, {
-    params: { [constants.BROTLI_PARAM_QUALITY]: 9, [constants.BROTLI_PARAM_SIZE_HINT]: content.length },
-  });
-  await writeFile(`${path}.br`, compressed);
+  const params = { [constants.BROTLI_PARAM_QUALITY]: 9, [constants.BROTLI_PARAM_SIZE_HINT]: content.length };
+  await replaceFile(`${path}.br`, await promisify(brotliCompress)(content, { params }));
+}
+
+/** Writes beside and renames, so that a server which starts meanwhile never reads half a file. */
+async function replaceFile(path: string, content: string | Uint8Array): Promise<void> {
+  const beside = `${path}.${process.pid}`;
+  await writeFile(beside, content);
+  await rename(beside, path);
 }
 
 function outputNames({ metafile }: BuildResult<{ metafile: true }>): string[] {
