@@ -65,10 +65,10 @@ async function buildOnce(): Promise<void> {
 
 /** Two builds watch; the server starts over after each, once both have gone through. */
 async function watch(): Promise<void> {
-  const built = { client: false, server: false };
+  const built = new Set<"client" | "server">();
   const restart = serverRestarter();
   const after = (
-    part: keyof typeof built,
+    part: "client" | "server",
     then?: (result: BuildResult<{ metafile: true }>) => Promise<void>,
   ): Plugin => ({
     name: `after-${part}`,
@@ -76,8 +76,8 @@ async function watch(): Promise<void> {
       onEnd(async (result) => {
         if (result.errors.length > 0) return;
         await then?.(result as BuildResult<{ metafile: true }>);
-        built[part] = true;
-        if (built.client && built.server) await restart();
+        built.add(part);
+        if (built.size === 2) await restart();
       }),
   });
   const client = await context({
