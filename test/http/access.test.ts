@@ -1,0 +1,278 @@
+import { join } from "node:path";
+import type { D1Database } from "@cloudflare/workers-types";
+import { Hono } from "hono";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { createTestHarness } from "wrangler";
+import { createApp } from "../../src/app.ts";
+import { D1Sql } from "../../src/store/d1.ts";
+import { openDatabase } from "../../src/store/migrations.ts";
+import { ROLES, type Role } from "../../src/store/roles.ts";
+import type { Sql } from "../../src/store/sql.ts";
+import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
+import { type AccessMode, accessMiddleware, openWorkspace, requireRole, storeOfFeed } from "../../src/web/access.ts";
+import type { AppEnv } from "../../src/web/deps.ts";
+import { answerError } from "../../src/web/errors.ts";
+import { newStore, random } from "../store/engines.ts";
+import { VAN } from "../store/samples.ts";
+import { testDeps } from "../support/deps.ts";
+import { ROOT } from "../support/paths.ts";
+import type { Ask } from "../support/runtimes.ts";
+
+/** The application with access links, on one runtime, and its database. */
+interface LinksApp {
+  sql: Sql;
+  request(path: string, ask?: Ask): Promise<Response>;
+  close(): Promise<void>;
+}
+
+async function onNode(): Promise<LinksApp> {
+  const sql = await openDatabase(":memory:");
+  const app = createApp(testDeps({ sql: () => sql, access_mode: "links", random }));
+  return { sql, request: async (path, ask) => app.request(path, ask), close: async () => sql.close() };
+}
+
+async function onWorkers(): Promise<LinksApp> {
+  const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
+  const { url } = await harness.listen();
+  const worker = harness.getWorker<{ DB: D1Database }>();
+  await worker.applyD1Migrations("DB");
+  return {
+    sql: new D1Sql((await worker.getEnv()).DB),
+    request: (path, ask) => harness.fetch(new URL(path, url).href, { redirect: "manual", ...ask }),
+    close: () => harness.close(),
+  };
+}
+
+const SAME_ORIGIN = { method: "POST", headers: { "Sec-Fetch-Site": "same-origin" } };
+
+describe.each([
+  { name: "Node", start: onNode },
+  { name: "Workers", start: onWorkers },
+])("an access link on $name", ({ start }) => {
+  let app: LinksApp;
+  beforeAll(async () => {
+    app = await start();
+  });
+  afterAll(() => app.close());
+
+  async function newLink(role: Role = "editor") {
+    return (await newStore(app.sql)).accessKeys.create("link", role, "phone");
+  }
+
+  test("shows what it opens, and is not used up by being looked at", async () => {
+    const { key } = await newLink();
+    for (let look = 0; look < 2; look += 1) {
+      const page = await app.request(`/access/${key}`);
+      expect(page.status).toBe(200);
+      expect(page.headers.get("Cache-Control")).toBe("no-store");
+      expect(await page.text()).toContain("Open My vehicles on this device");
+    }
+  });
+
+  test("is exchanged for a cookie that only this site's server can read, over HTTPS only", async () => {
+    const { key } = await newLink();
+    const answer = await app.request(`/access/${key}`, SAME_ORIGIN);
+    expect(answer.status).toBe(303);
+    expect(answer.headers.get("Location")).toBe("/vehicles");
+    const cookie = answer.headers.get("Set-Cookie") ?? "";
+    expect(cookie).toMatch(/^__Host-seepwise=[\w-]{43};/);
+    const attributes = cookie.split("; ").slice(1);
+    expect(new Set(attributes)).toEqual(new Set(["Max-Age=34560000", "Path=/", "HttpOnly", "Secure", "SameSite=Lax"]));
+    expect(cookie).not.toContain(key);
+  });
+
+  test("works once, and then says what to do", async () => {
+    const { key } = await newLink();
+    await app.request(`/access/${key}`, SAME_ORIGIN);
+    for (const again of [await app.request(`/access/${key}`), await app.request(`/access/${key}`, SAME_ORIGIN)]) {
+      expect(again.status).toBe(404);
+      expect(again.headers.get("Set-Cookie")).toBeNull();
+      expect(await again.text()).toContain("Ask whoever gave it to you for a new one");
+    }
+  });
+
+  test("is not exchanged on the word of another site", async () => {
+    const { key } = await newLink();
+    const headers = {
+      "Sec-Fetch-Site": "cross-site",
+      Origin: "https://elsewhere.example",
+      "Content-Type": "text/plain",
+    };
+    expect((await app.request(`/access/${key}`, { method: "POST", headers })).status).toBe(403);
+    expect((await app.request(`/access/${key}`)).status).toBe(200);
+  });
+
+  test.each(["x", "a".repeat(43), "%00", "..%2f..", "🔑"])("made up as %s opens nothing", async (key) => {
+    expect((await app.request(`/access/${encodeURIComponent(key)}`)).status).toBe(404);
+    expect((await app.request(`/access/${encodeURIComponent(key)}`, SAME_ORIGIN)).status).toBe(404);
+  });
+
+  test("leaving ends the session and takes the cookie back", async () => {
+    const store = await newStore(app.sql);
+    const { key } = await store.accessKeys.create("link", "owner", "phone");
+    const sessions = () => app.sql.all("SELECT created_at FROM sessions WHERE workspace_id = ?", [store.workspaceId]);
+    const answer = await app.request(`/access/${key}`, SAME_ORIGIN);
+    expect(await sessions()).toHaveLength(1);
+    const left = await app.request("/leave", {
+      method: "POST",
+      headers: { ...SAME_ORIGIN.headers, Cookie: cookieOf(answer) },
+    });
+    expect(left.status).toBe(303);
+    expect(left.headers.get("Set-Cookie")).toMatch(/^__Host-seepwise=; Max-Age=0;/);
+    expect(await sessions()).toHaveLength(0);
+  });
+});
+
+function cookieOf(answer: Response): string {
+  return (answer.headers.get("Set-Cookie") ?? "").split(";")[0] as string;
+}
+
+describe("requireRole", () => {
+  let sql: Sql;
+  beforeAll(async () => {
+    sql = await openDatabase(":memory:");
+  });
+
+  /** Three routes that take three roles and tell as whom they see the one who asks. */
+  function probe(access_mode: AccessMode) {
+    const deps = testDeps({ sql: () => sql, access_mode, random });
+    const app = new Hono<AppEnv>();
+    app.onError(answerError(deps));
+    app.use(accessMiddleware(deps));
+    app.get("/api/open", (c) => c.json({ open: true }));
+    for (const role of ROLES)
+      app.get(`/api/${role}`, requireRole(role), (c) => {
+        const { access, store } = c.var;
+        return c.json({ ...access, same: access.workspaceId === store.workspaceId });
+      });
+    app.get("/api/label/:id", requireRole("viewer"), async (c) => {
+      return c.json((await c.var.store.vehicles.get(c.req.param("id"))).label);
+    });
+    app.get("/api/forgetful/:id", async (c) => {
+      const store = c.var.visit.store((await c.var.visit.access())!);
+      return c.json(await store.vehicles.update(c.req.param("id"), 1, VAN));
+    });
+    app.get("/feed/:key", async (c) => c.json((await storeOfFeed(c, deps, c.req.param("key"))).workspaceId));
+    app.get("/begin", async (c) => c.json(await openWorkspace(c, deps, { name: "Garage" })));
+    return app;
+  }
+
+  /** The headers that each kind of visitor sends: bearer key or cookie, in the role, of the workspace. */
+  async function visitors() {
+    const store = await newStore(sql);
+    const links = createApp(testDeps({ sql: () => sql, access_mode: "links", random }));
+    const bearer = async (role: Role) => {
+      const { id, key } = await store.accessKeys.create("api", role, "script");
+      return { id, headers: { Authorization: `Bearer ${key}` } };
+    };
+    const cookie = async (role: Role) => {
+      const { id, key } = await store.accessKeys.create("link", role, "phone");
+      return { id, headers: { Cookie: cookieOf(await links.request(`/access/${key}`, SAME_ORIGIN)) } };
+    };
+    return { store, bearer, cookie };
+  }
+
+  const STATUS: Record<Role, Record<Role, number>> = {
+    owner: { owner: 200, editor: 200, viewer: 200 },
+    editor: { owner: 403, editor: 200, viewer: 200 },
+    viewer: { owner: 403, editor: 403, viewer: 200 },
+  };
+
+  test.each(["bearer", "cookie"] as const)("with a %s lets each role do what it may, and no more", async (how) => {
+    const app = probe("links");
+    const made = await visitors();
+    for (const role of ROLES) {
+      const { id, headers } = await made[how](role);
+      for (const needed of ROLES) {
+        const answer = await app.request(`/api/${needed}`, { headers });
+        expect([role, needed, answer.status]).toEqual([role, needed, STATUS[role][needed]]);
+        if (answer.status === 200)
+          expect(await answer.json()).toEqual({ workspaceId: made.store.workspaceId, role, actor: id, same: true });
+      }
+    }
+  });
+
+  test.each(["bearer", "cookie"] as const)("with a revoked %s answers 401, also to an owner", async (how) => {
+    const made = await visitors();
+    await made.cookie("owner");
+    const { id, headers } = await made[how]("owner");
+    await made.store.accessKeys.revoke(id);
+    for (const role of ROLES) expect((await probe("links").request(`/api/${role}`, { headers })).status).toBe(401);
+  });
+
+  test.each([
+    ["nothing", {}],
+    ["an unknown key", { Authorization: `Bearer ${"a".repeat(43)}` }],
+    ["an unknown session", { Cookie: `__Host-seepwise=${"a".repeat(43)}` }],
+    ["a cookie without its prefix", { Cookie: `seepwise=${"a".repeat(43)}` }],
+    ["another scheme", { Authorization: "Basic b3duZXI6b3duZXI=" }],
+  ])("with %s answers 401, and what is open stays open", async (_what, headers: Record<string, string>) => {
+    const app = probe("links");
+    for (const role of ROLES) expect((await app.request(`/api/${role}`, { headers })).status).toBe(401);
+    expect((await app.request("/api/open", { headers })).status).toBe(200);
+  });
+
+  test("a session token is no bearer key, a bearer key no session, a feed key neither", async () => {
+    const made = await visitors();
+    const token = (await made.cookie("owner")).headers.Cookie.replace("__Host-seepwise=", "");
+    const key = (await made.bearer("owner")).headers.Authorization.replace("Bearer ", "");
+    const feed = (await made.store.accessKeys.create("feed", "viewer", "calendar")).key;
+    const wrong = [
+      { Authorization: `Bearer ${token}` },
+      { Cookie: `__Host-seepwise=${key}` },
+      { Cookie: `__Host-seepwise=${feed}` },
+      { Authorization: `Bearer ${feed}` },
+    ];
+    for (const headers of wrong) expect((await probe("links").request("/api/viewer", { headers })).status).toBe(401);
+    expect(await (await probe("links").request(`/feed/${feed}`)).json()).toBe(made.store.workspaceId);
+    for (const other of [token, key, "x"]) expect((await probe("links").request(`/feed/${other}`)).status).toBe(404);
+  });
+
+  test("a key of another workspace finds nothing by a guessed id", async () => {
+    const [mine, other] = [await visitors(), await visitors()];
+    const { id } = await mine.store.vehicles.create(VAN);
+    const label = async (headers: Record<string, string>) =>
+      (await probe("links").request(`/api/label/${id}`, { headers })).status;
+    expect(await label((await mine.bearer("viewer")).headers)).toBe(200);
+    expect(await label((await other.bearer("owner")).headers)).toBe(404);
+  });
+
+  test("a route that forgot to ask for a role still changes nothing for a viewer", async () => {
+    const made = await visitors();
+    const { id } = await made.store.vehicles.create(VAN);
+    const { headers } = await made.bearer("viewer");
+    expect((await probe("links").request(`/api/forgetful/${id}`, { headers })).status).toBe(403);
+    expect((await made.store.vehicles.get(id)).version).toBe(1);
+  });
+
+  test("a session that comes back after a while gets its cookie anew", async () => {
+    const made = await visitors();
+    const { headers } = await made.cookie("viewer");
+    const later = { now: () => new Date("2026-06-01T12:00:00Z"), sql: () => sql, access_mode: "links" as const };
+    const deps = testDeps(later);
+    const app = new Hono<AppEnv>().use(accessMiddleware(deps)).get("/", requireRole("viewer"), (c) => c.text(""));
+    expect(cookieOf(await app.request("/", { headers }))).toBe(headers.Cookie);
+    expect(cookieOf(await app.request("/", { headers }))).toBe("");
+  });
+
+  test("on this machine alone everyone is the owner of the local workspace, and no cookie is set", async () => {
+    await ensureLocalWorkspace({ sql, now: () => new Date() });
+    for (const role of ROLES) {
+      const answer = await probe("local").request(`/api/${role}`);
+      expect(await answer.json()).toEqual({ workspaceId: "local", role: "owner", actor: "local", same: true });
+      expect(answer.headers.get("Set-Cookie")).toBeNull();
+    }
+  });
+
+  test("a new workspace lets its maker in as owner, and gives a way back that works once", async () => {
+    const began = await probe("links").request("/begin");
+    const { access, way_back } = (await began.json()) as { access: { workspaceId: string }; way_back: string };
+    const as_maker = await probe("links").request("/api/owner", { headers: { Cookie: cookieOf(began) } });
+    expect(await as_maker.json()).toMatchObject(access);
+    const links = createApp(testDeps({ sql: () => sql, access_mode: "links", random }));
+    expect(await (await links.request(`/access/${way_back}`)).text()).toContain("Open Garage on this device");
+    const other_browser = await links.request(`/access/${way_back}`, SAME_ORIGIN);
+    const back = await probe("links").request("/api/owner", { headers: { Cookie: cookieOf(other_browser) } });
+    expect(await back.json()).toMatchObject({ workspaceId: access.workspaceId, role: "owner" });
+  });
+});
