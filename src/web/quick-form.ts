@@ -23,7 +23,7 @@ import {
   type RefrigerantId,
   SERVICES,
 } from "../core/contract.ts";
-import { dayNumber, isIsoDate, isoFromDay } from "../core/dates.ts";
+import { calendarFromDay, dayNumber, isIsoDate, MONTH_NAMES } from "../core/dates.ts";
 import { parseDate } from "../core/parse-date.ts";
 import { parseMass } from "../core/parse-mass.ts";
 import { plainText, typedNumber } from "../core/typed-number.ts";
@@ -43,8 +43,14 @@ export function exampleFields(today: string): QuickFields {
   return {
     ...blankFields(today),
     ...rest,
-    lines: lines.map(({ days_ago, ...line }) => ({ ...line, when: isoFromDay(dayNumber(today) - days_ago) })),
+    lines: lines.map(({ days_ago, ...line }) => ({ ...line, when: typedDate(dayNumber(today) - days_ago) })),
   };
+}
+
+/** A day as someone would type it: `9 Jul 2023`. */
+function typedDate(day_number: number): string {
+  const { year, month, day } = calendarFromDay(day_number);
+  return `${day} ${MONTH_NAMES[month - 1]?.slice(0, 3)} ${year}`;
 }
 
 /** An empty sheet. */
@@ -137,64 +143,81 @@ export function addressOfFields(fields: QuickFields): string {
 
 /** Reads the fields. A missing nameplate charge is an error only when an answer was `asked` for. */
 export function readQuickForm(fields: QuickFields, asked: boolean): QuickQuestion {
-  const errors: FieldError[] = [];
-  const refuse = (field: string, message: string) => {
-    errors.push({ field, message });
+  const errors = new Map<string, string>();
+  const refuse: Refuse = (field, message) => {
+    if (!errors.has(field)) errors.set(field, message);
     return undefined;
   };
   const waiting = fields.nameplate.trim() === "" && !asked;
 
-  const refrigerant =
-    oneOf(REFRIGERANTS, fields.refrigerant) ??
-    refuse("refrigerant", "Choose the refrigerant; it is on a label under the hood");
-  const nameplate_g = waiting ? undefined : readNameplate(fields, refuse);
+  const refrigerant = oneOf(REFRIGERANTS, fields.refrigerant) ?? refuse("refrigerant", REFRIGERANT) ?? "R-134a";
+  const nameplate_g = (waiting ? undefined : readNameplate(fields, refuse)) ?? requestBounds.nameplate_g.max;
   const climate = CLIMATES.find(({ id }) => id === fields.climate);
-  if (climate === undefined && fields.climate !== "") refuse("climate", "Choose the climate, or leave it not known");
-  const { log, line_of_entry } = readLog(fields, refrigerant ?? "R-134a", refuse);
+  if (climate === undefined && fields.climate !== "") refuse("climate", CLIMATE);
+  const { log, line_of_entry } = readLog(fields, refrigerant, refuse);
   const keep_years = readNumber(fields.keep) ?? refuse("keep", KEEP);
-  const service = oneOf(SERVICES, fields.service) ?? refuse("service", "Choose who tops it off");
-  const place = oneOf(LOCATION_IDS, fields.place) ?? null;
-  if (place === null && fields.place !== "") refuse("place", "Choose the place, or leave it not known");
-  const quote = fields.quote.trim() === "" ? null : (readMoney(fields.quote) ?? refuse("quote", QUOTE));
-  const carbon = fields.carbon.trim() === "" ? null : (readMoney(fields.carbon) ?? refuse("carbon", CARBON));
-  const floor = fields.floor === "" ? null : (readNumber(fields.floor) ?? refuse("floor", FLOOR));
+  const service = oneOf(SERVICES, fields.service) ?? refuse("service", SERVICE);
+  const place = fields.place === "" ? null : (oneOf(LOCATION_IDS, fields.place) ?? refuse("place", PLACE) ?? null);
+  const quote = isEmpty(fields.quote) ? null : (readMoney(fields.quote) ?? refuse("quote", QUOTE) ?? null);
+  const carbon_price_per_t = isEmpty(fields.carbon) ? null : (readMoney(fields.carbon) ?? refuse("carbon", CARBON));
+  const floor_months = fields.floor === "" ? null : (readNumber(fields.floor) ?? refuse("floor", FLOOR));
 
-  if (
-    errors.length > 0 ||
-    waiting ||
-    refrigerant === undefined ||
-    nameplate_g === undefined ||
-    keep_years === undefined ||
-    service === undefined ||
-    quote === undefined ||
-    carbon === undefined ||
-    floor === undefined
-  ) {
-    return { fields, errors, request: null };
-  }
-
+  // What could not be read has a stand-in by now, so that everything else is checked too and told at once.
   const parsed = parseAssessRequest(
     {
       as_of: fields.as_of,
       vehicle: { refrigerant, nameplate_g, monthly_mean_c: climate ? [...climate.monthly_mean_c] : null },
       log,
-      plan: { keep_years, floor_months: floor, service, carbon_price_per_t: carbon, tools_owned: fields.tools },
-      prices: { locations: placePrices(place, quote, refrigerant, nameplate_g) },
+      plan: { keep_years, floor_months, service, carbon_price_per_t, tools_owned: fields.tools },
+      prices: placePrices(place, quote, refrigerant, nameplate_g),
     },
     fields.as_of,
   );
-  if (parsed.ok) return { fields, errors: [], request: parsed.request };
-  const refused = parsed.issues.map(({ path }) => errorAt(path, line_of_entry, fields.as_of));
-  return { fields, errors: [...new Map(refused.map((error) => [error.field, error])).values()], request: null };
+  if (!parsed.ok) for (const { path } of parsed.issues) refuse(...errorAt(path, line_of_entry));
+  return {
+    fields,
+    errors: [...errors].map(([field, message]) => ({ field, message })).toSorted(byPlaceInForm),
+    request: parsed.ok && errors.size === 0 && !waiting ? parsed.request : null,
+  };
+}
+
+const FORM_ORDER = [
+  "refrigerant",
+  "nameplate",
+  "climate",
+  "when",
+  "did",
+  "amount",
+  "cooled",
+  "today",
+  "keep",
+  "service",
+  "place",
+  "quote",
+  "floor",
+  "carbon",
+];
+
+/** As the fields stand on the page, lines of the log one after the other. */
+function byPlaceInForm(a: FieldError, b: FieldError): number {
+  const [a_name = "", a_line] = a.field.split("-");
+  const [b_name = "", b_line] = b.field.split("-");
+  if (a_line !== undefined && b_line !== undefined && a_line !== b_line) return Number(a_line) - Number(b_line);
+  return FORM_ORDER.indexOf(a_name) - FORM_ORDER.indexOf(b_name);
 }
 
 type Refuse = (field: string, message: string) => undefined;
 
+const REFRIGERANT = "Choose the refrigerant; it is on a label under the hood";
+const CLIMATE = "Choose the climate, or leave it not known";
+const SERVICE = "Choose who tops it off";
+const PLACE = "Choose the place, or leave it not known";
 const NAMEPLATE = "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
 const KEEP = "Enter how many years the vehicle will be kept, like 5; from 0.25 to 20";
 const QUOTE = "Enter the quote in money, like 850, or leave it empty";
 const CARBON = "Enter a price per tonne from 0 to 10,000, like 190, or leave it empty";
 const FLOOR = "Choose the shortest spell worth topping off";
+const TOO_OLD = `Enter a date of the last ${requestBounds.log.years_before} years, from ${requestBounds.log.first_date.slice(0, 4)} on`;
 const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
 
 function readNameplate(fields: QuickFields, refuse: Refuse): number | undefined {
@@ -324,29 +347,30 @@ function placePrices(
   };
 }
 
-/** The form's words for a refusal of the request's own check, at the field that it came from. */
-function errorAt(path: string, line_of_entry: readonly (number | null)[], as_of: string): FieldError {
-  const [top, second = "", third = ""] = path.split(".");
+/** The field and the form's words for a refusal of the request's own check. */
+function errorAt(path: string, line_of_entry: readonly (number | null)[]): [field: string, message: string] {
+  const [top, entry = "", part = ""] = path.split(".");
   if (top === "log") {
-    const line = line_of_entry[Number(second)];
-    if (line === undefined || line === null) return { field: "today", message: COOLED };
-    if (third !== "date") return { field: lineFieldId("amount", line), message: TOO_MUCH };
-    const { first_date, years_before } = requestBounds.log;
-    const message = `Enter a date up to ${as_of}, at most ${years_before} years back and not before ${first_date.slice(0, 4)}`;
-    return { field: lineFieldId("when", line), message };
+    const line = line_of_entry[Number(entry)] ?? null;
+    if (line === null) return ["today", COOLED];
+    return part === "date" ? [lineFieldId("when", line), TOO_OLD] : [lineFieldId("amount", line), TOO_MUCH];
   }
   switch (path) {
     case "vehicle.nameplate_g":
-      return { field: "nameplate", message: NAMEPLATE };
+      return ["nameplate", NAMEPLATE];
     case "plan.keep_years":
-      return { field: "keep", message: KEEP };
+      return ["keep", KEEP];
     case "plan.carbon_price_per_t":
-      return { field: "carbon", message: CARBON };
+      return ["carbon", CARBON];
     case "plan.floor_months":
-      return { field: "floor", message: FLOOR };
+      return ["floor", FLOOR];
     default:
-      return { field: "quote", message: QUOTE };
+      return ["quote", QUOTE];
   }
+}
+
+function isEmpty(typed: string): boolean {
+  return typed.trim() === "";
 }
 
 function oneOf<const T extends string>(choices: readonly T[], typed: string | null): T | undefined {

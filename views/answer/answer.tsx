@@ -19,13 +19,13 @@ export function AnswerGrounds({ outcome }: { outcome: Outcome }) {
     <>
       <Entry name="Why">
         <Reasons outcome={outcome} />
+      </Entry>
+      <Entry name="What next">
+        <Dates outcome={outcome} />
         <Cautions outcome={outcome} />
       </Entry>
       <Entry name="The options">
         <OptionsTable outcome={outcome} />
-      </Entry>
-      <Entry name="What next">
-        <Dates outcome={outcome} />
       </Entry>
     </>
   );

@@ -42,9 +42,9 @@ export function BreakEvens({ outcome }: { outcome: Outcome }) {
   return (
     <>
       <p>
-        Topping off and repairing cost the same (<Term id="break-even">break even</Term>) when, all else as it is,
+        All else as it is, topping off and repairing <Term id="break-even">break even</Term> when
       </p>
-      <ul>
+      <ul class="bullets">
         {lines.map((line) => (
           <li>{line}</li>
         ))}

@@ -1,6 +1,6 @@
 import type { OptionAnswer } from "../../src/core/contract.ts";
 import { Term } from "../parts/term.tsx";
-import { saidChance, saidCo2e, saidMoney, saidRelease } from "../words/numbers.ts";
+import { saidChance, saidCo2e, saidMass, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { saidYears } from "../words/times.ts";
 import type { Outcome } from "./outcome.ts";
@@ -59,9 +59,15 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
       </td>
       <td class="figure-cell">
         <data class="release" value={option.release_g}>
-          {saidRelease(option.release_g, outcome.units)}
+          {saidMass(option.release_g, outcome.units)}
         </data>
         <small>
+          {outcome.units === "us" && (
+            <>
+              {saidMass(option.release_g, "metric")}
+              <br />
+            </>
+          )}
           <data value={option.co2e_kg}>{saidCo2e(option.co2e_kg)} CO₂e</data>
         </small>
       </td>

@@ -161,8 +161,8 @@ function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repai
         pull: Math.log(topOff.release_g / repair.release_g),
         text: (
           <>
-            It lets out about <Release>{saidRelease(repair.release_g, units)}</Release> over {saidYears(keep_years)};
-            topping off lets out <Release>{saidRelease(topOff.release_g, units)}</Release>.
+            It lets out about <Release>{saidRelease(repair.release_g, units)}</Release> over {saidYears(keep_years)},
+            where topping off lets out <Release>{saidRelease(topOff.release_g, units)}</Release>.
           </>
         ),
       },

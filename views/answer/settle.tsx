@@ -24,7 +24,7 @@ export function Settle({ outcome }: { outcome: Outcome }) {
               Price
             </th>
             <th scope="col" class="figure-cell">
-              Worth it by
+              On average
             </th>
           </tr>
         </thead>
@@ -69,9 +69,9 @@ function Way({ name, note, price, net }: WayProps) {
       <td class="figure-cell">{price === 0 ? "free" : saidMoney(price)}</td>
       <td class="figure-cell">
         <data class="money" value={net}>
-          {saidMoney(net)}
-        </data>
-        {net < 0 && <small>more than it saves</small>}
+          {saidMoney(Math.abs(net))}
+        </data>{" "}
+        {net < 0 ? "lost" : "saved"}
       </td>
     </tr>
   );
@@ -128,7 +128,7 @@ function WaitForNextLow({ outcome }: { outcome: Outcome }) {
         </small>
       </th>
       <td class="figure-cell">free</td>
-      <td class="figure-cell soft">counted in topping off</td>
+      <td class="figure-cell soft">in the top-off</td>
     </tr>
   );
 }

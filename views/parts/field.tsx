@@ -8,6 +8,8 @@ interface Described {
 
 interface FieldProps extends Described {
   name: string;
+  /** Wrong, with the message elsewhere: `describedby` then names it. */
+  invalid?: boolean;
   label: Child;
 }
 
@@ -24,7 +26,7 @@ interface TextFieldProps extends FieldProps {
 
 /** Label, hint, error, input, in this order; the input names hint and error. */
 export function TextField(props: TextFieldProps) {
-  const { id, name, value, error, unit, inputmode } = props;
+  const { id, name, value, unit, inputmode } = props;
   const input = (
     <input
       type="text"
@@ -36,7 +38,7 @@ export function TextField(props: TextFieldProps) {
       autocomplete="off"
       spellcheck={false}
       aria-describedby={descriptions(props, props.describedby)}
-      aria-invalid={error === undefined ? undefined : "true"}
+      aria-invalid={isWrong(props) ? "true" : undefined}
     />
   );
   return (
@@ -72,7 +74,7 @@ interface SelectFieldProps extends FieldProps {
 }
 
 export function SelectField(props: SelectFieldProps) {
-  const { id, name, value, choices, error } = props;
+  const { id, name, value, choices } = props;
   return (
     <div class={`field ${props.class ?? ""}`.trim()}>
       <FieldHead {...props} />
@@ -80,7 +82,7 @@ export function SelectField(props: SelectFieldProps) {
         id={id}
         name={name}
         aria-describedby={descriptions(props, props.describedby)}
-        aria-invalid={error === undefined ? undefined : "true"}
+        aria-invalid={isWrong(props) ? "true" : undefined}
       >
         {choices.map((choice) =>
           "group" in choice ? (
@@ -139,7 +141,9 @@ export function RadioField(props: RadioFieldProps) {
 function FieldHead({ id, label, hint, error }: FieldProps) {
   return (
     <>
-      <label for={id}>{label}</label>
+      <label class="label-text" for={id}>
+        {label}
+      </label>
       <Notes id={id} hint={hint} error={error} />
     </>
   );
@@ -153,14 +157,23 @@ function Notes({ id, hint, error }: Described) {
           {hint}
         </span>
       )}
-      {error !== undefined && (
-        <span class="error" id={`${id}-error`}>
-          <span class="visually-hidden">Error: </span>
-          {error}
-        </span>
-      )}
+      {error !== undefined && <ErrorText id={id} message={error} />}
     </>
   );
+}
+
+/** What to put right about the input `id`. */
+export function ErrorText({ id, message }: { id: string; message: string }) {
+  return (
+    <span class="error" id={`${id}-error`}>
+      <span class="visually-hidden">Error: </span>
+      {message}
+    </span>
+  );
+}
+
+function isWrong({ error, invalid = false }: FieldProps): boolean {
+  return invalid || error !== undefined;
 }
 
 function descriptions({ id, hint, error }: Described, elsewhere?: string): string | undefined {

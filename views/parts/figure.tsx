@@ -54,7 +54,9 @@ export function ChartFigure(props: ChartFigureProps) {
       </div>
       <details class="numbers" id={`${id}-numbers`}>
         <summary>The numbers behind it</summary>
-        <table>{children}</table>
+        <section class="table-scroll" aria-labelledby={`${id}-title`} tabindex={0}>
+          <table>{children}</table>
+        </section>
       </details>
     </figure>
   );

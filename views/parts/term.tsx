@@ -15,7 +15,7 @@ export function Definitions({ of }: { of: readonly GlossaryId[] }) {
   return (
     <>
       {of.map((id) => (
-        <div class="definition" id={`definition-${id}`} popover>
+        <div class="definition" id={`definition-${id}`} popover="auto">
           <dfn>{GLOSSARY[id].term}</dfn>: {GLOSSARY[id].definition}
         </div>
       ))}

@@ -1,4 +1,4 @@
-import { SelectField, TextField } from "../parts/field.tsx";
+import { ErrorText, SelectField, TextField } from "../parts/field.tsx";
 import type { Messages } from "./question.tsx";
 import { COOLED_CHOICES, DEED_CHOICES, type LogLineFields, lineFieldId } from "./quick-fields.ts";
 
@@ -25,48 +25,44 @@ export function LogLines({ lines, messages }: LogLinesProps) {
   );
 }
 
+const PARTS = ["when", "did", "amount", "cooled"] as const;
+
+/** What is wrong on the line stands above it, across its whole width: the boxes are too narrow for a sentence. */
 function LogLine({ line, i, messages }: { line: LogLineFields; i: number; messages: Messages }) {
-  const id = (part: keyof LogLineFields) => lineFieldId(part, i);
-  const error = (part: keyof LogLineFields) => messages.get(id(part));
   const of_line = <span class="visually-hidden">, line {i + 1}</span>;
+  const shared = (part: keyof LogLineFields) => {
+    const id = lineFieldId(part, i);
+    const wrong = messages.has(id);
+    return {
+      id,
+      name: part,
+      value: line[part],
+      invalid: wrong,
+      describedby: wrong ? `log-hint ${id}-error` : "log-hint",
+    };
+  };
   return (
     <li class="log-line">
-      <TextField
-        id={id("when")}
-        name="when"
-        label={<>When{of_line}</>}
-        value={line.when}
-        error={error("when")}
-        describedby="log-hint"
-      />
-      <SelectField
-        id={id("did")}
-        name="did"
-        label={<>What was done{of_line}</>}
-        value={line.did}
-        choices={DEED_CHOICES}
-        error={error("did")}
-        class="did"
-      />
-      <TextField
-        id={id("amount")}
-        name="amount"
-        label={<>How much{of_line}</>}
-        value={line.amount}
-        error={error("amount")}
-        describedby="log-hint"
-      />
-      <SelectField
-        id={id("cooled")}
-        name="cooled"
-        label={<>How it cooled{of_line}</>}
-        value={line.cooled}
-        choices={COOLED_CHOICES}
-        error={error("cooled")}
-      />
+      <LineErrors i={i} messages={messages} />
+      <TextField {...shared("when")} label={<>When{of_line}</>} />
+      <SelectField {...shared("did")} label={<>What was done{of_line}</>} choices={DEED_CHOICES} class="did" />
+      <TextField {...shared("amount")} label={<>How much{of_line}</>} />
+      <SelectField {...shared("cooled")} label={<>How it cooled{of_line}</>} choices={COOLED_CHOICES} />
       <button type="submit" class="button-quiet remove" name="remove" value={i + 1} id={`remove-${i + 1}`}>
         Remove<span class="visually-hidden"> line {i + 1}</span>
       </button>
     </li>
+  );
+}
+
+function LineErrors({ i, messages }: { i: number; messages: Messages }) {
+  return (
+    <>
+      {PARTS.map((part) => {
+        const id = lineFieldId(part, i);
+        const message = messages.get(id);
+        return message === undefined ? null : <ErrorText id={id} message={message} />;
+      })}
+    </>
   );
 }

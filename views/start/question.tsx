@@ -2,7 +2,6 @@ import { REFRIGERANTS } from "../../src/core/contract.ts";
 import { formatDate } from "../../src/core/format.ts";
 import { Entry } from "../parts/entry.tsx";
 import { RadioField, SelectField, TextField } from "../parts/field.tsx";
-import { Term } from "../parts/term.tsx";
 import { LogLines } from "./log-lines.tsx";
 import { CLIMATE_CHOICES, COOLED_CHOICES, type QuickFields, SERVICE_CHOICES, UNIT_CHOICES } from "./quick-fields.ts";
 
@@ -19,12 +18,12 @@ export function Question({ fields, messages }: QuestionProps) {
   return (
     <>
       <Entry name="The vehicle">
-        <div class="fields">
+        <div class="fields vehicle-fields">
           <SelectField
             id="refrigerant"
             name="refrigerant"
             label="Refrigerant"
-            hint="On the label under the hood"
+            hint="On the hood label"
             value={fields.refrigerant}
             choices={REFRIGERANTS.map((id) => ({ value: id, label: id }))}
             error={messages.get("refrigerant")}
@@ -33,15 +32,15 @@ export function Question({ fields, messages }: QuestionProps) {
             id="nameplate"
             name="nameplate"
             label="Nameplate charge"
-            hint="On the same label, like 23 oz or 650 g"
+            hint="Like 23 oz or 650 g"
             value={fields.nameplate}
             error={messages.get("nameplate")}
           />
           <SelectField
             id="climate"
             name="climate"
-            label="Climate where it is parked"
-            hint="A leak runs faster in the heat"
+            label="Climate"
+            hint="Where it is parked: heat speeds a leak"
             value={fields.climate}
             choices={CLIMATE_CHOICES}
             error={messages.get("climate")}
@@ -50,7 +49,7 @@ export function Question({ fields, messages }: QuestionProps) {
             id="units"
             name="units"
             label="Units"
-            hint="A bare number counts in ounces or in grams"
+            hint="For numbers without one"
             value={fields.units}
             choices={UNIT_CHOICES}
           />
@@ -58,10 +57,10 @@ export function Question({ fields, messages }: QuestionProps) {
         <input type="hidden" name="typed_in" value={fields.units} />
         <input type="hidden" name="as_of" value={fields.as_of} />
       </Entry>
-      <Entry name="The charge log" note={<p>What you remember is enough.</p>}>
+      <Entry name="The charge log">
         <p class="hint" id="log-hint">
-          One line for each time. When: like June 2024. How much: like 12 oz, 340 g or 1 can; leave it empty if nobody
-          knows. <Term id="low-line">How it cooled</Term>: before anything was done.
+          What you remember is enough. When: like June 2024. How much: like 12 oz, 340 g or 1 can, or nothing if nobody
+          knows. How it cooled: before anything was done.
         </p>
         <LogLines lines={fields.lines} messages={messages} />
         <div class="log-today">
@@ -79,7 +78,7 @@ export function Question({ fields, messages }: QuestionProps) {
         </div>
       </Entry>
       <Entry name="The plan">
-        <div class="fields">
+        <div class="fields plan-fields">
           <TextField
             id="keep"
             name="keep"
@@ -90,18 +89,20 @@ export function Question({ fields, messages }: QuestionProps) {
             unit="years"
             error={messages.get("keep")}
           />
-          <RadioField
-            id="service"
-            name="service"
-            label="Who tops it off?"
-            value={fields.service}
-            choices={SERVICE_CHOICES}
-            error={messages.get("service")}
-          />
-          <label class="choice tools">
-            <input type="checkbox" name="tools" id="tools" value="yes" checked={fields.tools} />
-            Hose, gauge and gloves are there already
-          </label>
+          <div>
+            <RadioField
+              id="service"
+              name="service"
+              label="Who tops it off?"
+              value={fields.service}
+              choices={SERVICE_CHOICES}
+              error={messages.get("service")}
+            />
+            <label class="choice">
+              <input type="checkbox" name="tools" id="tools" value="yes" checked={fields.tools} />
+              Hose, gauge and gloves are there already
+            </label>
+          </div>
         </div>
         <p class="actions">
           <button type="submit" class="button" name="go" value="1">

@@ -13,7 +13,7 @@ interface WhatIfProps {
   addressWith: (changes: Partial<QuickFields>) => string;
 }
 
-const YEARS_TRIED = [1, 2, 5, 10, 15];
+const YEARS_TRIED = [1, 2, 5, 10];
 
 /** Changes to try beside the answer; each is in the address, so the back button takes it back. */
 export function WhatIf({ fields, messages, outcome, addressWith }: WhatIfProps) {

@@ -1,5 +1,5 @@
 import { formatMass, formatMoney } from "../../src/core/format.ts";
-import { gramsFromOunces, ouncesFromGrams, type UnitSystem } from "../../src/core/units.ts";
+import { OUNCES_PER_POUND, ouncesFromGrams, type UnitSystem } from "../../src/core/units.ts";
 
 /*
  * Estimates as a person says them: rounded to what they are good for. The unrounded numbers stand in the tables behind
@@ -18,13 +18,16 @@ export function saidMoney(amount: number): string {
   return formatMoney(estimated(amount), "USD");
 }
 
-/** `14 oz`, `2 lb 6 oz`; `390 g`, `1050 g`. */
+/** `3.5 oz`, `38 oz`, `7.5 lb`; `390 g`, `1050 g`. One unit at a time, so that two amounts compare at a glance. */
 export function saidMass(grams: number, units: UnitSystem): string {
-  if (units === "metric") return formatMass(estimated(grams), units);
+  if (units === "metric") return joined(formatMass(estimated(grams), units));
   const ounces = ouncesFromGrams(grams);
-  const step = ounces < 4 ? 0.5 : ounces < 160 ? 1 : 8;
-  return formatMass(gramsFromOunces(Math.round(ounces / step) * step), units);
+  if (ounces >= MOST_OUNCES) return joined(`${figure(ounces / OUNCES_PER_POUND)} lb`);
+  return joined(`${ounces < 4 ? Math.round(ounces * 2) / 2 : Math.round(ounces)} oz`);
 }
+
+/** Above, pounds are easier. */
+const MOST_OUNCES = 64;
 
 /** Released refrigerant: always in grams too, the unit that releases are reported in: `38 oz (1080 g)`, `1080 g`. */
 export function saidRelease(grams: number, units: UnitSystem): string {
@@ -34,8 +37,7 @@ export function saidRelease(grams: number, units: UnitSystem): string {
 
 /** Carbon dioxide equivalent: `0.7 kg`, `54 kg`, `1,650 kg`. */
 export function saidCo2e(kg: number): string {
-  const value = kg < 10 ? Number(kg.toPrecision(2)) : estimated(kg);
-  return `${value.toLocaleString("en-US")} kg`;
+  return joined(`${figure(kg)} kg`);
 }
 
 /** A count for everyday comparisons: `7`, `190`. */
@@ -51,6 +53,16 @@ export function saidChance(share: number): string {
 /** A share of something: `62 %`. */
 export function saidPercent(share: number): string {
   return `${hundredths(share)} %`;
+}
+
+/** Two figures below 10, about two above. */
+function figure(value: number): string {
+  return (value < 10 ? Number(value.toPrecision(2)) : estimated(value)).toLocaleString("en-US");
+}
+
+/** A number stays with its unit at the end of a line. */
+function joined(text: string): string {
+  return text.replaceAll(" ", "\u00a0");
 }
 
 function hundredths(share: number): string {

@@ -10,7 +10,7 @@ export function openDefinitionsOnHover(): void {
   document.addEventListener("pointerover", ({ target, pointerType }) => {
     if (pointerType !== "mouse" || !(target instanceof Element)) return;
     const term = target.closest<HTMLButtonElement>("button.term");
-    if (opened !== null && opened.contains(target)) return;
+    if (opened?.contains(target)) return;
     clearTimeout(timer);
     if (term === null) {
       close();

@@ -1,12 +1,14 @@
 import type { ChartConfiguration, Point, Tick } from "chart.js";
 import { GRAMS_PER_OUNCE } from "../../../src/core/units.ts";
 import { axis, frame } from "./frame.ts";
-import type { Mark } from "./marks.ts";
+import { type Mark, roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
 const CURVE = ["before", "filled", "looked", "today", "forecast"];
 const AHEAD = ["today", "forecast"];
+/** Left of the first entry, as a share of the span, so that its mark is whole. */
+const EDGE = 0.02;
 
 /** The charge over time with its band, what was charged, the low line, today and the watch date. */
 export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]> {
@@ -15,6 +17,8 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
   const rows = source.rows.filter(({ kind }) => CURVE.includes(kind));
   const points = (column: string): Point[] =>
     rows.map(({ values }) => ({ x: values.date ?? Number.NaN, y: (values[column] ?? Number.NaN) / unit.grams }));
+  const first = rows[0]?.values.date ?? 0;
+  const last = rows.at(-1)?.values.date ?? 1;
   const kindAt = (i: number) => rows[i]?.kind ?? "";
   const edge = { borderWidth: 0, pointRadius: 0, pointHitRadius: 0, backgroundColor: faded(palette.charge, 0.18) };
   const shared = frame(palette);
@@ -40,12 +44,13 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
     },
     options: {
       ...shared,
+      layout: { padding: { top: roomForNames(2), right: 8 } },
       scales: {
         x: {
           type: "linear",
           ...axis(palette, "", false),
-          min: rows[0]?.values.date ?? 0,
-          max: rows.at(-1)?.values.date ?? 1,
+          min: first - (last - first) * EDGE,
+          max: last,
           afterBuildTicks: (scale) => {
             scale.ticks = newYears(scale.min, scale.max);
           },

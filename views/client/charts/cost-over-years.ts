@@ -2,7 +2,7 @@ import type { ChartConfiguration, ChartDataset, Point } from "chart.js";
 import type { OptionId } from "../../../src/core/contract.ts";
 import { OPTION_DASHES } from "../../answer/charts/option-dashes.ts";
 import { axis, frame } from "./frame.ts";
-import type { Mark } from "./marks.ts";
+import { type Mark, roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
@@ -39,11 +39,12 @@ export function costOverYears(source: Source): ChartConfiguration<"line", Point[
     },
     options: {
       ...shared,
+      layout: { padding: { top: roomForNames(1), right: 8 } },
       scales: {
         x: {
           type: "linear",
           ...axis(palette, "by the end of year", false),
-          min: 0,
+          min: years.length > 1 ? (years[0]?.values.end ?? 0) : 0,
           max: years.at(-1)?.values.end ?? 1,
           ticks: { ...axis(palette, "").ticks, precision: 0 },
         },

@@ -27,63 +27,91 @@ declare module "chart.js" {
   }
 }
 
-const MARGIN = 4;
+const GAP = 3;
 const FONT_PX = 12;
+const ROW_PX = 17;
 
-/** Draws the lines over the data, their names at the start of a level line and at the top of an upright one. */
+/** Room above the plot for `rows` names of upright lines. */
+export function roomForNames(rows: number): number {
+  return rows * ROW_PX;
+}
+
+/** Draws the lines over the data; names stand at the end of a level line, and above the plot over an upright one. */
 export const marksPlugin: Plugin<ChartType, MarkOptions> = {
   id: "marks",
-  afterDatasetsDraw(chart, _args, options) {
-    const taken: number[] = [];
-    for (const mark of options.marks ?? []) drawMark(chart, mark, options.palette, taken);
+  afterDatasetsDraw(chart, _args, { marks = [], palette }) {
+    const { ctx } = chart;
+    ctx.save();
+    const placed = placedMarks(chart, marks, palette);
+    for (const mark of placed) drawLine(ctx, mark);
+    for (const mark of placed) drawName(ctx, mark, palette);
+    ctx.restore();
   },
 };
 
-function drawMark(chart: Chart, mark: Mark, palette: Palette, taken: number[]): void {
-  const { ctx, chartArea: area } = chart;
-  const at = chart.scales[mark.axis]?.getPixelForValue(mark.value);
-  if (at === undefined || !Number.isFinite(at)) return;
-  ctx.save();
-  ctx.strokeStyle = mark.color;
-  ctx.lineWidth = 1.5;
-  ctx.setLineDash(mark.dash);
-  ctx.beginPath();
-  if (mark.axis === "x") {
-    ctx.moveTo(at, area.top);
-    ctx.lineTo(at, area.bottom);
-  } else {
-    ctx.moveTo(area.left, at);
-    ctx.lineTo(area.right, at);
-  }
-  ctx.stroke();
-  ctx.setLineDash([]);
-  ctx.font = `600 ${FONT_PX}px ${palette.font}`;
-  const width = ctx.measureText(mark.label).width;
-  if (mark.axis === "x") {
-    // Names of lines that stand close together go one under the other.
-    const row = taken.filter((other) => Math.abs(other - at) < width + 4 * MARGIN).length;
-    taken.push(at);
-    const left = Math.min(Math.max(at + MARGIN, area.left), area.right - width);
-    writeOn(ctx, mark, palette, left, area.top + FONT_PX + row * (FONT_PX + MARGIN), width);
-  } else {
-    writeOn(ctx, mark, palette, area.left + MARGIN, at - MARGIN, width);
-  }
-  ctx.restore();
+interface Span {
+  from: number;
+  to: number;
 }
 
-/** Text with the page's own ground behind it, so that it reads over bands and lines. */
-function writeOn(
-  ctx: CanvasRenderingContext2D,
-  mark: Mark,
-  palette: Palette,
-  left: number,
-  baseline: number,
-  width: number,
-): void {
+interface Place {
+  x: number;
+  y: number;
+}
+
+/** A mark with its line's ends and its name's left end and baseline, in pixels. */
+interface PlacedMark extends Mark {
+  from: Place;
+  to: Place;
+  name: Place;
+  width: number;
+}
+
+function placedMarks({ ctx, chartArea: area, scales }: Chart, marks: readonly Mark[], palette: Palette): PlacedMark[] {
+  if (marks.length > 0) ctx.font = `600 ${FONT_PX}px ${palette.font}`;
+  const taken: Span[] = [];
+  return marks.flatMap((mark) => {
+    const at = scales[mark.axis]?.getPixelForValue(mark.value);
+    if (at === undefined || !Number.isFinite(at)) return [];
+    const width = ctx.measureText(mark.label).width;
+    if (mark.axis === "y") {
+      const name = { x: area.right - width - GAP, y: at - GAP };
+      return [{ ...mark, width, name, from: { x: area.left, y: at }, to: { x: area.right, y: at } }];
+    }
+    const left = Math.min(at + 2 * GAP, area.right - width);
+    const top = area.top - rowFor(left, width, taken) * ROW_PX;
+    return [
+      { ...mark, width, name: { x: left, y: top - GAP }, from: { x: at, y: top }, to: { x: at, y: area.bottom } },
+    ];
+  });
+}
+
+/** The lowest row above the plot where a name does not run into another. */
+function rowFor(from: number, width: number, taken: Span[]): number {
+  const to = from + width + 4 * GAP;
+  const row = taken.filter((span) => span.from < to && from < span.to).length;
+  taken.push({ from, to });
+  return row;
+}
+
+function drawLine(ctx: CanvasRenderingContext2D, { color, dash, from, to }: PlacedMark): void {
+  ctx.strokeStyle = color;
+  ctx.lineWidth = 1.5;
+  ctx.setLineDash(dash);
+  ctx.beginPath();
+  ctx.moveTo(from.x, from.y);
+  ctx.lineTo(to.x, to.y);
+  ctx.stroke();
+  ctx.setLineDash([]);
+}
+
+/** With the page's own ground behind it, so that it reads over bands and lines. */
+function drawName(ctx: CanvasRenderingContext2D, { label, color, name, width }: PlacedMark, palette: Palette): void {
+  if (label === "") return;
   ctx.fillStyle = palette.canvas;
-  ctx.fillRect(left - 2, baseline - FONT_PX + 1, width + 4, FONT_PX + 3);
-  ctx.fillStyle = mark.color;
-  ctx.fillText(mark.label, left, baseline);
+  ctx.fillRect(name.x - 2, name.y - FONT_PX + 1, width + 4, FONT_PX + 2);
+  ctx.fillStyle = color;
+  ctx.fillText(label, name.x, name.y);
 }
 
 /** Writes `labels[i]` behind the end of bar `i`, the topmost where bars are stacked. */
@@ -99,7 +127,7 @@ export const endLabelsPlugin: Plugin<ChartType, EndLabelOptions> = {
     ctx.fillStyle = palette.ink;
     ctx.textBaseline = "middle";
     bars.forEach((bar, i) => {
-      ctx.fillText(labels[i] ?? "", bar.x + MARGIN + 2, bar.y);
+      ctx.fillText(labels[i] ?? "", bar.x + 2 * GAP, bar.y);
     });
     ctx.restore();
   },

@@ -1,5 +1,6 @@
 import type { ChartConfiguration } from "chart.js";
 import { axis, frame, sideAxis } from "./frame.ts";
+import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
 /** What each option lets out as one bar, a piece for each year, in kilograms of carbon dioxide equivalent. */
@@ -12,7 +13,6 @@ export function releaseByYear(source: Source): ChartConfiguration<"bar", number[
     const grams = years.reduce((sum, { name }) => sum + (values[name] ?? 0), 0);
     return grams > 0 ? (values.co2e_kg ?? 0) / grams : 0;
   });
-  const totals = rows.map(({ values }) => `${Math.round(values.co2e_kg ?? 0).toLocaleString("en-US")} kg`);
   const shared = frame(palette);
   return {
     type: "bar",
@@ -21,7 +21,7 @@ export function releaseByYear(source: Source): ChartConfiguration<"bar", number[
       datasets: years.map(({ name, heading }) => ({
         label: heading,
         data: rows.map(({ values }, i) => (values[name] ?? 0) * (kg_per_g[i] ?? 0)),
-        backgroundColor: palette.release,
+        backgroundColor: rows.map(({ kind }) => (kind === "chosen" ? palette.release : faded(palette.release, 0.55))),
         borderColor: palette.canvas,
         borderWidth: { right: 1.5 },
         barPercentage: 0.7,
@@ -45,7 +45,7 @@ export function releaseByYear(source: Source): ChartConfiguration<"bar", number[
               `${dataset.label}: ${Math.round(parsed.x ?? 0).toLocaleString("en-US")} kg CO₂e`,
           },
         },
-        endLabels: { labels: totals, palette },
+        endLabels: { labels: rows.map(({ texts }) => texts.co2e_kg), palette },
       },
     },
   };

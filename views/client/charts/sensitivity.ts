@@ -1,5 +1,6 @@
 import type { ChartConfiguration } from "chart.js";
 import { axis, frame, sideAxis } from "./frame.ts";
+import { roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import type { Source } from "./source.ts";
 
@@ -22,6 +23,7 @@ export function sensitivity({ rows, palette, settings }: Source): ChartConfigura
     },
     options: {
       ...shared,
+      layout: { padding: { top: roomForNames(1), right: 8 } },
       indexAxis: "y",
       interaction: { mode: "index", axis: "y", intersect: false },
       scales: {

@@ -9,6 +9,8 @@ export interface Row {
   name: string;
   kind: string;
   values: Readonly<Record<string, number | null>>;
+  /** The same as they are said on the page. */
+  texts: Readonly<Record<string, string>>;
 }
 
 /**
@@ -31,6 +33,7 @@ export function readRows(table: HTMLTableElement): Row[] {
         name: cells[0]?.textContent.trim() ?? "",
         kind: row.dataset.kind ?? "",
         values: Object.fromEntries(cells.map((cell, i) => [columns[i]?.name ?? "", numberIn(cell)])),
+        texts: Object.fromEntries(cells.map((cell, i) => [columns[i]?.name ?? "", cell.textContent.trim()])),
       };
     }),
   );

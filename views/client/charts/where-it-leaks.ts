@@ -25,8 +25,11 @@ export function whereItLeaks({ rows, palette }: Source): ChartConfiguration<"bar
       },
       plugins: {
         ...shared.plugins,
-        tooltip: { ...shared.plugins?.tooltip, callbacks: { label: ({ parsed }) => `${Math.round(parsed.x ?? 0)} %` } },
-        endLabels: { labels: percents.map((percent) => `${Math.round(percent)} %`), palette },
+        tooltip: {
+          ...shared.plugins?.tooltip,
+          callbacks: { label: ({ dataIndex }) => rows[dataIndex]?.texts.probability ?? "" },
+        },
+        endLabels: { labels: rows.map(({ texts }) => texts.probability ?? ""), palette },
       },
     },
   };
