@@ -97,3 +97,9 @@ export const classes = { fast: 0.5, moderate: 1.5, slow: 4 } as const;
 export const NODE_CUT = 1e-6;
 /** Sure that a repair held. */
 export const REPAIR_SURE = 0.9;
+
+/**
+ * A group of vehicles: its mean of ln x is believed to lie near that of all leaks, and its spread is never less than
+ * this. The answers of its vehicles take both in steps.
+ */
+export const cohort = { ln_x_mean: Math.log(0.15), ln_x_mean_sd: 0.8, ln_x_sd_least: 0.3, step: 0.05 } as const;
