@@ -1,6 +1,6 @@
 import { CLIMATES } from "../../data/climates.ts";
 import { EXAMPLE } from "../../data/example.ts";
-import { locationParameters, planParameters, priceParameters, requestBounds } from "../../data/parameters.ts";
+import { planParameters, priceParameters, requestBounds } from "../../data/parameters.ts";
 import type { FieldError } from "../../views/parts/error-summary.tsx";
 import {
   BLANK_LINE,
@@ -14,21 +14,19 @@ import {
   type AssessRequest,
   COOLING,
   type Cooling,
-  LOCATION_IDS,
   type LocationId,
-  type LocationPrices,
   type LogEntry,
-  type PricesInput,
   REFRIGERANTS,
   type RefrigerantId,
-  SERVICES,
 } from "../core/contract.ts";
 import { calendarFromDay, dayNumber, isIsoDate, MONTH_NAMES } from "../core/dates.ts";
 import { parseDate } from "../core/parse-date.ts";
 import { parseMass } from "../core/parse-mass.ts";
-import { plainText, typedNumber } from "../core/typed-number.ts";
+import { supposing } from "../core/suppose.ts";
 import { UNIT_SYSTEMS } from "../core/units.ts";
 import { parseAssessRequest } from "./assess-request.ts";
+import { isEmpty, oneOf } from "./typed-values.ts";
+import { type Refuse, readWhatIf, whatIfRefusal } from "./what-if.ts";
 
 /** The quick question as it came in, and what it asks of the model: a request, or what to put right, or neither yet. */
 export interface QuickQuestion {
@@ -155,24 +153,13 @@ export function readQuickForm(fields: QuickFields, asked: boolean): QuickQuestio
   const climate = CLIMATES.find(({ id }) => id === fields.climate);
   if (climate === undefined && fields.climate !== "") refuse("climate", CLIMATE);
   const { log, line_of_entry } = readLog(fields, refrigerant, refuse);
-  const keep_years = readNumber(fields.keep) ?? refuse("keep", KEEP);
-  const service = oneOf(SERVICES, fields.service) ?? refuse("service", SERVICE);
-  const place = fields.place === "" ? null : (oneOf(LOCATION_IDS, fields.place) ?? refuse("place", PLACE) ?? null);
-  const quote = isEmpty(fields.quote) ? null : (readMoney(fields.quote) ?? refuse("quote", QUOTE) ?? null);
-  const carbon_price_per_t = isEmpty(fields.carbon) ? null : (readMoney(fields.carbon) ?? refuse("carbon", CARBON));
-  const floor_months = fields.floor === "" ? null : (readNumber(fields.floor) ?? refuse("floor", FLOOR));
+  if (isEmpty(fields.keep)) refuse(...whatIfRefusal("plan.keep_years"));
+  const supposed = readWhatIf(fields, refuse);
 
   // What could not be read has a stand-in by now, so that everything else is checked too and told at once.
-  const parsed = parseAssessRequest(
-    {
-      as_of: fields.as_of,
-      vehicle: { refrigerant, nameplate_g, monthly_mean_c: climate ? [...climate.monthly_mean_c] : null },
-      log,
-      plan: { keep_years, floor_months, service, carbon_price_per_t, tools_owned: fields.tools },
-      prices: placePrices(place, quote, refrigerant, nameplate_g),
-    },
-    fields.as_of,
-  );
+  const vehicle = { refrigerant, nameplate_g, monthly_mean_c: climate ? [...climate.monthly_mean_c] : null };
+  const plan = { tools_owned: fields.tools };
+  const parsed = parseAssessRequest(supposing({ as_of: fields.as_of, vehicle, log, plan }, supposed), fields.as_of);
   if (!parsed.ok) for (const { path } of parsed.issues) refuse(...errorAt(path, line_of_entry));
   return {
     fields,
@@ -206,17 +193,9 @@ function byPlaceInForm(a: FieldError, b: FieldError): number {
   return FORM_ORDER.indexOf(a_name) - FORM_ORDER.indexOf(b_name);
 }
 
-type Refuse = (field: string, message: string) => undefined;
-
 const REFRIGERANT = "Choose the refrigerant; it is on a label under the hood";
 const CLIMATE = "Choose the climate, or leave it not known";
-const SERVICE = "Choose who tops it off";
-const PLACE = "Choose the place, or leave it not known";
 const NAMEPLATE = "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
-const KEEP = "Enter how many years the vehicle will be kept, like 5; from 0.25 to 20";
-const QUOTE = "Enter the quote in money, like 850, or leave it empty";
-const CARBON = "Enter a price per tonne from 0 to 10,000, like 190, or leave it empty";
-const FLOOR = "Choose the shortest spell worth topping off";
 const TOO_OLD = `Enter a date of the last ${requestBounds.log.years_before} years, from ${requestBounds.log.first_date.slice(0, 4)} on`;
 const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
 
@@ -305,48 +284,6 @@ function readCooling(typed: string): Cooling | null | undefined {
   return typed === "" ? null : oneOf(COOLING, typed);
 }
 
-function readNumber(typed: string): number | undefined {
-  const value = typedNumber(plainText(typed) ?? "");
-  return typeof value === "number" ? value : undefined;
-}
-
-/** `850`, `$850`, `1,250.50`: with money a comma before three figures is read as a thousands sign. */
-function readMoney(typed: string): number | undefined {
-  const figures = typed
-    .trim()
-    .replace(/^\$ ?/, "")
-    .replace(/,(?=\d{3}(\D|$))/g, "");
-  return readNumber(figures);
-}
-
-/** What the what-ifs say about repair prices: the place when it is known, and a shop's quote for the whole repair. */
-function placePrices(
-  place: LocationId | null,
-  quote: number | null,
-  refrigerant: RefrigerantId,
-  nameplate_g: number,
-): PricesInput {
-  const refrigerant_price = priceParameters.shop_refrigerant_per_g.default[refrigerant] * nameplate_g;
-  const service_price = priceParameters.repair_service.default;
-  if (place !== null) {
-    const { service } = locationParameters[place];
-    const known: LocationPrices = { share: 1 };
-    if (quote !== null) known.price = Math.max(0, quote - service * (service_price + refrigerant_price));
-    return { locations: Object.fromEntries(LOCATION_IDS.map((id) => [id, id === place ? known : { share: 0 }])) };
-  }
-  if (quote === null) return {};
-  const usual = LOCATION_IDS.map((id) => locationParameters[id]);
-  const mean = (of: (one: (typeof usual)[number]) => number) =>
-    usual.reduce((sum, one) => sum + one.share * of(one), 0);
-  const factor =
-    Math.max(0, quote - mean(({ service }) => service * refrigerant_price)) /
-    mean(({ price, service }) => price + service * service_price);
-  return {
-    repair_service: service_price * factor,
-    locations: Object.fromEntries(LOCATION_IDS.map((id) => [id, { price: locationParameters[id].price * factor }])),
-  };
-}
-
 /** The field and the form's words for a refusal of the request's own check. */
 function errorAt(path: string, line_of_entry: readonly (number | null)[]): [field: string, message: string] {
   const [top, entry = "", part = ""] = path.split(".");
@@ -355,24 +292,5 @@ function errorAt(path: string, line_of_entry: readonly (number | null)[]): [fiel
     if (line === null) return ["today", COOLED];
     return part === "date" ? [lineFieldId("when", line), TOO_OLD] : [lineFieldId("amount", line), TOO_MUCH];
   }
-  switch (path) {
-    case "vehicle.nameplate_g":
-      return ["nameplate", NAMEPLATE];
-    case "plan.keep_years":
-      return ["keep", KEEP];
-    case "plan.carbon_price_per_t":
-      return ["carbon", CARBON];
-    case "plan.floor_months":
-      return ["floor", FLOOR];
-    default:
-      return ["quote", QUOTE];
-  }
-}
-
-function isEmpty(typed: string): boolean {
-  return typed.trim() === "";
-}
-
-function oneOf<const T extends string>(choices: readonly T[], typed: string | null): T | undefined {
-  return choices.find((choice) => choice === typed);
+  return path === "vehicle.nameplate_g" ? ["nameplate", NAMEPLATE] : whatIfRefusal(path);
 }

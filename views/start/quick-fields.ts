@@ -12,8 +12,18 @@ export interface LogLineFields {
   cooled: string;
 }
 
+/** What is supposed beside the answer, as it was typed. */
+export interface WhatIfFields {
+  keep: string;
+  service: string;
+  place: string;
+  quote: string;
+  carbon: string;
+  floor: string;
+}
+
 /** The quick question as it was typed; every text comes back as it was. */
-export interface QuickFields {
+export interface QuickFields extends WhatIfFields {
   as_of: string;
   units: UnitSystem;
   refrigerant: string;
@@ -22,13 +32,7 @@ export interface QuickFields {
   lines: readonly LogLineFields[];
   /** How it cools on the day of the question. */
   today: string;
-  keep: string;
-  service: string;
   tools: boolean;
-  place: string;
-  quote: string;
-  carbon: string;
-  floor: string;
 }
 
 export const BLANK_LINE: LogLineFields = { when: "", did: "cans", amount: "", cooled: "" };
