@@ -1,3 +1,4 @@
+import type { Child } from "hono/jsx";
 import { Entry } from "../parts/entry.tsx";
 import { Cautions } from "./cautions.tsx";
 import { BreakEvens } from "./change.tsx";
@@ -31,8 +32,14 @@ export function AnswerGrounds({ outcome }: { outcome: Outcome }) {
   );
 }
 
+interface DetailProps {
+  outcome: Outcome;
+  /** In place of the sensitivity chart, where that is worked out later. */
+  sensitivity?: Child;
+}
+
 /** The rest of the answer: the curves, what is open, what would change it. */
-export function AnswerDetail({ outcome }: { outcome: Outcome }) {
+export function AnswerDetail({ outcome, sensitivity }: DetailProps) {
   return (
     <>
       <Entry name="Charge">
@@ -51,7 +58,7 @@ export function AnswerDetail({ outcome }: { outcome: Outcome }) {
       </Entry>
       <Entry name="What would change it">
         <BreakEvens outcome={outcome} />
-        <Sensitivity outcome={outcome} />
+        {sensitivity ?? <Sensitivity outcome={outcome} />}
       </Entry>
     </>
   );

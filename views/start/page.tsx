@@ -90,7 +90,7 @@ function QuickForm(props: StartProps) {
       <Question fields={fields} messages={messages} />
       {outcome === null ? <NoAnswer errors={errors} /> : <VerdictBlock outcome={outcome} />}
       {outcome !== null && <AnswerGrounds outcome={outcome} />}
-      <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} />
+      <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
       {outcome !== null && <AnswerDetail outcome={outcome} />}
     </>
   );

@@ -108,13 +108,16 @@ export const PLACE_CHOICES: readonly Choice[] = [
   ...LOCATION_IDS.map((id) => ({ value: id, label: PLACE_NAMES[id].name })),
 ];
 
-export const FLOOR_CHOICES: readonly Choice[] = [
-  { value: "0", label: "No limit" },
-  { value: "3", label: "3 months" },
-  { value: "", label: "6 months" },
-  { value: "9", label: "9 months" },
-  { value: "12", label: "12 months" },
-];
+const FLOORS_MONTHS = [0, 3, 6, 9, 12];
+
+/** Spells that a full charge must last, with the one that is set among them. */
+export function floorChoices(set: string): Choice[] {
+  const own = Number(set);
+  const months = FLOORS_MONTHS.includes(own) || !(own >= 0) ? FLOORS_MONTHS : [...FLOORS_MONTHS, own];
+  return months
+    .toSorted((a, b) => a - b)
+    .map((value) => ({ value: String(value), label: value === 0 ? "No limit" : `${value} months` }));
+}
 
 /** Ids of the inputs of line `i`, as an error summary links to them. */
 export function lineFieldId(part: keyof LogLineFields, i: number): string {

@@ -1,28 +1,35 @@
+import type { Child } from "hono/jsx";
+import { planParameters } from "../../data/parameters.ts";
 import type { Outcome } from "../answer/outcome.ts";
 import { Entry } from "../parts/entry.tsx";
 import { SelectField, TextField } from "../parts/field.tsx";
 import { saidYears } from "../words/times.ts";
 import type { Messages } from "./question.tsx";
-import { FLOOR_CHOICES, PLACE_CHOICES, type QuickFields } from "./quick-fields.ts";
+import { floorChoices, PLACE_CHOICES, type WhatIfFields } from "./quick-fields.ts";
 
 interface WhatIfProps {
-  fields: QuickFields;
+  fields: WhatIfFields;
   messages: Messages;
   outcome: Outcome | null;
   /** The address of the same question with something changed. */
-  addressWith: (changes: Partial<QuickFields>) => string;
+  addressWith: (changes: Partial<WhatIfFields>) => string;
+  /** What a change is swapped into. */
+  target: `#${string}`;
+  note?: Child;
 }
 
 const YEARS_TRIED = [1, 2, 5, 10];
 
 /** Changes to try beside the answer; each is in the address, so the back button takes it back. */
-export function WhatIf({ fields, messages, outcome, addressWith }: WhatIfProps) {
+export function WhatIf({ fields, messages, outcome, addressWith, target, note }: WhatIfProps) {
   const kept = outcome?.question.plan.keep_years;
   const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
+  const floor = fields.floor || String(planParameters.floor_months.default);
   return (
-    <Entry name="What if" note={<p>Try a change; the back button undoes it.</p>}>
+    <Entry name="What if" note={note ?? <p>Try a change; the back button undoes it.</p>}>
       <div class="what-if">
         <Tries
+          target={target}
           label="You kept it for"
           tries={years.map((value) => ({
             label: saidYears(value),
@@ -31,6 +38,7 @@ export function WhatIf({ fields, messages, outcome, addressWith }: WhatIfProps) 
           }))}
         />
         <Tries
+          target={target}
           label="It were topped off by"
           tries={(["diy", "shop"] as const).map((service) => ({
             label: service === "diy" ? "you" : "a shop",
@@ -60,8 +68,8 @@ export function WhatIf({ fields, messages, outcome, addressWith }: WhatIfProps) 
           id="floor"
           name="floor"
           label="Shortest charge you accept"
-          value={fields.floor}
-          choices={FLOOR_CHOICES}
+          value={floor}
+          choices={floorChoices(floor)}
           error={messages.get("floor")}
         />
         <TextField
@@ -92,7 +100,7 @@ interface Try {
   current: boolean;
 }
 
-function Tries({ label, tries }: { label: string; tries: readonly Try[] }) {
+function Tries({ label, tries, target }: { label: string; tries: readonly Try[]; target: string }) {
   return (
     <div class="field">
       <span class="label">{label}</span>
@@ -102,7 +110,7 @@ function Tries({ label, tries }: { label: string; tries: readonly Try[] }) {
             {one.current ? (
               <strong aria-current="true">{one.label}</strong>
             ) : (
-              <a href={one.href} hx-get={one.href} hx-target="#quick" hx-swap="innerMorph">
+              <a href={one.href} hx-get={one.href} hx-target={target} hx-swap="innerMorph">
                 {one.label}
               </a>
             )}
