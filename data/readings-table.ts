@@ -397,5 +397,14 @@ export const EVIDENCE_WORTH_NAMING = 1.5;
 /** An expected gain below this many bits is not worth another reading. */
 export const GAIN_WORTH_READING_BITS = 0.02;
 
-/** Ambient temperatures between which readings can be judged, °C. */
-export const ambientRange = { low: -30, high: 50 } as const;
+/** What each typed reading may be. Between these ambient temperatures readings can be judged at all. */
+export const readingBounds = {
+  ambient_c: { min: -30, max: 50, unit: "°C" },
+  humidity_percent: { min: 0, max: 100, unit: "% relative humidity" },
+  static_kpa: { min: 0, max: 6000, unit: "kPa absolute" },
+  low_kpa: { min: 0, max: 6000, unit: "kPa absolute" },
+  high_kpa: { min: 0, max: 6000, unit: "kPa absolute" },
+  engine_rpm: { min: 0, max: 10_000, unit: "rpm" },
+  vent_c: { min: -30, max: 80, unit: "°C" },
+  nameplate_g: { min: 100, max: 20_000, unit: "g" },
+} as const;

@@ -1,4 +1,4 @@
-import { PLACES, type PlaceId, RULES, type Rule } from "../../data/rules.ts";
+import { type Bar, PLACES, type PlaceId, RULES, type Rule } from "../../data/rules.ts";
 import type { OptionId, RefrigerantId, Service } from "./contract.ts";
 import { dayNumber, isoFromDay } from "./dates.ts";
 
@@ -30,23 +30,35 @@ export interface Deposit {
 /** Rules in force in `place` on `date`, the place's own first, then those of the places around it. */
 export function rulesFor(place: PlaceId, date: string): Rule[] {
   const day = dayNumber(date);
-  const inForce = (rule: Rule) =>
-    (rule.from === null || day >= dayNumber(rule.from)) && (rule.until === null || day < dayNumber(rule.until));
+  return rulesEver(place).filter(
+    ({ from, until }) => (from === null || day >= dayNumber(from)) && (until === null || day < dayNumber(until)),
+  );
+}
+
+/** Rules of `place` that ended on or before `date`: what may still be remembered, and no longer holds. */
+export function endedRules(place: PlaceId, date: string): Rule[] {
+  return rulesEver(place).filter(({ until }) => until !== null && dayNumber(date) >= dayNumber(until));
+}
+
+function rulesEver(place: PlaceId): Rule[] {
   const places: PlaceId[] = [];
   for (let at: PlaceId | null = place; at !== null; at = PLACES[at].within) places.push(at);
-  return places.flatMap((id) => RULES.filter((rule) => rule.place === id && inForce(rule)));
+  return places.flatMap((id) => RULES.filter((rule) => rule.place === id));
+}
+
+/** Every bar in force in `place` on `date`, with its rule, the nearest rule first. */
+export function barsIn(place: PlaceId, date: string): { bar: Bar; rule: Rule }[] {
+  return rulesFor(place, date).flatMap((rule) => rule.bars.map((bar) => ({ bar, rule })));
 }
 
 /** Options that a rule forbids for this case, each once, with the rule nearest to the place. */
-export function barredOptions(ruleCase: RuleCase): RuledOption[] {
+export function barredOptions({ place, service, date, refrigerant, abnormal_leak }: RuleCase): RuledOption[] {
   const barred = new Map<OptionId, Rule>();
-  for (const rule of rulesFor(ruleCase.place, ruleCase.date)) {
-    for (const bar of rule.bars) {
-      if (bar.service !== ruleCase.service) continue;
-      if (bar.refrigerants !== undefined && !bar.refrigerants.some((id) => id === ruleCase.refrigerant)) continue;
-      if (bar.when === "abnormal-leak" && ruleCase.abnormal_leak !== true) continue;
-      if (!barred.has(bar.option)) barred.set(bar.option, rule);
-    }
+  for (const { bar, rule } of barsIn(place, date)) {
+    if (bar.service !== service || barred.has(bar.option)) continue;
+    if (bar.refrigerants !== undefined && !bar.refrigerants.some((id) => id === refrigerant)) continue;
+    if (bar.when === "abnormal-leak" && abnormal_leak !== true) continue;
+    barred.set(bar.option, rule);
   }
   return [...barred].map(([option, rule]) => ({ option, rule }));
 }
@@ -55,14 +67,8 @@ export function barredOptions(ruleCase: RuleCase): RuledOption[] {
 export function depositFor(place: PlaceId, date: string): Deposit | null {
   for (const rule of rulesFor(place, date)) {
     if (rule.deposit === null) continue;
-    const { per_can, currency, return_within_days } = rule.deposit;
-    return {
-      per_can,
-      currency,
-      return_within_days,
-      return_by: isoFromDay(dayNumber(date) + return_within_days),
-      rule,
-    };
+    const return_by = isoFromDay(dayNumber(date) + rule.deposit.return_within_days);
+    return { ...rule.deposit, return_by, rule };
   }
   return null;
 }

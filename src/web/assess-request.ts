@@ -22,7 +22,7 @@ export function parseAssessRequest(body: unknown, today: string): ParsedRequest 
 }
 
 /** One zod issue as ours; unknown fields become one issue each. */
-function issuesOf(issue: z.core.$ZodIssue): Issue[] {
+export function issuesOf(issue: z.core.$ZodIssue): Issue[] {
   const { message } = issue;
   if (issue.code !== "unrecognized_keys") return [{ path: issue.path.join("."), message }];
   return issue.keys.map((key) => ({ path: [...issue.path, key].join("."), message }));

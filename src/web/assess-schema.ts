@@ -37,7 +37,7 @@ export function rangeMessage({ min, max, unit }: Range): string {
   return `Give a number from ${plainNumber(min)} to ${plainNumber(max)} (${unit}).`;
 }
 
-function quantity(range: Range) {
+export function quantity(range: Range) {
   const error = rangeMessage(range);
   return z.number({ error }).min(range.min, { error }).max(range.max, { error });
 }
@@ -48,11 +48,11 @@ function quantities<const T extends Readonly<Record<string, Range>>>(table: T) {
   return Object.fromEntries(Object.entries(table).map(([name, range]) => [name, quantity(range).nullish()])) as Shape;
 }
 
-function oneOf<const T extends readonly string[]>(choices: T) {
+export function oneOf<const T extends readonly string[]>(choices: T) {
   return z.enum(choices, { error: `Give one of ${choices.map((choice) => `"${choice}"`).join(", ")}.` });
 }
 
-function fields<T extends z.core.$ZodLooseShape>(shape: T) {
+export function fields<T extends z.core.$ZodLooseShape>(shape: T) {
   const known = Object.keys(shape).join(", ");
   return z.strictObject(shape, {
     error: ({ code }) =>

@@ -33,7 +33,7 @@ const probability = (answer: ReadingsJudgement, id: FindingId) =>
   answer.findings.find((finding) => finding.id === id)!.probability;
 
 const optional = <T>(arbitrary: fc.Arbitrary<T>) => fc.option(arbitrary, { nil: null });
-const pressures = fc.double({ min: 1, max: 6000, noNaN: true });
+const pressures = fc.double({ min: 0, max: 6000, noNaN: true });
 
 const anyReadings: fc.Arbitrary<Readings & { ambient_c: number }> = fc.record({
   refrigerant: fc.constantFrom(...REFRIGERANTS),

@@ -1,0 +1,123 @@
+import { Entry } from "../parts/entry.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { RadioField, SelectField, TextField } from "../parts/field.tsx";
+import {
+  CLUTCH_CHOICES,
+  CONDENSER_CHOICES,
+  FAN_CHOICES,
+  GAUGE_CHOICES,
+  GAUGE_NAMES,
+  MORE_AIR_CHOICES,
+  READING_UNIT_CHOICES,
+  REFRIGERANT_CHOICES,
+  type ReadingsFields,
+} from "./readings-fields.ts";
+
+interface ReadingsFormProps {
+  fields: ReadingsFields;
+  errors: readonly FieldError[];
+  empty: string;
+}
+
+/** The form: a plain GET, so that the address keeps everything and the page works without scripts. */
+export function ReadingsForm({ fields, errors, empty }: ReadingsFormProps) {
+  const error = (field: keyof ReadingsFields) => errors.find((each) => each.field === field)?.message;
+  const typed = (name: Exclude<keyof ReadingsFields, "units" | "gauge">) => ({
+    id: name,
+    name,
+    value: fields[name],
+    error: error(name),
+  });
+  const degrees = fields.units === "us" ? "°F" : "°C";
+  const gauge = GAUGE_NAMES[fields.gauge];
+  return (
+    <form class="readings-form" method="get" action="/readings" novalidate>
+      <input type="hidden" name="typed_in" value={fields.units} />
+      <input type="hidden" name="typed_gauge" value={fields.gauge} />
+      <Entry name="The day" note={<p>Thermometer in the shade, in front of the car</p>}>
+        <div class="reading-fields">
+          <TextField
+            {...typed("ambient")}
+            label={`Air temperature, ${degrees}`}
+            inputmode="text"
+            short
+            hint="Needed. Like 85 °F or 29 °C"
+          />
+          <TextField {...typed("humidity")} label="Humidity, %" inputmode="decimal" short hint="If you know it" />
+          <SelectField
+            {...typed("refrigerant")}
+            label="Refrigerant"
+            choices={REFRIGERANT_CHOICES}
+            hint="On a label under the hood"
+          />
+          <TextField
+            {...typed("nameplate")}
+            label={`Nameplate charge, ${fields.units === "us" ? "oz or lb" : "g or kg"}`}
+            short
+            hint="Only to work out grams left. Like 23 oz or 650 g"
+          />
+          <RadioField
+            id="units"
+            name="units"
+            label="Temperatures and masses in"
+            value={fields.units}
+            choices={READING_UNIT_CHOICES}
+          />
+          <SelectField id="gauge" name="gauge" label="Gauges in" value={fields.gauge} choices={GAUGE_CHOICES} />
+        </div>
+      </Entry>
+      <Entry name="Engine off" note={<p>For an hour or more</p>}>
+        <p class="step-caution">
+          Gloves and goggles before a fitting is touched: refrigerant freezes skin and eyes. Connect with the engine
+          off.
+        </p>
+        <div class="reading-fields">
+          <TextField
+            {...typed("static")}
+            label={`Static pressure, ${gauge}`}
+            inputmode="text"
+            short
+            hint="Either gauge; both read the same"
+          />
+        </div>
+      </Entry>
+      <Entry name="Running" note={<p>Ten minutes, coldest, fan highest, doors open</p>}>
+        <p class="step-caution">
+          Outdoors, brake on, out of gear. Keep hoses, hair and sleeves away from belt and fan; the fan starts by
+          itself.
+        </p>
+        <div class="reading-fields">
+          <TextField {...typed("low")} label={`Low side, ${gauge}`} inputmode="text" short hint="With any can closed" />
+          <TextField
+            {...typed("high")}
+            label={`High side, ${gauge}`}
+            inputmode="text"
+            short
+            hint="Never a can on this side"
+          />
+          <TextField {...typed("rpm")} label="Engine speed, rpm" inputmode="decimal" short hint="Idle is about 800" />
+          <TextField {...typed("vent")} label={`Vent air, ${degrees}`} inputmode="text" short hint="At a middle vent" />
+          <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />
+        </div>
+      </Entry>
+      <Entry name="At the condenser" note={<p>The finned panel at the front</p>}>
+        <div class="reading-fields">
+          <SelectField {...typed("fan")} label="Fan" choices={FAN_CHOICES} />
+          <SelectField {...typed("condenser")} label="Its face" choices={CONDENSER_CHOICES} />
+          <SelectField
+            {...typed("more_air")}
+            label="High side with more air"
+            choices={MORE_AIR_CHOICES}
+            hint="On the road, or a second fan before it"
+          />
+        </div>
+        <div class="actions">
+          <button class="button" type="submit">
+            Say what they mean
+          </button>
+          <a href={empty}>Start with an empty form</a>
+        </div>
+      </Entry>
+    </form>
+  );
+}
