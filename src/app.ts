@@ -13,6 +13,7 @@ import { apiReadingsRoutes } from "./web/api-readings.ts";
 import type { App, AppEnv, Deps } from "./web/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/errors.ts";
 import { healthRoutes } from "./web/healthz.ts";
+import { methodRoutes } from "./web/method.ts";
 import { readingsRoutes } from "./web/readings.ts";
 import { rulesRoutes } from "./web/rules.ts";
 import { contentSecurityPolicy } from "./web/security.ts";
@@ -46,6 +47,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", assessRoutes(deps));
   app.route("/", apiReadingsRoutes());
   app.route("/", startRoutes(deps));
+  app.route("/", methodRoutes(deps));
   app.route("/", readingsRoutes(deps));
   app.route("/", rulesRoutes(deps));
   app.route("/", accessRoutes(deps));

@@ -1,0 +1,41 @@
+/** How the model was tested, each with what it was held against. The tests of the project run all of them. */
+export const CHECKS = [
+  {
+    what: "Pressures and densities of the refrigerants",
+    against:
+      "tables from the reference equations of state, −30 to +70 °C, within 0.5 %; gauge pressures by °F against a service handbook's table, within 1.5 psi",
+  },
+  {
+    what: "Global warming potentials",
+    against: "the tables of IPCC's Fourth, Fifth and Sixth Assessment Reports, and published figures for a 12-oz can",
+  },
+  { what: "Discounting", against: "factors of NIST Handbook 135 and documented examples of spreadsheet functions" },
+  {
+    what: "Decisions with and without a test",
+    against:
+      "textbook examples: the oil wildcatter (Raiffa 1968, Shenoy 1992), an uncertain drilling cost, the oil-or-sell problem (Hillier and Lieberman), a shale-gas test with sensitivity and specificity",
+  },
+  {
+    what: "The two regulatory leak rates",
+    against: "examples worked by hand from the text of the rules",
+  },
+  {
+    what: "The estimate of the leak",
+    against: "straight-line logs whose rate is known: it lies inside the estimate's own likely range",
+  },
+  {
+    what: "The answer",
+    against:
+      "what the trade holds true: a recharge every five years is normal seep; one that wants refrigerant every one to two years can be cheaper to top off; one that does not last six months is never topped off again",
+  },
+  {
+    what: "The whole model",
+    against:
+      "a second, independent computation of the same formulas, 26 cases, every number within one part in a million",
+  },
+  {
+    what: "Laws that must hold for any question",
+    against:
+      "thousands of random ones: chances add up to one, costs by year add up to the total, grams in ounces come back, the same question gives the same bytes, nothing ever becomes infinite or not a number",
+  },
+] as const;

@@ -1,0 +1,141 @@
+import { CHECKS } from "../../data/checks.ts";
+import { FORMULAS, type Formula, type FormulaChapter } from "../../data/formulas.ts";
+import { GLOSSARY } from "../../data/glossary.ts";
+import { LIMITS } from "../../data/limits.ts";
+import { assumptionParameters, planParameters, priceParameters } from "../../data/parameters.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Entry } from "../parts/entry.tsx";
+import { Climates, LocationTable, ModelConstants, ParameterTable, WarmingTable } from "./tables.tsx";
+
+/** `/method`: every formula, every number with its source, what the model does not know, how it was tested, the words. */
+export function MethodPage({ asset }: { asset: AssetUrl }) {
+  return (
+    <Layout
+      title="How the numbers are made · Seepwise"
+      path="/method"
+      asset={asset}
+      description="Every formula of Seepwise in plain words, every default with its range and source, the limits of the model and how it was tested."
+    >
+      <div class="lede">
+        <h1>How the numbers are made</h1>
+        <p>
+          The log of top-offs says how fast it leaks, as a range and not as one number. For everything in that range,
+          each option is followed through the years you keep the vehicle. The answer is the one that costs least on
+          average, with rules for leaks that are too fast and for options that cost nearly the same. The same question
+          always gives the same answer.
+        </p>
+        <Contents />
+      </div>
+      <div>
+        {FORMULAS.map((chapter) => (
+          <Chapter chapter={chapter} />
+        ))}
+        <Entry name="The numbers used" id="numbers" note={<p>Those that the code uses.</p>}>
+          <p>
+            Each with its default, the range that a request may give, and where it comes from. “Working assumption”
+            means ours, without a source.
+          </p>
+          <ParameterTable id="plan-numbers" title="The plan" parameters={planParameters} />
+          <ParameterTable id="price-numbers" title="Prices, in US dollars" parameters={priceParameters} />
+          <ParameterTable id="assumption-numbers" title="Assumptions" parameters={assumptionParameters} />
+          <LocationTable />
+          <WarmingTable />
+          <ModelConstants />
+          <Climates />
+        </Entry>
+        <Entry name="What it does not know" id="limits">
+          <ul class="bullets">
+            {LIMITS.map((limit) => (
+              <li>{limit}</li>
+            ))}
+          </ul>
+        </Entry>
+        <Entry name="How it was tested" id="tested">
+          <ul class="bullets">
+            {CHECKS.map(({ what, against }) => (
+              <li>
+                <strong>{what}</strong>: {against}
+              </li>
+            ))}
+          </ul>
+        </Entry>
+        <Entry name="The words" id="words">
+          <dl class="words">
+            {Object.entries(GLOSSARY).map(([id, { term, definition }]) => (
+              <div id={`term-${id}`}>
+                <dt>
+                  <dfn>{term}</dfn>
+                </dt>
+                <dd>{definition}</dd>
+              </div>
+            ))}
+          </dl>
+        </Entry>
+      </div>
+    </Layout>
+  );
+}
+
+const REST = [
+  { id: "numbers", title: "The numbers used" },
+  { id: "limits", title: "What it does not know" },
+  { id: "tested", title: "How it was tested" },
+  { id: "words", title: "The words" },
+] as const;
+
+function Contents() {
+  return (
+    <nav aria-label="On this page">
+      <ul class="contents">
+        {[...FORMULAS, ...REST].map(({ id, title }) => (
+          <li>
+            <a href={`#${id}`}>{title}</a>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+}
+
+function Chapter({ chapter }: { chapter: FormulaChapter }) {
+  return (
+    <Entry name={chapter.title} id={chapter.id}>
+      <p>{chapter.intro}</p>
+      {chapter.formulas.map((formula) => (
+        <FormulaBlock formula={formula} />
+      ))}
+    </Entry>
+  );
+}
+
+function FormulaBlock({ formula }: { formula: Formula }) {
+  return (
+    <article class="formula-block" id={formula.id}>
+      <h3>{formula.title}</h3>
+      <p>{formula.words}</p>
+      <div class="formula">
+        {formula.lines.map((line) => (
+          <p>
+            <FormulaLine line={line} />
+          </p>
+        ))}
+      </div>
+      {formula.symbols.length > 0 && (
+        <dl class="symbols">
+          {formula.symbols.map(([symbol, meaning]) => (
+            <div>
+              <dt>{symbol}</dt>
+              <dd>{meaning}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+    </article>
+  );
+}
+
+/** Raises what `^{…}` encloses. */
+function FormulaLine({ line }: { line: string }) {
+  return <>{line.split(/\^\{([^}]*)\}/).map((part, i) => (i % 2 === 0 ? part : <sup>{part}</sup>))}</>;
+}
