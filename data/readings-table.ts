@@ -109,19 +109,19 @@ export const features: Readonly<Record<FeatureId, Feature>> = {
     // Each row over that of nearly-empty rises from left to right: more static pressure never makes empty likelier.
     rows: {
       "low-charge": {
-        shares: [0.002, 0.06, 0.9, 0.038],
+        shares: [0.002, 0.02, 0.936, 0.042],
         why: "Low still means liquid somewhere, and liquid means saturation pressure.",
       },
       "nearly-empty": {
         shares: [0.45, 0.5, 0.048, 0.002],
         why: "By definition: vapor alone stands below saturation.",
       },
-      overcharge: { shares: [0.001, 0.009, 0.89, 0.1], why: "Saturation whatever the amount; often read warm." },
-      air: { shares: [0.001, 0.02, 0.33, 0.649], why: "The air's pressure adds to saturation pressure." },
-      airflow: { shares: [0.001, 0.009, 0.93, 0.06], why: "Charge is sound: saturation." },
-      "not-pumping": { shares: [0.001, 0.009, 0.93, 0.06], why: "Charge is sound: saturation." },
-      restriction: { shares: [0.001, 0.009, 0.93, 0.06], why: "Charge is sound: saturation." },
-      normal: { shares: [0.001, 0.009, 0.94, 0.05], why: "Saturation; a little above when not fully soaked." },
+      overcharge: { shares: [0.001, 0.005, 0.894, 0.1], why: "Saturation whatever the amount; often read warm." },
+      air: { shares: [0.001, 0.015, 0.335, 0.649], why: "The air's pressure adds to saturation pressure." },
+      airflow: { shares: [0.001, 0.005, 0.934, 0.06], why: "Charge is sound: saturation." },
+      "not-pumping": { shares: [0.001, 0.005, 0.934, 0.06], why: "Charge is sound: saturation." },
+      restriction: { shares: [0.001, 0.005, 0.934, 0.06], why: "Charge is sound: saturation." },
+      normal: { shares: [0.001, 0.005, 0.944, 0.05], why: "Saturation; a little above when not fully soaked." },
     },
     source: `physics of a closed vessel; shares: ${WORKING}`,
   },

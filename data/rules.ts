@@ -11,7 +11,10 @@ import type { OptionId, RefrigerantId, Service } from "../src/core/contract.ts";
 export const LEGAL_NOTE = "Check your local code; this is not legal advice.";
 
 export interface Place {
+  /** As a choice. */
   readonly name: string;
+  /** As the heading of what holds all over it. */
+  readonly region: string;
   /** The larger place whose rules hold here too. */
   readonly within: PlaceId | null;
 }
@@ -29,16 +32,16 @@ export type PlaceId =
   | "elsewhere";
 
 export const PLACES: Readonly<Record<PlaceId, Place>> = {
-  us: { name: "United States, a state not listed", within: null },
-  "us-ca": { name: "California", within: "us" },
-  "us-ca-bay-area": { name: "California, San Francisco Bay Area", within: "us-ca" },
-  "us-fl": { name: "Florida", within: "us" },
-  "us-ny": { name: "New York", within: "us" },
-  "us-tx": { name: "Texas", within: "us" },
-  "us-wi": { name: "Wisconsin", within: "us" },
-  eu: { name: "European Union", within: null },
-  uk: { name: "United Kingdom", within: null },
-  elsewhere: { name: "Elsewhere, or not said", within: null },
+  us: { name: "United States, a state not listed", region: "All of the United States", within: null },
+  "us-ca": { name: "California", region: "All of California", within: "us" },
+  "us-ca-bay-area": { name: "California, San Francisco Bay Area", region: "San Francisco Bay Area", within: "us-ca" },
+  "us-fl": { name: "Florida", region: "Florida", within: "us" },
+  "us-ny": { name: "New York", region: "New York", within: "us" },
+  "us-tx": { name: "Texas", region: "Texas", within: "us" },
+  "us-wi": { name: "Wisconsin", region: "Wisconsin", within: "us" },
+  eu: { name: "European Union", region: "European Union", within: null },
+  uk: { name: "United Kingdom", region: "United Kingdom", within: null },
+  elsewhere: { name: "Elsewhere, or not said", region: "Elsewhere", within: null },
 };
 
 export interface Bar {
@@ -193,7 +196,7 @@ export const RULES: readonly Rule[] = [
     id: "us-ca-deposit",
     place: "us-ca",
     topic: "deposit",
-    title: "California's can deposit, ended",
+    title: "California's can deposit",
     says: "A deposit of $10 a can was paid at the till and came back when the used can, not opened by force, was returned to the same store within 90 days with the receipt. The programme ended on 1 January 2025.",
     binds: ["seller", "private-person"],
     deposit: { per_can: 10, currency: "USD", return_within_days: 90 },

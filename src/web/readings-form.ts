@@ -13,7 +13,7 @@ import { PRESSURE_UNITS, type PressureUnit, UNIT_SYSTEMS } from "../core/units.t
 export interface ReadingsQuestion {
   fields: ReadingsFields;
   errors: FieldError[];
-  readings: Readings | null;
+  readings: (Readings & { ambient_c: number }) | null;
 }
 
 const BLANK: ReadingsFields = {
@@ -84,7 +84,9 @@ export function addressOfUnits({ units, gauge, refrigerant }: ReadingsFields): s
   return `/readings?${new URLSearchParams({ units, gauge, refrigerant })}`;
 }
 
-/** Reads the fields; what cannot be read is named at its field. A missing ambient temperature is the core's to ask for. */
+const AMBIENT_NEEDED = "Enter the air temperature, like 85 °F or 29 °C: every reading is judged by it";
+
+/** Reads the fields; what cannot be read, and the air temperature if it is missing, is named at its field. */
 export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
   const errors: FieldError[] = [];
   const refuse = (field: string, message: string) => {
@@ -94,7 +96,7 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
 
   const temperature = (field: "ambient" | "vent") => {
     const typed = fields[field];
-    if (typed.trim() === "") return null;
+    if (typed.trim() === "") return field === "ambient" ? refuse(field, AMBIENT_NEEDED) : null;
     const { min, max } = readingBounds[`${field}_c`];
     const parsed = parseTemperature(typed, fields.units);
     if (!parsed.ok) return refuse(field, parsed.message);
@@ -138,7 +140,9 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
     condenser: choice("condenser", CONDENSER, "Choose how the condenser looks, or leave it not looked at"),
     more_air: choice("more_air", MORE_AIR, "Choose what the high side does, or leave it not looked at"),
   };
-  return { fields, errors, readings: refrigerant === null || errors.length > 0 ? null : { refrigerant, ...readings } };
+  const { ambient_c } = readings;
+  if (refrigerant === null || ambient_c === null || errors.length > 0) return { fields, errors, readings: null };
+  return { fields, errors, readings: { ...readings, refrigerant, ambient_c } };
 }
 
 function readNameplate({ nameplate, units }: ReadingsFields, refuse: (field: string, message: string) => null) {

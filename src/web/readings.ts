@@ -1,7 +1,6 @@
 import { Hono } from "hono";
 import { html } from "hono/html";
 import { ReadingsPage } from "../../views/readings/page.tsx";
-import type { Readings, ReadingsAnswer } from "../core/readings/contract.ts";
 import { judgeReadings } from "../core/readings.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 import { addressOfUnits, isUntouched, readingsOfAddress, readReadingsForm } from "./readings-form.ts";
@@ -10,22 +9,10 @@ import { addressOfUnits, isUntouched, readingsOfAddress, readReadingsForm } from
 export function readingsRoutes(deps: Deps) {
   return new Hono<AppEnv>().get("/readings", (c) => {
     const fields = readingsOfAddress(new URL(c.req.url).searchParams);
-    const question = isUntouched(fields) ? { fields, errors: [], readings: null } : readReadingsForm(fields);
-    const judged = judge(question.readings);
-    const errors = [...question.errors, ...askedFor(judged?.answer)];
+    const { errors, readings } = isUntouched(fields) ? { errors: [], readings: null } : readReadingsForm(fields);
+    const answer = readings === null ? null : judgeReadings(readings);
+    const judged = readings !== null && answer?.kind === "judgement" ? { readings, judgement: answer } : null;
     const page = ReadingsPage({ fields, errors, judged, empty: addressOfUnits(fields), asset: deps.asset });
     return c.html(html`<!DOCTYPE html>${page}`, errors.length > 0 ? 422 : 200);
   });
-}
-
-function judge(readings: Readings | null): { readings: Readings; answer: ReadingsAnswer } | null {
-  return readings === null ? null : { readings, answer: judgeReadings(readings) };
-}
-
-/** What the core asks for, as an error at the field. */
-function askedFor(answer: ReadingsAnswer | undefined) {
-  if (answer?.kind !== "question") return [];
-  return [
-    { field: "ambient", message: "Enter the air temperature, like 85 °F or 29 °C: every reading is judged by it" },
-  ];
 }

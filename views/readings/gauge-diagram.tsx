@@ -70,6 +70,22 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
           width={region.right - region.left}
           height={region.bottom - region.top}
         />
+        <path class="gauge-frame" d={`M${PLOT.left} ${PLOT.top}V${PLOT.bottom}H${PLOT.right}`} />
+        {low_kpa != null && (
+          <path
+            class="gauge-read"
+            d={`M${x.at(low_kpa)} ${PLOT.bottom}V${high_kpa == null ? PLOT.top : y.at(high_kpa)}`}
+          />
+        )}
+        {high_kpa != null && (
+          <path
+            class="gauge-read"
+            d={`M${PLOT.left} ${y.at(high_kpa)}H${low_kpa == null ? PLOT.right : x.at(low_kpa)}`}
+          />
+        )}
+        {low_kpa != null && high_kpa != null && (
+          <circle class="gauge-point" cx={x.at(low_kpa)} cy={y.at(high_kpa)} r={6} />
+        )}
         <text
           class="gauge-region-name"
           x={(region.left + region.right) / 2}
@@ -90,22 +106,6 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
         <text class="gauge-corner" x={PLOT.right - 4} y={PLOT.bottom - 8} text-anchor="end">
           not pumping
         </text>
-        <path class="gauge-frame" d={`M${PLOT.left} ${PLOT.top}V${PLOT.bottom}H${PLOT.right}`} />
-        {low_kpa != null && (
-          <path
-            class="gauge-read"
-            d={`M${x.at(low_kpa)} ${PLOT.bottom}V${high_kpa == null ? PLOT.top : y.at(high_kpa)}`}
-          />
-        )}
-        {high_kpa != null && (
-          <path
-            class="gauge-read"
-            d={`M${PLOT.left} ${y.at(high_kpa)}H${low_kpa == null ? PLOT.right : x.at(low_kpa)}`}
-          />
-        )}
-        {low_kpa != null && high_kpa != null && (
-          <circle class="gauge-point" cx={x.at(low_kpa)} cy={y.at(high_kpa)} r={6} />
-        )}
       </svg>
     </figure>
   );

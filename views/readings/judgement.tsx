@@ -62,12 +62,14 @@ export function Judgement(props: JudgementProps) {
   );
 }
 
+/** A finding that is this likely is named in the sentence that leaves it open. */
+const STILL_OPEN = 0.1;
+
 function verdictSentence({ first, says, findings }: ReadingsJudgement): string {
-  const [likeliest, second] = findings;
   if (first === "undecided") {
     if (says === "low") return "It is low, or nearly empty.";
-    const either = [likeliest, second].map((finding) => (finding === undefined ? "" : FINDING_WORDS[finding.id].as));
-    if (says === "not-low") return `It is not low. Either ${either[0]}, or ${either[1]}.`;
+    const open = findings.filter(({ probability }) => probability >= STILL_OPEN).map(({ id }) => FINDING_WORDS[id].as);
+    if (says === "not-low") return `It is not low. ${capital(open.join(", or "))}.`;
     return "These readings do not decide yet.";
   }
   const { as } = FINDING_WORDS[first];
@@ -78,10 +80,9 @@ function verdictSentence({ first, says, findings }: ReadingsJudgement): string {
     return says === "not-low"
       ? "It reads normal. Low charge is not the trouble."
       : "It reads normal so far, and may still be low.";
-  const sentence = `${as[0]!.toUpperCase()}${as.slice(1)}`;
   return says === "not-low"
     ? `Check first: ${as}. Low charge is not the trouble.`
-    : `${sentence}, most likely; low charge is not ruled out.`;
+    : `${capital(as)}, most likely; low charge is not ruled out.`;
 }
 
 /** What to do with it, in a sentence or two. */
@@ -274,7 +275,7 @@ function StaticText({ standing, readings, sayer }: JudgementProps & { standing: 
       )}
       {state === "no-liquid" && (
         <p>
-          It reads less, so no liquid is left.
+          By this reading no liquid is left: it is less.
           {grams === null
             ? " With the nameplate charge the grams left could be worked out."
             : ` ${capital(mass(grams.likely))} of vapor is left (between ${bare(mass(grams.from))} and ${bare(mass(grams.to))}, by the size of the system).`}

@@ -1,16 +1,15 @@
-import type { Readings, ReadingsAnswer } from "../../src/core/readings/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { ReadingsForm } from "./form.tsx";
-import { Judgement } from "./judgement.tsx";
+import { Judgement, type JudgementProps } from "./judgement.tsx";
 import type { ReadingsFields } from "./readings-fields.ts";
 
 export interface ReadingsPageProps {
   fields: ReadingsFields;
   errors: readonly FieldError[];
   /** What was read and what it means; null while there is nothing to judge. */
-  judged: { readings: Readings; answer: ReadingsAnswer } | null;
+  judged: Pick<JudgementProps, "readings" | "judgement"> | null;
   /** The address of an empty form in the same units. */
   empty: string;
   asset: AssetUrl;
@@ -27,21 +26,14 @@ export function ReadingsPage({ fields, errors, judged, empty, asset }: ReadingsP
       description="Gauge and vent readings of a vehicle's air conditioner, and what they mean: low charge, or something else."
     >
       {failed && <ErrorSummary errors={errors} />}
-      <h1 class={judged?.answer.kind === "judgement" ? "reading-name" : "reading-title"}>Is it low at all?</h1>
+      <h1 class={judged === null ? "page-title" : "reading-name"}>Is it low at all?</h1>
       {judged === null ? (
         <p class="reading-lead">
           Half of all poor cooling is not low charge, and refrigerant on top of another fault does harm. Enter what you
           can read; only the air temperature is needed.
         </p>
       ) : (
-        judged.answer.kind === "judgement" &&
-        judged.readings.ambient_c != null && (
-          <Judgement
-            judgement={judged.answer}
-            readings={{ ...judged.readings, ambient_c: judged.readings.ambient_c }}
-            sayer={fields}
-          />
-        )
+        <Judgement {...judged} sayer={fields} />
       )}
       <ReadingsForm fields={fields} errors={errors} empty={empty} />
     </Layout>

@@ -72,7 +72,7 @@ export function saidEvidence(
       return band === "equal" ? "The two sides are nearly equal." : "The two sides tend to equal.";
     case "vent": {
       const vent = readings.vent_c == null ? "not read" : saidTemperature(sayer, readings.vent_c);
-      if (band === "cold") return `Vent air at ${vent} is cold.`;
+      if (band === "cold") return `Vent air at ${vent} is cold enough for this day.`;
       const cold = `${saidTemperature(sayer, expected.vent_below_c)} or colder would be good`;
       return band === "weak"
         ? `Vent air at ${vent} is cool at best; ${cold}.`
@@ -99,7 +99,6 @@ export function saidEvidence(
 
 /** What is wrong with the readings themselves, and what to do about it. */
 export function saidProblem(problem: ReadingsProblem, sayer: Sayer): string {
-  const { values } = problem;
   switch (problem.code) {
     case "not-a-reading":
       return "One of the readings is not a number that a gauge can show; it was left out.";
@@ -117,10 +116,11 @@ export function saidProblem(problem: ReadingsProblem, sayer: Sayer): string {
       return "The clutch does not come on, yet the sides stand far apart: something pumps. Look at the clutch again.";
     case "vent-under-evaporating":
       return `Vent air at ${saidTemperature(sayer, problem.values.vent_c)} cannot be colder than the evaporator at ${saidTemperature(sayer, problem.values.evaporating_c)}. Check the thermometer and the low side's unit.`;
+    case "cold-without-liquid":
+      return `Vent air at ${saidTemperature(sayer, problem.values.vent_c)} is cold, which needs liquid, and ${saidPressure(sayer, problem.values.static_kpa)} of static pressure says that there is none. Look whether the coupler opened the port, then read the static pressure again.`;
     case "vent-over-ambient":
       return `Vent air at ${saidTemperature(sayer, problem.values.vent_c)} is warmer than the air outside: is the heater on, or a blend door stuck?`;
     case "too-cold":
       return `At ${saidTemperature(sayer, problem.values.ambient_c)} a running system says little; readings count fully from ${saidTemperature(sayer, problem.values.sure_from_c)} up. The static pressure holds on any day.`;
   }
-  return String(values);
 }

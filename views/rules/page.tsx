@@ -1,11 +1,10 @@
 import { type Bar, LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
-import { SERVICES, type Service } from "../../src/core/contract.ts";
+import { type OptionId, SERVICES, type Service } from "../../src/core/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { type Choice, SelectField, TextField } from "../parts/field.tsx";
-import { OPTION_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";
 import { RuleItem } from "./rule-item.tsx";
 
@@ -42,7 +41,7 @@ export function RulesPage({ place, date, errors, shown, asset }: RulesPageProps)
       description="Rules on topping off, leak repair, small cans and deposits for vehicle air conditioners, by place, with their sources."
     >
       {errors.length > 0 && <ErrorSummary errors={errors} />}
-      <h1 class="rules-title">May it be topped off here?</h1>
+      <h1 class="page-title">May it be topped off here?</h1>
       <form class="rules-form" method="get" action="/rules" novalidate>
         <SelectField
           id="place"
@@ -71,35 +70,27 @@ export function RulesPage({ place, date, errors, shown, asset }: RulesPageProps)
 }
 
 function Shown({ place, date, rules, ended, bars }: PlaceRules) {
-  const around = rules.filter((rule) => rule.place !== place);
-  const own = rules.filter((rule) => rule.place === place);
+  const by_place = [...Map.groupBy(rules, (rule) => rule.place)];
   return (
     <>
       <section class="reading-verdict" aria-labelledby="may-title">
         <h2 id="may-title">{PLACES[place].name}</h2>
         <ul class="may">
           {SERVICES.map((service) => (
-            <li>{whatMay(service, bars)}</li>
+            <WhatMay service={service} bars={bars} />
           ))}
         </ul>
         <p class="soft small">
-          On <Day iso={date} />, for a system that leaks.
+          On <Day iso={date} />, for a system that leaks, as far as we know the rules.
         </p>
       </section>
-      {own.length > 0 && (
-        <Entry name={PLACES[place].name}>
-          {own.map((rule) => (
+      {by_place.map(([id, its_rules]) => (
+        <Entry name={PLACES[id].region}>
+          {its_rules.map((rule) => (
             <RuleItem rule={rule} />
           ))}
         </Entry>
-      )}
-      {around.length > 0 && (
-        <Entry name="And around it">
-          {around.map((rule) => (
-            <RuleItem rule={rule} />
-          ))}
-        </Entry>
-      )}
+      ))}
       {ended.length > 0 && (
         <Entry name="No longer in force">
           {ended.map((rule) => (
@@ -111,25 +102,48 @@ function Shown({ place, date, rules, ended, bars }: PlaceRules) {
   );
 }
 
-const WHO: Readonly<Record<Service, string>> = { diy: "Working on your own vehicle", shop: "A paid service" };
+const WHO: Readonly<Record<Service, string>> = { diy: "You, on your own vehicle", shop: "A paid service" };
 
-/** What one kind of person may not do here, as a sentence with a link to each rule. */
-function whatMay(service: Service, bars: PlaceRules["bars"]) {
+/** What a bar forbids, as a verb after "may not". */
+const MAY_NOT: Readonly<Record<OptionId, string>> = {
+  repair: "repair it",
+  "dye-test": "do a dye test that starts with a top-off",
+  "electronic-test": "do an electronic test",
+  "top-off": "top it off",
+  "live-without": "leave it as it is",
+};
+
+/** What one kind of person may not do here, each linked to its rule, and what is left. */
+function WhatMay({ service, bars }: { service: Service; bars: PlaceRules["bars"] }) {
   const mine = bars.filter(({ bar }) => bar.service === service);
-  if (mine.length === 0) return <>{WHO[service]}: no rule that we know forbids a top-off or a test.</>;
+  if (mine.length === 0)
+    return (
+      <li>
+        <strong>{WHO[service]}</strong> may top it off: no rule that we know forbids it.
+      </li>
+    );
+  const by_condition = [...Map.groupBy(mine, ({ bar }) => conditionOf(bar))];
   return (
     <>
-      {WHO[service]}:{" "}
-      {mine.map(({ bar, rule }, i) => (
-        <>
-          {i > 0 && ", nor "}
-          {i === 0 && "not "}
-          <a href={`#${rule.id}`}>{OPTION_NAMES[bar.option].doing}</a>
-          {bar.refrigerants !== undefined && ` with ${bar.refrigerants.join(" or ")}`}
-          {bar.when === "abnormal-leak" && " after an abnormal leak, before it is repaired"}
-        </>
+      {by_condition.map(([condition, group]) => (
+        <li>
+          <strong>{WHO[service]}</strong> may not{" "}
+          {group.map(({ bar, rule }, i) => (
+            <>
+              {i > 0 && (i === group.length - 1 ? " or " : ", ")}
+              <a href={`#${rule.id}`}>{MAY_NOT[bar.option]}</a>
+            </>
+          ))}{" "}
+          {condition}.{condition !== ALWAYS && " Otherwise no rule that we know forbids a top-off."}
+        </li>
       ))}
-      .
     </>
   );
+}
+
+const ALWAYS = "while it leaks";
+
+function conditionOf({ refrigerants, when }: Bar): string {
+  if (refrigerants !== undefined) return `if it holds ${refrigerants.join(" or ")}`;
+  return when === "leaking" ? ALWAYS : "after an abnormal leak, until it is repaired";
 }

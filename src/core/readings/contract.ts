@@ -134,6 +134,7 @@ export type ReadingsProblem =
   | { code: "low-above-static"; values: { low_kpa: number; static_kpa: number } }
   | { code: "clutch-off-but-pumping"; values: { low_kpa: number; high_kpa: number } }
   | { code: "vent-under-evaporating"; values: { vent_c: number; evaporating_c: number } }
+  | { code: "cold-without-liquid"; values: { vent_c: number; static_kpa: number } }
   | { code: "vent-over-ambient"; values: { vent_c: number; ambient_c: number } }
   | { code: "too-cold"; values: { ambient_c: number; sure_from_c: number } };
 

@@ -1,5 +1,6 @@
-import { bandLines, coldDay } from "../../../data/readings-table.ts";
+import { bandLines, coldDay, expectedRegion } from "../../../data/readings-table.ts";
 import { REFRIGERANT_DATA } from "../../../data/refrigerants.ts";
+import { saturationPressureKpa } from "../refrigerant.ts";
 import { ATMOSPHERE_KPA } from "../units.ts";
 import type { Readings, ReadingsProblem } from "./contract.ts";
 import type { Usable } from "./features.ts";
@@ -73,6 +74,12 @@ export function plausible(readings: Readings, ambient_c: number): { usable: Usab
     if (usable_vent_c - evaporating_c < under_k) {
       problems.push({ code: "vent-under-evaporating", values: { vent_c: usable_vent_c, evaporating_c } });
     }
+  }
+  const [, no_liquid_below] = bandLines.static.lines;
+  const no_liquid =
+    static_kpa !== null && static_kpa < no_liquid_below * saturationPressureKpa(readings.refrigerant, ambient_c);
+  if (no_liquid && usable_vent_c !== null && usable_vent_c <= ambient_c - expectedRegion.vent.under_ambient_k) {
+    problems.push({ code: "cold-without-liquid", values: { vent_c: usable_vent_c, static_kpa } });
   }
   if (usable_vent_c !== null && usable_vent_c > ambient_c + THERMOMETER_SLACK_K) {
     problems.push({ code: "vent-over-ambient", values: { vent_c: usable_vent_c, ambient_c } });
