@@ -68,7 +68,7 @@ function meanRow(futures: Futures, branch: Pick<Branch, "course" | "rule">): [Fl
 }
 
 /** The fee for finding the leak: none when one place is nearly sure. */
-export function locateFee(belief: readonly number[], tags: PriceTags): number {
+export function locateFee(belief: readonly number[], tags: Pick<PriceTags, "locate_fee">): number {
   return belief.some((share) => share >= LOCATED_SHARE) ? 0 : tags.locate_fee;
 }
 
@@ -253,13 +253,16 @@ export function verdictOf(question: Question, options: readonly Option[], floor_
   return { option: choice.id, guard, tie_break: cleaner !== null, reasons: [...reasons, ...rules] };
 }
 
+/** What a choice between courses rests on. */
+export type Weighed = Pick<Option, "expected_cost_with_carbon" | "release_g" | "leads_to_repair">;
+
 export function isTest(option: Pick<Option, "leads_to_repair">): boolean {
   return option.leads_to_repair !== null;
 }
 
 /** Least expected cost, carbon included; the earlier on a tie; null of none. */
-export function cheapest(options: readonly Option[]): Option | null {
-  let best: Option | null = null;
+export function cheapest<T extends Weighed>(options: readonly T[]): T | null {
+  let best: T | null = null;
   for (const one of options) {
     if (best === null || one.expected_cost_with_carbon < best.expected_cost_with_carbon) best = one;
   }
@@ -267,7 +270,7 @@ export function cheapest(options: readonly Option[]): Option | null {
 }
 
 /** The cheapest of the others, unless a test saves enough and may well lead to a repair. */
-function firstChoice(offered: readonly Option[]): Option | null {
+export function firstChoice<T extends Weighed>(offered: readonly T[]): T | null {
   const base = cheapest(offered.filter((one) => !isTest(one)));
   const test = cheapest(
     offered.filter(
@@ -281,7 +284,7 @@ function firstChoice(offered: readonly Option[]): Option | null {
 }
 
 /** Among those about as cheap as the choice and much cleaner, the cheapest; null when there is none. */
-function cleanerChoice(offered: readonly Option[], choice: Option): Option | null {
+export function cleanerChoice<T extends Weighed>(offered: readonly T[], choice: T): T | null {
   const within = Math.max(tie.money, tie.share * choice.expected_cost_with_carbon);
   return cheapest(
     offered.filter(

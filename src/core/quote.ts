@@ -50,6 +50,8 @@ export interface QuoteOption {
   excludes: string[];
   /** What the price does not cover; "" where nothing was said. */
   not_covered: string;
+  /** Of a repair of what is found: the place that the lines are for, and by place what it would have come to when quoted. */
+  found: { priced_for: LocationId; totals_minor: Record<LocationId, number> } | null;
 }
 
 export interface Tax {
