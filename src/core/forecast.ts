@@ -15,15 +15,17 @@ const CURVE_CUT = 1e-14;
 
 /** When it will be low again, and the charge over the years of the log and the two ahead (MODEL §4). */
 export function forecastOf(question: Question, posterior: Posterior, nodes: Nodes): ForecastAnswer {
+  return { next_low: nextLowOf(question, posterior, nodes), curve: curveOf(question, posterior) };
+}
+
+/** The dates by which it will be low again with a chance of 10, 50 and 90 %. */
+export function nextLowOf(question: Question, posterior: Posterior, nodes: Nodes): ForecastAnswer["next_low"] {
   const low_by = lowByMonth(question, posterior, nodes);
   const dateOf = (p: number): string | null => {
     const t = firstTime(low_by, p);
     return t === null ? null : isoFromDay(dayAt(question.as_of_day, t));
   };
-  return {
-    next_low: { p10: dateOf(0.1), p50: dateOf(0.5), p90: dateOf(0.9) },
-    curve: curveOf(question, posterior),
-  };
+  return { p10: dateOf(0.1), p50: dateOf(0.5), p90: dateOf(0.9) };
 }
 
 /** P(low by month j), j = 0..240, each computed when asked for and kept. */

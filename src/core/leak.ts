@@ -12,13 +12,9 @@ import { rootOf } from "./root.ts";
 /** What the posterior says of the leak (MODEL §3): rates, charge now, how long a full charge lasts, classes, the repair. */
 export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): LeakAnswer {
   const { nameplate_g } = question;
-  const by_x = new Float64Array(X_COUNT);
   const by_growth = new Float64Array(G_COUNT);
-  for (let n = 0; n < NODES; n++) {
-    by_x[n % X_COUNT]! += posterior.weight[n]!;
-    by_growth[Math.floor(n / X_COUNT)]! += posterior.weight[n]!;
-  }
-  const fraction = leakFraction(by_x);
+  for (let n = 0; n < NODES; n++) by_growth[Math.floor(n / X_COUNT)]! += posterior.weight[n]!;
+  const fraction = leakFractionOf(posterior);
   return {
     g_per_year: scaled(fraction, nameplate_g),
     fraction_per_year: fraction,
@@ -27,11 +23,7 @@ export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): 
       p05: cellQuantile(GROWTH, by_growth, 0.1, 0.05),
       p95: cellQuantile(GROWTH, by_growth, 0.1, 0.95),
     },
-    charge_now_g: {
-      mean: weightedMean(posterior.mean_m, posterior.weight),
-      p05: chargeQuantile(nodes, nameplate_g, 0.05),
-      p95: chargeQuantile(nodes, nameplate_g, 0.95),
-    },
+    charge_now_g: chargeNowOf(posterior, nodes, nameplate_g),
     low_below_g: weightedMean(posterior.mean_b, posterior.weight),
     full_charge_lasts_months: {
       median: 12 * lastsQuantile(posterior, nameplate_g, 0.5),
@@ -46,15 +38,27 @@ export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): 
   };
 }
 
+/** Leak rate as a share of nameplate, per year. */
+export function leakFractionOf(posterior: Posterior): Spread {
+  const by_x = new Float64Array(X_COUNT);
+  for (let n = 0; n < NODES; n++) by_x[n % X_COUNT]! += posterior.weight[n]!;
+  const at = (p: number): number => Math.exp(cellQuantile(LN_X, by_x, LN_X_STEP, p));
+  return { mean: weightedMean(X, by_x), median: at(0.5), p05: at(0.05), p25: at(0.25), p75: at(0.75), p95: at(0.95) };
+}
+
+/** Charge at the assessment date, grams. */
+export function chargeNowOf(posterior: Posterior, nodes: Nodes, nameplate_g: number): LeakAnswer["charge_now_g"] {
+  return {
+    mean: weightedMean(posterior.mean_m, posterior.weight),
+    p05: chargeQuantile(nodes, nameplate_g, 0.05),
+    p95: chargeQuantile(nodes, nameplate_g, 0.95),
+  };
+}
+
 function weightedMean(values: Float64Array, weights: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < values.length; i++) sum += weights[i]! * values[i]!;
   return sum;
-}
-
-function leakFraction(by_x: Float64Array): Spread {
-  const at = (p: number): number => Math.exp(cellQuantile(LN_X, by_x, LN_X_STEP, p));
-  return { mean: weightedMean(X, by_x), median: at(0.5), p05: at(0.05), p25: at(0.25), p75: at(0.75), p95: at(0.95) };
 }
 
 function scaled(spread: Spread, factor: number): Spread {
