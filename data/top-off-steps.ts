@@ -4,7 +4,7 @@ import type { CanSeal, RefrigerantId } from "../src/core/contract.ts";
  * The words of the top-off plan: what to have, what to do in which order with the caution at the step, and what stops
  * the job. Common practice, no source, except where a rule of `data/rules.ts` is meant. Names in braces are filled in
  * from the plan: `{first}` and `{total}` grams into the system, `{part}` a small part, `{low}` and `{high}` the expected
- * pressures, `{low_top}` and `{high_top}` their upper ends, `{vent}` the vent temperature that counts as cold.
+ * pressures, `{low_top}` and `{high_top}` their upper ends.
  */
 
 /** When a tool, a step or a caution applies; what is left out always does. */
@@ -165,7 +165,7 @@ export const STEPS: readonly Step[] = [
   },
   {
     id: "stop-targets",
-    does: "Stop at the first of these: vent air at {vent} or colder; low side at {low_top}; high side at {high_top}; the amount above.",
+    does: "Stop at the first of these: the vent gets no colder from one part to the next; low side at {low_top}; high side at {high_top}; the amount above.",
     caution: "Pressure is a weak sign, and charts contradict each other. The weight on the scale counts more.",
     applies: { needs: "targets" },
   },
@@ -211,6 +211,10 @@ export const STOPS = {
   rule: {
     title: "Not allowed here",
     says: "A rule forbids this top-off where the vehicle is.",
+  },
+  "too-fast": {
+    title: "Repair it instead: it leaks too fast",
+    says: "By the record a full charge does not last as long as is worth topping off. What goes in now is in the air before long.",
   },
   empty: {
     title: "Stop: next to nothing is left",
@@ -269,4 +273,6 @@ export const topOffNumbers = {
   part_share: 0.05,
   part_least_g: 20,
   part_most_g: 60,
+  /** One more can is not opened for less than this share of it: the plan ends with the can before. */
+  last_can_least_share: 0.1,
 } as const;

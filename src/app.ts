@@ -18,6 +18,7 @@ import { readingsRoutes } from "./web/readings.ts";
 import { rulesRoutes } from "./web/rules.ts";
 import { contentSecurityPolicy } from "./web/security.ts";
 import { startRoutes } from "./web/start.ts";
+import { topOffRoutes } from "./web/top-off.ts";
 
 const BODY_LIMIT_BYTES = 256 * 1024;
 const TIME_LIMIT_MS = 30_000;
@@ -50,6 +51,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", methodRoutes(deps));
   app.route("/", readingsRoutes(deps));
   app.route("/", rulesRoutes(deps));
+  app.route("/", topOffRoutes(deps));
   app.route("/", accessRoutes(deps));
   return app;
 }

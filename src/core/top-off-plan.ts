@@ -18,7 +18,8 @@ import { expectedRunning } from "./readings/expected.ts";
 import { saturationPressureKpa } from "./refrigerant.ts";
 import { barredOptions, type Deposit, depositFor } from "./rules.ts";
 
-export type CompressorDrive = "belt" | "electric" | "unknown";
+export const COMPRESSOR_DRIVES = ["belt", "electric", "unknown"] as const;
+export type CompressorDrive = (typeof COMPRESSOR_DRIVES)[number];
 
 /** Grams in the system now: mean, and the bounds between which it lies with 90 %. */
 export interface ChargeNow {
@@ -41,6 +42,8 @@ export interface TopOffCase {
   /** Grams of vapor, when the static pressure showed that no liquid is left. */
   vapor_g: { likely: number; from: number; to: number } | null;
   ambient_c: number | null;
+  /** The log shows a leak too fast to top off (`verdict.guard` is `floor`). */
+  too_fast: boolean;
   compressor: CompressorDrive;
   can_net_g: number;
   can_seal: CanSeal;
@@ -55,7 +58,7 @@ export interface TopOffPlan {
   missing_g: { likely: number; from: number; to: number };
   /** May go in before the next look: even if the system holds as much as it may (95 %), it stays within nameplate. */
   add_first_g: number;
-  /** Never more than this in all: what is missing by the likeliest charge. Beyond `add_first_g` in small parts only. */
+  /** Never more than this in all: what is missing by the likeliest charge, a sip from one more can left out. Beyond `add_first_g` in small parts only. */
   add_at_most_g: number;
   part_g: number;
   cans: Cans | null;
@@ -85,8 +88,8 @@ export function topOffPlan(given: TopOffCase): TopOffPlan {
   const charge_g = chargeAfterReadings(given);
   const missing = (charge: number) => Math.max(0, nameplate_g - charge);
   const missing_g = { likely: missing(charge_g.mean), from: missing(charge_g.p95), to: missing(charge_g.p05) };
-  const add_at_most_g = missing_g.likely;
-  const add_first_g = missing_g.from;
+  const add_at_most_g = worthOpeningCansFor(missing_g.likely, given);
+  const add_first_g = Math.min(missing_g.from, add_at_most_g);
   const part_g = Math.min(
     topOffNumbers.part_most_g,
     Math.max(topOffNumbers.part_least_g, topOffNumbers.part_share * nameplate_g),
@@ -147,6 +150,7 @@ function stopsOf(given: TopOffCase, charge_g: ChargeNow): TopOffPlan["stops"] {
     .filter(({ option }) => option === "top-off")
     .map(({ rule }) => rule);
   if (rules.length > 0) stops.push({ code: "rule", rules });
+  if (given.too_fast) stops.push({ code: "too-fast", rules: [] });
   if (given.readings_say === "not-low") stops.push({ code: "readings-not-low", rules: [] });
   if (charge_g.mean < looks.empty.line * given.nameplate_g) stops.push({ code: "empty", rules: [] });
   if (given.nameplate_g - charge_g.mean < topOffNumbers.full_enough_share * given.nameplate_g) {
@@ -166,6 +170,15 @@ function cautionsOf(given: TopOffCase, add_first_g: number, cans: Cans | null): 
   cautions.push("pressure-is-weak", "sealer");
   if (given.can_seal === "pierced" && cans.left_in_last_can_g > 0) cautions.push("pierced-rest");
   return cautions;
+}
+
+/** The amount, less what only a sip out of one more can would add. */
+function worthOpeningCansFor(into_system_g: number, { can_net_g, heel }: TopOffCase): number {
+  const in_cans = into_system_g / (1 - heel) / can_net_g;
+  const whole = Math.floor(in_cans);
+  return whole > 0 && in_cans - whole < topOffNumbers.last_can_least_share
+    ? whole * can_net_g * (1 - heel)
+    : into_system_g;
 }
 
 function cansFor(into_system_g: number, { can_net_g, heel }: TopOffCase): Cans {

@@ -34,10 +34,10 @@ const BLANK: ReadingsFields = {
   more_air: "",
 };
 
-/** Whether anything but units and refrigerant was typed. */
-export function isUntouched(fields: ReadingsFields): boolean {
-  const { units, gauge, refrigerant, ...typed } = fields;
-  return Object.values(typed).every((text) => text.trim() === "");
+/** Whether the address asks what readings mean, by the form or by hand; a link may bring only units and vehicle. */
+export function isAsked(query: URLSearchParams, fields: ReadingsFields): boolean {
+  const { units, gauge, refrigerant, nameplate, ...readings } = fields;
+  return query.has("typed_in") || Object.values(readings).some((text) => text.trim() !== "");
 }
 
 /**

@@ -3,13 +3,14 @@ import { html } from "hono/html";
 import { ReadingsPage } from "../../views/readings/page.tsx";
 import { judgeReadings } from "../core/readings.ts";
 import type { AppEnv, Deps } from "./deps.ts";
-import { addressOfUnits, isUntouched, readingsOfAddress, readReadingsForm } from "./readings-form.ts";
+import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm } from "./readings-form.ts";
 
 /** `GET /readings`: gauge and vent readings, and what they mean. All that was typed is in the address. */
 export function readingsRoutes(deps: Deps) {
   return new Hono<AppEnv>().get("/readings", (c) => {
-    const fields = readingsOfAddress(new URL(c.req.url).searchParams);
-    const { errors, readings } = isUntouched(fields) ? { errors: [], readings: null } : readReadingsForm(fields);
+    const query = new URL(c.req.url).searchParams;
+    const fields = readingsOfAddress(query);
+    const { errors, readings } = isAsked(query, fields) ? readReadingsForm(fields) : { errors: [], readings: null };
     const answer = readings === null ? null : judgeReadings(readings);
     const judged = readings !== null && answer?.kind === "judgement" ? { readings, judgement: answer } : null;
     const page = ReadingsPage({ fields, errors, judged, empty: addressOfUnits(fields), asset: deps.asset });

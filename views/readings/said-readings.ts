@@ -21,7 +21,7 @@ export function saidPressure({ gauge }: Sayer, p_kpa: number): string {
 /** `25–57 psi`. */
 export function saidPressures(sayer: Sayer, { from, to }: Range): string {
   const [low, high] = [saidPressure(sayer, from), saidPressure(sayer, to)];
-  return `${low.slice(0, low.indexOf(" "))}–${high}`;
+  return `${low.replace(/\s.*$/, "")}–${high}`;
 }
 
 export function saidTemperature({ units }: Sayer, t_c: number): string {

@@ -4,9 +4,10 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { type Choice, SelectField, TextField } from "../parts/field.tsx";
+import { SelectField, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import { RuleItem } from "./rule-item.tsx";
+import { WHERE_CHOICES } from "./where-choices.ts";
 
 /** The rules of one place on one day. */
 export interface PlaceRules {
@@ -25,11 +26,6 @@ interface RulesPageProps {
   shown: PlaceRules | null;
   asset: AssetUrl;
 }
-
-export const WHERE_CHOICES: readonly Choice[] = Object.entries(PLACES).map(([id, { name }]) => ({
-  value: id,
-  label: name,
-}));
 
 /** `/rules`: what the law says where the vehicle is. */
 export function RulesPage({ place, date, errors, shown, asset }: RulesPageProps) {

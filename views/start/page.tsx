@@ -7,6 +7,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorLinks, ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { Definitions } from "../parts/term.tsx";
+import { Onward } from "./onward.tsx";
 import { Question } from "./question.tsx";
 import type { QuickFields } from "./quick-fields.ts";
 import { WhatIf } from "./what-if.tsx";
@@ -92,6 +93,7 @@ function QuickForm(props: StartProps) {
       {outcome !== null && <AnswerGrounds outcome={outcome} />}
       <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
       {outcome !== null && <AnswerDetail outcome={outcome} />}
+      {outcome !== null && <Onward fields={fields} plan={addressWith({}).replace("/?", "/top-off?")} />}
     </>
   );
 }

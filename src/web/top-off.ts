@@ -1,0 +1,70 @@
+import { Hono } from "hono";
+import { html } from "hono/html";
+import { outcomeOf } from "../../views/answer/outcome.ts";
+import type { QuickFields } from "../../views/start/quick-fields.ts";
+import { TopOffPage } from "../../views/top-off/page.tsx";
+import { assess } from "../core/assess.ts";
+import type { AssessAnswer, AssessRequest } from "../core/contract.ts";
+import { questionOf } from "../core/question.ts";
+import { topOffPlan } from "../core/top-off-plan.ts";
+import { ouncesFromGrams } from "../core/units.ts";
+import type { AppEnv, Deps } from "./deps.ts";
+import { addressOfFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
+import { readTopOffForm, type TopOffQuestion } from "./top-off-form.ts";
+
+/** `GET /top-off`: how much is missing, what to buy and how to add it, from the same address as the quick question. */
+export function topOffRoutes(deps: Deps) {
+  return new Hono<AppEnv>().get("/top-off", (c) => {
+    const query = new URL(c.req.url).searchParams;
+    const today = deps.today(c);
+    const example = !query.has("refrigerant") && !query.has("nameplate");
+    const fields = example ? exampleFields(today) : fieldsOfAddress(query, today);
+    const { request } = readQuickForm(fields, true);
+    const asked = readTopOffForm(query, fields.units);
+    // A part of the log that is refused is put right where it was typed.
+    if (request === null) return c.redirect(`${addressOfFields(fields)}&go=1`, 303);
+    const answer = assess(request, { sensitivity: false });
+    const plan = planOf(request, answer, asked);
+    const page = TopOffPage({
+      plan,
+      outcome: outcomeOf(request, answer, fields.units),
+      fields: asked.fields,
+      log_fields: fieldsInAddress(fields),
+      errors: asked.errors,
+      example,
+      back: addressOfFields(fields),
+      logged: plan.cans === null ? null : addressOfFields(withTopOff(fields, plan.cans.out_of_cans_g)),
+      asset: deps.asset,
+    });
+    return c.html(html`<!DOCTYPE html>${page}`, asked.errors.length > 0 ? 422 : 200);
+  });
+}
+
+function planOf(request: AssessRequest, { as_of, leak, verdict }: AssessAnswer, asked: TopOffQuestion) {
+  const { refrigerant, nameplate_g, prices, assumptions } = questionOf(request);
+  return topOffPlan({
+    date: as_of,
+    refrigerant,
+    nameplate_g,
+    charge_now_g: leak.charge_now_g,
+    low_below_g: leak.low_below_g,
+    too_fast: verdict.guard === "floor",
+    vapor_g: null,
+    can_net_g: prices.can_net_g,
+    heel: assumptions.heel,
+    ...asked,
+  });
+}
+
+/** Names and values of the quick question, to be sent along. */
+function fieldsInAddress(fields: QuickFields): [name: string, value: string][] {
+  return [...new URL(addressOfFields(fields), "http://localhost").searchParams];
+}
+
+/** The charge log with today's top-off added, as the plan means it. */
+function withTopOff(fields: QuickFields, out_of_cans_g: number): QuickFields {
+  const amount =
+    fields.units === "us" ? `${ouncesFromGrams(out_of_cans_g).toFixed(1)} oz` : `${Math.round(out_of_cans_g)} g`;
+  const line = { when: fields.as_of, did: "cans-gauges", amount, cooled: fields.today };
+  return { ...fields, today: "", lines: [...fields.lines, line] };
+}

@@ -1,0 +1,57 @@
+import type { UnitSystem } from "../../src/core/units.ts";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { WHERE_CHOICES } from "../rules/where-choices.ts";
+import { COMPRESSOR_CHOICES, SAYS_CHOICES, SEAL_CHOICES, type TopOffFields } from "./top-off-fields.ts";
+
+interface TopOffFormProps {
+  fields: TopOffFields;
+  log_fields: readonly (readonly [name: string, value: string])[];
+  errors: readonly FieldError[];
+  units: UnitSystem;
+}
+
+/** What the plan needs to know beside the charge log; a plain GET. */
+export function TopOffForm({ fields, log_fields, errors, units }: TopOffFormProps) {
+  const typed = (name: keyof TopOffFields) => ({
+    id: name,
+    name,
+    value: fields[name],
+    error: errors.find(({ field }) => field === name)?.message,
+  });
+  return (
+    <form class="top-off-form" method="get" action="/top-off" novalidate>
+      {log_fields.map(([name, value]) => (
+        <input type="hidden" name={name} value={value} />
+      ))}
+      <div class="reading-fields">
+        <TextField
+          {...typed("ambient")}
+          label={`Air temperature, ${units === "us" ? "°F" : "°C"}`}
+          inputmode="text"
+          short
+          hint="For today's expected pressures"
+        />
+        <SelectField {...typed("where")} label="Where the vehicle is" choices={WHERE_CHOICES} />
+        <SelectField
+          {...typed("compressor")}
+          label="What drives the compressor"
+          choices={COMPRESSOR_CHOICES}
+          hint="Orange cables mean high voltage"
+        />
+        <SelectField
+          {...typed("says")}
+          label="What the readings say"
+          choices={SAYS_CHOICES}
+          hint={<a href="/readings">Take readings first</a>}
+        />
+        <RadioField {...typed("seal")} label="Cans" choices={SEAL_CHOICES} />
+      </div>
+      <div class="actions">
+        <button class="button" type="submit">
+          Make the plan
+        </button>
+      </div>
+    </form>
+  );
+}

@@ -1,0 +1,46 @@
+import type { Cans, TopOffPlan } from "../../src/core/top-off-plan.ts";
+import type { UnitSystem } from "../../src/core/units.ts";
+import { Entry } from "../parts/entry.tsx";
+import { saidMass, saidMoney } from "../words/numbers.ts";
+import { Charge, Day, Money } from "../words/said.tsx";
+
+/** Cans, what becomes of what is in them, deposit, tools. */
+export function Shopping({ plan, units }: { plan: TopOffPlan; units: UnitSystem }) {
+  const { cans, deposit, tools } = plan;
+  if (cans === null) return null;
+  return (
+    <>
+      <Entry name="Cans">
+        <p>
+          Buy <strong>{cans.buy === 1 ? "1 can" : `${cans.buy} cans`}</strong>: {canText(cans, units)}
+        </p>
+        <p>
+          Of <Charge>{saidMass(cans.out_of_cans_g, units)}</Charge> that leaves the cans, about{" "}
+          <Charge>{saidMass(cans.into_system_g, units)}</Charge> gets into the system;{" "}
+          {saidMass(cans.stays_in_hose_g, units)} stays in hose and can.
+        </p>
+        {deposit !== null && (
+          <p>
+            A deposit of <Money>{saidMoney(deposit.per_can * cans.buy)}</Money> comes back when the cans are returned to
+            the same store, with the receipt, by <Day iso={deposit.return_by} />.
+          </p>
+        )}
+      </Entry>
+      <Entry name="Tools">
+        <ul class="tools">
+          {tools.map(({ name, why }) => (
+            <li>
+              <strong>{name}.</strong> {why}
+            </li>
+          ))}
+        </ul>
+      </Entry>
+    </>
+  );
+}
+
+function canText({ whole, part_g, left_in_last_can_g }: Cans, units: UnitSystem): string {
+  if (part_g === 0) return whole === 1 ? "it is used up." : "all are used up.";
+  const part = `${saidMass(part_g, units)} out of ${whole === 0 ? "it" : "the last one"}, ${saidMass(left_in_last_can_g, units)} stays in it.`;
+  return whole === 0 ? part : `${whole === 1 ? "one whole" : `${whole} whole`}, and ${part}`;
+}

@@ -1,0 +1,78 @@
+import { formatTemperature } from "../../src/core/format.ts";
+import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
+import type { PressureUnit, UnitSystem } from "../../src/core/units.ts";
+import { Entry } from "../parts/entry.tsx";
+import { saidPressure, saidPressures } from "../readings/said-readings.ts";
+import { saidMass } from "../words/numbers.ts";
+
+/** The steps in order, each with its caution, and today's expected pressures beside them. */
+export function Steps({ plan, units }: { plan: TopOffPlan; units: UnitSystem }) {
+  const values = stepValues(plan, units);
+  if (plan.steps.length === 0) return null;
+  return (
+    <>
+      {plan.targets !== null && (
+        <Entry name="Expected today" note={<p>{formatTemperature(plan.targets.ambient_c, units)} ambient</p>}>
+          <dl class="targets">
+            <div>
+              <dt>Low side, running</dt>
+              <dd>{values.get("low")}</dd>
+            </div>
+            <div>
+              <dt>High side, running</dt>
+              <dd>{values.get("high")}</dd>
+            </div>
+            <div>
+              <dt>Vent air</dt>
+              <dd>{formatTemperature(plan.targets.running.vent_below_c, units)} or colder</dd>
+            </div>
+            <div>
+              <dt>Engine off, liquid present</dt>
+              <dd>{saidPressure({ units, gauge: gaugeOf(units) }, plan.targets.static_kpa)}, whatever the amount</dd>
+            </div>
+          </dl>
+        </Entry>
+      )}
+      <Entry name="Steps">
+        <ol class="steps">
+          {plan.steps.map(({ does, caution }) => (
+            <li>
+              <p>{filled(does, values)}</p>
+              {caution !== null && <p class="step-caution">{filled(caution, values)}</p>}
+            </li>
+          ))}
+        </ol>
+      </Entry>
+    </>
+  );
+}
+
+function gaugeOf(units: UnitSystem): PressureUnit {
+  return units === "us" ? "psi-gauge" : "bar-gauge";
+}
+
+function stepValues(plan: TopOffPlan, units: UnitSystem): ReadonlyMap<string, string> {
+  const sayer = { units, gauge: gaugeOf(units) };
+  const values = new Map([
+    ["first", saidMass(plan.add_first_g, units)],
+    ["total", saidMass(plan.add_at_most_g, units)],
+    ["part", saidMass(plan.part_g, units)],
+  ]);
+  if (plan.targets !== null) {
+    const { low_kpa, high_kpa } = plan.targets.running;
+    values.set("low", saidPressures(sayer, low_kpa));
+    values.set("high", saidPressures(sayer, high_kpa));
+    values.set("low_top", saidPressure(sayer, low_kpa.to));
+    values.set("high_top", saidPressure(sayer, high_kpa.to));
+  }
+  return values;
+}
+
+/** A step's words with the plan's amounts in them. A name that the plan does not know is our mistake. */
+function filled(words: string, values: ReadonlyMap<string, string>): string {
+  return words.replace(/\{(\w+)\}/g, (_, name: string) => {
+    const value = values.get(name);
+    if (value === undefined) throw new RangeError(`No value for {${name}} in a step`);
+    return value;
+  });
+}
