@@ -36,7 +36,10 @@ export function afterFinding(belief: readonly number[], finding: Finding, prices
     const lights = finding.location === id ? sees[l]! : false_place;
     return finding.result === "leak" ? lights : 1 - lights;
   });
-  return normalised(belief.map((share, l) => share * likelihood[l]!));
+  const joint = belief.map((share, l) => share * likelihood[l]!);
+  const total = joint.reduce((sum, one) => sum + one, 0);
+  // A finding that contradicts every place left is no news of where the leak is.
+  return total > 0 ? joint.map((one) => one / total) : [...belief];
 }
 
 /** What a whole test may show: a place, or nothing; with its chance and the belief after it. */
@@ -65,10 +68,4 @@ export function testOutcomes(belief: readonly number[], prices: Prices, test: Te
     if (chance > 0) outcomes.push({ place, chance, chance_given, belief: joint.map((one) => one / chance) });
   }
   return outcomes;
-}
-
-/** Scaled to add up to 1; unchanged where everything is 0 (findings that contradict every place). */
-function normalised(values: readonly number[]): number[] {
-  const total = values.reduce((sum, one) => sum + one, 0);
-  return total > 0 ? values.map((one) => one / total) : [...values];
 }

@@ -6,7 +6,13 @@ describe("rootOf(f, low, high, tolerance)", () => {
   it.each([
     { name: "x² − 2", f: (x: number) => x * x - 2, low: 0, high: 2, root: Math.SQRT2 },
     { name: "cos x", f: Math.cos, low: 0, high: 3, root: Math.PI / 2 },
-    { name: "e^x − 10, falling the other way", f: (x: number) => 10 - Math.exp(x), low: -5, high: 9, root: Math.log(10) },
+    {
+      name: "e^x − 10, falling the other way",
+      f: (x: number) => 10 - Math.exp(x),
+      low: -5,
+      high: 9,
+      root: Math.log(10),
+    },
     { name: "x⁹, flat at its root", f: (x: number) => (x - 1) ** 9, low: -1, high: 4, root: 1 },
     { name: "a step", f: (x: number) => (x < 0.3 ? -1 : 1e6), low: 0, high: 1, root: 0.3 },
     { name: "one end steep", f: (x: number) => Math.expm1(50 * (x - 0.9)), low: 0, high: 1, root: 0.9 },
