@@ -32,7 +32,7 @@ export function Layout({ title, path, asset, charts = false, description, childr
         <title>{title}</title>
         {description !== undefined && <meta name="description" content={description} />}
         <meta name="color-scheme" content="light dark" />
-        <meta name="htmx-config" content="morphIgnore:['data-htmx-powered','open']" />
+        <meta name="htmx-config" content='{"morphIgnore":["data-htmx-powered","open"]}' />
         <link rel="stylesheet" href={asset("app.css")} />
         <link rel="icon" type="image/svg+xml" href={asset("mark.svg")} />
         <script type="module" src={asset("app.js")} />

@@ -1,5 +1,6 @@
 import { TOP_UP_NOW_RATIO } from "../../data/model-constants.ts";
 import type { AssessAnswer, AssessRequest, OptionAnswer, OptionId } from "../../src/core/contract.ts";
+import { type CostBand, costBand } from "../../src/core/cost-band.ts";
 import { type Question, questionOf } from "../../src/core/question.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
 
@@ -10,10 +11,18 @@ export interface Outcome {
   question: Question;
   answer: AssessAnswer;
   units: UnitSystem;
+  /** How the cost of the option in focus may run. */
+  cost_band: CostBand;
 }
 
 export function outcomeOf(request: AssessRequest, answer: AssessAnswer, units: UnitSystem): Outcome {
-  return { request, question: questionOf(request), answer, units };
+  const cost_band = costBand(request, focusOption(answer).id);
+  return { request, question: questionOf(request), answer, units, cost_band };
+}
+
+/** The option that the charts dwell on: the one of the verdict, else topping off. */
+export function focusOption(answer: AssessAnswer): OptionAnswer {
+  return chosenOption({ answer }) ?? repairAndTopOff(answer).topOff;
 }
 
 /** The numbers of one option; `live-without` is absent when a season has no worth. */
@@ -22,7 +31,7 @@ export function optionOf(answer: AssessAnswer, id: OptionId): OptionAnswer | und
 }
 
 /** The option that the verdict names; undefined when it names none. */
-export function chosenOption({ answer }: Outcome): OptionAnswer | undefined {
+export function chosenOption({ answer }: Pick<Outcome, "answer">): OptionAnswer | undefined {
   const { option } = answer.verdict;
   return option === null || option === "check-first" ? undefined : optionOf(answer, option);
 }

@@ -3,24 +3,19 @@ import { ChartFigure, type KeyEntry } from "../../parts/figure.tsx";
 import { saidMoney } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
 import { saidYears } from "../../words/times.ts";
-import { chosenOption, type Outcome, repairAndTopOff } from "../outcome.ts";
+import { focusOption, type Outcome, repairAndTopOff } from "../outcome.ts";
 import { OPTION_DASHES } from "./option-dashes.ts";
 import { crossing, runningTotals, yearEnds } from "./running-totals.ts";
 
 /** What each option has cost by the end of each year, and how far the answer's own cost may be off. */
 export function CostOverYears({ outcome }: { outcome: Outcome }) {
-  const { answer, question } = outcome;
+  const { answer, question, cost_band: band } = outcome;
   const { keep_years } = question.plan;
   const ends = yearEnds(keep_years);
   const { repair, topOff } = repairAndTopOff(answer);
   const shown = answer.options.filter(({ offered, id }) => offered || id === "repair" || id === "top-off");
   const totals = new Map(shown.map((option) => [option.id, runningTotals(option.cost_by_year)]));
-  const focus = chosenOption(outcome) ?? topOff;
-  const share = (i: number) => (totals.get(focus.id)?.[i] ?? 0) / focus.expected_cost;
-  const band = {
-    p05: ends.map((_, i) => focus.cost_p05 * share(i)),
-    p95: ends.map((_, i) => focus.cost_p95 * share(i)),
-  };
+  const focus = focusOption(answer);
   const crossed = crossing(totals.get("repair") ?? [], totals.get("top-off") ?? [], ends);
   return (
     <ChartFigure

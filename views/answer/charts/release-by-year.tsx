@@ -4,13 +4,13 @@ import { ChartFigure } from "../../parts/figure.tsx";
 import { saidCo2e, saidCount, saidMass, saidRelease } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
 import { saidYears } from "../../words/times.ts";
-import { chosenOption, type Outcome, repairAndTopOff } from "../outcome.ts";
+import { focusOption, type Outcome, repairAndTopOff } from "../outcome.ts";
 
 /** What each option lets out, year by year, and what that weighs in the climate. */
 export function ReleaseByYear({ outcome }: { outcome: Outcome }) {
   const { answer, question, units } = outcome;
   const { topOff, repair } = repairAndTopOff(answer);
-  const focus = chosenOption(outcome) ?? topOff;
+  const focus = focusOption(answer);
   const other = focus.id === "repair" ? topOff : repair;
   const shown = answer.options.filter(({ offered, id }) => offered || id === "repair" || id === "top-off");
   const years = focus.release_by_year_g.length;
