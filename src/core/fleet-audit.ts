@@ -11,7 +11,7 @@ import { regulationRates } from "./regulation.ts";
  * two leak rates of regulation (`regulation.ts`) beside the model's.
  */
 
-/** One calendar year of one vehicle, from the first entry of its log (or 1 January) to 31 December (or `as_of`). */
+/** One calendar year of one vehicle, from the first entry of its log (or its first day) to its last day (or `as_of`). */
 export interface AuditYear {
   year: number;
   /** On record: off the scale or out of the cans, and pulled out by a machine. */
@@ -42,14 +42,15 @@ export function auditYears(question: Question, posterior: Posterior): AuditYear[
   const years: AuditYear[] = [];
   for (let year = first_year; year <= last_year; year++) {
     const from_day = Math.max(dayNumber(first.date), dayNumber(`${year}-01-01`));
-    const to_day = Math.min(as_of_day, dayNumber(`${year}-12-31`));
+    const last_day = Math.min(as_of_day, dayNumber(`${year}-12-31`));
+    const to_day = Math.min(as_of_day, dayNumber(`${year + 1}-01-01`));
     const entries = log.filter(({ date }) => date.startsWith(`${year}-`));
     const added_g = entries.reduce((sum, entry) => sum + (entry.added_g ?? 0), 0);
     const lost = lostWithin(spells, from_day, to_day, nameplate_g + added_g);
     const rates = regulationRates({
       ...question,
-      as_of_day: to_day,
-      log: log.filter(({ date }) => dayNumber(date) <= to_day),
+      as_of_day: last_day,
+      log: log.filter(({ date }) => dayNumber(date) <= last_day),
     });
     years.push({
       year,

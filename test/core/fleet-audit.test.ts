@@ -56,8 +56,8 @@ describe("auditYears", () => {
 
   test("begins with the first entry and ends with the day of the question", () => {
     const spans = auditOf(log).map(({ span_years }) => span_years);
-    expect(spans[0]).toBeCloseTo(183 / 365.25, 6);
-    expect(spans[1]).toBeCloseTo(365 / 365.25, 6);
+    expect(spans[0]).toBeCloseTo(184 / 365.25, 6);
+    expect(spans[1]).toBeCloseTo(366 / 365.25, 6);
     expect(spans.at(-1)).toBeCloseTo(120 / 365.25, 6);
   });
 

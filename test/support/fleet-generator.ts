@@ -89,9 +89,7 @@ function lived(
   const first_t = -(2 + 5 * random());
   const leaked = (from: number, to: number): number =>
     x * nameplate_g * integralExp(growth, from, to) * (1 + 0.15 * normal() * Math.sqrt(to - from));
-  const fills: LogEntry[] = [
-    { date: isoFromDay(today + Math.round(first_t / DAY)), added_g: nameplate_g, added_by: "scale", finish: "weighed" },
-  ];
+  const fills: LogEntry[] = [{ date: isoFromDay(today + Math.round(first_t / DAY)), finish: "weighed" }];
   const looks: LogEntry[] = [];
   let charge_g = nameplate_g * (1 + 0.02 * normal());
   // Looked at every few weeks; weak cooling is noticed then.
