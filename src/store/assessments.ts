@@ -1,10 +1,24 @@
 import type { AssessAnswer, AssessRequest } from "../core/contract.ts";
-import { StoreFailure } from "./errors.ts";
+import { ConstraintFailed, StoreFailure } from "./errors.ts";
 import { contentHash } from "./hash.ts";
 import type { Scope } from "./scope.ts";
 
 /** Answers kept for each vehicle: today's, and a few what-ifs. */
 const KEPT_PER_VEHICLE = 4;
+/** With the longest logs, ten come to half a megabyte of one statement's two. */
+const KEPT_AT_ONCE = 10;
+
+/** A question about a vehicle. */
+export interface Asked {
+  vehicle_id: string;
+  request: AssessRequest;
+}
+
+interface Kept {
+  vehicle_id: string;
+  input_hash: string;
+  answer: string;
+}
 
 /** Answers of the model, kept under the hash of their question and the model's version; never wrong, only absent. */
 export class Assessments {
@@ -14,7 +28,10 @@ export class Assessments {
     this.#scope = scope;
   }
 
-  /** The answer to a question about a vehicle: the kept one, or what `assess` computes, which is then kept. */
+  /**
+   * The answer to a question about a vehicle: the kept one, or what `assess` computes, which is then kept. Throws
+   * `Problem` not-found for a vehicle that is not in this workspace.
+   */
   async answer(
     vehicle_id: string,
     request: AssessRequest,
@@ -29,27 +46,60 @@ export class Assessments {
     });
     if (kept !== undefined) return JSON.parse(kept.answer);
     const answer = assess(request);
-    await this.#keep(vehicle_id, input_hash, model_version, JSON.stringify(answer));
+    await this.#keep([{ vehicle_id, input_hash, answer: JSON.stringify(answer) }], model_version);
     return answer;
   }
 
-  /** A disk that is full or read-only must not take the page away. */
-  async #keep(vehicle_id: string, input_hash: string, model_version: string, answer: string): Promise<void> {
+  /** The answers to several questions, in their order. Those about vehicles that are not here are not kept. */
+  async answers(
+    asked: readonly Asked[],
+    model_version: string,
+    assess: (request: AssessRequest) => AssessAnswer,
+  ): Promise<AssessAnswer[]> {
+    const hashes = await Promise.all(asked.map(({ request }) => contentHash(request)));
+    const found = await this.#scope.all<{ vehicle_id: string; input_hash: string; answer: string }>(
+      `SELECT vehicle_id, input_hash, answer FROM assessments
+       WHERE workspace_id = :workspace AND model_version = ? AND (vehicle_id, input_hash) IN
+         (SELECT value ->> 0, value ->> 1 FROM json_each(?))`,
+      [model_version, JSON.stringify(asked.map(({ vehicle_id }, i) => [vehicle_id, hashes[i]]))],
+    );
+    const kept = new Map(found.map(({ vehicle_id, input_hash, answer }) => [`${vehicle_id} ${input_hash}`, answer]));
+    const made: Kept[] = [];
+    const answers = asked.map(({ vehicle_id, request }, i): AssessAnswer => {
+      const input_hash = hashes[i]!;
+      const known = kept.get(`${vehicle_id} ${input_hash}`);
+      if (known !== undefined) return JSON.parse(known);
+      const answer = assess(request);
+      made.push({ vehicle_id, input_hash, answer: JSON.stringify(answer) });
+      return answer;
+    });
+    for (let i = 0; i < made.length; i += KEPT_AT_ONCE)
+      await this.#keep(made.slice(i, i + KEPT_AT_ONCE), model_version);
+    return answers;
+  }
+
+  /** A disk that is full or read-only must not take the page away, nor a vehicle that has just gone. */
+  async #keep(made: readonly Kept[], model_version: string): Promise<void> {
     const statements = [
       {
         sql: `INSERT INTO assessments (workspace_id, vehicle_id, input_hash, model_version, answer, made_at)
-          VALUES (:workspace, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
-        params: [vehicle_id, input_hash, model_version, answer, this.#scope.now()],
+          SELECT :workspace, value ->> 'vehicle_id', value ->> 'input_hash', ?, value ->> 'answer', ?
+          FROM json_each(?) WHERE true ON CONFLICT DO NOTHING`,
+        params: [model_version, this.#scope.now(), JSON.stringify(made)],
       },
       {
-        sql: `DELETE FROM assessments WHERE workspace_id = :workspace AND vehicle_id = ? AND rowid NOT IN (
-            SELECT rowid FROM assessments WHERE workspace_id = :workspace AND vehicle_id = ?
-            ORDER BY made_at DESC, rowid DESC LIMIT ?)`,
-        params: [vehicle_id, vehicle_id, KEPT_PER_VEHICLE],
+        sql: `DELETE FROM assessments WHERE workspace_id = :workspace AND rowid IN (
+            SELECT id FROM (
+              SELECT rowid AS id, row_number() OVER (PARTITION BY vehicle_id ORDER BY made_at DESC, rowid DESC) AS place
+              FROM assessments WHERE workspace_id = :workspace AND vehicle_id IN (SELECT value FROM json_each(?)))
+            WHERE place > ?)`,
+        params: [JSON.stringify(made.map(({ vehicle_id }) => vehicle_id)), KEPT_PER_VEHICLE],
       },
     ];
     await this.#scope.batch(statements).catch((error: unknown) => {
-      if (!(error instanceof StoreFailure)) throw error;
+      if (error instanceof StoreFailure) return;
+      if (error instanceof ConstraintFailed && error.kind === "foreign-key") return;
+      throw error;
     });
   }
 }

@@ -58,10 +58,19 @@ export class Ledger<Content extends object, Input extends object = Content> {
 
   /** The statement of `list`, to be read in one batch with others. */
   listing(vehicle_id: string): Statement {
+    return this.#holding("vehicle_id = ?", vehicle_id);
+  }
+
+  /** The same for several vehicles, mixed. */
+  listingOfSeveral(vehicle_ids: readonly string[]): Statement {
+    return this.#holding("vehicle_id IN (SELECT value FROM json_each(?))", JSON.stringify(vehicle_ids));
+  }
+
+  #holding(condition: string, param: string): Statement {
     return {
-      sql: `${select(this.#of)} WHERE workspace_id = :workspace AND vehicle_id = ? AND change <> 'removed'
+      sql: `${select(this.#of)} WHERE workspace_id = :workspace AND ${condition} AND change <> 'removed'
         AND ${notReplaced(this.#of.table)} ORDER BY ${this.#of.order}`,
-      params: [vehicle_id],
+      params: [param],
     };
   }
 

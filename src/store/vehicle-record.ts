@@ -21,13 +21,16 @@ export interface VehicleRecord {
   notes: NoteLine[];
 }
 
+/** What the model's question is made of. */
+export type AssessedRecord = Omit<VehicleRecord, "notes">;
+
 /**
  * The question that a record puts to the model on the day `as_of`: the vehicle's own numbers before those of the
  * workspace, and of the log what the model takes (nothing later than that day, nothing too old, the newest when there
  * is too much). `climateMeans` gives the twelve monthly means of a preset climate, or null for one it does not know.
  */
 export function assessRequestOf(
-  { workspace, vehicle, charge_log, findings }: VehicleRecord,
+  { workspace, vehicle, charge_log, findings }: AssessedRecord,
   as_of: string,
   climateMeans: (climate: string) => readonly number[] | null,
 ): AssessRequest {

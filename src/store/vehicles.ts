@@ -156,6 +156,14 @@ export class Vehicles {
     return { sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace AND id = ?`, params: [id] };
   }
 
+  /** Several of them, in no order. */
+  readingOfSeveral(ids: readonly string[]): Statement {
+    return {
+      sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace AND id IN (SELECT value FROM json_each(?))`,
+      params: [JSON.stringify(ids)],
+    };
+  }
+
   /** Stores a new vehicle and what is known about it, all or nothing. */
   async create(input: VehicleInput, first: FirstRecords = {}, submit_key: SubmitKey = null): Promise<Vehicle> {
     const id = this.#scope.newId();

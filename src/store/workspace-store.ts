@@ -7,7 +7,7 @@ import { Ledger } from "./ledger.ts";
 import { type Note, type NoteLine, notesTable } from "./notes.ts";
 import { Scope, type ScopeOptions } from "./scope.ts";
 import { Transfer } from "./transfer.ts";
-import type { VehicleRecord } from "./vehicle-record.ts";
+import type { AssessedRecord, VehicleRecord } from "./vehicle-record.ts";
 import { Vehicles, vehicleOf } from "./vehicles.ts";
 import { WorkspaceSettings, workspaceOf } from "./workspaces.ts";
 
@@ -30,6 +30,13 @@ export interface WorkspaceStore {
   readonly transfer: Transfer;
   /** All that holds now about a vehicle, as it is in one moment. Throws `Problem` not-found. */
   record(vehicle_id: string): Promise<VehicleRecord>;
+  /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
+  records(vehicle_ids: readonly string[]): Promise<AssessedRecord[]>;
+  /**
+   * Changes whenever a record does, and takes less than reading it: settings, the vehicle, and the number of lines in its
+   * ledgers, which only ever grow. Throws `Problem` not-found.
+   */
+  recordStamp(vehicle_id: string): Promise<string>;
 }
 
 export function workspaceStore(options: ScopeOptions): WorkspaceStore {
@@ -58,6 +65,36 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     };
   }
 
+  async function records(vehicle_ids: readonly string[]): Promise<AssessedRecord[]> {
+    const [workspace, found_vehicles, charges, found] = await scope.batch([
+      settings.reading,
+      vehicles.readingOfSeveral(vehicle_ids),
+      chargeLog.listingOfSeveral(vehicle_ids),
+      findings.listingOfSeveral(vehicle_ids),
+    ]);
+    const by_id = new Map(found_vehicles!.map((row) => [row.id as string, vehicleOf(row)]));
+    const charges_of = Map.groupBy(charges as unknown as ChargeLine[], ({ vehicle_id }) => vehicle_id);
+    const findings_of = Map.groupBy(found as unknown as FindingLine[], ({ vehicle_id }) => vehicle_id);
+    return vehicle_ids.flatMap((id) => {
+      const vehicle = by_id.get(id);
+      if (vehicle === undefined) return [];
+      const lines = { charge_log: charges_of.get(id) ?? [], findings: findings_of.get(id) ?? [] };
+      return [{ workspace: workspaceOf(workspace![0]!), vehicle, ...lines }];
+    });
+  }
+
+  async function recordStamp(vehicle_id: string): Promise<string> {
+    const lines = (table: string) =>
+      `(SELECT count(*) FROM ${table} WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)`;
+    const [stamp] = await scope.all<{ stamp: string }>(
+      `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("notes")}) AS stamp
+       FROM vehicles AS v JOIN workspaces AS w USING (workspace_id) WHERE v.workspace_id = :workspace AND v.id = ?`,
+      [vehicle_id],
+    );
+    if (stamp === undefined) throw notFound("vehicle");
+    return stamp.stamp;
+  }
+
   return {
     workspaceId: scope.workspaceId,
     settings,
@@ -69,5 +106,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     accessKeys: new AccessKeys(scope),
     transfer: new Transfer(scope),
     record,
+    records,
+    recordStamp,
   };
 }

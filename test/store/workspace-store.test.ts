@@ -30,6 +30,7 @@ interface Ids {
 /** Every method of the store that takes an id. */
 const BY_ID: [name: string, call: (store: WorkspaceStore, ids: Ids) => Promise<unknown>][] = [
   ["record", (store, { vehicle }) => store.record(vehicle)],
+  ["recordStamp", (store, { vehicle }) => store.recordStamp(vehicle)],
   ["vehicles.get", (store, { vehicle }) => store.vehicles.get(vehicle)],
   ["vehicles.update", (store, { vehicle }) => store.vehicles.update(vehicle, 1, TRUCK)],
   ["vehicles.update with a key", (store, { vehicle }) => store.vehicles.update(vehicle, 1, TRUCK, "k1")],
@@ -99,7 +100,14 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
     test("the table of methods by id leaves none out", async () => {
       const store = await newStore(sql);
       const named = new Set([...BY_ID, ...CHANGING].map(([name]) => name.split(" ")[0]));
-      const others = ["vehicles.list", "vehicles.count", "settings.get", "transfer.export", "transfer.charges"];
+      const others = [
+        "vehicles.list",
+        "vehicles.count",
+        "settings.get",
+        "assessments.answers",
+        "transfer.export",
+        "transfer.charges",
+      ];
       const parts = [
         "settings",
         "vehicles",
@@ -113,7 +121,7 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       const methods = parts.flatMap((part) =>
         Object.getOwnPropertyNames(Object.getPrototypeOf(store[part])).map((method) => `${part}.${method}`),
       );
-      const statements = /\.(?:constructor|listing|reading|addition)$/;
+      const statements = /\.(?:constructor|(?:listing|reading)(?:OfSeveral)?|addition)$/;
       expect(methods.filter((name) => !statements.test(name) && !named.has(name) && !others.includes(name))).toEqual(
         [],
       );
@@ -132,8 +140,9 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
     });
 
     test("lists, search, export and keys show nothing of it", async () => {
-      await storeWithRecords();
+      const { ids } = await storeWithRecords();
       const stranger = await newStore(sql);
+      expect(await stranger.records([ids.vehicle])).toEqual([]);
       expect((await stranger.vehicles.list({ search: "mine" })).items).toEqual([]);
       expect(await stranger.transfer.export()).toMatchObject({ vehicles: [], charge_log: [], findings: [], notes: [] });
       expect(await stranger.transfer.charges()).toEqual([]);
@@ -254,6 +263,75 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       const assess = vi.fn(() => anAnswer);
       await store.assessments.answer(id, { ...aQuestion, as_of: "2026-05-19" }, "1", assess);
       expect(assess).not.toHaveBeenCalled();
+    });
+  });
+
+  describe("assessments.answers", () => {
+    test("gives the kept ones and computes the rest, in the order asked", async () => {
+      const store = await newStore(sql);
+      const ids = await Promise.all(
+        Array.from({ length: 12 }, async (_, i) => (await store.vehicles.create({ ...VAN, label: `Van ${i}` })).id),
+      );
+      const asked = ids.map((vehicle_id, i) => ({
+        vehicle_id,
+        request: { ...aQuestion, vehicle: { ...aQuestion.vehicle, nameplate_g: 600 + i } },
+      }));
+      const assess = vi.fn(({ vehicle }: AssessRequest) => ({ as_of: `${vehicle.nameplate_g}` }) as AssessAnswer);
+      await store.assessments.answers(asked.slice(5), "1", assess);
+      expect(assess).toHaveBeenCalledTimes(7);
+      const answers = await store.assessments.answers(asked, "1", assess);
+      expect(assess).toHaveBeenCalledTimes(12);
+      expect(answers.map(({ as_of }) => Number(as_of))).toEqual(ids.map((_, i) => 600 + i));
+      expect(await store.assessments.answer(ids[0]!, asked[0]!.request, "1", assess)).toEqual({ as_of: "600" });
+      expect(assess).toHaveBeenCalledTimes(12);
+      expect(await store.assessments.answers([], "1", assess)).toEqual([]);
+    });
+
+    test("keeps nothing under a vehicle of another workspace", async () => {
+      const { ids } = await storeWithRecords();
+      const stranger = await newStore(sql);
+      const asked = [{ vehicle_id: ids.vehicle, request: aQuestion }];
+      expect(await stranger.assessments.answers(asked, "1", () => anAnswer)).toEqual([anAnswer]);
+      expect(await sql.all("SELECT 1 FROM assessments WHERE workspace_id = ?", [stranger.workspaceId])).toEqual([]);
+    });
+  });
+
+  describe("records", () => {
+    test("are those of record, in the order asked, without what is not there", async () => {
+      const { store, ids } = await storeWithRecords();
+      const { id: truck } = await store.vehicles.create(TRUCK, { charge_log: [CAN, { ...CAN, date: "2020-01-01" }] });
+      const expected = await Promise.all(
+        [truck, ids.vehicle].map(async (id) => {
+          const { notes: _, ...record } = await store.record(id);
+          return record;
+        }),
+      );
+      expect(await store.records([truck, "nowhere", ids.vehicle])).toEqual(expected);
+      expect(await store.records([])).toEqual([]);
+    });
+  });
+
+  describe("recordStamp", () => {
+    test("is the same until something of the record changes", async () => {
+      const { store, ids } = await storeWithRecords();
+      const { id: other } = await store.vehicles.create(VAN);
+      const stamps = new Set([await store.recordStamp(ids.vehicle)]);
+      await store.chargeLog.add(other, CAN);
+      stamps.add(await store.recordStamp(ids.vehicle));
+      expect(stamps.size).toBe(1);
+      const changes = [
+        () => store.chargeLog.correct(ids.entry, 1, { ...CAN, added_g: 300 }),
+        () => store.chargeLog.undo(ids.entry, 2),
+        () => store.findings.remove(ids.finding, 1),
+        () => store.notes.add(ids.vehicle, { body: "x" }),
+        () => store.vehicles.archive(ids.vehicle, 1),
+        () => store.settings.update({ ...DEFAULT_SETTINGS, mass_unit: "g" }, 1),
+      ];
+      for (const [i, change] of changes.entries()) {
+        await change();
+        stamps.add(await store.recordStamp(ids.vehicle));
+        expect(stamps.size, String(change)).toBe(i + 2);
+      }
     });
   });
 
