@@ -8,7 +8,8 @@ const FAULTS: Record<Fault, string> = {
   busy: "Someone else is writing just now. Nothing was changed; wait a moment, then try again.",
   "disk-full":
     "There is no room left where the records are kept, so this was not saved. What was saved before is safe.",
-  "read-only": "The records cannot be written to here, so this was not saved. What was saved before is safe.",
+  "read-only":
+    "The records cannot be written to here, so this was not saved. What was saved before is safe. The server's account needs permission to write to the data folder and to every file in it.",
   corrupt: "The file with the records is damaged. Stop the server and restore the latest backup.",
   "too-big": "That is too much to keep in one piece. Nothing was changed; send less at once.",
   unreachable: "The records cannot be reached just now. Nothing was changed; try again later.",

@@ -143,4 +143,6 @@ const FAULT_OF_FILE_ERROR: Record<string, Fault> = {
   EROFS: "read-only",
   EACCES: "read-only",
   ENOSPC: "disk-full",
+  ENOTDIR: "unreachable",
+  EEXIST: "unreachable",
 };

@@ -93,7 +93,9 @@ export const LOCAL_WORKSPACE = "local";
 
 /** Makes the local workspace unless it is there already. */
 export async function ensureLocalWorkspace(options: Omit<WorkspaceOptions, "random">): Promise<void> {
-  await insertWorkspace(options, LOCAL_WORKSPACE);
+  // Looks first: records that can only be read should still be read.
+  const there = await options.sql.all("SELECT 1 AS found FROM workspaces WHERE workspace_id = ?", [LOCAL_WORKSPACE]);
+  if (there.length === 0) await insertWorkspace(options, LOCAL_WORKSPACE);
 }
 
 async function insertWorkspace({ sql, now, settings }: Omit<WorkspaceOptions, "random">, workspace_id: string) {

@@ -1,0 +1,358 @@
+import { Problem } from "../core/problem.ts";
+import type { QuoteState } from "../core/quote.ts";
+import type { QuoteContent, QuoteDecision, QuoteSnapshot, QuoteWork } from "../core/quote-document.ts";
+import { newKey } from "./access.ts";
+import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
+import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
+import type { FindingInput, FoundLeak } from "./findings.ts";
+import { sha256Hex } from "./hash.ts";
+import type { RandomBytes } from "./ids.ts";
+import type { Ledger } from "./ledger.ts";
+import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
+import type { Param, Row, Sql, Statement } from "./sql.ts";
+import { keptText } from "./text.ts";
+
+export interface Quote {
+  id: string;
+  vehicle_id: string;
+  /** Counts up in the workspace: what people call it by. */
+  number: number;
+  status: Exclude<QuoteState, "expired">;
+  content: QuoteContent;
+  /** An earlier quote that this one is sent instead of. */
+  replaces: string | null;
+  snapshot: QuoteSnapshot | null;
+  valid_until: string | null;
+  sent_at: string | null;
+  sent_by: string | null;
+  decided_at: string | null;
+  decided_name: string | null;
+  decided_option: string | null;
+  decided_keep_years: number | null;
+  withdrawn_at: string | null;
+  withdrawn_by: string | null;
+  work: QuoteWork | null;
+  work_at: string | null;
+  work_by: string | null;
+  version: number;
+  created_at: string;
+  created_by: string;
+  updated_at: string;
+  updated_by: string;
+}
+
+/** What is logged in one step after a yes. */
+export interface DoneWork {
+  work: QuoteWork;
+  charge_log: readonly ChargeEntryInput[];
+  findings: readonly FindingInput[];
+}
+
+const COLUMNS = [
+  "id",
+  "vehicle_id",
+  "number",
+  "status",
+  "content",
+  "replaces",
+  "snapshot",
+  "valid_until",
+  "sent_at",
+  "sent_by",
+  "decided_at",
+  "decided_name",
+  "decided_option",
+  "decided_keep_years",
+  "withdrawn_at",
+  "withdrawn_by",
+  "work",
+  "work_at",
+  "work_by",
+  "version",
+  "created_at",
+  "created_by",
+  "updated_at",
+  "updated_by",
+] as const satisfies readonly (keyof Quote)[];
+
+const SELECT_QUOTES = `SELECT ${COLUMNS.join(", ")} FROM quotes`;
+
+interface Ledgers {
+  charge_log: Ledger<ChargeEntry, ChargeEntryInput>;
+  findings: Ledger<FoundLeak, FindingInput>;
+}
+
+/**
+ * The quotes of a workspace: written as a draft, sent once with a snapshot that never changes, decided once by whoever
+ * has the link. Whoever changes one names the version that they saw; if there is a newer one, `Conflict` carries it and
+ * nothing is stored. All methods throw `Problem` not-found for an id that is not in this workspace.
+ */
+export class Quotes {
+  readonly #scope: Scope;
+  readonly #ledgers: Ledgers;
+
+  constructor(scope: Scope, ledgers: Ledgers) {
+    this.#scope = scope;
+    this.#ledgers = ledgers;
+  }
+
+  /** The quotes of a vehicle, newest first. */
+  async list(vehicle_id: string): Promise<Quote[]> {
+    const rows = await this.#scope.ofVehicle<Row>(vehicle_id, {
+      sql: `${SELECT_QUOTES} WHERE workspace_id = :workspace AND vehicle_id = ? ORDER BY number DESC`,
+      params: [vehicle_id],
+    });
+    return rows.map(quoteOf);
+  }
+
+  async get(id: string): Promise<Quote> {
+    const [row] = await this.#scope.all(`${SELECT_QUOTES} WHERE workspace_id = :workspace AND id = ?`, [id]);
+    if (row === undefined) throw notFound("quote");
+    return quoteOf(row);
+  }
+
+  /** Begins a draft. `replaces` names an earlier quote of the vehicle. */
+  async create(
+    vehicle_id: string,
+    content: QuoteContent,
+    replaces: string | null = null,
+    submit_key: SubmitKey = null,
+  ): Promise<Quote> {
+    const id = this.#scope.newId();
+    const at = this.#scope.now();
+    const by = this.#scope.actor;
+    const insert = {
+      sql: `INSERT INTO quotes (workspace_id, id, vehicle_id, number, status, content, replaces, version,
+          created_at, created_by, updated_at, updated_by)
+        SELECT :workspace, ?, ?, coalesce(max(number), 0) + 1, 'draft', ?, ?, 1, ?, ?, ?, ?
+        FROM quotes WHERE workspace_id = :workspace`,
+      params: [id, vehicle_id, JSON.stringify(content), replaces, at, by, at, by],
+    };
+    const of_vehicle = guard(
+      "? IS NULL OR EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND vehicle_id = ?)",
+      [replaces, replaces, vehicle_id],
+    );
+    const submission = { key: submit_key, content: [vehicle_id, content, replaces], subject_id: id, subject_version: 1 };
+    try {
+      return await this.#settled(id, await this.#scope.change([of_vehicle, insert], submission));
+    } catch (error) {
+      if (error instanceof ConstraintFailed && error.kind === "foreign-key") throw notFound("vehicle");
+      if (error instanceof ConstraintFailed && error.what === "guard") throw notFound("quote");
+      throw error;
+    }
+  }
+
+  /** Puts other content into a draft. */
+  async update(id: string, version: number, content: QuoteContent, submit_key: SubmitKey = null): Promise<Quote> {
+    const set = { sql: "content = ?", params: [JSON.stringify(content)] };
+    return this.#change(id, version, "draft", set, submit_key, ["update", content]);
+  }
+
+  /** Throws a draft away. */
+  async discard(id: string, version: number): Promise<void> {
+    this.#scope.require("editor");
+    const [deleted] = await this.#scope.batch([
+      {
+        sql: `DELETE FROM quotes WHERE workspace_id = :workspace AND id = ? AND version = ? AND status = 'draft' RETURNING id`,
+        params: [id, version],
+      },
+    ]);
+    if (deleted!.length === 0) throw new Conflict(await this.get(id));
+  }
+
+  /**
+   * Sends a draft: `snapshot` stands from now on. An earlier quote that it replaces and that is still open is withdrawn in
+   * the same change. Gives the token of the customer's link, the only time that anyone sees it; null when this submit had
+   * been made before.
+   */
+  async send(
+    id: string,
+    version: number,
+    snapshot: QuoteSnapshot,
+    submit_key: SubmitKey = null,
+  ): Promise<{ quote: Quote; token: string | null }> {
+    const token = newKey((bytes) => this.#scope.random(bytes));
+    const at = this.#scope.now();
+    const by = this.#scope.actor;
+    const set = {
+      sql: "status = 'sent', snapshot = ?, valid_until = ?, token_hash = ?, sent_at = ?, sent_by = ?",
+      params: [JSON.stringify(snapshot), snapshot.valid_until, await sha256Hex(token), at, by],
+    };
+    const withdraw_replaced = {
+      sql: `UPDATE quotes SET status = 'withdrawn', withdrawn_at = ?, withdrawn_by = ?, version = version + 1,
+          updated_at = ?, updated_by = ?
+        WHERE workspace_id = :workspace AND status = 'sent'
+          AND id = (SELECT replaces FROM quotes WHERE workspace_id = :workspace AND id = ?)`,
+      params: [at, by, at, by, id],
+    };
+    let sent_now = true;
+    const quote = await this.#change(id, version, "draft", set, submit_key, ["send"], [withdraw_replaced], () => {
+      sent_now = false;
+    });
+    return { quote, token: sent_now ? token : null };
+  }
+
+  /** Makes a new link to a quote that was sent; the one before is dead from now on. Gives its token. */
+  async newLink(id: string): Promise<string> {
+    this.#scope.require("editor");
+    const token = newKey((bytes) => this.#scope.random(bytes));
+    const [made] = await this.#scope.batch([
+      {
+        sql: `UPDATE quotes SET token_hash = ?, updated_at = ?, updated_by = ?
+          WHERE workspace_id = :workspace AND id = ? AND status <> 'draft' RETURNING id`,
+        params: [await sha256Hex(token), this.#scope.now(), this.#scope.actor, id],
+      },
+    ]);
+    if (made!.length === 0) {
+      await this.get(id);
+      throw new Problem("invalid", "This quote is still a draft. Send it, and it has a link.");
+    }
+    return token;
+  }
+
+  /** Takes back a quote that nobody has answered. */
+  async withdraw(id: string, version: number, submit_key: SubmitKey = null): Promise<Quote> {
+    const set = {
+      sql: "status = 'withdrawn', withdrawn_at = ?, withdrawn_by = ?",
+      params: [this.#scope.now(), this.#scope.actor],
+    };
+    return this.#change(id, version, "sent", set, submit_key, ["withdraw"]);
+  }
+
+  /** Logs the work of an accepted quote: entries, findings and the mark on the quote, all or nothing, once. */
+  async logWork(id: string, version: number, done: DoneWork, submit_key: SubmitKey = null): Promise<Quote> {
+    const { vehicle_id } = await this.get(id);
+    const at = this.#scope.now();
+    const { charge_log, findings } = this.#ledgers;
+    const records = [
+      ...done.charge_log.map((entry) => charge_log.addition(vehicle_id, entry, at)),
+      ...done.findings.map((finding) => findings.addition(vehicle_id, finding, at)),
+    ].map(({ statement }) => statement);
+    const set = {
+      sql: "work = ?, work_at = ?, work_by = ?",
+      params: [JSON.stringify(done.work), at, this.#scope.actor],
+    };
+    const not_yet = guard(
+      "EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND work IS NULL)",
+      [id],
+    );
+    return this.#change(id, version, "accepted", set, submit_key, ["work", done], [...records], () => {}, [not_yet]);
+  }
+
+  /** Changes a quote that has `status` and is still version `version`, with whatever else belongs to the change. */
+  async #change(
+    id: string,
+    version: number,
+    status: Quote["status"],
+    set: { sql: string; params: Param[] },
+    submit_key: SubmitKey,
+    content: unknown[],
+    after: readonly Statement[] = [],
+    onRepeat: () => void = () => {},
+    before: readonly Statement[] = [],
+  ): Promise<Quote> {
+    const unchanged = guard(
+      "EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND version = ? AND status = ?)",
+      [id, version, status],
+    );
+    const update = {
+      sql: `UPDATE quotes SET ${set.sql}, version = version + 1, updated_at = ?, updated_by = ?
+        WHERE workspace_id = :workspace AND id = ?`,
+      params: [...set.params, this.#scope.now(), this.#scope.actor, id],
+    };
+    const submission = {
+      key: submit_key,
+      content: [id, version, ...content],
+      subject_id: id,
+      subject_version: version + 1,
+    };
+    try {
+      const repeat = await this.#scope.change([unchanged, ...before, update, ...after], submission);
+      if (repeat !== null) onRepeat();
+      return await this.#settled(id, repeat);
+    } catch (error) {
+      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get(id));
+      throw error;
+    }
+  }
+
+  async #settled(id: string, repeat: Repeat | null): Promise<Quote> {
+    const quote = await this.get(repeat?.subject_id ?? id);
+    if (repeat !== null && !repeat.same_content)
+      throw new Conflict(quote, "This form was saved before, with something else in it. Look at what was saved first.");
+    return quote;
+  }
+}
+
+function quoteOf(row: Row): Quote {
+  const { content, snapshot, work } = row as Record<string, string | null>;
+  return {
+    ...(row as unknown as Quote),
+    content: JSON.parse(content!),
+    snapshot: snapshot === null ? null : JSON.parse(snapshot!),
+    work: work === null ? null : JSON.parse(work!),
+  };
+}
+
+/** What the customer's link opens: this, and nothing else. */
+export interface OfferedQuote {
+  status: Exclude<QuoteState, "draft" | "expired">;
+  snapshot: QuoteSnapshot;
+  decided_at: string | null;
+  decided_name: string | null;
+  decided_option: string | null;
+  /** Where the shop is: its calendar says when the quote runs out. */
+  time_zone: string;
+}
+
+interface Edge {
+  sql: Sql;
+}
+
+const SELECT_OFFERED = `SELECT q.status, q.snapshot, q.decided_at, q.decided_name, q.decided_option, w.time_zone
+  FROM quotes AS q JOIN workspaces AS w USING (workspace_id) WHERE q.token_hash = ? AND q.status <> 'draft'`;
+
+/** The quote behind a token; null for an unknown one. */
+export async function offeredQuote({ sql }: Edge, token: string): Promise<OfferedQuote | null> {
+  const [row] = await sql.all(SELECT_OFFERED, [await sha256Hex(token)]);
+  return row === undefined ? null : offeredOf(row);
+}
+
+/**
+ * Writes down what the customer said, once: whoever comes second, comes after the last day (`today` is the day where the
+ * shop is), or after it was withdrawn, changes nothing. Gives the quote as it then stands, and whether this was the one.
+ * Null for an unknown token.
+ */
+export async function decideQuote(
+  { sql, now }: Edge & { now: () => Date },
+  token: string,
+  { option, name, keep_years }: QuoteDecision,
+  today: string,
+): Promise<{ offered: OfferedQuote; decided: boolean } | null> {
+  const token_hash = await sha256Hex(token);
+  const at = now().toISOString();
+  const [changed, found] = await sql.batch([
+    {
+      sql: `UPDATE quotes SET status = ?, decided_at = ?, decided_name = ?, decided_option = ?, decided_keep_years = ?,
+          version = version + 1, updated_at = ?, updated_by = 'customer'
+        WHERE token_hash = ? AND status = 'sent' AND valid_until >= ? RETURNING id`,
+      params: [
+        option === null ? "declined" : "accepted",
+        at,
+        keptText(name),
+        option,
+        keep_years,
+        at,
+        token_hash,
+        today,
+      ],
+    },
+    { sql: SELECT_OFFERED, params: [token_hash] },
+  ]);
+  const [row] = found!;
+  return row === undefined ? null : { offered: offeredOf(row), decided: changed!.length === 1 };
+}
+
+function offeredOf(row: Row): OfferedQuote {
+  return { ...(row as unknown as OfferedQuote), snapshot: JSON.parse(row.snapshot as string) };
+}

@@ -1,0 +1,106 @@
+import { cp, mkdtemp, readdir, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { migrate, openDatabase } from "../../src/store/migrations.ts";
+import { NodeSql } from "../../src/store/node-sqlite.ts";
+import type { Sql } from "../../src/store/sql.ts";
+import { ROOT } from "../support/paths.ts";
+import { engines } from "./engines.ts";
+
+let folder: string;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "seepwise-migrations-"));
+});
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+const files = async () => (await readdir(join(ROOT, "data/migrations"))).toSorted((a, b) => (a < b ? -1 : 1));
+const applied = async (sql: Sql) =>
+  (await sql.all<{ name: string }>("SELECT name FROM d1_migrations ORDER BY id")).map(({ name }) => name);
+
+/** The migrations of the package and one more, in a folder of their own. */
+async function withOneMore(name: string, text: string): Promise<string> {
+  const copy = await mkdtemp(join(folder, "files-"));
+  await cp(join(ROOT, "data/migrations"), copy, { recursive: true });
+  await writeFile(join(copy, name), text);
+  return copy;
+}
+
+test("both engines have the same tables, indexes and triggers, and remember the same migrations", async () => {
+  const schemas = [];
+  for (const { start } of engines) {
+    const { sql, close } = await start();
+    const objects = await sql.all(
+      `SELECT type, name, sql FROM sqlite_master
+       WHERE name NOT LIKE 'sqlite_%' AND name NOT LIKE '_cf_%' AND name <> 'd1_migrations' ORDER BY type, name`,
+    );
+    schemas.push({ objects, migrations: await applied(sql) });
+    await close();
+  }
+  expect(schemas[0]!.objects.length).toBeGreaterThan(15);
+  expect(schemas[1]).toEqual(schemas[0]);
+  expect(schemas[0]!.migrations).toEqual(await files());
+});
+
+test("every table is strict and carries its workspace", async () => {
+  const sql = await openDatabase(":memory:");
+  const tables = await sql.all<{ name: string; strict: number }>(
+    "SELECT name, strict FROM pragma_table_list WHERE schema = 'main' AND name NOT LIKE 'sqlite_%' AND name <> 'd1_migrations'",
+  );
+  expect(tables.length).toBeGreaterThan(8);
+  for (const { name, strict } of tables) {
+    const columns = await sql.all<{ name: string; notnull: number }>(
+      'SELECT name, "notnull" FROM pragma_table_info(?)',
+      [name],
+    );
+    expect([name, strict, columns.find((column) => column.name === "workspace_id")?.notnull]).toEqual([name, 1, 1]);
+  }
+});
+
+test("a second start applies nothing again", async () => {
+  const file = join(folder, "twice.sqlite");
+  (await openDatabase(file)).close();
+  const sql = await openDatabase(file);
+  expect(await applied(sql)).toEqual(await files());
+  sql.close();
+});
+
+test("a new file is applied to a database that has records", async () => {
+  const sql = await openDatabase(":memory:");
+  const newer = await withOneMore(
+    "9000_more.sql",
+    "CREATE TABLE more (a TEXT) STRICT;\nCREATE TABLE most (a TEXT) STRICT;",
+  );
+  await migrate(sql, newer);
+  expect(await applied(sql)).toEqual([...(await files()), "9000_more.sql"]);
+  expect(await sql.all("SELECT a FROM most")).toEqual([]);
+});
+
+test("a file that fails in its middle leaves nothing of itself", async () => {
+  const sql = await openDatabase(":memory:");
+  const broken = await withOneMore(
+    "9000_broken.sql",
+    "CREATE TABLE half (a TEXT) STRICT;\nCREATE TABLE half (a TEXT) STRICT;",
+  );
+  await expect(migrate(sql, broken)).rejects.toThrow(/already exists/);
+  expect(await applied(sql)).toEqual(await files());
+  await expect(sql.all("SELECT a FROM half")).rejects.toThrow(/no such table/);
+});
+
+test("two starts at once both come up", async () => {
+  const file = join(folder, "at-once.sqlite");
+  const [one, two] = [new NodeSql(file), new NodeSql(file)];
+  await Promise.all([migrate(one), migrate(two)]);
+  expect(await applied(two)).toEqual(await files());
+  one.close();
+  two.close();
+});
+
+test("records of a newer program are left alone, and it says so", async () => {
+  const sql = await openDatabase(":memory:");
+  await migrate(sql, await withOneMore("9000_more.sql", "CREATE TABLE more (a TEXT) STRICT;"));
+  await expect(migrate(sql)).rejects.toMatchObject({
+    code: "unavailable",
+    message: expect.stringMatching(/newer Seepwise.*9000_more/),
+  });
+});
