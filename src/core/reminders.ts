@@ -1,0 +1,124 @@
+import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
+import type { PlaceId } from "../../data/rules.ts";
+import type { AssessAnswer, Finding, LocationId, LogEntry } from "./contract.ts";
+import { dayNumber, isoFromDay } from "./dates.ts";
+import { DAYS_PER_YEAR } from "./leak-clock.ts";
+import { depositFor } from "./rules.ts";
+
+/** Days after which dye shows a slow leak, and a repaired place what it still loses (the model's own wait for a dye test). */
+const LOOK_AGAIN_DAYS = Math.round(DYE_WAIT_YEARS * DAYS_PER_YEAR);
+
+/** A line of the charge log, with whether dye went in. */
+export type RemindedEntry = LogEntry & { dye?: "added" | null | undefined };
+
+/** What a vehicle's reminders are made from: its record, and the model's answer about it. */
+export interface ReminderCase {
+  answer: AssessAnswer;
+  /** In date order, as the answer was made from it. */
+  log: readonly RemindedEntry[];
+  findings: readonly Finding[];
+  /** Whose rules apply, for can deposits; null where nobody said. */
+  place: PlaceId | null;
+  can_net_g: number;
+}
+
+interface Dated {
+  /** The same from day to day for the same thing, though its date may move; unique in the vehicle. */
+  id: string;
+  /** `YYYY-MM-DD`, the first day. */
+  date: string;
+}
+
+/** Something to do or to look for on a day; `next-low` lasts until `until`, and without end where that is null. */
+export type Reminder =
+  /** Low with a chance of 10 % from `date` and 90 % by `until`; `likely` is the middle. */
+  | (Dated & { kind: "next-low"; likely: string; until: string | null })
+  /** Low before this date means repair, low after it another top-off. */
+  | (Dated & { kind: "watch" })
+  /** Dye went in, or was looked for and not seen yet, on `since`. */
+  | (Dated & { kind: "dye-inspection"; since: string; because: "added" | "clean" })
+  /** Dye was seen on `since`; wiped off, it comes back where it leaks. */
+  | (Dated & { kind: "dye-inspection"; since: string; because: "leak"; location: LocationId })
+  | (Dated & { kind: "can-deposit"; bought: string; cans: number | null; per_can: number; currency: string })
+  /** A first look at the repaired place. */
+  | (Dated & { kind: "repair-look"; repaired: string; location: LocationId })
+  /** Cooling well until then settles that the repair held. */
+  | (Dated & { kind: "repair-held"; repaired: string; location: LocationId });
+
+export type ReminderKind = Reminder["kind"];
+
+/** The reminders of a vehicle that are not over by the day of the answer, the earliest first. */
+export function remindersOf(given: ReminderCase): Reminder[] {
+  const { as_of } = given.answer;
+  return [...nextLow(given), ...watch(given), ...dyeInspection(given), ...canDeposits(given), ...followUp(given)]
+    .filter((reminder) => (reminder.kind === "next-low" ? (reminder.until ?? as_of) : reminder.date) >= as_of)
+    .toSorted((a, b) => byDate(a, b) || (a.id < b.id ? -1 : 1));
+}
+
+/** Nothing for an empty log, which says nothing about this vehicle, nor for one that is low by now. */
+function nextLow({ answer: { as_of, forecast }, log }: ReminderCase): Reminder[] {
+  const { p10, p50, p90 } = forecast.next_low;
+  if (log.length === 0 || p10 === null || p50 === null || p50 <= as_of) return [];
+  return [{ kind: "next-low", id: "next-low", date: p10, likely: p50, until: p90 }];
+}
+
+/** The watch date belongs to the answer to top off: it says when that answer changes. */
+function watch({ answer: { as_of, verdict, options } }: ReminderCase): Reminder[] {
+  const date = options.find(({ id }) => id === "top-off")?.watch_date ?? null;
+  if (verdict.option !== "top-off" || date === null || date <= as_of) return [];
+  return [{ kind: "watch", id: "watch", date }];
+}
+
+/** After dye was put in, or looked for, since the last repair: one more look, unless there was one after the wait. */
+function dyeInspection({ log, findings }: ReminderCase): Reminder[] {
+  const repaired = lastRepair(log)?.date ?? "";
+  const looks = findings.filter(({ test, date }) => test === "dye" && date > repaired);
+  const added = log.findLast(({ dye, date }) => dye === "added" && date >= repaired);
+  const [first] = [...(added === undefined ? [] : [added]), ...looks].toSorted(byDate);
+  if (first === undefined || looks.some(({ date }) => date >= later(first.date))) return [];
+  const last = looks.toSorted(byDate).at(-1);
+  const inspection = { kind: "dye-inspection", id: `dye-inspection-${first.date}` } as const;
+  const seen = looks.find(({ result }) => result === "leak");
+  if (seen !== undefined && seen.location !== "anywhere")
+    return [{ ...inspection, date: later(seen.date), since: seen.date, because: "leak", location: seen.location }];
+  if (last !== undefined) return [{ ...inspection, date: later(first.date), since: last.date, because: "clean" }];
+  return [{ ...inspection, date: later(first.date), since: first.date, because: "added" }];
+}
+
+/** By the rules of the place: each lot of cans until the last day on which its deposit comes back. */
+function canDeposits({ log, place, can_net_g }: ReminderCase): Reminder[] {
+  if (place === null) return [];
+  return log.flatMap((entry, i): Reminder[] => {
+    const { date: bought, added_by, added_g } = entry;
+    const deposit = added_by === "cans" && added_g !== 0 ? depositFor(place, bought) : null;
+    if (deposit === null) return [];
+    const { return_by: date, per_can, currency } = deposit;
+    const cans = added_g == null ? null : Math.ceil(added_g / can_net_g - 1e-9);
+    const lot = log.slice(0, i).filter(({ date }) => date === bought).length;
+    return [{ kind: "can-deposit", id: `can-deposit-${bought}-${lot}`, date, bought, cans, per_can, currency }];
+  });
+}
+
+function followUp({ answer: { as_of, leak }, log }: ReminderCase): Reminder[] {
+  const entry = lastRepair(log);
+  if (entry === undefined) return [];
+  const { date: repaired, repair: location } = entry;
+  const about = { repaired, location };
+  const look: Reminder = { kind: "repair-look", id: `repair-look-${repaired}`, date: later(repaired), ...about };
+  const sure = leak.repair_sure_date;
+  if (sure === null || sure <= as_of) return [look];
+  return [look, { kind: "repair-held", id: `repair-held-${repaired}`, date: sure, ...about }];
+}
+
+function lastRepair(log: readonly RemindedEntry[]): { date: string; repair: LocationId } | undefined {
+  const entry = log.findLast(({ repair }) => repair != null);
+  return entry === undefined ? undefined : { date: entry.date, repair: entry.repair! };
+}
+
+function later(date: string): string {
+  return isoFromDay(dayNumber(date) + LOOK_AGAIN_DAYS);
+}
+
+function byDate(a: { date: string }, b: { date: string }): number {
+  return a.date === b.date ? 0 : a.date < b.date ? -1 : 1;
+}
