@@ -27,7 +27,7 @@ export async function backupDatabase(
   to: string,
   { replace }: CopyOptions,
 ): Promise<{ vehicles: number }> {
-  if (!existsSync(file)) throw new Refusal(`There are no records at ${file}.`);
+  if (!isFile(file)) throw new Refusal(`There are no records at ${file}.`);
   if (existsSync(to) && !replace)
     throw new Refusal(
       `${to} is there already. Choose another name, or add --replace to put the new backup in its place.`,
@@ -57,7 +57,7 @@ export async function restoreDatabase(
   file: string,
   { replace, now }: CopyOptions & { now: Date },
 ): Promise<{ vehicles: number; kept: string | null }> {
-  if (!existsSync(from)) throw new Refusal(`There is no backup at ${from}.`);
+  if (!isFile(from)) throw new Refusal(`There is no backup at ${from}.`);
   if (hasContent(`${from}-wal`))
     throw new Refusal(`${from} is in use, not a backup. Make a backup of it with "npm run backup" and restore that.`);
   const there = existsSync(file);
@@ -142,6 +142,10 @@ async function removeDatabase(file: string): Promise<void> {
   for (const suffix of FILE_SUFFIXES) await rm(`${file}${suffix}`, { force: true });
 }
 
+function isFile(path: string): boolean {
+  return statSync(path, { throwIfNoEntry: false })?.isFile() ?? false;
+}
+
 function hasContent(path: string): boolean {
-  return existsSync(path) && statSync(path).size > 0;
+  return (statSync(path, { throwIfNoEntry: false })?.size ?? 0) > 0;
 }
