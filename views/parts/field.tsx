@@ -22,6 +22,8 @@ interface TextFieldProps extends FieldProps {
   /** Ids of hints that stand elsewhere. */
   describedby?: string;
   class?: string;
+  /** Words in any language: they run in their own direction, and are looked over for slips. */
+  words?: boolean;
 }
 
 /** Label, hint, error, input, in this order; the input names hint and error. */
@@ -36,7 +38,8 @@ export function TextField(props: TextFieldProps) {
       class={props.short ? "short" : undefined}
       inputmode={inputmode}
       autocomplete="off"
-      spellcheck={false}
+      spellcheck={props.words ?? false}
+      dir={props.words ? "auto" : undefined}
       aria-describedby={descriptions(props, props.describedby)}
       aria-invalid={isWrong(props) ? "true" : undefined}
     />
@@ -52,6 +55,32 @@ export function TextField(props: TextFieldProps) {
           <span aria-hidden="true">{unit}</span>
         </div>
       )}
+    </div>
+  );
+}
+
+interface TextAreaFieldProps extends FieldProps {
+  value: string;
+  rows: number;
+}
+
+/** Words over several lines, in any language. */
+export function TextAreaField(props: TextAreaFieldProps) {
+  const { id, name, value, rows } = props;
+  return (
+    <div class="field">
+      <FieldHead {...props} />
+      {/* A parser drops the first line break after the tag: this one, and not the person's. */}
+      <textarea
+        id={id}
+        name={name}
+        rows={rows}
+        dir="auto"
+        aria-describedby={descriptions(props)}
+        aria-invalid={isWrong(props) ? "true" : undefined}
+      >
+        {`\n${value}`}
+      </textarea>
     </div>
   );
 }
