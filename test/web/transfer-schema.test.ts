@@ -1,0 +1,140 @@
+import { describe, expect, test } from "vitest";
+import { parseWorkspaceDocument } from "../../src/web/transfer-schema.ts";
+
+/** A whole document, as small as it can be with one of everything. Fresh each time, for a test to spoil. */
+function aDocument() {
+  const at = "2026-05-01T12:00:00.000Z";
+  const made = { version: 1, created_at: at, updated_at: at, updated_by: "local" };
+  const own = { plan: {}, prices: {}, assumptions: {}, climate: null, monthly_mean_c: null };
+  const head = { version: 1, change: "added", vehicle_id: "v1", number: 1, recorded_at: at, recorded_by: "local" };
+  const settings = { mass_unit: "oz", temperature_unit: "F", pressure_unit: "psi-gauge", currency: "USD" };
+  return {
+    format: "seepwise-workspace",
+    version: 1,
+    exported_at: at,
+    workspace: { workspace_id: "local", name: "Mine", ...settings, place: null, time_zone: "UTC", ...own, ...made },
+    vehicles: [
+      {
+        id: "v1",
+        label: "Van 2",
+        refrigerant: "R-134a",
+        nameplate_g: 650,
+        system_volume_ml: null,
+        electric_compressor: false,
+        fleet_group: null,
+        depot: null,
+        ...own,
+        example: false,
+        archived_at: null,
+        ...made,
+        created_by: "local",
+      },
+    ],
+    charge_log: [
+      {
+        ...head,
+        id: "e1",
+        date: "2026-04-20",
+        cooling: "weak",
+        recovered_g: null,
+        added_g: 340,
+        added_by: "cans",
+        finish: null,
+        repair: null,
+        note: null,
+      },
+    ],
+    findings: [{ ...head, id: "f1", date: "2026-04-20", test: "dye", location: "hose", result: "leak", note: null }],
+    notes: [{ ...head, id: "n1", body: "hello" }],
+  };
+}
+
+function paths(value: unknown): string[] {
+  const parsed = parseWorkspaceDocument(value);
+  return parsed.ok ? [] : parsed.issues.map(({ path }) => path);
+}
+
+test("a whole document is taken as it is", () => {
+  expect(parseWorkspaceDocument(aDocument())).toEqual({ ok: true, document: aDocument() });
+});
+
+describe("refuses, and says where", () => {
+  type Spoil = (document: ReturnType<typeof aDocument>) => unknown;
+  const set =
+    (change: (document: ReturnType<typeof aDocument>) => void): Spoil =>
+    (document) => {
+      change(document);
+      return document;
+    };
+
+  test.each<[string, Spoil, string]>([
+    ["something else", () => "hello", ""],
+    ["another format", (document) => ({ ...document, format: "other" }), "format"],
+    ["a newer version", (document) => ({ ...document, version: 2 }), "version"],
+    ["a field of our making", (document) => ({ ...document, more: 1 }), ""],
+    ["a missing part", ({ notes: _, ...document }) => document, "notes"],
+    [
+      "a vehicle without a label",
+      set(({ vehicles }) => Object.assign(vehicles[0]!, { label: "" })),
+      "vehicles.0.label",
+    ],
+    [
+      "an unknown refrigerant",
+      set(({ vehicles }) => Object.assign(vehicles[0]!, { refrigerant: "R-1" })),
+      "vehicles.0.refrigerant",
+    ],
+    [
+      "prices out of range",
+      set(({ vehicles }) => Object.assign(vehicles[0]!, { prices: { can_price: -1 } })),
+      "vehicles.0.prices.can_price",
+    ],
+    ["an unknown price", set(({ workspace }) => Object.assign(workspace, { prices: { a: 1 } })), "workspace.prices"],
+    ["an id with a space", set(({ vehicles }) => Object.assign(vehicles[0]!, { id: "v 1" })), "vehicles.0.id"],
+    [
+      "a day that is none",
+      set(({ charge_log }) => Object.assign(charge_log[0]!, { date: "2026-02-30" })),
+      "charge_log.0.date",
+    ],
+    [
+      "an amount below nothing",
+      set(({ charge_log }) => Object.assign(charge_log[0]!, { added_g: -1 })),
+      "charge_log.0.added_g",
+    ],
+    [
+      "a field left out",
+      set(({ charge_log }) => Object.assign(charge_log[0]!, { note: undefined })),
+      "charge_log.0.note",
+    ],
+    ["a leak anywhere", set(({ findings }) => Object.assign(findings[0]!, { location: "anywhere" })), "findings.0"],
+    ["an empty note", set(({ notes }) => Object.assign(notes[0]!, { body: "" })), "notes.0.body"],
+    [
+      "a note over its limit",
+      set(({ notes }) => Object.assign(notes[0]!, { body: "x".repeat(20_001) })),
+      "notes.0.body",
+    ],
+    ["two vehicles of one id", set(({ vehicles }) => vehicles.push(vehicles[0]!)), "vehicles.1.id"],
+    [
+      "a line of a vehicle that is not there",
+      set(({ notes }) => Object.assign(notes[0]!, { vehicle_id: "v2" })),
+      "notes.0.vehicle_id",
+    ],
+    ["a line without its predecessor", set(({ notes }) => Object.assign(notes[0]!, { version: 2 })), "notes.0.version"],
+    ["the same line twice", set(({ notes }) => notes.push({ ...notes[0]! })), "notes.1.version"],
+    [
+      "an entry that changes its vehicle",
+      set(({ vehicles, notes }) => {
+        vehicles.push({ ...vehicles[0]!, id: "v2" });
+        notes.push({ ...notes[0]!, version: 2, vehicle_id: "v2" });
+      }),
+      "notes.1.vehicle_id",
+    ],
+  ])("%s", (_what, spoil, path) => {
+    expect(paths(spoil(aDocument()))).toContain(path);
+  });
+
+  test("at most a hundred times", () => {
+    const document = aDocument();
+    const notes = Array.from({ length: 500 }, (_, i) => ({ ...document.notes[0]!, id: `n${i}`, body: "" }));
+    expect(paths({ ...document, notes })).toHaveLength(100);
+  });
+});
