@@ -136,7 +136,7 @@ export function guard(condition: string, params: readonly Param[]): Statement {
   return { sql: `INSERT INTO guards (workspace_id, holds) SELECT :workspace, 0 WHERE NOT (${condition})`, params };
 }
 
-export function vehicleExists(vehicle_id: string): Statement {
+function vehicleExists(vehicle_id: string): Statement {
   return { sql: "SELECT 1 AS found FROM vehicles WHERE workspace_id = :workspace AND id = ?", params: [vehicle_id] };
 }
 

@@ -11,6 +11,7 @@ export function searchText(...parts: readonly (string | null)[]): string {
   return keptText(parts.filter((part) => part !== null).join("\n"))
     .normalize("NFKD")
     .replace(/[\u0300-\u036f]/g, "")
+    .toLowerCase() // first, for the capital ẞ, which only its small form leads to SS
     .toUpperCase()
     .toLowerCase()
     .replaceAll("ς", "σ")

@@ -6,6 +6,7 @@ import { keptText, searchText, sortKey } from "../../src/store/text.ts";
 describe("searchText", () => {
   test.each([
     ["Straße", "STRASSE"],
+    ["STRAẞE", "strasse"],
     ["é", "e\u0301"],
     ["É", "e"],
     ["ΟΔΟΣ", "οδός"],
