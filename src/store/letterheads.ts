@@ -28,10 +28,9 @@ export class Letterheads {
   /** Puts `letterhead` in place of version `version`. Throws `Conflict` with what is there when that is another. */
   async update(letterhead: Letterhead, version: number, submit_key: SubmitKey = null): Promise<StoredLetterhead> {
     const values = [JSON.stringify(letterhead), this.#scope.now(), this.#scope.actor];
-    const unchanged = guard(
-      "coalesce((SELECT version FROM letterheads WHERE workspace_id = :workspace), 0) = ?",
-      [version],
-    );
+    const unchanged = guard("coalesce((SELECT version FROM letterheads WHERE workspace_id = :workspace), 0) = ?", [
+      version,
+    ]);
     const write: Statement = {
       sql: `INSERT INTO letterheads (workspace_id, letterhead, version, updated_at, updated_by)
         VALUES (:workspace, ?, 1, ?, ?)

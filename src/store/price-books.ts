@@ -52,16 +52,14 @@ export class PriceBooks {
 
   /** Puts `book` in place of version `version`. */
   async update(id: string, version: number, book: PriceBook, submit_key: SubmitKey = null): Promise<StoredBook> {
-    if (version === 0 && INVENTED[id] !== undefined) return this.#insert(id, book, submit_key);
+    if (version === 0 && Object.hasOwn(INVENTED, id)) return this.#insert(id, book, submit_key);
     return this.#change(id, version, "book = ?", JSON.stringify(book), submit_key);
   }
 
   /** Takes a book out of the list. Quotes that were made with it stay as they are. */
   async archive(id: string, version: number, submit_key: SubmitKey = null): Promise<StoredBook> {
-    if (version === 0 && INVENTED[id] !== undefined) {
-      const stored = await this.#insert(id, INVENTED[id], null);
-      return this.archive(id, stored.version, submit_key);
-    }
+    if (version === 0 && Object.hasOwn(INVENTED, id))
+      return this.#insert(id, INVENTED[id]!, submit_key, this.#scope.now());
     return this.#change(id, version, "archived_at = ?", this.#scope.now(), submit_key);
   }
 
@@ -74,15 +72,20 @@ export class PriceBooks {
     return [...stored, ...invented].toSorted((a, b) => (nameKey(a) < nameKey(b) ? -1 : 1));
   }
 
-  async #insert(id: string, book: PriceBook, submit_key: SubmitKey): Promise<StoredBook> {
+  async #insert(
+    id: string,
+    book: PriceBook,
+    submit_key: SubmitKey,
+    archived_at: string | null = null,
+  ): Promise<StoredBook> {
     const at = this.#scope.now();
     const by = this.#scope.actor;
     const insert = {
-      sql: `INSERT INTO price_books (workspace_id, id, book, version, created_at, created_by, updated_at, updated_by)
-        VALUES (:workspace, ?, ?, 1, ?, ?, ?, ?)`,
-      params: [id, JSON.stringify(book), at, by, at, by],
+      sql: `INSERT INTO price_books (workspace_id, id, book, archived_at, version, created_at, created_by, updated_at, updated_by)
+        VALUES (:workspace, ?, ?, ?, 1, ?, ?, ?, ?)`,
+      params: [id, JSON.stringify(book), archived_at, at, by, at, by],
     };
-    const submission = { key: submit_key, content: [book], subject_id: id, subject_version: 1 };
+    const submission = { key: submit_key, content: [book, archived_at !== null], subject_id: id, subject_version: 1 };
     try {
       return await this.#settled(id, await this.#scope.change([insert], submission));
     } catch (error) {
@@ -115,7 +118,10 @@ export class PriceBooks {
   async #settled(id: string, repeat: Repeat | null): Promise<StoredBook> {
     const stored = await this.get(repeat?.subject_id ?? id);
     if (repeat !== null && !repeat.same_content)
-      throw new Conflict(stored, "This form was saved before, with something else in it. Look at what was saved first.");
+      throw new Conflict(
+        stored,
+        "This form was saved before, with something else in it. Look at what was saved first.",
+      );
     return stored;
   }
 }

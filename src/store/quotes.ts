@@ -6,7 +6,6 @@ import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import type { FindingInput, FoundLeak } from "./findings.ts";
 import { sha256Hex } from "./hash.ts";
-import type { RandomBytes } from "./ids.ts";
 import type { Ledger } from "./ledger.ts";
 import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Row, Sql, Statement } from "./sql.ts";
@@ -39,6 +38,28 @@ export interface Quote {
   created_by: string;
   updated_at: string;
   updated_by: string;
+}
+
+/** A line of a list of quotes. */
+export interface QuoteSummary
+  extends Pick<
+    Quote,
+    | "id"
+    | "vehicle_id"
+    | "number"
+    | "status"
+    | "valid_until"
+    | "sent_at"
+    | "decided_at"
+    | "decided_name"
+    | "work_at"
+    | "version"
+    | "updated_at"
+  > {
+  vehicle_label: string;
+  customer: string;
+  /** Title of the option that was accepted. */
+  decided_title: string | null;
 }
 
 /** What is logged in one step after a yes. */
@@ -77,6 +98,22 @@ const COLUMNS = [
 
 const SELECT_QUOTES = `SELECT ${COLUMNS.join(", ")} FROM quotes`;
 
+const SELECT_SUMMARIES = `SELECT q.id, q.vehicle_id, q.number, q.status, q.valid_until, q.sent_at, q.decided_at, q.decided_name,
+  q.work_at, q.version, q.updated_at, v.label AS vehicle_label, q.content ->> 'customer' AS customer,
+  (SELECT value ->> 'title' FROM json_each(q.snapshot, '$.options') WHERE value ->> 'id' = q.decided_option) AS decided_title
+  FROM quotes AS q JOIN vehicles AS v ON v.workspace_id = q.workspace_id AND v.id = q.vehicle_id`;
+
+/** One change of a quote: what it must still be, what it becomes, and what else belongs to it. */
+interface Change {
+  status: Quote["status"];
+  set: string;
+  params: Param[];
+  /** What was sent in, to tell a repeat from another change. */
+  sent: unknown[];
+  before?: readonly Statement[];
+  after?: readonly Statement[];
+}
+
 interface Ledgers {
   charge_log: Ledger<ChargeEntry, ChargeEntryInput>;
   findings: Ledger<FoundLeak, FindingInput>;
@@ -97,12 +134,19 @@ export class Quotes {
   }
 
   /** The quotes of a vehicle, newest first. */
-  async list(vehicle_id: string): Promise<Quote[]> {
-    const rows = await this.#scope.ofVehicle<Row>(vehicle_id, {
-      sql: `${SELECT_QUOTES} WHERE workspace_id = :workspace AND vehicle_id = ? ORDER BY number DESC`,
+  list(vehicle_id: string): Promise<QuoteSummary[]> {
+    return this.#scope.ofVehicle<QuoteSummary>(vehicle_id, {
+      sql: `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace AND q.vehicle_id = ? ORDER BY q.number DESC`,
       params: [vehicle_id],
     });
-    return rows.map(quoteOf);
+  }
+
+  /** The latest quotes of the workspace, newest first. */
+  recent(limit = 100): Promise<QuoteSummary[]> {
+    return this.#scope.all<QuoteSummary>(
+      `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace ORDER BY q.number DESC LIMIT ?`,
+      [limit],
+    );
   }
 
   async get(id: string): Promise<Quote> {
@@ -132,7 +176,12 @@ export class Quotes {
       "? IS NULL OR EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND vehicle_id = ?)",
       [replaces, replaces, vehicle_id],
     );
-    const submission = { key: submit_key, content: [vehicle_id, content, replaces], subject_id: id, subject_version: 1 };
+    const submission = {
+      key: submit_key,
+      content: [vehicle_id, content, replaces],
+      subject_id: id,
+      subject_version: 1,
+    };
     try {
       return await this.#settled(id, await this.#scope.change([of_vehicle, insert], submission));
     } catch (error) {
@@ -144,8 +193,8 @@ export class Quotes {
 
   /** Puts other content into a draft. */
   async update(id: string, version: number, content: QuoteContent, submit_key: SubmitKey = null): Promise<Quote> {
-    const set = { sql: "content = ?", params: [JSON.stringify(content)] };
-    return this.#change(id, version, "draft", set, submit_key, ["update", content]);
+    const set = { set: "content = ?", params: [JSON.stringify(content)] };
+    return (await this.#change(id, version, { ...set, status: "draft", sent: ["update", content] }, submit_key)).quote;
   }
 
   /** Throws a draft away. */
@@ -174,10 +223,6 @@ export class Quotes {
     const token = newKey((bytes) => this.#scope.random(bytes));
     const at = this.#scope.now();
     const by = this.#scope.actor;
-    const set = {
-      sql: "status = 'sent', snapshot = ?, valid_until = ?, token_hash = ?, sent_at = ?, sent_by = ?",
-      params: [JSON.stringify(snapshot), snapshot.valid_until, await sha256Hex(token), at, by],
-    };
     const withdraw_replaced = {
       sql: `UPDATE quotes SET status = 'withdrawn', withdrawn_at = ?, withdrawn_by = ?, version = version + 1,
           updated_at = ?, updated_by = ?
@@ -185,11 +230,19 @@ export class Quotes {
           AND id = (SELECT replaces FROM quotes WHERE workspace_id = :workspace AND id = ?)`,
       params: [at, by, at, by, id],
     };
-    let sent_now = true;
-    const quote = await this.#change(id, version, "draft", set, submit_key, ["send"], [withdraw_replaced], () => {
-      sent_now = false;
-    });
-    return { quote, token: sent_now ? token : null };
+    const { quote, repeated } = await this.#change(
+      id,
+      version,
+      {
+        status: "draft",
+        set: "status = 'sent', snapshot = ?, valid_until = ?, token_hash = ?, sent_at = ?, sent_by = ?",
+        params: [JSON.stringify(snapshot), snapshot.valid_until, await sha256Hex(token), at, by],
+        sent: ["send"],
+        after: [withdraw_replaced],
+      },
+      submit_key,
+    );
+    return { quote, token: repeated ? null : token };
   }
 
   /** Makes a new link to a quote that was sent; the one before is dead from now on. Gives its token. */
@@ -212,11 +265,9 @@ export class Quotes {
 
   /** Takes back a quote that nobody has answered. */
   async withdraw(id: string, version: number, submit_key: SubmitKey = null): Promise<Quote> {
-    const set = {
-      sql: "status = 'withdrawn', withdrawn_at = ?, withdrawn_by = ?",
-      params: [this.#scope.now(), this.#scope.actor],
-    };
-    return this.#change(id, version, "sent", set, submit_key, ["withdraw"]);
+    const set = "status = 'withdrawn', withdrawn_at = ?, withdrawn_by = ?";
+    const params = [this.#scope.now(), this.#scope.actor];
+    return (await this.#change(id, version, { status: "sent", set, params, sent: ["withdraw"] }, submit_key)).quote;
   }
 
   /** Logs the work of an accepted quote: entries, findings and the mark on the quote, all or nothing, once. */
@@ -227,49 +278,49 @@ export class Quotes {
     const records = [
       ...done.charge_log.map((entry) => charge_log.addition(vehicle_id, entry, at)),
       ...done.findings.map((finding) => findings.addition(vehicle_id, finding, at)),
-    ].map(({ statement }) => statement);
-    const set = {
-      sql: "work = ?, work_at = ?, work_by = ?",
-      params: [JSON.stringify(done.work), at, this.#scope.actor],
-    };
-    const not_yet = guard(
-      "EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND work IS NULL)",
-      [id],
+    ];
+    const { quote } = await this.#change(
+      id,
+      version,
+      {
+        status: "accepted",
+        set: "work = ?, work_at = ?, work_by = ?",
+        params: [JSON.stringify(done.work), at, this.#scope.actor],
+        sent: ["work", done],
+        before: [
+          guard("EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND work IS NULL)", [id]),
+        ],
+        after: records.map(({ statement }) => statement),
+      },
+      submit_key,
     );
-    return this.#change(id, version, "accepted", set, submit_key, ["work", done], [...records], () => {}, [not_yet]);
+    return quote;
   }
 
-  /** Changes a quote that has `status` and is still version `version`, with whatever else belongs to the change. */
   async #change(
     id: string,
     version: number,
-    status: Quote["status"],
-    set: { sql: string; params: Param[] },
+    { status, set, params, sent, before = [], after = [] }: Change,
     submit_key: SubmitKey,
-    content: unknown[],
-    after: readonly Statement[] = [],
-    onRepeat: () => void = () => {},
-    before: readonly Statement[] = [],
-  ): Promise<Quote> {
+  ): Promise<{ quote: Quote; repeated: boolean }> {
     const unchanged = guard(
       "EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND version = ? AND status = ?)",
       [id, version, status],
     );
     const update = {
-      sql: `UPDATE quotes SET ${set.sql}, version = version + 1, updated_at = ?, updated_by = ?
+      sql: `UPDATE quotes SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
         WHERE workspace_id = :workspace AND id = ?`,
-      params: [...set.params, this.#scope.now(), this.#scope.actor, id],
+      params: [...params, this.#scope.now(), this.#scope.actor, id],
     };
     const submission = {
       key: submit_key,
-      content: [id, version, ...content],
+      content: [id, version, ...sent],
       subject_id: id,
       subject_version: version + 1,
     };
     try {
       const repeat = await this.#scope.change([unchanged, ...before, update, ...after], submission);
-      if (repeat !== null) onRepeat();
-      return await this.#settled(id, repeat);
+      return { quote: await this.#settled(id, repeat), repeated: repeat !== null };
     } catch (error) {
       if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get(id));
       throw error;

@@ -4,7 +4,10 @@ import { type ChargeEntry, type ChargeEntryInput, type ChargeLine, chargeLogTabl
 import { notFound } from "./errors.ts";
 import { type FindingInput, type FindingLine, type FoundLeak, findingsTable } from "./findings.ts";
 import { Ledger } from "./ledger.ts";
+import { Letterheads } from "./letterheads.ts";
 import { type Note, type NoteLine, notesTable } from "./notes.ts";
+import { PriceBooks } from "./price-books.ts";
+import { Quotes } from "./quotes.ts";
 import { Scope, type ScopeOptions } from "./scope.ts";
 import { Transfer } from "./transfer.ts";
 import type { AssessedRecord, VehicleRecord } from "./vehicle-record.ts";
@@ -28,6 +31,9 @@ export interface WorkspaceStore {
   readonly assessments: Assessments;
   readonly accessKeys: AccessKeys;
   readonly transfer: Transfer;
+  readonly priceBooks: PriceBooks;
+  readonly letterheads: Letterheads;
+  readonly quotes: Quotes;
   /** All that holds now about a vehicle, as it is in one moment. Throws `Problem` not-found. */
   record(vehicle_id: string): Promise<VehicleRecord>;
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
@@ -105,6 +111,9 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     assessments: new Assessments(scope),
     accessKeys: new AccessKeys(scope),
     transfer: new Transfer(scope),
+    priceBooks: new PriceBooks(scope),
+    letterheads: new Letterheads(scope),
+    quotes: new Quotes(scope, { charge_log: chargeLog, findings }),
     record,
     records,
     recordStamp,
