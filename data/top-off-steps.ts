@@ -104,7 +104,7 @@ export const STEPS: readonly Step[] = [
   },
   {
     id: "weigh-before",
-    does: "Weigh the can and write the grams down.",
+    does: "Weigh the can and write it down.",
     caution: null,
   },
   {
@@ -182,7 +182,7 @@ export const STEPS: readonly Step[] = [
   },
   {
     id: "weigh-after",
-    does: "Weigh the can again. The grams that left it go into the charge log, with the date and how it cools.",
+    does: "Weigh the can again. What left it goes into the charge log, with the date and how it cools.",
     caution: null,
   },
   {
@@ -235,7 +235,7 @@ export const CAUTIONS = {
   },
   "readings-first": {
     title: "Readings first",
-    says: "Half of all poor cooling is not low charge. Read both gauges before anything goes in.",
+    says: "Nearly half of all poor cooling is not low charge. Read both gauges before anything goes in.",
   },
   "pressure-is-weak": {
     title: "Pressure is a weak sign",

@@ -13,6 +13,7 @@ import { apiReadingsRoutes } from "./web/api-readings.ts";
 import type { App, AppEnv, Deps } from "./web/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/errors.ts";
 import { healthRoutes } from "./web/healthz.ts";
+import { leakTestRoutes } from "./web/leak-tests.ts";
 import { methodRoutes } from "./web/method.ts";
 import { readingsRoutes } from "./web/readings.ts";
 import { rulesRoutes } from "./web/rules.ts";
@@ -52,6 +53,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", readingsRoutes(deps));
   app.route("/", rulesRoutes(deps));
   app.route("/", topOffRoutes(deps));
+  app.route("/", leakTestRoutes(deps));
   app.route("/", accessRoutes(deps));
   return app;
 }

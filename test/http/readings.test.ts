@@ -103,7 +103,7 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
     test("opens with an empty form", async () => {
       const { status, text } = await page("/readings");
       expect(status).toBe(200);
-      expect(text).toContain("Half of all poor cooling is not low charge");
+      expect(text).toContain("Nearly half of all poor cooling is not low charge");
     });
 
     test("says what readings mean, and keeps what was typed", async () => {
@@ -162,6 +162,13 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
       expect((await page("/rules?place=us-ca&date=2024-06-01")).text).not.toContain(heading);
       expect((await page("/rules?place=us-ca&date=2025-06-01")).text).toContain(heading);
     });
+  });
+
+  test("GET /leak-tests says how to look, everywhere", async () => {
+    const { status, text } = await page("/leak-tests");
+    expect(status).toBe(200);
+    for (const place of ["Service port", "Joint", "Hose", "Condenser", "Evaporator", "Compressor"])
+      expect(text).toContain(place);
   });
 
   describe("GET /top-off", () => {

@@ -35,7 +35,7 @@ export function ReadingsForm({ fields, errors, empty }: ReadingsFormProps) {
       <input type="hidden" name="typed_in" value={fields.units} />
       <input type="hidden" name="typed_gauge" value={fields.gauge} />
       <Entry name="The day" note={<p>Thermometer in the shade, in front of the car</p>}>
-        <div class="reading-fields">
+        <div class="field-grid">
           <TextField
             {...typed("ambient")}
             label={`Air temperature, ${degrees}`}
@@ -71,7 +71,7 @@ export function ReadingsForm({ fields, errors, empty }: ReadingsFormProps) {
           Gloves and goggles before a fitting is touched: refrigerant freezes skin and eyes. Connect with the engine
           off.
         </p>
-        <div class="reading-fields">
+        <div class="field-grid">
           <TextField
             {...typed("static")}
             label={`Static pressure, ${gauge}`}
@@ -86,7 +86,7 @@ export function ReadingsForm({ fields, errors, empty }: ReadingsFormProps) {
           Outdoors, brake on, out of gear. Keep hoses, hair and sleeves away from belt and fan; the fan starts by
           itself.
         </p>
-        <div class="reading-fields">
+        <div class="field-grid">
           <TextField {...typed("low")} label={`Low side, ${gauge}`} inputmode="text" short hint="With any can closed" />
           <TextField
             {...typed("high")}
@@ -101,7 +101,7 @@ export function ReadingsForm({ fields, errors, empty }: ReadingsFormProps) {
         </div>
       </Entry>
       <Entry name="At the condenser" note={<p>The finned panel at the front</p>}>
-        <div class="reading-fields">
+        <div class="field-grid">
           <SelectField {...typed("fan")} label="Fan" choices={FAN_CHOICES} />
           <SelectField {...typed("condenser")} label="Its face" choices={CONDENSER_CHOICES} />
           <SelectField

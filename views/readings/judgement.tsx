@@ -1,3 +1,4 @@
+import { bandLines } from "../../data/readings-table.ts";
 import { formatAboutMass } from "../../src/core/format.ts";
 import type { Finding, Readings, ReadingsJudgement, StaticAnswer } from "../../src/core/readings/contract.ts";
 import { Entry } from "../parts/entry.tsx";
@@ -26,7 +27,7 @@ export function Judgement(props: JudgementProps) {
   const { judgement, readings, sayer } = props;
   return (
     <>
-      <section class="reading-verdict" id="says" aria-labelledby="says-title">
+      <section class="page-verdict" id="says" aria-labelledby="says-title">
         <h2 id="says-title">{verdictSentence(judgement)}</h2>
         <p class="sure">{whatNow(judgement)}</p>
       </section>
@@ -202,6 +203,8 @@ function usedPair({ problems }: ReadingsJudgement, readings: Readings): Readings
   };
 }
 
+const [, WIDE_FROM_K] = bandLines["vent-over-evaporating"].lines;
+
 function Temperatures({ judgement, sayer }: JudgementProps) {
   const { derived, expected } = judgement;
   const { evaporating_c, condensing_c, condensing_over_ambient_k, vent_minus_evaporating_k } = derived;
@@ -225,7 +228,7 @@ function Temperatures({ judgement, sayer }: JudgementProps) {
     vent_minus_evaporating_k !== null && {
       name: "Vent over evaporating",
       value: saidDifference(sayer, vent_minus_evaporating_k),
-      usual: `up to ${saidDifference(sayer, 22)}`,
+      usual: `up to ${saidDifference(sayer, WIDE_FROM_K)}`,
     },
   ].filter((row) => row !== false);
   if (rows.length === 0) return null;
@@ -301,7 +304,7 @@ function capital(words: string): string {
   return words[0]!.toUpperCase() + words.slice(1);
 }
 
-export function Targets({ judgement: { expected }, readings, sayer }: JudgementProps) {
+function Targets({ judgement: { expected }, readings, sayer }: JudgementProps) {
   return (
     <Entry name="Expected today" note={<p>{saidTemperature(sayer, readings.ambient_c)} ambient</p>}>
       <dl class="targets">

@@ -26,11 +26,11 @@ export function ReadingsPage({ fields, errors, judged, empty, asset }: ReadingsP
       description="Gauge and vent readings of a vehicle's air conditioner, and what they mean: low charge, or something else."
     >
       {failed && <ErrorSummary errors={errors} />}
-      <h1 class={judged === null ? "page-title" : "reading-name"}>Is it low at all?</h1>
+      <h1 class={judged === null ? "page-title" : "page-name"}>Is it low at all?</h1>
       {judged === null ? (
-        <p class="reading-lead">
-          Half of all poor cooling is not low charge, and refrigerant on top of another fault does harm. Enter what you
-          can read; only the air temperature is needed.
+        <p class="page-lead">
+          Nearly half of all poor cooling is not low charge, and refrigerant on top of another fault does harm. Enter
+          what you can read; only the air temperature is needed.
         </p>
       ) : (
         <Judgement {...judged} sayer={fields} />

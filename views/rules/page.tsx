@@ -52,7 +52,7 @@ export function RulesPage({ place, date, errors, shown, asset }: RulesPageProps)
           name="date"
           label="Day of the work"
           value={date}
-          short
+          class="rules-date"
           error={errors.find(({ field }) => field === "date")?.message}
         />
         <button class="button" type="submit">
@@ -69,7 +69,7 @@ function Shown({ place, date, rules, ended, bars }: PlaceRules) {
   const by_place = [...Map.groupBy(rules, (rule) => rule.place)];
   return (
     <>
-      <section class="reading-verdict" aria-labelledby="may-title">
+      <section class="page-verdict" aria-labelledby="may-title">
         <h2 id="may-title">{PLACES[place].name}</h2>
         <ul class="may">
           {SERVICES.map((service) => (

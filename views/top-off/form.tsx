@@ -24,7 +24,7 @@ export function TopOffForm({ fields, log_fields, errors, units }: TopOffFormProp
       {log_fields.map(([name, value]) => (
         <input type="hidden" name={name} value={value} />
       ))}
-      <div class="reading-fields">
+      <div class="field-grid">
         <TextField
           {...typed("ambient")}
           label={`Air temperature, ${units === "us" ? "°F" : "°C"}`}

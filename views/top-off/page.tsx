@@ -45,8 +45,8 @@ export function TopOffPage(props: TopOffPageProps) {
       description="How much refrigerant is missing, what to buy, and how to add it safely."
     >
       {errors.length > 0 && <ErrorSummary errors={errors} />}
-      <h1 class="reading-name">Top-off plan{example && " for the invented example"}</h1>
-      <section class="reading-verdict" aria-labelledby="plan-title">
+      <h1 class="page-name">Top-off plan{example && " for the invented example"}</h1>
+      <section class="page-verdict" aria-labelledby="plan-title">
         <h2 id="plan-title">
           <PlanSentence plan={plan} units={units} />
         </h2>

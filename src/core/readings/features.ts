@@ -109,7 +109,7 @@ export function observe(
 }
 
 /** How much of a reading with an error of `reading_sd` lies between each two of the rising `lines`. */
-export function shareOfBands(value: number, lines: readonly number[], reading_sd: number): number[] {
+function shareOfBands(value: number, lines: readonly number[], reading_sd: number): number[] {
   const below = [0, ...lines.map((line) => normalCdf((line - value) / reading_sd)), 1];
   return below.slice(1).map((share, i) => Math.max(0, share - below[i]!));
 }

@@ -1,0 +1,193 @@
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { type RunningServer, startServer } from "../support/server.ts";
+import {
+  DESK,
+  expectAccessible,
+  expectNoSidewaysScroll,
+  keepShot,
+  launchChromium,
+  openPage,
+  PHONE,
+} from "./support.ts";
+
+let browser: Browser;
+let server: RunningServer;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([launchChromium(), startServer()]);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const LOG =
+  "units=us&refrigerant=R-134a&nameplate=23+oz&when=2025-05-01&did=cans&amount=10+oz&cooled=weak&today=weak&keep=5&service=diy&as_of=2026-05-01";
+
+/** Every state of the three pages that looks different. */
+const STATES = [
+  { name: "readings-empty", path: "/readings", status: 200 },
+  {
+    name: "readings-low",
+    path: "/readings?ambient=85&low=15&high=120&static=94&vent=70&nameplate=23&clutch=cycles-fast",
+    status: 200,
+  },
+  { name: "readings-undecided", path: "/readings?ambient=85&low=39", status: 200 },
+  {
+    name: "readings-contradiction",
+    path: "/readings?units=metric&gauge=bar-gauge&ambient=28&low=15&high=3&static=3.2&nameplate=650&vent=12",
+    status: 200,
+  },
+  { name: "readings-errors", path: "/readings?low=abc", status: 422 },
+  { name: "rules-wisconsin", path: "/rules?place=us-wi", status: 200 },
+  { name: "rules-errors", path: "/rules?place=mars&date=soon", status: 422 },
+  { name: "leak-tests", path: "/leak-tests", status: 200 },
+  { name: "top-off", path: `/top-off?${LOG}&ambient=85&compressor=belt&says=low&where=us`, status: 200 },
+  { name: "top-off-stopped", path: `/top-off?${LOG}&compressor=electric&says=not-low`, status: 200 },
+  { name: "top-off-errors", path: `/top-off?${LOG}&ambient=hot`, status: 422 },
+] as const;
+
+describe.each([
+  { device: "phone", viewport: PHONE },
+  { device: "desk", viewport: DESK },
+])("on a $device", ({ device, viewport }) => {
+  describe.each(["light", "dark"] as const)("%s", (colorScheme) => {
+    test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name, path, status }) => {
+      const { page, problems, close } = await openPage(browser, { viewport, colorScheme });
+      const response = await page.goto(`${server.url}${path}`);
+      expect(response?.status()).toBe(status);
+      await expectAccessible(page);
+      await expectNoSidewaysScroll(page);
+      await keepShot(page, `${name}-${device}-${colorScheme}`);
+      // Chromium itself calls a page with status 422 an error on the console.
+      expect(problems.filter((problem) => !problem.includes("status of 422"))).toEqual([]);
+      await close();
+    });
+  });
+});
+
+describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
+  test("readings in, findings out, a correction, and back again", async () => {
+    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
+    await page.goto(`${server.url}/readings`);
+    await page.getByLabel("Air temperature, °F").fill("85");
+    await page.getByLabel("Low side, psi").fill("15");
+    await page.getByLabel("High side, psi").fill("120");
+    await page.getByRole("button", { name: "Say what they mean" }).click();
+    const answer = page.getByRole("heading", { level: 2 }).first();
+    expect(await answer.textContent()).toBe("It is low on charge.");
+    expect(new URL(page.url()).searchParams.get("low")).toBe("15");
+
+    await page.getByLabel("High side, psi").fill("three hundred");
+    await page.getByRole("button", { name: "Say what they mean" }).click();
+    expect(await page.getByLabel("High side, psi").inputValue()).toBe("three hundred");
+    await page.getByRole("link", { name: /^Enter the pressure/ }).click();
+    expect(new URL(page.url()).hash).toBe("#high");
+
+    await page.goBack();
+    await page.goBack();
+    expect(await answer.textContent()).toBe("It is low on charge.");
+    await close();
+  });
+
+  test("from the quick question to the plan, and the top-off written down", async () => {
+    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
+    await page.goto(`${server.url}/?${LOG}`);
+    await page.getByRole("link", { name: "Top-off plan" }).click();
+    await page.getByLabel("Air temperature, °F").fill("85");
+    await page.getByLabel("What the readings say").selectOption("low");
+    await page.getByLabel("What drives the compressor").selectOption("belt");
+    await page.getByRole("button", { name: "Make the plan" }).click();
+    expect(await page.getByRole("heading", { level: 2 }).first().textContent()).toMatch(/^Add .* first\./);
+    expect(await page.getByText("Low side only.").count()).toBe(1);
+
+    await page.getByRole("link", { name: "Log this top-off" }).click();
+    const logged = page.locator("select[name=did]").last();
+    expect(await logged.inputValue()).toBe("cans-gauges");
+    expect(await page.locator("input[name=amount]").last().inputValue()).toMatch(/oz$/);
+    await close();
+  });
+
+  test("the rules of a place", async () => {
+    const { page, close } = await openPage(browser, { javaScriptEnabled });
+    await page.goto(`${server.url}/rules`);
+    await page.getByLabel("Where the vehicle is").selectOption("us-wi");
+    await page.getByRole("button", { name: "Show the rules" }).click();
+    const may_not = page.getByRole("listitem").filter({ hasText: "A paid service may not" });
+    await may_not.getByRole("link", { name: "top it off" }).click();
+    expect(new URL(page.url()).hash).toBe("#us-wi-leak-repair");
+    await close();
+  });
+});
+
+describe("with the keyboard only", () => {
+  test("readings can be entered and sent, and the error summary is where the focus is", async () => {
+    const { page, close } = await openPage(browser);
+    await page.goto(`${server.url}/readings`);
+    await page.getByLabel("Air temperature, °F").focus();
+    await page.keyboard.type("95");
+    for (const typed of ["", "", "", "", "", "", "80", "400"]) {
+      await page.keyboard.press("Tab");
+      if (typed !== "") await page.keyboard.type(typed);
+    }
+    await page.keyboard.press("Enter");
+    await page.waitForURL(/high=400/);
+    expect(await page.getByRole("heading", { level: 2 }).first().textContent()).toMatch(/^It is not low\./);
+
+    await page.goto(`${server.url}/readings?low=abc`);
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("error-summary");
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("Enter");
+    expect(new URL(page.url()).hash).toBe("#ambient");
+    await close();
+  });
+
+  test("the next reading leads to its field", async () => {
+    const { page, close } = await openPage(browser);
+    await page.goto(`${server.url}/readings?ambient=85&low=39`);
+    await page.getByRole("link", { name: "Read the high side with the engine running." }).focus();
+    await page.keyboard.press("Enter");
+    await page.keyboard.type("300");
+    expect(await page.getByLabel("High side, psi").inputValue()).toBe("300");
+    await close();
+  });
+});
+
+describe("the diagram", () => {
+  // Trade chart, 85 °F: 45–55 psi low, 225–250 psi high (common practice, no source).
+  test("draws a well-charged pair inside the region, and a low pair left of and below it", async () => {
+    const { page, close } = await openPage(browser);
+    const boxes = async (low: number, high: number) => {
+      await page.goto(`${server.url}/readings?ambient=85&low=${low}&high=${high}`);
+      const box = async (selector: string) => (await page.locator(selector).boundingBox())!;
+      return { region: await box(".gauge-region"), point: await box(".gauge-point") };
+    };
+    const good = await boxes(50, 237);
+    expect(good.point.x).toBeGreaterThan(good.region.x);
+    expect(good.point.x + good.point.width).toBeLessThan(good.region.x + good.region.width);
+    expect(good.point.y).toBeGreaterThan(good.region.y);
+    expect(good.point.y + good.point.height).toBeLessThan(good.region.y + good.region.height);
+
+    const low = await boxes(15, 120);
+    expect(low.point.x + low.point.width).toBeLessThan(low.region.x);
+    expect(low.point.y).toBeGreaterThan(low.region.y + low.region.height);
+    await close();
+  });
+});
+
+describe("on paper", () => {
+  test.each([
+    ["readings", "/readings?ambient=85&low=15&high=120"],
+    ["top-off", `/top-off?${LOG}&ambient=85&compressor=belt&says=low`],
+    ["rules", "/rules?place=us-ca"],
+  ])("%s prints its words in ink, buttons left out", async (name, path) => {
+    const { page, close } = await openPage(browser, { viewport: DESK, colorScheme: "dark" });
+    await page.goto(`${server.url}${path}`);
+    await page.emulateMedia({ media: "print" });
+    const paper = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+    expect(paper).toBe("rgb(255, 255, 255)");
+    expect(await page.locator("main .button").isVisible()).toBe(false);
+    await keepShot(page, `${name}-printed`);
+    await close();
+  });
+});
