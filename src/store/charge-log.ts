@@ -4,17 +4,22 @@ import type { LedgerTable, Line } from "./ledger.ts";
 /** Characters (code points) of the note beside an entry or a finding. */
 export const MAX_REMARK_CHARS = 2000;
 
+/** Whether dye went in. The model does not ask; a reminder to look for it comes from it. */
+export const DYE = ["added"] as const;
+export type Dye = (typeof DYE)[number];
+
 /** What a line of the charge log says; every field is there, null where nothing was said. Amounts in g. */
 export type ChargeEntry = { [Field in keyof Required<LogEntry>]: Exclude<LogEntry[Field], undefined> } & {
+  dye: Dye | null;
   note: string | null;
 };
-export type ChargeEntryInput = LogEntry & { note?: string | null };
+export type ChargeEntryInput = LogEntry & { dye?: Dye | null; note?: string | null };
 export type ChargeLine = Line<ChargeEntry>;
 
 export const chargeLogTable: LedgerTable<ChargeEntry> = {
   table: "charge_log",
   what: "log entry",
-  columns: ["date", "cooling", "recovered_g", "added_g", "added_by", "finish", "repair", "note"],
+  columns: ["date", "cooling", "recovered_g", "added_g", "added_by", "finish", "repair", "dye", "note"],
   order: "date, number, id",
   searched: "note",
 };

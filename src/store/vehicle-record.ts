@@ -67,7 +67,7 @@ function entryOf({
   added_by,
   finish,
   repair,
-}: ChargeLine): Omit<ChargeEntry, "note"> {
+}: ChargeLine): Omit<ChargeEntry, "dye" | "note"> {
   return { date, cooling, recovered_g, added_g, added_by, finish, repair };
 }
 

@@ -13,6 +13,7 @@ const COLUMNS = [
   "added_by",
   "finish",
   "repair",
+  "dye",
   "note",
   "id",
   "version",

@@ -1,7 +1,7 @@
 import * as z from "zod";
 import type { Issue } from "../core/problem.ts";
 import { PRESSURE_UNITS } from "../core/units.ts";
-import { MAX_REMARK_CHARS } from "../store/charge-log.ts";
+import { DYE, MAX_REMARK_CHARS } from "../store/charge-log.ts";
 import { CHANGES, type LineHead } from "../store/ledger.ts";
 import { MAX_NOTE_CHARS } from "../store/notes.ts";
 import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../store/transfer.ts";
@@ -115,6 +115,7 @@ const chargeLine = z.strictObject({
   added_by: entry_shape.added_by.unwrap(),
   finish: entry_shape.finish.unwrap(),
   repair: entry_shape.repair.unwrap(),
+  dye: z.enum(DYE).nullable(),
   note,
 });
 

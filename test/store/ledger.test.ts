@@ -41,6 +41,7 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
         added_by: "cans",
         finish: null,
         repair: null,
+        dye: null,
         note: null,
         recorded_at: expect.stringMatching(/^2026-05-01T12:00:\d\d\.000Z$/),
         recorded_by: "tester",
@@ -236,6 +237,7 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
       ...ADDED_BY.map((added_by) => ({ date, added_by })),
       ...FINISHES.map((finish) => ({ date, finish })),
       ...LOCATION_IDS.map((repair) => ({ date, repair })),
+      ...DYE.map((dye) => ({ date, dye })),
     ];
     for (const entry of entries) expect(await store.chargeLog.add(van.id, entry)).toMatchObject(entry);
     const found = [
