@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS, TESTS } from "../../src/core/contract.ts";
-import { type ChargeLine, MAX_REMARK_CHARS } from "../../src/store/charge-log.ts";
+import { type ChargeLine, DYE, MAX_REMARK_CHARS } from "../../src/store/charge-log.ts";
 import { Conflict, ConstraintFailed } from "../../src/store/errors.ts";
 import { MAX_NOTE_CHARS } from "../../src/store/notes.ts";
 import type { Sql } from "../../src/store/sql.ts";
