@@ -5,6 +5,7 @@ import { Mark } from "./mark.tsx";
 /** The places of the product, as the masthead lists them. */
 const PLACES = [
   { href: "/", name: "Quick question" },
+  { href: "/vehicles", name: "Vehicles" },
   { href: "/readings", name: "Readings" },
   { href: "/rules", name: "Rules" },
   { href: "/method", name: "Method" },

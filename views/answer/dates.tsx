@@ -3,8 +3,8 @@ import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
 import { formatMonths } from "../../src/core/format.ts";
 import { Term } from "../parts/term.tsx";
 import { Day } from "../words/said.tsx";
-import { saidMonth } from "../words/times.ts";
-import { isTopUpDue, type Outcome, repairAndTopOff } from "./outcome.ts";
+import { saidMonth, saidSpan } from "../words/times.ts";
+import { isFromPriorOnly, isTopUpDue, type Outcome, repairAndTopOff } from "./outcome.ts";
 
 /** What to expect when: the next low charge, the watch date, and when a repair is known to have held. */
 export function Dates({ outcome }: { outcome: Outcome }) {
@@ -45,11 +45,14 @@ function NextLow({ outcome }: { outcome: Outcome }) {
   const { p10, p50, p90 } = answer.forecast.next_low;
   if (isTopUpDue(answer)) {
     const { median, p05, p95 } = answer.leak.full_charge_lasts_months;
+    const again = monthsOn(answer.as_of, median);
     return (
       <>
-        It is low, or nearly so, now. A full charge lasts about {formatMonths(median)} (likely {formatMonths(p05)} to{" "}
-        {formatMonths(p95)}): filled today, it would be low again around{" "}
-        <time datetime={monthsOn(answer.as_of, median)}>{saidMonth(monthsOn(answer.as_of, median))}</time>.
+        {isFromPriorOnly(outcome)
+          ? "Whether it is low now is not known: say above how it cools today. "
+          : "It is low, or nearly so, now. "}
+        A full charge lasts about {formatMonths(median)} (likely {saidSpan(p05, p95)}): filled today, it would be low
+        again around <time datetime={again}>{saidMonth(again)}</time>.
       </>
     );
   }

@@ -2,6 +2,7 @@ import { formatMonths } from "../../src/core/format.ts";
 import { Term } from "../parts/term.tsx";
 import { saidChance, saidMass, saidPercent } from "../words/numbers.ts";
 import { Charge } from "../words/said.tsx";
+import { saidSpan } from "../words/times.ts";
 import type { Outcome } from "./outcome.ts";
 
 /** How fast it leaks, in words, with what regulation would call it for those who know those formulas. */
@@ -14,7 +15,7 @@ export function LeakFacts({ outcome }: { outcome: Outcome }) {
         It loses about <Charge>{saidMass(g_per_year.mean, units)} a year</Charge>, {saidPercent(fraction_per_year.mean)}{" "}
         of its <Term id="nameplate">nameplate charge</Term>; likely {saidMass(g_per_year.p05, units)} to{" "}
         {saidMass(g_per_year.p95, units)}. A full charge lasts about {formatMonths(lasts.median)}, likely{" "}
-        {formatMonths(lasts.p05)} to {formatMonths(lasts.p95)}. {classWords(outcome)}
+        {saidSpan(lasts.p05, lasts.p95)}. {classWords(outcome)}
       </p>
       <Regulation outcome={outcome} />
     </>

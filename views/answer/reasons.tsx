@@ -19,6 +19,8 @@ interface Pull {
 
 const NAMED = 100;
 const REASONS_SHOWN = 3;
+/** Break-even leaks above this many nameplate charges a year tell nothing. */
+const TELLING_LEAK = 1.5;
 
 /** The three reasons that moved the decision most. */
 export function Reasons({ outcome }: { outcome: Outcome }) {
@@ -111,10 +113,11 @@ function costPull({ answer, question }: Outcome, option: OptionAnswer): Pull {
 }
 
 /** The leak against the leak at which the two cost the same. */
-function leakPull({ answer, units }: Outcome, id: "top-off" | "repair"): Pull[] {
+function leakPull({ answer, question, units }: Outcome, id: "top-off" | "repair"): Pull[] {
   const { leak_g_per_year } = answer.break_even;
   const leak_g = answer.leak.g_per_year.mean;
-  if (leak_g_per_year === null) return [];
+  // A leak that empties the system in months is beyond comparing: other rules have long decided there.
+  if (leak_g_per_year === null || leak_g_per_year > TELLING_LEAK * question.nameplate_g) return [];
   const side = Math.log(leak_g_per_year / leak_g);
   return [
     {

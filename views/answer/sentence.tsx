@@ -2,7 +2,7 @@ import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
 import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
 import { formatMonths } from "../../src/core/format.ts";
 import { Day } from "../words/said.tsx";
-import { chosenOption, isTopUpDue, type Outcome } from "./outcome.ts";
+import { chosenOption, isFromPriorOnly, isTopUpDue, type Outcome } from "./outcome.ts";
 
 /** The decision in one or two sentences, with the switch rule as a date. */
 export function Sentence({ outcome }: { outcome: Outcome }) {
@@ -40,7 +40,7 @@ function TopOffSentence({ outcome }: { outcome: Outcome }) {
   const { answer } = outcome;
   const option = chosenOption(outcome);
   const due = isTopUpDue(answer);
-  const begin = due ? "Top it off." : "Leave it for now, and top it off when it cools weakly.";
+  const begin = beginning(outcome);
   const watch_date = option?.watch_date ?? null;
   if (option?.switch_months === 0) return <>{begin} Keep doing so for as long as you keep it.</>;
   if (watch_date === null || watch_date <= answer.as_of) {
@@ -56,6 +56,12 @@ function TopOffSentence({ outcome }: { outcome: Outcome }) {
       {begin} If it is low {due ? "again " : ""}before <Day iso={watch_date} />, repair it{due ? "" : " instead"}.
     </>
   );
+}
+
+/** Without a word on how it cools, nobody knows whether it is low. */
+function beginning(outcome: Outcome): string {
+  if (isFromPriorOnly(outcome)) return "If it cools weakly, top it off.";
+  return isTopUpDue(outcome.answer) ? "Top it off." : "Leave it for now, and top it off when it cools weakly.";
 }
 
 function dyeDate(as_of: string): string {

@@ -1,6 +1,8 @@
+import type { OptionAnswer } from "../../src/core/contract.ts";
 import { formatMonths } from "../../src/core/format.ts";
 import { Term } from "../parts/term.tsx";
 import { saidChance, saidMoney } from "../words/numbers.ts";
+import { OPTION_NAMES } from "../words/places.ts";
 import { Money } from "../words/said.tsx";
 import { chosenOption, type Outcome } from "./outcome.ts";
 
@@ -35,6 +37,24 @@ export function HowSure({ outcome }: { outcome: Outcome }) {
       {sureness(share)}: in {saidChance(share)} cases like this it turns out to be the{" "}
       <Term id="chance-cheapest">cheapest</Term>
       {tie_break ? ". The others cost nearly the same, so the smaller release decides." : "."}
+      <MoreOften outcome={outcome} option={option} />
+    </>
+  );
+}
+
+/** Another way that wins more often than the one that is best on average, where there is one. */
+function MoreOften({ outcome, option }: { outcome: Outcome; option: OptionAnswer }) {
+  const other = outcome.answer.options.reduce((best, one) =>
+    one.probability_cheapest > best.probability_cheapest ? one : best,
+  );
+  if (other.probability_cheapest <= option.probability_cheapest) return null;
+  return (
+    <>
+      {" "}
+      More often, in {saidChance(other.probability_cheapest)}, it is {OPTION_NAMES[other.id].doing}
+      {other.expected_cost_with_carbon > option.expected_cost_with_carbon
+        ? ", which costs more on average."
+        : ", which saves too little on average to be worth the trouble."}
     </>
   );
 }

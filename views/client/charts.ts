@@ -56,7 +56,7 @@ const KINDS: Readonly<Record<string, Kind>> = {
 };
 
 /** Width of a chart on paper, in CSS pixels; its height stays. */
-const PAPER_WIDTH = 680;
+const PAPER_WIDTH = 540;
 
 function figures(): HTMLElement[] {
   return [...document.querySelectorAll<HTMLElement>("figure[data-chart]")];

@@ -26,7 +26,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
   const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
   const floor = fields.floor || String(planParameters.floor_months.default);
   return (
-    <Entry name="What if" note={note ?? <p>Try a change; the back button undoes it.</p>}>
+    <Entry name="What if" id="what-if" note={note ?? <p>Try a change; the back button undoes it.</p>}>
       <div class="what-if">
         <Tries
           target={target}

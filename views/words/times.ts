@@ -1,4 +1,5 @@
 import { calendarFromDay, dayNumber, MONTH_NAMES } from "../../src/core/dates.ts";
+import { formatMonths } from "../../src/core/format.ts";
 
 /** `August 2027`. */
 export function saidMonth(iso: string): string {
@@ -10,4 +11,13 @@ export function saidMonth(iso: string): string {
 export function saidYears(years: number): string {
   if (years < 1) return `${Number((years * 12).toFixed(1))} months`;
   return years === 1 ? "1 year" : `${Number(years.toFixed(2))} years`;
+}
+
+/** From one span of months to another, the unit once where it is the same: `3 to 9 months`, `10 months to 2 years`. */
+export function saidSpan(from_months: number, to_months: number): string {
+  const from = formatMonths(from_months);
+  const to = formatMonths(to_months);
+  if (from === to) return `about ${from}`;
+  const unit = to.slice(to.lastIndexOf(" "));
+  return `${from.endsWith(unit) ? from.slice(0, -unit.length) : from} to ${to}`;
 }

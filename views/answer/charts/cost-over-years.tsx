@@ -1,4 +1,3 @@
-import type { OptionAnswer } from "../../../src/core/contract.ts";
 import { ChartFigure, type KeyEntry } from "../../parts/figure.tsx";
 import { saidMoney } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
@@ -16,17 +15,20 @@ export function CostOverYears({ outcome }: { outcome: Outcome }) {
   const shown = answer.options.filter(({ offered, id }) => offered || id === "repair" || id === "top-off");
   const totals = new Map(shown.map((option) => [option.id, runningTotals(option.cost_by_year)]));
   const focus = focusOption(answer);
-  const crossed = crossing(totals.get("repair") ?? [], totals.get("top-off") ?? [], ends);
+  const crossed =
+    repair.offered && topOff.offered
+      ? crossing(runningTotals(repair.cost_by_year), runningTotals(topOff.cost_by_year), ends)
+      : null;
   return (
     <ChartFigure
       id="cost-over-years"
       kind="cost-over-years"
-      title={title(repair, topOff, crossed, keep_years)}
+      title={title(outcome, crossed)}
       summary={
         <>
           Cost on average, added up to the end of each year, in today's money; later years weigh less.{" "}
-          {OPTION_NAMES[focus.id].name}: likely {saidMoney(focus.cost_p05)} to {saidMoney(focus.cost_p95)} in all, the
-          band.
+          {OPTION_NAMES[focus.id].name}: likely {saidMoney(focus.cost_p05)} to {saidMoney(focus.cost_p95)} in all; the
+          band shows it year by year.
         </>
       }
       chartKey={[
@@ -79,12 +81,19 @@ export function CostOverYears({ outcome }: { outcome: Outcome }) {
   );
 }
 
-function title(repair: OptionAnswer, topOff: OptionAnswer, crossed: number | null, keep_years: number): string {
-  const [less, more] = topOff.expected_cost < repair.expected_cost ? [topOff, repair] : [repair, topOff];
+/** The answer's own cost beside that of the best other way that is open, tests apart. */
+function title({ answer, question }: Outcome, crossed: number | null): string {
+  const focus = focusOption(answer);
+  const over = `Over ${saidYears(question.plan.keep_years)}`;
+  const rival = answer.options
+    .filter(({ id, offered, leads_to_repair }) => offered && id !== focus.id && leads_to_repair === null)
+    .toSorted((a, b) => a.expected_cost - b.expected_cost)[0];
+  if (rival === undefined)
+    return `${over}, ${OPTION_NAMES[focus.id].doing} costs about ${saidMoney(focus.expected_cost)}`;
+  const [less, more] = rival.expected_cost < focus.expected_cost ? [rival, focus] : [focus, rival];
   const saved = saidMoney(more.expected_cost - less.expected_cost);
-  const over = `Over ${saidYears(keep_years)}, ${OPTION_NAMES[less.id].doing} costs ${saved} less than ${OPTION_NAMES[more.id].doing}`;
-  if (crossed === null) return over;
-  return `${over}; it is ahead from about year ${Math.ceil(crossed)} on`;
+  const finding = `${over}, ${OPTION_NAMES[less.id].doing} costs ${saved} less than ${OPTION_NAMES[more.id].doing}`;
+  return crossed === null ? finding : `${finding}; repair and top-off cross after about ${saidYears(crossed)}`;
 }
 
 function Cost({ amount }: { amount: number }) {
