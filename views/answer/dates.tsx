@@ -70,7 +70,7 @@ function monthsOn(iso: string, months: number): string {
   return isoFromDay(dayNumber(iso) + Math.round((months * 365.25) / 12));
 }
 
-function RepairHeld({ held, sure_date, as_of }: { held: number; sure_date: string | null; as_of: string }) {
+export function RepairHeld({ held, sure_date, as_of }: { held: number; sure_date: string | null; as_of: string }) {
   const share = `About ${Math.round(held * 100)} of 100 that it did.`;
   if (sure_date === null) return <>{share} The log will not settle it within five years.</>;
   if (sure_date <= as_of) return <>{share} That counts as held.</>;
