@@ -68,7 +68,7 @@ function list<T extends z.core.SomeType>(entry: T, max_entries: number) {
 }
 
 const WHEN = "Give a date that exists, as YYYY-MM-DD, like 2026-05-01.";
-const date = z.string({ error: WHEN }).refine(isIsoDate, { error: WHEN });
+const date = z.string({ error: WHEN }).refine(isIsoDate, { error: WHEN }).meta({ format: "date" });
 const { as_of, nameplate_g, monthly_mean_c, log, findings } = requestBounds;
 const nameplate = { ...nameplate_g, unit: "g" };
 /** Wide; the narrower limit of three nameplate charges needs the rest of the request: `assess-request.ts`. */

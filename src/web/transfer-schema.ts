@@ -1,13 +1,22 @@
 import * as z from "zod";
 import type { Issue } from "../core/problem.ts";
 import { PRESSURE_UNITS } from "../core/units.ts";
-import { DYE, MAX_REMARK_CHARS } from "../store/charge-log.ts";
-import { CHANGES, type LineHead } from "../store/ledger.ts";
-import { MAX_NOTE_CHARS } from "../store/notes.ts";
+import type { LineHead } from "../store/ledger.ts";
 import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../store/transfer.ts";
 import { MAX_LABEL_CHARS } from "../store/vehicles.ts";
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../store/workspaces.ts";
-import { assessSchema } from "./assess-schema.ts";
+import {
+  actor,
+  chargeLine,
+  findingLine,
+  general,
+  instant,
+  noteLine,
+  recordId,
+  text,
+  vehicleStored,
+  version,
+} from "./record-schema.ts";
 
 /**
  * The exported workspace, `seepwise-workspace` version 1: one JSON object, UTF-8.
@@ -25,107 +34,21 @@ import { assessSchema } from "./assess-schema.ts";
  * hold every line ever written: an entry keeps its `id`, its lines count `version` from 1, and the one with the highest
  * version holds, unless its `change` is "removed". Plan, prices and assumptions are as in a request to the model.
  */
-const shape = assessSchema.shape;
-const vehicle_shape = shape.vehicle.shape;
-const entry_shape = listed(shape.log).shape;
-const finding_shape = listed(shape.findings).shape;
-
-/** What stands in an optional, nullable list. */
-function listed<T extends z.ZodType>(list: z.ZodOptional<z.ZodNullable<z.ZodArray<T>>>): T {
-  return list.unwrap().unwrap().element;
-}
-
-/** Text of so many characters, counted as code points, like the tables do. */
-function text(max_chars: number) {
-  const error = `Give a text of 1 to ${max_chars} characters.`;
-  return z.string({ error }).refine((value) => value !== "" && [...value].length <= max_chars, { error });
-}
-
-function required<T extends z.ZodType>(optional: z.ZodOptional<z.ZodNullable<T>>): T {
-  return optional.unwrap().unwrap();
-}
-
-const INSTANT = "Give an instant in UTC, like 2026-05-01T12:00:00.000Z.";
-const instant = z.iso.datetime({ error: INSTANT });
-const id = z.string().regex(/^[0-9A-Za-z_-]{1,64}$/, { error: "Give an id of 1 to 64 letters, digits, - or _." });
-const version = z.int({ error: "Give a whole number from 1." }).min(1, { error: "Give a whole number from 1." });
-const actor = text(64);
-
-const own_numbers = {
-  plan: required(shape.plan),
-  prices: required(shape.prices),
-  assumptions: required(shape.assumptions),
-};
-const climate = { climate: text(64).nullable(), monthly_mean_c: vehicle_shape.monthly_mean_c.unwrap() };
-
 const workspace = z.strictObject({
-  workspace_id: id,
+  workspace_id: recordId,
   name: text(MAX_LABEL_CHARS),
   mass_unit: z.enum(MASS_UNITS),
   temperature_unit: z.enum(TEMPERATURE_UNITS),
   pressure_unit: z.enum(PRESSURE_UNITS),
   currency: z.string().regex(/^[A-Z]{3}$/, { error: "Give a currency by its three letters, like USD." }),
   place: text(64).nullable(),
-  ...climate,
+  ...general,
   time_zone: text(64),
-  ...own_numbers,
   version,
   created_at: instant,
   updated_at: instant,
   updated_by: actor,
 });
-
-const vehicle = z.strictObject({
-  id,
-  label: text(MAX_LABEL_CHARS),
-  refrigerant: vehicle_shape.refrigerant,
-  nameplate_g: vehicle_shape.nameplate_g,
-  system_volume_ml: z.number().positive().nullable(),
-  electric_compressor: z.boolean(),
-  ...climate,
-  fleet_group: text(MAX_LABEL_CHARS).nullable(),
-  depot: text(MAX_LABEL_CHARS).nullable(),
-  ...own_numbers,
-  example: z.boolean(),
-  archived_at: instant.nullable(),
-  version,
-  created_at: instant,
-  created_by: actor,
-  updated_at: instant,
-  updated_by: actor,
-});
-
-const head = {
-  id,
-  version,
-  change: z.enum(CHANGES),
-  vehicle_id: id,
-  number: version,
-  recorded_at: instant,
-  recorded_by: actor,
-};
-const note = text(MAX_REMARK_CHARS).nullable();
-
-const chargeLine = z.strictObject({
-  ...head,
-  date: entry_shape.date,
-  cooling: entry_shape.cooling.unwrap(),
-  recovered_g: entry_shape.recovered_g.unwrap(),
-  added_g: entry_shape.added_g.unwrap(),
-  added_by: entry_shape.added_by.unwrap(),
-  finish: entry_shape.finish.unwrap(),
-  repair: entry_shape.repair.unwrap(),
-  dye: z.enum(DYE).nullable(),
-  note,
-});
-
-const findingLine = z
-  .strictObject({ ...head, ...finding_shape, note })
-  .refine(({ location, result }) => location !== "anywhere" || result === "clean", {
-    error: '"anywhere" goes with "clean" only.',
-  });
-
-const noteLine = z.strictObject({ ...head, body: text(MAX_NOTE_CHARS) });
 
 const workspaceDocument = z.strictObject({
   format: z.literal(DOCUMENT_FORMAT, { error: "This is not an exported workspace." }),
@@ -134,7 +57,7 @@ const workspaceDocument = z.strictObject({
   }),
   exported_at: instant,
   workspace,
-  vehicles: z.array(vehicle),
+  vehicles: z.array(vehicleStored),
   charge_log: z.array(chargeLine),
   findings: z.array(findingLine),
   notes: z.array(noteLine),

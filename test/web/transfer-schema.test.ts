@@ -41,6 +41,7 @@ function aDocument() {
         added_by: "cans",
         finish: null,
         repair: null,
+        dye: null,
         note: null,
       },
     ],
@@ -105,7 +106,7 @@ describe("refuses, and says where", () => {
       set(({ charge_log }) => Object.assign(charge_log[0]!, { note: undefined })),
       "charge_log.0.note",
     ],
-    ["a leak anywhere", set(({ findings }) => Object.assign(findings[0]!, { location: "anywhere" })), "findings.0"],
+    ["a leak anywhere", set(({ findings }) => Object.assign(findings[0]!, { location: "anywhere" })), "findings.0.location"],
     ["an empty note", set(({ notes }) => Object.assign(notes[0]!, { body: "" })), "notes.0.body"],
     [
       "a note over its limit",
