@@ -30,8 +30,9 @@ export const X = LN_X.map(Math.exp);
 /** (j − 3)/10, written so that the fourth is exactly 0. */
 export const GROWTH = Float64Array.from({ length: G_COUNT }, (_, j) => (j - 3) / 10);
 
-/** Products of evidences are moved to the log part below this, long before they underflow. */
+/** Products of evidences and densities are moved to the log part outside these, long before they leave the float range. */
 const FLUSH_BELOW = 1e-150;
+const FLUSH_ABOVE = 1e150;
 
 /** A look this many sd from its line leaves the charge where it was: the density there is under 1e-18. */
 const CLEAR_LOOK = 9;
@@ -318,10 +319,10 @@ export class ChargeFilter {
     }
   }
 
-  /** Evidence of a look. */
+  /** Evidence of a look, or the height of a reading's density: many good readings multiply up as many looks down. */
   private multiply(n: number, evidence: number): void {
     const product = this.linear[n]! * evidence;
-    if (product < FLUSH_BELOW && product > 0) {
+    if ((product < FLUSH_BELOW && product > 0) || product > FLUSH_ABOVE) {
       this.log[n]! += Math.log(product);
       this.linear[n] = 1;
     } else {
@@ -374,7 +375,7 @@ export class ChargeFilter {
   /** Evidence of a reading that is `off` grams from what was expected, with variance `s2`. */
   private weigh(n: number, off: number, s2: number): void {
     this.log[n]! -= (0.5 * off * off) / s2;
-    this.linear[n]! *= this.question.nameplate_g / Math.sqrt(s2);
+    this.multiply(n, this.question.nameplate_g / Math.sqrt(s2));
   }
 
   /** The amount goes in, with its error. */
