@@ -1,0 +1,189 @@
+import type { AddedBy, Cooling, Finish, LocationId, RefrigerantId } from "../src/core/contract.ts";
+
+/**
+ * The format of fleet files: a table with one header row, as CSV. One file may hold everything, a row for each charge event with its
+ * vehicle's particulars beside it; or one file holds vehicles and another their charge events, joined by `vehicle`.
+ * Headers are matched without case, accents and signs; a unit may stand in them: `added (oz)`, `nameplate_g`.
+ */
+
+export const FLEET_FIELDS = [
+  "vehicle",
+  "refrigerant",
+  "nameplate",
+  "group",
+  "depot",
+  "electric",
+  "date",
+  "cooling",
+  "recovered",
+  "added",
+  "added_by",
+  "finish",
+  "repair",
+  "dye",
+  "note",
+] as const;
+export type FleetField = (typeof FLEET_FIELDS)[number];
+
+/** Fields that hold an amount of refrigerant. */
+export const MASS_FIELDS = ["nameplate", "recovered", "added"] as const;
+export type MassField = (typeof MASS_FIELDS)[number];
+
+export const MASS_COLUMN_UNITS = ["g", "kg", "oz", "lb"] as const;
+export type MassColumnUnit = (typeof MASS_COLUMN_UNITS)[number];
+
+export interface FieldFormat {
+  label: string;
+  /** What stands in the column, with an example. */
+  says: string;
+  example: string;
+  /** Headers that mean it, as `plainHeader` writes them. */
+  headers: readonly string[];
+}
+
+export const fleetFields: Readonly<Record<FleetField, FieldFormat>> = {
+  vehicle: {
+    label: "Vehicle",
+    says: "The vehicle's name or number. Rows with the same one belong together. Every row needs it.",
+    example: "Van 12",
+    headers: [
+      "vehicle",
+      "vehicle name",
+      "vehicle number",
+      "vehicle no",
+      "vehicle id",
+      "unit",
+      "unit number",
+      "asset",
+      "asset number",
+      "fleet number",
+      "label",
+      "registration",
+      "plate",
+    ],
+  },
+  refrigerant: {
+    label: "Refrigerant",
+    says: "R-134a, R-1234yf or R-12. Needed once for each new vehicle.",
+    example: "R-134a",
+    headers: ["refrigerant", "refrigerant type", "gas"],
+  },
+  nameplate: {
+    label: "Nameplate charge",
+    says: "The full charge on the label, with its unit in the header or the cell. Needed once for each new vehicle.",
+    example: "850 g",
+    headers: ["nameplate", "nameplate charge", "full charge", "charge capacity", "system charge", "capacity", "charge"],
+  },
+  group: {
+    label: "Group",
+    says: "Vehicles that resemble each other: one model, one body. They inform each other's leak rate.",
+    example: "Large vans",
+    headers: ["group", "fleet group", "model", "class", "type", "vehicle group", "vehicle model"],
+  },
+  depot: {
+    label: "Depot",
+    says: "Where the vehicle is kept.",
+    example: "North yard",
+    headers: ["depot", "yard", "site", "garage", "location", "branch"],
+  },
+  electric: {
+    label: "Electric compressor",
+    says: "yes where the compressor runs on high voltage.",
+    example: "no",
+    headers: ["electric", "electric compressor", "high voltage", "high voltage compressor"],
+  },
+  date: {
+    label: "Date",
+    says: "The day of the charge event. 2026-05-01, 1 May 2026, 1.5.2026 or 5/1/2026; where day and month can be taken for each other you are asked.",
+    example: "2026-05-01",
+    headers: ["date", "day", "service date", "event date", "visit date", "visit", "done on"],
+  },
+  cooling: {
+    label: "Cooling",
+    says: "How it cooled before anything was done: ok, weak, short-cycling or empty.",
+    example: "weak",
+    headers: ["cooling", "cooled", "how it cooled", "condition"],
+  },
+  recovered: {
+    label: "Recovered",
+    says: "Refrigerant that a machine with a scale pulled out.",
+    example: "380 g",
+    headers: ["recovered", "recovered amount", "refrigerant recovered", "reclaimed"],
+  },
+  added: {
+    label: "Added",
+    says: "Refrigerant put in. Cans count too: 2 cans.",
+    example: "12 oz",
+    headers: ["added", "added amount", "refrigerant added", "amount", "amount added", "charged", "topped off"],
+  },
+  added_by: {
+    label: "Added by",
+    says: "scale or cans. Cans where it is empty.",
+    example: "scale",
+    headers: ["added by", "added with", "by", "method"],
+  },
+  finish: {
+    label: "Finish",
+    says: "How the fill was judged: weighed (evacuated and charged by weight), gauges, low-side or unknown.",
+    example: "weighed",
+    headers: ["finish", "judged by", "fill", "filled by"],
+  },
+  repair: {
+    label: "Repair",
+    says: "The place that was repaired: service-port, joint, hose, condenser, evaporator or compressor.",
+    example: "hose",
+    headers: ["repair", "repaired", "repair made", "part repaired"],
+  },
+  dye: {
+    label: "Dye added",
+    says: "yes where dye went in, so that someone is reminded to look for it.",
+    example: "no",
+    headers: ["dye", "dye added", "uv dye"],
+  },
+  note: {
+    label: "Note",
+    says: "Anything else about the event: an order number, who did it.",
+    example: "order 4711",
+    headers: ["note", "notes", "remark", "remarks", "comment", "comments", "order", "work order"],
+  },
+};
+
+/** Words that people write for what the log knows. Matched without case and signs; our own words come first. */
+export const cellWords = {
+  refrigerant: {
+    "R-134a": ["r 134a", "r134a", "134a", "hfc 134a", "hfc134a", "r 134"],
+    "R-1234yf": ["r 1234yf", "r1234yf", "1234yf", "hfo 1234yf", "hfo1234yf", "yf"],
+    "R-12": ["r 12", "r12", "cfc 12", "cfc12"],
+  } satisfies Record<RefrigerantId, readonly string[]>,
+  cooling: {
+    ok: ["ok", "good", "cold", "fine", "normal", "cools well"],
+    weak: ["weak", "warm", "poor", "low", "not cold", "weak cooling"],
+    "short-cycling": ["short cycling", "cycling", "short cycles"],
+    empty: ["empty", "none", "no pressure", "no cooling", "flat"],
+  } satisfies Record<Cooling, readonly string[]>,
+  added_by: {
+    scale: ["scale", "by scale", "weight", "machine"],
+    cans: ["cans", "can", "by cans", "by can"],
+  } satisfies Record<AddedBy, readonly string[]>,
+  finish: {
+    weighed: ["weighed", "by weight", "full charge", "evacuated and charged"],
+    gauges: ["gauges", "gauge", "pressures", "both gauges"],
+    "low-side": ["low side", "low side gauge"],
+    unknown: ["unknown", "not known"],
+  } satisfies Record<Finish, readonly string[]>,
+  repair: {
+    "service-port": ["service port", "port", "valve core", "schrader valve"],
+    joint: ["joint", "o ring", "seal", "fitting", "joint or seal"],
+    hose: ["hose", "line", "pipe"],
+    condenser: ["condenser"],
+    evaporator: ["evaporator"],
+    compressor: ["compressor", "shaft seal"],
+  } satisfies Record<LocationId, readonly string[]>,
+  yes_no: {
+    yes: ["yes", "y", "true", "1", "x"],
+    no: ["no", "n", "false", "0"],
+  },
+} as const;
+
+/** What an import takes at once. More rows, or a longer row, come with a message that says so. */
+export const importBounds = { rows: 250_000, row_chars: 200_000, cell_lines: 60, columns: 100 } as const;
