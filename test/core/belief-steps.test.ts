@@ -30,7 +30,10 @@ describe("beliefSteps(question, k_g)", () => {
   });
 
   test("ends with what the answer says of the places", () => {
-    expect(steps[1]!.after).toEqual(answer.locations.map(({ probability }) => probability));
+    expect(answer.locations).toHaveLength(6);
+    // To rounding: the two means of the leak are summed in another order.
+    for (const [l, { probability }] of answer.locations.entries())
+      expect(steps[1]!.after[l]).toBeCloseTo(probability, 12);
   });
 
   test("is Bayes' rule: a leak at the hose by a detector that finds 75 of 100 there and errs 8 times in 100", () => {
