@@ -16,15 +16,20 @@ interface LayoutProps {
   /** Path of the page, to mark the place in the masthead. */
   path: string;
   asset: AssetUrl;
-  /** Whether the page has charts or parts that change in place. */
+  /** Whether the page has charts, and parts that change in place. */
   charts?: boolean;
+  /** Whether the page has parts that change in place, without charts. */
+  live?: boolean;
+  /** A paper for someone outside: none of the product's places on it, and search engines leave it alone. */
+  document?: boolean;
   /** Says what the page is about where a link to it is listed. */
   description?: string;
   children: Child;
 }
 
 /** The one page frame: language, title, skip link, landmarks, styles and scripts. */
-export function Layout({ title, path, asset, charts = false, description, children }: LayoutProps) {
+export function Layout(props: LayoutProps) {
+  const { title, path, asset, charts = false, live = charts, document = false, description, children } = props;
   return (
     <html lang="en">
       <head>
@@ -32,48 +37,69 @@ export function Layout({ title, path, asset, charts = false, description, childr
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <title>{title}</title>
         {description !== undefined && <meta name="description" content={description} />}
+        {document && <meta name="robots" content="noindex, nofollow, noarchive" />}
         <meta name="color-scheme" content="light dark" />
         <meta name="htmx-config" content='{"morphIgnore":["data-htmx-powered","open"]}' />
         <link rel="stylesheet" href={asset("app.css")} />
         <link rel="icon" type="image/svg+xml" href={asset("mark.svg")} />
         <script type="module" src={asset("app.js")} />
-        {charts && <script defer src={asset("htmx.js")} />}
+        {live && <script defer src={asset("htmx.js")} />}
         {charts && <script type="module" src={asset("charts.js")} />}
       </head>
       <body>
         <a class="skip-link" href="#main">
           Skip to the content
         </a>
-        <header class="masthead">
-          <a class="wordmark" href="/">
-            <Mark />
-            Seepwise
-          </a>
-          <nav aria-label="Places">
-            <ul class="places">
-              {PLACES.map(({ href, name }) => (
-                <li>
-                  <a href={href} aria-current={href === path ? "page" : undefined}>
-                    {name}
-                  </a>
-                </li>
-              ))}
-            </ul>
-          </nav>
-        </header>
+        {!document && <Masthead path={path} />}
         <main id="main" class="sheet" tabindex={-1}>
           {children}
         </main>
-        <footer class="colophon">
-          <p>
-            An estimate from what you typed, not an inspection. Work on refrigerant is for licensed people in many
-            places: check your local code.
-          </p>
-          <p>
-            <a href="/method">How the numbers are made</a>
-          </p>
-        </footer>
+        {document ? <Imprint /> : <Colophon />}
       </body>
     </html>
+  );
+}
+
+function Masthead({ path }: { path: string }) {
+  return (
+    <header class="masthead">
+      <a class="wordmark" href="/">
+        <Mark />
+        Seepwise
+      </a>
+      <nav aria-label="Places">
+        <ul class="places">
+          {PLACES.map(({ href, name }) => (
+            <li>
+              <a href={href} aria-current={href === path ? "page" : undefined}>
+                {name}
+              </a>
+            </li>
+          ))}
+        </ul>
+      </nav>
+    </header>
+  );
+}
+
+function Colophon() {
+  return (
+    <footer class="colophon">
+      <p>
+        An estimate from what you typed, not an inspection. Work on refrigerant is for licensed people in many places:
+        check your local code.
+      </p>
+      <p>
+        <a href="/method">How the numbers are made</a>
+      </p>
+    </footer>
+  );
+}
+
+function Imprint() {
+  return (
+    <footer class="colophon">
+      <p>Made with Seepwise.</p>
+    </footer>
   );
 }

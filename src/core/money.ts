@@ -82,6 +82,11 @@ export function formatAmount(amount_minor: number, currency: string, format: Num
   return withSymbol(formatScaled(amount_minor, digits, format, digits), currency, format);
 }
 
+/** An amount in whole main units, for estimates: `$1,050`, `1.050 €`. */
+export function formatWhole(amount: number, currency: string, format: NumberFormatId): string {
+  return withSymbol(formatScaled(Math.round(amount), 0, format, 0), currency, format);
+}
+
 /** A unit price, with as many decimals as it has and at least those of the currency: `$120.00`, `$0.1125`. */
 export function formatUnitPrice(unit_price_micro: number, currency: string, format: NumberFormatId): string {
   return withSymbol(formatScaled(unit_price_micro, UNIT_PRICE_DIGITS, format, minorDigits(currency)), currency, format);

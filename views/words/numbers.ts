@@ -7,7 +7,7 @@ import { OUNCES_PER_POUND, ouncesFromGrams, type UnitSystem } from "../../src/co
  */
 
 /** About two figures: 7, 35, 390, 1050, 12500. */
-function estimated(value: number): number {
+export function estimated(value: number): number {
   const size = Math.abs(value);
   const step = size < 20 ? 1 : size < 100 ? 5 : size < 1000 ? 10 : size < 10_000 ? 50 : 500;
   return Math.round(value / step) * step;
