@@ -1,0 +1,54 @@
+import { LOCATION_IDS, REFRIGERANTS } from "../../core/contract.ts";
+
+/** How a field of a price book is typed. `flag` is a box to tick. */
+export type BookFieldKind =
+  | "name"
+  | "words"
+  | "price"
+  | "hours"
+  | "percent"
+  | "amount"
+  | "months"
+  | "days"
+  | "per"
+  | "flag";
+
+export interface BookField {
+  /** Name in the form, and of its row in a file. */
+  id: string;
+  kind: BookFieldKind;
+  /** Where it stands in a `PriceBook`. */
+  path: readonly string[];
+}
+
+const field = (id: string, kind: BookFieldKind, ...path: string[]): BookField => ({ id, kind, path });
+
+/** Every number and word of a price book once: the form, its reader, and the file are made of this list. */
+export const BOOK_FIELDS: readonly BookField[] = [
+  field("name", "name", "name"),
+  field("labor_rate", "price", "labor_rate_micro"),
+  ...LOCATION_IDS.flatMap((id) => [
+    field(`hours.${id}`, "hours", "places", id, "hours_milli"),
+    field(`parts.${id}`, "price", "places", id, "parts_micro"),
+    field(`opened.${id}`, "flag", "places", id, "opened"),
+  ]),
+  field("recover", "price", "recover_micro"),
+  field("evacuate", "price", "evacuate_micro"),
+  field("charge", "price", "charge_micro"),
+  ...REFRIGERANTS.flatMap((id) => [
+    field(`refrigerant.${id}`, "price", "refrigerants", id, "price_micro"),
+    field(`per.${id}`, "per", "refrigerants", id, "per"),
+  ]),
+  field("electronic", "price", "electronic_micro"),
+  field("dye", "price", "dye_micro"),
+  field("dye_inspection", "price", "dye_inspection_micro"),
+  field("supplies", "percent", "supplies", "rate_ppm"),
+  field("supplies_most", "amount", "supplies", "most_minor"),
+  field("tax_parts_name", "name", "taxes", "parts", "name"),
+  field("tax_parts", "percent", "taxes", "parts", "rate_ppm"),
+  field("tax_labor_name", "name", "taxes", "labor", "name"),
+  field("tax_labor", "percent", "taxes", "labor", "rate_ppm"),
+  field("warranty_months", "months", "warranty", "months"),
+  field("warranty_words", "words", "warranty", "words"),
+  field("valid_days", "days", "valid_days"),
+];

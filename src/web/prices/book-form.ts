@@ -1,0 +1,142 @@
+import { NUMBER_FORMATS, type NumberFormatId } from "../../../data/number-formats.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import type { BookFields } from "../../../views/prices/book-page.tsx";
+import {
+  formatPercent,
+  formatQuantity,
+  type ParsedDecimal,
+  parseAmount,
+  parsePercent,
+  parseQuantity,
+  parseUnitPrice,
+  plainAmount,
+  plainUnitPrice,
+} from "../../core/money.ts";
+import { bookBounds, PRICED_PER, type PriceBook } from "../../core/price-book.ts";
+import { oneOf } from "../typed-values.ts";
+import { BOOK_FIELDS, type BookField } from "./book-fields.ts";
+
+/** How amounts are typed and written. */
+export interface AmountStyle {
+  currency: string;
+  format: NumberFormatId;
+}
+
+/** A book as it stands in its form. */
+export function fieldsOfBook(book: PriceBook, style: AmountStyle): BookFields {
+  return Object.fromEntries(BOOK_FIELDS.map((field) => [field.id, typed(valueAt(book, field.path), field, style)]));
+}
+
+/** What came in a form, each field as it was typed; one that is not there is empty. */
+export function fieldsOfForm(form: URLSearchParams): BookFields {
+  return Object.fromEntries(BOOK_FIELDS.map(({ id }) => [id, form.get(id) ?? ""]));
+}
+
+/** Reads the fields; each that cannot be read is named with what would be right. */
+export function readBook(
+  fields: BookFields,
+  style: AmountStyle,
+): { ok: true; book: PriceBook } | { ok: false; errors: FieldError[] } {
+  const errors: FieldError[] = [];
+  const book: Record<string, unknown> = {};
+  for (const field of BOOK_FIELDS) {
+    const value = read(fields[field.id] ?? "", field, style);
+    if (typeof value === "object" && value !== null) errors.push({ field: field.id, message: value.message });
+    else put(book, field.path, value);
+  }
+  return errors.length > 0 ? { ok: false, errors } : { ok: true, book: book as unknown as PriceBook };
+}
+
+function typed(value: unknown, { kind }: BookField, { currency, format }: AmountStyle): string {
+  if (typeof value === "boolean") return value ? "yes" : "";
+  if (typeof value !== "number") return value === null ? "" : String(value);
+  switch (kind) {
+    case "price":
+      return plainUnitPrice(value, currency, format);
+    case "amount":
+      return plainAmount(value, currency, format);
+    case "hours":
+      return formatQuantity(value, format);
+    case "percent":
+      return formatPercent(value, format);
+    default:
+      return String(value);
+  }
+}
+
+type Read = string | number | boolean | null | { message: string };
+
+function read(text: string, { kind }: BookField, { currency, format }: AmountStyle): Read {
+  const { decimal } = NUMBER_FORMATS[format];
+  const like = (example: string) => example.replace(".", decimal);
+  switch (kind) {
+    case "name":
+      return worded(text, bookBounds.name_chars, true);
+    case "words":
+      return worded(text, bookBounds.words_chars, false);
+    case "price":
+      return within(
+        parseUnitPrice(text, currency, format),
+        bookBounds.price_micro,
+        `Enter a price, like ${like("120.50")}; 0 when it costs nothing`,
+      );
+    case "amount":
+      if (text.trim() === "") return null;
+      return within(
+        parseAmount(text, currency, format),
+        { min: 0, max: Number.MAX_SAFE_INTEGER },
+        `Enter an amount, like ${like("35.00")}, or leave it empty for no limit`,
+      );
+    case "hours":
+      return within(
+        parseQuantity(text, format),
+        bookBounds.hours_milli,
+        `Enter hours, like ${like("1.5")}, from 0 to 100`,
+      );
+    case "percent":
+      return within(
+        parsePercent(text, format),
+        bookBounds.rate_ppm,
+        `Enter a percentage from 0 to 100, like ${like("7.25")}`,
+      );
+    case "months":
+      return whole(text, bookBounds.months, "Enter whole months from 0 to 120, like 12; 0 for no warranty");
+    case "days":
+      return whole(text, bookBounds.valid_days, "Enter whole days from 1 to 365, like 30");
+    case "per":
+      return oneOf(PRICED_PER, text) ?? { message: "Choose the weight that the price is for" };
+    case "flag":
+      return text !== "" && text !== "no";
+  }
+}
+
+function worded(text: string, most: number, needed: boolean): Read {
+  const plain = text.trim();
+  if (needed && plain === "") return { message: "Enter a name, like Retail or Sales tax" };
+  return [...plain].length <= most ? plain : { message: `Keep it to ${most} characters` };
+}
+
+function within(parsed: ParsedDecimal, { min, max }: { min: number; max: number }, message: string): Read {
+  if (!parsed.ok) return { message: parsed.message.startsWith("Enter at most") ? parsed.message : message };
+  return parsed.scaled >= min && parsed.scaled <= max ? parsed.scaled : { message };
+}
+
+function whole(text: string, { min, max }: { min: number; max: number }, message: string): Read {
+  const value = /^\s*\d{1,4}\s*$/.test(text) ? Number(text) : Number.NaN;
+  return value >= min && value <= max ? value : { message };
+}
+
+function valueAt(book: PriceBook, path: readonly string[]): unknown {
+  return path.reduce<unknown>((part, key) => (part as Record<string, unknown>)[key], book);
+}
+
+function put(book: Record<string, unknown>, path: readonly string[], value: unknown): void {
+  const [key, ...rest] = path;
+  if (key === undefined) return;
+  if (rest.length === 0) {
+    book[key] = value;
+    return;
+  }
+  book[key] ??= {};
+  put(book[key] as Record<string, unknown>, rest, value);
+}

@@ -1,0 +1,47 @@
+import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import type { LetterheadFields } from "../../../views/prices/letterhead-page.tsx";
+import { BLANK_LETTERHEAD, type Letterhead } from "../../core/quote-document.ts";
+import { oneOf } from "../typed-values.ts";
+
+/** Characters (code points) of each field. */
+const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format">, number>> = {
+  shop: 120,
+  address: 400,
+  phone: 60,
+  email: 120,
+  certificate: 120,
+  tax_number: 60,
+  terms: 1200,
+};
+
+/** What came in the form, each field as it was typed. */
+export function letterheadFields(form: URLSearchParams): LetterheadFields {
+  const names = Object.keys(BLANK_LETTERHEAD) as (keyof Letterhead)[];
+  return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as LetterheadFields;
+}
+
+export function readLetterhead(
+  fields: LetterheadFields,
+): { ok: true; letterhead: Letterhead } | { ok: false; errors: FieldError[] } {
+  const errors: FieldError[] = [];
+  const text = (name: keyof typeof MOST) => {
+    const plain = fields[name].replaceAll("\r\n", "\n").trim();
+    if ([...plain].length > MOST[name]) errors.push({ field: name, message: `Keep it to ${MOST[name]} characters` });
+    return plain;
+  };
+  const shop = text("shop");
+  if (shop === "") errors.push({ field: "shop", message: "Enter the name of the shop, as customers know it" });
+  const number_format = oneOf(NUMBER_FORMAT_IDS, fields.number_format);
+  if (number_format === undefined) errors.push({ field: "number_format", message: "Choose how amounts are written" });
+  const rest = {
+    address: text("address"),
+    phone: text("phone"),
+    email: text("email"),
+    certificate: text("certificate"),
+    tax_number: text("tax_number"),
+    terms: text("terms"),
+  };
+  if (errors.length > 0 || number_format === undefined) return { ok: false, errors };
+  return { ok: true, letterhead: { shop, ...rest, number_format } };
+}

@@ -1,0 +1,187 @@
+import { type Context, Hono } from "hono";
+import { html } from "hono/html";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { type BookFields, BookPage } from "../../../views/prices/book-page.tsx";
+import { type LetterheadFields, LetterheadPage } from "../../../views/prices/letterhead-page.tsx";
+import { PricesPage } from "../../../views/prices/prices-page.tsx";
+import { bookBounds } from "../../core/price-book.ts";
+import { Conflict } from "../../store/errors.ts";
+import { newId } from "../../store/ids.ts";
+import type { StoredLetterhead } from "../../store/letterheads.ts";
+import type { StoredBook } from "../../store/price-books.ts";
+import { mayAct } from "../../store/roles.ts";
+import { type GrantedEnv, requireRole } from "../access.ts";
+import type { Deps } from "../deps.ts";
+import { formOf, versionOf } from "../posted-form.ts";
+import { bookCsv, bookOfCsv } from "./book-csv.ts";
+import { type AmountStyle, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
+import { letterheadFields, readLetterhead } from "./letterhead-form.ts";
+
+/** Price books and the head of a quote: `/prices`. */
+export function pricesRoutes(deps: Deps) {
+  return (
+    new Hono<GrantedEnv>()
+      .get("/prices", requireRole("viewer"), (c) => answerPrices(c, deps, []))
+      // Another book, with the prices of one that is there.
+      .post("/prices", requireRole("editor"), async (c) => {
+        const form = await formOf(c);
+        const name = (form.get("name") ?? "").trim();
+        const message = nameFault(name);
+        if (message !== null) return answerPrices(c, deps, [{ field: "new-name", message }]);
+        const { book } = await c.var.store.priceBooks.get(form.get("from") ?? "");
+        const made = await c.var.store.priceBooks.create({ ...book, name }, form.get("submit_key"));
+        return c.redirect(`/prices/${made.id}`, 303);
+      })
+      .post("/prices/import", requireRole("editor"), async (c) => {
+        const { file, into, submit_key } = await c.req.parseBody();
+        if (!(file instanceof File) || file.size === 0)
+          return answerPrices(c, deps, [{ field: "file", message: "Choose the file with the price book" }]);
+        const { currency } = await styleOf(c);
+        const read = bookOfCsv(await file.text(), currency);
+        if (!read.ok) return answerPrices(c, deps, [{ field: "file", message: read.messages.join(" ") }]);
+        const [id = "", version] = typeof into === "string" ? into.split(" ") : [];
+        const key = typeof submit_key === "string" ? submit_key : null;
+        const { priceBooks } = c.var.store;
+        const stored =
+          id === ""
+            ? await priceBooks.create(read.book, key)
+            : await priceBooks.update(id, Number(version), read.book, key);
+        return c.redirect(`/prices/${stored.id}?saved=1`, 303);
+      })
+      .get("/prices/letterhead", requireRole("viewer"), async (c) => {
+        const stored = await c.var.store.letterheads.get();
+        return answerLetterhead(c, deps, { ...stored.letterhead }, stored, [], false, backOf(c.req.query("back")));
+      })
+      .post("/prices/letterhead", requireRole("editor"), async (c) => {
+        const form = await formOf(c);
+        const fields = letterheadFields(form);
+        const read = readLetterhead(fields);
+        const back = backOf(form.get("back") ?? undefined);
+        const version = versionOf(form);
+        if (!read.ok) return answerLetterhead(c, deps, fields, { version }, read.errors, false, back);
+        try {
+          await c.var.store.letterheads.update(read.letterhead, version, form.get("submit_key"));
+        } catch (error) {
+          if (!(error instanceof Conflict)) throw error;
+          return answerLetterhead(c, deps, fields, error.current as StoredLetterhead, [], true, back);
+        }
+        return c.redirect(back, 303);
+      })
+      .get("/prices/:id", requireRole("viewer"), async (c) => {
+        const stored = await c.var.store.priceBooks.get(c.req.param("id"));
+        return answerBook(c, deps, stored, fieldsOfBook(stored.book, await styleOf(c)), [], false);
+      })
+      .post("/prices/:id", requireRole("editor"), async (c) => {
+        const form = await formOf(c);
+        const { priceBooks } = c.var.store;
+        const stored = await priceBooks.get(c.req.param("id"));
+        const fields = fieldsOfForm(form);
+        const version = versionOf(form);
+        const read = readBook(fields, await styleOf(c));
+        if (!read.ok) return answerBook(c, deps, { ...stored, version }, fields, read.errors, false);
+        try {
+          const { id } = await priceBooks.update(stored.id, version, read.book, form.get("submit_key"));
+          return c.redirect(`/prices/${id}?saved=1`, 303);
+        } catch (error) {
+          if (!(error instanceof Conflict)) throw error;
+          return answerBook(c, deps, error.current as StoredBook, fields, [], true);
+        }
+      })
+      .post("/prices/:id/archive", requireRole("editor"), async (c) => {
+        await c.var.store.priceBooks.archive(c.req.param("id"), versionOf(await formOf(c)));
+        return c.redirect("/prices", 303);
+      })
+      .get("/prices/:id/book.csv", requireRole("viewer"), async (c) => {
+        const { book } = await c.var.store.priceBooks.get(c.req.param("id"));
+        const { currency } = await styleOf(c);
+        c.header("Content-Type", "text/csv; charset=utf-8");
+        c.header("Content-Disposition", 'attachment; filename="price-book.csv"');
+        return c.body(bookCsv(book, currency));
+      })
+  );
+}
+
+async function answerPrices(c: Context<GrantedEnv>, deps: Deps, errors: FieldError[]) {
+  const { priceBooks, letterheads, settings } = c.var.store;
+  const [books, { letterhead }, { currency }] = await Promise.all([
+    priceBooks.list(),
+    letterheads.get(),
+    settings.get(),
+  ]);
+  const page = PricesPage({
+    books,
+    letterhead,
+    currency,
+    format: letterhead.number_format,
+    may_change: mayAct(c.var.access.role, "editor"),
+    submit_key: newId(deps.random),
+    errors,
+    asset: deps.asset,
+  });
+  return c.html(html`<!DOCTYPE html>${page}`, errors.length > 0 ? 422 : 200);
+}
+
+async function answerBook(
+  c: Context<GrantedEnv>,
+  deps: Deps,
+  { id, version, book, invented }: StoredBook,
+  fields: BookFields,
+  errors: FieldError[],
+  changed: boolean,
+) {
+  const { currency } = await c.var.store.settings.get();
+  const page = BookPage({
+    id,
+    version,
+    name: book.name,
+    invented,
+    fields,
+    errors,
+    currency,
+    may_change: mayAct(c.var.access.role, "editor"),
+    saved: c.req.query("saved") !== undefined,
+    changed,
+    submit_key: newId(deps.random),
+    asset: deps.asset,
+  });
+  return c.html(html`<!DOCTYPE html>${page}`, changed ? 409 : errors.length > 0 ? 422 : 200);
+}
+
+function answerLetterhead(
+  c: Context<GrantedEnv>,
+  deps: Deps,
+  fields: LetterheadFields,
+  { version }: Pick<StoredLetterhead, "version">,
+  errors: FieldError[],
+  changed: boolean,
+  back: string,
+) {
+  const page = LetterheadPage({
+    fields,
+    version,
+    errors,
+    changed,
+    may_change: mayAct(c.var.access.role, "editor"),
+    submit_key: newId(deps.random),
+    back,
+    asset: deps.asset,
+  });
+  return c.html(html`<!DOCTYPE html>${page}`, changed ? 409 : errors.length > 0 ? 422 : 200);
+}
+
+/** How this workspace writes amounts. */
+async function styleOf(c: Context<GrantedEnv>): Promise<AmountStyle> {
+  const { settings, letterheads } = c.var.store;
+  const [{ currency }, { letterhead }] = await Promise.all([settings.get(), letterheads.get()]);
+  return { currency, format: letterhead.number_format };
+}
+
+function nameFault(name: string): string | null {
+  if (name === "") return "Enter a name for the book, like Fleet account";
+  return [...name].length > bookBounds.name_chars ? `Keep the name to ${bookBounds.name_chars} characters` : null;
+}
+
+/** Only to a page of ours: an address that was brought along must not lead elsewhere. */
+function backOf(back: string | undefined): string {
+  return back !== undefined && /^\/vehicles\/[\w-]+\/quotes(?:\/[\w-]+)?$/.test(back) ? back : "/prices";
+}

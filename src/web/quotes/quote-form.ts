@@ -1,0 +1,283 @@
+import { NUMBER_FORMATS, type NumberFormatId } from "../../../data/number-formats.ts";
+import { planParameters } from "../../../data/parameters.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import {
+  type LineFields,
+  lineInput,
+  type OptionFields,
+  optionInput,
+  type QuoteFields,
+} from "../../../views/quotes/quote-fields.ts";
+import {
+  formatPercent,
+  formatQuantity,
+  type ParsedDecimal,
+  parseAmount,
+  parsePercent,
+  parseQuantity,
+  parseUnitPrice,
+  plainAmount,
+  plainUnitPrice,
+} from "../../core/money.ts";
+import { bookBounds } from "../../core/price-book.ts";
+import {
+  type Discount,
+  LINE_KINDS,
+  lineTotal,
+  optionTotal,
+  type QuoteLine,
+  type QuoteOption,
+  relationFaults,
+  TAX_CLASSES,
+} from "../../core/quote.ts";
+import type { QuoteContent } from "../../core/quote-document.ts";
+import { isEmpty, oneOf, readNumber } from "../typed-values.ts";
+
+/** What a quote may hold; characters are code points. */
+export const quoteBounds = {
+  options: 8,
+  lines: 30,
+  customer_chars: 120,
+  title_chars: 120,
+  words_chars: 600,
+  line_chars: 120,
+  unit_chars: 12,
+  quantity_milli: 100_000_000,
+  /** In the main unit; sums of such lines stay exact. */
+  line_most: 1_000_000_000,
+} as const;
+
+/** A quote as it stands in its form. */
+export function fieldsOfContent(content: QuoteContent, format: NumberFormatId): QuoteFields {
+  const { customer, note, keep_years, valid_days, recommended, recommended_why, currency } = content;
+  const discount = (of: Discount | null) => typedDiscount(of, currency, format);
+  return {
+    customer,
+    note,
+    keep_years: String(keep_years).replace(".", NUMBER_FORMATS[format].decimal),
+    valid_days: String(valid_days),
+    recommended: recommended ?? "",
+    recommended_why,
+    options: content.options.map((option) => ({
+      id: option.id,
+      title: option.title,
+      words: option.words,
+      not_covered: option.not_covered,
+      discount: discount(option.discount),
+      replaces: option.replaces,
+      excludes: option.excludes,
+      lines: option.lines.map((line, i) => ({
+        n: String(i + 1),
+        kind: line.kind,
+        text: line.text,
+        quantity: formatQuantity(line.quantity_milli, format),
+        unit: line.unit,
+        price: plainUnitPrice(line.unit_price_micro, currency, format),
+        discount: discount(line.discount),
+        tax_class: line.tax_class,
+      })),
+    })),
+  };
+}
+
+function typedDiscount(discount: Discount | null, currency: string, format: NumberFormatId): string {
+  if (discount === null) return "";
+  return discount.kind === "percent"
+    ? `${formatPercent(discount.rate_ppm, format)} %`
+    : plainAmount(discount.amount_minor, currency, format);
+}
+
+/** What came in the form, each field as it was typed. Options and lines are told by the lists `option` and `line-<option>`. */
+export function fieldsOfForm(form: URLSearchParams): QuoteFields {
+  const text = (name: string) => form.get(name) ?? "";
+  return {
+    customer: text("customer"),
+    note: text("note"),
+    keep_years: text("keep_years"),
+    valid_days: text("valid_days"),
+    recommended: text("recommended"),
+    recommended_why: text("recommended_why"),
+    options: form
+      .getAll("option")
+      .slice(0, quoteBounds.options)
+      .map(
+        (id): OptionFields => ({
+          id,
+          title: text(optionInput(id, "title")),
+          words: text(optionInput(id, "words")),
+          not_covered: text(optionInput(id, "not_covered")),
+          discount: text(optionInput(id, "discount")),
+          replaces: form.getAll(optionInput(id, "replaces")),
+          excludes: form.getAll(optionInput(id, "excludes")),
+          lines: form
+            .getAll(`line-${id}`)
+            .slice(0, quoteBounds.lines)
+            .map(
+              (n): LineFields => ({
+                n,
+                kind: text(lineInput(id, n, "kind")),
+                text: text(lineInput(id, n, "text")),
+                quantity: text(lineInput(id, n, "quantity")),
+                unit: text(lineInput(id, n, "unit")),
+                price: text(lineInput(id, n, "price")),
+                discount: text(lineInput(id, n, "discount")),
+                tax_class: text(lineInput(id, n, "tax_class")),
+              }),
+            ),
+        }),
+      ),
+  };
+}
+
+export type ReadQuote = { ok: true; content: QuoteContent } | { ok: false; errors: FieldError[] };
+
+/** Reads the fields of a draft. What a form does not hold (its prices, the work of each option) comes from `stored`. */
+export function readQuote(fields: QuoteFields, stored: QuoteContent, format: NumberFormatId): ReadQuote {
+  const reader = new Reader(stored.currency, format);
+  const { min, max } = planParameters.keep_years;
+  const by_id = new Map(stored.options.map((option) => [option.id, option]));
+  const options = fields.options.flatMap((option) => {
+    const known = by_id.get(option.id);
+    return known === undefined ? [] : [reader.option(option, known)];
+  });
+  const keep_years = readNumber(fields.keep_years) ?? Number.NaN;
+  if (!(keep_years >= min && keep_years <= max))
+    reader.refuse("keep_years", `Enter how many years the customer keeps the vehicle, like 5; from ${min} to ${max}`);
+  const valid_days = /^\s*\d{1,3}\s*$/.test(fields.valid_days) ? Number(fields.valid_days) : Number.NaN;
+  const { valid_days: days } = bookBounds;
+  if (!(valid_days >= days.min && valid_days <= days.max))
+    reader.refuse("valid_days", "Enter for how many days the quote holds, like 30");
+  const recommended = fields.recommended === "" ? null : fields.recommended;
+  if (recommended !== null && !options.some(({ id }) => id === recommended))
+    reader.refuse("recommended", "Choose the option that you recommend, or none");
+  const content: QuoteContent = {
+    ...stored,
+    customer: reader.words("customer", fields.customer, quoteBounds.customer_chars),
+    note: reader.words("note", fields.note, 2 * quoteBounds.words_chars),
+    keep_years,
+    valid_days,
+    recommended,
+    recommended_why: reader.words("recommended_why", fields.recommended_why, quoteBounds.words_chars),
+    options,
+  };
+  for (const { option, other, fault } of relationFaults(options)) {
+    const title = options.find(({ id }) => id === other)?.title ?? other;
+    const name = optionInput(option, fault === "replaces-and-excludes" ? "excludes" : "replaces");
+    reader.refuse(`${name}-${other}`, RELATION_MESSAGES[fault](title));
+  }
+  return reader.errors.length > 0 ? { ok: false, errors: reader.errors } : { ok: true, content };
+}
+
+const RELATION_MESSAGES: Readonly<
+  Record<ReturnType<typeof relationFaults>[number]["fault"], (title: string) => string>
+> = {
+  itself: () => "An option cannot refer to itself",
+  unknown: () => "Choose options that are in this quote",
+  circle: (title) => `This option and “${title}” replace each other: untick one of them`,
+  "replaces-and-excludes": (title) => `It cannot both contain “${title}” and not go with it: untick one of them`,
+};
+
+class Reader {
+  readonly errors: FieldError[] = [];
+  readonly #currency: string;
+  readonly #format: NumberFormatId;
+
+  constructor(currency: string, format: NumberFormatId) {
+    this.#currency = currency;
+    this.#format = format;
+  }
+
+  refuse(field: string, message: string): void {
+    this.errors.push({ field, message });
+  }
+
+  words(field: string, text: string, most: number): string {
+    const plain = text.replaceAll("\r\n", "\n").trim();
+    if ([...plain].length > most) this.refuse(field, `Keep it to ${most} characters`);
+    return plain;
+  }
+
+  option(fields: OptionFields, known: QuoteOption): QuoteOption {
+    const { id } = fields;
+    const title = this.words(optionInput(id, "title"), fields.title, quoteBounds.title_chars);
+    if (title === "") this.refuse(optionInput(id, "title"), "Enter a name for this option, like Recharge now");
+    const lines = fields.lines.filter((line) => !isBlank(line)).map((line) => this.#line(id, line));
+    const option: QuoteOption = {
+      ...known,
+      title,
+      words: this.words(optionInput(id, "words"), fields.words, quoteBounds.words_chars),
+      not_covered: this.words(optionInput(id, "not_covered"), fields.not_covered, quoteBounds.words_chars),
+      lines,
+      replaces: [...fields.replaces],
+      excludes: [...fields.excludes],
+      discount: null,
+    };
+    const { subtotal_minor } = optionTotal(option, NO_TAXES, this.#currency);
+    return { ...option, discount: this.#discount(optionInput(id, "discount"), fields.discount, subtotal_minor) };
+  }
+
+  #line(option: string, fields: LineFields): QuoteLine {
+    const { n } = fields;
+    const at = (part: Exclude<keyof LineFields, "n">) => lineInput(option, n, part);
+    const text = this.words(at("text"), fields.text, quoteBounds.line_chars);
+    if (text === "") this.refuse(at("text"), "Enter what the line is for");
+    const line: QuoteLine = {
+      kind: oneOf(LINE_KINDS, fields.kind) ?? "service",
+      text,
+      quantity_milli: this.#number(
+        at("quantity"),
+        parseQuantity(isEmpty(fields.quantity) ? "1" : fields.quantity, this.#format),
+        quoteBounds.quantity_milli,
+        "Enter the quantity, like 1.5",
+      ),
+      unit: this.words(at("unit"), fields.unit, quoteBounds.unit_chars),
+      unit_price_micro: this.#number(
+        at("price"),
+        parseUnitPrice(fields.price, this.#currency, this.#format),
+        bookBounds.price_micro.max,
+        "Enter the price of one, like 120.50; 0 when it costs nothing",
+      ),
+      discount: null,
+      tax_class: oneOf(TAX_CLASSES, fields.tax_class) ?? "none",
+    };
+    if ((line.quantity_milli / 1e3) * (line.unit_price_micro / 1e6) > quoteBounds.line_most) {
+      this.refuse(at("quantity"), "That is too much for one line. Check quantity and price");
+      return { ...line, quantity_milli: 0 };
+    }
+    const { gross_minor } = lineTotal(line, this.#currency);
+    return { ...line, discount: this.#discount(at("discount"), fields.discount, gross_minor) };
+  }
+
+  /** `10 %` or an amount, at most all of `of_minor`. */
+  #discount(field: string, text: string, of_minor: number): Discount | null {
+    if (isEmpty(text)) return null;
+    const message = this.#like("Enter a discount, like 10 % or 25.00, at most all of it");
+    if (/%\s*$/.test(text)) {
+      const rate = parsePercent(text, this.#format);
+      if (rate.ok && rate.scaled <= bookBounds.rate_ppm.max) return { kind: "percent", rate_ppm: rate.scaled };
+    } else {
+      const amount = parseAmount(text, this.#currency, this.#format);
+      if (amount.ok && amount.scaled <= of_minor) return { kind: "amount", amount_minor: amount.scaled };
+    }
+    this.refuse(field, message);
+    return null;
+  }
+
+  #number(field: string, parsed: ParsedDecimal, most: number, message: string): number {
+    if (parsed.ok && parsed.scaled <= most) return parsed.scaled;
+    this.refuse(field, !parsed.ok && parsed.message.startsWith("Enter at most") ? parsed.message : this.#like(message));
+    return 0;
+  }
+
+  /** A message with its examples as this workspace writes them. */
+  #like(message: string): string {
+    return message.replace(/(?<=\d)\.(?=\d)/g, NUMBER_FORMATS[this.#format].decimal);
+  }
+}
+
+const NO_TAXES = { parts: { name: "", rate_ppm: 0 }, labor: { name: "", rate_ppm: 0 } };
+
+/** A line that says nothing is left out. */
+function isBlank({ text, quantity, price }: LineFields): boolean {
+  return isEmpty(text) && isEmpty(price) && (isEmpty(quantity) || quantity.trim() === "1");
+}

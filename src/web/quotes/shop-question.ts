@@ -1,0 +1,40 @@
+import { assess } from "../../core/assess.ts";
+import { bookPrices } from "../../core/book-prices.ts";
+import { type AssessRequest, LOCATION_IDS, type LocationPrices, type PricesInput } from "../../core/contract.ts";
+import type { PriceBook } from "../../core/price-book.ts";
+import type { QuoteCase } from "../../core/quote-lines.ts";
+import { quoteCase } from "../../core/quote-options.ts";
+import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
+
+/**
+ * What a vehicle's record asks of the model when a shop does the work at the prices of `book`, and the case that quotes are
+ * made for. What the shop does not set (how often each place leaks, how well tests see) stays as the record has it.
+ */
+export function shopQuestion(
+  record: VehicleRecord,
+  as_of: string,
+  book: PriceBook,
+): { request: AssessRequest; given: QuoteCase } {
+  const { vehicle, workspace } = record;
+  const by_shop: VehicleRecord = {
+    ...record,
+    vehicle: { ...vehicle, plan: { ...workspace.plan, ...vehicle.plan, service: "shop" } },
+  };
+  const asked = vehicleRequest(by_shop, as_of);
+  const given = quoteCase(vehicle, assess(asked, { sensitivity: false }));
+  const { prices, assumptions } = bookPrices(book, given, workspace.currency);
+  const request = {
+    ...asked,
+    prices: withBook(asked.prices ?? {}, prices),
+    assumptions: { ...asked.assumptions, ...assumptions },
+  };
+  return { request, given };
+}
+
+function withBook(own: PricesInput, book: PricesInput): PricesInput {
+  const locations = Object.fromEntries(
+    LOCATION_IDS.map((id): [string, LocationPrices] => [id, { ...own.locations?.[id], ...book.locations?.[id] }]),
+  );
+  return { ...own, ...book, locations };
+}

@@ -1,0 +1,216 @@
+import type { Child } from "hono/jsx";
+import { INVENTED_NOTE } from "../../data/price-book.ts";
+import { LOCATION_IDS, type LocationId, REFRIGERANTS, type RefrigerantId } from "../../src/core/contract.ts";
+import { PRICED_PER } from "../../src/core/price-book.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Entry } from "../parts/entry.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { PLACE_NAMES } from "../words/places.ts";
+
+/** A price book as it was typed, by the ids of its fields (`hours.hose`, `tax_parts`). */
+export type BookFields = Readonly<Record<string, string>>;
+
+export interface BookPageProps {
+  id: string;
+  version: number;
+  name: string;
+  invented: boolean;
+  fields: BookFields;
+  errors: readonly FieldError[];
+  currency: string;
+  may_change: boolean;
+  /** It was saved just now. */
+  saved: boolean;
+  /** Someone else saved it in the meantime; what was typed is still in the form. */
+  changed: boolean;
+  submit_key: string;
+  asset: AssetUrl;
+}
+
+/** `/prices/:id`: one price book. */
+export function BookPage(props: BookPageProps) {
+  const { id, version, name, invented, errors, may_change, saved, changed, submit_key, asset } = props;
+  return (
+    <Layout title={`${errors.length > 0 ? "Error: " : ""}${name} · Prices · Seepwise`} path="/prices" asset={asset}>
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <p class="page-name">
+        <a href="/prices">Prices</a>
+      </p>
+      <h1 class="page-title">{name}</h1>
+      {saved && (
+        <p class="note" role="status">
+          Saved. Quotes that were begun before keep their prices.
+        </p>
+      )}
+      {changed && (
+        <p class="note" role="alert">
+          Someone else saved this book in the meantime. What you typed is below; save again to put it in place of
+          theirs, or <a href={`/prices/${id}`}>look at theirs</a>.
+        </p>
+      )}
+      {invented && <p class="note">{INVENTED_NOTE}</p>}
+      <form method="post" action={`/prices/${id}`} novalidate>
+        <input type="hidden" name="version" value={version} />
+        <input type="hidden" name="submit_key" value={submit_key} />
+        <fieldset disabled={!may_change} class="plain-fieldset">
+          <BookForm {...props} />
+        </fieldset>
+        {may_change && (
+          <Entry name="Save">
+            <p class="actions">
+              <button type="submit" class="button">
+                Save these prices
+              </button>
+              <a href={`/prices/${id}/book.csv`}>Export as CSV</a>
+            </p>
+          </Entry>
+        )}
+      </form>
+      {may_change && (
+        <Entry name="No longer used">
+          <form method="post" action={`/prices/${id}/archive`}>
+            <input type="hidden" name="version" value={version} />
+            <p class="actions">
+              <button type="submit" class="button-quiet">
+                Take it out of the list
+              </button>
+              <span class="soft">Its quotes stay as they are.</span>
+            </p>
+          </form>
+        </Entry>
+      )}
+    </Layout>
+  );
+}
+
+function BookForm({ fields, errors, currency }: BookPageProps) {
+  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const of = (id: string) => ({ id, name: id, value: fields[id] ?? "", error: messages.get(id) });
+  const price = (id: string, label: Child, hint?: string) => (
+    <TextField {...of(id)} label={label} hint={hint} short inputmode="decimal" unit={currency} />
+  );
+  return (
+    <>
+      <Entry name="The book">
+        <div class="fields">
+          <TextField {...of("name")} label="Name" words />
+          {price("labor_rate", `Labor rate in ${currency}`, "For an hour")}
+        </div>
+      </Entry>
+      <Entry name="Repairs" note={<p>By where it leaks</p>}>
+        {LOCATION_IDS.map((place) => (
+          <PlaceFields place={place} of={of} currency={currency} />
+        ))}
+      </Entry>
+      <Entry name="Service">
+        <div class="field-grid">
+          {price("recover", `Recover, in ${currency}`)}
+          {price("evacuate", `Evacuate, in ${currency}`)}
+          {price("charge", `Charge by weight, in ${currency}`, "Without the refrigerant")}
+        </div>
+      </Entry>
+      <Entry name="Refrigerant">
+        {REFRIGERANTS.map((refrigerant) => (
+          <RefrigerantFields refrigerant={refrigerant} of={of} currency={currency} />
+        ))}
+      </Entry>
+      <Entry name="Leak tests">
+        <div class="field-grid">
+          {price("electronic", `Electronic test, in ${currency}`)}
+          {price("dye", `Dye, in ${currency}`, "Put in with the charge")}
+          {price("dye_inspection", `Looking for the dye, in ${currency}`, "About five weeks later")}
+        </div>
+      </Entry>
+      <Entry name="Shop supplies">
+        <div class="field-grid">
+          <TextField {...of("supplies")} label="Percent of labor and service" short inputmode="decimal" unit="%" />
+          {price("supplies_most", `At most, in ${currency}`, "Empty for no limit")}
+        </div>
+      </Entry>
+      <Entry name="Taxes" note={<p>0 where there is none. The same name and rate twice is one tax.</p>}>
+        <div class="field-grid">
+          <TextField {...of("tax_parts_name")} label="Tax on parts: its name" hint="As on the invoice" words />
+          <TextField {...of("tax_parts")} label="Tax on parts in percent" short inputmode="decimal" unit="%" />
+          <TextField {...of("tax_labor_name")} label="Tax on labor: its name" hint="As on the invoice" words />
+          <TextField {...of("tax_labor")} label="Tax on labor in percent" short inputmode="decimal" unit="%" />
+        </div>
+      </Entry>
+      <Entry name="Promises">
+        <div class="field-grid">
+          <TextField
+            {...of("warranty_months")}
+            label="Warranty on repairs, in months"
+            hint="0 for none"
+            short
+            inputmode="numeric"
+            unit="months"
+          />
+          <TextField {...of("valid_days")} label="A quote holds for, in days" short inputmode="numeric" unit="days" />
+        </div>
+        <TextAreaField {...of("warranty_words")} label="What the warranty covers" rows={2} />
+      </Entry>
+    </>
+  );
+}
+
+type Of = (id: string) => { id: string; name: string; value: string; error: string | undefined };
+
+function PlaceFields({ place, of, currency }: { place: LocationId; of: Of; currency: string }) {
+  const { name } = PLACE_NAMES[place];
+  const opened = of(`opened.${place}`);
+  const of_place = <span class="visually-hidden">, {name}</span>;
+  return (
+    <fieldset class="place-prices">
+      <legend>{name}</legend>
+      <TextField {...of(`hours.${place}`)} label={<>Hours{of_place}</>} short inputmode="decimal" unit="h" />
+      <TextField
+        {...of(`parts.${place}`)}
+        label={
+          <>
+            Parts in {currency}
+            {of_place}
+          </>
+        }
+        short
+        inputmode="decimal"
+        unit={currency}
+      />
+      <label class="choice">
+        <input type="checkbox" id={opened.id} name={opened.name} value="yes" checked={opened.value === "yes"} />
+        <span>The system is opened{of_place}</span>
+      </label>
+    </fieldset>
+  );
+}
+
+function RefrigerantFields({ refrigerant, of, currency }: { refrigerant: RefrigerantId; of: Of; currency: string }) {
+  return (
+    <fieldset class="place-prices">
+      <legend>{refrigerant}</legend>
+      <TextField
+        {...of(`refrigerant.${refrigerant}`)}
+        label={
+          <>
+            Price in {currency}
+            <span class="visually-hidden">, {refrigerant}</span>
+          </>
+        }
+        short
+        inputmode="decimal"
+        unit={currency}
+      />
+      <SelectField
+        {...of(`per.${refrigerant}`)}
+        label={
+          <>
+            for each<span class="visually-hidden">, {refrigerant}</span>
+          </>
+        }
+        choices={PRICED_PER.map((per) => ({ value: per, label: per }))}
+        class="short-select"
+      />
+    </fieldset>
+  );
+}

@@ -1,0 +1,84 @@
+import { NUMBER_FORMAT_IDS, NUMBER_FORMATS } from "../../data/number-formats.ts";
+import type { Letterhead } from "../../src/core/quote-document.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Entry } from "../parts/entry.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+
+/** The head of a quote as it was typed. */
+export type LetterheadFields = Readonly<Record<keyof Letterhead, string>>;
+
+export interface LetterheadPageProps {
+  fields: LetterheadFields;
+  version: number;
+  errors: readonly FieldError[];
+  changed: boolean;
+  may_change: boolean;
+  submit_key: string;
+  /** Where to go on afterwards. */
+  back: string;
+  asset: AssetUrl;
+}
+
+/** `/prices/letterhead`: who gives the quotes, and how they write amounts. */
+export function LetterheadPage(props: LetterheadPageProps) {
+  const { fields, version, errors, changed, may_change, submit_key, back, asset } = props;
+  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const of = (name: keyof Letterhead) => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  return (
+    <Layout title={`${errors.length > 0 ? "Error: " : ""}Head of a quote · Seepwise`} path="/prices" asset={asset}>
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <p class="page-name">
+        <a href="/prices">Prices</a>
+      </p>
+      <h1 class="page-title">Head of a quote</h1>
+      {changed && (
+        <p class="note" role="alert">
+          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
+        </p>
+      )}
+      <form method="post" action="/prices/letterhead" novalidate>
+        <input type="hidden" name="version" value={version} />
+        <input type="hidden" name="submit_key" value={submit_key} />
+        <input type="hidden" name="back" value={back} />
+        <fieldset disabled={!may_change} class="plain-fieldset">
+          <Entry name="The shop">
+            <TextField {...of("shop")} label="Name of the shop" words />
+            <TextAreaField {...of("address")} label="Address" rows={3} />
+            <div class="fields">
+              <TextField {...of("phone")} label="Telephone" />
+              <TextField {...of("email")} label="E-mail" />
+              <TextField
+                {...of("certificate")}
+                label="Certificate for work on refrigerant"
+                hint="What your place asks for, with its number"
+                words
+              />
+              <TextField {...of("tax_number")} label="Tax number" />
+            </div>
+          </Entry>
+          <Entry name="Under every quote">
+            <TextAreaField {...of("terms")} label="Terms" hint="How you are paid, what holds for every job" rows={4} />
+          </Entry>
+          <Entry name="Amounts">
+            <SelectField
+              {...of("number_format")}
+              label="How amounts are written"
+              choices={NUMBER_FORMAT_IDS.map((id) => ({ value: id, label: `${id} (${NUMBER_FORMATS[id].name})` }))}
+            />
+          </Entry>
+        </fieldset>
+        {may_change && (
+          <Entry name="Save">
+            <p class="actions">
+              <button type="submit" class="button">
+                Save
+              </button>
+            </p>
+          </Entry>
+        )}
+      </form>
+    </Layout>
+  );
+}

@@ -1,0 +1,171 @@
+import type { NumberFormatId } from "../../data/number-formats.ts";
+import { INVENTED_NOTE } from "../../data/price-book.ts";
+import { formatPercent, formatUnitPrice } from "../../src/core/money.ts";
+import type { PriceBook } from "../../src/core/price-book.ts";
+import type { Letterhead } from "../../src/core/quote-document.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Entry } from "../parts/entry.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { SelectField, TextField } from "../parts/field.tsx";
+
+/** A price book in the list. */
+export interface ShownBook {
+  id: string;
+  version: number;
+  invented: boolean;
+  book: PriceBook;
+}
+
+export interface PricesPageProps {
+  books: readonly ShownBook[];
+  letterhead: Letterhead;
+  currency: string;
+  format: NumberFormatId;
+  may_change: boolean;
+  submit_key: string;
+  /** What is wrong with a file or a name that was sent in. */
+  errors: readonly FieldError[];
+  asset: AssetUrl;
+}
+
+/** `/prices`: the price books, and what stands at the head of a quote. */
+export function PricesPage(props: PricesPageProps) {
+  const { books, letterhead, may_change, errors, asset } = props;
+  return (
+    <Layout title={`${errors.length > 0 ? "Error: " : ""}Prices · Seepwise`} path="/prices" asset={asset}>
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <h1 class="page-title">Prices</h1>
+      <p class="page-lead">
+        What the shop asks. Quotes are made from a price book, and so is the decision between repair and recharge. A
+        change here never changes a quote that was begun before.
+      </p>
+      <Entry name="Price books">
+        {books.some(({ invented }) => invented) && <p class="note">{INVENTED_NOTE}</p>}
+        <Books {...props} />
+      </Entry>
+      <Entry name="Head of a quote">
+        {letterhead.shop === "" ? (
+          <p>Nobody has said yet who gives the quotes. A quote can be sent once the shop has a name.</p>
+        ) : (
+          <p class="letterhead-text">
+            <strong>{letterhead.shop}</strong>
+            {letterhead.address !== "" && `\n${letterhead.address}`}
+          </p>
+        )}
+        <p>
+          <a href="/prices/letterhead">{letterhead.shop === "" ? "Say who you are" : "Change the head of a quote"}</a>
+        </p>
+      </Entry>
+      {may_change && <NewBook {...props} />}
+      {may_change && <FromFile {...props} />}
+    </Layout>
+  );
+}
+
+function Books({ books, currency, format }: PricesPageProps) {
+  return (
+    <table class="price-books">
+      <thead>
+        <tr>
+          <th scope="col">Book</th>
+          <th scope="col" class="figure-cell">
+            Labor, an hour
+          </th>
+          <th scope="col" class="figure-cell">
+            Tax on parts
+          </th>
+          <th scope="col" class="figure-cell">
+            on labor
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {books.map(({ id, book, invented }) => (
+          <tr>
+            <th scope="row">
+              <a href={`/prices/${id}`}>{book.name}</a>
+              {invented && <small>invented prices</small>}
+            </th>
+            <td class="figure-cell">{formatUnitPrice(book.labor_rate_micro, currency, format)}</td>
+            <td class="figure-cell">{formatPercent(book.taxes.parts.rate_ppm, format)} %</td>
+            <td class="figure-cell">{formatPercent(book.taxes.labor.rate_ppm, format)} %</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function NewBook({ books, submit_key, errors }: PricesPageProps) {
+  return (
+    <Entry name="Another book" note={<p>For a fleet account, or for the winter</p>}>
+      <form method="post" action="/prices" class="stack">
+        <input type="hidden" name="submit_key" value={submit_key} />
+        <div class="fields">
+          <TextField id="new-name" name="name" label="Name" value="" words error={messageAt(errors, "new-name")} />
+          <SelectField
+            id="new-from"
+            name="from"
+            label="Begin with the prices of"
+            value={books[0]?.id ?? ""}
+            choices={books.map(({ id, book }) => ({ value: id, label: book.name }))}
+          />
+        </div>
+        <p class="actions">
+          <button type="submit" class="button-quiet">
+            Make the book
+          </button>
+        </p>
+      </form>
+    </Entry>
+  );
+}
+
+function FromFile({ books, errors, submit_key }: PricesPageProps) {
+  const message = messageAt(errors, "file");
+  return (
+    <Entry name="From a file" note={<p>Export a book, change it in a spreadsheet, and bring it back</p>}>
+      <form method="post" action="/prices/import" enctype="multipart/form-data" class="stack">
+        <input type="hidden" name="submit_key" value={submit_key} />
+        <div class="field">
+          <label class="label-text" for="file">
+            Price book as CSV
+          </label>
+          {message !== undefined && (
+            <span class="error" id="file-error">
+              <span class="visually-hidden">Error: </span>
+              {message}
+            </span>
+          )}
+          <input
+            type="file"
+            id="file"
+            name="file"
+            accept=".csv,text/csv"
+            aria-describedby={message === undefined ? undefined : "file-error"}
+          />
+        </div>
+        <SelectField
+          id="into"
+          name="into"
+          label="Put it"
+          value=""
+          choices={[
+            { value: "", label: "into a new book" },
+            ...books.map(({ id, version, book }) => ({ value: `${id} ${version}`, label: `in place of ${book.name}` })),
+          ]}
+        />
+        <p class="actions">
+          <button type="submit" class="button-quiet">
+            Import
+          </button>
+        </p>
+      </form>
+    </Entry>
+  );
+}
+
+function messageAt(errors: readonly FieldError[], field: string): string | undefined {
+  return errors.find((error) => error.field === field)?.message;
+}
