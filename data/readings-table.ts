@@ -407,4 +407,6 @@ export const readingBounds = {
   engine_rpm: { min: 0, max: 10_000, unit: "rpm" },
   vent_c: { min: -30, max: 80, unit: "°C" },
   nameplate_g: { min: 100, max: 20_000, unit: "g" },
+  system_volume_ml: { min: 1, max: 1_000_000, unit: "mL" },
+  altitude_m: { min: -500, max: 5000, unit: "m above the sea" },
 } as const;

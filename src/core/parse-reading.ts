@@ -1,11 +1,20 @@
 import { plainText, typedNumber, type Unreadable, unreadable } from "./typed-number.ts";
-import { ATMOSPHERE_KPA, celsiusFromFahrenheit, kpaFromPressure, type PressureUnit, type UnitSystem } from "./units.ts";
+import {
+  ATMOSPHERE_KPA,
+  celsiusFromFahrenheit,
+  kpaFromPressure,
+  METRES_PER_FOOT,
+  type PressureUnit,
+  type UnitSystem,
+} from "./units.ts";
 
 export type ParsedTemperature = { ok: true; t_c: number } | Unreadable;
 export type ParsedPressure = { ok: true; p_kpa: number } | Unreadable;
+export type ParsedAltitude = { ok: true; altitude_m: number } | Unreadable;
 
 const TEMPERATURE_EXAMPLE = "Enter the temperature, like 85 °F or 29 °C";
 const PRESSURE_EXAMPLE = "Enter the pressure, like 35 psi or 240 kPa";
+const ALTITUDE_EXAMPLE = "Enter the altitude, like 5200 ft or 1600 m";
 const ABSOLUTE_ZERO_C = -273.15;
 /** Far above what a gauge set shows; keeps a slip of the finger out of the formulas. */
 const HIGHEST_C = 1000;
@@ -62,4 +71,14 @@ function unitNamed(name: string, preferred: PressureUnit | null): PressureUnit {
   if (name === "psi") return "psi-gauge";
   if (name === "bar") return "bar-gauge";
   return preferred === "kPa-absolute" ? "kPa-absolute" : "kPa-gauge";
+}
+
+/** An altitude as a person types it, in m: `5200 ft`, `1600 m`; a bare number is feet in `us`. Never throws on text. */
+export function parseAltitude(text: string, system: UnitSystem): ParsedAltitude {
+  const reading = splitReading(text);
+  if (reading === null) return unreadable(ALTITUDE_EXAMPLE);
+  const named = /^(?:(ft|feet|foot|')|(m|met(?:er|re)s?))?$/.exec(reading.unit);
+  if (named === null) return unreadable(ALTITUDE_EXAMPLE);
+  const in_feet = named[1] !== undefined || (named[2] === undefined && system === "us");
+  return { ok: true, altitude_m: in_feet ? reading.value * METRES_PER_FOOT : reading.value };
 }

@@ -21,7 +21,6 @@ export function judgeReadings(readings: Readings): ReadingsAnswer {
   }
   const { refrigerant } = readings;
   const humidity_percent = within(readings.humidity_percent, 0, 100);
-  const nameplate_g = within(readings.nameplate_g, 0, Number.MAX_VALUE);
   const { usable, problems } = plausible(readings, ambient_c);
   const expected = expectedRunning(refrigerant, ambient_c, humidity_percent);
   const observed = observe(refrigerant, ambient_c, expected, usable);
@@ -34,7 +33,7 @@ export function judgeReadings(readings: Readings): ReadingsAnswer {
     says: readingsSay(findings, usable),
     derived: derivedTemperatures(refrigerant, ambient_c, usable),
     expected,
-    static: usable.static_kpa === null ? null : staticPressure(refrigerant, ambient_c, usable.static_kpa, nameplate_g),
+    static: usable.static_kpa === null ? null : staticPressure(refrigerant, ambient_c, usable.static_kpa, readings),
     next: unread(usable)
       .map((reading) => ({ reading, bits: expectedGainBits(belief, featuresOf(reading, usable), ambient_c) }))
       .filter(({ bits }) => bits >= GAIN_WORTH_READING_BITS)

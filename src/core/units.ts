@@ -11,6 +11,9 @@ export const GRAMS_PER_POUND = 453.59237;
 export const OUNCES_PER_POUND = 16;
 export const GRAMS_PER_OUNCE = GRAMS_PER_POUND / OUNCES_PER_POUND;
 
+/** The international foot. */
+export const METRES_PER_FOOT = 0.3048;
+
 /** Standard atmosphere, kPa. At 1500 m the air presses with about 84.6 kPa, so gauges read higher there. */
 export const ATMOSPHERE_KPA = 101.325;
 

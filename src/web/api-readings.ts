@@ -9,12 +9,14 @@ import { fields, oneOf, quantity } from "./assess-schema.ts";
 import type { AppEnv } from "./deps.ts";
 import { jsonBody } from "./json-body.ts";
 
-const readingsSchema = fields({
+export const readingsSchema = fields({
   refrigerant: oneOf(REFRIGERANTS),
   ambient_c: quantity(readingBounds.ambient_c).nullish(),
   humidity_percent: quantity(readingBounds.humidity_percent).nullish(),
   static_kpa: quantity(readingBounds.static_kpa).nullish(),
   nameplate_g: quantity(readingBounds.nameplate_g).nullish(),
+  system_volume_ml: quantity(readingBounds.system_volume_ml).nullish(),
+  altitude_m: quantity(readingBounds.altitude_m).nullish(),
   low_kpa: quantity(readingBounds.low_kpa).nullish(),
   high_kpa: quantity(readingBounds.high_kpa).nullish(),
   engine_rpm: quantity(readingBounds.engine_rpm).nullish(),

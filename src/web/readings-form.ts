@@ -1,10 +1,12 @@
 import { readingBounds } from "../../data/readings-table.ts";
 import type { FieldError } from "../../views/parts/error-summary.tsx";
 import type { ReadingsFields } from "../../views/readings/readings-fields.ts";
+import type { Sayer } from "../../views/readings/said-readings.ts";
+import { atmosphereKpa } from "../core/atmosphere.ts";
 import { REFRIGERANTS } from "../core/contract.ts";
 import { formatTemperature } from "../core/format.ts";
 import { parseMass } from "../core/parse-mass.ts";
-import { parsePressure, parseTemperature } from "../core/parse-reading.ts";
+import { parseAltitude, parsePressure, parseTemperature } from "../core/parse-reading.ts";
 import { CLUTCH, CONDENSER, FAN, MORE_AIR, type Readings } from "../core/readings/contract.ts";
 import { plainText, typedNumber } from "../core/typed-number.ts";
 import { PRESSURE_UNITS, type PressureUnit, UNIT_SYSTEMS } from "../core/units.ts";
@@ -16,13 +18,15 @@ export interface ReadingsQuestion {
   readings: (Readings & { ambient_c: number }) | null;
 }
 
+/** In the order of the form. */
 const BLANK: ReadingsFields = {
-  units: "us",
-  gauge: "psi-gauge",
-  refrigerant: "R-134a",
   ambient: "",
   humidity: "",
+  altitude: "",
+  refrigerant: "R-134a",
   nameplate: "",
+  units: "us",
+  gauge: "psi-gauge",
   static: "",
   low: "",
   high: "",
@@ -34,9 +38,9 @@ const BLANK: ReadingsFields = {
   more_air: "",
 };
 
-/** Whether the address asks what readings mean, by the form or by hand; a link may bring only units and vehicle. */
+/** Whether the address asks what readings mean, by the form or by hand; a link may bring only units, place and vehicle. */
 export function isAsked(query: URLSearchParams, fields: ReadingsFields): boolean {
-  const { units, gauge, refrigerant, nameplate, ...readings } = fields;
+  const { units, gauge, altitude, refrigerant, nameplate, ...readings } = fields;
   return query.has("typed_in") || Object.values(readings).some((text) => text.trim() !== "");
 }
 
@@ -52,6 +56,7 @@ export function readingsOfAddress(query: URLSearchParams): ReadingsFields {
   const typed_gauge = oneOf(PRESSURE_UNITS, query.get("typed_gauge")) ?? gauge;
   const temperature = (typed: string) => withUnit(typed, typed_in === units ? null : typed_in === "us" ? "°F" : "°C");
   const mass = (typed: string) => withUnit(typed, typed_in === units ? null : typed_in === "us" ? "oz" : "g");
+  const length = (typed: string) => withUnit(typed, typed_in === units ? null : typed_in === "us" ? "ft" : "m");
   const pressure = (typed: string) => withUnit(typed, typed_gauge === gauge ? null : TYPED_UNIT[typed_gauge]);
   return {
     units,
@@ -59,6 +64,7 @@ export function readingsOfAddress(query: URLSearchParams): ReadingsFields {
     refrigerant: text("refrigerant"),
     ambient: temperature(text("ambient")),
     humidity: text("humidity"),
+    altitude: length(text("altitude")),
     nameplate: mass(text("nameplate")),
     static: pressure(text("static")),
     low: pressure(text("low")),
@@ -79,9 +85,14 @@ const TYPED_UNIT: Readonly<Record<PressureUnit, string>> = {
   "kPa-absolute": "kPa absolute",
 };
 
-/** The address of an empty form in these units. */
-export function addressOfUnits({ units, gauge, refrigerant }: ReadingsFields): string {
-  return `/readings?${new URLSearchParams({ units, gauge, refrigerant })}`;
+/** The address of an empty form in these units, at the same altitude. */
+export function addressOfUnits({ units, gauge, altitude, refrigerant }: ReadingsFields): string {
+  return `/readings?${new URLSearchParams({ units, gauge, refrigerant, ...(altitude === "" ? {} : { altitude }) })}`;
+}
+
+/** How the gauges that these readings come from show a pressure. */
+export function sayerOf({ units, gauge }: ReadingsFields, { altitude_m }: Readings): Sayer {
+  return { units, gauge, atmosphere_kpa: atmosphereKpa(altitude_m ?? 0) };
 }
 
 const AMBIENT_NEEDED = "Enter the air temperature, like 85 °F or 29 °C: every reading is judged by it";
@@ -104,10 +115,12 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
     const [from, to] = [min, max].map((t_c) => formatTemperature(t_c, fields.units));
     return refuse(field, `Enter a temperature from ${from} to ${to}`);
   };
+  const altitude_m = readAltitude(fields, refuse);
+  const atmosphere_kpa = atmosphereKpa(altitude_m ?? 0);
   const pressure = (field: "static" | "low" | "high") => {
     const typed = fields[field];
     if (typed.trim() === "") return null;
-    const parsed = parsePressure(typed, fields.gauge);
+    const parsed = parsePressure(typed, fields.gauge, atmosphere_kpa);
     if (!parsed.ok) return refuse(field, parsed.message);
     if (parsed.p_kpa <= readingBounds[`${field}_kpa`].max) return parsed.p_kpa;
     return refuse(field, "No gauge set reads that high. Check the number and its unit, like 35 psi or 240 kPa");
@@ -129,6 +142,7 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
   const readings = {
     ambient_c: temperature("ambient"),
     humidity_percent: number("humidity", readingBounds.humidity_percent, "Enter the humidity in percent, like 50"),
+    altitude_m,
     nameplate_g: readNameplate(fields, refuse),
     static_kpa: pressure("static"),
     low_kpa: pressure("low"),
@@ -141,8 +155,25 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
     more_air: choice("more_air", MORE_AIR, "Choose what the high side does, or leave it not looked at"),
   };
   const { ambient_c } = readings;
-  if (refrigerant === null || ambient_c === null || errors.length > 0) return { fields, errors, readings: null };
+  if (refrigerant === null || ambient_c === null || errors.length > 0) {
+    return { fields, errors: errors.toSorted(byPlaceInForm), readings: null };
+  }
   return { fields, errors, readings: { ...readings, refrigerant, ambient_c } };
+}
+
+const FORM_ORDER = Object.keys(BLANK);
+
+function byPlaceInForm(a: FieldError, b: FieldError): number {
+  return FORM_ORDER.indexOf(a.field) - FORM_ORDER.indexOf(b.field);
+}
+
+function readAltitude({ altitude, units }: ReadingsFields, refuse: (field: string, message: string) => null) {
+  if (altitude.trim() === "") return null;
+  const parsed = parseAltitude(altitude, units);
+  if (!parsed.ok) return refuse("altitude", parsed.message);
+  const { min, max } = readingBounds.altitude_m;
+  if (parsed.altitude_m >= min && parsed.altitude_m <= max) return parsed.altitude_m;
+  return refuse("altitude", "Enter an altitude up to 16,400 ft (5000 m), like 5200 ft or 1600 m");
 }
 
 function readNameplate({ nameplate, units }: ReadingsFields, refuse: (field: string, message: string) => null) {

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { formatPressure, formatTemperature } from "../../src/core/format.ts";
-import { parsePressure, parseTemperature } from "../../src/core/parse-reading.ts";
+import { parseAltitude, parsePressure, parseTemperature } from "../../src/core/parse-reading.ts";
 import { PRESSURE_UNITS, UNIT_SYSTEMS } from "../../src/core/units.ts";
 
 const AIR = 101.325;
@@ -27,6 +27,25 @@ describe("parseTemperature(text, system) is in °C", () => {
       ok: false,
       message: "Enter the temperature, like 85 °F or 29 °C",
     });
+  });
+});
+
+// The international foot is 0.3048 m (NIST SP 811, 2008).
+describe("parseAltitude(text, system) is in m", () => {
+  it.each([
+    ["5280", "us", 1609.344],
+    ["5280 ft", "metric", 1609.344],
+    ["5280 feet", "metric", 1609.344],
+    ["1600", "metric", 1600],
+    ["1600 m", "us", 1600],
+    ["1600 meters", "us", 1600],
+    ["-100 m", "us", -100],
+  ] as const)("%j in %s", (text, system, altitude_m) => {
+    expect(parseAltitude(text, system)).toEqual({ ok: true, altitude_m: expect.closeTo(altitude_m, 9) });
+  });
+
+  it.each(["", "high", "5,280", "1 mile", "-", "1e3"])("refuses %j", (text) => {
+    expect(parseAltitude(text, "us")).toEqual({ ok: false, message: "Enter the altitude, like 5200 ft or 1600 m" });
   });
 });
 

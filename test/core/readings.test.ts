@@ -41,6 +41,8 @@ const anyReadings: fc.Arbitrary<Readings & { ambient_c: number }> = fc.record({
   humidity_percent: optional(fc.double({ min: 0, max: 100, noNaN: true })),
   static_kpa: optional(pressures),
   nameplate_g: optional(fc.double({ min: 100, max: 20_000, noNaN: true })),
+  system_volume_ml: optional(fc.double({ min: 1, max: 1_000_000, noNaN: true })),
+  altitude_m: optional(fc.double({ min: -500, max: 5000, noNaN: true })),
   low_kpa: optional(pressures),
   high_kpa: optional(pressures),
   engine_rpm: optional(fc.integer({ min: 0, max: 5000 })),

@@ -15,6 +15,8 @@ const anyReadings = fc.record(
     humidity_percent: optional(number(0, 100)),
     static_kpa: optional(number(0, 6000)),
     nameplate_g: optional(number(100, 20_000)),
+    system_volume_ml: optional(number(1, 1_000_000)),
+    altitude_m: optional(number(-500, 5000)),
     low_kpa: optional(number(0, 6000)),
     high_kpa: optional(number(0, 6000)),
     engine_rpm: optional(number(0, 10_000)),
@@ -69,6 +71,8 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
       [{ refrigerant: "R-134a", vent_c: "cold" }, "vent_c"],
       [{ refrigerant: "R-134a", clutch: "maybe" }, "clutch"],
       [{ refrigerant: "R-134a", low_psi: 35 }, "low_psi"],
+      [{ refrigerant: "R-134a", altitude_m: 9000 }, "altitude_m"],
+      [{ refrigerant: "R-134a", system_volume_ml: 0 }, "system_volume_ml"],
     ])("refuses %o at %s", async (body, path) => {
       const response = await ask(body);
       const { error } = (await response.json()) as { error: { message: string; issues: { path: string }[] } };
@@ -137,8 +141,20 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
 
     test("a change of units keeps what was typed, with its unit", async () => {
       const typed = "typed_in=us&typed_gauge=psi-gauge&units=metric&gauge=bar-gauge";
-      const { text } = await page(`/readings?${typed}&ambient=86&low=20&high=150&vent=68&nameplate=23`);
-      for (const value of ["86 °F", "20 psi", "150 psi", "68 °F", "23 oz"]) expect(text).toContain(`value="${value}"`);
+      const { text } = await page(`/readings?${typed}&ambient=86&altitude=5000&low=20&high=150&vent=68&nameplate=23`);
+      for (const value of ["86 °F", "5000 ft", "20 psi", "150 psi", "68 °F", "23 oz"])
+        expect(text).toContain(`value="${value}"`);
+    });
+
+    // R-134a at 20 °C stands at 571.7 kPa absolute (saturation-R-134a.csv): 68.2 psi over sea-level air, and 71.4 psi over
+    // the 79.5 kPa of 2000 m (US Standard Atmosphere 1976).
+    test("at an altitude a gauge reads from the thinner air there, in and out", async () => {
+      const said = "a standing system reads 68 psi";
+      expect((await page("/readings?ambient=68&static=68")).text).toContain(said);
+      const { text } = await page("/readings?ambient=68&static=71&altitude=2000+m");
+      expect(text).toContain("a standing system reads 71 psi");
+      expect(text).toContain("It reads that, so liquid is present");
+      expect((await page("/readings?ambient=68&altitude=40000")).status).toBe(422);
     });
   });
 

@@ -162,6 +162,24 @@ describe("R-134a static pressure", () => {
     expect(answer.static!.grams!.likely).toBeGreaterThan(2 * ideal_g_l);
     expect(answer.static!.grams!.likely).toBeLessThan(2.06 * ideal_g_l);
   });
+
+  // The same vessel, its volume known: the nameplate charge has no say, and there is no range.
+  it("a known system volume goes before the nameplate charge", () => {
+    const vessel = { refrigerant: "R-134a", ambient_c: 20, static_kpa: 572 } as const;
+    const { likely, from, to } = judged({ ...vessel, system_volume_ml: 2000, nameplate_g: 5000 }).static!.grams!;
+    expect(likely).toBeCloseTo(55.6, 0);
+    expect([from, to]).toEqual([likely, likely]);
+  });
+
+  // Air at 3000 m: 70 kPa (US Standard Atmosphere 1976). A vented system there stands at it, and that is no vacuum.
+  it.each([
+    [3000, []],
+    [0, ["static-vacuum"]],
+    [null, ["static-vacuum"]],
+  ])("70 kPa absolute at %s m: %j", (altitude_m, codes) => {
+    const { problems } = judged({ refrigerant: "R-134a", ambient_c: 20, static_kpa: 70.1, altitude_m });
+    expect(problems.map(({ code }) => code)).toEqual(codes);
+  });
 });
 
 describe("rules of the trade (common practice, no source)", () => {

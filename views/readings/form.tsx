@@ -44,6 +44,13 @@ export function ReadingsForm({ fields, errors, empty }: ReadingsFormProps) {
             hint="Needed. Like 85 °F or 29 °C"
           />
           <TextField {...typed("humidity")} label="Humidity, %" inputmode="decimal" short hint="If you know it" />
+          <TextField
+            {...typed("altitude")}
+            label={`Altitude, ${fields.units === "us" ? "ft" : "m"}`}
+            inputmode="text"
+            short
+            hint="In thin air gauges read higher. Matters from 2000 ft (600 m) up"
+          />
           <SelectField
             {...typed("refrigerant")}
             label="Refrigerant"

@@ -1,5 +1,5 @@
 import type { ExpectedRunning, Range, Readings } from "../../src/core/readings/contract.ts";
-import { kpaFromPressure, type PressureUnit, pressureFromKpa } from "../../src/core/units.ts";
+import { ATMOSPHERE_KPA, pressureFromKpa } from "../../src/core/units.ts";
 import { GAUGE_NAMES } from "./readings-fields.ts";
 import { type Sayer, saidPressure, saidPressures } from "./said-readings.ts";
 
@@ -21,8 +21,8 @@ const PLOT = { left: 48, right: 350, top: 12, bottom: 254 };
  */
 export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagramProps) {
   const { low_kpa, high_kpa } = readings;
-  const x = axis(expected.low_kpa, low_kpa ?? null, 2.3, sayer.gauge, PLOT.left, PLOT.right);
-  const y = axis(expected.high_kpa, high_kpa ?? null, 1.5, sayer.gauge, PLOT.bottom, PLOT.top);
+  const x = axis(expected.low_kpa, low_kpa ?? null, 2.3, sayer, PLOT.left, PLOT.right);
+  const y = axis(expected.high_kpa, high_kpa ?? null, 1.5, sayer, PLOT.bottom, PLOT.top);
   const region = {
     left: x.at(expected.low_kpa.from),
     right: x.at(expected.low_kpa.to),
@@ -139,9 +139,16 @@ function saidPair({ low_kpa, high_kpa }: Readings, sayer: Sayer): string {
 }
 
 /** A straight scale in the gauge's own unit, from its zero (or a vacuum that was read) to beyond region and reading. */
-function axis(region: Range, read_kpa: number | null, room: number, gauge: PressureUnit, start: number, end: number) {
-  const value = (kpa: number) => pressureFromKpa(kpa, gauge);
-  const zero = value(kpaFromPressure(0, gauge === "kPa-absolute" ? "kPa-gauge" : gauge));
+function axis(
+  region: Range,
+  read_kpa: number | null,
+  room: number,
+  { gauge, atmosphere_kpa = ATMOSPHERE_KPA }: Sayer,
+  start: number,
+  end: number,
+) {
+  const value = (kpa: number) => pressureFromKpa(kpa, gauge, atmosphere_kpa);
+  const zero = value(atmosphere_kpa);
   const first = Math.min(zero, read_kpa === null ? zero : value(read_kpa) * 1.05);
   const last = Math.max(zero + (value(region.to) - zero) * room, read_kpa === null ? 0 : value(read_kpa) * 1.08);
   const scale = (v: number) => round(start + ((v - first) / (last - first)) * (end - start));

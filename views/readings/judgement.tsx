@@ -281,7 +281,7 @@ function StaticText({ standing, readings, sayer }: JudgementProps & { standing: 
           By this reading no liquid is left: it is less.
           {grams === null
             ? " With the nameplate charge the grams left could be worked out."
-            : ` ${capital(mass(grams.likely))} of vapor is left (between ${bare(mass(grams.from))} and ${bare(mass(grams.to))}, by the size of the system).`}
+            : ` ${capital(mass(grams.likely))} of vapor is left${grams.from < grams.to ? ` (between ${bare(mass(grams.from))} and ${bare(mass(grams.to))}, by the size of the system)` : ""}.`}
         </p>
       )}
       {state === "above" && (

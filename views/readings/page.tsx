@@ -9,7 +9,7 @@ export interface ReadingsPageProps {
   fields: ReadingsFields;
   errors: readonly FieldError[];
   /** What was read and what it means; null while there is nothing to judge. */
-  judged: Pick<JudgementProps, "readings" | "judgement"> | null;
+  judged: JudgementProps | null;
   /** The address of an empty form in the same units. */
   empty: string;
   asset: AssetUrl;
@@ -33,7 +33,7 @@ export function ReadingsPage({ fields, errors, judged, empty, asset }: ReadingsP
           what you can read; only the air temperature is needed.
         </p>
       ) : (
-        <Judgement {...judged} sayer={fields} />
+        <Judgement {...judged} />
       )}
       <ReadingsForm fields={fields} errors={errors} empty={empty} />
     </Layout>

@@ -9,6 +9,7 @@ export interface ReadingsFields {
   refrigerant: string;
   ambient: string;
   humidity: string;
+  altitude: string;
   nameplate: string;
   static: string;
   low: string;

@@ -12,10 +12,12 @@ import type { PressureUnit, UnitSystem } from "../../src/core/units.ts";
 export interface Sayer {
   units: UnitSystem;
   gauge: PressureUnit;
+  /** What the gauge takes for zero; the air at sea level where nobody said. */
+  atmosphere_kpa?: number;
 }
 
-export function saidPressure({ gauge }: Sayer, p_kpa: number): string {
-  return formatPressure(p_kpa, gauge);
+export function saidPressure({ gauge, atmosphere_kpa }: Sayer, p_kpa: number): string {
+  return formatPressure(p_kpa, gauge, atmosphere_kpa);
 }
 
 /** `25–57 psi`. */

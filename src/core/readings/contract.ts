@@ -1,5 +1,5 @@
 /**
- * The shape of a look at the gauges and of what it means. °C, kPa absolute (a gauge's zero is the air pressure, 101.325), percent,
+ * The shape of a look at the gauges and of what it means. °C, kPa absolute (a gauge's zero is the air pressure), percent,
  * revolutions per minute; temperature differences are kelvin (`_k`). Absent and `null` mean the same: not read.
  */
 
@@ -42,6 +42,10 @@ export interface Readings {
   static_kpa?: Optional<number>;
   /** Only turns density into grams left. */
   nameplate_g?: Optional<number>;
+  /** Inner volume of the refrigerant system; goes before the guess from the nameplate charge. */
+  system_volume_ml?: Optional<number>;
+  /** Height above the sea, m: the air there is what its gauges take for zero. Sea level where it is not said. */
+  altitude_m?: Optional<number>;
   low_kpa?: Optional<number>;
   high_kpa?: Optional<number>;
   engine_rpm?: Optional<number>;
@@ -107,7 +111,10 @@ export interface StaticAnswer {
   saturation_kpa: number;
   /** Static pressure over saturation pressure at ambient, both absolute. */
   ratio: number;
-  /** Grams of vapor in the system; with liquid present, the least that is in it. Null without a nameplate charge. */
+  /**
+   * Grams of vapor in the system; with liquid present, the least that is in it. All three are one where the system's
+   * volume is known; null where neither that nor the nameplate charge is.
+   */
   grams: { likely: number; from: number; to: number } | null;
   /** The temperature at which this pressure would be saturation; null outside −40 to 90 °C. */
   saturated_at_c: number | null;

@@ -1,7 +1,7 @@
-import { bandLines, coldDay, expectedRegion } from "../../../data/readings-table.ts";
+import { bandLines, coldDay, expectedRegion, readingBounds } from "../../../data/readings-table.ts";
 import { REFRIGERANT_DATA } from "../../../data/refrigerants.ts";
+import { atmosphereKpa } from "../atmosphere.ts";
 import { saturationPressureKpa } from "../refrigerant.ts";
-import { ATMOSPHERE_KPA } from "../units.ts";
 import type { Readings, ReadingsProblem } from "./contract.ts";
 import type { Usable } from "./features.ts";
 import { saturationTemperatureOrNull } from "./saturation.ts";
@@ -59,7 +59,7 @@ export function plausible(readings: Readings, ambient_c: number): { usable: Usab
     low_kpa = null;
     high_kpa = null;
   }
-  if (static_kpa !== null && static_kpa < ATMOSPHERE_KPA - GAUGE_SLACK_KPA) {
+  if (static_kpa !== null && static_kpa < airAround(readings) - GAUGE_SLACK_KPA) {
     problems.push({ code: "static-vacuum", values: { static_kpa } });
   }
   if (static_kpa !== null && low_kpa !== null && low_kpa > LOW_OVER_STATIC * static_kpa + GAUGE_SLACK_KPA) {
@@ -101,4 +101,10 @@ export function plausible(readings: Readings, ambient_c: number): { usable: Usab
     },
     problems,
   };
+}
+
+/** The air pressure where it was read, kPa; at sea level where nobody said. */
+function airAround({ altitude_m }: Readings): number {
+  const { min, max } = readingBounds.altitude_m;
+  return atmosphereKpa(altitude_m != null && altitude_m >= min && altitude_m <= max ? altitude_m : 0);
 }
