@@ -1,28 +1,25 @@
 import { Hono, type MiddlewareHandler } from "hono";
-import { bodyLimit } from "hono/body-limit";
 import { csrf } from "hono/csrf";
 import { methodNotAllowed } from "hono/method-not-allowed";
 import { requestId } from "hono/request-id";
 import { secureHeaders } from "hono/secure-headers";
-import { timeout } from "hono/timeout";
-import { Problem } from "./core/problem.ts";
 import { accessMiddleware } from "./web/access.ts";
 import { accessRoutes } from "./web/access-routes.ts";
 import { assessRoutes } from "./web/api-assess.ts";
+import { openApiRoutes } from "./web/api-openapi.ts";
 import { apiReadingsRoutes } from "./web/api-readings.ts";
+import { vehicleApi } from "./web/api-vehicles.ts";
 import type { App, AppEnv, Deps } from "./web/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/errors.ts";
 import { healthRoutes } from "./web/healthz.ts";
 import { leakTestRoutes } from "./web/leak-tests.ts";
+import { bodyLimits, timeLimits } from "./web/limits.ts";
 import { methodRoutes } from "./web/method.ts";
 import { readingsRoutes } from "./web/readings.ts";
 import { rulesRoutes } from "./web/rules.ts";
 import { contentSecurityPolicy } from "./web/security.ts";
 import { startRoutes } from "./web/start.ts";
 import { topOffRoutes } from "./web/top-off.ts";
-
-const BODY_LIMIT_BYTES = 256 * 1024;
-const TIME_LIMIT_MS = 30_000;
 
 /**
  * The whole application, the same on every runtime.
@@ -40,14 +37,16 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   addEdge(app);
   app.use(methodNotAllowed({ app, onMethodNotAllowed: answerWrongMethod(deps) }));
   app.use(freshPages);
-  app.use(timeout(TIME_LIMIT_MS));
-  app.use(csrf());
+  app.use(timeLimits());
+  app.use(formsFromHere(deps));
   app.use(accessMiddleware(deps));
-  app.use(bodyLimit({ maxSize: BODY_LIMIT_BYTES, onError: refuseLargeBody }));
+  app.use(bodyLimits());
 
   app.route("/", healthRoutes());
   app.route("/", assessRoutes(deps));
   app.route("/", apiReadingsRoutes());
+  app.route("/", vehicleApi(deps));
+  app.route("/", openApiRoutes());
   app.route("/", startRoutes(deps));
   app.route("/", methodRoutes(deps));
   app.route("/", readingsRoutes(deps));
@@ -65,6 +64,10 @@ const freshPages: MiddlewareHandler = async function freshPages(c, next) {
   c.header("Vary", "HX-Request", { append: true });
 };
 
-function refuseLargeBody(): never {
-  throw new Problem("too-large", `Send at most ${BODY_LIMIT_BYTES / 1024} KiB at once.`);
+/** A form of another site carries no key: that needs a script, and leave from here, which nobody gets. */
+function formsFromHere(deps: Deps): MiddlewareHandler<AppEnv> {
+  const fromHere = csrf({ origin: (origin, c) => origin === deps.origin(c) });
+  return function formsFromHere(c, next) {
+    return c.req.header("Authorization") === undefined ? fromHere(c, next) : next();
+  };
 }

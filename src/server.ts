@@ -16,6 +16,8 @@ import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
 import { assetUrl } from "./web/asset-url.ts";
 import { calendarDay } from "./web/calendar-day.ts";
 import type { Deps } from "./web/deps.ts";
+import { forwarded, noProxy } from "./web/forwarded.ts";
+import { guessBuckets } from "./web/guess-limit.ts";
 import { ownHost } from "./web/own-host.ts";
 import { HASHED_FILE_CACHE } from "./web/security.ts";
 
@@ -29,7 +31,7 @@ export function startServer(): void {
   const hosts: string[] = [];
   const deps = nodeDeps(config);
   const app = createApp(deps, (edge) => {
-    if (isLoopback(config.host)) edge.use(ownHost(hosts));
+    if (deps.access_mode === "local") edge.use(noProxy(), ownHost(hosts));
     edge.use(compress());
     edge.use("/assets/*", builtFiles());
   });
@@ -75,7 +77,7 @@ interface NodeDeps extends Deps {
   sql(): LazySql;
 }
 
-function nodeDeps({ host, data_dir }: Config): NodeDeps {
+function nodeDeps({ host, data_dir, behind_proxy }: Config): NodeDeps {
   const manifest: Record<string, string> = JSON.parse(readFileSync(builtPath("assets.json"), "utf8"));
   const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
   const now = () => new Date();
@@ -84,12 +86,15 @@ function nodeDeps({ host, data_dir }: Config): NodeDeps {
     await ensureLocalWorkspace({ sql, now, settings: { time_zone: timeZone } });
     return sql;
   });
+  const guesses = guessBuckets({ now });
   return {
     now,
     sql: () => records,
-    access_mode: isLoopback(host) ? "local" : "links",
+    access_mode: isLoopback(host) && !behind_proxy ? "local" : "links",
     today: () => calendarDay(new Date(), timeZone),
-    clientAddress: (c) => getConnInfo(c).remote.address ?? null,
+    clientAddress: behind_proxy ? forwarded.address : (c) => getConnInfo(c).remote.address ?? null,
+    origin: behind_proxy ? forwarded.origin : (c) => new URL(c.req.url).origin,
+    guesses: () => guesses,
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
     reportError: (error, request) => console.error(request, error),

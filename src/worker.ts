@@ -5,14 +5,23 @@ import { D1Sql } from "./store/d1.ts";
 import { assetUrl } from "./web/asset-url.ts";
 import { calendarDay } from "./web/calendar-day.ts";
 import type { Deps } from "./web/deps.ts";
+import { boundGuessLimit, type RateLimitBinding } from "./web/guess-limit.ts";
+
+interface Bindings {
+  DB: D1Database;
+  /** Slows down guessing of keys; where it is not set up, nothing does. */
+  GUESSES?: RateLimitBinding;
+}
 
 const deps: Deps = {
   now: () => new Date(),
   today: (c) => calendarDay(new Date(), timeZoneOf(c.req.raw)),
   clientAddress: (c) => c.req.header("CF-Connecting-IP") ?? null,
+  origin: (c) => new URL(c.req.url).origin,
+  guesses: (c) => boundGuessLimit((c.env as Bindings).GUESSES),
   random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
   asset: assetUrl(manifest),
-  sql: (c) => new D1Sql((c.env as { DB: D1Database }).DB),
+  sql: (c) => new D1Sql((c.env as Bindings).DB),
   access_mode: "links",
   reportError: (error, request) => console.error(request, error),
 };

@@ -3,22 +3,27 @@ import { configFrom, isLoopback } from "../src/config.ts";
 
 describe("configFrom", () => {
   test("without settings: this machine only, port 8787", () => {
-    const defaults = { host: "127.0.0.1", port: 8787, data_dir: "data-dir" };
+    const defaults = { host: "127.0.0.1", port: 8787, data_dir: "data-dir", behind_proxy: false };
     expect(configFrom({})).toEqual(defaults);
-    expect(configFrom({ HOST: "", PORT: "", DATA_DIR: "" })).toEqual(defaults);
+    expect(configFrom({ HOST: "", PORT: "", DATA_DIR: "", BEHIND_PROXY: "" })).toEqual(defaults);
   });
 
   test("with settings", () => {
-    expect(configFrom({ HOST: "0.0.0.0", PORT: "0", DATA_DIR: "/var/lib/seepwise" })).toEqual({
+    expect(configFrom({ HOST: "0.0.0.0", PORT: "0", DATA_DIR: "/var/lib/seepwise", BEHIND_PROXY: "yes" })).toEqual({
       host: "0.0.0.0",
       port: 0,
       data_dir: "/var/lib/seepwise",
+      behind_proxy: true,
     });
   });
 
   test.each(["65536", "-1", "8787x", "0x50", "80.0", "NaN"])("PORT=%s is refused", (PORT) => {
     expect(() => configFrom({ PORT })).toThrow(RangeError);
   });
+});
+
+test.each(["1", "true", "maybe"])("BEHIND_PROXY=%s is refused, as it decides who gets in", (BEHIND_PROXY) => {
+  expect(() => configFrom({ BEHIND_PROXY })).toThrow(RangeError);
 });
 
 describe("isLoopback", () => {

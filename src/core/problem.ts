@@ -11,6 +11,7 @@ export type ProblemCode =
   | "forbidden"
   | "not-found"
   | "changed" // someone else changed it in the meantime
+  | "version-needed" // a change that does not say which version it is about
   | "too-many" // asked too often
   | "unavailable"; // works again later, without the person changing anything
 

@@ -1,8 +1,7 @@
 import { Hono } from "hono";
 import { html } from "hono/html";
 import { LinkPage } from "../../views/access/link.tsx";
-import { linkPreview } from "../store/access.ts";
-import { signIn, signOut, spentLink } from "./access.ts";
+import { lookAtLink, signIn, signOut } from "./access.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 
 /** Where an access link leads, and the way out. */
@@ -11,8 +10,7 @@ export function accessRoutes(deps: Deps) {
     new Hono<AppEnv>()
       // Looking does not use the link up: mail programs and previews look, too.
       .get("/access/:key", async (c) => {
-        const preview = await linkPreview({ sql: deps.sql(c), now: deps.now }, c.req.param("key"));
-        if (preview === null) throw spentLink();
+        const preview = await lookAtLink(c, deps, c.req.param("key"));
         c.header("Cache-Control", "no-store");
         return c.html(html`<!DOCTYPE html>${LinkPage({ ...preview, path: c.req.path, asset: deps.asset })}`);
       })

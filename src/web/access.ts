@@ -1,12 +1,21 @@
 import type { Context, MiddlewareHandler } from "hono";
 import { deleteCookie, getCookie, setCookie } from "hono/cookie";
 import { Problem } from "../core/problem.ts";
-import { type Access, accessOfKey, accessOfSession, endSession, exchangeLink, SESSION_DAYS } from "../store/access.ts";
+import {
+  type Access,
+  accessOfKey,
+  accessOfSession,
+  endSession,
+  exchangeLink,
+  linkPreview,
+  SESSION_DAYS,
+} from "../store/access.ts";
 import { forbidden } from "../store/errors.ts";
 import { mayAct, type Role } from "../store/roles.ts";
 import { type WorkspaceStore, workspaceStore } from "../store/workspace-store.ts";
 import { createWorkspace, LOCAL_WORKSPACE, type Settings } from "../store/workspaces.ts";
 import type { AppEnv, Deps } from "./deps.ts";
+import { guesserOf } from "./guess-limit.ts";
 
 /** `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys. */
 export type AccessMode = "local" | "links";
@@ -63,16 +72,41 @@ export function requireRole(role: Role): MiddlewareHandler<GrantedEnv> {
 
 /** The records behind the key of a calendar feed, to be read only. Throws `Problem` not-found for any other key. */
 export async function storeOfFeed(c: Context<AppEnv>, deps: Deps, key: string): Promise<WorkspaceStore> {
-  const access = await accessOfKey({ sql: deps.sql(c), now: deps.now }, key, "feed");
+  const edge = { sql: deps.sql(c), now: deps.now };
+  const access = await unguessed(c, deps, () => accessOfKey(edge, key, "feed"));
   if (access === null) throw new Problem("not-found", "There is no calendar at this address, or its link was revoked.");
   return storeFor(c, deps, access);
 }
 
+/** What a link would open, without using it up. Throws `Problem` not-found when the link is no good any more. */
+export async function lookAtLink(c: Context<AppEnv>, deps: Deps, key: string) {
+  const preview = await unguessed(c, deps, () => linkPreview({ sql: deps.sql(c), now: deps.now }, key));
+  if (preview === null) throw spentLink();
+  return preview;
+}
+
 /** Exchanges a link for a session of this browser. Throws `Problem` not-found when the link is no good any more. */
 export async function signIn(c: Context<AppEnv>, deps: Deps, key: string): Promise<void> {
+  const opened = await unguessed(c, deps, () => openSession(c, deps, key));
+  if (opened === null) throw spentLink();
+}
+
+async function openSession(c: Context, deps: Deps, key: string): Promise<{ token: string } | null> {
   const token = await exchangeLink({ sql: deps.sql(c), now: deps.now, random: deps.random }, key);
-  if (token === null) throw spentLink();
+  if (token === null) return null;
   setSessionCookie(c, token);
+  return { token };
+}
+
+/** Looks a key up for someone who has not tried too many that were none. Throws `Problem` too-many. */
+async function unguessed<Found>(c: Context, deps: Deps, lookUp: () => Promise<Found | null>): Promise<Found | null> {
+  const from = guesserOf(deps.clientAddress(c));
+  const guesses = deps.guesses(c);
+  const found = guesses.mayTry(from) ? await lookUp() : null;
+  if (found !== null) return found;
+  if (await guesses.wrong(from)) return null;
+  c.header("Retry-After", "60");
+  throw new Problem("too-many", "Too many links or keys from here were none. Wait a minute, then try again.");
 }
 
 /** Ends this browser's session. */
@@ -96,12 +130,12 @@ export async function openWorkspace(
   const workspaceId = await createWorkspace({ sql, now, random, settings });
   const setup = workspaceStore({ sql, workspaceId, role: "owner", actor: "setup", now, random });
   const first = await setup.accessKeys.create("link", "owner", "The browser that began");
-  await signIn(c, deps, first.key);
+  await openSession(c, deps, first.key);
   const { key: way_back } = await setup.accessKeys.create("link", "owner", "The way back");
   return { access: { workspaceId, role: "owner", actor: first.id }, way_back };
 }
 
-export function spentLink(): Problem {
+function spentLink(): Problem {
   return new Problem(
     "not-found",
     "This access link was used already, or it was revoked. Ask whoever gave it to you for a new one.",
@@ -113,7 +147,7 @@ async function accessOfRequest(c: Context<AppEnv>, deps: Deps): Promise<Access |
   const edge = { sql: deps.sql(c), now: deps.now };
   const bearer = /^Bearer +(\S+) *$/i.exec(c.req.header("Authorization") ?? "")?.[1];
   if (bearer !== undefined) {
-    const access = await accessOfKey(edge, bearer, "api");
+    const access = await unguessed(c, deps, () => accessOfKey(edge, bearer, "api"));
     if (access !== null) return access;
     c.header("WWW-Authenticate", 'Bearer error="invalid_token"');
     throw new Problem("sign-in-needed", "This key is not known here, or it was revoked.");

@@ -3,6 +3,7 @@ import type { RequestIdVariables } from "hono/request-id";
 import type { AssetUrl } from "../../views/assets.ts";
 import type { Sql } from "../store/sql.ts";
 import type { AccessMode, Visit } from "./access.ts";
+import type { GuessLimit } from "./guess-limit.ts";
 
 /** What the runtime gives to the app. Routes take everything that is not pure from here, so that a test can fix it. */
 export interface Deps {
@@ -12,6 +13,9 @@ export interface Deps {
   today(c: Context): string;
   /** The address that the request came from; null where there is none to tell. */
   clientAddress(c: Context): string | null;
+  /** Where this server is reached, as the browser has it: `https://garage.example`. */
+  origin(c: Context): string;
+  guesses(c: Context): GuessLimit;
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;
   asset: AssetUrl;

@@ -21,10 +21,13 @@ const faces: Record<ProblemCode, Face> = {
   forbidden: { status: 403, title: "That is not allowed" },
   "not-found": { status: 404, title: "Not found" },
   changed: { status: 409, title: "It was changed in the meantime" },
+  "version-needed": { status: 428, title: "Which version is this about?" },
   "too-many": { status: 429, title: "Too many requests" },
   unavailable: { status: 503, title: "Not available just now" },
 };
 
+/** The same refusal to someone who made the version a condition of the request (RFC 9110, 13.1.1). */
+const OTHER_VERSION: Face = { ...faces.changed, status: 412 };
 const TOO_SLOW: Face = { status: 504, title: "That took too long" };
 const WRONG_METHOD: Face = { status: 405, title: "That cannot be done at this address" };
 const UNEXPECTED: Face = { status: 500, title: "Something went wrong here" };
@@ -37,7 +40,8 @@ export function answerError(deps: Deps): ErrorHandler<AppEnv> {
     if (error instanceof Problem) {
       // The person cannot help what is behind it, a full disk for one; whoever runs the server can.
       if (error.cause !== undefined) deps.reportError(error.cause, request);
-      return answer(c, deps, faces[error.code], error.message, error.issues);
+      const conditional = error.code === "changed" && c.req.header("If-Match") !== undefined;
+      return answer(c, deps, conditional ? OTHER_VERSION : faces[error.code], error.message, error.issues);
     }
     if (error instanceof HTTPException && error.status === 403)
       return answer(
@@ -93,6 +97,7 @@ function answer(
 ) {
   switch (answerAs(c)) {
     case "json":
+      if (status === 401 && !c.res.headers.has("WWW-Authenticate")) c.header("WWW-Authenticate", "Bearer");
       return c.json({ error: { message, issues } }, status);
     case "fragment":
       return c.html(ProblemFragment({ title, message, issues }), status);

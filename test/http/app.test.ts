@@ -114,6 +114,7 @@ describe("what a route throws", () => {
     ["forbidden", 403],
     ["not-found", 404],
     ["changed", 409],
+    ["version-needed", 428],
     ["too-many", 429],
     ["unavailable", 503],
   ];

@@ -1,4 +1,5 @@
 import type { Deps } from "../../src/web/deps.ts";
+import { NO_LIMIT } from "../../src/web/guess-limit.ts";
 
 /** The day on which the application under test believes to be. */
 export const TODAY = "2026-05-01";
@@ -13,6 +14,8 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     now: () => new Date(`${TODAY}T12:00:00Z`),
     today: () => TODAY,
     clientAddress: () => "192.0.2.1",
+    origin: (c) => new URL(c.req.url).origin,
+    guesses: () => NO_LIMIT,
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
     asset: (name) => `/assets/${name}`,
     sql: () => {

@@ -1,0 +1,71 @@
+/**
+ * Slows down whoever tries keys that are none. A key has 256 bits and is not found by trying; this keeps trying from
+ * being free, and from keeping the database busy.
+ */
+export interface GuessLimit {
+  /** Whether `from` may try a key now. */
+  mayTry(from: string): boolean;
+  /** Counts a key that was none; false when it was one too many. */
+  wrong(from: string): Promise<boolean>;
+}
+
+/** For a runtime that has nothing to count with. */
+export const NO_LIMIT: GuessLimit = { mayTry: () => true, wrong: async () => true };
+
+interface BucketOptions {
+  now: () => Date;
+  /** Wrong keys at once. */
+  burst?: number;
+  /** How long until one more is allowed. */
+  refill_ms?: number;
+  /** Origins that are remembered; then the one that was quiet for longest is forgotten. */
+  remembered?: number;
+}
+
+/** A bucket of tokens for each origin, in the memory of this process. */
+export function guessBuckets({ now, burst = 20, refill_ms = 6000, remembered = 10_000 }: BucketOptions): GuessLimit {
+  const buckets = new Map<string, { tokens: number; at_ms: number }>();
+
+  function tokensOf(from: string, at_ms: number): number {
+    const bucket = buckets.get(from);
+    return bucket === undefined ? burst : Math.min(burst, bucket.tokens + (at_ms - bucket.at_ms) / refill_ms);
+  }
+
+  return {
+    mayTry: (from) => tokensOf(from, now().getTime()) >= 1,
+    wrong: async (from) => {
+      const at_ms = now().getTime();
+      const tokens = tokensOf(from, at_ms);
+      buckets.delete(from);
+      buckets.set(from, { tokens: Math.max(0, tokens - 1), at_ms });
+      if (buckets.size > remembered) buckets.delete(buckets.keys().next().value!);
+      return tokens >= 1;
+    },
+  };
+}
+
+/** What the hosted runtime counts with, where it is set up. */
+export interface RateLimitBinding {
+  limit(options: { key: string }): Promise<{ success: boolean }>;
+}
+
+export function boundGuessLimit(binding: RateLimitBinding | undefined): GuessLimit {
+  if (binding === undefined) return NO_LIMIT;
+  return { mayTry: () => true, wrong: async (from) => (await binding.limit({ key: from })).success };
+}
+
+/** Where a request comes from, as far as trying keys goes: the address, of an IPv6 one the network that one customer has. */
+export function guesserOf(address: string | null): string {
+  if (address === null) return "unknown";
+  const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address)?.[1];
+  if (mapped !== undefined || !address.includes(":")) return mapped ?? address;
+  const [head = "", tail] = address.toLowerCase().split("%")[0]!.split("::");
+  const groups = head === "" ? [] : head.split(":");
+  const rest = tail === undefined || tail === "" ? [] : tail.split(":");
+  const zeros = tail === undefined ? 0 : Math.max(0, 8 - groups.length - rest.length);
+  const all = [...groups, ...Array.from({ length: zeros }, () => "0"), ...rest];
+  return `${all
+    .slice(0, 4)
+    .map((group) => group.replace(/^0+(?=.)/, ""))
+    .join(":")}::/64`;
+}
