@@ -3,6 +3,7 @@ import { yearSplits } from "./by-year.ts";
 import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type OptionAnswer } from "./contract.ts";
 import { costSpreads } from "./cost-spread.ts";
 import { forecastOf } from "./forecast.ts";
+import { switchRuleMonths } from "./futures.ts";
 import { co2eKg } from "./gwp.ts";
 import { informationValues } from "./information-values.ts";
 import { leakOf } from "./leak.ts";
@@ -43,6 +44,7 @@ function optionAnswers(question: Question, outlook: Outlook): OptionAnswer[] {
   const spreads = costSpreads(outlook);
   const splits = yearSplits(outlook);
   const rule_years = futures.rules[comparison.best_rule]!;
+  const rule_months = switchRuleMonths(question.plan.floor_months)[comparison.best_rule]!;
   return comparison.options.map((option, o): OptionAnswer => {
     const is_top_off = option.id === "top-off";
     return {
@@ -59,7 +61,7 @@ function optionAnswers(question: Question, outlook: Outlook): OptionAnswer[] {
       expected_cost_with_carbon: option.expected_cost_with_carbon,
       probability_cheapest: spreads[o]!.probability_cheapest,
       leads_to_repair: option.leads_to_repair,
-      switch_months: is_top_off ? Math.round(12 * rule_years) : null,
+      switch_months: is_top_off ? rule_months : null,
       watch_date: is_top_off ? watchDate(question, futures.start, posterior.clocks.season, rule_years) : null,
     };
   });

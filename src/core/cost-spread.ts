@@ -8,6 +8,8 @@ import { weightedQuantile } from "./weighted-quantile.ts";
 /** How an option's cost spreads over what is not known: leak (nodes) × place. Index n·6 + l. */
 
 const PLACES = LOCATION_IDS.length;
+/** Costs this close, as a share, are a tie: a free test that changes nothing costs what comes after it, up to rounding. */
+const SAME_COST = 1e-9;
 
 /** Branches of one course and rule, summed: what each true place makes of them. */
 interface Course {
@@ -86,7 +88,7 @@ export function costSpreads({ futures, tags, known, comparison }: Outlook): Cost
     let least = Infinity;
     for (const o of offered) {
       const cost = compared[o]![i]!;
-      if (cost < least) {
+      if (cost < least * (1 - SAME_COST)) {
         least = cost;
         best = o;
       }

@@ -202,9 +202,9 @@ function runningSum(points: Float64Array, f: (t: number) => number): Float64Arra
   });
 }
 
-/** The switch rules compared, in years, ascending: the floor, and the fixed ones longer than it. */
-export function switchRules(floor_months: number): number[] {
-  return [floor_months, ...SWITCH_RULES_MONTHS.filter((months) => months > floor_months)].map((months) => months / 12);
+/** The switch rules compared, in months, ascending: the floor, and the fixed ones longer than it. */
+export function switchRuleMonths(floor_months: number): number[] {
+  return [floor_months, ...SWITCH_RULES_MONTHS.filter((months) => months > floor_months)];
 }
 
 /** Clock tables to the horizon for each growth clock given. */
@@ -338,7 +338,7 @@ export interface Futures {
 /** Walks every node's years ahead once. */
 export function futuresOf(question: Question, start: Start, table: MonthTable): Futures {
   const ledger = new Ledger(question);
-  const rules = switchRules(question.plan.floor_months);
+  const rules = switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
   const { nodes } = start;
   const top_off = new Float64Array(nodes.count * rules.length * TALLY_WIDTH);
   const repair_after_dye = new Float64Array(nodes.count * TALLY_WIDTH);
