@@ -18,6 +18,7 @@ export function Dates({ outcome }: { outcome: Outcome }) {
       </Line>
       {watched && topOff.watch_date !== null && (
         <Line name={<Term id="watch-date">Watch date</Term>}>
+          {answer.verdict.option === "top-off" ? "" : "If it is topped off: "}
           <Day iso={topOff.watch_date} />. Low again before it: the leak is too fast, so repair it. Low only after it:
           top it off again.
         </Line>

@@ -75,7 +75,7 @@ function draw(figure: HTMLElement, still = false): void {
   const { type, data, options = {} } = kind(sourceOf(figure, currentPalette())) as ChartConfiguration;
   const chart = Chart.getChart(canvas);
   if (chart === undefined) {
-    new Chart(canvas, { type, data, options });
+    tell(figure, new Chart(canvas, { type, data, options }));
     return;
   }
   // Lines that stay are moved, not replaced, so that a change can be seen as one.
@@ -89,6 +89,12 @@ function draw(figure: HTMLElement, still = false): void {
   if (data.labels !== undefined) chart.data.labels = data.labels;
   chart.options = options;
   chart.update(still ? "none" : undefined);
+  tell(figure, chart);
+}
+
+/** Lets other scripts know what is drawn now; `detail` is the chart. */
+function tell(figure: HTMLElement, chart: Chart): void {
+  figure.dispatchEvent(new CustomEvent("chart:drawn", { bubbles: true, detail: chart }));
 }
 
 const nearby = new IntersectionObserver(

@@ -50,6 +50,7 @@ export function StartPage({ asset, ...props }: StartProps & { asset: AssetUrl })
         action="/"
         method="get"
         novalidate
+        autocomplete="off"
         hx-get="/"
         hx-trigger="submit, change"
         hx-target="this"
@@ -91,13 +92,21 @@ function QuickForm(props: StartProps) {
       <Question fields={fields} messages={messages} />
       {outcome === null ? <NoAnswer errors={errors} /> : <VerdictBlock outcome={outcome} />}
       {outcome !== null && <AnswerGrounds outcome={outcome} />}
-      <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
+      {(outcome !== null || errors.length > 0 || supposesSomething(fields)) && (
+        <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
+      )}
       {outcome !== null && <AnswerDetail outcome={outcome} />}
       {outcome !== null && <Onward fields={fields} plan={addressWith({}).replace("/?", "/top-off?")} />}
     </>
   );
 }
 
+/** Then the what-ifs stay, answer or not, so that nothing typed is lost. */
+function supposesSomething({ place, quote, carbon, floor }: QuickFields): boolean {
+  return [place, quote, carbon, floor].some((typed) => typed !== "");
+}
+
+/** One line in any case, so that nothing moves when a first change is made. */
 function Notes({ example, fields, today, addressWith }: StartProps) {
   if (example) {
     return (
@@ -115,7 +124,11 @@ function Notes({ example, fields, today, addressWith }: StartProps) {
       </p>
     );
   }
-  return null;
+  return (
+    <p class="note" id="note">
+      All of it is in the address of this page: bookmark it, share it, or go a step back.
+    </p>
+  );
 }
 
 /** In the place of the verdict while there is none: what it waits for. */
@@ -123,7 +136,13 @@ function NoAnswer({ errors }: { errors: readonly FieldError[] }) {
   return (
     <div class="verdict" id="answer" role="status">
       {errors.length === 0 ? (
-        <h2>Enter the nameplate charge, and the answer comes here.</h2>
+        <>
+          <h2>Enter the nameplate charge, and the answer comes here.</h2>
+          <p class="sure">
+            It stands on a label under the hood. If that is gone: with R-134a, compact cars hold about 16 to 18 oz (450
+            to 520 g), mid-size ones up to 25 oz (700 g), large ones up to 32 oz (900 g). Common practice, not a rule.
+          </p>
+        </>
       ) : (
         <>
           <h2>No answer yet: {errors.length === 1 ? "one thing" : `${errors.length} things`} to put right.</h2>

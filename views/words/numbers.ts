@@ -18,7 +18,7 @@ export function saidMoney(amount: number): string {
   return formatMoney(estimated(amount), "USD");
 }
 
-/** `3.5 oz`, `38 oz`, `7.5 lb`; `390 g`, `1050 g`. One unit at a time, so that two amounts compare at a glance. */
+/** `3.5 oz`, `38 oz`, `7.5 lb`; `390 g`, `1100 g`. One unit at a time, so that two amounts compare at a glance. */
 export function saidMass(grams: number, units: UnitSystem): string {
   if (units === "metric") return joined(formatMass(estimated(grams), units));
   const ounces = ouncesFromGrams(grams);
@@ -29,7 +29,7 @@ export function saidMass(grams: number, units: UnitSystem): string {
 /** Above, pounds are easier. */
 const MOST_OUNCES = 64;
 
-/** Released refrigerant: always in grams too, the unit that releases are reported in: `38 oz (1080 g)`, `1080 g`. */
+/** Released refrigerant: always in grams too, the unit that releases are reported in: `38 oz (1100 g)`, `1100 g`. */
 export function saidRelease(grams: number, units: UnitSystem): string {
   const said = saidMass(grams, "metric");
   return units === "metric" ? said : `${saidMass(grams, units)} (${said})`;

@@ -1,0 +1,51 @@
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { type RunningServer, startServer } from "../support/server.ts";
+import {
+  DESK,
+  expectAccessible,
+  expectNoSidewaysScroll,
+  keepShot,
+  launchChromium,
+  openPage,
+  PHONE,
+} from "./support.ts";
+
+let browser: Browser;
+let server: RunningServer;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([launchChromium(), startServer()]);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+describe.each([
+  { name: "phone", viewport: PHONE },
+  { name: "desk", viewport: DESK },
+])("the method page on a $name", ({ name, viewport }) => {
+  test.each(["light", "dark"] as const)("%s: readable by everyone, nothing blocked", async (colorScheme) => {
+    const { page, problems, close } = await openPage(browser, { viewport, colorScheme });
+    await page.goto(`${server.url}/method`);
+    await expectAccessible(page);
+    for (const summary of await page.locator("details > summary").all()) await summary.click();
+    await expectAccessible(page);
+    await expectNoSidewaysScroll(page);
+    await keepShot(page, `method-${name}-${colorScheme}`);
+    expect(problems).toEqual([]);
+    await close();
+  });
+});
+
+test("each link of the contents leads to its chapter", async () => {
+  const { page, close } = await openPage(browser, { javaScriptEnabled: false });
+  await page.goto(`${server.url}/method`);
+  const links = await page.getByRole("navigation", { name: "On this page" }).getByRole("link").all();
+  expect(links.length).toBe(12);
+  for (const link of links) {
+    const target = page.locator((await link.getAttribute("href")) ?? "");
+    expect(await target.locator("h2").textContent()).toBe(await link.textContent());
+  }
+  await close();
+});
