@@ -102,4 +102,11 @@ export const REPAIR_SURE = 0.9;
  * A group of vehicles: its mean of ln x is believed to lie near that of all leaks, and its spread is never less than
  * this. The answers of its vehicles take both in steps.
  */
-export const cohort = { ln_x_mean: Math.log(0.15), ln_x_mean_sd: 0.8, ln_x_sd_least: 0.3, step: 0.05 } as const;
+export const cohort = {
+  ln_x_mean: Math.log(0.15),
+  ln_x_mean_sd: 0.8,
+  ln_x_sd_least: 0.3,
+  step: 0.05,
+  /** With fewer vehicles that have a log, a group would learn from a vehicle what that vehicle then learns from it. */
+  vehicles_least: 3,
+} as const;

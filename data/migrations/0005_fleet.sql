@@ -38,6 +38,7 @@ CREATE TABLE fleet_logs (
   workspace_id  TEXT NOT NULL,
   vehicle_id    TEXT NOT NULL,
   stamp         TEXT NOT NULL, -- the state of the records that it comes from
+  as_of         TEXT NOT NULL CHECK (date(as_of) IS as_of),
   model_version TEXT NOT NULL,
   ln_likelihood TEXT CHECK (json_valid(ln_likelihood)), -- NULL: a repair is in the log, so it takes no part
   PRIMARY KEY (workspace_id, vehicle_id),

@@ -121,9 +121,11 @@ const MOST_SD = LN_X[X_COUNT - 1]! - LN_X[0]!;
 
 /**
  * The cohort as its vehicles' answers use it: mean and spread in steps of 0.05, far inside what they are known to. So one
- * more entry in one vehicle's log seldom changes the answers of all its sisters.
+ * more entry in one vehicle's log seldom changes the answers of all its sisters. With fewer than three vehicles that have
+ * something to say it is the general prior.
  */
-export function cohortPrior({ ln_x_mean, ln_x_sd }: LeakPrior): LeakPrior {
+export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit): LeakPrior {
+  if (vehicles < weak.vehicles_least) return GENERAL_PRIOR;
   const inSteps = (value: number): number => Math.round(value / weak.step) * weak.step;
   return { ln_x_mean: inSteps(ln_x_mean), ln_x_sd: Math.max(weak.ln_x_sd_least, inSteps(ln_x_sd)) };
 }

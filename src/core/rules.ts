@@ -2,6 +2,10 @@ import { type Bar, PLACES, type PlaceId, RULES, type Rule } from "../../data/rul
 import type { OptionId, RefrigerantId, Service } from "./contract.ts";
 import { dayNumber, isoFromDay } from "./dates.ts";
 
+export function isPlace(id: string): id is PlaceId {
+  return Object.hasOwn(PLACES, id);
+}
+
 /** What decides whether a rule bites. Unknown facts are left out, and then bar nothing. */
 export interface RuleCase {
   place: PlaceId;

@@ -3,11 +3,14 @@ import { Assessments } from "./assessments.ts";
 import { type ChargeEntry, type ChargeEntryInput, type ChargeLine, chargeLogTable } from "./charge-log.ts";
 import { notFound } from "./errors.ts";
 import { type FindingInput, type FindingLine, type FoundLeak, findingsTable } from "./findings.ts";
+import { Fleet } from "./fleet.ts";
+import { FleetImport } from "./fleet-import.ts";
 import { Ledger } from "./ledger.ts";
 import { Letterheads } from "./letterheads.ts";
 import { type Note, type NoteLine, notesTable } from "./notes.ts";
 import { PriceBooks } from "./price-books.ts";
 import { Quotes } from "./quotes.ts";
+import { type ReadingsEntry, type ReadingsInput, type ReadingsLine, readingsTable } from "./readings.ts";
 import { Scope, type ScopeOptions } from "./scope.ts";
 import { Transfer } from "./transfer.ts";
 import type { AssessedRecord, VehicleRecord } from "./vehicle-record.ts";
@@ -27,10 +30,13 @@ export interface WorkspaceStore {
   readonly vehicles: Vehicles;
   readonly chargeLog: Ledger<ChargeEntry, ChargeEntryInput>;
   readonly findings: Ledger<FoundLeak, FindingInput>;
+  readonly readings: Ledger<ReadingsEntry, ReadingsInput>;
   readonly notes: Ledger<Note>;
   readonly assessments: Assessments;
   readonly accessKeys: AccessKeys;
   readonly transfer: Transfer;
+  readonly fleet: Fleet;
+  readonly fleetImport: FleetImport;
   readonly priceBooks: PriceBooks;
   readonly letterheads: Letterheads;
   readonly quotes: Quotes;
@@ -50,15 +56,17 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
   const settings = new WorkspaceSettings(scope);
   const chargeLog = new Ledger<ChargeEntry, ChargeEntryInput>(scope, chargeLogTable);
   const findings = new Ledger<FoundLeak, FindingInput>(scope, findingsTable);
+  const readings = new Ledger<ReadingsEntry, ReadingsInput>(scope, readingsTable);
   const notes = new Ledger<Note>(scope, notesTable);
-  const vehicles = new Vehicles(scope, { charge_log: chargeLog, findings, notes });
+  const vehicles = new Vehicles(scope, { charge_log: chargeLog, findings, readings, notes });
 
   async function record(vehicle_id: string): Promise<VehicleRecord> {
-    const [workspace, vehicle, charges, found, noted] = await scope.batch([
+    const [workspace, vehicle, charges, found, read, noted] = await scope.batch([
       settings.reading,
       vehicles.reading(vehicle_id),
       chargeLog.listing(vehicle_id),
       findings.listing(vehicle_id),
+      readings.listing(vehicle_id),
       notes.listing(vehicle_id),
     ]);
     if (vehicle!.length === 0) throw notFound("vehicle");
@@ -67,24 +75,31 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
       vehicle: vehicleOf(vehicle![0]!),
       charge_log: charges as unknown as ChargeLine[],
       findings: found as unknown as FindingLine[],
+      readings: read as unknown as ReadingsLine[],
       notes: noted as unknown as NoteLine[],
     };
   }
 
   async function records(vehicle_ids: readonly string[]): Promise<AssessedRecord[]> {
-    const [workspace, found_vehicles, charges, found] = await scope.batch([
+    const [workspace, found_vehicles, charges, found, read] = await scope.batch([
       settings.reading,
       vehicles.readingOfSeveral(vehicle_ids),
       chargeLog.listingOfSeveral(vehicle_ids),
       findings.listingOfSeveral(vehicle_ids),
+      readings.listingOfSeveral(vehicle_ids),
     ]);
     const by_id = new Map(found_vehicles!.map((row) => [row.id as string, vehicleOf(row)]));
     const charges_of = Map.groupBy(charges as unknown as ChargeLine[], ({ vehicle_id }) => vehicle_id);
     const findings_of = Map.groupBy(found as unknown as FindingLine[], ({ vehicle_id }) => vehicle_id);
+    const readings_of = Map.groupBy(read as unknown as ReadingsLine[], ({ vehicle_id }) => vehicle_id);
     return vehicle_ids.flatMap((id) => {
       const vehicle = by_id.get(id);
       if (vehicle === undefined) return [];
-      const lines = { charge_log: charges_of.get(id) ?? [], findings: findings_of.get(id) ?? [] };
+      const lines = {
+        charge_log: charges_of.get(id) ?? [],
+        findings: findings_of.get(id) ?? [],
+        readings: readings_of.get(id) ?? [],
+      };
       return [{ workspace: workspaceOf(workspace![0]!), vehicle, ...lines }];
     });
   }
@@ -93,7 +108,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     const lines = (table: string) =>
       `(SELECT count(*) FROM ${table} WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)`;
     const [stamp] = await scope.all<{ stamp: string }>(
-      `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("notes")}) AS stamp
+      `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("readings")}, ${lines("notes")}) AS stamp
        FROM vehicles AS v JOIN workspaces AS w USING (workspace_id) WHERE v.workspace_id = :workspace AND v.id = ?`,
       [vehicle_id],
     );
@@ -107,10 +122,13 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     vehicles,
     chargeLog,
     findings,
+    readings,
     notes,
     assessments: new Assessments(scope),
     accessKeys: new AccessKeys(scope),
     transfer: new Transfer(scope),
+    fleet: new Fleet(scope),
+    fleetImport: new FleetImport(scope),
     priceBooks: new PriceBooks(scope),
     letterheads: new Letterheads(scope),
     quotes: new Quotes(scope, { charge_log: chargeLog, findings }),

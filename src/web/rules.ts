@@ -1,10 +1,9 @@
 import { Hono } from "hono";
 import { html } from "hono/html";
-import { PLACES, type PlaceId } from "../../data/rules.ts";
 import type { FieldError } from "../../views/parts/error-summary.tsx";
 import { RulesPage } from "../../views/rules/page.tsx";
 import { parseDate } from "../core/parse-date.ts";
-import { barsIn, endedRules, rulesFor } from "../core/rules.ts";
+import { barsIn, endedRules, isPlace, rulesFor } from "../core/rules.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 
 /** `GET /rules?place=us-wi&date=2026-05-01`: what the law says there on that day. */
@@ -33,7 +32,3 @@ export function rulesRoutes(deps: Deps) {
 
 /** Work may be planned ahead. */
 const LATEST = "2100-01-01";
-
-export function isPlace(id: string): id is PlaceId {
-  return Object.hasOwn(PLACES, id);
-}

@@ -5,9 +5,9 @@ import type { TopOffFields } from "../../views/top-off/top-off-fields.ts";
 import { CAN_SEALS, type CanSeal, READINGS_SAY, type ReadingsSay } from "../core/contract.ts";
 import { formatTemperature } from "../core/format.ts";
 import { parseTemperature } from "../core/parse-reading.ts";
+import { isPlace } from "../core/rules.ts";
 import { COMPRESSOR_DRIVES, type CompressorDrive } from "../core/top-off-plan.ts";
 import type { UnitSystem } from "../core/units.ts";
-import { isPlace } from "./rules.ts";
 
 /** What the plan was told beside the charge log; what cannot be read is named, and counts as not said. */
 export interface TopOffQuestion {

@@ -2,12 +2,11 @@ import { CLIMATES } from "../../data/climates.ts";
 import { assess, MODEL_VERSION } from "../core/assess.ts";
 import type { AssessAnswer, AssessRequest, OptionId } from "../core/contract.ts";
 import { questionOf } from "../core/question.ts";
-import { barredOptions } from "../core/rules.ts";
+import { barredOptions, isPlace } from "../core/rules.ts";
 import { type AssessedRecord, assessRequestOf, type VehicleRecord } from "../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../store/workspace-store.ts";
 import type { Workspace } from "../store/workspaces.ts";
 import { calendarDay } from "./calendar-day.ts";
-import { isPlace } from "./rules.ts";
 
 /** A vehicle's record, the question that it puts to the model, and the answer. */
 export interface VehicleAnswer {

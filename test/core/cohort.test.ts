@@ -178,8 +178,14 @@ describe("a vehicle of a cohort", () => {
   });
 });
 
-test("cohortPrior moves in steps of 0.05, never below the least spread", () => {
-  const { ln_x_mean, ln_x_sd } = cohortPrior({ ln_x_mean: -1.237, ln_x_sd: 0.31 });
-  expect(ln_x_mean).toBeCloseTo(-1.25, 12);
-  expect(ln_x_sd).toBeCloseTo(0.3, 12);
+describe("cohortPrior", () => {
+  test("moves in steps of 0.05, never below the least spread", () => {
+    const { ln_x_mean, ln_x_sd } = cohortPrior({ ln_x_mean: -1.237, ln_x_sd: 0.31, vehicles: 3 });
+    expect(ln_x_mean).toBeCloseTo(-1.25, 12);
+    expect(ln_x_sd).toBeCloseTo(0.3, 12);
+  });
+
+  test("of a vehicle and one sister is the general prior", () => {
+    expect(cohortPrior({ ln_x_mean: -0.5, ln_x_sd: 0.3, vehicles: 2 })).toBe(GENERAL_PRIOR);
+  });
 });

@@ -1,10 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { FleetImport, type ImportedVehicle, vehicleKey } from "../../src/store/fleet-import.ts";
-import { Scope } from "../../src/store/scope.ts";
+import { type FleetImport, type ImportedVehicle, vehicleKey } from "../../src/store/fleet-import.ts";
 import type { Sql } from "../../src/store/sql.ts";
-import { type WorkspaceStore, workspaceStore } from "../../src/store/workspace-store.ts";
-import { createWorkspace } from "../../src/store/workspaces.ts";
-import { engines, random, testClock } from "./engines.ts";
+import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
+import { engines, newStore } from "./engines.ts";
 import { CAN, VAN } from "./samples.ts";
 
 const bus: ImportedVehicle = {
@@ -30,10 +28,8 @@ describe.each(engines)("fleet files on $name", ({ start }) => {
   afterAll(() => close());
 
   async function newFleet(): Promise<{ imports: FleetImport; store: WorkspaceStore }> {
-    const now = testClock();
-    const workspaceId = await createWorkspace({ sql, now, random });
-    const options = { sql, workspaceId, role: "owner" as const, actor: "tester", now, random };
-    return { imports: new FleetImport(new Scope(options)), store: workspaceStore(options) };
+    const store = await newStore(sql);
+    return { imports: store.fleetImport, store };
   }
 
   /** What a second reading of the same file would hand over. */

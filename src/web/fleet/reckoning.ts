@@ -1,0 +1,128 @@
+import { MODEL_VERSION } from "../../core/assess.ts";
+import { cohortPrior, fitCohort, lnLikelihoodOf, takesPart } from "../../core/cohort.ts";
+import { dayNumber, isoFromDay } from "../../core/dates.ts";
+import { type FleetAnswer, fleetAnswer } from "../../core/fleet-answer.ts";
+import { posteriorOf } from "../../core/posterior.ts";
+import { questionOf } from "../../core/question.ts";
+import type { FleetFigures, FleetRun, FleetTask, ReckonedAnswer } from "../../store/fleet.ts";
+import { contentHash } from "../../store/hash.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
+
+/**
+ * The reckoning of a fleet, in slices that each store what they have done: first what every log says, then the groups,
+ * then the answers. A slice may be repeated or lost without harm.
+ */
+
+/** An answer is good for this many days, unless its record changes. */
+export const GOOD_FOR_DAYS = 7;
+
+/** The day from which answers still hold on `today`. */
+export function freshFrom(today: string): string {
+  return isoFromDay(dayNumber(today) - GOOD_FOR_DAYS);
+}
+
+export function isUnderWay(run: FleetRun | null): run is FleetRun {
+  return run !== null && (run.state === "logs" || run.state === "cohorts" || run.state === "answers");
+}
+
+/** Does the next `vehicles` of the run. Gives whether there is more to do. */
+export async function reckonSlice(store: WorkspaceStore, vehicles: number): Promise<boolean> {
+  const { fleet } = store;
+  const run = await fleet.run();
+  if (!isUnderWay(run)) return false;
+  if (run.state === "logs") {
+    const tasks = await fleet.tasks("logs", vehicles);
+    if (tasks.length > 0) await reckonLogs(store, run, tasks);
+    else await fleet.toCohorts(run.id);
+  } else if (run.state === "cohorts") {
+    await reckonCohorts(store, run);
+  } else {
+    const tasks = await fleet.tasks("answers", vehicles);
+    if (tasks.length > 0) await reckonAnswers(store, run, tasks);
+    else await fleet.finish(run.id);
+  }
+  return true;
+}
+
+async function reckonLogs(store: WorkspaceStore, { as_of }: FleetRun, tasks: readonly FleetTask[]) {
+  const records = new Map((await store.records(idsOf(tasks))).map((record) => [record.vehicle.id, record]));
+  const logs = tasks.flatMap(({ vehicle_id, stamp }) => {
+    const record = records.get(vehicle_id);
+    if (record === undefined) return [];
+    const question = questionOf(vehicleRequest(record, as_of));
+    const ln_likelihood = takesPart(question)
+      ? // To a hundredth: far finer than what it is made of.
+        Array.from(lnLikelihoodOf(posteriorOf(question, { record: false })), (ln) => Math.round(ln * 100) / 100)
+      : null;
+    return [{ vehicle_id, stamp, ln_likelihood }];
+  });
+  await store.fleet.saveLogs(as_of, logs);
+}
+
+async function reckonCohorts({ fleet }: WorkspaceStore, run: FleetRun) {
+  const cohorts = Array.from(await fleet.likelihoods(), ([fleet_group, likelihoods]) => {
+    const fit = fitCohort(likelihoods);
+    return { fleet_group, ...fit, used: cohortPrior(fit) };
+  });
+  await fleet.saveCohorts(run, cohorts);
+}
+
+async function reckonAnswers(store: WorkspaceStore, run: FleetRun, tasks: readonly FleetTask[]) {
+  const records = new Map((await store.records(idsOf(tasks))).map((record) => [record.vehicle.id, record]));
+  const answers: ReckonedAnswer[] = [];
+  const kept: FleetTask[] = [];
+  for (const task of tasks) {
+    const record = records.get(task.vehicle_id);
+    if (record === undefined) continue;
+    const { before, used } = task;
+    if (before !== null && before.as_of >= run.fresh_from && before.model_version === MODEL_VERSION) {
+      // Something changed that the model is not asked about, like the workspace's name.
+      const newer = record.charge_log.some(({ date }) => date > before.as_of);
+      if (!newer && (await contentHash([vehicleRequest(record, before.as_of), used])) === before.input_hash) {
+        kept.push(task);
+        continue;
+      }
+    }
+    const request = vehicleRequest(record, run.as_of);
+    const { audit, ...answer } = fleetAnswer(questionOf(request), used);
+    answers.push({
+      vehicle_id: task.vehicle_id,
+      stamp: task.stamp,
+      input_hash: await contentHash([request, used]),
+      used,
+      as_of: run.as_of,
+      answer,
+      audit,
+      ...figuresOf(answer, record.vehicle.nameplate_g),
+    });
+  }
+  await store.fleet.saveAnswers(answers);
+  await store.fleet.keepAnswers(kept);
+}
+
+function idsOf(tasks: readonly FleetTask[]): string[] {
+  return tasks.map(({ vehicle_id }) => vehicle_id);
+}
+
+/** What lists show of an answer. As is: topped off whenever it is low, whether that is offered or not. */
+export function figuresOf(answer: Omit<FleetAnswer, "audit">, nameplate_g: number): FleetFigures {
+  const { verdict, options, keep_years } = answer;
+  const as_is = options.find(({ id }) => id === "top-off")!;
+  const best = options.find(({ id }) => id === verdict.option) ?? as_is;
+  const is_test = best.id === "dye-test" || best.id === "electronic-test";
+  return {
+    leak_g_per_year: answer.leak_fraction.median * nameplate_g,
+    charge_share: answer.charge_now_g.mean / nameplate_g,
+    next_low: answer.next_low.p50,
+    verdict: verdict.option,
+    sure: best.id !== verdict.option || is_test || verdict.guard !== null ? null : best.probability_cheapest,
+    cost_as_is: as_is.expected_cost / keep_years,
+    cost_best: best.expected_cost / keep_years,
+    release_as_is_g: as_is.release_g / keep_years,
+    release_best_g: best.release_g / keep_years,
+    co2e_as_is_kg: as_is.co2e_kg / keep_years,
+    co2e_best_kg: best.co2e_kg / keep_years,
+    own_share: answer.own_share,
+  };
+}
