@@ -8,8 +8,14 @@ import { depositFor } from "./rules.ts";
 /** Days after which dye shows a slow leak, and a repaired place what it still loses (the model's own wait for a dye test). */
 const LOOK_AGAIN_DAYS = Math.round(DYE_WAIT_YEARS * DAYS_PER_YEAR);
 
-/** A line of the charge log, with whether dye went in. */
-export type RemindedEntry = LogEntry & { dye?: "added" | null | undefined };
+/** A line of the charge log, with what the model does not ask for: whether dye went in, and what is to be returned. */
+export type RemindedEntry = LogEntry & {
+  dye?: "added" | null;
+  cans_opened?: number | null;
+  /** In all, in `currency` of the case. */
+  deposit?: number | null;
+  deposit_return_by?: string | null;
+};
 
 /** What a vehicle's reminders are made from: its record, and the model's answer about it. */
 export interface ReminderCase {
@@ -20,6 +26,7 @@ export interface ReminderCase {
   /** Whose rules apply, for can deposits; null where nobody said. */
   place: PlaceId | null;
   can_net_g: number;
+  currency: string;
 }
 
 interface Dated {
@@ -39,7 +46,8 @@ export type Reminder =
   | (Dated & { kind: "dye-inspection"; since: string; because: "added" | "clean" })
   /** Dye was seen on `since`; wiped off, it comes back where it leaks. */
   | (Dated & { kind: "dye-inspection"; since: string; because: "leak"; location: LocationId })
-  | (Dated & { kind: "can-deposit"; bought: string; cans: number | null; per_can: number; currency: string })
+  /** The last day on which the deposit comes back; `deposit` in all, where it is known. */
+  | (Dated & { kind: "can-deposit"; bought: string; cans: number | null; deposit: number | null; currency: string })
   /** A first look at the repaired place. */
   | (Dated & { kind: "repair-look"; repaired: string; location: LocationId })
   /** Cooling well until then settles that the repair held. */
@@ -85,17 +93,19 @@ function dyeInspection({ log, findings }: ReminderCase): Reminder[] {
   return [{ ...inspection, date: later(first.date), since: first.date, because: "added" }];
 }
 
-/** By the rules of the place: each lot of cans until the last day on which its deposit comes back. */
-function canDeposits({ log, place, can_net_g }: ReminderCase): Reminder[] {
-  if (place === null) return [];
+/** Each lot of cans until the last day on which its deposit comes back: as it was written down, else by the place's rules. */
+function canDeposits({ log, place, can_net_g, currency }: ReminderCase): Reminder[] {
   return log.flatMap((entry, i): Reminder[] => {
-    const { date: bought, added_by, added_g } = entry;
-    const deposit = added_by === "cans" && added_g !== 0 ? depositFor(place, bought) : null;
-    if (deposit === null) return [];
-    const { return_by: date, per_can, currency } = deposit;
-    const cans = added_g == null ? null : Math.ceil(added_g / can_net_g - 1e-9);
+    const { date: bought, added_by, added_g, deposit = null, deposit_return_by: return_by = null } = entry;
+    const filled = added_g == null ? null : Math.ceil(added_g / can_net_g - 1e-9);
+    const cans = entry.cans_opened ?? (added_by === "cans" ? filled : null);
     const lot = log.slice(0, i).filter(({ date }) => date === bought).length;
-    return [{ kind: "can-deposit", id: `can-deposit-${bought}-${lot}`, date, bought, cans, per_can, currency }];
+    const about = { kind: "can-deposit", id: `can-deposit-${bought}-${lot}`, bought, cans } as const;
+    if (return_by !== null) return [{ ...about, date: return_by, deposit, currency }];
+    const rule = place === null || added_by !== "cans" || cans === 0 ? null : depositFor(place, bought);
+    if (rule === null) return [];
+    const in_all = cans === null ? null : cans * rule.per_can;
+    return [{ ...about, date: rule.return_by, deposit: in_all, currency: rule.currency }];
   });
 }
 

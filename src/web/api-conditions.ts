@@ -26,7 +26,7 @@ export function versionOf(c: Context): number {
  */
 export function submitKeyOf(c: Context): SubmitKey {
   const header = c.req.header("Idempotency-Key");
-  if (header === undefined) return null;
+  if (header === undefined || header === "") return null;
   const key = /^\s*"?([\w.:~-]{1,64})"?\s*$/.exec(header)?.[1];
   if (key !== undefined) return key;
   throw new Problem("invalid", "The header Idempotency-Key needs correcting.", [

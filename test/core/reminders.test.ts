@@ -36,7 +36,7 @@ function answerWith(changes: {
 }
 
 function caseWith(changes: Partial<ReminderCase>): ReminderCase {
-  return { answer: answerWith({}), log: [], findings: [], place: null, can_net_g: 340, ...changes };
+  return { answer: answerWith({}), log: [], findings: [], place: null, can_net_g: 340, currency: "EUR", ...changes };
 }
 
 const CAN: RemindedEntry = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
@@ -130,21 +130,29 @@ describe("a can deposit", () => {
   const bought: RemindedEntry = { date: "2024-12-20", added_g: 500, added_by: "cans" };
   const at = (as_of: string) => ({ answer: answerWith({ as_of }), place: "us-ca" as const });
   // 90 days after 20 December 2024: 11 in December, 31, 28 and 20.
-  const deposit = { kind: "can-deposit", date: "2025-03-20", bought: "2024-12-20", per_can: 10, currency: "USD" };
+  const deposit = { kind: "can-deposit", date: "2025-03-20", bought: "2024-12-20", currency: "USD" };
 
   test("comes back until its last day, for the cans that the amount takes", () => {
     for (const as_of of ["2024-12-20", "2025-03-20"])
       expect(remindersOf(caseWith({ ...at(as_of), log: [bought] }))).toEqual([
-        { ...deposit, id: "can-deposit-2024-12-20-0", cans: 2 },
+        { ...deposit, id: "can-deposit-2024-12-20-0", cans: 2, deposit: 20 },
       ]);
     expect(remindersOf(caseWith({ ...at("2025-03-21"), log: [bought] }))).toEqual([]);
   });
 
+  test("is as it was written down, wherever it was paid", () => {
+    const entry = { ...CAN, cans_opened: 3, deposit: 6, deposit_return_by: "2026-06-30" };
+    const written = { kind: "can-deposit", id: "can-deposit-2026-04-20-0", date: "2026-06-30", bought: "2026-04-20" };
+    expect(remindersOf(caseWith({ log: [entry] }))).toEqual([{ ...written, cans: 3, deposit: 6, currency: "EUR" }]);
+    const unsaid = { ...entry, cans_opened: null, deposit: null };
+    expect(remindersOf(caseWith({ log: [unsaid] }))).toMatchObject([{ cans: 1, deposit: null }]);
+  });
+
   test("of two lots of one day are two reminders with different ids", () => {
     const reminders = remindersOf(caseWith({ ...at("2025-01-01"), log: [bought, { ...bought, added_g: null }] }));
-    expect(reminders.map((reminder) => [reminder.id, "cans" in reminder && reminder.cans])).toEqual([
-      ["can-deposit-2024-12-20-0", 2],
-      ["can-deposit-2024-12-20-1", null],
+    expect(reminders).toMatchObject([
+      { id: "can-deposit-2024-12-20-0", cans: 2, deposit: 20 },
+      { id: "can-deposit-2024-12-20-1", cans: null, deposit: null },
     ]);
   });
 

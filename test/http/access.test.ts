@@ -1,10 +1,6 @@
-import { join } from "node:path";
-import type { D1Database } from "@cloudflare/workers-types";
 import { Hono } from "hono";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { createTestHarness } from "wrangler";
 import { createApp } from "../../src/app.ts";
-import { D1Sql } from "../../src/store/d1.ts";
 import { openDatabase } from "../../src/store/migrations.ts";
 import { ROLES, type Role } from "../../src/store/roles.ts";
 import type { Sql } from "../../src/store/sql.ts";
@@ -15,40 +11,9 @@ import { answerError } from "../../src/web/errors.ts";
 import { newStore, random } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
 import { testDeps } from "../support/deps.ts";
-import { ROOT } from "../support/paths.ts";
-import type { Ask } from "../support/runtimes.ts";
+import { cookieOf, type LinksApp, linksRuntimes, SAME_ORIGIN } from "../support/links-app.ts";
 
-/** The application with access links, on one runtime, and its database. */
-interface LinksApp {
-  sql: Sql;
-  request(path: string, ask?: Ask): Promise<Response>;
-  close(): Promise<void>;
-}
-
-async function onNode(): Promise<LinksApp> {
-  const sql = await openDatabase(":memory:");
-  const app = createApp(testDeps({ sql: () => sql, access_mode: "links", random }));
-  return { sql, request: async (path, ask) => app.request(path, ask), close: async () => sql.close() };
-}
-
-async function onWorkers(): Promise<LinksApp> {
-  const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
-  const { url } = await harness.listen();
-  const worker = harness.getWorker<{ DB: D1Database }>();
-  await worker.applyD1Migrations("DB");
-  return {
-    sql: new D1Sql((await worker.getEnv()).DB),
-    request: (path, ask) => harness.fetch(new URL(path, url).href, { redirect: "manual", ...ask }),
-    close: () => harness.close(),
-  };
-}
-
-const SAME_ORIGIN = { method: "POST", headers: { "Sec-Fetch-Site": "same-origin" } };
-
-describe.each([
-  { name: "Node", start: onNode },
-  { name: "Workers", start: onWorkers },
-])("an access link on $name", ({ start }) => {
+describe.each(linksRuntimes)("an access link on $name", ({ start }) => {
   let app: LinksApp;
   beforeAll(async () => {
     app = await start();
@@ -122,10 +87,6 @@ describe.each([
     expect(await sessions()).toHaveLength(0);
   });
 });
-
-function cookieOf(answer: Response): string {
-  return (answer.headers.get("Set-Cookie") ?? "").split(";")[0] as string;
-}
 
 describe("requireRole", () => {
   let sql: Sql;

@@ -1,0 +1,64 @@
+import { join } from "node:path";
+import type { D1Database } from "@cloudflare/workers-types";
+import { createTestHarness } from "wrangler";
+import { createApp } from "../../src/app.ts";
+import { D1Sql } from "../../src/store/d1.ts";
+import { openDatabase } from "../../src/store/migrations.ts";
+import type { Role } from "../../src/store/roles.ts";
+import type { Sql } from "../../src/store/sql.ts";
+import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
+import type { Deps } from "../../src/web/deps.ts";
+import { random } from "../store/engines.ts";
+import { testDeps } from "./deps.ts";
+import { ROOT } from "./paths.ts";
+import type { Ask } from "./runtimes.ts";
+
+/** The application with access links, on one runtime, and its database. */
+export interface LinksApp {
+  sql: Sql;
+  /** Redirects are not followed. */
+  request(path: string, ask?: Ask): Promise<Response>;
+  close(): Promise<void>;
+}
+
+export async function linksOnNode(changes: Partial<Deps> = {}): Promise<LinksApp> {
+  const sql = await openDatabase(":memory:");
+  const app = createApp(testDeps({ sql: () => sql, access_mode: "links", random, ...changes }));
+  return { sql, request: async (path, ask) => app.request(path, ask), close: async () => sql.close() };
+}
+
+async function linksOnWorkers(): Promise<LinksApp> {
+  const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
+  const { url } = await harness.listen();
+  const worker = harness.getWorker<{ DB: D1Database }>();
+  await worker.applyD1Migrations("DB");
+  return {
+    sql: new D1Sql((await worker.getEnv()).DB),
+    request: (path, ask) => harness.fetch(new URL(path, url).href, { redirect: "manual", ...ask }),
+    close: () => harness.close(),
+  };
+}
+
+/** For `describe.each(linksRuntimes)("… on $name", ({ start }) => …)`. */
+export const linksRuntimes = [
+  { name: "Node", start: () => linksOnNode() },
+  { name: "Workers", start: linksOnWorkers },
+];
+
+export const SAME_ORIGIN = { method: "POST", headers: { "Sec-Fetch-Site": "same-origin" } };
+
+export function cookieOf(answer: Response): string {
+  return (answer.headers.get("Set-Cookie") ?? "").split(";")[0] as string;
+}
+
+/** A key of the workspace for programs, as the headers that carry it. */
+export async function bearer(store: WorkspaceStore, role: Role) {
+  const { id, key } = await store.accessKeys.create("api", role, "script");
+  return { id, headers: { Authorization: `Bearer ${key}` } };
+}
+
+/** A browser that opened a link of the workspace, as the headers that it sends. */
+export async function browser(app: LinksApp, store: WorkspaceStore, role: Role) {
+  const { id, key } = await store.accessKeys.create("link", role, "phone");
+  return { id, headers: { Cookie: cookieOf(await app.request(`/access/${key}`, SAME_ORIGIN)) } };
+}
