@@ -397,6 +397,9 @@ export const EVIDENCE_WORTH_NAMING = 1.5;
 /** An expected gain below this many bits is not worth another reading. */
 export const GAIN_WORTH_READING_BITS = 0.02;
 
+/** Readings of a vehicle count for its answer this many days: a slow leak hardly moves a charge in that time. */
+export const READINGS_COUNT_DAYS = 14;
+
 /** What each typed reading may be. Between these ambient temperatures readings can be judged at all. */
 export const readingBounds = {
   ambient_c: { min: -30, max: 50, unit: "°C" },

@@ -11,15 +11,34 @@ export type Dye = (typeof DYE)[number];
 /** What a line of the charge log says; every field is there, null where nothing was said. Amounts in g. */
 export type ChargeEntry = { [Field in keyof Required<LogEntry>]: Exclude<LogEntry[Field], undefined> } & {
   dye: Dye | null;
+  /** Cans opened for it, a whole number. */
+  cans_opened: number | null;
+  /** Deposit paid on them in all, in the workspace's currency. */
+  deposit: number | null;
+  /** The last day on which it comes back. */
+  deposit_return_by: string | null;
   note: string | null;
 };
-export type ChargeEntryInput = LogEntry & { dye?: Dye | null; note?: string | null };
+export type ChargeEntryInput = LogEntry & Partial<Omit<ChargeEntry, keyof LogEntry>>;
 export type ChargeLine = Line<ChargeEntry>;
 
 export const chargeLogTable: LedgerTable<ChargeEntry> = {
   table: "charge_log",
   what: "log entry",
-  columns: ["date", "cooling", "recovered_g", "added_g", "added_by", "finish", "repair", "dye", "note"],
+  columns: [
+    "date",
+    "cooling",
+    "recovered_g",
+    "added_g",
+    "added_by",
+    "finish",
+    "repair",
+    "dye",
+    "cans_opened",
+    "deposit",
+    "deposit_return_by",
+    "note",
+  ],
   order: "date, number, id",
   searched: "note",
 };

@@ -25,9 +25,9 @@ export type Line<Content> = LineHead & Content;
 /** Stands for the next free number of the vehicle, which the database counts. */
 const NEXT = 0;
 
-/** One ledger of migration 0001: its table, the columns of its own, and the order of what holds now. */
+/** One ledger of migrations 0001 and 0006: its table, the columns of its own, and the order of what holds now. */
 export interface LedgerTable<Content> {
-  table: "charge_log" | "findings" | "notes";
+  table: "charge_log" | "findings" | "readings" | "notes";
   /** What an entry is called in a message. */
   what: string;
   columns: readonly (keyof Content & string)[];

@@ -6,6 +6,7 @@ import { type FindingLine, findingsTable } from "./findings.ts";
 import { canonicalJson } from "./hash.ts";
 import { type LedgerTable, type Line, type LineHead, lineRow, notReplaced, select } from "./ledger.ts";
 import { type NoteLine, notesTable } from "./notes.ts";
+import { type ReadingsLine, readingsTable } from "./readings.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Statement } from "./sql.ts";
 import { SELECT_VEHICLES, type Vehicle, vehicleInputOf, vehicleOf, vehicleRow } from "./vehicles.ts";
@@ -16,7 +17,7 @@ export const DOCUMENT_VERSION = 1;
 
 /**
  * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written in
- * the three ledgers, so that corrections and removals keep their history. Access keys and computed answers are not in it.
+ * the four ledgers, so that corrections and removals keep their history. Access keys and computed answers are not in it.
  * Field names, units and ids are those of the store; `src/web/transfer-schema.ts` checks one on the way in.
  */
 export interface WorkspaceDocument {
@@ -27,6 +28,7 @@ export interface WorkspaceDocument {
   vehicles: Vehicle[];
   charge_log: ChargeLine[];
   findings: FindingLine[];
+  readings: ReadingsLine[];
   notes: NoteLine[];
 }
 
@@ -43,6 +45,7 @@ export interface ImportReport {
   vehicles: Tally;
   charge_log: Tally;
   findings: Tally;
+  readings: Tally;
   notes: Tally;
   /** The vehicles that differ, or have lines that do. */
   differing_vehicles: { id: string; label: string }[];
@@ -68,11 +71,12 @@ export class Transfer {
 
   /** Everything, as it was in one moment. */
   async export(): Promise<WorkspaceDocument> {
-    const [workspaces, vehicles, charge_log, findings, notes] = await this.#scope.batch([
+    const [workspaces, vehicles, charge_log, findings, readings, notes] = await this.#scope.batch([
       { sql: `${SELECT_WORKSPACES} WHERE workspace_id = :workspace` },
       { sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace ORDER BY sort_key, id` },
       everyLine(chargeLogTable),
       everyLine(findingsTable),
+      everyLine(readingsTable),
       everyLine(notesTable),
     ]);
     return {
@@ -83,6 +87,7 @@ export class Transfer {
       vehicles: vehicles!.map(vehicleOf),
       charge_log: charge_log as unknown as ChargeLine[],
       findings: findings as unknown as FindingLine[],
+      readings: readings as unknown as ReadingsLine[],
       notes: notes as unknown as NoteLine[],
     };
   }
@@ -97,6 +102,7 @@ export class Transfer {
     const vehicles = compared(ours.vehicles, document.vehicles, idOf, vehicleContent);
     const charge_log = comparedLines(ours.charge_log, document.charge_log);
     const findings = comparedLines(ours.findings, document.findings);
+    const readings = comparedLines(ours.readings, document.readings);
     const notes = comparedLines(ours.notes, document.notes);
     const settings = settingsFate(ours.workspace, document.workspace);
 
@@ -107,18 +113,20 @@ export class Transfer {
         ...(options.take_vehicles ? vehicles.differing.flatMap(({ our, their }) => takeVehicle(our, their)) : []),
         ...insertLines(chargeLogTable, charge_log.added),
         ...insertLines(findingsTable, findings.added),
+        ...insertLines(readingsTable, readings.added),
         ...insertLines(notesTable, notes.added),
       ]);
 
     const differing_ids = new Set([
       ...vehicles.differing.map(({ our }) => our.id),
-      ...[charge_log, findings, notes].flatMap(vehiclesOfDiffering),
+      ...[charge_log, findings, readings, notes].flatMap(vehiclesOfDiffering),
     ]);
     return {
       settings,
       vehicles: tally(vehicles),
       charge_log: tally(charge_log),
       findings: tally(findings),
+      readings: tally(readings),
       notes: tally(notes),
       differing_vehicles: ours.vehicles
         .filter(({ id }) => differing_ids.has(id))

@@ -4,11 +4,16 @@ import {
   LOCATION_IDS,
   type LocationId,
   type LocationPrices,
+  type LogEntry,
   type PricesInput,
 } from "../core/contract.ts";
-import type { ChargeEntry, ChargeLine } from "./charge-log.ts";
+import type { Readings, ReadingsJudgement } from "../core/readings/contract.ts";
+import { countingReadings } from "../core/readings/counting.ts";
+import { judgeReadings } from "../core/readings.ts";
+import type { ChargeLine } from "./charge-log.ts";
 import type { FindingLine } from "./findings.ts";
 import type { NoteLine } from "./notes.ts";
+import type { ReadingsLine } from "./readings.ts";
 import type { Vehicle } from "./vehicles.ts";
 import type { Workspace } from "./workspaces.ts";
 
@@ -18,6 +23,7 @@ export interface VehicleRecord {
   vehicle: Vehicle;
   charge_log: ChargeLine[];
   findings: FindingLine[];
+  readings: ReadingsLine[];
   notes: NoteLine[];
 }
 
@@ -27,18 +33,20 @@ export type AssessedRecord = Omit<VehicleRecord, "notes">;
 /**
  * The question that a record puts to the model on the day `as_of`: the vehicle's own numbers before those of the
  * workspace, and of the log what the model takes (nothing later than that day, nothing too old, the newest when there
- * is too much). `climateMeans` gives the twelve monthly means of a preset climate, or null for one it does not know.
+ * is too much). Readings that still count say whether it is low at all. `climateMeans` gives the twelve monthly means of a preset climate, or null for one it does not know.
  */
 export function assessRequestOf(
-  { workspace, vehicle, charge_log, findings }: AssessedRecord,
+  record: AssessedRecord,
   as_of: string,
   climateMeans: (climate: string) => readonly number[] | null,
 ): AssessRequest {
+  const { workspace, vehicle, charge_log, findings } = record;
   const { log, findings: finding_bounds } = requestBounds;
   const meansOf = ({ monthly_mean_c, climate }: Vehicle | Workspace) =>
     monthly_mean_c ?? (climate === null ? null : climateMeans(climate));
   const taken = <T extends { date: string }>(lines: readonly T[], max: number) =>
     lines.filter(({ date }) => date <= as_of && date >= earliestDate(as_of)).slice(-max);
+  const read = judgedReadings(record, as_of);
   return {
     as_of,
     vehicle: {
@@ -53,21 +61,40 @@ export function assessRequestOf(
       location,
       result,
     })),
-    plan: { ...workspace.plan, ...vehicle.plan },
+    plan: { ...workspace.plan, ...vehicle.plan, ...(read === null ? {} : { readings: read.judgement.says }) },
     prices: mergedPrices(workspace.prices, vehicle.prices),
     assumptions: { ...workspace.assumptions, ...vehicle.assumptions },
   };
 }
 
-function entryOf({
-  date,
-  cooling,
-  recovered_g,
-  added_g,
-  added_by,
-  finish,
-  repair,
-}: ChargeLine): Omit<ChargeEntry, "dye" | "note"> {
+/** Readings of a vehicle and what they mean. */
+export interface JudgedReadings {
+  line: ReadingsLine;
+  readings: Readings & { ambient_c: number };
+  judgement: ReadingsJudgement;
+}
+
+/** The readings that still count for the answer of the day `as_of`, and what they mean; null without any. */
+export function judgedReadings(
+  { vehicle, charge_log, readings }: AssessedRecord,
+  as_of: string,
+): JudgedReadings | null {
+  const line = countingReadings(readings, charge_log, as_of);
+  return line === null ? null : judgedLine(vehicle, line);
+}
+
+/** What readings mean for the vehicle that they were taken at. */
+export function judgedLine(
+  { refrigerant, nameplate_g, system_volume_ml }: Vehicle,
+  line: ReadingsLine,
+): JudgedReadings {
+  const readings = { ...line, refrigerant, nameplate_g, system_volume_ml };
+  const judgement = judgeReadings(readings);
+  if (judgement.kind !== "judgement") throw new RangeError(`Stored readings without a usable ambient: ${line.id}`);
+  return { line, readings, judgement };
+}
+
+function entryOf({ date, cooling, recovered_g, added_g, added_by, finish, repair }: ChargeLine): Required<LogEntry> {
   return { date, cooling, recovered_g, added_g, added_by, finish, repair };
 }
 

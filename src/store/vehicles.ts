@@ -6,6 +6,7 @@ import type { FindingInput, FoundLeak } from "./findings.ts";
 import { type Ledger, notReplaced } from "./ledger.ts";
 import type { Note } from "./notes.ts";
 import { keyOf, type Page, pageOf } from "./page.ts";
+import type { ReadingsEntry, ReadingsInput } from "./readings.ts";
 import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Row, Statement } from "./sql.ts";
 import { searchText, sortKey } from "./text.ts";
@@ -64,6 +65,7 @@ export interface Vehicle extends VehicleInput {
 export interface FirstRecords {
   charge_log?: readonly ChargeEntryInput[];
   findings?: readonly FindingInput[];
+  readings?: readonly ReadingsInput[];
   notes?: readonly Note[];
   example?: boolean;
 }
@@ -71,7 +73,7 @@ export interface FirstRecords {
 export interface VehicleQuery {
   /** Which vehicles: those in use (the default), or those archived. */
   archived?: boolean;
-  /** Words that all must occur, in label, group, depot, notes or remarks in the log; case and accents do not matter. */
+  /** Words that all must occur, in label, group, depot, notes or remarks in the ledgers; case and accents do not matter. */
   search?: string;
   fleet_group?: string;
   depot?: string;
@@ -106,6 +108,7 @@ export const SELECT_VEHICLES = `SELECT id, ${VEHICLE_INPUT.join(", ")}, example,
 interface Ledgers {
   charge_log: Ledger<ChargeEntry, ChargeEntryInput>;
   findings: Ledger<FoundLeak, FindingInput>;
+  readings: Ledger<ReadingsEntry, ReadingsInput>;
   notes: Ledger<Note>;
 }
 
@@ -176,10 +179,11 @@ export class Vehicles {
       sql: `INSERT INTO vehicles (workspace_id, ${columns.join(", ")}) VALUES (:workspace, ${columns.map(() => "?").join(", ")})`,
       params: Object.values(row),
     };
-    const { charge_log, findings, notes } = this.#ledgers;
+    const { charge_log, findings, readings, notes } = this.#ledgers;
     const records = [
       ...(first.charge_log ?? []).map((entry) => charge_log.addition(id, entry, at)),
       ...(first.findings ?? []).map((finding) => findings.addition(id, finding, at)),
+      ...(first.readings ?? []).map((read) => readings.addition(id, read, at)),
       ...(first.notes ?? []).map((note) => notes.addition(id, note, at)),
     ];
     const submission = { key: submit_key, content: [input, first], subject_id: id, subject_version: 1 };
@@ -262,12 +266,12 @@ function matching({ archived = false, search = "", fleet_group, depot }: Vehicle
     .filter((word) => word !== "");
   for (const word of words.slice(0, MAX_WORDS)) {
     conditions.push(OCCURS);
-    params.push(word, word, word, word);
+    params.push(word, word, word, word, word);
   }
   return { condition: conditions.join(" AND "), params };
 }
 
-const OCCURS = `(instr(search_text, ?) > 0 OR ${["charge_log", "findings", "notes"]
+const OCCURS = `(instr(search_text, ?) > 0 OR ${["charge_log", "findings", "readings", "notes"]
   .map(
     (table) => `EXISTS (SELECT 1 FROM ${table} AS line WHERE line.workspace_id = vehicles.workspace_id
       AND line.vehicle_id = vehicles.id AND line.change <> 'removed' AND instr(line.search_text, ?) > 0

@@ -1,12 +1,13 @@
 import * as z from "zod";
 import { type AssessAnswer, LOCATION_IDS, OPTION_IDS, READINGS_SAY } from "../core/contract.ts";
 import { FEATURE_IDS, FINDING_IDS } from "../core/readings/contract.ts";
-import { chargeLine, findingLine, noteLine, vehicleStored } from "./record-schema.ts";
+import { chargeLine, findingLine, noteLine, readingsLine, vehicleStored } from "./record-schema.ts";
 
 /** What the API answers, for its description; the types of the core say the same, and the tests hold real answers against it. */
 
 const day = z.string().meta({ format: "date" });
-const share = z.number().min(0).max(1);
+/** From 0 to 1, but for rounding: a sum of many can end a few units in the last place beyond. */
+const share = z.number();
 const money = z.number();
 const grams = z.number();
 const location = z.enum(LOCATION_IDS);
@@ -183,4 +184,5 @@ function pageOf<T extends z.ZodType>(item: T) {
 export const vehiclePage = pageOf(vehicleStored);
 export const chargePage = pageOf(chargeLine);
 export const findingPage = pageOf(findingLine);
+export const readingsPage = pageOf(readingsLine);
 export const notePage = pageOf(noteLine);

@@ -10,12 +10,13 @@ import {
   findingPage,
   notePage,
   readingsAnswer,
+  readingsPage,
   vehiclePage,
 } from "./api-answers.ts";
-import { readingsSchema } from "./api-readings.ts";
 import { PAGE_LIMIT } from "./api-vehicles.ts";
 import { assessSchema } from "./assess-schema.ts";
 import type { AppEnv } from "./deps.ts";
+import { readingsSchema } from "./readings-schema.ts";
 import {
   chargeEntryInput,
   chargeLine,
@@ -24,6 +25,8 @@ import {
   newVehicleInput,
   noteInput,
   noteLine,
+  readingsInput,
+  readingsLine,
   vehicleInput,
   vehicleStored,
 } from "./record-schema.ts";
@@ -54,6 +57,9 @@ const SCHEMAS = {
   FindingInput: findingInput,
   FindingLine: findingLine,
   FindingPage: findingPage,
+  ReadingsInput: readingsInput,
+  ReadingsLine: readingsLine,
+  ReadingsPage: readingsPage,
   NoteInput: noteInput,
   NoteLine: noteLine,
   NotePage: notePage,
@@ -206,6 +212,11 @@ const OPERATIONS: readonly Operation[] = [
     takes: "FindingInput",
     gives: "FindingLine",
     page: "FindingPage",
+  }),
+  ...ledgerOperations("readings", "VehicleReadings", "a set of readings", {
+    takes: "ReadingsInput",
+    gives: "ReadingsLine",
+    page: "ReadingsPage",
   }),
   ...ledgerOperations("notes", "Note", "a note", { takes: "NoteInput", gives: "NoteLine", page: "NotePage" }),
 ];

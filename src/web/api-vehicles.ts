@@ -16,6 +16,7 @@ import {
   readFinding,
   readNewVehicle,
   readNote,
+  readReadings,
   readVehicle,
 } from "./record-input.ts";
 import { todayIn, vehicleAnswer } from "./vehicle-answer.ts";
@@ -23,7 +24,7 @@ import { todayIn, vehicleAnswer } from "./vehicle-answer.ts";
 export const PAGE_LIMIT = { default: 100, max: 200 } as const;
 
 /**
- * The records as JSON: vehicles, and their charge log, findings and notes. What is stored carries its version as ETag;
+ * The records as JSON: vehicles, and their charge log, findings, readings and notes. What is stored carries its version as ETag;
  * whoever changes it names that version in If-Match. `api-openapi.ts` describes every address.
  */
 export function vehicleApi(deps: Deps) {
@@ -58,6 +59,7 @@ export function vehicleApi(deps: Deps) {
 
   addLedger(app, deps, { path: "charge-log", of: ({ chargeLog }) => chargeLog, read: readChargeEntry });
   addLedger(app, deps, { path: "findings", of: ({ findings }) => findings, read: readFinding });
+  addLedger(app, deps, { path: "readings", of: ({ readings }) => readings, read: readReadings });
   addLedger(app, deps, { path: "notes", of: ({ notes }) => notes, read: readNote });
   return app;
 }

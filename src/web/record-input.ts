@@ -4,9 +4,17 @@ import { type Issue, Problem } from "../core/problem.ts";
 import type { ChargeEntryInput } from "../store/charge-log.ts";
 import type { FindingInput } from "../store/findings.ts";
 import type { Note } from "../store/notes.ts";
+import type { ReadingsInput } from "../store/readings.ts";
 import { type FirstRecords, NEW_VEHICLE, type VehicleInput } from "../store/vehicles.ts";
 import { issuesOf, parseAssessRequest } from "./assess-request.ts";
-import { chargeEntryInput, findingInput, newVehicleInput, noteInput, vehicleInput } from "./record-schema.ts";
+import {
+  chargeEntryInput,
+  findingInput,
+  newVehicleInput,
+  noteInput,
+  readingsInput,
+  vehicleInput,
+} from "./record-schema.ts";
 
 /** What an entry is judged by beside its own fields. */
 export interface EntryContext {
@@ -25,14 +33,15 @@ export function readVehicle(body: unknown): VehicleInput {
 }
 
 export function readNewVehicle(body: unknown, today: string): { vehicle: VehicleInput; first: FirstRecords } {
-  const { charge_log, findings, notes, ...rest } = shaped(newVehicleInput, body);
+  const { charge_log, findings, readings, notes, ...rest } = shaped(newVehicleInput, body);
   const vehicle = vehicleOf(rest);
   const first = {
     charge_log: (charge_log ?? []).map(entryOf),
     findings: (findings ?? []).map(findingOf),
+    readings: (readings ?? []).map(readingsOf),
     notes: notes ?? [],
   };
-  refuse(contextIssues(first, { vehicle, today }));
+  refuse([...contextIssues(first, { vehicle, today }), ...dateIssues(first.readings, { vehicle, today })]);
   return { vehicle, first };
 }
 
@@ -48,6 +57,12 @@ export function readFinding(body: unknown, context: EntryContext): FindingInput 
   return finding;
 }
 
+export function readReadings(body: unknown, context: EntryContext): ReadingsInput {
+  const readings = readingsOf(shaped(readingsInput, body));
+  refuse(withoutPath(dateIssues([readings], context)));
+  return readings;
+}
+
 export function readNote(body: unknown): Note {
   return shaped(noteInput, body);
 }
@@ -57,7 +72,7 @@ export function contextIssues(
   { charge_log = [], findings = [] }: Pick<FirstRecords, "charge_log" | "findings">,
   { vehicle: { refrigerant, nameplate_g }, today }: EntryContext,
 ): Issue[] {
-  const log = charge_log.map(({ note, dye, ...entry }): LogEntry => entry);
+  const log = charge_log.map(({ note, dye, cans_opened, deposit, deposit_return_by, ...entry }): LogEntry => entry);
   const found = findings.map(({ date, test, location, result }): Finding => ({ date, test, location, result }));
   const parsed = parseAssessRequest(
     { as_of: today, vehicle: { refrigerant, nameplate_g }, log, findings: found },
@@ -68,13 +83,30 @@ export function contextIssues(
     : parsed.issues.map(({ path, message }) => ({ path: path.replace(/^log\b/, "charge_log"), message }));
 }
 
+/** Readings are of the days that a log may be of. */
+function dateIssues(readings: readonly ReadingsInput[], context: EntryContext): Issue[] {
+  const issues = contextIssues({ charge_log: readings.map(({ date }) => ({ date })) }, context);
+  return issues.map(({ path, message }) => ({ path: path.replace(/^charge_log\b/, "readings"), message }));
+}
+
 function withoutPath(issues: readonly Issue[]): Issue[] {
   return issues.map(({ path, message }) => ({ path: path.replace(/^\w+\.0\./, ""), message }));
 }
 
 /** Beside what the model asks for, null where nothing was said. */
 function entryOf(given: z.infer<typeof chargeEntryInput>): ChargeEntryInput {
-  return { ...given, dye: given.dye ?? null, note: given.note ?? null };
+  return {
+    ...given,
+    dye: given.dye ?? null,
+    cans_opened: given.cans_opened ?? null,
+    deposit: given.deposit ?? null,
+    deposit_return_by: given.deposit_return_by ?? null,
+    note: given.note ?? null,
+  };
+}
+
+function readingsOf(given: z.infer<typeof readingsInput>): ReadingsInput {
+  return { ...given, note: given.note ?? null };
 }
 
 function findingOf(given: z.infer<typeof findingInput>): FindingInput {

@@ -5,6 +5,7 @@ import { CHANGES } from "../store/ledger.ts";
 import { MAX_NOTE_CHARS } from "../store/notes.ts";
 import { MAX_LABEL_CHARS } from "../store/vehicles.ts";
 import { assessSchema, fields, oneOf, quantity } from "./assess-schema.ts";
+import { ambient_c, read_shape } from "./readings-schema.ts";
 
 /**
  * The shapes of records, as they come in (`…Input`, where absent and null mean the same) and as they are stored and told
@@ -77,8 +78,23 @@ const vehicle_input = {
 
 const note = text(MAX_REMARK_CHARS);
 
-export const chargeEntryInput = fields({ ...entry_shape, dye: oneOf(DYE).nullish(), note: note.nullish() });
+const CANS = "Give a whole number of cans.";
+const returned = {
+  cans_opened: z.int({ error: CANS }).min(0, { error: CANS }).max(1000, { error: CANS }),
+  deposit: quantity({ min: 0, max: 1_000_000, unit: "money" }),
+  deposit_return_by: entry_shape.date,
+};
+
+export const chargeEntryInput = fields({
+  ...entry_shape,
+  dye: oneOf(DYE).nullish(),
+  cans_opened: returned.cans_opened.nullish(),
+  deposit: returned.deposit.nullish(),
+  deposit_return_by: returned.deposit_return_by.nullish(),
+  note: note.nullish(),
+});
 export const findingInput = anywhereIsClean(fields({ ...finding_shape, note: note.nullish() }));
+export const readingsInput = fields({ date: entry_shape.date, ambient_c, ...read_shape, note: note.nullish() });
 export const noteInput = fields({ body: text(MAX_NOTE_CHARS) });
 
 /** A vehicle, replaced as a whole. */
@@ -89,6 +105,7 @@ export const newVehicleInput = fields({
   ...vehicle_input,
   charge_log: z.array(chargeEntryInput).max(200).nullish(),
   findings: z.array(findingInput).max(100).nullish(),
+  readings: z.array(readingsInput).max(100).nullish(),
   notes: z.array(noteInput).max(100).nullish(),
 });
 
@@ -131,10 +148,31 @@ export const chargeLine = z.strictObject({
   finish: entry_shape.finish.unwrap(),
   repair: entry_shape.repair.unwrap(),
   dye: z.enum(DYE).nullable(),
+  cans_opened: returned.cans_opened.nullable(),
+  deposit: returned.deposit.nullable(),
+  deposit_return_by: returned.deposit_return_by.nullable(),
   note: note.nullable(),
 });
 
 export const findingLine = anywhereIsClean(z.strictObject({ ...head, ...finding_shape, note: note.nullable() }));
+
+export const readingsLine = z.strictObject({
+  ...head,
+  date: entry_shape.date,
+  ambient_c,
+  humidity_percent: read_shape.humidity_percent.unwrap(),
+  altitude_m: read_shape.altitude_m.unwrap(),
+  static_kpa: read_shape.static_kpa.unwrap(),
+  low_kpa: read_shape.low_kpa.unwrap(),
+  high_kpa: read_shape.high_kpa.unwrap(),
+  engine_rpm: read_shape.engine_rpm.unwrap(),
+  vent_c: read_shape.vent_c.unwrap(),
+  clutch: read_shape.clutch.unwrap(),
+  fan: read_shape.fan.unwrap(),
+  condenser: read_shape.condenser.unwrap(),
+  more_air: read_shape.more_air.unwrap(),
+  note: note.nullable(),
+});
 
 export const noteLine = z.strictObject({ ...head, body: text(MAX_NOTE_CHARS) });
 

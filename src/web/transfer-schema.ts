@@ -12,6 +12,7 @@ import {
   general,
   instant,
   noteLine,
+  readingsLine,
   recordId,
   text,
   vehicleStored,
@@ -27,10 +28,11 @@ import {
  *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", … } ],
  *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "cooling", "added_g", … } ],
  *       "findings":   [ { the same head, "date", "test", "location", "result", "note", … } ],
+ *       "readings":   [ { the same head, "date", "ambient_c", "low_kpa", "high_kpa", "note", … } ],
  *       "notes":      [ { the same head, "body", … } ]
  *     }
  *
- * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The last three
+ * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The last four
  * hold every line ever written: an entry keeps its `id`, its lines count `version` from 1, and the one with the highest
  * version holds, unless its `change` is "removed". Plan, prices and assumptions are as in a request to the model.
  */
@@ -60,6 +62,7 @@ const workspaceDocument = z.strictObject({
   vehicles: z.array(vehicleStored),
   charge_log: z.array(chargeLine),
   findings: z.array(findingLine),
+  readings: z.array(readingsLine),
   notes: z.array(noteLine),
 });
 
@@ -75,10 +78,7 @@ export function parseWorkspaceDocument(value: unknown): ParsedDocument {
     return { ok: false, issues: issues.map(({ path, message }) => ({ path: path.join("."), message })) };
   }
   const document: WorkspaceDocument = parsed.data;
-  const issues = [
-    ...vehicleIssues(document),
-    ...(["charge_log", "findings", "notes"] as const).flatMap((ledger) => lineIssues(document, ledger)),
-  ];
+  const issues = [...vehicleIssues(document), ...LEDGERS.flatMap((ledger) => lineIssues(document, ledger))];
   return issues.length === 0 ? { ok: true, document } : { ok: false, issues: issues.slice(0, MAX_ISSUES) };
 }
 
@@ -91,8 +91,10 @@ function vehicleIssues({ vehicles }: WorkspaceDocument): Issue[] {
   });
 }
 
+const LEDGERS = ["charge_log", "findings", "readings", "notes"] as const;
+
 /** Each line's vehicle must be in the file, and each entry's lines must count 1, 2, 3 … about one vehicle. */
-function lineIssues({ vehicles, ...ledgers }: WorkspaceDocument, ledger: "charge_log" | "findings" | "notes"): Issue[] {
+function lineIssues({ vehicles, ...ledgers }: WorkspaceDocument, ledger: (typeof LEDGERS)[number]): Issue[] {
   const vehicle_ids = new Set(vehicles.map(({ id }) => id));
   const lines: (LineHead & { i: number })[] = ledgers[ledger].map((line, i) => ({ ...line, i }));
   const issues: Issue[] = [];

@@ -1,11 +1,13 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { readingBounds } from "../../data/readings-table.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS, TESTS } from "../../src/core/contract.ts";
+import { CLUTCH, CONDENSER, FAN, MORE_AIR } from "../../src/core/readings/contract.ts";
 import { type ChargeLine, DYE, MAX_REMARK_CHARS } from "../../src/store/charge-log.ts";
 import { Conflict, ConstraintFailed } from "../../src/store/errors.ts";
 import { MAX_NOTE_CHARS } from "../../src/store/notes.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { engines, newStore } from "./engines.ts";
-import { CAN, DYE_CLEAN, HARD_TEXTS, VAN } from "./samples.ts";
+import { CAN, DYE_CLEAN, HARD_TEXTS, READ_LOW, VAN } from "./samples.ts";
 
 describe.each(engines)("ledgers on $name", ({ start }) => {
   let sql: Sql;
@@ -42,6 +44,9 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
         finish: null,
         repair: null,
         dye: null,
+        cans_opened: null,
+        deposit: null,
+        deposit_return_by: null,
         note: null,
         recorded_at: expect.stringMatching(/^2026-05-01T12:00:\d\d\.000Z$/),
         recorded_by: "tester",
@@ -203,9 +208,15 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
     });
 
     test("a line that is there cannot be changed or deleted by any statement", async () => {
-      const { line } = await vanWithEntry();
-      for (const text of ["UPDATE charge_log SET added_g = 1 WHERE id = ?", "DELETE FROM charge_log WHERE id = ?"])
-        await expect(sql.all(text, [line.id])).rejects.toThrow(ConstraintFailed);
+      const { store, van, line } = await vanWithEntry();
+      const read = await store.readings.add(van.id, READ_LOW);
+      for (const [text, id] of [
+        ["UPDATE charge_log SET added_g = 1 WHERE id = ?", line.id],
+        ["DELETE FROM charge_log WHERE id = ?", line.id],
+        ["UPDATE readings SET low_kpa = 1 WHERE id = ?", read.id],
+        ["DELETE FROM readings WHERE id = ?", read.id],
+      ] as const)
+        await expect(sql.all(text, [id])).rejects.toThrow(ConstraintFailed);
     });
   });
 
@@ -245,6 +256,39 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
       ...LOCATION_IDS.map((location) => ({ ...DYE_CLEAN, location, result: "leak" as const })),
     ];
     for (const finding of found) expect(await store.findings.add(van.id, finding)).toMatchObject(finding);
+    const seen = [
+      ...CLUTCH.map((clutch) => ({ date, ambient_c: 20, clutch })),
+      ...FAN.map((fan) => ({ date, ambient_c: 20, fan })),
+      ...CONDENSER.map((condenser) => ({ date, ambient_c: 20, condenser })),
+      ...MORE_AIR.map((more_air) => ({ date, ambient_c: 20, more_air })),
+    ];
+    for (const readings of seen) expect(await store.readings.add(van.id, readings)).toMatchObject(readings);
+  });
+
+  test("every reading and every bound of one fits into the tables, and nothing beyond a bound", async () => {
+    const store = await newStore(sql);
+    const van = await store.vehicles.create(VAN);
+    expect(await store.readings.add(van.id, READ_LOW)).toMatchObject(READ_LOW);
+    const { nameplate_g, system_volume_ml, ...bounds } = readingBounds;
+    for (const [field, { min, max }] of Object.entries(bounds)) {
+      for (const value of [min, max]) {
+        const readings = { date: CAN.date, ambient_c: 20, [field]: value };
+        expect(await store.readings.add(van.id, readings)).toMatchObject(readings);
+      }
+      for (const value of [min - 1, max + 1]) {
+        const adding = store.readings.add(van.id, { date: CAN.date, ambient_c: 20, [field]: value });
+        await expect(adding, `${field} ${value}`).rejects.toThrow(ConstraintFailed);
+      }
+    }
+  });
+
+  test("cans, their deposit and its last day are kept beside an entry", async () => {
+    const store = await newStore(sql);
+    const van = await store.vehicles.create(VAN);
+    const bought = { ...CAN, cans_opened: 2, deposit: 20, deposit_return_by: "2026-07-19" };
+    expect(await store.chargeLog.add(van.id, bought)).toMatchObject(bought);
+    for (const wrong of [{ cans_opened: 1.5 }, { deposit: -1 }, { deposit_return_by: "soon" }])
+      await expect(store.chargeLog.add(van.id, { ...CAN, ...wrong })).rejects.toThrow();
   });
 
   test.each([

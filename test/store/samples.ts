@@ -1,5 +1,6 @@
 import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
 import type { FindingInput } from "../../src/store/findings.ts";
+import type { ReadingsInput } from "../../src/store/readings.ts";
 import { NEW_VEHICLE, type VehicleInput } from "../../src/store/vehicles.ts";
 
 export const VAN: VehicleInput = { ...NEW_VEHICLE, label: "Van 2", refrigerant: "R-134a", nameplate_g: 650 };
@@ -22,6 +23,24 @@ export const TRUCK: VehicleInput = {
 
 export const CAN: ChargeEntryInput = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
 export const DYE_CLEAN: FindingInput = { date: "2026-04-25", test: "dye", location: "anywhere", result: "clean" };
+
+/** Everything that can be read. */
+export const READ_LOW: ReadingsInput = {
+  date: "2026-04-28",
+  ambient_c: 29.5,
+  humidity_percent: 40,
+  altitude_m: 1600,
+  static_kpa: 760.5,
+  low_kpa: 204.7,
+  high_kpa: 928.7,
+  engine_rpm: 800,
+  vent_c: 22.5,
+  clutch: "cycles-fast",
+  fan: "runs",
+  condenser: "clean",
+  more_air: "stays",
+  note: "after a long drive",
+};
 
 /** Right to left, above the basic plane, combining, and long. */
 export const HARD_TEXTS = [

@@ -9,9 +9,9 @@ import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { DEFAULT_SETTINGS } from "../../src/store/workspaces.ts";
 import { parseWorkspaceDocument } from "../../src/web/transfer-schema.ts";
 import { engines, newStore } from "./engines.ts";
-import { CAN, DYE_CLEAN, HARD_TEXTS, TRUCK, VAN } from "./samples.ts";
+import { CAN, DYE_CLEAN, HARD_TEXTS, READ_LOW, TRUCK, VAN } from "./samples.ts";
 
-const TABLES = ["workspaces", "vehicles", "charge_log", "findings", "notes"] as const;
+const TABLES = ["workspaces", "vehicles", "charge_log", "findings", "readings", "notes"] as const;
 
 /** Every row of a workspace with every column, the workspace's own id apart. */
 async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
@@ -20,6 +20,7 @@ async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
     vehicles: "id",
     charge_log: "id, version",
     findings: "id, version",
+    readings: "id, version",
     notes: "id, version",
   };
   const tables = await sql.batch(
@@ -56,6 +57,8 @@ describe.each(engines)("export and import on $name", ({ start }) => {
     const van = await store.vehicles.create(VAN, { charge_log: [CAN, CAN], findings: [DYE_CLEAN], notes });
     const truck = await store.vehicles.create(TRUCK, { charge_log: [{ ...CAN, added_g: 12 * 28.349523125 }] });
     await store.vehicles.archive(truck.id, 1);
+    const read = await store.readings.add(truck.id, READ_LOW);
+    await store.readings.correct(read.id, 1, { ...READ_LOW, vent_c: 12 });
     const [first, second] = await store.chargeLog.list(van.id);
     await store.chargeLog.correct(first!.id, 1, { ...CAN, added_g: 300, note: "=1+1" });
     await store.chargeLog.undo(first!.id, 2);
@@ -72,6 +75,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
       vehicles: { ...NOTHING, added: 2 },
       charge_log: { ...NOTHING, added: 6 },
       findings: { ...NOTHING, added: 1 },
+      readings: { ...NOTHING, added: 2 },
       notes: { ...NOTHING, added: HARD_TEXTS.length },
       differing_vehicles: [],
     } satisfies ImportReport);
@@ -98,6 +102,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
       vehicles: { ...NOTHING, same: 2 },
       charge_log: { ...NOTHING, same: 6 },
       findings: { ...NOTHING, same: 1 },
+      readings: { ...NOTHING, same: 2 },
       notes: { ...NOTHING, same: HARD_TEXTS.length },
       differing_vehicles: [],
     });

@@ -12,7 +12,7 @@ import {
   type Settings,
 } from "../../src/store/workspaces.ts";
 import { engines, newStore, random, testClock } from "./engines.ts";
-import { CAN, DYE_CLEAN, TRUCK, VAN } from "./samples.ts";
+import { CAN, DYE_CLEAN, READ_LOW, TRUCK, VAN } from "./samples.ts";
 
 /** Stands for the model: what it computes is not the store's business. */
 const anAnswer = { as_of: "2026-05-01" } as AssessAnswer;
@@ -23,6 +23,7 @@ interface Ids {
   vehicle: string;
   entry: string;
   finding: string;
+  readings: string;
   note: string;
   key: string;
 }
@@ -53,6 +54,14 @@ const BY_ID: [name: string, call: (store: WorkspaceStore, ids: Ids) => Promise<u
   ["findings.correct", (store, { finding }) => store.findings.correct(finding, 1, { ...DYE_CLEAN, test: "visual" })],
   ["findings.remove", (store, { finding }) => store.findings.remove(finding, 1)],
   ["findings.undo", (store, { finding }) => store.findings.undo(finding, 1)],
+  ["readings.list", (store, { vehicle }) => store.readings.list(vehicle)],
+  ["readings.history", (store, { vehicle }) => store.readings.history(vehicle)],
+  ["readings.add", (store, { vehicle }) => store.readings.add(vehicle, READ_LOW)],
+  ["readings.get", (store, { readings }) => store.readings.get(readings)],
+  ["readings.versions", (store, { readings }) => store.readings.versions(readings)],
+  ["readings.correct", (store, { readings }) => store.readings.correct(readings, 1, { ...READ_LOW, vent_c: 1 })],
+  ["readings.remove", (store, { readings }) => store.readings.remove(readings, 1)],
+  ["readings.undo", (store, { readings }) => store.readings.undo(readings, 1)],
   ["notes.list", (store, { vehicle }) => store.notes.list(vehicle)],
   ["notes.history", (store, { vehicle }) => store.notes.history(vehicle)],
   ["notes.add", (store, { vehicle }) => store.notes.add(vehicle, { body: "x" })],
@@ -89,11 +98,17 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
 
   async function storeWithRecords(): Promise<{ store: WorkspaceStore; ids: Ids }> {
     const store = await newStore(sql);
-    const records = { charge_log: [CAN], findings: [DYE_CLEAN], notes: [{ body: "mine" }] };
+    const records = {
+      charge_log: [CAN],
+      findings: [DYE_CLEAN],
+      readings: [READ_LOW],
+      notes: [{ body: "mine" }],
+    };
     const { id: vehicle } = await store.vehicles.create(VAN, records);
-    const { charge_log, findings, notes } = await store.record(vehicle);
+    const { charge_log, findings, readings, notes } = await store.record(vehicle);
     const { id: key } = await store.accessKeys.create("api", "editor", "laptop");
-    return { store, ids: { vehicle, entry: charge_log[0]!.id, finding: findings[0]!.id, note: notes[0]!.id, key } };
+    const [entry, finding, read, note] = [charge_log[0]!.id, findings[0]!.id, readings[0]!.id, notes[0]!.id];
+    return { store, ids: { vehicle, entry, finding, readings: read, note, key } };
   }
 
   describe("from another workspace", () => {
@@ -113,6 +128,7 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
         "vehicles",
         "chargeLog",
         "findings",
+        "readings",
         "notes",
         "assessments",
         "accessKeys",
@@ -315,21 +331,22 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
     test("is the same until something of the record changes", async () => {
       const { store, ids } = await storeWithRecords();
       const { id: other } = await store.vehicles.create(VAN);
-      const stamps = new Set([await store.recordStamp(ids.vehicle)]);
+      const stamps = new Set([(await store.recordStamp(ids.vehicle)).stamp]);
       await store.chargeLog.add(other, CAN);
-      stamps.add(await store.recordStamp(ids.vehicle));
+      stamps.add((await store.recordStamp(ids.vehicle)).stamp);
       expect(stamps.size).toBe(1);
       const changes = [
         () => store.chargeLog.correct(ids.entry, 1, { ...CAN, added_g: 300 }),
         () => store.chargeLog.undo(ids.entry, 2),
         () => store.findings.remove(ids.finding, 1),
+        () => store.readings.remove(ids.readings, 1),
         () => store.notes.add(ids.vehicle, { body: "x" }),
         () => store.vehicles.archive(ids.vehicle, 1),
         () => store.settings.update({ ...DEFAULT_SETTINGS, mass_unit: "g" }, 1),
       ];
       for (const [i, change] of changes.entries()) {
         await change();
-        stamps.add(await store.recordStamp(ids.vehicle));
+        stamps.add((await store.recordStamp(ids.vehicle)).stamp);
         expect(stamps.size, String(change)).toBe(i + 2);
       }
     });
@@ -377,6 +394,25 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       expect(await means()).toBe(3);
       await store.vehicles.update(id, 1, { ...VAN, climate: "abcde" });
       expect(await means()).toBe(5);
+    });
+
+    // Low and high side 204.7 and 928.7 kPa absolute, 15 and 120 psi at sea level, on a day of 85 °F: low/low is undercharge (trade training text T-22/8).
+    test("readings of the last two weeks say whether it is low, until something is added or they get old", async () => {
+      const store = await newStore(sql);
+      const { id } = await store.vehicles.create({ ...VAN, plan: { readings: "not-low" } });
+      const says = async (as_of: string) =>
+        assessRequestOf(await store.record(id), as_of, noClimate).plan?.readings ?? null;
+      expect(await says("2026-04-28")).toBe("not-low");
+      await store.readings.add(id, READ_LOW);
+      expect(await says("2026-04-27")).toBe("not-low");
+      expect(await says("2026-04-28")).toBe("low");
+      expect(await says("2026-05-12")).toBe("low");
+      expect(await says("2026-05-13")).toBe("not-low");
+      await store.chargeLog.add(id, { date: "2026-04-30", cooling: "weak" });
+      expect(await says("2026-05-01")).toBe("low");
+      await store.chargeLog.add(id, { date: "2026-05-01", added_g: 300 });
+      expect(await says("2026-04-30")).toBe("low");
+      expect(await says("2026-05-01")).toBe("not-low");
     });
 
     test("of the log takes the days up to the question's, and what the model takes at most", async () => {

@@ -20,6 +20,9 @@ const charge: ChargeOfVehicle = {
   finish: null,
   repair: null,
   dye: null,
+  cans_opened: 1,
+  deposit: null,
+  deposit_return_by: null,
   note: "hissed, a little",
   recorded_at: "2026-05-01T12:00:00.000Z",
   recorded_by: "local",
@@ -58,7 +61,7 @@ describe("csvOf", () => {
 
 test("chargeLogCsv has one line for each entry, with its vehicle and with units in the names", () => {
   expect(chargeLogCsv([charge])).toBe(
-    "vehicle_id,vehicle,refrigerant,nameplate_g,date,cooling,recovered_g,added_g,added_by,finish,repair,dye,note,entry_id,version,recorded_at,recorded_by\r\n" +
-      'v1,Van 2,R-134a,650,2026-04-20,weak,,340.19,cans,,,,"hissed, a little",e1,2,2026-05-01T12:00:00.000Z,local\r\n',
+    "vehicle_id,vehicle,refrigerant,nameplate_g,date,cooling,recovered_g,added_g,added_by,finish,repair,dye,cans_opened,deposit,deposit_return_by,note,entry_id,version,recorded_at,recorded_by\r\n" +
+      'v1,Van 2,R-134a,650,2026-04-20,weak,,340.19,cans,,,,1,,,"hissed, a little",e1,2,2026-05-01T12:00:00.000Z,local\r\n',
   );
 });

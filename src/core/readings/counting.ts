@@ -1,0 +1,34 @@
+import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
+import type { LogEntry } from "../contract.ts";
+import { dayNumber } from "../dates.ts";
+
+/** Something with a day of its own that was written down at an instant (UTC, ISO 8601). */
+interface Recorded {
+  date: string;
+  recorded_at: string;
+}
+
+/**
+ * The latest readings that still say how the system stands on the day `as_of`, or null: not older than two weeks, and
+ * taken since anything was last added, recovered or repaired. On one day, what was written down first was first.
+ * `readings` and `log` are in date order.
+ */
+export function countingReadings<R extends Recorded>(
+  readings: readonly R[],
+  log: readonly (LogEntry & Recorded)[],
+  as_of: string,
+): R | null {
+  const latest = readings.findLast(({ date }) => date <= as_of);
+  if (latest === undefined || dayNumber(as_of) - dayNumber(latest.date) > READINGS_COUNT_DAYS) return null;
+  const overtaken = log.some((entry) => entry.date <= as_of && changesCharge(entry) && isAfter(entry, latest));
+  return overtaken ? null : latest;
+}
+
+function changesCharge({ recovered_g, added_g, finish, repair }: LogEntry): boolean {
+  if (recovered_g != null || repair != null || finish === "weighed") return true;
+  return added_g == null ? finish != null : added_g > 0;
+}
+
+function isAfter(entry: Recorded, { date, recorded_at }: Recorded): boolean {
+  return entry.date === date ? entry.recorded_at > recorded_at : entry.date > date;
+}
