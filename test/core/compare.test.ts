@@ -9,7 +9,7 @@ type Row = [
   id: OptionId,
   cost: number,
   release_g: number,
-  leads_to_repair?: number,
+  leads_to_repair?: number | undefined,
   because?: "rule" | "floor" | "done",
 ];
 
