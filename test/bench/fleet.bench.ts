@@ -1,0 +1,134 @@
+/**
+ * A fleet of 10 000 invented vehicles with 100 000 entries, from CSV text to a budget, on one core:
+ *
+ *     npm run bench, or: node test/bench/fleet.bench.ts [vehicles]
+ *
+ * Each line is a measurement, what it may be, and the digest of the results, so that nobody makes it fast by making it
+ * wrong. Budgets: DESIGN §6.
+ */
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { planBudget } from "../../src/core/budget.ts";
+import { contentHash } from "../../src/store/hash.ts";
+import { migrate } from "../../src/store/migrations.ts";
+import { NodeSql } from "../../src/store/node-sqlite.ts";
+import { workspaceStore } from "../../src/store/workspace-store.ts";
+import { createWorkspace } from "../../src/store/workspaces.ts";
+import { freshFrom, reckonSlice } from "../../src/web/fleet/reckoning.ts";
+import { decodedText } from "../../src/web/fleet-import/csv-text.ts";
+import { mappingOf, surveyOf } from "../../src/web/fleet-import/mapping.ts";
+import { readFleetFiles } from "../../src/web/fleet-import/reading.ts";
+import { fleetCsv } from "../support/fleet-csv.ts";
+import { seededRandom } from "../support/random.ts";
+
+export interface Measurement {
+  name: string;
+  value: number;
+  unit: "s" | "ms" | "MB" | "%";
+  /** At the full size of 10 000 vehicles. */
+  most: number | null;
+  digest: string;
+}
+
+const AS_OF = "2026-05-01";
+const SLICE = 10;
+
+export async function fleetBench(vehicles = 10_000): Promise<Measurement[]> {
+  const folder = mkdtempSync(join(tmpdir(), "fleet-bench-"));
+  const sql = new NodeSql(join(folder, "records.sqlite"));
+  try {
+    await migrate(sql);
+    return await measured(sql, vehicles);
+  } finally {
+    sql.close();
+    rmSync(folder, { recursive: true });
+  }
+}
+
+async function measured(sql: NodeSql, vehicles: number): Promise<Measurement[]> {
+  const found: Measurement[] = [];
+  const full = vehicles >= 10_000;
+  const note = async (name: string, value: number, unit: Measurement["unit"], most: number, result: unknown) => {
+    found.push({ name, value, unit, most: full ? most : null, digest: (await contentHash(result)).slice(0, 12) });
+  };
+  const now = () => new Date(`${AS_OF}T12:00:00Z`);
+  const even = seededRandom(99);
+  const random = (bytes: number) => Uint8Array.from({ length: bytes }, () => Math.floor(256 * even()));
+  const settings = { climate: "warm-continental", plan: { service: "shop" as const } };
+  const workspaceId = await createWorkspace({ sql, now, random, settings });
+  const store = workspaceStore({ sql, workspaceId, role: "owner", actor: "bench", now, random });
+
+  const bytes = new TextEncoder().encode(fleetCsv({ vehicles, entries: 10, seed: 1, as_of: AS_OF }));
+  const source = async function* () {
+    for (let from = 0; from < bytes.length; from += 65_536) yield bytes.subarray(from, from + 65_536);
+  };
+  let start = performance.now();
+  const seconds = () => (performance.now() - start) / 1000;
+  const importOnce = async () => {
+    const decoded = await decodedText(source);
+    if (!decoded.ok) throw new Error(decoded.message);
+    const survey = await surveyOf(decoded.text);
+    const { mapping } = mappingOf(survey);
+    const file = { name: "fleet.csv", text: decoded.text, delimiter: survey.delimiter, mapping };
+    const reading = await readFleetFiles([file], await store.fleetImport.known(), { today: AS_OF, can_net_g: null });
+    return { counts: await store.fleetImport.add(reading.vehicles), refused: reading.refused.length };
+  };
+  const imported = await importOnce();
+  await note(
+    `import of ${imported.counts.vehicles_added} vehicles, ${imported.counts.entries_added} entries`,
+    seconds(),
+    "s",
+    20,
+    imported,
+  );
+  start = performance.now();
+  const again = await importOnce();
+  await note("the same file again", seconds(), "s", 20, again);
+
+  let resident_mb = 0;
+  const reckon = async () => {
+    await store.fleet.begin(AS_OF, freshFrom(AS_OF));
+    while (await reckonSlice(store, SLICE)) resident_mb = Math.max(resident_mb, process.memoryUsage().rss / 1e6);
+  };
+  start = performance.now();
+  await reckon();
+  const rows = await store.fleet.list({ per_page: vehicles });
+  const figures = rows.map(({ label, reckoned }) => [
+    label,
+    reckoned?.verdict,
+    Math.round(reckoned?.leak_g_per_year ?? -1),
+  ]);
+  await note("first reckoning", seconds(), "s", 60, figures);
+  await note("memory while reckoning", resident_mb, "MB", 500, null);
+  start = performance.now();
+  await reckon();
+  await note("reckoning with nothing changed", seconds(), "s", 5, await store.fleet.run().then((run) => run?.answers));
+
+  start = performance.now();
+  const page = await store.fleet.list({ sort: "cost_as_is", descending: true, page: 2 });
+  const totals = await store.fleet.totals();
+  await note("a page of the table, sorted, with totals", performance.now() - start, "ms", 100, [
+    page.map(({ label }) => label),
+    totals.by_verdict,
+  ]);
+
+  const planned = rows.flatMap(({ id, reckoned }) =>
+    reckoned === null ? [] : [{ id, options: reckoned.answer.options }],
+  );
+  const { least_outlay, unlimited } = planBudget(planned, Infinity, "cost");
+  const budget = least_outlay.outlay_first_year + 0.3 * (unlimited.outlay_first_year - least_outlay.outlay_first_year);
+  start = performance.now();
+  const plan = planBudget(planned, budget, "cost");
+  await note("budget", seconds(), "s", 2, plan.choices.map(({ option }) => option.id).join());
+  await note("gap of the budget plan to the bound", 100 * plan.gap_share, "%", 0.1, null);
+  return found;
+}
+
+if (import.meta.main) {
+  for (const { name, value, unit, most, digest } of await fleetBench(Number(process.argv[2] ?? 10_000))) {
+    const verdict =
+      most === null ? "" : value <= most ? `ok (at most ${most} ${unit})` : `TOO MUCH (at most ${most} ${unit})`;
+    console.log(`${name}: ${value.toPrecision(3)} ${unit} ${verdict} [${digest}]`);
+  }
+}
