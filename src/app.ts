@@ -15,6 +15,9 @@ import { healthRoutes } from "./web/healthz.ts";
 import { leakTestRoutes } from "./web/leak-tests.ts";
 import { bodyLimits, timeLimits } from "./web/limits.ts";
 import { methodRoutes } from "./web/method.ts";
+import { pricesRoutes } from "./web/prices/routes.ts";
+import { offerRoutes } from "./web/quotes/offer-routes.ts";
+import { quotesRoutes } from "./web/quotes/routes.ts";
 import { readingsRoutes } from "./web/readings.ts";
 import { rulesRoutes } from "./web/rules.ts";
 import { contentSecurityPolicy } from "./web/security.ts";
@@ -53,6 +56,9 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", rulesRoutes(deps));
   app.route("/", topOffRoutes(deps));
   app.route("/", leakTestRoutes(deps));
+  app.route("/", pricesRoutes(deps));
+  app.route("/", quotesRoutes(deps));
+  app.route("/", offerRoutes(deps));
   app.route("/", accessRoutes(deps));
   return app;
 }

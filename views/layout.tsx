@@ -6,6 +6,8 @@ import { Mark } from "./mark.tsx";
 const PLACES = [
   { href: "/", name: "Quick question" },
   { href: "/vehicles", name: "Vehicles" },
+  { href: "/quotes", name: "Quotes" },
+  { href: "/prices", name: "Prices" },
   { href: "/readings", name: "Readings" },
   { href: "/rules", name: "Rules" },
   { href: "/method", name: "Method" },

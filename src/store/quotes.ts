@@ -210,14 +210,14 @@ export class Quotes {
   }
 
   /**
-   * Sends a draft: `snapshot` stands from now on. An earlier quote that it replaces and that is still open is withdrawn in
+   * Sends a draft with `content` in it: `snapshot` stands from now on. An earlier quote that it replaces and that is still open is withdrawn in
    * the same change. Gives the token of the customer's link, the only time that anyone sees it; null when this submit had
    * been made before.
    */
   async send(
     id: string,
     version: number,
-    snapshot: QuoteSnapshot,
+    { content, snapshot }: { content: QuoteContent; snapshot: QuoteSnapshot },
     submit_key: SubmitKey = null,
   ): Promise<{ quote: Quote; token: string | null }> {
     const token = newKey((bytes) => this.#scope.random(bytes));
@@ -235,9 +235,16 @@ export class Quotes {
       version,
       {
         status: "draft",
-        set: "status = 'sent', snapshot = ?, valid_until = ?, token_hash = ?, sent_at = ?, sent_by = ?",
-        params: [JSON.stringify(snapshot), snapshot.valid_until, await sha256Hex(token), at, by],
-        sent: ["send"],
+        set: "status = 'sent', content = ?, snapshot = ?, valid_until = ?, token_hash = ?, sent_at = ?, sent_by = ?",
+        params: [
+          JSON.stringify(content),
+          JSON.stringify(snapshot),
+          snapshot.valid_until,
+          await sha256Hex(token),
+          at,
+          by,
+        ],
+        sent: ["send", content],
         after: [withdraw_replaced],
       },
       submit_key,

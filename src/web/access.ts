@@ -99,7 +99,11 @@ async function openSession(c: Context, deps: Deps, key: string): Promise<{ token
 }
 
 /** Looks a key up for someone who has not tried too many that were none. Throws `Problem` too-many. */
-async function unguessed<Found>(c: Context, deps: Deps, lookUp: () => Promise<Found | null>): Promise<Found | null> {
+export async function unguessed<Found>(
+  c: Context,
+  deps: Deps,
+  lookUp: () => Promise<Found | null>,
+): Promise<Found | null> {
   const from = guesserOf(deps.clientAddress(c));
   const guesses = deps.guesses(c);
   const found = guesses.mayTry(from) ? await lookUp() : null;

@@ -9,6 +9,7 @@ import { engines, newStore, random, testClock } from "./engines.ts";
 import { CONTENT, SNAPSHOT } from "./quote-samples.ts";
 import { CAN, DYE_CLEAN, VAN } from "./samples.ts";
 
+const SENT = { content: CONTENT, snapshot: SNAPSHOT };
 const LAST_DAY = SNAPSHOT.valid_until;
 const DAY_AFTER = "2026-06-01";
 const YES = { option: "b", name: "Robin Ames", keep_years: 6 };
@@ -35,7 +36,7 @@ const BY_ID: [name: string, call: (store: WorkspaceStore, ids: Ids) => Promise<u
   ["quotes.create for an earlier one", (store, { vehicle, sent }) => store.quotes.create(vehicle, CONTENT, sent)],
   ["quotes.update", (store, { draft }) => store.quotes.update(draft, 1, { ...CONTENT, note: "x" })],
   ["quotes.discard", (store, { draft }) => store.quotes.discard(draft, 1)],
-  ["quotes.send", (store, { draft }) => store.quotes.send(draft, 1, SNAPSHOT)],
+  ["quotes.send", (store, { draft }) => store.quotes.send(draft, 1, SENT)],
   ["quotes.newLink", (store, { sent }) => store.quotes.newLink(sent)],
   ["quotes.withdraw", (store, { sent }) => store.quotes.withdraw(sent, 2)],
   ["quotes.logWork", (store, { accepted }) => store.quotes.logWork(accepted, 3, DONE)],
@@ -67,7 +68,7 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
   async function sentQuote() {
     const { store, vehicle } = await storeWithVehicle();
     const draft = await store.quotes.create(vehicle, CONTENT);
-    const { quote, token } = await store.quotes.send(draft.id, 1, SNAPSHOT);
+    const { quote, token } = await store.quotes.send(draft.id, 1, SENT);
     return { store, vehicle, quote, token: token! };
   }
 
@@ -78,8 +79,8 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
       await store.quotes.create(vehicle, CONTENT),
       await store.quotes.create(vehicle, CONTENT),
     ];
-    await store.quotes.send(sent.id, 1, SNAPSHOT);
-    const { token } = await store.quotes.send(accepted.id, 1, SNAPSHOT);
+    await store.quotes.send(sent.id, 1, SENT);
+    const { token } = await store.quotes.send(accepted.id, 1, SENT);
     await decideQuote(edge(), token!, YES, LAST_DAY);
     const book = await store.priceBooks.create({ ...RETAIL_BOOK, name: "Winter" });
     return { store, ids: { vehicle, book: book.id, draft: draft.id, sent: sent.id, accepted: accepted.id } };
@@ -226,8 +227,8 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
     test("a double click sends once; the token is given once", async () => {
       const { store, vehicle } = await storeWithVehicle();
       const { id } = await store.quotes.create(vehicle, CONTENT);
-      const first = await store.quotes.send(id, 1, SNAPSHOT, "key");
-      const again = await store.quotes.send(id, 1, SNAPSHOT, "key");
+      const first = await store.quotes.send(id, 1, SENT, "key");
+      const again = await store.quotes.send(id, 1, SENT, "key");
       expect(again).toEqual({ quote: first.quote, token: null });
       expect(await offeredQuote({ sql }, first.token!)).not.toBeNull();
     });
@@ -235,7 +236,7 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
     test("is not changed any more, by no way in", async () => {
       const { store, quote } = await sentQuote();
       await expect(store.quotes.update(quote.id, quote.version, CONTENT)).rejects.toMatchObject({ code: "changed" });
-      await expect(store.quotes.send(quote.id, quote.version, SNAPSHOT)).rejects.toMatchObject({ code: "changed" });
+      await expect(store.quotes.send(quote.id, quote.version, SENT)).rejects.toMatchObject({ code: "changed" });
       await expect(store.quotes.discard(quote.id, quote.version)).rejects.toMatchObject({ code: "changed" });
       for (const change of [
         "snapshot = json_set(snapshot, '$.note', 'other')",
@@ -270,7 +271,7 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
       const { store, vehicle, quote: first, token } = await sentQuote();
       const second = await store.quotes.create(vehicle, CONTENT, first.id);
       expect((await offeredQuote({ sql }, token))!.status).toBe("sent");
-      await store.quotes.send(second.id, 1, SNAPSHOT);
+      await store.quotes.send(second.id, 1, SENT);
       expect((await offeredQuote({ sql }, token))!.status).toBe("withdrawn");
       expect(await store.quotes.get(first.id)).toMatchObject({ status: "withdrawn", withdrawn_by: "tester" });
     });
@@ -279,7 +280,7 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
       const { store, vehicle, quote: first, token } = await sentQuote();
       const second = await store.quotes.create(vehicle, CONTENT, first.id);
       await decideQuote(edge(), token, YES, LAST_DAY);
-      await store.quotes.send(second.id, 1, SNAPSHOT);
+      await store.quotes.send(second.id, 1, SENT);
       expect(await store.quotes.get(first.id)).toMatchObject({ status: "accepted" });
     });
   });
@@ -412,7 +413,7 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
     const store = await newStore(sql);
     const { id } = await store.vehicles.create(VAN, { example: true, charge_log: [CAN] });
     const draft = await store.quotes.create(id, CONTENT);
-    await store.quotes.send(draft.id, 1, SNAPSHOT);
+    await store.quotes.send(draft.id, 1, SENT);
     expect(await store.vehicles.deleteExamples()).toBe(1);
     await expect(store.quotes.get(draft.id)).rejects.toMatchObject({ code: "not-found" });
   });

@@ -1,0 +1,101 @@
+import { assess } from "../../core/assess.ts";
+import type { AssessRequest } from "../../core/contract.ts";
+import type { PriceBook } from "../../core/price-book.ts";
+import type { OptionWork, QuoteOption } from "../../core/quote.ts";
+import type { QuoteContent } from "../../core/quote-document.ts";
+import { nextOptionId, optionFromBook, replacesWork, suggestedOptions } from "../../core/quote-options.ts";
+import { type QuoteOutlook, quoteOutlook } from "../../core/quote-outlook.ts";
+import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import { shopQuestion } from "./shop-question.ts";
+
+/** What a new quote begins with: the options that the record speaks for, at the prices of a book. */
+export function newContent(
+  record: VehicleRecord,
+  today: string,
+  book: PriceBook,
+  { customer, keep_years }: Pick<QuoteContent, "customer" | "keep_years">,
+): QuoteContent {
+  const { currency } = record.workspace;
+  const { request, given } = shopQuestion(record, today, book);
+  const answer = assess({ ...request, plan: { ...request.plan, keep_years } }, { sensitivity: false });
+  const options = suggestedOptions(book, answer, given, currency);
+  const content: QuoteContent = {
+    customer,
+    book,
+    currency,
+    options,
+    recommended: null,
+    recommended_why: "",
+    note: "",
+    keep_years,
+    valid_days: book.valid_days,
+  };
+  return { ...content, recommended: outlookOf(content, request).advised };
+}
+
+/** The same quote again at the prices of today's book, with today's record: for one that ran out, or is to be changed. */
+export function revisedContent(content: QuoteContent, record: VehicleRecord, today: string): QuoteContent {
+  const { given } = shopQuestion(record, today, content.book);
+  const options = content.options.map((option) => ({
+    ...optionFromBook(option.id, content.book, option.work, given, content.currency),
+    title: option.title,
+    words: option.words,
+    not_covered: option.not_covered,
+    replaces: option.replaces,
+    excludes: option.excludes,
+    discount: option.discount?.kind === "percent" ? option.discount : null,
+  }));
+  return { ...content, options };
+}
+
+/** What the years ahead hold for a draft as it stands. */
+export function outlookOf(content: QuoteContent, request: AssessRequest): QuoteOutlook {
+  const { options, book, currency, keep_years } = content;
+  return quoteOutlook({ options, taxes: book.taxes, currency, request }, keep_years);
+}
+
+/** A draft with one more option. */
+export function withOption(
+  content: QuoteContent,
+  record: VehicleRecord,
+  today: string,
+  work: OptionWork,
+): QuoteContent {
+  const { given } = shopQuestion(record, today, content.book);
+  const id = nextOptionId(content.options);
+  const made = optionFromBook(id, content.book, work, given, content.currency);
+  const others = content.options;
+  const option: QuoteOption = {
+    ...made,
+    replaces: others.filter((other) => replacesWork(work, other.work)).map((other) => other.id),
+  };
+  return { ...content, options: [...others, option] };
+}
+
+/** A draft with the lines of one option worked out anew. */
+export function withRenewedLines(
+  content: QuoteContent,
+  record: VehicleRecord,
+  today: string,
+  id: string,
+): QuoteContent {
+  const { given } = shopQuestion(record, today, content.book);
+  const options = content.options.map((option) => {
+    if (option.id !== id) return option;
+    const { lines, found } = optionFromBook(id, content.book, option.work, given, content.currency);
+    return { ...option, lines, found, discount: null };
+  });
+  return { ...content, options };
+}
+
+/** A draft without one option, and without what refers to it. */
+export function withoutOption(content: QuoteContent, id: string): QuoteContent {
+  const kept = (ids: readonly string[]) => ids.filter((one) => one !== id);
+  return {
+    ...content,
+    options: content.options
+      .filter((option) => option.id !== id)
+      .map((option) => ({ ...option, replaces: kept(option.replaces), excludes: kept(option.excludes) })),
+    recommended: content.recommended === id ? null : content.recommended,
+  };
+}

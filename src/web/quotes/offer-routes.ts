@@ -1,0 +1,123 @@
+import { type Context, Hono } from "hono";
+import { html } from "hono/html";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { type AnswerFields, OfferPage, type OfferState, OfferSums } from "../../../views/quotes/offer-page.tsx";
+import { Problem } from "../../core/problem.ts";
+import { type QuoteSnapshot, quoteState } from "../../core/quote-document.ts";
+import { decideQuote, type OfferedQuote, offeredQuote } from "../../store/quotes.ts";
+import { unguessed } from "../access.ts";
+import { calendarDay } from "../calendar-day.ts";
+import type { AppEnv, Deps } from "../deps.ts";
+import { localTime } from "../local-time.ts";
+import { formOf } from "../posted-form.ts";
+import { wantsFragment } from "../wants-fragment.ts";
+import { outlookOver, typedYears } from "./offer-years.ts";
+
+const MAX_NAME_CHARS = 120;
+
+/** The customer's page, `/q/:token`: it opens one quote, and nothing else. */
+export function offerRoutes(deps: Deps) {
+  return new Hono<AppEnv>()
+    .get("/q/:token", async (c) => {
+      const offered = await offeredOf(c, deps);
+      return answerOffer(c, deps, offered, { years: c.req.query("years") });
+    })
+    .post("/q/:token", async (c) => {
+      const offered = await offeredOf(c, deps);
+      const form = await formOf(c);
+      const answer = { choice: form.get("choice") ?? "", name: (form.get("name") ?? "").trim() };
+      const years = form.get("years") ?? undefined;
+      const errors = answerErrors(answer, offered.snapshot);
+      if (errors.length > 0 && stateOf(offered, deps).state === "sent")
+        return answerOffer(c, deps, offered, { years, answer, errors });
+      const { keep_years } = typedYears(years, offered.snapshot);
+      const decision = { option: answer.choice === "no" ? null : answer.choice, name: answer.name, keep_years };
+      const edge = { sql: deps.sql(c), now: deps.now };
+      const said = await decideQuote(edge, c.req.param("token"), decision, todayAt(offered, deps));
+      if (said === null) throw unknownQuote();
+      if (said.decided) return c.redirect(c.req.path, 303);
+      return answerOffer(c, deps, said.offered, { years, too_late: true });
+    });
+}
+
+async function offeredOf(c: Context<AppEnv>, deps: Deps): Promise<OfferedQuote> {
+  keepPrivate(c);
+  const token = c.req.param("token") ?? "";
+  const offered = await unguessed(c, deps, () => offeredQuote({ sql: deps.sql(c) }, token));
+  if (offered === null) throw unknownQuote();
+  return offered;
+}
+
+/** Not for search engines, nor for anything that keeps pages on the way. */
+function keepPrivate(c: Context<AppEnv>): void {
+  c.header("X-Robots-Tag", "noindex, nofollow, noarchive");
+  c.header("Cache-Control", "private, no-store");
+}
+
+function unknownQuote(): Problem {
+  return new Problem(
+    "not-found",
+    "There is no quote at this address. Check it for a slip, or ask the shop for a new link.",
+  );
+}
+
+function answerErrors({ choice, name }: AnswerFields, { options }: QuoteSnapshot): FieldError[] {
+  const errors: FieldError[] = [];
+  if (choice !== "no" && !options.some(({ id }) => id === choice))
+    errors.push({ field: "choice", message: "Choose one of the options, or no" });
+  if (name === "") errors.push({ field: "name", message: "Type your name: it stands for your signature" });
+  if ([...name].length > MAX_NAME_CHARS)
+    errors.push({ field: "name", message: `Keep the name to ${MAX_NAME_CHARS} characters` });
+  return errors;
+}
+
+function todayAt({ time_zone }: OfferedQuote, deps: Deps): string {
+  return calendarDay(deps.now(), time_zone);
+}
+
+function stateOf(offered: OfferedQuote, deps: Deps): OfferState {
+  const { status, snapshot, decided_at, decided_name, decided_option, time_zone } = offered;
+  const state = quoteState(status, snapshot.valid_until, todayAt(offered, deps));
+  const name = decided_name ?? "";
+  const at = decided_at === null ? "" : localTime(decided_at, time_zone);
+  switch (state) {
+    case "accepted":
+      return { state, name, at, option: decided_option ?? "" };
+    case "declined":
+      return { state, name, at };
+    case "expired":
+    case "withdrawn":
+      return { state };
+    case "sent":
+    case "draft":
+      return { state: "sent" };
+  }
+}
+
+interface Shown {
+  years?: string | undefined;
+  answer?: AnswerFields;
+  errors?: FieldError[];
+  too_late?: boolean;
+}
+
+function answerOffer(c: Context<AppEnv>, deps: Deps, offered: OfferedQuote, shown: Shown) {
+  const { snapshot } = offered;
+  const asked = typedYears(shown.years, snapshot);
+  const errors = [...(shown.errors ?? []), ...asked.errors];
+  const too_late = shown.too_late ?? false;
+  const props = {
+    snapshot,
+    outlook: outlookOver(snapshot, asked.keep_years),
+    offer: stateOf(offered, deps),
+    path: c.req.path,
+    years: asked.typed,
+    answer: shown.answer ?? { choice: "", name: "" },
+    errors,
+    too_late,
+    asset: deps.asset,
+  };
+  const status = too_late ? 409 : errors.length > 0 ? 422 : 200;
+  if (wantsFragment(c)) return c.html(OfferSums(props), status);
+  return c.html(html`<!DOCTYPE html>${OfferPage(props)}`, status);
+}

@@ -1,0 +1,30 @@
+import { NUMBER_FORMATS } from "../../../data/number-formats.ts";
+import { planParameters } from "../../../data/parameters.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import type { QuoteSnapshot } from "../../core/quote-document.ts";
+import { type QuoteOutlook, quoteOutlook } from "../../core/quote-outlook.ts";
+import { readNumber } from "../typed-values.ts";
+
+/** The years kept that a reader of a quote asks about, as typed, and as counted with. */
+export interface TypedYears {
+  typed: string;
+  keep_years: number;
+  errors: FieldError[];
+}
+
+/** Reads the years; without any, or with some that cannot be, those of the quote count. */
+export function typedYears(typed: string | undefined, { keep_years, number_format }: QuoteSnapshot): TypedYears {
+  const own = String(keep_years).replace(".", NUMBER_FORMATS[number_format].decimal);
+  if (typed === undefined) return { typed: own, keep_years, errors: [] };
+  const { min, max } = planParameters.keep_years;
+  const years = readNumber(typed) ?? Number.NaN;
+  if (years >= min && years <= max) return { typed, keep_years: years, errors: [] };
+  return { typed, keep_years, errors: [{ field: "years", message: `Enter years from ${min} to ${max}, like 5` }] };
+}
+
+/** The outlook of a quote that was sent: the one that it was sent with, or worked out for other years from the same record. */
+export function outlookOver(snapshot: QuoteSnapshot, keep_years: number): QuoteOutlook {
+  if (keep_years === snapshot.keep_years) return snapshot.outlook;
+  const { options, taxes, currency, request } = snapshot;
+  return quoteOutlook({ options, taxes, currency, request }, keep_years);
+}

@@ -1,0 +1,63 @@
+import { MODEL_VERSION } from "../../core/assess.ts";
+import type { AssessRequest } from "../../core/contract.ts";
+import { dayNumber, isoFromDay } from "../../core/dates.ts";
+import type { Letterhead, QuoteContent, QuotedRule, QuoteSnapshot } from "../../core/quote-document.ts";
+import { quoteOutlook } from "../../core/quote-outlook.ts";
+import { isPlace, rulesFor } from "../../core/rules.ts";
+import type { UnitSystem } from "../../core/units.ts";
+import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import type { MassUnit } from "../../store/workspaces.ts";
+
+interface SnapshotCase {
+  number: number;
+  content: QuoteContent;
+  letterhead: Letterhead;
+  record: VehicleRecord;
+  request: AssessRequest;
+  today: string;
+}
+
+/** A draft as it would be sent today. */
+export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
+  const { number, content, letterhead, record, request, today } = given;
+  const { number_format, ...head } = letterhead;
+  const { customer, book, currency, options, recommended, recommended_why, note, keep_years, valid_days } = content;
+  const { label, refrigerant, nameplate_g } = record.vehicle;
+  const offer = { options, taxes: book.taxes, currency, request };
+  return {
+    number,
+    sent_on: today,
+    valid_until: isoFromDay(dayNumber(today) + valid_days),
+    letterhead: head,
+    customer,
+    vehicle: { label, refrigerant, nameplate_g },
+    currency,
+    number_format,
+    units: unitsOf(record.workspace.mass_unit),
+    taxes: book.taxes,
+    warranty: book.warranty,
+    options,
+    recommended,
+    recommended_why,
+    note,
+    keep_years,
+    rules: quotedRules(record.workspace.place, today),
+    request,
+    model_version: MODEL_VERSION,
+    outlook: quoteOutlook(offer, keep_years),
+  };
+}
+
+/** The rules that a customer should know of, before anyone works on the refrigerant. */
+function quotedRules(place: string | null, today: string): QuotedRule[] {
+  if (place === null || !isPlace(place)) return [];
+  return rulesFor(place, today)
+    .filter(({ topic, binds }) => FOR_CUSTOMERS.has(topic) && binds.includes("paid-service"))
+    .map(({ title, says, citation }) => ({ title, says, citation }));
+}
+
+const FOR_CUSTOMERS: ReadonlySet<string> = new Set(["venting", "who-may", "leak-repair"]);
+
+export function unitsOf(mass_unit: MassUnit): UnitSystem {
+  return mass_unit === "g" ? "metric" : "us";
+}

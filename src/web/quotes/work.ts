@@ -1,0 +1,144 @@
+import { requestBounds } from "../../../data/parameters.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import type { WorkFields } from "../../../views/quotes/work-form.tsx";
+import { assess } from "../../core/assess.ts";
+import { COOLING, LOCATION_IDS } from "../../core/contract.ts";
+import { formatMass } from "../../core/format.ts";
+import { parseDate } from "../../core/parse-date.ts";
+import { parseMass } from "../../core/parse-mass.ts";
+import type { QuoteOption } from "../../core/quote.ts";
+import type { QuoteSnapshot } from "../../core/quote-document.ts";
+import { type ChargeEntryInput, MAX_REMARK_CHARS } from "../../store/charge-log.ts";
+import type { FindingInput } from "../../store/findings.ts";
+import type { DoneWork } from "../../store/quotes.ts";
+import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import { isEmpty, oneOf } from "../typed-values.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
+
+/** The work of an accepted option, filled in as it was quoted. */
+export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: string): WorkFields {
+  const { work, found, title } = option;
+  const place = work.repair === "found" ? (found?.priced_for ?? null) : work.repair;
+  const charged = option.lines.some(({ kind }) => kind === "refrigerant");
+  // Charging alone is one service; more of them mean that the system was emptied before.
+  const services = option.lines.filter(({ kind }) => kind === "service").length;
+  const full = charged && (work.recharge || services > 1);
+  return {
+    when: today,
+    cooling: "",
+    recovered: "",
+    repair: place ?? "",
+    added: full ? formatMass(snapshot.vehicle.nameplate_g, snapshot.units) : "",
+    filled: full ? "weighed" : charged ? "topped" : "",
+    electronic: work.test === "electronic" ? (place ?? "anywhere") : "",
+    dye: work.test === "dye",
+    note: `Quote ${snapshot.number}: ${title}`,
+  };
+}
+
+export function workFieldsOf(form: URLSearchParams): WorkFields {
+  const text = (name: keyof WorkFields) => form.get(name) ?? "";
+  return {
+    when: text("when"),
+    cooling: text("cooling"),
+    recovered: text("recovered"),
+    repair: text("repair"),
+    added: text("added"),
+    filled: text("filled"),
+    electronic: text("electronic"),
+    dye: form.has("dye"),
+    note: text("note"),
+  };
+}
+
+interface WorkCase {
+  fields: WorkFields;
+  snapshot: QuoteSnapshot;
+  /** Id of the option that was accepted. */
+  option: string;
+  record: VehicleRecord;
+  today: string;
+}
+
+/** Reads what was done: the entry for the charge log, the finding, and the day of the follow-up. */
+export function readWork({
+  fields,
+  snapshot,
+  option,
+  record,
+  today,
+}: WorkCase): { ok: true; done: DoneWork } | { ok: false; errors: FieldError[] } {
+  const errors: FieldError[] = [];
+  const refuse = (field: keyof WorkFields, message: string) => {
+    errors.push({ field, message });
+    return null;
+  };
+  const { nameplate_g } = record.vehicle;
+  const most_g = requestBounds.log.amount_nameplates * nameplate_g;
+  const mass = (field: "recovered" | "added") => {
+    if (isEmpty(fields[field])) return null;
+    const parsed = parseMass(fields[field], { system: snapshot.units });
+    if (!parsed.ok) return refuse(field, parsed.message);
+    if (parsed.grams <= most_g) return parsed.grams;
+    return refuse(field, "That is more than three nameplate charges. Check the amount");
+  };
+  const choice = <const T extends string>(field: keyof WorkFields, choices: readonly T[], typed: string) =>
+    typed === "" ? null : (oneOf(choices, typed) ?? refuse(field, "Choose one of these, or none"));
+
+  const day = parseDate(fields.when, today);
+  const date = day.ok ? day.iso : (refuse("when", day.message) ?? today);
+  if (date > today) refuse("when", "Enter the day on which it was done, not one to come");
+  const filled = choice("filled", ["weighed", "topped"], fields.filled);
+  const repair = choice("repair", LOCATION_IDS, fields.repair);
+  const electronic = choice("electronic", [...LOCATION_IDS, "anywhere"], fields.electronic);
+  const cooling = choice("cooling", COOLING, fields.cooling);
+  const recovered_g = mass("recovered");
+  const added_g = mass("added");
+  if (filled === "topped" && added_g === null && !errors.some(({ field }) => field === "added"))
+    refuse("added", "Enter how much was added, as the scale showed it");
+  if (filled === null && added_g !== null) refuse("filled", "Choose how it was charged");
+  const note = fields.note.replaceAll("\r\n", "\n").trim();
+  if ([...note].length > MAX_REMARK_CHARS) refuse("note", `Keep it to ${MAX_REMARK_CHARS} characters`);
+  const says_nothing =
+    filled === null &&
+    repair === null &&
+    electronic === null &&
+    recovered_g === null &&
+    cooling === null &&
+    !fields.dye;
+  if (says_nothing && errors.length === 0)
+    refuse("repair", "Say what was done: a repair, a charge, a test, or how it cooled");
+  if (errors.length > 0) return { ok: false, errors };
+
+  const finding: FindingInput[] =
+    electronic === null
+      ? []
+      : [{ date, test: "electronic", location: electronic, result: electronic === "anywhere" ? "clean" : "leak" }];
+  const entry: ChargeEntryInput = {
+    date,
+    cooling,
+    recovered_g,
+    added_g,
+    added_by: added_g === null ? null : "scale",
+    finish: filled === null ? null : filled === "weighed" ? "weighed" : "unknown",
+    repair,
+    dye: fields.dye ? "added" : null,
+    note: note === "" ? null : note,
+  };
+  return {
+    ok: true,
+    done: {
+      work: { date, option, follow_up_on: repair === null ? null : followUp(record, entry, today) },
+      charge_log: [entry],
+      findings: finding,
+    },
+  };
+}
+
+/** The day on which the record, with this entry in it, will tell whether the repair held; null when no day can. */
+function followUp(record: VehicleRecord, entry: ChargeEntryInput, today: string): string | null {
+  const { note, dye, ...logged } = entry;
+  const request = vehicleRequest(record, today);
+  const log = [...(request.log ?? []), logged].toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
+  return assess({ ...request, log }, { sensitivity: false }).leak.repair_sure_date;
+}

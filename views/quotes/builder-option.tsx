@@ -1,0 +1,198 @@
+import { LINE_KIND_NAMES } from "../../data/quote-words.ts";
+import { formatAmount } from "../../src/core/money.ts";
+import { LINE_KINDS, type QuoteOption, TAX_CLASSES } from "../../src/core/quote.ts";
+import type { OptionOutlook } from "../../src/core/quote-outlook.ts";
+import { Entry } from "../parts/entry.tsx";
+import { ErrorText, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { saidYears } from "../words/times.ts";
+import { type LineFields, lineInput, type OptionFields, optionInput } from "./quote-fields.ts";
+import { type MoneyStyle, saidSum } from "./said-quote.ts";
+
+interface BuilderOptionProps {
+  fields: OptionFields;
+  /** Its place in the quote, from 0. */
+  place: number;
+  others: readonly OptionFields[];
+  /** As it was read last. */
+  content: QuoteOption | undefined;
+  shown: OptionOutlook | undefined;
+  advised: boolean;
+  keep_years: number;
+  currency: string;
+  style: MoneyStyle;
+  messages: ReadonlyMap<string, string>;
+}
+
+/** One option in the builder: its words, its lines, what it comes to. */
+export function BuilderOption(props: BuilderOptionProps) {
+  const { fields, place, others, shown, advised, keep_years, currency, style, messages } = props;
+  const { id } = fields;
+  const of = (part: "title" | "words" | "not_covered" | "discount") => {
+    const input = optionInput(id, part);
+    return { id: input, name: input, value: fields[part], error: messages.get(input) };
+  };
+  return (
+    <Entry
+      name={`Option ${place + 1}`}
+      note={
+        <>
+          {advised && <p>The model's choice</p>}
+          {shown?.not_open_because != null && <p>{NOT_OPEN[shown.not_open_because]}</p>}
+        </>
+      }
+      id={`option-${id}`}
+    >
+      <input type="hidden" name="option" value={id} />
+      <TextField {...of("title")} label="Name" words class="wide" />
+      <TextAreaField {...of("words")} label="What it means, in words for the customer" rows={2} />
+      <ol class="quote-lines">
+        {fields.lines.map((line, i) => (
+          <QuoteLineFields option={id} line={line} place={i} currency={currency} messages={messages} />
+        ))}
+      </ol>
+      <p class="actions">
+        <button type="submit" class="button-quiet" name="do" value={`add-line ${id}`} id={`add-line-${id}`}>
+          Add a line<span class="visually-hidden"> to option {place + 1}</span>
+        </button>
+        <button type="submit" class="button-quiet" name="do" value={`renew-option ${id}`}>
+          Take the lines from the prices again<span class="visually-hidden">, option {place + 1}</span>
+        </button>
+        <button type="submit" class="button-quiet" name="do" value={`remove-option ${id}`}>
+          Remove the option<span class="visually-hidden"> {place + 1}</span>
+        </button>
+      </p>
+      <div class="fields">
+        <TextField
+          {...of("discount")}
+          label="Discount on all of it"
+          hint={`Like 10 %, or an amount in ${currency}`}
+          short
+        />
+        <TextField {...of("not_covered")} label="Not covered" words />
+      </div>
+      {others.length > 0 && (
+        <div class="fields">
+          <Relation {...props} part="replaces" legend="It makes unnecessary" />
+          <Relation {...props} part="excludes" legend="It does not go with" />
+        </div>
+      )}
+      {shown !== undefined && (
+        <dl class="option-sums">
+          <div>
+            <dt>Before tax</dt>
+            <dd>{formatAmount(shown.price.net_minor, currency, style.number_format)}</dd>
+          </div>
+          {shown.price.taxes.map(({ name, tax_minor }) => (
+            <div>
+              <dt>{name}</dt>
+              <dd>{formatAmount(tax_minor, currency, style.number_format)}</dd>
+            </div>
+          ))}
+          <div class="option-total">
+            <dt>To pay today</dt>
+            <dd>{formatAmount(shown.price.total_minor, currency, style.number_format)}</dd>
+          </div>
+          {shown.years !== null && (
+            <div>
+              <dt>Over {saidYears(keep_years)}, about</dt>
+              <dd>{saidSum(shown.years.total, style)}</dd>
+            </div>
+          )}
+        </dl>
+      )}
+    </Entry>
+  );
+}
+
+const NOT_OPEN = {
+  rule: "Local rules may bar this",
+  floor: "The leak is too fast for it",
+  done: "This test was made before",
+} as const;
+
+function Relation({
+  fields,
+  others,
+  part,
+  legend,
+  messages,
+}: BuilderOptionProps & { part: "replaces" | "excludes"; legend: string }) {
+  const name = optionInput(fields.id, part);
+  return (
+    <fieldset class="field">
+      <legend>{legend}</legend>
+      <div class="choices">
+        {others.map(({ id, title }) => {
+          const input = `${name}-${id}`;
+          const message = messages.get(input);
+          return (
+            <div>
+              {message !== undefined && <ErrorText id={input} message={message} />}
+              <label class="choice">
+                <input
+                  type="checkbox"
+                  id={input}
+                  name={name}
+                  value={id}
+                  checked={fields[part].includes(id)}
+                  aria-describedby={message === undefined ? undefined : `${input}-error`}
+                />
+                {title}
+              </label>
+            </div>
+          );
+        })}
+      </div>
+    </fieldset>
+  );
+}
+
+interface QuoteLineFieldsProps {
+  option: string;
+  line: LineFields;
+  place: number;
+  currency: string;
+  messages: ReadonlyMap<string, string>;
+}
+
+function QuoteLineFields({ option, line, place, currency, messages }: QuoteLineFieldsProps) {
+  const of = (part: Exclude<keyof LineFields, "n">) => {
+    const input = lineInput(option, line.n, part);
+    return { id: input, name: input, value: line[part], error: messages.get(input) };
+  };
+  const of_line = <span class="visually-hidden">, line {place + 1}</span>;
+  return (
+    <li class="quote-line">
+      <input type="hidden" name={`line-${option}`} value={line.n} />
+      <TextField {...of("text")} label={<>For{of_line}</>} words class="line-text" />
+      <SelectField
+        {...of("kind")}
+        label={<>Kind{of_line}</>}
+        choices={LINE_KINDS.map((kind) => ({ value: kind, label: LINE_KIND_NAMES[kind] }))}
+      />
+      <TextField {...of("quantity")} label={<>Quantity{of_line}</>} inputmode="decimal" />
+      <TextField {...of("unit")} label={<>Unit{of_line}</>} />
+      <TextField
+        {...of("price")}
+        label={
+          <>
+            Each, {currency}
+            {of_line}
+          </>
+        }
+        inputmode="decimal"
+      />
+      <TextField {...of("discount")} label={<>Discount{of_line}</>} />
+      <SelectField
+        {...of("tax_class")}
+        label={<>Tax as{of_line}</>}
+        choices={TAX_CLASSES.map((tax) => ({ value: tax, label: TAX_CLASS_NAMES[tax] }))}
+      />
+      <button type="submit" class="button-quiet remove" name="do" value={`remove-line ${option} ${line.n}`}>
+        Remove<span class="visually-hidden"> line {place + 1}</span>
+      </button>
+    </li>
+  );
+}
+
+const TAX_CLASS_NAMES = { parts: "Parts", labor: "Labor", none: "None" } as const;

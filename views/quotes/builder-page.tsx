@@ -1,0 +1,241 @@
+import { INVENTED_NOTE } from "../../data/price-book.ts";
+import type { QuoteContent } from "../../src/core/quote-document.ts";
+import type { QuoteOutlook } from "../../src/core/quote-outlook.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Entry } from "../parts/entry.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { saidYears } from "../words/times.ts";
+import { BuilderOption } from "./builder-option.tsx";
+import type { QuoteFields } from "./quote-fields.ts";
+import { type MoneyStyle, saidSum } from "./said-quote.ts";
+import { WORK_CHOICES } from "./work-choices.ts";
+
+export interface BuilderProps {
+  vehicle: { id: string; label: string };
+  quote: { id: string; number: number; version: number };
+  fields: QuoteFields;
+  /** As it was read last; the sums are of this. */
+  content: QuoteContent;
+  outlook: QuoteOutlook;
+  style: MoneyStyle;
+  errors: readonly FieldError[];
+  /** The errors stand at their fields only: someone is still typing. */
+  quiet: boolean;
+  /** The shop has said who it is. */
+  has_letterhead: boolean;
+  /** The prices are those that nobody has changed yet. */
+  invented: boolean;
+  saved: boolean;
+  /** Someone else changed the draft; what was typed is still in the form. */
+  changed: boolean;
+  submit_key: string;
+}
+
+/** `/vehicles/:id/quotes/:quote` while it is a draft: the quote builder. */
+export function BuilderPage({ asset, ...props }: BuilderProps & { asset: AssetUrl }) {
+  const { vehicle, quote, errors } = props;
+  const path = `/vehicles/${vehicle.id}/quotes/${quote.id}`;
+  return (
+    <Layout
+      title={`${errors.length > 0 ? "Error: " : ""}Quote ${quote.number} for ${vehicle.label} · Seepwise`}
+      path="/quotes"
+      asset={asset}
+      live
+    >
+      <form
+        id="builder"
+        method="post"
+        action={path}
+        novalidate
+        hx-post={`${path}/sums`}
+        hx-trigger="change"
+        hx-target="this"
+        hx-swap="innerMorph"
+        hx-sync="this:replace"
+      >
+        <BuilderForm {...props} />
+      </form>
+      <Entry name="Throw it away">
+        <form method="post" action={`${path}/discard`}>
+          <input type="hidden" name="version" value={quote.version} />
+          <button type="submit" class="button-quiet">
+            Throw this draft away
+          </button>
+        </form>
+      </Entry>
+    </Layout>
+  );
+}
+
+/** The form with its sums; it takes its own place after each change. */
+export function BuilderForm(props: BuilderProps) {
+  const { vehicle, quote, fields, content, errors, quiet, has_letterhead, invented, saved, changed, submit_key } =
+    props;
+  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const of = (name: "customer" | "note" | "keep_years" | "valid_days") => ({
+    id: name,
+    name,
+    value: fields[name],
+    error: messages.get(name),
+  });
+  const here = `/vehicles/${vehicle.id}/quotes/${quote.id}`;
+  return (
+    <>
+      {/* Enter in a field presses the first button of the form, which must not be one that removes a line. */}
+      <button type="submit" class="visually-hidden" name="do" value="save" tabindex={-1}>
+        Save the draft
+      </button>
+      <input type="hidden" name="version" value={quote.version} />
+      <input type="hidden" name="submit_key" value={submit_key} />
+      {errors.length > 0 && !quiet && <ErrorSummary errors={errors} />}
+      <p class="page-name">
+        <a href={`/vehicles/${vehicle.id}/quotes`}>Quotes for {vehicle.label}</a>
+      </p>
+      <h1 class="page-title">Quote {quote.number}, a draft</h1>
+      {saved && (
+        <p class="note" role="status">
+          Saved.
+        </p>
+      )}
+      {changed && (
+        <p class="note" role="alert">
+          Someone else changed this draft in the meantime. What you typed is below; save again to put it in place of
+          theirs, or <a href={here}>look at theirs</a>.
+        </p>
+      )}
+      {invented && (
+        <p class="note">
+          {INVENTED_NOTE} <a href="/prices">Prices</a>
+        </p>
+      )}
+      <Entry name="For whom">
+        <div class="fields">
+          <TextField {...of("customer")} label="Customer" hint="As it stands on the quote" words />
+          <TextField
+            {...of("keep_years")}
+            label="Years the customer keeps the vehicle"
+            hint="They can change it on their page"
+            short
+            inputmode="decimal"
+            unit="years"
+          />
+        </div>
+        <TextAreaField
+          {...of("note")}
+          label="A word to the customer"
+          hint="Above the options; may stay empty"
+          rows={2}
+        />
+      </Entry>
+      {fields.options.map((option, i) => (
+        <BuilderOption
+          fields={option}
+          place={i}
+          others={fields.options.filter(({ id }) => id !== option.id)}
+          content={content.options.find(({ id }) => id === option.id)}
+          shown={props.outlook.options.find(({ id }) => id === option.id)}
+          advised={props.outlook.advised === option.id}
+          keep_years={props.outlook.keep_years}
+          currency={content.currency}
+          style={props.style}
+          messages={messages}
+        />
+      ))}
+      <Entry name="Another option">
+        <div class="add-option">
+          <SelectField
+            id="new_work"
+            name="new_work"
+            label="What it does"
+            value="recharge"
+            choices={WORK_CHOICES.map(({ value, label }) => ({ value, label }))}
+          />
+          <button type="submit" class="button-quiet" name="do" value="add-option">
+            Add it
+          </button>
+        </div>
+      </Entry>
+      <Recommend {...props} messages={messages} />
+      <Entry name="Give it">
+        {!has_letterhead && (
+          <p class="note" id="letterhead" tabindex={-1}>
+            Nobody has said yet who gives the quote. Save the draft, then{" "}
+            <a href={`/prices/letterhead?back=${encodeURIComponent(here)}`}>fill in its head</a>.
+          </p>
+        )}
+        <TextField
+          {...of("valid_days")}
+          label="It holds for, in days"
+          hint="From the day it is sent"
+          short
+          inputmode="numeric"
+          unit="days"
+        />
+        <p class="actions">
+          <button type="submit" class="button-quiet" name="do" value="save">
+            Save the draft
+          </button>
+          <button type="submit" class="button-quiet" name="do" value="preview">
+            Save, and see what the customer sees
+          </button>
+          <button type="submit" class="button" name="do" value="send">
+            Save, and make the customer's link
+          </button>
+        </p>
+        <p class="soft">Once it has a link, the quote does not change any more: you withdraw it, or make a new one.</p>
+      </Entry>
+    </>
+  );
+}
+
+/** The shop's recommendation beside the model's. */
+function Recommend({
+  fields,
+  content,
+  outlook,
+  style,
+  messages,
+}: BuilderProps & { messages: ReadonlyMap<string, string> }) {
+  const advised = content.options.find(({ id }) => id === outlook.advised);
+  const years = outlook.options.find(({ id }) => id === outlook.advised)?.years;
+  return (
+    <Entry name="Your recommendation">
+      <p>
+        {advised === undefined || years == null ? (
+          outlook.check_first ? (
+            <>The readings do not look like a low charge: the model advises none of these before that is cleared up.</>
+          ) : (
+            <>The model advises none of these options.</>
+          )
+        ) : (
+          <>
+            The model's choice is <strong>{advised.title}</strong>: about {saidSum(years.total, style)} over{" "}
+            {saidYears(outlook.keep_years)}.
+          </>
+        )}
+      </p>
+      <SelectField
+        id="recommended"
+        name="recommended"
+        label="You recommend"
+        value={fields.recommended}
+        choices={[
+          { value: "", label: "None of them" },
+          ...fields.options.map(({ id, title }) => ({ value: id, label: title })),
+        ]}
+        error={messages.get("recommended")}
+      />
+      <TextAreaField
+        id="recommended_why"
+        name="recommended_why"
+        label="Why, in words for the customer"
+        hint="Needed when it is not the model's choice: what you have seen that the record does not hold"
+        value={fields.recommended_why}
+        rows={3}
+        error={messages.get("recommended_why")}
+      />
+    </Entry>
+  );
+}

@@ -1,0 +1,109 @@
+import { LOCATION_IDS } from "../../src/core/contract.ts";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { PLACE_NAMES } from "../words/places.ts";
+
+/** The work of an accepted quote as it was typed. */
+export interface WorkFields {
+  when: string;
+  /** How it cooled before anything was done. */
+  cooling: string;
+  recovered: string;
+  /** Id of a place; empty for none. */
+  repair: string;
+  added: string;
+  /** `weighed`: evacuated and charged full; `topped`: added to what was in it; empty: nothing went in. */
+  filled: string;
+  /** Id of a place, `anywhere` for nothing found, empty for no test with a detector. */
+  electronic: string;
+  /** Dye went in with the charge. */
+  dye: boolean;
+  note: string;
+}
+
+interface WorkFormProps {
+  action: string;
+  version: number;
+  submit_key: string;
+  fields: WorkFields;
+  errors: readonly FieldError[];
+}
+
+/** What was done, filled in as it was quoted; the scale's numbers are put in by hand. */
+export function WorkForm({ action, version, submit_key, fields, errors }: WorkFormProps) {
+  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const of = (name: Exclude<keyof WorkFields, "dye">) => ({
+    id: name,
+    name,
+    value: fields[name],
+    error: messages.get(name),
+  });
+  return (
+    <form method="post" action={action} class="stack" novalidate>
+      <input type="hidden" name="version" value={version} />
+      <input type="hidden" name="submit_key" value={submit_key} />
+      <div class="step-caution">
+        <p>
+          Recover before the system is opened; vent nothing. Gloves and goggles: refrigerant freezes. R-1234yf burns; an
+          electric compressor is high voltage.
+        </p>
+      </div>
+      <div class="fields">
+        <TextField {...of("when")} label="When it was done" hint="Like today or 14 Aug 2026" />
+        <SelectField
+          {...of("cooling")}
+          label="How it cooled before"
+          choices={[
+            { value: "", label: "Not known" },
+            { value: "ok", label: "Well" },
+            { value: "weak", label: "Weakly" },
+            { value: "short-cycling", label: "Rapid on and off" },
+            { value: "empty", label: "No pressure left" },
+          ]}
+        />
+        <SelectField
+          {...of("electronic")}
+          label="Test with the detector"
+          choices={[
+            { value: "", label: "None" },
+            { value: "anywhere", label: "Looked everywhere, found nothing" },
+            ...LOCATION_IDS.map((id) => ({ value: id, label: `Found: ${PLACE_NAMES[id].name}` })),
+          ]}
+        />
+        <TextField
+          {...of("recovered")}
+          label="Refrigerant recovered"
+          hint="As the machine's scale showed it, like 9 oz or 255 g; empty for none"
+        />
+        <SelectField
+          {...of("repair")}
+          label="Repaired"
+          choices={[
+            { value: "", label: "Nothing" },
+            ...LOCATION_IDS.map((id) => ({ value: id, label: PLACE_NAMES[id].name })),
+          ]}
+        />
+        <TextField {...of("added")} label="Refrigerant charged" hint="As the scale showed it; empty for none" />
+      </div>
+      <RadioField
+        {...of("filled")}
+        label="How it was charged"
+        choices={[
+          { value: "weighed", label: "Evacuated, and full by weight" },
+          { value: "topped", label: "Added to what was in it" },
+          { value: "", label: "Not charged" },
+        ]}
+      />
+      <label class="choice">
+        <input type="checkbox" name="dye" value="yes" checked={fields.dye} />
+        Dye went in
+      </label>
+      <TextAreaField {...of("note")} label="Note" rows={2} />
+      <p class="actions">
+        <button type="submit" class="button">
+          Log the work
+        </button>
+      </p>
+    </form>
+  );
+}
