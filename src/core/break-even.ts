@@ -15,6 +15,8 @@ import {
 } from "./tally.ts";
 
 const FACTOR_MOST = 20;
+/** Costs within this share of each other are equal, up to rounding. */
+const SAME_COST = 1e-9;
 
 /** Where repair and top-off cost the same (MODEL §6), whether offered or not; null where they never do. */
 export function breakEven(outlook: Outlook): BreakEven {
@@ -43,17 +45,24 @@ function repairPriceBreakEven({ futures, tags, known }: Outlook, place: PlacePri
   return least !== null && least > 0 && least <= FACTOR_MOST ? least : null;
 }
 
-/** Largest carbon price, per tonne, at which they are equal. */
+/**
+ * The carbon price, per tonne, at which repair costs as much as topping off by its best rule; null where none does. The
+ * price at which it equals some one rule is no break-even while another rule is cheaper still, as can be where a repair
+ * releases more than it saves.
+ */
 function carbonBreakEven({ question, futures, tags }: Outlook, place: PlacePrices): number | null {
   const tonnes_per_g = gwp(question.plan.gwp, question.refrigerant) / 1e6;
   const repair = tallyCost(futures.repair_now, 0, tags, place);
   const repair_g = tallyRelease(futures.repair_now, 0, tags);
-  const prices = futures.rules.map((_, rule) => {
-    const dearer = repair - tallyCost(futures.top_off_mean, rule, tags, place);
-    return dearer / ((tallyRelease(futures.top_off_mean, rule, tags) - repair_g) * tonnes_per_g);
-  });
-  const positive = prices.filter((price) => Number.isFinite(price) && price > 0);
-  return positive.length === 0 ? null : Math.max(...positive);
+  const rules = futures.rules.map((_, rule) => ({
+    dearer: tallyCost(futures.top_off_mean, rule, tags, place) - repair,
+    more_t: (tallyRelease(futures.top_off_mean, rule, tags) - repair_g) * tonnes_per_g,
+  }));
+  const prices = rules
+    .map(({ dearer, more_t }) => -dearer / more_t)
+    .filter((price) => Number.isFinite(price) && price > 0)
+    .filter((price) => rules.every(({ dearer, more_t }) => dearer + price * more_t >= -SAME_COST * repair));
+  return leastOf(prices);
 }
 
 /** The leak, grams a year, from which on repairing is cheaper: one node of mean charge and growth, k over the grid. */

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { assess } from "../../src/core/assess.ts";
 import { type AssessAnswer, type AssessRequest, LOCATION_IDS } from "../../src/core/contract.ts";
@@ -6,7 +7,8 @@ import { outlookOf } from "../../src/core/outlook.ts";
 import { GROWTH, LN_X, posteriorOf, X_COUNT } from "../../src/core/posterior.ts";
 import { questionOf } from "../../src/core/question.ts";
 import { placePrices, TALLY_WIDTH, tallyCostWithCarbon } from "../../src/core/tally.ts";
-import { carRequest, optionOf, SEASONS, toppedOffEvery } from "./samples.ts";
+import { validRequests } from "../support/requests.ts";
+import { carRequest, daysAgo, optionOf, SEASONS, toppedOffEvery } from "./samples.ts";
 
 const answerTo = (request: AssessRequest) => assess(request, { sensitivity: false });
 const gapOf = (answer: AssessAnswer) =>
@@ -109,7 +111,33 @@ describe("asked again at the break-even, both cost the same", () => {
   });
 });
 
+describe("a reported break-even is one, for any request", () => {
+  it("carbon_price_per_t", () => {
+    fc.assert(
+      fc.property(validRequests({ max_entries: 4 }), (request) => {
+        const price = answerTo(request).break_even.carbon_price_per_t;
+        // Beyond what the contract takes there is nothing to ask again.
+        if (price === null || price > 10_000) return;
+        const here = answerTo({ ...request, plan: { ...request.plan, carbon_price_per_t: price } });
+        const { expected_cost_with_carbon } = optionOf(here, "repair");
+        expect(Math.abs(gapOf(here))).toBeLessThanOrEqual(1e-7 * expected_cost_with_carbon);
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
+
 describe("no break-even", () => {
+  it("of a carbon price where, at any, topping off by some rule is still cheaper", () => {
+    // Topped off every two years and full now. Topping off for ever would meet the repair's cost at a high price of
+    // carbon, but there a rule that repairs at the next low is cheaper than repairing today.
+    const log = [...toppedOffEvery(730, 2).slice(0, 2), { date: daysAgo(0), added_g: 100, finish: "gauges" } as const];
+    const at = (carbon_price_per_t: number) =>
+      answerTo(carRequest(log, { plan: { keep_years: 3, carbon_price_per_t } }));
+    for (const price of [0, 100, 10_000, 76_998, 1e6, 1e8]) expect(gapOf(at(price))).toBeLessThan(0);
+    expect(at(0).break_even.carbon_price_per_t).toBeNull();
+  });
+
   it("of repair prices where topping off wins even against a free repair", () => {
     const { break_even } = answerTo(
       carRequest(toppedOffEvery(1200, 2), {
