@@ -419,11 +419,19 @@ describe("for those who ask for it", () => {
     await close();
   });
 
-  test("forced colours", async () => {
+  test("their own colours, in charts too: what is written stands out from its ground", async () => {
     const { page, problems, close } = await openPage(browser, { forcedColors: "active" });
+    await page.addInitScript(() => {
+      document.addEventListener("chart:drawn", (event) => {
+        const { palette } = (event as CustomEvent).detail.config.options.plugins.marks;
+        Object.assign(window, { palette });
+      });
+    });
     await page.goto(`${server.url}/`);
     await page.locator("#charge-curve").scrollIntoViewIfNeeded();
-    await settled(page);
+    await page.waitForFunction(() => Reflect.has(window, "palette"));
+    const { ink, canvas } = await page.evaluate(() => Reflect.get(window, "palette"));
+    expect(ink).not.toBe(canvas);
     await keepShot(page, "start-forced-colors");
     expect(unexpected(problems)).toEqual([]);
     await close();

@@ -1,6 +1,6 @@
 import type { Child } from "hono/jsx";
 import { Term } from "../parts/term.tsx";
-import { saidMass, saidMoney, saidTimes } from "../words/numbers.ts";
+import { saidMass, saidMoney, saidPercent, saidTimes } from "../words/numbers.ts";
 import { Charge, Money } from "../words/said.tsx";
 import type { Outcome } from "./outcome.ts";
 
@@ -20,7 +20,11 @@ export function BreakEvens({ outcome }: { outcome: Outcome }) {
   if (repair_price_factor !== null) {
     lines.push(
       <>
-        repairs cost <Money>{saidTimes(repair_price_factor)}</Money> the prices assumed
+        repairs cost{" "}
+        <Money>
+          {repair_price_factor < 1 ? `${saidPercent(repair_price_factor)} of` : saidTimes(repair_price_factor)}
+        </Money>{" "}
+        the prices assumed
       </>,
     );
   }

@@ -6,7 +6,7 @@ export function Onward({ fields, plan }: { fields: QuickFields; plan: string }) 
   const { units, refrigerant, nameplate } = fields;
   return (
     <Entry name="Before you act">
-      <ul>
+      <ul class="bullets">
         <li>
           <a href={`/readings?${new URLSearchParams({ units, refrigerant, nameplate })}`}>Check readings</a>: is it low
           at all, or is something else the trouble?

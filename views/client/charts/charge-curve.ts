@@ -33,6 +33,8 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
           backgroundColor: palette.charge,
           borderWidth: 2.5,
           borderJoinStyle: "round",
+          // Marks at the edge are drawn whole.
+          clip: 8,
           pointStyle: "triangle",
           pointRadius: ({ dataIndex }) => (kindAt(dataIndex) === "filled" ? 6 : 0),
           pointHitRadius: 8,

@@ -19,6 +19,7 @@ export type Palette = Readonly<Record<(typeof MEANINGS)[number] | "font", string
  */
 export function currentPalette(): Palette {
   const probe = document.body.appendChild(document.createElement("span"));
+  probe.style.setProperty("forced-color-adjust", "none");
   const palette = Object.fromEntries(
     MEANINGS.map((meaning) => {
       probe.style.color = `var(--${meaning})`;
