@@ -7,6 +7,7 @@ import { bearer, type LinksApp, linksRuntimes } from "../support/links-app.ts";
 
 const VAN = { label: "Van 2", refrigerant: "R-134a", nameplate_g: 650 };
 const CAN = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
+const READ_LOW = { date: "2026-04-28", ambient_c: 29.5, low_kpa: 204.7, high_kpa: 928.7, clutch: "cycles-fast" };
 const DYE_CLEAN = { date: "2026-04-25", test: "dye", location: "anywhere", result: "clean" };
 
 /** What an answer may have in it; which of it is there, the tests say. */
@@ -181,6 +182,7 @@ describe.each(linksRuntimes)("the records as JSON on $name", ({ start }) => {
   describe.each([
     { ledger: "charge-log", one: CAN, other: { ...CAN, added_g: 300, note: "half a can" } },
     { ledger: "findings", one: DYE_CLEAN, other: { ...DYE_CLEAN, location: "hose", result: "leak" } },
+    { ledger: "readings", one: READ_LOW, other: { date: "2026-04-28", ambient_c: 30, vent_c: 9 } },
     { ledger: "notes", one: { body: "hissed" }, other: { body: "hissed on the left" } },
   ])("the $ledger", ({ ledger, one, other }) => {
     async function withEntry() {
@@ -258,6 +260,13 @@ describe.each(linksRuntimes)("the records as JSON on $name", ({ start }) => {
     ["findings", { ...DYE_CLEAN, result: "leak" }, "location"],
     ["findings", { ...DYE_CLEAN, date: "2199-01-01" }, "date"],
     ["findings", { ...DYE_CLEAN, dye: "added" }, "dye"],
+    ["charge-log", { ...CAN, cans_opened: 0.5 }, "cans_opened"],
+    ["charge-log", { ...CAN, deposit_return_by: "soon" }, "deposit_return_by"],
+    ["readings", { date: "2026-04-28" }, "ambient_c"],
+    ["readings", { ...READ_LOW, date: "2199-01-01" }, "date"],
+    ["readings", { ...READ_LOW, low_kpa: -1 }, "low_kpa"],
+    ["readings", { ...READ_LOW, clutch: "maybe" }, "clutch"],
+    ["readings", { ...READ_LOW, refrigerant: "R-134a" }, "refrigerant"],
     ["notes", { body: "" }, "body"],
     ["notes", { body: "x".repeat(20_001) }, "body"],
     ["notes", {}, "body"],
