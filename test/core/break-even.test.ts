@@ -131,7 +131,10 @@ describe("no break-even", () => {
   it("of a carbon price where, at any, topping off by some rule is still cheaper", () => {
     // Topped off every two years and full now. Topping off for ever would meet the repair's cost at a high price of
     // carbon, but there a rule that repairs at the next low is cheaper than repairing today.
-    const log = [...toppedOffEvery(730, 2).slice(0, 2), { date: daysAgo(0), added_g: 100, finish: "gauges" } as const];
+    const log = [
+      ...toppedOffEvery(730, 2).slice(0, 2),
+      { date: daysAgo(0), cooling: "ok", added_g: 100, finish: "gauges" } as const,
+    ];
     const at = (carbon_price_per_t: number) =>
       answerTo(carRequest(log, { plan: { keep_years: 3, carbon_price_per_t } }));
     for (const price of [0, 100, 10_000, 76_998, 1e6, 1e8]) expect(gapOf(at(price))).toBeLessThan(0);
