@@ -263,7 +263,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
       {
         id: "switch-rule",
         title: "Topping off with a switch rule",
-        words: `Topped off at every low charge, until a charge has not lasted as long as the rule says: then it is repaired. Rules of ${SWITCH_RULES_MONTHS.join(", ")} months are compared, and the one with the least expected cost is used. Lengths are season-adjusted, or every leak would look fast in summer. A top-up is due today when the charge is below ${TOP_UP_NOW_RATIO} times the low line; the spell after a fill is judged when the fill left at least ${percent(SPELL_FILL_SHARE)} of the nameplate charge.`,
+        words: `Topped off at every low charge, until a charge has not lasted as long as the rule says: then it is repaired. The shortest spell accepted is compared with longer rules out of ${SWITCH_RULES_MONTHS.join(", ")} months, and the one with the least expected cost is used. Lengths are season-adjusted, or every leak would look fast in summer. A top-up is due today when the charge is below ${TOP_UP_NOW_RATIO} times the low line; the spell after a fill is judged when the fill left at least ${percent(SPELL_FILL_SHARE)} of the nameplate charge.`,
         lines: ["season-adjusted length of a charge < τ: repair, else top off"],
         symbols: [["τ", "the switch rule; the watch date is where it ends"]],
       },

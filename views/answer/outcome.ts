@@ -49,6 +49,11 @@ export function isTopUpDue({ leak }: AssessAnswer): boolean {
   return leak.charge_now_g.mean < TOP_UP_NOW_RATIO * leak.low_below_g;
 }
 
+/** Whether the place of the leak is settled, by findings or by supposing it. */
+export function isPlaceKnown({ locations }: AssessAnswer): boolean {
+  return locations.some(({ probability }) => probability > 0.99);
+}
+
 /** Whether the log has nothing in it, so that the answer rests on what is usual. */
 export function isFromPriorOnly({ question }: Outcome): boolean {
   return question.log.length === 0;

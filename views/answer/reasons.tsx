@@ -12,6 +12,8 @@ import { chosenOption, type Outcome, repairAndTopOff } from "./outcome.ts";
 
 /** A reason with its one number and one comparison, and how hard it pulls towards the decision. */
 interface Pull {
+  /** Of two reasons about the same thing, the stronger is told. */
+  about: string;
   /** ln of the ratio of the two numbers, above 0 on the decision's side. Named reasons of the verdict pull hardest. */
   pull: number;
   text: Child;
@@ -27,6 +29,7 @@ export function Reasons({ outcome }: { outcome: Outcome }) {
   const pulls = [...namedReasons(outcome), ...comparisons(outcome)]
     .filter(({ pull }) => pull > 0)
     .toSorted((a, b) => b.pull - a.pull)
+    .filter(({ about }, i, all) => all.findIndex((other) => other.about === about) === i)
     .slice(0, REASONS_SHOWN);
   return (
     <ol class="reasons">
@@ -42,8 +45,21 @@ export function Reasons({ outcome }: { outcome: Outcome }) {
 function namedReasons(outcome: Outcome): Pull[] {
   return outcome.answer.verdict.reasons.flatMap((reason, i) => {
     const text = namedReason(reason, outcome);
-    return text === null ? [] : [{ pull: NAMED - i, text }];
+    return text === null ? [] : [{ about: aboutOf(reason), pull: NAMED - i, text }];
   });
+}
+
+function aboutOf(reason: Reason): string {
+  switch (reason.code) {
+    case "floor":
+      return "lasting";
+    case "tie-break":
+      return "release";
+    case "rule":
+      return `rule ${reason.values.option}`;
+    default:
+      return reason.code;
+  }
 }
 
 /** Reasons that the verdict itself names; `cost` is said by a comparison below. */
@@ -101,6 +117,7 @@ function costPull({ answer, question }: Outcome, option: OptionAnswer): Pull {
   const rival =
     rivals.toSorted((a, b) => a.expected_cost - b.expected_cost)[0] ?? (option.id === "repair" ? topOff : repair);
   return {
+    about: "cost",
     pull: Math.log(rival.expected_cost_with_carbon / Math.max(option.expected_cost_with_carbon, 1)),
     text: (
       <>
@@ -121,6 +138,7 @@ function leakPull({ answer, question, units }: Outcome, id: "top-off" | "repair"
   const side = Math.log(leak_g_per_year / leak_g);
   return [
     {
+      about: "leak",
       pull: id === "top-off" ? side : -side,
       text: (
         <>
@@ -151,7 +169,7 @@ function pricePull({ answer }: Outcome, id: "top-off" | "repair"): Pull[] {
         Repairs could cost <Money>{saidTimes(factor)}</Money> the usual price before topping off is the cheaper way.
       </>
     );
-  return [{ pull, text }];
+  return [{ about: "prices", pull, text }];
 }
 
 /** What gets out for a repair, how long a charge lasts for a top-off. */
@@ -161,6 +179,7 @@ function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repai
   if (id === "repair") {
     return [
       {
+        about: "release",
         pull: Math.log(topOff.release_g / repair.release_g),
         text: (
           <>
@@ -176,6 +195,7 @@ function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repai
   if (floor_months === 0) return [];
   return [
     {
+      about: "lasting",
       pull: Math.log(lasts_months / floor_months),
       text: (
         <>
@@ -191,6 +211,7 @@ function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repai
 function seepPull(leak_g: number, { assumptions, nameplate_g }: Question, units: UnitSystem): Pull {
   const seep_g = assumptions.seep_fraction * nameplate_g;
   return {
+    about: "leak",
     pull: Math.log(leak_g / seep_g),
     text: (
       <>
@@ -209,6 +230,7 @@ function testPulls({ answer, question }: Outcome, option: OptionAnswer): Pull[] 
   const pulls: Pull[] = [];
   if (likeliest !== undefined && located !== null) {
     pulls.push({
+      about: "places",
       pull: NAMED / 2,
       text: (
         <>
@@ -221,6 +243,7 @@ function testPulls({ answer, question }: Outcome, option: OptionAnswer): Pull[] 
   const costs = question.prices.price;
   const [least, most] = [Math.min(...costs), Math.max(...costs)];
   pulls.push({
+    about: "prices",
     pull: NAMED / 4,
     text: (
       <>
@@ -238,6 +261,7 @@ function seasonPull({ answer, question }: Outcome): Pull[] {
   if (worth === null || season_worth === null) return [];
   return [
     {
+      about: "season",
       pull: Math.log(season_worth / worth),
       text: (
         <>

@@ -2,7 +2,7 @@ import { formatMonths } from "../../src/core/format.ts";
 import { Term } from "../parts/term.tsx";
 import { saidChance, saidMass, saidMoney } from "../words/numbers.ts";
 import { Day, Money } from "../words/said.tsx";
-import { type Outcome, optionOf, repairAndTopOff } from "./outcome.ts";
+import { isPlaceKnown, type Outcome, optionOf, repairAndTopOff } from "./outcome.ts";
 
 /** What is not known, and what each way of finding out would be worth. */
 export function Settle({ outcome }: { outcome: Outcome }) {
@@ -12,8 +12,14 @@ export function Settle({ outcome }: { outcome: Outcome }) {
   return (
     <>
       <p>
-        The log leaves two things open: <strong>how fast</strong> it leaks, {saidMass(p05, units)} to{" "}
-        {saidMass(p95, units)} a year around {saidMass(mean, units)}, and <strong>where</strong>.
+        It is open <strong>how fast</strong> it leaks, {saidMass(p05, units)} to {saidMass(p95, units)} a year around{" "}
+        {saidMass(mean, units)}
+        {isPlaceKnown(answer) ? null : (
+          <>
+            , and <strong>where</strong>
+          </>
+        )}
+        .
       </p>
       <table class="settle">
         <caption class="visually-hidden">Ways to find out, their price and what they are worth on average</caption>

@@ -1,3 +1,4 @@
+import { formatMonths } from "../../../src/core/format.ts";
 import { ChartFigure, type KeyEntry } from "../../parts/figure.tsx";
 import { saidMoney } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
@@ -93,7 +94,7 @@ function title({ answer, question }: Outcome, crossed: number | null): string {
   const [less, more] = rival.expected_cost < focus.expected_cost ? [rival, focus] : [focus, rival];
   const saved = saidMoney(more.expected_cost - less.expected_cost);
   const finding = `${over}, ${OPTION_NAMES[less.id].doing} costs ${saved} less than ${OPTION_NAMES[more.id].doing}`;
-  return crossed === null ? finding : `${finding}; repair and top-off cross after about ${saidYears(crossed)}`;
+  return crossed === null ? finding : `${finding}; repair and top-off cross after about ${formatMonths(12 * crossed)}`;
 }
 
 function Cost({ amount }: { amount: number }) {

@@ -2,25 +2,20 @@ import type { LocationId } from "../../../src/core/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
-import type { Outcome } from "../outcome.ts";
+import { isPlaceKnown, type Outcome } from "../outcome.ts";
 
 const STANDS_OUT = 0.5;
 
 /** How likely each place is to be the leak. */
 export function WhereItLeaks({ outcome }: { outcome: Outcome }) {
   const places = outcome.answer.locations.toSorted((a, b) => b.probability - a.probability);
-  const looked = outcome.question.findings.length > 0;
   return (
     <ChartFigure
       id="where-it-leaks"
       kind="where-it-leaks"
       shape="bars"
       title={places[0] === undefined ? "" : title(places[0])}
-      summary={
-        looked
-          ? "How likely each place is, after what the tests showed."
-          : "How often each place is the leak in vehicles like this. Nothing is known about this one yet; a look-over or a test moves the bars."
-      }
+      summary={summary(outcome)}
     >
       <thead>
         <tr>
@@ -44,6 +39,12 @@ export function WhereItLeaks({ outcome }: { outcome: Outcome }) {
       </tbody>
     </ChartFigure>
   );
+}
+
+function summary({ answer, question }: Outcome): string {
+  if (question.findings.length > 0) return "How likely each place is, after what the tests showed.";
+  if (isPlaceKnown(answer)) return "As it is supposed here.";
+  return "How often each place is the leak in vehicles like this. Nothing is known about this one yet; a look-over or a test moves the bars.";
 }
 
 function title({ id, probability }: { id: LocationId; probability: number }): string {
