@@ -36,6 +36,6 @@ export const CHECKS = [
   {
     what: "Laws that must hold for any question",
     against:
-      "thousands of random ones: chances add up to one, costs by year add up to the total, grams in ounces come back, the same question gives the same bytes, nothing ever becomes infinite or not a number",
+      "hundreds of random ones in every run: chances add up to one, costs by year add up to the total, grams in ounces come back, the same question gives the same bytes, nothing ever becomes infinite or not a number",
   },
 ] as const;
