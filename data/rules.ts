@@ -10,6 +10,12 @@ import type { OptionId, RefrigerantId, Service } from "../src/core/contract.ts";
 
 export const LEGAL_NOTE = "Check your local code; this is not legal advice.";
 
+/**
+ * A charge that lasted this many days or fewer left through an abnormal leak. Rules give no number ("days or weeks" is
+ * how they are explained); two months is our reading of it.
+ */
+export const ABNORMAL_WITHIN_DAYS = 60;
+
 export interface Place {
   /** As a choice. */
   readonly name: string;
