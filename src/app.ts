@@ -23,6 +23,7 @@ import { rulesRoutes } from "./web/rules.ts";
 import { contentSecurityPolicy } from "./web/security.ts";
 import { startRoutes } from "./web/start.ts";
 import { topOffRoutes } from "./web/top-off.ts";
+import { vehicleRoutes } from "./web/vehicles/routes.ts";
 
 /**
  * The whole application, the same on every runtime.
@@ -59,6 +60,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", pricesRoutes(deps));
   app.route("/", quotesRoutes(deps));
   app.route("/", offerRoutes(deps));
+  app.route("/", vehicleRoutes(deps));
   app.route("/", accessRoutes(deps));
   return app;
 }

@@ -91,6 +91,7 @@ function nodeDeps({ host, data_dir, behind_proxy }: Config): NodeDeps {
     now,
     sql: () => records,
     access_mode: isLoopback(host) && !behind_proxy ? "local" : "links",
+    timeZone: () => timeZone,
     today: () => calendarDay(new Date(), timeZone),
     clientAddress: behind_proxy ? forwarded.address : (c) => getConnInfo(c).remote.address ?? null,
     origin: behind_proxy ? forwarded.origin : (c) => new URL(c.req.url).origin,

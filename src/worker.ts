@@ -15,6 +15,7 @@ interface Bindings {
 
 const deps: Deps = {
   now: () => new Date(),
+  timeZone: (c) => timeZoneOf(c.req.raw),
   today: (c) => calendarDay(new Date(), timeZoneOf(c.req.raw)),
   clientAddress: (c) => c.req.header("CF-Connecting-IP") ?? null,
   origin: (c) => new URL(c.req.url).origin,

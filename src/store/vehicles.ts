@@ -207,6 +207,14 @@ export class Vehicles {
     return this.#change(id, version, "archived_at = ?", [null], submit_key, "unarchive");
   }
 
+  /** Whether any vehicle is invented, archived ones too. */
+  async hasExamples(): Promise<boolean> {
+    const found = await this.#scope.all(
+      "SELECT 1 FROM vehicles WHERE workspace_id = :workspace AND example = 1 LIMIT 1",
+    );
+    return found.length > 0;
+  }
+
   /** Deletes the invented vehicles with all their records, and gives their number. Nothing else is ever deleted. */
   async deleteExamples(): Promise<number> {
     this.#scope.require("editor");

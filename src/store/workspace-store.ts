@@ -17,6 +17,11 @@ import type { AssessedRecord, VehicleRecord } from "./vehicle-record.ts";
 import { Vehicles, vehicleOf } from "./vehicles.ts";
 import { WorkspaceSettings, workspaceOf } from "./workspaces.ts";
 
+export interface RecordStamp {
+  stamp: string;
+  time_zone: string;
+}
+
 /**
  * The records of one workspace, as one actor sees and changes them.
  *
@@ -45,10 +50,10 @@ export interface WorkspaceStore {
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
   records(vehicle_ids: readonly string[]): Promise<AssessedRecord[]>;
   /**
-   * Changes whenever a record does, and takes less than reading it: settings, the vehicle, and the number of lines in its
-   * ledgers, which only ever grow. Throws `Problem` not-found.
+   * What changes whenever a record does, and takes less than reading it: settings, the vehicle, and the number of lines in
+   * its ledgers, which only ever grow. With it the time zone, for "today". Throws `Problem` not-found.
    */
-  recordStamp(vehicle_id: string): Promise<string>;
+  recordStamp(vehicle_id: string): Promise<RecordStamp>;
 }
 
 export function workspaceStore(options: ScopeOptions): WorkspaceStore {
@@ -104,16 +109,16 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     });
   }
 
-  async function recordStamp(vehicle_id: string): Promise<string> {
+  async function recordStamp(vehicle_id: string): Promise<RecordStamp> {
     const lines = (table: string) =>
       `(SELECT count(*) FROM ${table} WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)`;
-    const [stamp] = await scope.all<{ stamp: string }>(
-      `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("readings")}, ${lines("notes")}) AS stamp
-       FROM vehicles AS v JOIN workspaces AS w USING (workspace_id) WHERE v.workspace_id = :workspace AND v.id = ?`,
+    const [stamp] = await scope.all<RecordStamp>(
+      `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("readings")}, ${lines("notes")}) AS stamp,
+         w.time_zone FROM vehicles AS v JOIN workspaces AS w USING (workspace_id) WHERE v.workspace_id = :workspace AND v.id = ?`,
       [vehicle_id],
     );
     if (stamp === undefined) throw notFound("vehicle");
-    return stamp.stamp;
+    return stamp;
   }
 
   return {

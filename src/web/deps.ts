@@ -9,6 +9,8 @@ import type { GuessLimit } from "./guess-limit.ts";
 export interface Deps {
   /** The current instant. */
   now(): Date;
+  /** Where the person is: an IANA name like "America/Chicago". */
+  timeZone(c: Context): string;
   /** The calendar day where the person is, `YYYY-MM-DD`. */
   today(c: Context): string;
   /** The address that the request came from; null where there is none to tell. */

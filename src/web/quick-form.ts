@@ -68,6 +68,7 @@ export function blankFields(today: string): QuickFields {
     quote: "",
     carbon: "",
     floor: "",
+    label: "",
   };
 }
 
@@ -97,6 +98,7 @@ export function fieldsOfAddress(query: URLSearchParams, today: string): QuickFie
     quote: text("quote"),
     carbon: text("carbon"),
     floor: text("floor"),
+    label: text("label"),
   };
 }
 
@@ -133,7 +135,7 @@ export function addressOfFields(fields: QuickFields): string {
   }
   for (const name of ["today", "keep", "service"] as const) query.set(name, fields[name]);
   if (fields.tools) query.set("tools", "yes");
-  for (const name of ["place", "quote", "carbon", "floor"] as const)
+  for (const name of ["place", "quote", "carbon", "floor", "label"] as const)
     if (fields[name] !== "") query.set(name, fields[name]);
   query.set("as_of", fields.as_of);
   return `/?${query}`;
@@ -183,6 +185,7 @@ const FORM_ORDER = [
   "quote",
   "floor",
   "carbon",
+  "label",
 ];
 
 /** As the fields stand on the page, lines of the log one after the other. */

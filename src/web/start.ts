@@ -1,17 +1,22 @@
-import { type Context, Hono } from "hono";
+import { Hono } from "hono";
 import { html } from "hono/html";
 import { outcomeOf } from "../../views/answer/outcome.ts";
 import { StartFragment, StartPage, type StartProps } from "../../views/start/page.tsx";
 import type { QuickFields } from "../../views/start/quick-fields.ts";
 import { assess } from "../core/assess.ts";
 import type { AppEnv, Deps } from "./deps.ts";
+import { keepInHistory } from "./keep-in-history.ts";
 import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
+import { newSubmitKey } from "./vehicles/form-body.ts";
 import { wantsFragment } from "./wants-fragment.ts";
 
 /** `GET /`: the quick question and its answer. All that was typed is in the address, so it can be kept and shared. */
 export function startRoutes(deps: Deps) {
   return new Hono<AppEnv>().get("/", (c) => {
-    const props = startProps(new URL(c.req.url).searchParams, deps.today(c));
+    const props = {
+      ...startProps(new URL(c.req.url).searchParams, deps.today(c)),
+      submit_key: newSubmitKey(deps.random),
+    };
     const status = props.errors.length > 0 ? 422 : 200;
     if (!wantsFragment(c)) return c.html(html`<!DOCTYPE html>${StartPage({ ...props, asset: deps.asset })}`, status);
     keepInHistory(c, addressOfFields(props.fields));
@@ -19,7 +24,8 @@ export function startRoutes(deps: Deps) {
   });
 }
 
-function startProps(query: URLSearchParams, today: string): StartProps {
+/** What the start page shows for a query on the day `today`. */
+export function startProps(query: URLSearchParams, today: string): Omit<StartProps, "submit_key"> {
   const { fields, example } = fieldsFrom(query, today);
   const asked = query.has("go");
   const { errors, request } = readQuickForm(fields, asked);
@@ -38,12 +44,4 @@ function fieldsFrom(query: URLSearchParams, today: string): { fields: QuickField
   if (query.size === 0) return { fields: exampleFields(today), example: true };
   if (query.has("blank")) return { fields: blankFields(today), example: false };
   return { fields: fieldsOfAddress(query, today), example: false };
-}
-
-/** Puts the address of what is now on the page into the browser's history, unless it stands there already. */
-function keepInHistory(c: Context<AppEnv>, address: string): void {
-  const current = c.req.header("HX-Current-URL");
-  const here = current === undefined ? "" : URL.parse(current);
-  const is_same = here instanceof URL && `${here.pathname}${here.search}` === address;
-  c.header(is_same ? "HX-Replace-Url" : "HX-Push-Url", address);
 }

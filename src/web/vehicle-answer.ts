@@ -3,6 +3,7 @@ import { assess, MODEL_VERSION } from "../core/assess.ts";
 import type { AssessAnswer, AssessRequest, OptionId } from "../core/contract.ts";
 import { questionOf } from "../core/question.ts";
 import { barredOptions, isPlace } from "../core/rules.ts";
+import { type Supposition, supposing } from "../core/suppose.ts";
 import { type AssessedRecord, assessRequestOf, type VehicleRecord } from "../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../store/workspace-store.ts";
 import type { Workspace } from "../store/workspaces.ts";
@@ -30,9 +31,12 @@ export async function vehicleAnswer(
   return { record, request, answer: await store.assessments.answer(vehicle_id, request, MODEL_VERSION, assess) };
 }
 
-/** The question that a record puts to the model, with the climate's temperatures and what local rules bar. */
-export function vehicleRequest(record: AssessedRecord, as_of: string): AssessRequest {
-  const request = assessRequestOf(record, as_of, climateMeans);
+/**
+ * The question that a record puts to the model, with the climate's temperatures and what local rules bar; under a
+ * supposition beside the record, if there is one.
+ */
+export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: Supposition = {}): AssessRequest {
+  const request = supposing(assessRequestOf(record, as_of, climateMeans), supposed);
   const barred = new Set<OptionId>([...(request.plan?.barred ?? []), ...barredByRules(record, request)]);
   return barred.size === 0 ? request : { ...request, plan: { ...request.plan, barred: [...barred] } };
 }

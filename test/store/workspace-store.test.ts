@@ -118,6 +118,7 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       const others = [
         "vehicles.list",
         "vehicles.count",
+        "vehicles.hasExamples",
         "settings.get",
         "assessments.answers",
         "transfer.export",
@@ -159,6 +160,7 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       const { ids } = await storeWithRecords();
       const stranger = await newStore(sql);
       expect(await stranger.records([ids.vehicle])).toEqual([]);
+      expect(await stranger.vehicles.hasExamples()).toBe(false);
       expect((await stranger.vehicles.list({ search: "mine" })).items).toEqual([]);
       expect(await stranger.transfer.export()).toMatchObject({ vehicles: [], charge_log: [], findings: [], notes: [] });
       expect(await stranger.transfer.charges()).toEqual([]);

@@ -12,6 +12,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
   let drawn = 0;
   return {
     now: () => new Date(`${TODAY}T12:00:00Z`),
+    timeZone: () => "UTC",
     today: () => TODAY,
     clientAddress: () => "192.0.2.1",
     origin: (c) => new URL(c.req.url).origin,

@@ -7,6 +7,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorLinks, ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { Definitions } from "../parts/term.tsx";
+import { KeepVehicle } from "./keep-vehicle.tsx";
 import { Onward } from "./onward.tsx";
 import { Question } from "./question.tsx";
 import type { QuickFields } from "./quick-fields.ts";
@@ -24,6 +25,8 @@ export interface StartProps {
   /** The day on which the page is looked at. */
   today: string;
   addressWith: (changes: Partial<QuickFields>) => string;
+  /** Drawn for this page, so that the vehicle is kept once however often the button is pressed. */
+  submit_key: string;
 }
 
 const TITLE = "Repair, dye test or top off? · Seepwise";
@@ -92,6 +95,9 @@ function QuickForm(props: StartProps) {
       <Question fields={fields} messages={messages} />
       {outcome === null ? <NoAnswer errors={errors} /> : <VerdictBlock outcome={outcome} />}
       {outcome !== null && <AnswerGrounds outcome={outcome} />}
+      {(outcome !== null || messages.has("label")) && (
+        <KeepVehicle label={fields.label} error={messages.get("label")} submit_key={props.submit_key} />
+      )}
       {(outcome !== null || errors.length > 0 || supposesSomething(fields)) && (
         <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
       )}

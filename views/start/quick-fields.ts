@@ -33,6 +33,8 @@ export interface QuickFields extends WhatIfFields {
   /** How it cools on the day of the question. */
   today: string;
   tools: boolean;
+  /** What the vehicle is to be called when it is kept. */
+  label: string;
 }
 
 export const BLANK_LINE: LogLineFields = { when: "", did: "cans", amount: "", cooled: "" };

@@ -1,0 +1,37 @@
+import { priceParameters } from "../../../data/parameters.ts";
+import type { UnitSystem } from "../../core/units.ts";
+import type { Vehicle, VehicleInput } from "../../store/vehicles.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { Workspace } from "../../store/workspaces.ts";
+import { todayIn } from "../vehicle-answer.ts";
+
+/** What a form about a vehicle is read and filled with. */
+export interface About {
+  vehicle: Pick<VehicleInput, "refrigerant" | "nameplate_g">;
+  /** What a can of this vehicle's refrigerant holds. */
+  can_net_g: number;
+  units: UnitSystem;
+  /** The day where the workspace is. */
+  today: string;
+}
+
+/** Which units the workspace thinks in. */
+export function unitsOf({ mass_unit }: Pick<Workspace, "mass_unit">): UnitSystem {
+  return mass_unit === "g" ? "metric" : "us";
+}
+
+/** A vehicle with all that its forms need. Throws `Problem` not-found. */
+export async function aboutVehicle(
+  store: WorkspaceStore,
+  vehicle_id: string,
+  now: Date,
+): Promise<{ vehicle: Vehicle; workspace: Workspace; about: About }> {
+  const [vehicle, workspace] = await Promise.all([store.vehicles.get(vehicle_id), store.settings.get()]);
+  const usual_can_g = priceParameters.can_net_g.default[vehicle.refrigerant];
+  const can_net_g = vehicle.prices.can_net_g ?? workspace.prices.can_net_g ?? usual_can_g;
+  return {
+    vehicle,
+    workspace,
+    about: { vehicle, can_net_g, units: unitsOf(workspace), today: todayIn(workspace, now) },
+  };
+}

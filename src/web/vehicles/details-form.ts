@@ -1,0 +1,187 @@
+import { CLIMATES } from "../../../data/climates.ts";
+import { requestBounds } from "../../../data/parameters.ts";
+import { CHOICES, type DetailsFields, NUMBERS } from "../../../views/vehicles/details-fields.ts";
+import { LOCATION_IDS, type PlanInput, REFRIGERANTS } from "../../core/contract.ts";
+import { parseMass } from "../../core/parse-mass.ts";
+import type { Question } from "../../core/question.ts";
+import { typedMass } from "../../core/typed-mass.ts";
+import type { UnitSystem } from "../../core/units.ts";
+import type { AssessedRecord } from "../../store/vehicle-record.ts";
+import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../store/vehicles.ts";
+import { parseAssessRequest } from "../assess-request.ts";
+import { isEmpty, oneOf, readMoney } from "../typed-values.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
+import { type Read, Refusals, readWords } from "./form-reading.ts";
+
+const FIELDS = [
+  "label",
+  "refrigerant",
+  "nameplate",
+  "climate",
+  "system_volume",
+  "fleet_group",
+  "depot",
+  "electric_compressor",
+  ...NUMBERS.map(({ name }) => name),
+  ...CHOICES.map(({ name }) => name),
+];
+
+/** The fields of a form, each as it was typed. */
+export function detailsFieldsOf(form: URLSearchParams): DetailsFields {
+  return Object.fromEntries(FIELDS.map((name) => [name, form.get(name) ?? ""]));
+}
+
+/** What is stored about a vehicle, as its form shows it; what is as usual is empty. */
+export function typedDetails(vehicle: VehicleInput, units: UnitSystem): DetailsFields {
+  return {
+    label: vehicle.label,
+    refrigerant: vehicle.refrigerant,
+    nameplate: typedMass(vehicle.nameplate_g, units),
+    climate: vehicle.climate ?? "",
+    system_volume: vehicle.system_volume_ml === null ? "" : String(vehicle.system_volume_ml),
+    fleet_group: vehicle.fleet_group ?? "",
+    depot: vehicle.depot ?? "",
+    electric_compressor: vehicle.electric_compressor ? "yes" : "",
+    ...Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name }) => [name, typed(valueAt(vehicle, name))])),
+  };
+}
+
+/** What holds where the form is left empty. */
+export function usualDetails(usual: Question, usual_plan: PlanInput): DetailsFields {
+  const { plan, prices, assumptions } = usual;
+  const places = LOCATION_IDS.map((id, l): [string, { price: number }] => [id, { price: prices.price[l]! }]);
+  const all = {
+    plan: { ...plan, other_trouble: usual_plan.other_trouble ?? "none" },
+    prices: { ...prices, locations: Object.fromEntries(places) },
+    assumptions,
+  };
+  return Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name }) => [name, typed(valueAt(all, name)) || "none"]));
+}
+
+/** What the details are read against. */
+export interface DetailsContext {
+  units: UnitSystem;
+  today: string;
+  /** All that is recorded of the vehicle; of a new one, an empty record. */
+  record: AssessedRecord;
+}
+
+/** Reads the details. What the form does not ask for stays as it is recorded. */
+export function readDetails(fields: DetailsFields, { units, today, record }: DetailsContext): Read<VehicleInput> {
+  const refusals = new Refusals();
+  const { refuse } = refusals;
+  const said = (name: string) => fields[name] ?? "";
+  const words = (name: string) => {
+    const read = readWords(said(name), MAX_LABEL_CHARS);
+    return "message" in read ? refuse(name, read.message) : read.words;
+  };
+  const label = words("label");
+  if (label === null) refuse("label", "Give it a name, like the blue van");
+  const refrigerant = oneOf(REFRIGERANTS, said("refrigerant")) ?? refuse("refrigerant", REFRIGERANT);
+  const nameplate_g = readNameplate(said("nameplate"), units) ?? refuse("nameplate", NAMEPLATE);
+  const climate = CLIMATES.find(({ id }) => id === said("climate"))?.id ?? null;
+  if (climate === null && said("climate") !== "") refuse("climate", "Choose the climate, or leave it not known");
+  const system_volume_ml = isEmpty(said("system_volume"))
+    ? null
+    : (readVolume(said("system_volume")) ?? refuse("system_volume", VOLUME));
+
+  const { plan, prices, assumptions } = readOwnNumbers(fields, record.vehicle, refusals);
+  const input = {
+    ...record.vehicle,
+    label: label ?? "",
+    // What could not be read has a stand-in, so that everything else is checked too and told at once.
+    refrigerant: refrigerant ?? "R-134a",
+    nameplate_g: nameplate_g ?? requestBounds.nameplate_g.max,
+    system_volume_ml: system_volume_ml ?? null,
+    electric_compressor: said("electric_compressor") !== "",
+    climate,
+    fleet_group: words("fleet_group") ?? null,
+    depot: words("depot") ?? null,
+    plan,
+    prices,
+    assumptions,
+  };
+  refuseRanges({ ...record, vehicle: input }, today, refusals);
+  const errors = refusals.inOrder(FIELDS);
+  return errors.length > 0 ? { ok: false, errors } : { ok: true, input: onlyInput(input) };
+}
+
+const REFRIGERANT = "Choose the refrigerant; it is on a label under the hood";
+const NAMEPLATE = "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
+const VOLUME = "Enter the volume in mL, like 1700, or leave it empty";
+const NUMBER = "Enter a number, or leave it empty";
+
+function readNameplate(typed: string, units: UnitSystem): number | undefined {
+  const { min, max } = requestBounds.nameplate_g;
+  const mass = parseMass(typed, { system: units });
+  return mass.ok && mass.grams >= min && mass.grams <= max ? mass.grams : undefined;
+}
+
+function readVolume(typed: string): number | undefined {
+  const volume_ml = readMoney(typed);
+  return volume_ml !== undefined && volume_ml >= 1 && volume_ml <= 1_000_000 ? volume_ml : undefined;
+}
+
+type OwnNumbers = Pick<VehicleInput, "plan" | "prices" | "assumptions">;
+
+function readOwnNumbers(fields: DetailsFields, recorded: OwnNumbers, { refuse }: Refusals): OwnNumbers {
+  const { plan, prices, assumptions } = structuredClone(recorded);
+  const own = { plan, prices, assumptions } as unknown as Tree;
+  for (const { name } of NUMBERS) {
+    const typed = fields[name] ?? "";
+    put(own, name, isEmpty(typed) ? undefined : (readMoney(typed) ?? refuse(name, NUMBER)));
+  }
+  for (const { name, choices } of CHOICES) {
+    const typed = fields[name] ?? "";
+    if (typed !== "" && !choices.some(({ value }) => value === typed)) refuse(name, "Choose one, or as usual");
+    put(own, name, typed === "" ? undefined : name === TOOLS ? typed === "yes" : typed);
+  }
+  return own as unknown as OwnNumbers;
+}
+
+const TOOLS = "plan.tools_owned";
+
+/** The request's own check, at the fields of the form. */
+function refuseRanges(record: AssessedRecord, today: string, { refuse }: Refusals): void {
+  const parsed = parseAssessRequest(vehicleRequest(record, today), today);
+  if (parsed.ok) return;
+  for (const { path, message } of parsed.issues) {
+    if (path.startsWith("log.")) refuse("nameplate", "The log has an entry of more than three of these charges");
+    else if (FIELDS.includes(path)) refuse(path, message);
+  }
+}
+
+function onlyInput(vehicle: VehicleInput): VehicleInput {
+  const names = ["label", "refrigerant", "nameplate_g", ...Object.keys(NEW_VEHICLE)] as (keyof VehicleInput)[];
+  return Object.fromEntries(names.map((name) => [name, vehicle[name]])) as unknown as VehicleInput;
+}
+
+interface Tree {
+  [name: string]: Tree | unknown;
+}
+
+function valueAt(tree: object, path: string): unknown {
+  return path.split(".").reduce<unknown>((at, name) => (at as Tree | undefined)?.[name], tree);
+}
+
+/** Puts a value at its path; undefined takes it away. */
+function put(tree: Tree, path: string, value: unknown): void {
+  const names = path.split(".");
+  const last = names.pop()!;
+  let at = tree;
+  for (const name of names) {
+    if (at[name] == null) {
+      if (value === undefined) return;
+      at[name] = {};
+    }
+    at = at[name] as Tree;
+  }
+  if (value === undefined) delete at[last];
+  else at[last] = value;
+}
+
+function typed(value: unknown): string {
+  if (value === true) return "yes";
+  if (value === false) return "no";
+  return value == null ? "" : String(value);
+}

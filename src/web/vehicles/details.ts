@@ -1,0 +1,146 @@
+import { type Context, Hono } from "hono";
+import { html } from "hono/html";
+import { CHOICES, NUMBERS } from "../../../views/vehicles/details-fields.ts";
+import { DetailsPage, type DetailsPageProps, type Difference } from "../../../views/vehicles/details-page.tsx";
+import { questionOf } from "../../core/question.ts";
+import { Conflict } from "../../store/errors.ts";
+import type { AssessedRecord } from "../../store/vehicle-record.ts";
+import { NEW_VEHICLE, type Vehicle } from "../../store/vehicles.ts";
+import type { Workspace } from "../../store/workspaces.ts";
+import { type GrantedEnv, requireRole } from "../access.ts";
+import type { AppEnv, Deps } from "../deps.ts";
+import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
+import { unitsOf } from "./about.ts";
+import { detailsFieldsOf, readDetails, typedDetails, usualDetails } from "./details-form.ts";
+import { formBody, newSubmitKey, submitKeyOf, versionOf } from "./form-body.ts";
+import { savedVehicle } from "./saved.ts";
+
+type GrantedContext = Context<AppEnv & GrantedEnv>;
+
+/** Entering a vehicle, editing what is said about one, and taking it out of the list and back. */
+export function detailsRoutes(deps: Deps) {
+  const app = new Hono<AppEnv>();
+
+  app.get("/vehicles/new", requireRole("editor"), async (c) => {
+    const record = recordOfNone(await c.var.store.settings.get());
+    return show(c, 200, record, { vehicle: null, fields: { refrigerant: "R-134a" } });
+  });
+  app.post("/vehicles/new", requireRole("editor"), async (c) => {
+    const form = await formBody(c);
+    const fields = detailsFieldsOf(form);
+    const record = recordOfNone(await c.var.store.settings.get());
+    const read = readDetails(fields, context(record));
+    if (!read.ok) return show(c, 422, record, { vehicle: null, fields, errors: read.errors });
+    try {
+      const { id } = await c.var.store.vehicles.create(read.input, {}, submitKeyOf(form));
+      return c.redirect(savedVehicle(id, "kept"), 303);
+    } catch (error) {
+      if (!(error instanceof Conflict)) throw error;
+      return show(c, 409, record, { vehicle: null, fields, conflict: conflictOf(error, fields, record) });
+    }
+  });
+
+  app.get("/vehicles/:id/details", requireRole("editor"), async (c) => {
+    const record = await c.var.store.record(c.req.param("id"));
+    return show(c, 200, record, {
+      vehicle: record.vehicle,
+      fields: typedDetails(record.vehicle, unitsOf(record.workspace)),
+    });
+  });
+  app.post("/vehicles/:id/details", requireRole("editor"), async (c) => {
+    const id = c.req.param("id");
+    const form = await formBody(c);
+    const fields = detailsFieldsOf(form);
+    const record = await c.var.store.record(id);
+    const read = readDetails(fields, context(record));
+    const version = versionOf(form);
+    if (!read.ok) return show(c, 422, record, { vehicle: { ...record.vehicle, version }, fields, errors: read.errors });
+    try {
+      await c.var.store.vehicles.update(id, version, read.input, submitKeyOf(form));
+      return c.redirect(savedVehicle(id, "details"), 303);
+    } catch (error) {
+      if (!(error instanceof Conflict)) throw error;
+      const { current } = error as Conflict<Vehicle>;
+      return show(c, 409, record, { vehicle: current, fields, conflict: conflictOf(error, fields, record) });
+    }
+  });
+
+  app.post("/vehicles/:id/archive", requireRole("editor"), async (c) => {
+    const [id, form] = [c.req.param("id"), await formBody(c)];
+    await c.var.store.vehicles.archive(id, versionOf(form), submitKeyOf(form));
+    return c.redirect(savedVehicle(id, "archived"), 303);
+  });
+  app.post("/vehicles/:id/unarchive", requireRole("editor"), async (c) => {
+    const [id, form] = [c.req.param("id"), await formBody(c)];
+    await c.var.store.vehicles.unarchive(id, versionOf(form), submitKeyOf(form));
+    return c.redirect(savedVehicle(id, "unarchived"), 303);
+  });
+  return app;
+
+  function context(record: AssessedRecord) {
+    return { units: unitsOf(record.workspace), today: todayIn(record.workspace, deps.now()), record };
+  }
+
+  function show(
+    c: GrantedContext,
+    status: 200 | 409 | 422,
+    record: AssessedRecord,
+    { vehicle, fields, errors = [], conflict = null }: Shown,
+  ) {
+    const as_usual = { ...record.vehicle, plan: {}, prices: {}, assumptions: {} };
+    const usual = vehicleRequest({ ...record, vehicle: as_usual }, todayIn(record.workspace, deps.now()));
+    const page = DetailsPage({
+      vehicle,
+      fields,
+      usual: usualDetails(questionOf(usual), usual.plan ?? {}),
+      errors,
+      submit_key: newSubmitKey(deps.random),
+      conflict,
+      asset: deps.asset,
+    });
+    return c.html(html`<!DOCTYPE html>${page}`, status);
+  }
+}
+
+type Shown = Pick<DetailsPageProps, "vehicle" | "fields"> & Partial<Pick<DetailsPageProps, "errors" | "conflict">>;
+
+/** Stands for the record of a vehicle that is being entered. */
+function recordOfNone(workspace: Workspace): AssessedRecord {
+  const unsaved = { id: "", example: false, archived_at: null, version: 0 };
+  const unwritten = { created_at: "", created_by: "", updated_at: "", updated_by: "" };
+  const vehicle = {
+    ...NEW_VEHICLE,
+    label: "",
+    refrigerant: "R-134a",
+    nameplate_g: 650,
+    ...unsaved,
+    ...unwritten,
+  } as const;
+  return { workspace, vehicle, charge_log: [], findings: [], readings: [] };
+}
+
+const LABELS: Readonly<Record<string, string>> = {
+  label: "Name",
+  refrigerant: "Refrigerant",
+  nameplate: "Nameplate charge",
+  climate: "Climate",
+  system_volume: "Volume of the refrigerant system",
+  fleet_group: "Group",
+  depot: "Depot",
+  electric_compressor: "High-voltage compressor",
+  ...Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name, label }) => [name, label])),
+};
+
+/** What is saved now against what was typed, field by field. */
+function conflictOf(
+  { message, current }: Conflict<unknown>,
+  fields: DetailsPageProps["fields"],
+  { workspace }: AssessedRecord,
+): NonNullable<DetailsPageProps["conflict"]> {
+  const saved = typedDetails(current as Vehicle, unitsOf(workspace));
+  const differences = Object.entries(LABELS).flatMap(([name, label]): Difference[] => {
+    const [ours, theirs] = [fields[name]?.trim() ?? "", saved[name] ?? ""];
+    return ours === theirs ? [] : [{ label, saved: theirs, typed: ours }];
+  });
+  return { message, differences };
+}

@@ -1,0 +1,66 @@
+import type { Child } from "hono/jsx";
+import { EntryForm } from "../../../views/vehicles/entry-form.tsx";
+import { FindingForm } from "../../../views/vehicles/finding-form.tsx";
+import { NoteForm } from "../../../views/vehicles/note-form.tsx";
+import type { LedgerName } from "../../../views/vehicles/record.ts";
+import { SaidEntry, SaidFindingLine, SaidNote } from "../../../views/vehicles/said-line.tsx";
+import type { ChargeEntry, ChargeEntryInput } from "../../store/charge-log.ts";
+import type { FindingInput, FoundLeak } from "../../store/findings.ts";
+import type { Ledger, Line } from "../../store/ledger.ts";
+import type { Note } from "../../store/notes.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { About } from "./about.ts";
+import { blankEntry, entryFieldsOf, readEntry, typedEntry } from "./entry-form.ts";
+import { blankFinding, findingFieldsOf, readFindingForm, typedFinding } from "./finding-form.ts";
+import type { Read } from "./form-reading.ts";
+import { noteFieldsOf, readNoteForm } from "./note-form.ts";
+
+type Messages = ReadonlyMap<string, string>;
+
+/** How a ledger is read, filled in and shown: all that its addresses need to know. */
+export interface LedgerPages<Fields, Content extends object, Input extends object> {
+  name: LedgerName;
+  of(store: WorkspaceStore): Ledger<Content, Input>;
+  /** A new line, with what the address brings along. */
+  blank(query: URLSearchParams, about: About): Fields;
+  /** A form as it came in. */
+  fields(form: URLSearchParams): Fields;
+  /** A stored line as its form shows it. */
+  typed(content: Content, about: About): Fields;
+  read(fields: Fields, about: About): Read<Input>;
+  form(fields: Fields, messages: Messages): Child;
+  said(line: Line<Content>, about: About): Child;
+}
+
+export const chargeLogPages: LedgerPages<ReturnType<typeof entryFieldsOf>, ChargeEntry, ChargeEntryInput> = {
+  name: "log",
+  of: ({ chargeLog }) => chargeLog,
+  blank: blankEntry,
+  fields: entryFieldsOf,
+  typed: typedEntry,
+  read: readEntry,
+  form: (fields, messages) => EntryForm({ fields, messages }),
+  said: (line, { units }) => SaidEntry({ line, units }),
+};
+
+export const findingsPages: LedgerPages<ReturnType<typeof findingFieldsOf>, FoundLeak, FindingInput> = {
+  name: "findings",
+  of: ({ findings }) => findings,
+  blank: blankFinding,
+  fields: findingFieldsOf,
+  typed: typedFinding,
+  read: readFindingForm,
+  form: (fields, messages) => FindingForm({ fields, messages }),
+  said: (line) => SaidFindingLine({ line }),
+};
+
+export const notesPages: LedgerPages<ReturnType<typeof noteFieldsOf>, Note, Note> = {
+  name: "notes",
+  of: ({ notes }) => notes,
+  blank: noteFieldsOf,
+  fields: noteFieldsOf,
+  typed: ({ body }) => ({ body }),
+  read: readNoteForm,
+  form: (fields, messages) => NoteForm({ fields, messages }),
+  said: (line) => SaidNote({ line }),
+};

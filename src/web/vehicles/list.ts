@@ -1,0 +1,67 @@
+import { Hono } from "hono";
+import { html } from "hono/html";
+import { ListPage } from "../../../views/vehicles/list-page.tsx";
+import { mayAct } from "../../store/roles.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import { requireRole } from "../access.ts";
+import type { AppEnv, Deps } from "../deps.ts";
+import { oneOf } from "../typed-values.ts";
+import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
+import { unitsOf } from "./about.ts";
+import { briefAnswers } from "./brief-answer.ts";
+import { newSubmitKey } from "./form-body.ts";
+
+const VEHICLES_PER_PAGE = 25;
+const MAX_SEARCH_CHARS = 200;
+
+/** `GET /vehicles`: every vehicle with its answer, `?q=` words, `?archived=1`, `?after=` the page before. */
+export function listRoutes(deps: Deps) {
+  return new Hono<AppEnv>().get("/vehicles", requireRole("viewer"), async (c) => {
+    const { store, access } = c.var;
+    const { q = "", archived: archived_said, after, examples } = c.req.query();
+    const search = q.trim().slice(0, MAX_SEARCH_CHARS);
+    const archived = archived_said !== undefined;
+    const [workspace, { items, next }, found, others, has_examples] = await Promise.all([
+      store.settings.get(),
+      store.vehicles.list({ search, archived, limit: VEHICLES_PER_PAGE, after: after ?? null }),
+      store.vehicles.count({ search, archived }),
+      store.vehicles.count({ archived: !archived }),
+      store.vehicles.hasExamples(),
+    ]);
+    const address = (more: Record<string, string>) => {
+      const said = { ...(archived ? { archived: "1" } : {}), ...(search === "" ? {} : { q: search }), ...more };
+      return Object.keys(said).length === 0 ? "/vehicles" : `/vehicles?${new URLSearchParams(said)}`;
+    };
+    const page = ListPage({
+      vehicles: await answered(
+        store,
+        items.map(({ id }) => id),
+        todayIn(workspace, deps.now()),
+      ),
+      found,
+      archived,
+      others,
+      search,
+      first: after === undefined ? null : address({}),
+      next: next === null ? null : address({ after: next }),
+      has_examples,
+      examples_were: oneOf(["loaded", "removed"], examples ?? "") ?? null,
+      units: unitsOf(workspace),
+      may_edit: mayAct(access.role, "editor"),
+      submit_key: newSubmitKey(deps.random),
+      asset: deps.asset,
+    });
+    return c.html(html`<!DOCTYPE html>${page}`);
+  });
+}
+
+/** Vehicles with their answers, all read at once. */
+async function answered(store: WorkspaceStore, ids: readonly string[], today: string) {
+  const asked = (await store.records(ids)).map((record) => ({
+    vehicle: record.vehicle,
+    vehicle_id: record.vehicle.id,
+    request: vehicleRequest(record, today),
+  }));
+  const answers = await briefAnswers(store, asked);
+  return asked.map(({ vehicle }, i) => ({ vehicle, answer: answers[i]! }));
+}

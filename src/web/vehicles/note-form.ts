@@ -1,0 +1,16 @@
+import type { NoteFields } from "../../../views/vehicles/note-form.tsx";
+import { MAX_NOTE_CHARS, type Note } from "../../store/notes.ts";
+import { type Read, readWords } from "./form-reading.ts";
+
+/** The field of a form as it was typed. */
+export function noteFieldsOf(form: URLSearchParams): NoteFields {
+  return { body: form.get("body") ?? "" };
+}
+
+/** Reads a note. */
+export function readNoteForm({ body }: NoteFields): Read<Note> {
+  const note = readWords(body, MAX_NOTE_CHARS);
+  if ("message" in note) return { ok: false, errors: [{ field: "body", message: note.message }] };
+  if (note.words === null) return { ok: false, errors: [{ field: "body", message: "Write something, or leave it" }] };
+  return { ok: true, input: { body: note.words } };
+}

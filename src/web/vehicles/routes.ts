@@ -1,0 +1,23 @@
+import { Hono } from "hono";
+import type { AppEnv, Deps } from "../deps.ts";
+import { detailsRoutes } from "./details.ts";
+import { exampleRoutes } from "./example.ts";
+import { keepRoutes } from "./keep.ts";
+import { ledgerRoutes } from "./ledger-routes.ts";
+import { chargeLogPages, findingsPages, notesPages } from "./ledgers.ts";
+import { listRoutes } from "./list.ts";
+import { vehiclePageRoutes } from "./vehicle-page.ts";
+
+/** Vehicles and their records as pages. Whoever may look gets the same pages without the forms. */
+export function vehicleRoutes(deps: Deps) {
+  const app = new Hono<AppEnv>();
+  app.route("/", listRoutes(deps)); // every vehicle
+  app.route("/", keepRoutes(deps)); // the quick question becomes one
+  app.route("/", exampleRoutes(deps)); // invented ones, in and out
+  app.route("/", detailsRoutes(deps)); // entered, edited, archived; before the page, which would take "new" for an id
+  app.route("/", vehiclePageRoutes(deps)); // one of them
+  app.route("/", ledgerRoutes(deps, chargeLogPages));
+  app.route("/", ledgerRoutes(deps, findingsPages));
+  app.route("/", ledgerRoutes(deps, notesPages));
+  return app;
+}

@@ -1,0 +1,125 @@
+import { type Context, Hono } from "hono";
+import { html } from "hono/html";
+import { outcomeOf } from "../../../views/answer/outcome.ts";
+import type { ShownFinding } from "../../../views/vehicles/findings.tsx";
+import { SensitivityFragment, SensitivityPage } from "../../../views/vehicles/sensitivity.tsx";
+import { VehicleAnswerFragment, VehiclePage, type VehiclePageProps } from "../../../views/vehicles/vehicle-page.tsx";
+import { assess, MODEL_VERSION } from "../../core/assess.ts";
+import { beliefSteps } from "../../core/belief-steps.ts";
+import type { AssessRequest } from "../../core/contract.ts";
+import { questionOf } from "../../core/question.ts";
+import { mayAct } from "../../store/roles.ts";
+import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import { type GrantedEnv, requireRole } from "../access.ts";
+import type { AppEnv, Deps } from "../deps.ts";
+import { keepInHistory } from "../keep-in-history.ts";
+import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
+import { wantsFragment } from "../wants-fragment.ts";
+import { unitsOf } from "./about.ts";
+import { briefAnswer } from "./brief-answer.ts";
+import { newSubmitKey } from "./form-body.ts";
+import { PageCache } from "./page-cache.ts";
+import { savedOf } from "./saved.ts";
+import { addressOfWhatIf, whatIfQuestion } from "./what-if-answer.ts";
+
+type GrantedContext = Context<AppEnv & GrantedEnv>;
+
+/** `GET /vehicles/:id`: the answer and the whole record; what is supposed beside it stands in the address. */
+export function vehiclePageRoutes(deps: Deps) {
+  const cache = new PageCache();
+  const app = new Hono<AppEnv>();
+
+  app.get("/vehicles/:id", requireRole("viewer"), async (c) => {
+    const id = c.req.param("id");
+    const { search, searchParams } = new URL(c.req.url);
+    const submit_key = newSubmitKey(deps.random);
+    if (wantsFragment(c)) {
+      const props = await pageProps(c, deps, id, submit_key, searchParams);
+      keepInHistory(c, props.addressWith({}));
+      return c.html(VehicleAnswerFragment(props), props.errors.length > 0 ? 422 : 200);
+    }
+    if (search === "") {
+      const { stamp, today } = await stampOf(c.var.store, id, deps.now());
+      const key = [c.var.store.workspaceId, c.var.access.role, id].join("/");
+      const render = async (key: string) => rendered(deps, await pageProps(c, deps, id, key, searchParams));
+      return c.html(await cache.page(key, `${stamp}/${today}`, submit_key, render));
+    }
+    const props = await pageProps(c, deps, id, submit_key, searchParams);
+    return c.html(await rendered(deps, props), props.errors.length > 0 ? 422 : 200);
+  });
+
+  app.get("/vehicles/:id/sensitivity", requireRole("viewer"), async (c) => {
+    const id = c.req.param("id");
+    const record = await c.var.store.record(id);
+    const { request, supposed } = whatIfQuestion(
+      record,
+      todayIn(record.workspace, deps.now()),
+      new URL(c.req.url).searchParams,
+    );
+    const back = addressOfWhatIf(id, supposed);
+    if (request === null) return c.redirect(back, 303);
+    const answer = await c.var.store.assessments.answer(id, request, MODEL_VERSION, assess);
+    const outcome = outcomeOf(request, answer, unitsOf(record.workspace));
+    if (wantsFragment(c)) return c.html(SensitivityFragment({ outcome }));
+    const page = SensitivityPage({ vehicle: record.vehicle, outcome, back, asset: deps.asset });
+    return c.html(html`<!DOCTYPE html>${page}`);
+  });
+  return app;
+}
+
+async function stampOf(store: WorkspaceStore, vehicle_id: string, now: Date) {
+  const { stamp, time_zone } = await store.recordStamp(vehicle_id);
+  return { stamp, today: todayIn({ time_zone }, now) };
+}
+
+async function rendered(deps: Deps, props: Omit<VehiclePageProps, "asset">): Promise<string> {
+  return String(await html`<!DOCTYPE html>${VehiclePage({ ...props, asset: deps.asset })}`);
+}
+
+/** Everything that the page shows, under what `query` supposes. */
+async function pageProps(
+  c: GrantedContext,
+  deps: Deps,
+  vehicle_id: string,
+  submit_key: string,
+  query: URLSearchParams,
+): Promise<Omit<VehiclePageProps, "asset">> {
+  const { store, access } = c.var;
+  const record = await store.record(vehicle_id);
+  const { vehicle, workspace } = record;
+  const units = unitsOf(workspace);
+  const today = todayIn(workspace, deps.now());
+  const { fields, supposed, errors, request } = whatIfQuestion(record, today, query);
+  const recorded = vehicleRequest(record, today);
+  const answer = await briefAnswer(store, vehicle_id, request ?? recorded);
+  const said = query.get("saved");
+  return {
+    vehicle,
+    units,
+    outcome: request === null ? null : outcomeOf(request, answer, units),
+    leak: answer.leak,
+    what_if: fields,
+    supposed,
+    errors,
+    addressWith: (changes) => addressOfWhatIf(vehicle_id, { ...supposed, ...changes }),
+    may_edit: mayAct(access.role, "editor"),
+    submit_key,
+    today,
+    entries: record.charge_log,
+    // What is supposed changes neither the leak nor what the tests said.
+    findings: shownFindings(record, recorded, answer.leak.g_per_year.mean),
+    notes: record.notes,
+    saved: said === null ? null : await savedOf(store, vehicle_id, said),
+    time_zone: workspace.time_zone,
+  };
+}
+
+/** Findings newest first; those that count, with the belief before and after. */
+function shownFindings({ findings }: VehicleRecord, request: AssessRequest, k_g: number): ShownFinding[] {
+  const asked = request.findings ?? [];
+  const counted = findings.filter(({ date }) => date <= request.as_of).slice(-asked.length);
+  const steps = new Map(beliefSteps(questionOf(request), k_g).map((step) => [step.finding, step]));
+  const beliefs = new Map(counted.map(({ id }, i) => [id, steps.get(asked[i]!) ?? null]));
+  return findings.map((line) => ({ line, belief: beliefs.get(line.id) ?? null })).toReversed();
+}

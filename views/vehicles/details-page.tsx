@@ -1,0 +1,248 @@
+import type { Child } from "hono/jsx";
+import { REFRIGERANTS } from "../../src/core/contract.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Entry } from "../parts/entry.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { SelectField, TextField } from "../parts/field.tsx";
+import type { Messages } from "../start/question.tsx";
+import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
+import {
+  ASSUMPTION_NUMBERS,
+  type ChoiceDetail,
+  type DetailsFields,
+  type NumberDetail,
+  PLAN_CHOICES,
+  PLAN_NUMBERS,
+  PRICE_CHOICES,
+  PRICE_NUMBERS,
+  REPAIR_PRICES,
+} from "./details-fields.ts";
+import { type ShownVehicle, vehiclePath } from "./record.ts";
+
+export interface DetailsPageProps {
+  /** Null for a vehicle that is not there yet. */
+  vehicle: ShownVehicle | null;
+  fields: DetailsFields;
+  /** What holds where a field is empty, by the name of the field. */
+  usual: DetailsFields;
+  errors: readonly FieldError[];
+  submit_key: string;
+  /** What someone else saved in the meantime: the fields that differ from what was typed. */
+  conflict: { message: string; differences: readonly Difference[] } | null;
+  asset: AssetUrl;
+}
+
+/** A field that says one thing in the record and another in the form. */
+export interface Difference {
+  label: string;
+  saved: string;
+  typed: string;
+}
+
+interface PartProps {
+  fields: DetailsFields;
+  usual: DetailsFields;
+  messages: Messages;
+}
+
+/** Everything that is said about a vehicle, beside its record. */
+export function DetailsPage({ vehicle, fields, usual, errors, submit_key, conflict, asset }: DetailsPageProps) {
+  const heading = vehicle === null ? "Enter a vehicle" : "Edit details";
+  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const part = { fields, usual, messages };
+  const name = vehicle === null ? "" : `: ${vehicle.label}`;
+  const back = vehicle === null ? "/vehicles" : vehiclePath(vehicle.id);
+  return (
+    <Layout title={`${errors.length > 0 ? "Error: " : ""}${heading}${name} · Seepwise`} path="/vehicles" asset={asset}>
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <div class="vehicle-head">
+        <p class="way-back">
+          <a href={back} dir="auto">
+            {vehicle === null ? "Vehicles" : vehicle.label}
+          </a>
+        </p>
+        <h1>{heading}</h1>
+        {vehicle === null && <p>Three things are needed; the rest can wait. The charge log comes next.</p>}
+      </div>
+      {conflict !== null && <Conflict {...conflict} />}
+      <form
+        class="details-form"
+        method="post"
+        action={vehicle === null ? "/vehicles/new" : vehiclePath(vehicle.id, "details")}
+        novalidate
+      >
+        <input type="hidden" name="submit_key" value={submit_key} />
+        {vehicle !== null && <input type="hidden" name="version" value={vehicle.version} />}
+        <TheVehicle {...part} own_climate={vehicle?.monthly_mean_c != null} />
+        <ThePlan {...part} />
+        <Entry name="Prices" note={<p>Empty: as usual.</p>}>
+          <Folded title="Prices of this vehicle's own" numbers={[...PRICE_NUMBERS, ...REPAIR_PRICES]} {...part}>
+            <Choices of={PRICE_CHOICES} {...part} />
+          </Folded>
+        </Entry>
+        <Entry name="Assumptions" note={<p>Empty: as usual.</p>}>
+          <Folded title="Assumptions of this vehicle's own" numbers={ASSUMPTION_NUMBERS} {...part} />
+        </Entry>
+        <p class="actions form-end">
+          <button type="submit" class="button">
+            {conflict !== null ? "Save mine in place of it" : vehicle === null ? "Keep this vehicle" : "Save"}
+          </button>
+          <a href={back}>Leave it as it is</a>
+        </p>
+      </form>
+    </Layout>
+  );
+}
+
+function Conflict({ message, differences }: NonNullable<DetailsPageProps["conflict"]>) {
+  return (
+    <section class="conflict" id="conflict" role="alert" tabindex={-1} autofocus aria-labelledby="conflict-title">
+      <h2 id="conflict-title">Not saved yet</h2>
+      <p>{message} Yours is in the form below, as you typed it.</p>
+      {differences.length === 0 ? (
+        <p>What is saved now says the same as yours.</p>
+      ) : (
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">What differs</th>
+              <th scope="col">Saved now</th>
+              <th scope="col">Yours</th>
+            </tr>
+          </thead>
+          <tbody>
+            {differences.map(({ label, saved, typed }) => (
+              <tr>
+                <th scope="row">{label}</th>
+                <td dir="auto">{saved === "" ? <span class="soft">empty</span> : saved}</td>
+                <td dir="auto">{typed === "" ? <span class="soft">empty</span> : typed}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+    </section>
+  );
+}
+
+function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate: boolean }) {
+  const of = (name: string) => ({ id: name, name, value: fields[name] ?? "", error: messages.get(name) });
+  return (
+    <Entry name="The vehicle">
+      <div class="fields">
+        <TextField {...of("label")} label="Name" hint="As you would call it, like the blue van" words class="wide" />
+        <SelectField
+          {...of("refrigerant")}
+          label="Refrigerant"
+          hint="On the hood label"
+          choices={REFRIGERANTS.map((id) => ({ value: id, label: id }))}
+        />
+        <TextField {...of("nameplate")} label="Nameplate charge" hint="On the same label, like 23 oz or 650 g" />
+        <SelectField
+          {...of("climate")}
+          label="Climate"
+          hint={
+            own_climate
+              ? "It has monthly temperatures of its own, which go first"
+              : "Where it is parked: heat speeds a leak"
+          }
+          choices={CLIMATE_CHOICES}
+        />
+        <TextField
+          {...of("system_volume")}
+          label="Volume of the refrigerant system, mL"
+          hint="If you know it; only readings use it"
+          short
+          inputmode="decimal"
+        />
+        <TextField
+          {...of("fleet_group")}
+          label="Group"
+          hint="Vehicles that resemble each other, like box trucks"
+          words
+        />
+        <TextField {...of("depot")} label="Depot" hint="Where it stands, like north yard" words />
+        <label class="choice wide">
+          <input
+            type="checkbox"
+            name="electric_compressor"
+            value="yes"
+            checked={(fields.electric_compressor ?? "") !== ""}
+          />
+          Hybrid or electric: the compressor runs on high voltage
+        </label>
+      </div>
+    </Entry>
+  );
+}
+
+function ThePlan(part: PartProps) {
+  return (
+    <Entry name="The plan" note={<p>Empty: as usual.</p>}>
+      <div class="fields">
+        <Numbers of={PLAN_NUMBERS} {...part} />
+        <Choices of={PLAN_CHOICES} {...part} />
+      </div>
+    </Entry>
+  );
+}
+
+interface FoldedProps extends PartProps {
+  title: string;
+  numbers: readonly NumberDetail[];
+  children?: Child;
+}
+
+/** Numbers that few people change: folded away unless one is set, or wrong. */
+function Folded({ title, numbers, children, ...part }: FoldedProps) {
+  const open = numbers.some(({ name }) => (part.fields[name] ?? "") !== "" || part.messages.has(name));
+  return (
+    <details class="folded" open={open}>
+      <summary>{title}</summary>
+      <div class="fields">
+        <Numbers of={numbers} {...part} />
+        {children}
+      </div>
+    </details>
+  );
+}
+
+function Numbers({ of, fields, usual, messages }: PartProps & { of: readonly NumberDetail[] }) {
+  return (
+    <>
+      {of.map(({ name, label, unit, meaning }) => (
+        <TextField
+          id={name}
+          name={name}
+          value={fields[name] ?? ""}
+          error={messages.get(name)}
+          label={`${label}, ${unit}`}
+          hint={`${meaning} Usually ${usual[name] ?? "none"}.`}
+          short
+          inputmode="decimal"
+        />
+      ))}
+    </>
+  );
+}
+
+function Choices({ of, fields, usual, messages }: PartProps & { of: readonly ChoiceDetail[] }) {
+  return (
+    <>
+      {of.map(({ name, label, choices }) => {
+        const usual_label = choices.find(({ value }) => value === usual[name])?.label;
+        return (
+          <SelectField
+            id={name}
+            name={name}
+            value={fields[name] ?? ""}
+            error={messages.get(name)}
+            label={label}
+            choices={[{ value: "", label: <>As usual: {usual_label}</> }, ...choices]}
+          />
+        );
+      })}
+    </>
+  );
+}

@@ -1,0 +1,55 @@
+import { CLIMATES } from "../../data/climates.ts";
+import { formatMass } from "../../src/core/format.ts";
+import type { UnitSystem } from "../../src/core/units.ts";
+import { type ShownVehicle, vehiclePath } from "./record.ts";
+
+interface HeadProps {
+  vehicle: ShownVehicle;
+  units: UnitSystem;
+  may_edit: boolean;
+}
+
+/** What the vehicle is called, what it is, and where else to go with it. */
+export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
+  return (
+    <header class="vehicle-head">
+      <p class="way-back">
+        <a href="/vehicles">Vehicles</a>
+      </p>
+      <h1 dir="auto">{vehicle.label}</h1>
+      <p class="facts">{facts(vehicle, units).join(" · ")}</p>
+      <nav class="vehicle-places" aria-label="This vehicle">
+        <ul>
+          <li>
+            <a href="#charge-log">Charge log</a>
+          </li>
+          <li>
+            <a href="#findings">Where it leaks</a>
+          </li>
+          <li>
+            <a href="#notes">Notes</a>
+          </li>
+          {may_edit && (
+            <li>
+              <a href={vehiclePath(vehicle.id, "details")}>Edit details</a>
+            </li>
+          )}
+        </ul>
+      </nav>
+    </header>
+  );
+}
+
+/** Refrigerant, nameplate charge and whatever else is known, shortest first. */
+function facts(vehicle: ShownVehicle, units: UnitSystem): string[] {
+  const { refrigerant, nameplate_g, climate, monthly_mean_c, fleet_group, depot, electric_compressor } = vehicle;
+  const climate_name = monthly_mean_c !== null ? "Own climate" : CLIMATES.find(({ id }) => id === climate)?.name;
+  return [
+    refrigerant,
+    `${formatMass(nameplate_g, units)} nameplate charge`,
+    ...(climate_name === undefined ? [] : [climate_name]),
+    ...(electric_compressor ? ["High-voltage compressor"] : []),
+    ...(fleet_group === null ? [] : [fleet_group]),
+    ...(depot === null ? [] : [depot]),
+  ];
+}

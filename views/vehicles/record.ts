@@ -1,0 +1,49 @@
+import type {
+  AssumptionsInput,
+  Finding,
+  LogEntry,
+  PlanInput,
+  PricesInput,
+  RefrigerantId,
+} from "../../src/core/contract.ts";
+
+/** A vehicle as the pages show it. */
+export interface ShownVehicle {
+  id: string;
+  label: string;
+  refrigerant: RefrigerantId;
+  nameplate_g: number;
+  system_volume_ml: number | null;
+  electric_compressor: boolean;
+  climate: string | null;
+  monthly_mean_c: number[] | null;
+  fleet_group: string | null;
+  depot: string | null;
+  plan: PlanInput;
+  prices: PricesInput;
+  assumptions: AssumptionsInput;
+  example: boolean;
+  archived_at: string | null;
+  version: number;
+}
+
+/** What a line of a ledger says beside its content. */
+export interface LineHead {
+  id: string;
+  version: number;
+  change: "added" | "corrected" | "removed" | "restored";
+  recorded_at: string;
+}
+
+export type EntryLine = LineHead & LogEntry & { dye: "added" | null; note: string | null };
+export type FindingLine = LineHead & Finding & { note: string | null };
+export type NoteLine = LineHead & { body: string };
+
+/** The three ledgers of a vehicle, as their addresses name them. */
+export const LEDGERS = ["log", "findings", "notes"] as const;
+export type LedgerName = (typeof LEDGERS)[number];
+
+/** Something of a vehicle at its address. */
+export function vehiclePath(vehicle_id: string, ...parts: string[]): string {
+  return ["/vehicles", vehicle_id, ...parts].join("/");
+}

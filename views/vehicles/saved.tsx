@@ -1,0 +1,51 @@
+import type { Child } from "hono/jsx";
+import { ChangeButton } from "./line-page.tsx";
+import { type LedgerName, type ShownVehicle, vehiclePath } from "./record.ts";
+
+/** What has just been done to the vehicle, as the address says. */
+export type Saved =
+  | { what: "kept" | "details" | "archived" | "unarchived" }
+  | { what: LedgerName; line_id: string; version: number; change: "added" | "corrected" | "removed" | "restored" };
+
+interface SavedProps {
+  vehicle: ShownVehicle;
+  saved: Saved;
+  submit_key: string;
+}
+
+const VEHICLE_WORDS = {
+  kept: "Kept. From now on, write down here whatever is done to it.",
+  details: "Saved.",
+  archived: "Archived. It is out of the list, and its record is kept.",
+  unarchived: "Back in the list.",
+} as const;
+
+const NOUNS: Readonly<Record<LedgerName, string>> = { log: "entry", findings: "finding", notes: "note" };
+const CHANGES = { added: "saved", corrected: "corrected", removed: "removed", restored: "put back" } as const;
+
+/** Says that it was saved, and offers to take it back. Takes the focus when the page arrives. */
+export function SavedNote({ vehicle, saved, submit_key }: SavedProps) {
+  if (!("line_id" in saved)) return <Frame>{VEHICLE_WORDS[saved.what]}</Frame>;
+  return (
+    <Frame>
+      <span>
+        The {NOUNS[saved.what]} was {CHANGES[saved.change]}.
+      </span>
+      <ChangeButton
+        action={vehiclePath(vehicle.id, saved.what, saved.line_id, "undos")}
+        submit_key={submit_key}
+        version={saved.version}
+      >
+        Undo
+      </ChangeButton>
+    </Frame>
+  );
+}
+
+function Frame({ children }: { children: Child }) {
+  return (
+    <div class="saved" id="saved" role="status" tabindex={-1} autofocus>
+      {children}
+    </div>
+  );
+}
