@@ -9,7 +9,7 @@ export const LINE_KIND_NAMES: Readonly<Record<LineKind, string>> = {
   refrigerant: "Refrigerant",
   service: "Service",
   test: "Leak test",
-  supplies: "Shop supplies",
+  supplies: "Supplies",
 };
 
 interface PlaceWords {

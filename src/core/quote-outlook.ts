@@ -68,8 +68,17 @@ export interface Nothing {
   co2e_kg: number;
 }
 
+/** What the record says about the vehicle today. */
+export interface KnownLeak {
+  g_per_year: { mean: number; p05: number; p95: number };
+  charge_now_g: number;
+  /** Nothing is logged: then these are what usually holds, not what this vehicle has shown. */
+  from_nothing: boolean;
+}
+
 export interface QuoteOutlook {
   keep_years: number;
+  leak: KnownLeak;
   options: OptionOutlook[];
   nothing: Nothing;
   /** The option that the model would take, by the rules of its verdict; null when it takes none of them. */
@@ -111,8 +120,14 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
 
   const check_first = now.verdict.option === "check-first";
   const without = optionOf(now, "live-without");
+  const { mean, p05, p95 } = now.leak.g_per_year;
   return {
     keep_years,
+    leak: {
+      g_per_year: { mean, p05, p95 },
+      charge_now_g: now.leak.charge_now_g.mean,
+      from_nothing: question.log.length === 0,
+    },
     options,
     nothing: {
       low_now: now.leak.charge_now_g.mean < TOP_UP_NOW_RATIO * now.leak.low_below_g,

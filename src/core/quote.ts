@@ -84,7 +84,7 @@ export interface OptionTotal {
   subtotal_minor: number;
   discount_minor: number;
   net_minor: number;
-  /** Each tax once; none of a rate of 0. */
+  /** Each tax once; none of a rate of 0, nor one that no line bears. */
   taxes: TaxTotal[];
   total_minor: number;
 }
@@ -143,7 +143,8 @@ function taxTotals(lines: readonly QuoteLine[], nets: readonly number[], taxes: 
     .map(([tax, classes]) => {
       const taxable_minor = sumOf(nets.filter((_, i) => classes.includes(lines[i]!.tax_class)));
       return { ...tax, taxable_minor, tax_minor: partOf(taxable_minor, tax.rate_ppm) };
-    });
+    })
+    .filter(({ taxable_minor }) => taxable_minor > 0);
 }
 
 /** Sums of an option's lines by what they are for, before discounts on the whole and taxes; kinds without a line left out. */

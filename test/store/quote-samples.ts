@@ -48,6 +48,7 @@ export const SNAPSHOT: QuoteSnapshot = {
   model_version: "1",
   outlook: {
     keep_years: 5,
+    leak: { g_per_year: { mean: 1, p05: 1, p95: 1 }, charge_now_g: 1, from_nothing: false },
     options: [],
     nothing: { low_now: true, low_on: "2026-05-01", release_g: 1, co2e_kg: 1 },
     advised: "b",

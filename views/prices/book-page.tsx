@@ -94,7 +94,7 @@ function BookForm({ fields, errors, currency }: BookPageProps) {
   return (
     <>
       <Entry name="The book">
-        <div class="fields">
+        <div class="field-grid">
           <TextField {...of("name")} label="Name" words />
           {price("labor_rate", `Labor rate in ${currency}`, "For an hour")}
         </div>
@@ -130,12 +130,8 @@ function BookForm({ fields, errors, currency }: BookPageProps) {
         </div>
       </Entry>
       <Entry name="Taxes" note={<p>0 where there is none. The same name and rate twice is one tax.</p>}>
-        <div class="field-grid">
-          <TextField {...of("tax_parts_name")} label="Tax on parts: its name" hint="As on the invoice" words />
-          <TextField {...of("tax_parts")} label="Tax on parts in percent" short inputmode="decimal" unit="%" />
-          <TextField {...of("tax_labor_name")} label="Tax on labor: its name" hint="As on the invoice" words />
-          <TextField {...of("tax_labor")} label="Tax on labor in percent" short inputmode="decimal" unit="%" />
-        </div>
+        <TaxFields on="parts" of={of} />
+        <TaxFields on="labor" of={of} />
       </Entry>
       <Entry name="Promises">
         <div class="field-grid">
@@ -211,6 +207,17 @@ function RefrigerantFields({ refrigerant, of, currency }: { refrigerant: Refrige
         choices={PRICED_PER.map((per) => ({ value: per, label: per }))}
         class="short-select"
       />
+    </fieldset>
+  );
+}
+
+function TaxFields({ on, of }: { on: "parts" | "labor"; of: Of }) {
+  const of_tax = <span class="visually-hidden"> of the tax on {on}</span>;
+  return (
+    <fieldset class="place-prices">
+      <legend>On {on}</legend>
+      <TextField {...of(`tax_${on}`)} label={<>Percent{of_tax}</>} short inputmode="decimal" unit="%" />
+      <TextField {...of(`tax_${on}_name`)} label={<>Name on the invoice{of_tax}</>} words />
     </fieldset>
   );
 }

@@ -46,7 +46,7 @@ export function LetterheadPage(props: LetterheadPageProps) {
           <Entry name="The shop">
             <TextField {...of("shop")} label="Name of the shop" words />
             <TextAreaField {...of("address")} label="Address" rows={3} />
-            <div class="fields">
+            <div class="field-grid">
               <TextField {...of("phone")} label="Telephone" />
               <TextField {...of("email")} label="E-mail" />
               <TextField

@@ -102,7 +102,7 @@ function NewBook({ books, submit_key, errors }: PricesPageProps) {
     <Entry name="Another book" note={<p>For a fleet account, or for the winter</p>}>
       <form method="post" action="/prices" class="stack">
         <input type="hidden" name="submit_key" value={submit_key} />
-        <div class="fields">
+        <div class="field-grid">
           <TextField id="new-name" name="name" label="Name" value="" words error={messageAt(errors, "new-name")} />
           <SelectField
             id="new-from"

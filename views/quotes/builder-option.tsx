@@ -61,7 +61,7 @@ export function BuilderOption(props: BuilderOptionProps) {
           Remove the option<span class="visually-hidden"> {place + 1}</span>
         </button>
       </p>
-      <div class="fields">
+      <div class="field-grid">
         <TextField
           {...of("discount")}
           label="Discount on all of it"
@@ -71,7 +71,7 @@ export function BuilderOption(props: BuilderOptionProps) {
         <TextField {...of("not_covered")} label="Not covered" words />
       </div>
       {others.length > 0 && (
-        <div class="fields">
+        <div class="field-grid">
           <Relation {...props} part="replaces" legend="It makes unnecessary" />
           <Relation {...props} part="excludes" legend="It does not go with" />
         </div>
@@ -165,11 +165,6 @@ function QuoteLineFields({ option, line, place, currency, messages }: QuoteLineF
     <li class="quote-line">
       <input type="hidden" name={`line-${option}`} value={line.n} />
       <TextField {...of("text")} label={<>For{of_line}</>} words class="line-text" />
-      <SelectField
-        {...of("kind")}
-        label={<>Kind{of_line}</>}
-        choices={LINE_KINDS.map((kind) => ({ value: kind, label: LINE_KIND_NAMES[kind] }))}
-      />
       <TextField {...of("quantity")} label={<>Quantity{of_line}</>} inputmode="decimal" />
       <TextField {...of("unit")} label={<>Unit{of_line}</>} />
       <TextField
@@ -183,6 +178,11 @@ function QuoteLineFields({ option, line, place, currency, messages }: QuoteLineF
         inputmode="decimal"
       />
       <TextField {...of("discount")} label={<>Discount{of_line}</>} />
+      <SelectField
+        {...of("kind")}
+        label={<>Kind{of_line}</>}
+        choices={LINE_KINDS.map((kind) => ({ value: kind, label: LINE_KIND_NAMES[kind] }))}
+      />
       <SelectField
         {...of("tax_class")}
         label={<>Tax as{of_line}</>}

@@ -111,7 +111,7 @@ export function BuilderForm(props: BuilderProps) {
         </p>
       )}
       <Entry name="For whom">
-        <div class="fields">
+        <div class="field-grid">
           <TextField {...of("customer")} label="Customer" hint="As it stands on the quote" words />
           <TextField
             {...of("keep_years")}

@@ -1,3 +1,4 @@
+import { formatAmount } from "../../src/core/money.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
@@ -167,10 +168,13 @@ function standing(snapshot: OfferProps["snapshot"], offer: OfferState) {
   }
 }
 
-function AnswerForm({ snapshot, path, answer, errors }: OfferPageProps) {
+function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps) {
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
   const choices = [
-    ...snapshot.options.map(({ id, title }) => ({ value: id, label: `Yes: ${title}` })),
+    ...snapshot.options.map(({ id, title }, i) => ({
+      value: id,
+      label: `Yes: ${title}, ${formatAmount(outlook.options[i]?.price.total_minor ?? 0, snapshot.currency, snapshot.number_format)}`,
+    })),
     { value: "no", label: "No, thank you" },
   ];
   const wrong = messages.get("choice");

@@ -5,7 +5,7 @@ import { formatAmount } from "../../src/core/money.ts";
 import { excludedBy, type QuoteOption } from "../../src/core/quote.ts";
 import type { QuoteSnapshot } from "../../src/core/quote-document.ts";
 import type { OptionOutlook, QuoteOutlook } from "../../src/core/quote-outlook.ts";
-import { saidCo2e, saidRelease } from "../words/numbers.ts";
+import { saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";
 import { saidMonth, saidYears } from "../words/times.ts";
@@ -66,9 +66,7 @@ export function Recommendation({ snapshot, outlook }: OfferProps) {
     <div class="offer-word">
       <h1>{option === undefined ? "What can be done about the leak" : <>We recommend: {option.title}</>}</h1>
       {option !== undefined && recommended_why !== "" && <p>{recommended_why}</p>}
-      {advised !== undefined && advised === option && (
-        <p>Counted over {over}, it is also the way that the numbers below speak for.</p>
-      )}
+      {advised !== undefined && advised === option && <p>Counted over {over}, the numbers below speak for it, too.</p>}
       {advised !== undefined && option !== undefined && advised !== option && (
         <p>
           Counted over {over}, the numbers alone speak for <strong>{advised.title}</strong>.
@@ -78,7 +76,24 @@ export function Recommendation({ snapshot, outlook }: OfferProps) {
         <p>The readings do not look like a low charge. What else it may be should be checked before any of these.</p>
       )}
       {note !== "" && <p class="letterhead-text">{note}</p>}
+      <p class="soft">
+        <WhatIsKnown snapshot={snapshot} outlook={outlook} />
+      </p>
     </div>
+  );
+}
+
+function WhatIsKnown({ snapshot, outlook }: OfferProps) {
+  const { units, vehicle } = snapshot;
+  const { g_per_year, charge_now_g, from_nothing } = outlook.leak;
+  const holds = `about ${saidMass(charge_now_g, units)} of ${saidMass(vehicle.nameplate_g, units)}`;
+  const loses = `about ${saidMass(g_per_year.mean, units)} a year, likely ${saidMass(g_per_year.p05, units)} to ${saidMass(g_per_year.p95, units)}`;
+  if (from_nothing)
+    return <>Nothing is on record for this vehicle yet: the numbers are what usually holds for a leaking one.</>;
+  return (
+    <>
+      What the record says: {holds} of {vehicle.refrigerant} is in it, and it loses {loses}.
+    </>
   );
 }
 

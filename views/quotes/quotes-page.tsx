@@ -83,7 +83,7 @@ export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
         <Entry name="A new quote" note={<p>It begins with the options that the record speaks for</p>}>
           <form method="post" action={`/vehicles/${vehicle.id}/quotes`} class="stack" novalidate>
             <input type="hidden" name="submit_key" value={submit_key} />
-            <div class="fields">
+            <div class="field-grid">
               <TextField
                 id="customer"
                 name="customer"

@@ -48,7 +48,7 @@ export function WorkForm({ action, version, submit_key, fields, errors }: WorkFo
           electric compressor is high voltage.
         </p>
       </div>
-      <div class="fields">
+      <div class="field-grid">
         <TextField {...of("when")} label="When it was done" hint="Like today or 14 Aug 2026" />
         <SelectField
           {...of("cooling")}
