@@ -19,8 +19,12 @@ import { pricesRoutes } from "./web/prices/routes.ts";
 import { offerRoutes } from "./web/quotes/offer-routes.ts";
 import { quotesRoutes } from "./web/quotes/routes.ts";
 import { readingsRoutes } from "./web/readings.ts";
+import { reminderRoutes } from "./web/reminders.ts";
 import { rulesRoutes } from "./web/rules.ts";
 import { contentSecurityPolicy } from "./web/security.ts";
+import { accessKeysRoutes } from "./web/settings/access-keys-routes.ts";
+import { recordsRoutes } from "./web/settings/records-routes.ts";
+import { settingsRoutes } from "./web/settings/settings-routes.ts";
 import { startRoutes } from "./web/start.ts";
 import { topOffRoutes } from "./web/top-off.ts";
 import { vehicleRoutes } from "./web/vehicles/routes.ts";
@@ -61,6 +65,10 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", quotesRoutes(deps));
   app.route("/", offerRoutes(deps));
   app.route("/", vehicleRoutes(deps));
+  app.route("/", reminderRoutes(deps));
+  app.route("/", settingsRoutes(deps));
+  app.route("/", accessKeysRoutes(deps));
+  app.route("/", recordsRoutes(deps));
   app.route("/", accessRoutes(deps));
   return app;
 }

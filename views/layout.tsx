@@ -11,6 +11,7 @@ const PLACES = [
   { href: "/readings", name: "Readings" },
   { href: "/rules", name: "Rules" },
   { href: "/method", name: "Method" },
+  { href: "/settings", name: "Settings" },
 ] as const;
 
 interface LayoutProps {

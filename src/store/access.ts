@@ -3,7 +3,7 @@ import { ConstraintFailed, notFound, StoreFailure } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
 import { newId, type RandomBytes } from "./ids.ts";
 import type { Role } from "./roles.ts";
-import { guard, type Scope } from "./scope.ts";
+import { guard, type Scope, type SubmitKey } from "./scope.ts";
 import type { Sql, Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
 
@@ -68,16 +68,26 @@ export class AccessKeys {
     );
   }
 
-  /** Makes a key and gives it, the only time that anyone sees it. A feed key is a viewer's. */
-  async create(purpose: Purpose, role: Role, label: string): Promise<{ id: string; key: string }> {
+  /**
+   * Makes a key and gives it, the only time that anyone sees it. A feed key is a viewer's. When the same submit arrives
+   * twice, the key of the first is lost: it is revoked if nobody has used it, and the second makes another.
+   */
+  async create(
+    purpose: Purpose,
+    role: Role,
+    label: string,
+    submit_key: SubmitKey = null,
+  ): Promise<{ id: string; key: string }> {
     this.#scope.require("owner");
     const id = this.#scope.newId();
     const key = newKey((bytes) => this.#scope.random(bytes));
-    await this.#scope.all(
-      `INSERT INTO access_keys (workspace_id, id, purpose, role, label, key_hash, created_at, created_by)
-       VALUES (:workspace, ?, ?, ?, ?, ?, ?, ?)`,
-      [id, purpose, role, keptText(label), await sha256Hex(key), this.#scope.now(), this.#scope.actor],
-    );
+    const now = this.#scope.now();
+    const insert = {
+      sql: `INSERT INTO access_keys (workspace_id, id, purpose, role, label, key_hash, created_at, created_by)
+        VALUES (:workspace, ?, ?, ?, ?, ?, ?, ?)`,
+      params: [id, purpose, role, keptText(label), await sha256Hex(key), now, this.#scope.actor],
+    };
+    await this.#scope.batch([...(submit_key === null ? [] : replaceUnseen(submit_key, id, now)), insert]);
     return { id, key };
   }
 
@@ -113,6 +123,24 @@ export class AccessKeys {
       throw error;
     }
   }
+}
+
+/** What an earlier arrival of this submit made, and nobody has used, ends; the submit now stands for `id`. */
+function replaceUnseen(submit_key: string, id: string, now: string): Statement[] {
+  return [
+    {
+      sql: `UPDATE access_keys SET revoked_at = ? WHERE workspace_id = :workspace AND exchanged_at IS NULL
+        AND last_used_at IS NULL AND revoked_at IS NULL
+        AND id = (SELECT subject_id FROM submissions WHERE workspace_id = :workspace AND submit_key = ?)`,
+      params: [now, submit_key],
+    },
+    {
+      sql: `INSERT INTO submissions (workspace_id, submit_key, content_hash, subject_id, subject_version, submitted_at)
+        VALUES (:workspace, ?, '', ?, 1, ?)
+        ON CONFLICT (workspace_id, submit_key) DO UPDATE SET subject_id = excluded.subject_id`,
+      params: [submit_key, id, now],
+    },
+  ];
 }
 
 interface Edge {

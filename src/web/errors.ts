@@ -2,6 +2,7 @@ import type { Context, ErrorHandler } from "hono";
 import { html } from "hono/html";
 import { HTTPException } from "hono/http-exception";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
+import { SignInPage } from "../../views/access/sign-in.tsx";
 import { ProblemFragment, ProblemPage } from "../../views/problem.tsx";
 import { Problem, type ProblemCode } from "../core/problem.ts";
 import type { AppEnv, Deps } from "./deps.ts";
@@ -102,6 +103,8 @@ function answer(
     case "fragment":
       return c.html(ProblemFragment({ title, message, issues }), status);
     case "page":
+      if (status === faces["sign-in-needed"].status)
+        return c.html(html`<!DOCTYPE html>${SignInPage({ link: "", error: null, asset: deps.asset })}`, status);
       return c.html(html`<!DOCTYPE html>${ProblemPage({ title, message, issues, asset: deps.asset })}`, status);
   }
 }

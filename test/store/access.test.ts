@@ -160,6 +160,19 @@ describe.each(engines)("access on $name", ({ start }) => {
     await expect(store.accessKeys.create("feed", "editor", "calendar")).rejects.toThrow();
   });
 
+  test("the same submit arriving twice leaves one key, the one that was shown last", async () => {
+    const store = await newStore(sql);
+    const keys = [];
+    for (let press = 0; press < 3; press += 1)
+      keys.push((await store.accessKeys.create("api", "viewer", "script", "press")).key);
+    const opens = await Promise.all(keys.map((key) => accessOfKey(edgeAt(), key, "api")));
+    expect(opens.map((access) => access !== null)).toEqual([false, false, true]);
+    // One that is in use stays, whatever arrives late.
+    await store.accessKeys.create("api", "viewer", "script", "press");
+    expect(await accessOfKey(edgeAt(), keys[2]!, "api")).not.toBeNull();
+    expect((await store.accessKeys.list()).filter(({ revoked_at }) => revoked_at === null)).toHaveLength(2);
+  });
+
   test("the last owner's link cannot be revoked, any other can", async () => {
     const store = await newStore(sql);
     const first = await store.accessKeys.create("link", "owner", "first");

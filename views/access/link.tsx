@@ -22,7 +22,9 @@ export function LinkPage({ workspace, role, path, asset }: LinkPageProps) {
       <h1>Open {workspace} on this device</h1>
       <p>With this link you can {MAY[role]}. It works once, on the device where you open it.</p>
       <form method="post" action={path}>
-        <button type="submit">Open</button>
+        <button type="submit" class="button">
+          Open
+        </button>
       </form>
     </Layout>
   );

@@ -1,0 +1,131 @@
+import { type Context, Hono } from "hono";
+import { html } from "hono/html";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { ImportPage, RecordsPage } from "../../../views/settings/records-page.tsx";
+import type { Issue } from "../../core/problem.ts";
+import { mayAct } from "../../store/roles.ts";
+import type { ImportReport, WorkspaceDocument } from "../../store/transfer.ts";
+import { type GrantedEnv, requireRole } from "../access.ts";
+import { chargeLogCsv } from "../charge-log-csv.ts";
+import type { Deps } from "../deps.ts";
+import { UPLOAD_BYTES, uploadLimit } from "../limits.ts";
+import { localTime } from "../local-time.ts";
+import { formOf } from "../posted-form.ts";
+import { parseWorkspaceDocument } from "../transfer-schema.ts";
+import { todayIn } from "../vehicle-answer.ts";
+import { packed, unpacked } from "./packed.ts";
+
+/** `/settings/records`: the whole workspace out and in. */
+export function recordsRoutes(deps: Deps) {
+  return (
+    new Hono<GrantedEnv>()
+      .get("/settings/records", requireRole("viewer"), (c) => answer(c, deps, 200, []))
+      .get("/settings/export.json", requireRole("viewer"), async (c) => {
+        const document = await c.var.store.transfer.export();
+        return file(c, `seepwise-${todayIn(document.workspace, deps.now())}.json`, {
+          type: "application/json",
+          text: JSON.stringify(document),
+        });
+      })
+      .get("/settings/charge-log.csv", requireRole("viewer"), async (c) => {
+        const [charges, workspace] = await Promise.all([c.var.store.transfer.charges(), c.var.store.settings.get()]);
+        return file(c, `charge-log-${todayIn(workspace, deps.now())}.csv`, {
+          type: "text/csv; charset=utf-8; header=present",
+          text: chargeLogCsv(charges),
+        });
+      })
+      // What the file would do; it comes back, packed, with the agreement.
+      .post("/settings/import", requireRole("editor"), uploadLimit(), async (c) => {
+        const { file } = await c.req.parseBody();
+        if (!(file instanceof File) || file.size === 0)
+          return answer(c, deps, 422, [{ field: "file", message: "Choose the exported file" }]);
+        const text = await file.text();
+        const parsed = documentOf(text);
+        if (!parsed.ok) return answer(c, deps, 422, fileErrors(parsed.issues));
+        const report = await c.var.store.transfer.import(parsed.document, { dry_run: true });
+        return answerReport(c, deps, parsed.document, report, await packed(text));
+      })
+      .post("/settings/import/confirm", requireRole("editor"), uploadLimit(), async (c) => {
+        const form = await formOf(c);
+        const parsed = documentOf(await unpacked(form.get("packed") ?? "", UPLOAD_BYTES));
+        if (!parsed.ok) return answer(c, deps, 422, fileErrors(parsed.issues));
+        const report = await c.var.store.transfer.import(parsed.document, { take_vehicles: form.has("take_vehicles") });
+        const rows = rowsOf(report);
+        const lines = rows.slice(1).reduce((sum, { added }) => sum + added, 0);
+        return c.redirect(`/settings/records?vehicles=${report.vehicles.added}&lines=${lines}`, 303);
+      })
+  );
+}
+
+function file(c: Context, name: string, { type, text }: { type: string; text: string }) {
+  c.header("Content-Disposition", `attachment; filename="${name}"`);
+  c.header("Cache-Control", "no-store");
+  return c.body(text, 200, { "Content-Type": type });
+}
+
+function documentOf(text: string) {
+  try {
+    return parseWorkspaceDocument(JSON.parse(text));
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
+    return { ok: false as const, issues: [{ path: "", message: "This is no exported file: it is not JSON." }] };
+  }
+}
+
+/** More than anyone reads. */
+const SHOWN_ISSUES = 20;
+
+function fileErrors(issues: readonly Issue[]): FieldError[] {
+  const errors = issues
+    .slice(0, SHOWN_ISSUES)
+    .map(({ path, message }) => ({ field: "file", message: path === "" ? message : `${path}: ${message}` }));
+  const more = issues.length - errors.length;
+  return more === 0 ? errors : [...errors, { field: "file", message: `And ${more} more like these` }];
+}
+
+const ROW_NAMES = {
+  vehicles: "Vehicles",
+  charge_log: "Lines of charge logs",
+  findings: "Findings",
+  readings: "Readings",
+  notes: "Notes",
+} as const satisfies Record<Exclude<keyof ImportReport, "settings" | "differing_vehicles">, string>;
+
+function rowsOf(report: ImportReport) {
+  return Object.entries(ROW_NAMES).map(([key, name]) => ({ name, ...report[key as keyof typeof ROW_NAMES] }));
+}
+
+function answer(c: Context<GrantedEnv>, deps: Deps, status: 200 | 422, errors: readonly FieldError[]) {
+  const { role } = c.var.access;
+  const [vehicles, lines] = [c.req.query("vehicles"), c.req.query("lines")].map(Number);
+  const page = RecordsPage({
+    errors,
+    imported:
+      Number.isSafeInteger(vehicles) && Number.isSafeInteger(lines) ? { vehicles: vehicles!, lines: lines! } : null,
+    may_change: mayAct(role, "editor"),
+    owner: mayAct(role, "owner"),
+    max_mib: UPLOAD_BYTES / 1024 / 1024,
+    asset: deps.asset,
+  });
+  return c.html(html`<!DOCTYPE html>${page}`, status);
+}
+
+async function answerReport(
+  c: Context<GrantedEnv>,
+  deps: Deps,
+  document: WorkspaceDocument,
+  report: ImportReport,
+  packed_file: string,
+) {
+  const { time_zone } = await c.var.store.settings.get();
+  const page = ImportPage({
+    exported: localTime(document.exported_at, time_zone),
+    settings: report.settings,
+    rows: rowsOf(report),
+    differing_vehicles: report.differing_vehicles,
+    packed: packed_file,
+    asset: deps.asset,
+  });
+  c.header("Cache-Control", "no-store");
+  return c.html(html`<!DOCTYPE html>${page}`);
+}

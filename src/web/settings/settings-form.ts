@@ -1,0 +1,155 @@
+import { CLIMATES } from "../../../data/climates.ts";
+import { CURRENCIES } from "../../../data/currencies.ts";
+import { requestBounds } from "../../../data/parameters.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { OWN_CLIMATE, type SettingsFields } from "../../../views/settings/settings-fields.ts";
+import { parseTemperature } from "../../core/parse-reading.ts";
+import { isPlace } from "../../core/rules.ts";
+import { fahrenheitFromCelsius, PRESSURE_UNITS } from "../../core/units.ts";
+import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
+import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } from "../../store/workspaces.ts";
+import { oneOf } from "../typed-values.ts";
+
+/** Said by nobody, in a form that must say something. */
+const ELSEWHERE = "elsewhere";
+
+/** The settings as their form shows them. */
+export function settingsFields(settings: Settings): SettingsFields {
+  const { name, mass_unit, temperature_unit, pressure_unit, currency, place, climate, monthly_mean_c } = settings;
+  return {
+    name,
+    mass_unit,
+    temperature_unit,
+    pressure_unit,
+    currency,
+    place: place ?? ELSEWHERE,
+    climate: monthly_mean_c !== null ? OWN_CLIMATE : (climate ?? ""),
+    means: monthly_mean_c === null ? "" : typedMeans(monthly_mean_c, temperature_unit),
+    time_zone: settings.time_zone,
+  };
+}
+
+/** What came in the form, each field as it was typed. */
+export function settingsOfForm(form: URLSearchParams): SettingsFields {
+  const text = (name: keyof SettingsFields) => form.get(name) ?? "";
+  return {
+    name: text("name"),
+    mass_unit: text("mass_unit"),
+    temperature_unit: text("temperature_unit"),
+    pressure_unit: text("pressure_unit"),
+    currency: text("currency"),
+    place: text("place"),
+    climate: text("climate"),
+    means: text("means"),
+    time_zone: text("time_zone"),
+  };
+}
+
+/** Reads the form over what is set now; what it does not ask for stays. Errors come in the order of the fields. */
+export function readSettings(
+  fields: SettingsFields,
+  current: Settings,
+): { ok: true; settings: Settings } | { ok: false; errors: FieldError[] } {
+  const errors: FieldError[] = [];
+  const refuse = (field: keyof SettingsFields, message: string): undefined => {
+    errors.push({ field, message });
+    return undefined;
+  };
+  const name = readName(fields.name) ?? refuse("name", `Enter a name of 1 to ${MAX_LABEL_CHARS} characters`);
+  const mass_unit = oneOf(MASS_UNITS, fields.mass_unit) ?? refuse("mass_unit", "Choose how masses are shown");
+  const temperature_unit =
+    oneOf(TEMPERATURE_UNITS, fields.temperature_unit) ?? refuse("temperature_unit", "Choose °F or °C");
+  const pressure_unit =
+    oneOf(PRESSURE_UNITS, fields.pressure_unit) ?? refuse("pressure_unit", "Choose what your gauges show");
+  const currency =
+    fields.currency === current.currency || Object.hasOwn(CURRENCIES, fields.currency)
+      ? fields.currency
+      : refuse("currency", "Choose the currency");
+  const place = isPlace(fields.place) ? fields.place : refuse("place", "Choose where the vehicles are");
+  const climate = readClimate(fields, current, temperature_unit ?? current.temperature_unit, refuse);
+  const time_zone = isTimeZone(fields.time_zone) ? fields.time_zone : refuse("time_zone", "Choose the time zone");
+  if (
+    name === undefined ||
+    mass_unit === undefined ||
+    temperature_unit === undefined ||
+    pressure_unit === undefined ||
+    currency === undefined ||
+    place === undefined ||
+    climate === undefined ||
+    time_zone === undefined
+  )
+    return { ok: false, errors };
+  const chosen = { name, mass_unit, temperature_unit, pressure_unit, currency, time_zone, ...climate };
+  return { ok: true, settings: { ...current, ...chosen, place: place === ELSEWHERE ? null : place } };
+}
+
+function readName(typed: string): string | undefined {
+  const name = typed.trim();
+  return name === "" || [...name].length > MAX_LABEL_CHARS ? undefined : name;
+}
+
+type Refuse = (field: keyof SettingsFields, message: string) => undefined;
+
+function readClimate(
+  { climate, means }: SettingsFields,
+  current: Settings,
+  unit: TemperatureUnit,
+  refuse: Refuse,
+): Pick<Settings, "climate" | "monthly_mean_c"> | undefined {
+  if (climate === "") return { climate: null, monthly_mean_c: null };
+  if (climate !== OWN_CLIMATE) {
+    const preset = CLIMATES.find(({ id }) => id === climate);
+    return preset === undefined
+      ? refuse("climate", "Choose the climate, or leave it not said")
+      : { climate: preset.id, monthly_mean_c: null };
+  }
+  const { monthly_mean_c } = current;
+  // Shown rounded: what nobody touched stays as exact as it was.
+  if (monthly_mean_c !== null && means.trim() === typedMeans(monthly_mean_c, unit))
+    return { climate: current.climate, monthly_mean_c };
+  const read = readMeans(means, unit);
+  return "message" in read ? refuse("means", read.message) : { climate: null, monthly_mean_c: read.monthly_mean_c };
+}
+
+/** Twelve temperatures, January first. */
+function readMeans(typed: string, unit: TemperatureUnit): { monthly_mean_c: number[] } | { message: string } {
+  const { min, max } = requestBounds.monthly_mean_c;
+  // A comma before a space parts them, one before a figure is a decimal sign.
+  const months = typed
+    .split(/[;\s]+/)
+    .map((month) => month.replace(/,$/, ""))
+    .filter((month) => month !== "");
+  if (months.length !== 12)
+    return {
+      message: `Enter twelve temperatures, January first, with a space between them; these are ${months.length}`,
+    };
+  const monthly_mean_c: number[] = [];
+  for (const month of months) {
+    const parsed = parseTemperature(month, unit === "F" ? "us" : "metric");
+    if (!parsed.ok || parsed.t_c < min || parsed.t_c > max)
+      return { message: `Check “${month}”: enter a monthly mean, like ${unit === "F" ? "54.5" : "12.5"}` };
+    monthly_mean_c.push(parsed.t_c);
+  }
+  return { monthly_mean_c };
+}
+
+function typedMeans(monthly_mean_c: readonly number[], unit: TemperatureUnit): string {
+  return monthly_mean_c
+    .map((t_c) => String(Number((unit === "F" ? fahrenheitFromCelsius(t_c) : t_c).toFixed(1))))
+    .join(" ");
+}
+
+function isTimeZone(name: string): boolean {
+  if (name === "") return false;
+  try {
+    new Intl.DateTimeFormat("en", { timeZone: name });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Every time zone to choose from, with `chosen` among them. */
+export function timeZones(chosen: string): string[] {
+  return [...new Set(["UTC", ...Intl.supportedValuesOf("timeZone"), chosen])];
+}

@@ -1,0 +1,71 @@
+import { type Context, Hono } from "hono";
+import { html } from "hono/html";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { SettingsPage } from "../../../views/settings/page.tsx";
+import type { SettingsFields } from "../../../views/settings/settings-fields.ts";
+import { Conflict } from "../../store/errors.ts";
+import { newId } from "../../store/ids.ts";
+import { mayAct } from "../../store/roles.ts";
+import { settingsOf, type Workspace } from "../../store/workspaces.ts";
+import { type GrantedEnv, requireRole } from "../access.ts";
+import type { Deps } from "../deps.ts";
+import { formOf, versionOf } from "../posted-form.ts";
+import { readSettings, settingsFields, settingsOfForm, timeZones } from "./settings-form.ts";
+
+/** `/settings`: units, currency, place, climate, time zone. */
+export function settingsRoutes(deps: Deps) {
+  return new Hono<GrantedEnv>()
+    .get("/settings", requireRole("viewer"), async (c) => {
+      const current = await c.var.store.settings.get();
+      return answer(c, deps, 200, { current, fields: settingsFields(current) });
+    })
+    .post("/settings", requireRole("editor"), async (c) => {
+      const form = await formOf(c);
+      const fields = settingsOfForm(form);
+      const current = await c.var.store.settings.get();
+      const read = readSettings(fields, settingsOf(current));
+      if (!read.ok) return answer(c, deps, 422, { current: { ...current, version: versionOf(form) }, fields, ...read });
+      try {
+        await c.var.store.settings.update(read.settings, versionOf(form), form.get("submit_key"));
+        return c.redirect("/settings?saved=1", 303);
+      } catch (error) {
+        if (!(error instanceof Conflict)) throw error;
+        const theirs = error.current as Workspace;
+        return answer(c, deps, 409, { current: theirs, fields, theirs });
+      }
+    });
+}
+
+interface Shown {
+  current: Workspace;
+  fields: SettingsFields;
+  errors?: readonly FieldError[];
+  /** What is stored, when it was saved by someone else in the meantime. */
+  theirs?: Workspace;
+}
+
+function answer(c: Context<GrantedEnv>, deps: Deps, status: 200 | 409 | 422, shown: Shown) {
+  const { current, fields, errors = [], theirs } = shown;
+  const { role } = c.var.access;
+  const page = SettingsPage({
+    fields,
+    version: current.version,
+    errors,
+    theirs: theirs === undefined ? null : differences(settingsFields(theirs), fields),
+    saved: status === 200 && c.req.query("saved") !== undefined,
+    may_change: mayAct(role, "editor"),
+    owner: mayAct(role, "owner"),
+    can_leave: deps.access_mode === "links",
+    time_zones: timeZones(current.time_zone),
+    submit_key: newId(deps.random),
+    asset: deps.asset,
+  });
+  return c.html(html`<!DOCTYPE html>${page}`, status);
+}
+
+/** What is stored where it differs from what was typed. */
+function differences(theirs: SettingsFields, typed: SettingsFields) {
+  return Object.entries(theirs)
+    .filter(([field, value]) => value !== typed[field as keyof SettingsFields])
+    .map(([field, value]) => ({ field, value }));
+}

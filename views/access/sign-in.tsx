@@ -1,0 +1,41 @@
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { ErrorSummary } from "../parts/error-summary.tsx";
+import { TextField } from "../parts/field.tsx";
+
+interface SignInPageProps {
+  /** As it was typed. */
+  link: string;
+  error: string | null;
+  asset: AssetUrl;
+}
+
+/** `/access`, and the answer to whoever has no access: how to get in, and a place for a link that was copied. */
+export function SignInPage({ link, error, asset }: SignInPageProps) {
+  return (
+    <Layout title={`${error === null ? "" : "Error: "}An access link is needed · Seepwise`} path="" asset={asset}>
+      {error !== null && <ErrorSummary errors={[{ field: "link", message: error }]} />}
+      <h1 class="page-title">An access link is needed</h1>
+      <p class="page-lead">
+        These records open for those who were given a link. Open the one that you were given in this browser, or copy it
+        in here. A used link works no second time: ask whoever gave it to you for a new one.
+      </p>
+      <form class="stack" method="post" action="/access" novalidate>
+        <TextField
+          id="link"
+          name="link"
+          label="Access link"
+          hint="It ends in 43 letters and figures"
+          value={link}
+          error={error ?? undefined}
+        />
+        <p class="actions">
+          <button type="submit" class="button">
+            Go on
+          </button>
+          <a href="/">Ask without records</a>
+        </p>
+      </form>
+    </Layout>
+  );
+}

@@ -1,0 +1,89 @@
+import type { Reminder } from "../../src/core/reminders.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Day } from "../words/said.tsx";
+import { reminderWords } from "./reminder-words.ts";
+
+interface RemindersPageProps {
+  vehicle: { id: string; label: string };
+  reminders: readonly Reminder[];
+  /** Whether the one who looks may make the link of a calendar for all vehicles. */
+  may_share: boolean;
+  asset: AssetUrl;
+}
+
+/** `/vehicles/:id/reminders`: what there is to do or to look for, and when. */
+export function RemindersPage({ vehicle, reminders, may_share, asset }: RemindersPageProps) {
+  const path = `/vehicles/${vehicle.id}`;
+  return (
+    <Layout title={`Reminders for ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
+      <header class="page-head">
+        <p class="way-back">
+          <a href={path} dir="auto">
+            {vehicle.label}
+          </a>
+        </p>
+        <h1>Reminders</h1>
+      </header>
+      {reminders.length === 0 ? (
+        <Nothing path={path} />
+      ) : (
+        <>
+          <ol class="reminders">
+            {reminders.map((reminder) => (
+              <ReminderItem reminder={reminder} />
+            ))}
+          </ol>
+          <p class="actions">
+            <a class="button" href={`${path}/reminders.ics`} download>
+              Put them into a calendar
+            </a>
+          </p>
+          <p class="soft">
+            A file for any calendar program. The dates move with the record: take the file again after the next entry,
+            and the calendar moves them.{" "}
+            {may_share && (
+              <>
+                Or subscribe to <a href="/settings/access#calendar">one calendar of all vehicles</a>, which keeps itself
+                up to date.
+              </>
+            )}
+          </p>
+        </>
+      )}
+    </Layout>
+  );
+}
+
+function ReminderItem({ reminder }: { reminder: Reminder }) {
+  const { title, text } = reminderWords(reminder);
+  return (
+    <li>
+      <p class="reminder-date">
+        <Day iso={reminder.date} />
+        {reminder.kind === "next-low" && reminder.until !== null && (
+          <>
+            {" "}
+            to <Day iso={reminder.until} />
+          </>
+        )}
+      </p>
+      <div>
+        <h2>{title.charAt(0).toUpperCase() + title.slice(1)}</h2>
+        <p>{text}</p>
+      </div>
+    </li>
+  );
+}
+
+function Nothing({ path }: { path: string }) {
+  return (
+    <>
+      <p>Nothing to remind of yet.</p>
+      <p>
+        <a href={`${path}/log/new`}>Write down what was done</a>: from the second entry on there is a date by which it
+        may be low again, and after a repair, dye or a can with a deposit there is something to look at or to return.
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,63 @@
+import { formatDate, formatMoney } from "../../src/core/format.ts";
+import type { Reminder } from "../../src/core/reminders.ts";
+import { PLACE_NAMES } from "../words/places.ts";
+
+/** A reminder in words, the same on the page and in a calendar: what it is, and what to do. */
+export interface ReminderWords {
+  title: string;
+  text: string;
+}
+
+/** Caution stands with the work, also in a calendar. */
+const LOOKING = "Engine off and cold: fan and belt can start by themselves, and pipes get hot.";
+const LAMP = `In the dark, ${LOOKING.charAt(0).toLowerCase()}${LOOKING.slice(1)} Ultraviolet harms eyes: wear the glasses that stop it.`;
+
+export function reminderWords(reminder: Reminder): ReminderWords {
+  switch (reminder.kind) {
+    case "next-low": {
+      const { date, likely, until } = reminder;
+      const end = until === null ? "more than 20 years on" : formatDate(until);
+      return {
+        title: "may run low",
+        text: `Of 10 vehicles with such a record, 8 are low between ${formatDate(date)} and ${end}, half of them by ${formatDate(likely)}. When it cools weakly, check whether it is low before anything is added.`,
+      };
+    }
+    case "watch":
+      return {
+        title: "watch date",
+        text: "Low before today: it leaks too fast, so repair it. Low only after today: top it off again.",
+      };
+    case "dye-inspection":
+      return { title: "look for dye", text: `${dyeStory(reminder)} ${LAMP}` };
+    case "can-deposit":
+      return { title: "last day for the can deposit", text: depositStory(reminder) };
+    case "repair-look":
+      return {
+        title: `look at the repair at ${PLACE_NAMES[reminder.location].at}`,
+        text: `Repaired on ${formatDate(reminder.repaired)}. Fresh oil or dye there says that it still leaks. ${LOOKING}`,
+      };
+    case "repair-held":
+      return {
+        title: "did the repair hold?",
+        text: `Repaired at ${PLACE_NAMES[reminder.location].at} on ${formatDate(reminder.repaired)}. If it cools well today, it has held: write down how it cools.`,
+      };
+  }
+}
+
+function dyeStory(reminder: Extract<Reminder, { kind: "dye-inspection" }>): string {
+  const since = formatDate(reminder.since);
+  switch (reminder.because) {
+    case "added":
+      return `Dye went in on ${since}. By now it shows a slow leak: light every place with the lamp.`;
+    case "clean":
+      return `Dye showed nothing on ${since}. A slow leak takes weeks: light every place with the lamp once more.`;
+    case "leak":
+      return `Dye was seen at ${PLACE_NAMES[reminder.location].at} on ${since}. Wiped off, it comes back where it leaks: light that place again.`;
+  }
+}
+
+function depositStory({ bought, cans, deposit, currency }: Extract<Reminder, { kind: "can-deposit" }>): string {
+  const what = cans === null ? "the empty cans" : cans === 1 ? "the empty can" : `the ${cans} empty cans`;
+  const worth = deposit === null ? "The deposit" : `The deposit of ${formatMoney(deposit, currency)}`;
+  return `${worth} comes back until today for ${what} of ${formatDate(bought)}, as a rule at the shop that sold them, with the receipt and not opened by force.`;
+}

@@ -1,0 +1,199 @@
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Entry } from "../parts/entry.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { ErrorText } from "../parts/field.tsx";
+import { SettingsHead } from "./head.tsx";
+
+export interface RecordsPageProps {
+  errors: readonly FieldError[];
+  /** What was just imported. */
+  imported: { vehicles: number; lines: number } | null;
+  may_change: boolean;
+  owner: boolean;
+  /** Most that can be sent in. */
+  max_mib: number;
+  asset: AssetUrl;
+}
+
+/** `/settings/records`: everything out, in, and kept safe. */
+export function RecordsPage({ errors, imported, may_change, owner, max_mib, asset }: RecordsPageProps) {
+  return (
+    <Layout title={`${errors.length > 0 ? "Error: " : ""}Records · Settings · Seepwise`} path="/settings" asset={asset}>
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <SettingsHead path="/settings/records" owner={owner} />
+      {imported !== null && (
+        <p class="saved" id="saved" role="status" tabindex={-1} autofocus>
+          Imported: {counted(imported.vehicles, "new vehicle")}, {counted(imported.lines, "new line")} in their records.
+        </p>
+      )}
+      <Entry name="Export" id="export">
+        <p>
+          <a href="/settings/export.json" download>
+            Everything as one file
+          </a>{" "}
+          (JSON): settings, vehicles and every line ever written, corrections too. Another Seepwise can import it.
+        </p>
+        <p>
+          <a href="/settings/charge-log.csv" download>
+            The charge log as a table
+          </a>{" "}
+          (CSV): for a spreadsheet; amounts in grams.
+        </p>
+      </Entry>
+      {may_change && (
+        <Entry name="Import" id="import">
+          <p>
+            Takes a file that was exported as JSON. First it says what is new; nothing is changed before you agree. What
+            is here already is not added twice.
+          </p>
+          <form class="upload" method="post" action="/settings/import" enctype="multipart/form-data">
+            <FileField errors={errors} max_mib={max_mib} />
+            <p class="actions">
+              <button type="submit" class="button">
+                Read the file
+              </button>
+            </p>
+          </form>
+        </Entry>
+      )}
+      <Entry name="Backup" id="backup">
+        <p>Where Seepwise runs from a folder, all records are one file, and a copy can be taken while it runs:</p>
+        <pre class="command">
+          <code>npm run backup -- seepwise-backup.sqlite</code>
+        </pre>
+        <p>Stop it before a backup is put back. What was there before is kept beside it:</p>
+        <pre class="command">
+          <code>npm run restore -- seepwise-backup.sqlite --replace</code>
+        </pre>
+        <p class="soft">
+          A backup holds access links and keys too, as hashes; an export holds none. Keep a copy of either on another
+          disk.
+        </p>
+      </Entry>
+    </Layout>
+  );
+}
+
+function FileField({ errors, max_mib }: Pick<RecordsPageProps, "errors" | "max_mib">) {
+  const error = errors.find(({ field }) => field === "file")?.message;
+  return (
+    <div class="field">
+      <label for="file">Exported file</label>
+      <span class="hint" id="file-hint">
+        At most {max_mib} MiB
+      </span>
+      {error !== undefined && <ErrorText id="file" message={error} />}
+      <input
+        type="file"
+        id="file"
+        name="file"
+        accept=".json,application/json"
+        aria-describedby={error === undefined ? "file-hint" : "file-hint file-error"}
+        aria-invalid={error === undefined ? undefined : "true"}
+      />
+    </div>
+  );
+}
+
+export interface ImportPageProps {
+  exported: string;
+  settings: "taken" | "same" | "kept";
+  rows: readonly { name: string; added: number; same: number; differing: number }[];
+  differing_vehicles: readonly { id: string; label: string }[];
+  /** The file, packed, to come back with the agreement. */
+  packed: string;
+  asset: AssetUrl;
+}
+
+const SETTINGS_WORDS = {
+  taken: "The settings of the file are taken too: nobody has changed them here yet.",
+  same: "The settings are the same.",
+  kept: "The settings here differ from those of the file, and stay.",
+} as const;
+
+/** What an import would do, before it does it. */
+export function ImportPage({ exported, settings, rows, differing_vehicles, packed, asset }: ImportPageProps) {
+  const added = rows.reduce((sum, row) => sum + row.added, 0);
+  const differing = rows.reduce((sum, row) => sum + row.differing, 0);
+  const vehicles_differ = rows[0]!.differing > 0;
+  const nothing = added === 0 && settings !== "taken" && !vehicles_differ;
+  return (
+    <Layout title="Import · Settings · Seepwise" path="/settings" asset={asset}>
+      <p class="page-name">
+        <a href="/settings/records">Export, import, backup</a>
+      </p>
+      <h1 class="page-title">
+        {nothing ? "Nothing to import: all of it is here already" : `${counted(added, "new thing")} to import`}
+      </h1>
+      <p>The file was exported on {exported}. Nothing has been changed yet.</p>
+      <table class="import-report">
+        <caption class="visually-hidden">What the file holds</caption>
+        <thead>
+          <tr>
+            <td />
+            <th scope="col" class="figure-cell">
+              New
+            </th>
+            <th scope="col" class="figure-cell">
+              Here already
+            </th>
+            <th scope="col" class="figure-cell">
+              Different here
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr>
+              <th scope="row">{row.name}</th>
+              <td class="figure-cell">{row.added}</td>
+              <td class="figure-cell">{row.same}</td>
+              <td class="figure-cell">{row.differing}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p>{SETTINGS_WORDS[settings]}</p>
+      {differing > 0 && (
+        <>
+          <p>What is different here stays as it is here. It is about:</p>
+          <ul class="bullets">
+            {differing_vehicles.map(({ id, label }) => (
+              <li>
+                <a href={`/vehicles/${id}`} dir="auto">
+                  {label}
+                </a>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {nothing ? (
+        <p>
+          <a href="/settings/records">Back</a>
+        </p>
+      ) : (
+        <form class="stack" method="post" action="/settings/import/confirm">
+          <input type="hidden" name="packed" value={packed} />
+          {vehicles_differ && (
+            <label class="choice">
+              <input type="checkbox" name="take_vehicles" value="yes" />
+              Take what the file says about vehicles that differ: name, refrigerant, plan, prices
+            </label>
+          )}
+          <p class="actions">
+            <button type="submit" class="button">
+              Import
+            </button>
+            <a href="/settings/records">Leave it</a>
+          </p>
+        </form>
+      )}
+    </Layout>
+  );
+}
+
+function counted(count: number, noun: string): string {
+  return `${count.toLocaleString("en-US")} ${noun}${count === 1 ? "" : "s"}`;
+}
