@@ -1,24 +1,28 @@
 import { Entry } from "../parts/entry.tsx";
-import type { QuickFields } from "./quick-fields.ts";
+
+interface OnwardProps {
+  /** The quick question as it stands. */
+  address: string;
+  where: string;
+}
 
 /** Where to go from the answer: is it low at all, how to top it off, how to find the leak, what the law says. */
-export function Onward({ fields, plan }: { fields: QuickFields; plan: string }) {
-  const { units, refrigerant, nameplate } = fields;
+export function Onward({ address, where }: OnwardProps) {
+  const with_question = (path: string) => address.replace("/?", `${path}?`);
   return (
-    <Entry name="Before you act">
-      <ul class="bullets">
+    <Entry name="Before you act" id="onward">
+      <ul>
         <li>
-          <a href={`/readings?${new URLSearchParams({ units, refrigerant, nameplate })}`}>Check readings</a>: is it low
-          at all, or is something else the trouble?
+          <a href={with_question("/readings")}>Check readings</a>: is it low at all, or is something else the trouble?
         </li>
         <li>
-          <a href={plan}>Top-off plan</a>: how much, with what, step by step.
+          <a href={with_question("/top-off")}>Top-off plan</a>: how much, with what, step by step.
         </li>
         <li>
           <a href="/leak-tests">How to look for the leak</a>: by eye, with dye, with a detector.
         </li>
         <li>
-          <a href="/rules">Rules</a>: what is allowed where the vehicle is.
+          <a href={`/rules?${new URLSearchParams({ place: where })}`}>Rules</a>: what is allowed where the vehicle is.
         </li>
       </ul>
     </Entry>
