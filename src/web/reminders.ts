@@ -4,6 +4,7 @@ import { html } from "hono/html";
 import { RemindersPage } from "../../views/reminders/page.tsx";
 import { reminderWords } from "../../views/reminders/reminder-words.ts";
 import type { AssessAnswer, AssessRequest } from "../core/contract.ts";
+import { dayNumber } from "../core/dates.ts";
 import { questionOf } from "../core/question.ts";
 import { type Reminder, remindersOf } from "../core/reminders.ts";
 import { isPlace } from "../core/rules.ts";
@@ -94,24 +95,37 @@ function reminded(record: AssessedRecord, request: AssessRequest, answer: Assess
   return { vehicle, today, reminders };
 }
 
-/** Something that must be done by a day is told a week before; everything else in the morning of its day. */
-const DEPOSIT_DAYS_BEFORE = 7;
-
 function eventsOf({ vehicle, today, reminders }: Reminded, origin: string): CalendarEvent[] {
   return reminders.map((reminder) => {
     const { title, text } = reminderWords(reminder);
-    // A window that goes on begins anew each day, and must not ring each day.
-    const begun = reminder.kind === "next-low" && reminder.date <= today;
     return {
       uid: `${reminder.id}.${vehicle.id}@seepwise`,
-      first_day: reminder.date,
-      last_day: (reminder.kind === "next-low" ? reminder.until : null) ?? reminder.date,
+      ...daysOf(reminder, today),
       summary: `${vehicle.label}: ${title}`,
       description: text,
       url: `${origin}/vehicles/${vehicle.id}`,
-      alarm_days_before: begun ? null : reminder.kind === "can-deposit" ? DEPOSIT_DAYS_BEFORE : 0,
     };
   });
+}
+
+/** Something that must be done by a day is told a week before; everything else in the morning of its day. */
+const DEPOSIT_DAYS_BEFORE = 7;
+/** A longer window would stand over every day of the calendar for years. */
+const LONGEST_SHOWN_DAYS = 92;
+
+function daysOf(
+  reminder: Reminder,
+  today: string,
+): Pick<CalendarEvent, "first_day" | "last_day" | "alarm_days_before"> {
+  const { kind, date } = reminder;
+  const on = (day: string, alarm_days_before: number | null) => ({ first_day: day, last_day: day, alarm_days_before });
+  if (kind !== "next-low") return on(date, kind === "can-deposit" ? DEPOSIT_DAYS_BEFORE : 0);
+  // A window that has begun begins anew each day: it must not ring each day.
+  const alarm_days_before = date > today ? 0 : null;
+  const { until, likely } = reminder;
+  if (until !== null && dayNumber(until) - dayNumber(date) < LONGEST_SHOWN_DAYS)
+    return { first_day: date, last_day: until, alarm_days_before };
+  return date > today ? on(date, 0) : on(likely, 0);
 }
 
 /** Written at the beginning of the day, so that it stays the same while nothing changes. */

@@ -19,13 +19,13 @@ export function reminderWords(reminder: Reminder): ReminderWords {
       const end = until === null ? "more than 20 years on" : formatDate(until);
       return {
         title: "may run low",
-        text: `Of 10 vehicles with such a record, 8 are low between ${formatDate(date)} and ${end}, half of them by ${formatDate(likely)}. When it cools weakly, check whether it is low before anything is added.`,
+        text: `8 of 10 vehicles with such a record are low between ${formatDate(date)} and ${end}, half of them by ${formatDate(likely)}. When it cools weakly, check whether it is low before anything is added.`,
       };
     }
     case "watch":
       return {
         title: "watch date",
-        text: "Low before today: it leaks too fast, so repair it. Low only after today: top it off again.",
+        text: `Low before ${formatDate(reminder.date)}: it leaks too fast, so repair it. Low only after it: top it off again.`,
       };
     case "dye-inspection":
       return { title: "look for dye", text: `${dyeStory(reminder)} ${LAMP}` };
@@ -39,7 +39,7 @@ export function reminderWords(reminder: Reminder): ReminderWords {
     case "repair-held":
       return {
         title: "did the repair hold?",
-        text: `Repaired at ${PLACE_NAMES[reminder.location].at} on ${formatDate(reminder.repaired)}. If it cools well today, it has held: write down how it cools.`,
+        text: `Repaired at ${PLACE_NAMES[reminder.location].at} on ${formatDate(reminder.repaired)}. If it still cools well on ${formatDate(reminder.date)}, it has held: write down how it cools.`,
       };
   }
 }
@@ -56,8 +56,8 @@ function dyeStory(reminder: Extract<Reminder, { kind: "dye-inspection" }>): stri
   }
 }
 
-function depositStory({ bought, cans, deposit, currency }: Extract<Reminder, { kind: "can-deposit" }>): string {
+function depositStory({ date, bought, cans, deposit, currency }: Extract<Reminder, { kind: "can-deposit" }>): string {
   const what = cans === null ? "the empty cans" : cans === 1 ? "the empty can" : `the ${cans} empty cans`;
   const worth = deposit === null ? "The deposit" : `The deposit of ${formatMoney(deposit, currency)}`;
-  return `${worth} comes back until today for ${what} of ${formatDate(bought)}, as a rule at the shop that sold them, with the receipt and not opened by force.`;
+  return `${worth} comes back until ${formatDate(date)} for ${what} of ${formatDate(bought)}: as a rule at the shop that sold them, with the receipt, and not when opened by force.`;
 }
