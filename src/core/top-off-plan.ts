@@ -13,7 +13,7 @@ import {
   topOffNumbers,
 } from "../../data/top-off-steps.ts";
 import type { CanSeal, LogEntry, ReadingsSay, RefrigerantId } from "./contract.ts";
-import type { ExpectedRunning } from "./readings/contract.ts";
+import type { ExpectedRunning, FindingId } from "./readings/contract.ts";
 import { expectedRunning } from "./readings/expected.ts";
 import { saturationPressureKpa } from "./refrigerant.ts";
 import { barredOptions, type Deposit, depositFor } from "./rules.ts";
@@ -39,6 +39,8 @@ export interface TopOffCase {
   /** The charge below which this vehicle cools weakly (`leak.low_below_g`). */
   low_below_g: number;
   readings_say: ReadingsSay | null;
+  /** What the readings found, if they were taken and decide. */
+  found: FindingId | null;
   /** Grams of vapor, when the static pressure showed that no liquid is left. */
   vapor_g: { likely: number; from: number; to: number } | null;
   ambient_c: number | null;
@@ -131,12 +133,17 @@ export function topOffPlan(given: TopOffCase): TopOffPlan {
 }
 
 /**
- * The record's charge, narrowed by the readings. Vapor alone is weighed by its density. "Low" means below the charge
- * that cools weakly, so no bound stays above that one; bounds only move down, and a record that knows it already keeps
+ * The record's charge, narrowed by the readings. Vapor alone is weighed by its density; without a static pressure,
+ * "nearly empty" means below the line of an empty system. "Low" means below the charge that cools weakly, so no bound stays above that one; bounds only move down, and a record that knows it already keeps
  * its own.
  */
-function chargeAfterReadings({ nameplate_g, charge_now_g, low_below_g, readings_say, vapor_g }: TopOffCase): ChargeNow {
+function chargeAfterReadings(given: TopOffCase): ChargeNow {
+  const { nameplate_g, charge_now_g, low_below_g, readings_say, found, vapor_g } = given;
   if (vapor_g !== null) return { mean: vapor_g.likely, p05: vapor_g.from, p95: vapor_g.to };
+  if (found === "nearly-empty") {
+    const empty_g = looks.empty.line * nameplate_g;
+    return { mean: empty_g / 2, p05: 0, p95: empty_g };
+  }
   if (readings_say !== "low") return charge_now_g;
   const p95 = Math.min(charge_now_g.p95, low_below_g + 1.645 * assumptionParameters.low_sd.default * nameplate_g);
   const mean = Math.min(charge_now_g.mean, low_below_g, p95);
@@ -152,7 +159,8 @@ function stopsOf(given: TopOffCase, charge_g: ChargeNow): TopOffPlan["stops"] {
   if (rules.length > 0) stops.push({ code: "rule", rules });
   if (given.too_fast) stops.push({ code: "too-fast", rules: [] });
   if (given.readings_say === "not-low") stops.push({ code: "readings-not-low", rules: [] });
-  if (charge_g.mean < looks.empty.line * given.nameplate_g) stops.push({ code: "empty", rules: [] });
+  const no_liquid = given.vapor_g !== null || given.found === "nearly-empty";
+  if (no_liquid || charge_g.mean < looks.empty.line * given.nameplate_g) stops.push({ code: "empty", rules: [] });
   if (given.nameplate_g - charge_g.mean < topOffNumbers.full_enough_share * given.nameplate_g) {
     stops.push({ code: "full-enough", rules: [] });
   }

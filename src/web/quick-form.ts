@@ -1,6 +1,7 @@
 import { CLIMATES } from "../../data/climates.ts";
 import { EXAMPLE } from "../../data/example.ts";
 import { planParameters, priceParameters, requestBounds } from "../../data/parameters.ts";
+import type { PlaceId } from "../../data/rules.ts";
 import type { FieldError } from "../../views/parts/error-summary.tsx";
 import {
   BLANK_LINE,
@@ -22,6 +23,7 @@ import {
 import { calendarFromDay, dayNumber, isIsoDate, MONTH_NAMES } from "../core/dates.ts";
 import { parseDate } from "../core/parse-date.ts";
 import { parseMass } from "../core/parse-mass.ts";
+import { isPlace } from "../core/rules.ts";
 import { supposing } from "../core/suppose.ts";
 import { UNIT_SYSTEMS } from "../core/units.ts";
 import { parseAssessRequest } from "./assess-request.ts";
@@ -34,6 +36,9 @@ export interface QuickQuestion {
   errors: FieldError[];
   request: AssessRequest | null;
 }
+
+/** The place of which no rule is known. */
+const NOWHERE: PlaceId = "elsewhere";
 
 /** The invented example, as if someone had typed it on `today`. */
 export function exampleFields(today: string): QuickFields {
@@ -59,11 +64,14 @@ export function blankFields(today: string): QuickFields {
     refrigerant: "R-134a",
     nameplate: "",
     climate: "",
+    where: NOWHERE,
     lines: [BLANK_LINE, BLANK_LINE, BLANK_LINE],
     today: "",
     keep: String(planParameters.keep_years.default),
     service: "diy",
     tools: false,
+    says: "",
+    found: "",
     place: "",
     quote: "",
     carbon: "",
@@ -89,11 +97,14 @@ export function fieldsOfAddress(query: URLSearchParams, today: string): QuickFie
     refrigerant: text("refrigerant"),
     nameplate: mass(text("nameplate")),
     climate: text("climate"),
+    where: text("where"),
     lines: linesOfAddress(query).map((line) => ({ ...line, amount: mass(line.amount) })),
     today: text("today"),
     keep: text("keep"),
     service: text("service"),
     tools: query.has("tools"),
+    says: text("says"),
+    found: text("found"),
     place: text("place"),
     quote: text("quote"),
     carbon: text("carbon"),
@@ -135,7 +146,8 @@ export function addressOfFields(fields: QuickFields): string {
   }
   for (const name of ["today", "keep", "service"] as const) query.set(name, fields[name]);
   if (fields.tools) query.set("tools", "yes");
-  for (const name of ["place", "quote", "carbon", "floor", "label"] as const)
+  if (fields.where !== NOWHERE) query.set("where", fields.where);
+  for (const name of ["says", "found", "place", "quote", "carbon", "floor", "label"] as const)
     if (fields[name] !== "") query.set(name, fields[name]);
   query.set("as_of", fields.as_of);
   return `/?${query}`;
@@ -154,6 +166,7 @@ export function readQuickForm(fields: QuickFields, asked: boolean): QuickQuestio
   const nameplate_g = (waiting ? undefined : readNameplate(fields, refuse)) ?? requestBounds.nameplate_g.max;
   const climate = CLIMATES.find(({ id }) => id === fields.climate);
   if (climate === undefined && fields.climate !== "") refuse("climate", CLIMATE);
+  if (!isPlace(fields.where)) refuse("where", WHERE);
   const { log, line_of_entry } = readLog(fields, refrigerant, refuse);
   if (isEmpty(fields.keep)) refuse(...whatIfRefusal("plan.keep_years"));
   const supposed = readWhatIf(fields, refuse);
@@ -174,6 +187,7 @@ const FORM_ORDER = [
   "refrigerant",
   "nameplate",
   "climate",
+  "where",
   "when",
   "did",
   "amount",
@@ -198,6 +212,7 @@ function byPlaceInForm(a: FieldError, b: FieldError): number {
 
 const REFRIGERANT = "Choose the refrigerant; it is on a label under the hood";
 const CLIMATE = "Choose the climate, or leave it not known";
+const WHERE = "Choose where the vehicle is, or leave it not said";
 const NAMEPLATE = "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
 const TOO_OLD = `Enter a date of the last ${requestBounds.log.years_before} years, from ${requestBounds.log.first_date.slice(0, 4)} on`;
 const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";

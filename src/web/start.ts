@@ -1,11 +1,13 @@
 import { Hono } from "hono";
 import { html } from "hono/html";
-import { outcomeOf } from "../../views/answer/outcome.ts";
+import { type Outcome, outcomeOf } from "../../views/answer/outcome.ts";
 import { StartFragment, StartPage, type StartProps } from "../../views/start/page.tsx";
 import type { QuickFields } from "../../views/start/quick-fields.ts";
 import { assess } from "../core/assess.ts";
+import type { AssessRequest } from "../core/contract.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 import { keepInHistory } from "./keep-in-history.ts";
+import { quickCase } from "./quick-case.ts";
 import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
 import { newSubmitKey } from "./vehicles/form-body.ts";
 import { wantsFragment } from "./wants-fragment.ts";
@@ -32,12 +34,17 @@ export function startProps(query: URLSearchParams, today: string): Omit<StartPro
   return {
     fields,
     errors,
-    outcome: request === null ? null : outcomeOf(request, assess(request), fields.units),
+    outcome: request === null ? null : quickOutcome(fields, request),
     asked,
     example,
     today,
     addressWith: (changes: Partial<QuickFields>) => addressOfFields({ ...fields, ...changes }),
   };
+}
+
+function quickOutcome(fields: QuickFields, asked: AssessRequest): Outcome {
+  const { request, ...around } = quickCase(fields, asked);
+  return outcomeOf(request, assess(request), fields.units, around);
 }
 
 function fieldsFrom(query: URLSearchParams, today: string): { fields: QuickFields; example: boolean } {

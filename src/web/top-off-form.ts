@@ -5,9 +5,13 @@ import type { TopOffFields } from "../../views/top-off/top-off-fields.ts";
 import { CAN_SEALS, type CanSeal, READINGS_SAY, type ReadingsSay } from "../core/contract.ts";
 import { formatTemperature } from "../core/format.ts";
 import { parseTemperature } from "../core/parse-reading.ts";
+import type { FindingId } from "../core/readings/contract.ts";
+import { judgeReadings } from "../core/readings.ts";
 import { isPlace } from "../core/rules.ts";
-import { COMPRESSOR_DRIVES, type CompressorDrive } from "../core/top-off-plan.ts";
+import { COMPRESSOR_DRIVES, type CompressorDrive, type TopOffCase } from "../core/top-off-plan.ts";
 import type { UnitSystem } from "../core/units.ts";
+import { saidInFields } from "./quick-case.ts";
+import { readingsOfAddress, readReadingsForm } from "./readings-form.ts";
 
 /** What the plan was told beside the charge log; what cannot be read is named, and counts as not said. */
 export interface TopOffQuestion {
@@ -18,6 +22,8 @@ export interface TopOffQuestion {
   compressor: CompressorDrive;
   readings_say: ReadingsSay | null;
   can_seal: CanSeal;
+  found: FindingId | null;
+  vapor_g: TopOffCase["vapor_g"];
 }
 
 /** The fields of an address: `?ambient=85+F&where=us-ca&compressor=belt&says=low&seal=self-sealing`. */
@@ -45,7 +51,18 @@ export function readTopOffForm(query: URLSearchParams, units: UnitSystem): TopOf
     compressor: chosen("compressor", COMPRESSOR_DRIVES, "Choose what drives the compressor") ?? "unknown",
     readings_say: fields.says === "" ? null : (chosen("says", READINGS_SAY, "Choose what the readings say") ?? null),
     can_seal: chosen("seal", CAN_SEALS, "Choose the kind of can") ?? "self-sealing",
+    ...readBefore(query),
   };
+}
+
+/** What readings taken before bring along: what they found, and grams by a static pressure that shows no liquid. */
+function readBefore(query: URLSearchParams): Pick<TopOffQuestion, "found" | "vapor_g"> {
+  const { found } = saidInFields({ says: query.get("says") ?? "", found: query.get("found") ?? "" });
+  if (!query.has("static")) return { found, vapor_g: null };
+  const { readings } = readReadingsForm(readingsOfAddress(query));
+  const answer = readings === null ? null : judgeReadings(readings);
+  const standing = answer?.kind === "judgement" ? answer.static : null;
+  return { found, vapor_g: standing?.state === "no-liquid" ? standing.grams : null };
 }
 
 function readAmbient(typed: string, units: UnitSystem, errors: FieldError[]): number | null {

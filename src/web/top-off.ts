@@ -9,6 +9,7 @@ import { questionOf } from "../core/question.ts";
 import { topOffPlan } from "../core/top-off-plan.ts";
 import { ouncesFromGrams } from "../core/units.ts";
 import type { AppEnv, Deps } from "./deps.ts";
+import { quickCase } from "./quick-case.ts";
 import { addressOfFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
 import { readTopOffForm, type TopOffQuestion } from "./top-off-form.ts";
 
@@ -19,21 +20,25 @@ export function topOffRoutes(deps: Deps) {
     const today = deps.today(c);
     const example = !query.has("refrigerant") && !query.has("nameplate");
     const fields = example ? exampleFields(today) : fieldsOfAddress(query, today);
-    const { request } = readQuickForm(fields, true);
     const asked = readTopOffForm(query, fields.units);
+    const known = { ...fields, where: asked.place };
+    const { request: in_log } = readQuickForm(known, true);
     // A part of the log that is refused is put right where it was typed.
-    if (request === null) return c.redirect(`${addressOfFields(fields)}&go=1`, 303);
+    if (in_log === null) return c.redirect(`${addressOfFields(known)}&go=1`, 303);
+    const { request, ...around } = quickCase(known, in_log);
     const answer = assess(request, { sensitivity: false });
     const plan = planOf(request, answer, asked);
+    const back = addressOfFields(known);
     const page = TopOffPage({
       plan,
-      outcome: outcomeOf(request, answer, fields.units),
+      outcome: outcomeOf(request, answer, fields.units, around),
       fields: asked.fields,
-      log_fields: fieldsInAddress(fields),
+      sent_along: sentAlong(back, query),
       errors: asked.errors,
       example,
-      back: addressOfFields(fields),
-      logged: plan.cans === null ? null : addressOfFields(withTopOff(fields, plan.cans.out_of_cans_g)),
+      back,
+      readings: back.replace("/?", "/readings?"),
+      logged: plan.cans === null ? null : addressOfFields(withTopOff(known, plan.cans.out_of_cans_g)),
       asset: deps.asset,
     });
     return c.html(html`<!DOCTYPE html>${page}`, asked.errors.length > 0 ? 422 : 200);
@@ -49,22 +54,28 @@ function planOf(request: AssessRequest, { as_of, leak, verdict }: AssessAnswer, 
     charge_now_g: leak.charge_now_g,
     low_below_g: leak.low_below_g,
     too_fast: verdict.guard === "floor",
-    vapor_g: null,
     can_net_g: prices.can_net_g,
     heel: assumptions.heel,
     ...asked,
   });
 }
 
-/** Names and values of the quick question, to be sent along. */
-function fieldsInAddress(fields: QuickFields): [name: string, value: string][] {
-  return [...new URL(addressOfFields(fields), "http://localhost").searchParams];
+/** Names and values of the quick question, and of a static pressure read before, that the form does not ask for itself. */
+function sentAlong(quick: string, query: URLSearchParams): [name: string, value: string][] {
+  const in_question = [...new URL(quick, "http://localhost").searchParams].filter(
+    ([name]) => name !== "where" && name !== "says",
+  );
+  const read = STATIC.flatMap((name): [string, string][] => (query.has(name) ? [[name, query.get(name)!]] : []));
+  return [...in_question, ...read];
 }
+
+const STATIC = ["static", "gauge", "altitude"] as const;
 
 /** The charge log with today's top-off added, as the plan means it. */
 function withTopOff(fields: QuickFields, out_of_cans_g: number): QuickFields {
   const amount =
     fields.units === "us" ? `${ouncesFromGrams(out_of_cans_g).toFixed(1)} oz` : `${Math.round(out_of_cans_g)} g`;
   const line = { when: fields.as_of, did: "cans-gauges", amount, cooled: fields.today };
-  return { ...fields, today: "", lines: [...fields.lines, line] };
+  // What readings said before it does not hold any more.
+  return { ...fields, today: "", says: "", found: "", lines: [...fields.lines, line] };
 }

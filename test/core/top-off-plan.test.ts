@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { PLACES, type PlaceId } from "../../data/rules.ts";
 import { CAUTIONS, STEPS, STOPS, TOOLS } from "../../data/top-off-steps.ts";
 import { CAN_SEALS, READINGS_SAY, REFRIGERANTS } from "../../src/core/contract.ts";
+import { FINDING_IDS } from "../../src/core/readings/contract.ts";
 import { type TopOffCase, topOffPlan } from "../../src/core/top-off-plan.ts";
 
 const placeIds = Object.keys(PLACES) as PlaceId[];
@@ -15,6 +16,7 @@ const SEDAN: TopOffCase = {
   charge_now_g: { mean: 350, p05: 260, p95: 440 },
   low_below_g: 390,
   readings_say: "low",
+  found: "low-charge",
   vapor_g: null,
   ambient_c: 30,
   too_fast: false,
@@ -36,6 +38,7 @@ const cases: fc.Arbitrary<TopOffCase> = fc
     place: fc.constantFrom(...placeIds),
     refrigerant: fc.constantFrom(...REFRIGERANTS),
     readings_say: fc.option(fc.constantFrom(...READINGS_SAY), { nil: null }),
+    found: fc.option(fc.constantFrom(...FINDING_IDS), { nil: null }),
     ambient_c: fc.option(fc.double({ min: -60, max: 80, noNaN: true }), { nil: null }),
     compressor: fc.constantFrom("belt" as const, "electric" as const, "unknown" as const),
     can_net_g: fc.double({ min: 50, max: 1000, noNaN: true }),
@@ -145,6 +148,9 @@ describe("stops", () => {
     ["rule", { refrigerant: "R-12", can_seal: "pierced" }],
     ["empty", { charge_now_g: { mean: 40, p05: 0, p95: 100 } }],
     ["empty", { vapor_g: { likely: 20, from: 12, to: 30 } }],
+    // No liquid on a hot day: 13 % of the nameplate charge as vapor alone, by 2.6 mL a gram and 50 g a litre at 40 °C.
+    ["empty", { vapor_g: { likely: 80, from: 60, to: 105 } }],
+    ["empty", { found: "nearly-empty" }],
     ["full-enough", { charge_now_g: { mean: 640, p05: 560, p95: 700 }, readings_say: null }],
   ] as const)("%s", (code, changes) => {
     expect(stopCodes(changes)).toEqual([code]);

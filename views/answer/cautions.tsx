@@ -26,7 +26,6 @@ export function Cautions({ outcome }: { outcome: Outcome }) {
   }
   lines.push(
     "A hybrid or electric vehicle may have a high-voltage compressor: that is work for people trained on it, with its own oil.",
-    "Some places let only licensed people add refrigerant, or want a leak repaired first. Check your local code.",
   );
   return (
     <div class="cautions">

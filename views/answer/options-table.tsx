@@ -1,3 +1,4 @@
+import type { Child } from "hono/jsx";
 import type { OptionAnswer } from "../../src/core/contract.ts";
 import { Term } from "../parts/term.tsx";
 import { saidChance, saidCo2e, saidMass, saidMoney } from "../words/numbers.ts";
@@ -47,7 +48,7 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
       <th scope="row">
         {OPTION_NAMES[option.id].name}
         {chosen && <small>the answer</small>}
-        {option.not_offered_because !== null && <small>{WHY_NOT[option.not_offered_because]}</small>}
+        {option.not_offered_because !== null && <small>{whyNot(option.not_offered_because)}</small>}
       </th>
       <td class="figure-cell">
         <data class="money" value={option.expected_cost}>
@@ -82,8 +83,11 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
   );
 }
 
+function whyNot(because: NonNullable<OptionAnswer["not_offered_because"]>): Child {
+  return because === "rule" ? <a href="#local-rules">barred by local rules</a> : WHY_NOT[because];
+}
+
 const WHY_NOT = {
-  rule: "barred by local rules",
   floor: "the leak is too fast for it",
   done: "done already",
 } as const;

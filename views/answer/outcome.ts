@@ -1,11 +1,21 @@
 import { TOP_UP_NOW_RATIO } from "../../data/model-constants.ts";
 import type { AssessAnswer, AssessRequest, OptionAnswer, OptionId } from "../../src/core/contract.ts";
 import { type CostBand, costBand } from "../../src/core/cost-band.ts";
+import { type LocalRules, localRules } from "../../src/core/local-rules.ts";
 import { type Question, questionOf } from "../../src/core/question.ts";
+import type { FindingId } from "../../src/core/readings/contract.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
 
+/** What stands around a question to the model, for the page to say. */
+export interface Surroundings {
+  /** What the law says where the vehicle is. */
+  local: LocalRules;
+  /** What readings found, where they count and decide. */
+  found: FindingId | null;
+}
+
 /** An answer with the question that it belongs to, and how the person wants it said. */
-export interface Outcome {
+export interface Outcome extends Surroundings {
   request: AssessRequest;
   /** The request with every default filled in. */
   question: Question;
@@ -15,9 +25,15 @@ export interface Outcome {
   cost_band: CostBand;
 }
 
-export function outcomeOf(request: AssessRequest, answer: AssessAnswer, units: UnitSystem): Outcome {
+/** `around` is as the request was asked; without it, somewhere without rules that we know, and without readings. */
+export function outcomeOf(
+  request: AssessRequest,
+  answer: AssessAnswer,
+  units: UnitSystem,
+  { local, found }: Surroundings = { local: localRules(request, "elsewhere", "USD"), found: null },
+): Outcome {
   const cost_band = costBand(request, focusOption(answer).id);
-  return { request, question: questionOf(request), answer, units, cost_band };
+  return { request, question: questionOf(request), answer, units, cost_band, local, found };
 }
 
 /** The option that the charts dwell on: the one of the verdict, else topping off. */

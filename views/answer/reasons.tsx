@@ -4,6 +4,8 @@ import { formatMonths } from "../../src/core/format.ts";
 import type { Question } from "../../src/core/question.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
 import { Term } from "../parts/term.tsx";
+import { RuleLink } from "../rules/local-rules.tsx";
+import { MAY_NOT, WHO } from "../rules/may-not.ts";
 import { saidMass, saidMoney, saidRelease, saidTimes } from "../words/numbers.ts";
 import { OPTION_NAMES, PLACE_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
@@ -63,7 +65,7 @@ function aboutOf(reason: Reason): string {
 }
 
 /** Reasons that the verdict itself names; `cost` is said by a comparison below. */
-function namedReason(reason: Reason, { answer, question, units }: Outcome): Child | null {
+function namedReason(reason: Reason, { answer, question, units, local }: Outcome): Child | null {
   switch (reason.code) {
     case "readings":
       return "The readings do not look like a low charge. More refrigerant would not help and could do harm.";
@@ -82,8 +84,16 @@ function namedReason(reason: Reason, { answer, question, units }: Outcome): Chil
           than the cheapest way.
         </>
       );
-    case "rule":
-      return `Your local rules do not allow ${OPTION_NAMES[reason.values.option].doing}.`;
+    case "rule": {
+      const { option } = reason.values;
+      const barred = local.barred.find((one) => one.option === option);
+      if (barred === undefined) return `Your local rules do not allow ${OPTION_NAMES[option].doing}.`;
+      return (
+        <>
+          {WHO[local.service]} may not {MAY_NOT[option]}: <RuleLink rule={barred.rule} local={local} />.
+        </>
+      );
+    }
     case "cost":
       return null;
   }

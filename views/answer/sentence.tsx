@@ -1,6 +1,7 @@
 import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
 import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
 import { formatMonths } from "../../src/core/format.ts";
+import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { Day } from "../words/said.tsx";
 import { chosenOption, isFromPriorOnly, isTopUpDue, type Outcome } from "./outcome.ts";
 
@@ -30,10 +31,21 @@ export function Sentence({ outcome }: { outcome: Outcome }) {
     case "live-without":
       return <>Live without it: put no more refrigerant in, and do not pay for a repair.</>;
     case "check-first":
-      return <>Add nothing yet. The readings say that low charge is not the trouble, so find that first.</>;
+      return <CheckFirstSentence outcome={outcome} />;
     case null:
       return <>None of the ways is open: your local rules bar every one of them. Ask a licensed shop.</>;
   }
+}
+
+function CheckFirstSentence({ outcome: { found } }: { outcome: Outcome }) {
+  if (found === null)
+    return <>Add nothing yet. The readings say that low charge is not the trouble, so find that first.</>;
+  return (
+    <>
+      Add nothing yet. By the readings {FINDING_WORDS[found].as}
+      {found === "normal" ? ", and low charge is not the trouble." : ": check that first."}
+    </>
+  );
 }
 
 function TopOffSentence({ outcome }: { outcome: Outcome }) {

@@ -16,11 +16,12 @@ import {
 interface ReadingsFormProps {
   fields: ReadingsFields;
   errors: readonly FieldError[];
+  sent_along: readonly (readonly [name: string, value: string])[];
   empty: string;
 }
 
 /** The form: a plain GET, so that the address keeps everything and the page works without scripts. */
-export function ReadingsForm({ fields, errors, empty }: ReadingsFormProps) {
+export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsFormProps) {
   const error = (field: keyof ReadingsFields) => errors.find((each) => each.field === field)?.message;
   const typed = (name: Exclude<keyof ReadingsFields, "units" | "gauge">) => ({
     id: name,
@@ -34,6 +35,9 @@ export function ReadingsForm({ fields, errors, empty }: ReadingsFormProps) {
     <form class="readings-form" method="get" action="/readings" novalidate>
       <input type="hidden" name="typed_in" value={fields.units} />
       <input type="hidden" name="typed_gauge" value={fields.gauge} />
+      {sent_along.map(([name, value]) => (
+        <input type="hidden" name={name} value={value} />
+      ))}
       <Entry name="The day" note={<p>Thermometer in the shade, in front of the car</p>}>
         <div class="field-grid">
           <TextField

@@ -1,5 +1,7 @@
+import type { ReadingsJudgement } from "../../src/core/readings/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { ReadingsForm } from "./form.tsx";
 import { Judgement, type JudgementProps } from "./judgement.tsx";
@@ -9,14 +11,16 @@ export interface ReadingsPageProps {
   fields: ReadingsFields;
   errors: readonly FieldError[];
   /** What was read and what it means; null while there is nothing to judge. */
-  judged: JudgementProps | null;
+  judged: (JudgementProps & { onward: OnwardAddresses }) | null;
+  /** The question that they were taken for, sent along with the form. */
+  sent_along: readonly (readonly [name: string, value: string])[];
   /** The address of an empty form in the same units. */
   empty: string;
   asset: AssetUrl;
 }
 
 /** `/readings`: gauge and vent readings in, ranked findings out. */
-export function ReadingsPage({ fields, errors, judged, empty, asset }: ReadingsPageProps) {
+export function ReadingsPage({ fields, errors, judged, sent_along, empty, asset }: ReadingsPageProps) {
   const failed = errors.length > 0;
   return (
     <Layout
@@ -33,9 +37,40 @@ export function ReadingsPage({ fields, errors, judged, empty, asset }: ReadingsP
           what you can read; only the air temperature is needed.
         </p>
       ) : (
-        <Judgement {...judged} />
+        <>
+          <Judgement {...judged} />
+          <Onward {...judged.onward} says={judged.judgement.says} />
+        </>
       )}
-      <ReadingsForm fields={fields} errors={errors} empty={empty} />
+      <ReadingsForm fields={fields} errors={errors} sent_along={sent_along} empty={empty} />
     </Layout>
+  );
+}
+
+interface OnwardAddresses {
+  /** The quick question with what these readings say. */
+  answer: string;
+  /** The top-off plan with them; null without a charge log. */
+  plan: string | null;
+  /** Whether there was a question already. */
+  has_question: boolean;
+}
+
+/** What to do with it. */
+function Onward({ answer, plan, has_question, says }: OnwardAddresses & Pick<ReadingsJudgement, "says">) {
+  return (
+    <Entry name="With these readings">
+      <ul>
+        <li>
+          <a href={answer}>{has_question ? "Back to the question" : "Repair, test or top off?"}</a>: the answer counts
+          what they say.
+        </li>
+        {plan !== null && says !== "not-low" && (
+          <li>
+            <a href={plan}>Top-off plan</a>: how much is missing by the log and by these readings.
+          </li>
+        )}
+      </ul>
+    </Entry>
   );
 }

@@ -1,11 +1,12 @@
 import { type Bar, LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
-import { type OptionId, SERVICES, type Service } from "../../src/core/contract.ts";
+import { SERVICES, type Service } from "../../src/core/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { SelectField, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
+import { MAY_NOT, WHO } from "./may-not.ts";
 import { RuleItem } from "./rule-item.tsx";
 import { WHERE_CHOICES } from "./where-choices.ts";
 
@@ -97,17 +98,6 @@ function Shown({ place, date, rules, ended, bars }: PlaceRules) {
     </>
   );
 }
-
-const WHO: Readonly<Record<Service, string>> = { diy: "You, on your own vehicle", shop: "A paid service" };
-
-/** What a bar forbids, as a verb after "may not". */
-const MAY_NOT: Readonly<Record<OptionId, string>> = {
-  repair: "repair it",
-  "dye-test": "do a dye test that starts with a top-off",
-  "electronic-test": "do an electronic test",
-  "top-off": "top it off",
-  "live-without": "leave it as it is",
-};
 
 /** What one kind of person may not do here, each linked to its rule, and what is left. */
 function WhatMay({ service, bars }: { service: Service; bars: PlaceRules["bars"] }) {

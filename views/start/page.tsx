@@ -92,7 +92,7 @@ function QuickForm(props: StartProps) {
       </button>
       {asked && errors.length > 0 && <ErrorSummary errors={errors} />}
       <Notes {...props} />
-      <Question fields={fields} messages={messages} />
+      <Question fields={fields} messages={messages} addressWith={addressWith} />
       {outcome === null ? <NoAnswer errors={errors} /> : <VerdictBlock outcome={outcome} />}
       {outcome !== null && <AnswerGrounds outcome={outcome} />}
       {(outcome !== null || messages.has("label")) && (
@@ -102,7 +102,7 @@ function QuickForm(props: StartProps) {
         <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
       )}
       {outcome !== null && <AnswerDetail outcome={outcome} />}
-      {outcome !== null && <Onward fields={fields} plan={addressWith({}).replace("/?", "/top-off?")} />}
+      {outcome !== null && <Onward address={addressWith({})} where={fields.where} />}
     </>
   );
 }

@@ -2,8 +2,10 @@ import { REFRIGERANTS } from "../../src/core/contract.ts";
 import { formatDate } from "../../src/core/format.ts";
 import { Entry } from "../parts/entry.tsx";
 import { RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { WHERE_CHOICES } from "../rules/where-choices.ts";
 import { LogLines } from "./log-lines.tsx";
 import { CLIMATE_CHOICES, COOLED_CHOICES, type QuickFields, SERVICE_CHOICES, UNIT_CHOICES } from "./quick-fields.ts";
+import { ReadingsTaken } from "./readings-taken.tsx";
 
 /** Messages by the id of their input. */
 export type Messages = ReadonlyMap<string, string>;
@@ -11,10 +13,11 @@ export type Messages = ReadonlyMap<string, string>;
 interface QuestionProps {
   fields: QuickFields;
   messages: Messages;
+  addressWith: (changes: Partial<QuickFields>) => string;
 }
 
 /** What is asked: the vehicle, the charge log, the plan. */
-export function Question({ fields, messages }: QuestionProps) {
+export function Question({ fields, messages, addressWith }: QuestionProps) {
   return (
     <>
       <Entry name="The vehicle">
@@ -40,10 +43,19 @@ export function Question({ fields, messages }: QuestionProps) {
             id="climate"
             name="climate"
             label="Climate"
-            hint="Where it is parked: heat speeds a leak"
+            hint="Heat speeds a leak"
             value={fields.climate}
             choices={CLIMATE_CHOICES}
             error={messages.get("climate")}
+          />
+          <SelectField
+            id="where"
+            name="where"
+            label="Where it is"
+            hint="Its local rules count"
+            value={fields.where}
+            choices={WHERE_CHOICES}
+            error={messages.get("where")}
           />
           <RadioField
             id="units"
@@ -76,6 +88,7 @@ export function Question({ fields, messages }: QuestionProps) {
             error={messages.get("today")}
           />
         </div>
+        <ReadingsTaken fields={fields} addressWith={addressWith} />
       </Entry>
       <Entry name="The plan">
         <div class="fields plan-fields">

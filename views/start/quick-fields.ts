@@ -29,10 +29,15 @@ export interface QuickFields extends WhatIfFields {
   refrigerant: string;
   nameplate: string;
   climate: string;
+  /** Where the vehicle is, for its local rules. */
+  where: string;
   lines: readonly LogLineFields[];
   /** How it cools on the day of the question. */
   today: string;
   tools: boolean;
+  /** What readings said, and what they found; empty where none were taken. */
+  says: string;
+  found: string;
   /** What the vehicle is to be called when it is kept. */
   label: string;
 }

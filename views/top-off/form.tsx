@@ -6,13 +6,15 @@ import { COMPRESSOR_CHOICES, SAYS_CHOICES, SEAL_CHOICES, type TopOffFields } fro
 
 interface TopOffFormProps {
   fields: TopOffFields;
-  log_fields: readonly (readonly [name: string, value: string])[];
+  sent_along: readonly (readonly [name: string, value: string])[];
   errors: readonly FieldError[];
   units: UnitSystem;
+  /** Where readings are taken for it. */
+  readings: string;
 }
 
 /** What the plan needs to know beside the charge log; a plain GET. */
-export function TopOffForm({ fields, log_fields, errors, units }: TopOffFormProps) {
+export function TopOffForm({ fields, sent_along, errors, units, readings }: TopOffFormProps) {
   const typed = (name: keyof TopOffFields) => ({
     id: name,
     name,
@@ -21,7 +23,7 @@ export function TopOffForm({ fields, log_fields, errors, units }: TopOffFormProp
   });
   return (
     <form class="top-off-form" method="get" action="/top-off" novalidate>
-      {log_fields.map(([name, value]) => (
+      {sent_along.map(([name, value]) => (
         <input type="hidden" name={name} value={value} />
       ))}
       <div class="field-grid">
@@ -43,7 +45,7 @@ export function TopOffForm({ fields, log_fields, errors, units }: TopOffFormProp
           {...typed("says")}
           label="What the readings say"
           choices={SAYS_CHOICES}
-          hint={<a href="/readings">Take readings first</a>}
+          hint={<a href={readings}>Take readings first</a>}
         />
         <RadioField {...typed("seal")} label="Cans" choices={SEAL_CHOICES} />
       </div>

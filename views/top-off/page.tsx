@@ -21,13 +21,15 @@ export interface TopOffPageProps {
   /** What the charge log says. */
   outcome: Outcome;
   fields: TopOffFields;
-  /** The quick question, sent along with the form. */
-  log_fields: readonly (readonly [name: string, value: string])[];
+  /** What the plan rests on beside the form: sent along with it. */
+  sent_along: readonly (readonly [name: string, value: string])[];
   errors: readonly FieldError[];
   /** Whether the log is the invented example. */
   example: boolean;
   /** The quick question that this plan belongs to. */
   back: string;
+  /** Where readings are taken for it. */
+  readings: string;
   /** The quick question with this top-off written down; null when nothing goes in. */
   logged: string | null;
   asset: AssetUrl;
@@ -35,7 +37,7 @@ export interface TopOffPageProps {
 
 /** `/top-off`: how much, with what, and how, for someone who does it with their own hands. */
 export function TopOffPage(props: TopOffPageProps) {
-  const { plan, outcome, fields, log_fields, errors, example, back, logged, asset } = props;
+  const { plan, outcome, fields, sent_along, errors, example, back, readings, logged, asset } = props;
   const { units } = outcome;
   return (
     <Layout
@@ -69,7 +71,7 @@ export function TopOffPage(props: TopOffPageProps) {
           <p>{STOPS[code].says}</p>
           {code === "readings-not-low" && (
             <p>
-              <a href="/readings">Look at the readings again</a>
+              <a href={readings}>Look at the readings again</a>
             </p>
           )}
           {rules.map((rule) => (
@@ -78,7 +80,7 @@ export function TopOffPage(props: TopOffPageProps) {
         </Entry>
       ))}
       <Entry name="Today" note={<p>What the plan depends on</p>}>
-        <TopOffForm fields={fields} log_fields={log_fields} errors={errors} units={units} />
+        <TopOffForm fields={fields} sent_along={sent_along} errors={errors} units={units} readings={readings} />
       </Entry>
       {plan.cautions.length > 0 && (
         <Entry name="Before you start">

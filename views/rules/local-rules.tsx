@@ -1,0 +1,65 @@
+import { LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
+import type { LocalRules } from "../../src/core/local-rules.ts";
+import { Entry } from "../parts/entry.tsx";
+import { MAY_NOT, WHO } from "./may-not.ts";
+
+interface LocalRulesProps {
+  local: LocalRules;
+  /** Where it is said where the vehicle is. */
+  say_where: string;
+}
+
+/** What the law says where the vehicle is, beside an answer: what it bars and why, and what else holds. */
+export function LocalRulesEntry({ local, say_where }: LocalRulesProps) {
+  const { place, service, barred, others } = local;
+  const by_rule = [...Map.groupBy(barred, ({ rule }) => rule)];
+  return (
+    <Entry name="Local rules" note={<p>{PLACES[place].name}</p>} id="local-rules">
+      {by_rule.length > 0 && (
+        <ul class="bullets">
+          {by_rule.map(([rule, bars]) => (
+            <li>
+              <strong>
+                {WHO[service]} may not {bars.map(({ option }) => MAY_NOT[option]).join(" or ")}.
+              </strong>{" "}
+              <RuleLink rule={rule} local={local} />: {rule.says} ({rule.citation}.)
+              {rule.doubt !== null && <> In doubt: {rule.doubt}</>}
+            </li>
+          ))}
+        </ul>
+      )}
+      {place === "elsewhere" ? (
+        <p>
+          Where the vehicle is was not said, so no local rule is counted. <a href={say_where}>Say where it is</a>: some
+          places let only licensed people add refrigerant, or want a leak repaired first.
+        </p>
+      ) : (
+        <p>
+          {by_rule.length === 0 && "No rule that we know bars anything here. "}
+          {others.length > 0 && (
+            <>
+              {by_rule.length === 0 ? "In force" : "Also in force"}:{" "}
+              {others.map((rule, i) => (
+                <>
+                  {i > 0 && "; "}
+                  <RuleLink rule={rule} local={local} />
+                </>
+              ))}
+              .
+            </>
+          )}
+        </p>
+      )}
+      <p class="small soft">{LEGAL_NOTE}</p>
+    </Entry>
+  );
+}
+
+/** A rule by its title, where it is told in full. */
+export function RuleLink({ rule, local }: { rule: Rule; local: Pick<LocalRules, "place" | "date"> }) {
+  return <a href={`${rulesAddress(local.place, local.date)}#${rule.id}`}>{rule.title}</a>;
+}
+
+export function rulesAddress(place: PlaceId, date: string): string {
+  return `/rules?${new URLSearchParams({ place, date })}`;
+}

@@ -1,0 +1,32 @@
+import { FINDING_IDS } from "../../src/core/readings/contract.ts";
+import { FINDING_WORDS } from "../readings/finding-words.ts";
+import type { QuickFields } from "./quick-fields.ts";
+
+interface ReadingsTakenProps {
+  fields: QuickFields;
+  addressWith: (changes: Partial<QuickFields>) => string;
+}
+
+const SAYS: Readonly<Record<string, string>> = {
+  low: "it is low",
+  "not-low": "it is not low",
+  undecided: "they do not decide",
+};
+
+/** What readings said, where they were taken for this question. */
+export function ReadingsTaken({ fields, addressWith }: ReadingsTakenProps) {
+  const { says, found } = fields;
+  const said = SAYS[says];
+  if (said === undefined) return null;
+  const finding = FINDING_IDS.find((id) => id === found);
+  return (
+    <p class="readings-taken">
+      <input type="hidden" name="says" value={says} />
+      <input type="hidden" name="found" value={found} />
+      <strong>The readings:</strong> {said}
+      {finding !== undefined && `; ${FINDING_WORDS[finding].as}`}.{" "}
+      <a href={addressWith({}).replace("/?", "/readings?")}>Take them again</a> or{" "}
+      <a href={addressWith({ says: "", found: "" })}>leave them out</a>.
+    </p>
+  );
+}
