@@ -5,6 +5,7 @@ import { notFound } from "./errors.ts";
 import { type FindingInput, type FindingLine, type FoundLeak, findingsTable } from "./findings.ts";
 import { Fleet } from "./fleet.ts";
 import { FleetImport } from "./fleet-import.ts";
+import { Imports } from "./imports.ts";
 import { Ledger } from "./ledger.ts";
 import { Letterheads } from "./letterheads.ts";
 import { type Note, type NoteLine, notesTable } from "./notes.ts";
@@ -42,6 +43,7 @@ export interface WorkspaceStore {
   readonly transfer: Transfer;
   readonly fleet: Fleet;
   readonly fleetImport: FleetImport;
+  readonly imports: Imports<unknown, unknown, unknown>;
   readonly priceBooks: PriceBooks;
   readonly letterheads: Letterheads;
   readonly quotes: Quotes;
@@ -50,8 +52,8 @@ export interface WorkspaceStore {
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
   records(vehicle_ids: readonly string[]): Promise<AssessedRecord[]>;
   /**
-   * What changes whenever a record does, and takes less than reading it: settings, the vehicle, and the number of lines in
-   * its ledgers, which only ever grow. With it the time zone, for "today". Throws `Problem` not-found.
+   * What changes whenever a record does, and takes less than reading it: settings, the vehicle, the number of lines in its
+   * ledgers, which only ever grow, and its quotes. With it the time zone, for "today". Throws `Problem` not-found.
    */
   recordStamp(vehicle_id: string): Promise<RecordStamp>;
 }
@@ -113,7 +115,9 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     const lines = (table: string) =>
       `(SELECT count(*) FROM ${table} WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)`;
     const [stamp] = await scope.all<RecordStamp>(
-      `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("readings")}, ${lines("notes")}) AS stamp,
+      `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("readings")}, ${lines("notes")},
+         (SELECT concat_ws(' ', count(*), sum(version), max(updated_at), max(decided_at)) FROM quotes
+          WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)) AS stamp,
          w.time_zone FROM vehicles AS v JOIN workspaces AS w USING (workspace_id) WHERE v.workspace_id = :workspace AND v.id = ?`,
       [vehicle_id],
     );
@@ -134,6 +138,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     transfer: new Transfer(scope),
     fleet: new Fleet(scope),
     fleetImport: new FleetImport(scope),
+    imports: new Imports(scope),
     priceBooks: new PriceBooks(scope),
     letterheads: new Letterheads(scope),
     quotes: new Quotes(scope, { charge_log: chargeLog, findings }),

@@ -56,7 +56,7 @@ export function DetailsPage({ vehicle, fields, usual, errors, submit_key, confli
   return (
     <Layout title={`${errors.length > 0 ? "Error: " : ""}${heading}${name} · Seepwise`} path="/vehicles" asset={asset}>
       {errors.length > 0 && <ErrorSummary errors={errors} />}
-      <div class="vehicle-head">
+      <div class="page-head">
         <p class="way-back">
           <a href={back} dir="auto">
             {vehicle === null ? "Vehicles" : vehicle.label}

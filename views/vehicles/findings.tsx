@@ -21,10 +21,10 @@ interface FindingsProps {
 /** What the leak tests showed, test by test, and how each moved the belief about the place. */
 export function Findings({ vehicle_id, findings, may_edit }: FindingsProps) {
   return (
-    <Entry name="Where it leaks" note={<FindingsNote vehicle_id={vehicle_id} count={findings.length} />} id="findings">
+    <Entry name="Findings" note={<FindingsNote vehicle_id={vehicle_id} count={findings.length} />} id="findings">
       {may_edit && (
         <p class="actions">
-          <a class="button" href={vehiclePath(vehicle_id, "findings", "new")}>
+          <a class="button-quiet" href={vehiclePath(vehicle_id, "findings", "new")}>
             Write down what a test showed
           </a>
         </p>

@@ -12,7 +12,7 @@ interface HeadProps {
 /** What the vehicle is called, what it is, and where else to go with it. */
 export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
   return (
-    <header class="vehicle-head">
+    <header class="page-head">
       <p class="way-back">
         <a href="/vehicles">Vehicles</a>
       </p>
@@ -24,10 +24,22 @@ export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
             <a href="#charge-log">Charge log</a>
           </li>
           <li>
-            <a href="#findings">Where it leaks</a>
+            <a href="#findings">Findings</a>
           </li>
           <li>
             <a href="#notes">Notes</a>
+          </li>
+          <li>
+            <a href={vehiclePath(vehicle.id, "readings")}>Readings</a>
+          </li>
+          <li>
+            <a href={vehiclePath(vehicle.id, "top-off")}>Top-off plan</a>
+          </li>
+          <li>
+            <a href={vehiclePath(vehicle.id, "quotes")}>Quotes</a>
+          </li>
+          <li>
+            <a href={vehiclePath(vehicle.id, "reminders")}>Reminders</a>
           </li>
           {may_edit && (
             <li>

@@ -20,7 +20,7 @@ const NAMES: Readonly<Record<LedgerName, string>> = { log: "Charge log", finding
 export function HistoryPage({ vehicle, ledger, lines, older, time_zone, asset }: HistoryPageProps) {
   return (
     <Layout title={`Every change: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
-      <div class="vehicle-head">
+      <div class="page-head">
         <p class="way-back">
           <a href={vehiclePath(vehicle.id)} dir="auto">
             {vehicle.label}

@@ -61,7 +61,7 @@ export function LinePage(props: LinePageProps) {
       asset={asset}
     >
       {errors.length > 0 && <ErrorSummary errors={errors} />}
-      <div class="vehicle-head">
+      <div class="page-head">
         <p class="way-back">
           <a href={vehiclePath(vehicle.id)} dir="auto">
             {vehicle.label}

@@ -48,7 +48,7 @@ export function ListPage(props: ListPageProps) {
           {examples_were === "loaded" ? "The examples are in the list." : "The examples are gone."}
         </p>
       )}
-      <div class="vehicle-head">
+      <div class="page-head">
         <h1>{archived ? "Archived vehicles" : "Vehicles"}</h1>
       </div>
       {nothing_yet ? (

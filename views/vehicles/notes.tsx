@@ -21,7 +21,7 @@ export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
     <Entry name="Notes" note={<NotesNote vehicle_id={vehicle_id} count={notes.length} />} id="notes">
       {may_edit && (
         <p class="actions">
-          <a class="button" href={vehiclePath(vehicle_id, "notes", "new")}>
+          <a class="button-quiet" href={vehiclePath(vehicle_id, "notes", "new")}>
             Write a note
           </a>
         </p>

@@ -40,7 +40,7 @@ interface SensitivityPageProps {
 export function SensitivityPage({ vehicle, outcome, back, asset }: SensitivityPageProps) {
   return (
     <Layout title={`What would change it: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset} charts>
-      <div class="vehicle-head">
+      <div class="page-head">
         <p class="way-back">
           <a href={back} dir="auto">
             {vehicle.label}

@@ -1,14 +1,23 @@
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import type { AssessAnswer } from "../../src/core/contract.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
-import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
+import { AnswerGrounds } from "../answer/answer.tsx";
+import { BreakEvens } from "../answer/change.tsx";
+import { ChargeCurve } from "../answer/charts/charge-curve.tsx";
+import { CostOverYears } from "../answer/charts/cost-over-years.tsx";
+import { ReleaseByYear } from "../answer/charts/release-by-year.tsx";
+import { WhereItLeaks } from "../answer/charts/where-it-leaks.tsx";
+import { LeakFacts } from "../answer/leak-facts.tsx";
 import type { Outcome } from "../answer/outcome.ts";
+import { Settle } from "../answer/settle.tsx";
 import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorLinks, ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { Definitions } from "../parts/term.tsx";
+import type { ListedQuote } from "../quotes/quotes-page.tsx";
+import { VehicleQuotes } from "../quotes/vehicle-quotes.tsx";
 import type { WhatIfFields } from "../start/quick-fields.ts";
 import { WhatIf } from "../start/what-if.tsx";
 import { ChargeLog } from "./charge-log.tsx";
@@ -22,7 +31,7 @@ import { Repairs } from "./repairs.tsx";
 import { type Saved, SavedNote } from "./saved.tsx";
 import { SensitivityLater } from "./sensitivity.tsx";
 
-export interface VehicleAnswerProps {
+export interface VehiclePageProps {
   vehicle: ShownVehicle;
   units: UnitSystem;
   /** Null while a what-if is to be put right. */
@@ -34,72 +43,56 @@ export interface VehicleAnswerProps {
   errors: readonly FieldError[];
   /** The address of the vehicle under other suppositions. */
   addressWith: (changes: Partial<WhatIfFields>) => string;
-  may_edit: boolean;
-  submit_key: string;
-  today: string;
-}
-
-export interface VehiclePageProps extends VehicleAnswerProps {
   leak: AssessAnswer["leak"];
   entries: readonly EntryLine[];
   findings: readonly ShownFinding[];
   notes: readonly NoteLine[];
+  quotes: readonly ListedQuote[];
   saved: Saved | null;
+  may_edit: boolean;
+  submit_key: string;
+  today: string;
   time_zone: string;
-  asset: AssetUrl;
 }
 
 const ANSWER_ID = "vehicle-answer";
 
 /** One vehicle: what to do about it, and its whole record. */
-export function VehiclePage({ asset, ...props }: VehiclePageProps) {
-  const { vehicle, units, saved, may_edit, submit_key, time_zone } = props;
-  const repairs = props.entries.filter(({ repair }) => repair != null);
+export function VehiclePage({ asset, ...props }: VehiclePageProps & { asset: AssetUrl }) {
+  const { vehicle, units, saved, may_edit, submit_key } = props;
   return (
     <Layout title={titleOf(props)} path="/vehicles" asset={asset} charts>
       {saved !== null && <SavedNote vehicle={vehicle} saved={saved} submit_key={`${submit_key}-saved`} />}
       <VehicleHead vehicle={vehicle} units={units} may_edit={may_edit} />
       <Standing vehicle={vehicle} may_edit={may_edit} submit_key={submit_key} />
       <div id={ANSWER_ID}>
-        <VehicleAnswer {...props} />
+        <Answer {...props} Record={WholeRecord} />
       </div>
-      <ChargeLog vehicle_id={vehicle.id} entries={props.entries} units={units} may_edit={may_edit} />
-      <Repairs repairs={repairs} leak={props.leak} as_of={props.today} />
-      <Findings vehicle_id={vehicle.id} findings={props.findings} may_edit={may_edit} />
-      <Notes vehicle_id={vehicle.id} notes={props.notes} time_zone={time_zone} may_edit={may_edit} />
-      {may_edit && vehicle.archived_at === null && (
-        <Entry name="Gone?" id="archive">
-          <p>Sold or scrapped? Archive it: it leaves the list, and its record stays.</p>
-          <ChangeButton
-            action={vehiclePath(vehicle.id, "archive")}
-            submit_key={`${submit_key}-archive`}
-            version={vehicle.version}
-          >
-            Archive this vehicle
-          </ChangeButton>
-        </Entry>
-      )}
+      {may_edit && vehicle.archived_at === null && <ArchiveEntry vehicle={vehicle} submit_key={submit_key} />}
       <Definitions of={Object.keys(GLOSSARY) as GlossaryId[]} />
     </Layout>
   );
 }
 
-/** The answer alone, for the page that is there already. */
-export function VehicleAnswerFragment(props: VehicleAnswerProps) {
+/** The answer alone, for the page that is there already; the record, which no supposition changes, stays as it is. */
+export function VehicleAnswerFragment(props: VehiclePageProps) {
   return (
     <>
       <title>{titleOf(props)}</title>
-      <VehicleAnswer {...props} />
+      <Answer {...props} Record={RecordAsItIs} />
     </>
   );
 }
 
-function titleOf({ vehicle, errors }: VehicleAnswerProps): string {
+function titleOf({ vehicle, errors }: VehiclePageProps): string {
   return `${errors.length > 0 ? "Error: " : ""}${vehicle.label} · Seepwise`;
 }
 
-function VehicleAnswer(props: VehicleAnswerProps) {
-  const { vehicle, outcome, errors, supposed, addressWith, may_edit, submit_key, today } = props;
+type RecordPart = "log" | "findings" | "others";
+
+/** The answer and the record, each part of the record beside what it says about the answer. */
+function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeRecord }) {
+  const { vehicle, outcome, supposed, errors, addressWith, may_edit, submit_key, today } = props;
   return (
     <>
       {errors.length > 0 && <ErrorSummary errors={errors} />}
@@ -109,31 +102,101 @@ function VehicleAnswer(props: VehicleAnswerProps) {
           <a href={vehiclePath(vehicle.id)}>Back to the record</a>
         </p>
       )}
-      {outcome === null ? (
-        <div class="verdict" id="answer" role="status">
-          <h2>No answer yet: {errors.length === 1 ? "one thing" : `${errors.length} things`} to put right.</h2>
-          <ErrorLinks errors={errors} />
-        </div>
-      ) : (
-        <VerdictBlock outcome={outcome} />
-      )}
+      {outcome === null ? <NoAnswer errors={errors} /> : <VerdictBlock outcome={outcome} />}
       {may_edit && vehicle.archived_at === null && (
         <LookToday vehicle_id={vehicle.id} today={today} submit_key={`${submit_key}-look`} />
       )}
       {outcome !== null && <AnswerGrounds outcome={outcome} />}
+      {outcome !== null && (
+        <Entry name="Charge">
+          <ChargeCurve outcome={outcome} />
+          <LeakFacts outcome={outcome} />
+        </Entry>
+      )}
+      <Record {...props} part="log" />
+      {outcome !== null && (
+        <Entry name="Where it leaks">
+          <WhereItLeaks outcome={outcome} />
+        </Entry>
+      )}
+      <Record {...props} part="findings" />
+      <Record {...props} part="others" />
       <WhatIfForm {...props} />
       {outcome !== null && (
-        <AnswerDetail
-          outcome={outcome}
-          sensitivity={<SensitivityLater vehicle_id={vehicle.id} address={addressWith({})} />}
-        />
+        <>
+          <Entry name="Cost">
+            <CostOverYears outcome={outcome} />
+          </Entry>
+          <Entry name="Release">
+            <ReleaseByYear outcome={outcome} />
+          </Entry>
+          <Entry name="Not known yet">
+            <Settle outcome={outcome} />
+          </Entry>
+          <Entry name="What would change it">
+            <BreakEvens outcome={outcome} />
+            <SensitivityLater vehicle_id={vehicle.id} address={addressWith({})} />
+          </Entry>
+        </>
       )}
     </>
   );
 }
 
+function recordId(part: RecordPart): string {
+  return `record-${part}`;
+}
+
+function WholeRecord({ part, ...props }: VehiclePageProps & { part: RecordPart }) {
+  return (
+    <div id={recordId(part)} hx-morph-skip="">
+      {part === "log" && <LogRecord {...props} />}
+      {part === "findings" && <FindingsRecord {...props} />}
+      {part === "others" && <OtherRecords {...props} />}
+    </div>
+  );
+}
+
+/** In the place of a part of the record that the page has already: what comes in leaves it alone. */
+function RecordAsItIs({ part }: VehiclePageProps & { part: RecordPart }) {
+  return <div id={recordId(part)} hx-morph-skip="" />;
+}
+
+function LogRecord({ vehicle, entries, units, may_edit, leak, today }: VehiclePageProps) {
+  return (
+    <>
+      <ChargeLog vehicle_id={vehicle.id} entries={entries} units={units} may_edit={may_edit} />
+      <Repairs repairs={entries.filter(({ repair }) => repair != null)} leak={leak} as_of={today} />
+    </>
+  );
+}
+
+function FindingsRecord({ vehicle, findings, may_edit }: VehiclePageProps) {
+  return <Findings vehicle_id={vehicle.id} findings={findings} may_edit={may_edit} />;
+}
+
+function OtherRecords({ vehicle, notes, quotes, time_zone, may_edit }: VehiclePageProps) {
+  return (
+    <>
+      <Notes vehicle_id={vehicle.id} notes={notes} time_zone={time_zone} may_edit={may_edit} />
+      <Entry name="Quotes" id="quotes">
+        <VehicleQuotes vehicle_id={vehicle.id} quotes={quotes} />
+      </Entry>
+    </>
+  );
+}
+
+function NoAnswer({ errors }: { errors: readonly FieldError[] }) {
+  return (
+    <div class="verdict" id="answer" role="status">
+      <h2>No answer yet: {errors.length === 1 ? "one thing" : `${errors.length} things`} to put right.</h2>
+      <ErrorLinks errors={errors} />
+    </div>
+  );
+}
+
 /** What-ifs as a form of their own. What the links beside the fields have set goes along. */
-function WhatIfForm({ vehicle, outcome, what_if, supposed, errors, addressWith }: VehicleAnswerProps) {
+function WhatIfForm({ vehicle, outcome, what_if, supposed, errors, addressWith }: VehiclePageProps) {
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
   return (
     <form
@@ -141,6 +204,7 @@ function WhatIfForm({ vehicle, outcome, what_if, supposed, errors, addressWith }
       action={vehiclePath(vehicle.id)}
       method="get"
       novalidate
+      autocomplete="off"
       hx-get={vehiclePath(vehicle.id)}
       hx-trigger="submit, change"
       hx-target={`#${ANSWER_ID}`}
@@ -174,7 +238,7 @@ function Standing({ vehicle, may_edit, submit_key }: StandingProps) {
     <>
       {vehicle.example && (
         <p class="note" id="example">
-          An invented example, to look around in. {may_edit && <a href="/vehicles">Take the examples away</a>}
+          An invented example, to look around in. {may_edit && <a href="/vehicles#examples">Take the examples away</a>}
         </p>
       )}
       {vehicle.archived_at !== null && (
@@ -192,5 +256,20 @@ function Standing({ vehicle, may_edit, submit_key }: StandingProps) {
         </div>
       )}
     </>
+  );
+}
+
+function ArchiveEntry({ vehicle, submit_key }: Pick<StandingProps, "vehicle" | "submit_key">) {
+  return (
+    <Entry name="Gone?" id="archive">
+      <p>Sold or scrapped? Archive it: it leaves the list, and its record stays.</p>
+      <ChangeButton
+        action={vehiclePath(vehicle.id, "archive")}
+        submit_key={`${submit_key}-archive`}
+        version={vehicle.version}
+      >
+        Archive this vehicle
+      </ChangeButton>
+    </Entry>
   );
 }

@@ -15,7 +15,7 @@ interface WayBackPageProps {
 export function WayBackPage({ vehicle, onward, way_back, asset }: WayBackPageProps) {
   return (
     <Layout title={`Kept: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
-      <div class="vehicle-head">
+      <div class="page-head">
         <h1>
           Kept: <bdi>{vehicle.label}</bdi>
         </h1>

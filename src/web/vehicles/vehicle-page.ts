@@ -14,6 +14,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { type GrantedEnv, requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
 import { keepInHistory } from "../keep-in-history.ts";
+import { listedQuotes } from "../quotes/listed.ts";
 import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
 import { wantsFragment } from "../wants-fragment.ts";
 import { unitsOf } from "./about.ts";
@@ -73,7 +74,7 @@ async function stampOf(store: WorkspaceStore, vehicle_id: string, now: Date) {
   return { stamp, today: todayIn({ time_zone }, now) };
 }
 
-async function rendered(deps: Deps, props: Omit<VehiclePageProps, "asset">): Promise<string> {
+async function rendered(deps: Deps, props: VehiclePageProps): Promise<string> {
   return String(await html`<!DOCTYPE html>${VehiclePage({ ...props, asset: deps.asset })}`);
 }
 
@@ -84,7 +85,7 @@ async function pageProps(
   vehicle_id: string,
   submit_key: string,
   query: URLSearchParams,
-): Promise<Omit<VehiclePageProps, "asset">> {
+): Promise<VehiclePageProps> {
   const { store, access } = c.var;
   const record = await store.record(vehicle_id);
   const { vehicle, workspace } = record;
@@ -92,7 +93,10 @@ async function pageProps(
   const today = todayIn(workspace, deps.now());
   const { fields, supposed, errors, request } = whatIfQuestion(record, today, query);
   const recorded = vehicleRequest(record, today);
-  const answer = await briefAnswer(store, vehicle_id, request ?? recorded);
+  const [answer, quotes] = await Promise.all([
+    briefAnswer(store, vehicle_id, request ?? recorded),
+    store.quotes.list(vehicle_id),
+  ]);
   const said = query.get("saved");
   return {
     vehicle,
@@ -110,6 +114,7 @@ async function pageProps(
     // What is supposed changes neither the leak nor what the tests said.
     findings: shownFindings(record, recorded, answer.leak.g_per_year.mean),
     notes: record.notes,
+    quotes: listedQuotes(quotes, today, workspace.time_zone),
     saved: said === null ? null : await savedOf(store, vehicle_id, said),
     time_zone: workspace.time_zone,
   };
