@@ -1,7 +1,7 @@
 /**
  * A fleet of 10 000 invented vehicles with 100 000 entries, from CSV text to a budget, on one core:
  *
- *     npm run bench, or: node test/bench/fleet.bench.ts [vehicles]
+ *     npm run bench -- fleet, or: node test/bench/fleet.bench.ts [vehicles]
  *
  * Each line is a measurement, what it may be, and the digest of the results, so that nobody makes it fast by making it
  * wrong. Budgets: DESIGN §6.
@@ -21,15 +21,7 @@ import { mappingOf, surveyOf } from "../../src/web/fleet-import/mapping.ts";
 import { readFleetFiles } from "../../src/web/fleet-import/reading.ts";
 import { fleetCsv } from "../support/fleet-csv.ts";
 import { seededRandom } from "../support/random.ts";
-
-export interface Measurement {
-  name: string;
-  value: number;
-  unit: "s" | "ms" | "MB" | "%";
-  /** At the full size of 10 000 vehicles. */
-  most: number | null;
-  digest: string;
-}
+import { lineOf, type Measurement } from "./measurement.ts";
 
 const AS_OF = "2026-05-01";
 const SLICE = 16;
@@ -127,9 +119,5 @@ async function measured(sql: NodeSql, vehicles: number): Promise<Measurement[]> 
 }
 
 if (import.meta.main) {
-  for (const { name, value, unit, most, digest } of await fleetBench(Number(process.argv[2] ?? 10_000))) {
-    const verdict =
-      most === null ? "" : value <= most ? `ok (at most ${most} ${unit})` : `TOO MUCH (at most ${most} ${unit})`;
-    console.log(`${name}: ${value.toPrecision(3)} ${unit} ${verdict} [${digest}]`);
-  }
+  for (const measurement of await fleetBench(Number(process.argv[2] ?? 10_000))) console.log(lineOf(measurement));
 }
