@@ -71,9 +71,9 @@ function nextLow({ answer: { as_of, forecast }, log }: ReminderCase): Reminder[]
 }
 
 /** The watch date belongs to the answer to top off: it says when that answer changes. */
-function watch({ answer: { as_of, verdict, options } }: ReminderCase): Reminder[] {
+function watch({ answer: { as_of, verdict, options }, log }: ReminderCase): Reminder[] {
   const date = options.find(({ id }) => id === "top-off")?.watch_date ?? null;
-  if (verdict.option !== "top-off" || date === null || date <= as_of) return [];
+  if (log.length === 0 || verdict.option !== "top-off" || date === null || date <= as_of) return [];
   return [{ kind: "watch", id: "watch", date }];
 }
 

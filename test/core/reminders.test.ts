@@ -80,8 +80,11 @@ describe("the watch date", () => {
       expect(withVerdict(other)).toEqual([]);
   });
 
-  test("that is today has been watched", () => {
-    expect(remindersOf(caseWith({ answer: answerWith({ verdict: "top-off", watch_date: AS_OF }) }))).toEqual([]);
+  test.each([
+    ["that is today has been watched", AS_OF, [CAN]],
+    ["is no reminder while nothing is known of this vehicle", "2027-08-14", []],
+  ])("%s", (_why, watch_date, log) => {
+    expect(remindersOf(caseWith({ answer: answerWith({ verdict: "top-off", watch_date }), log }))).toEqual([]);
   });
 });
 
