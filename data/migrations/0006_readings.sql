@@ -37,7 +37,8 @@ CREATE TRIGGER readings_keeps_its_lines BEFORE DELETE ON readings
 WHEN NOT EXISTS (SELECT 1 FROM vehicles WHERE workspace_id = OLD.workspace_id AND id = OLD.vehicle_id AND example = 1)
 BEGIN SELECT RAISE(ABORT, 'only an example can be deleted'); END;
 
--- What a top-off from cans leaves to be brought back.
+-- How it cooled when all was done, and what a top-off from cans leaves to be brought back.
+ALTER TABLE charge_log ADD COLUMN cooling_after TEXT CHECK (cooling_after IN ('ok', 'weak', 'short-cycling', 'empty'));
 ALTER TABLE charge_log ADD COLUMN cans_opened INTEGER CHECK (cans_opened BETWEEN 0 AND 1000);
 ALTER TABLE charge_log ADD COLUMN deposit REAL CHECK (deposit BETWEEN 0 AND 1000000); -- paid in all, in the workspace's currency
 ALTER TABLE charge_log ADD COLUMN deposit_return_by TEXT CHECK (date(deposit_return_by) IS deposit_return_by); -- the last day

@@ -1,4 +1,4 @@
-import type { LogEntry } from "../core/contract.ts";
+import type { Cooling, LogEntry } from "../core/contract.ts";
 import type { LedgerTable, Line } from "./ledger.ts";
 
 /** Characters (code points) of the note beside an entry or a finding. */
@@ -11,6 +11,8 @@ export type Dye = (typeof DYE)[number];
 /** What a line of the charge log says; every field is there, null where nothing was said. Amounts in g. */
 export type ChargeEntry = { [Field in keyof Required<LogEntry>]: Exclude<LogEntry[Field], undefined> } & {
   dye: Dye | null;
+  /** How it cooled when all was done: to the model a look of its own, after the entry. */
+  cooling_after: Cooling | null;
   /** Cans opened for it, a whole number. */
   cans_opened: number | null;
   /** Deposit paid on them in all, in the workspace's currency. */
@@ -34,6 +36,7 @@ export const chargeLogTable: LedgerTable<ChargeEntry> = {
     "finish",
     "repair",
     "dye",
+    "cooling_after",
     "cans_opened",
     "deposit",
     "deposit_return_by",

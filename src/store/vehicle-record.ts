@@ -54,7 +54,7 @@ export function assessRequestOf(
       nameplate_g: vehicle.nameplate_g,
       monthly_mean_c: meansOf(vehicle) ?? meansOf(workspace),
     },
-    log: taken(charge_log, log.max_entries).map(entryOf),
+    log: taken(charge_log, log.max_entries).flatMap(entriesOf).slice(-log.max_entries),
     findings: taken(findings, finding_bounds.max_entries).map(({ date, test, location, result }) => ({
       date,
       test,
@@ -92,6 +92,12 @@ export function judgedLine(
   const judgement = judgeReadings(readings);
   if (judgement.kind !== "judgement") throw new RangeError(`Stored readings without a usable ambient: ${line.id}`);
   return { line, readings, judgement };
+}
+
+/** What an entry says, and the look after it. */
+function entriesOf(line: ChargeLine): LogEntry[] {
+  const { date, cooling_after } = line;
+  return cooling_after === null ? [entryOf(line)] : [entryOf(line), { date, cooling: cooling_after }];
 }
 
 function entryOf({ date, cooling, recovered_g, added_g, added_by, finish, repair }: ChargeLine): Required<LogEntry> {

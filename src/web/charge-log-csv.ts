@@ -14,6 +14,7 @@ const COLUMNS = [
   "finish",
   "repair",
   "dye",
+  "cooling_after",
   "cans_opened",
   "deposit",
   "deposit_return_by",

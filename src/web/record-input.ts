@@ -72,7 +72,7 @@ export function contextIssues(
   { charge_log = [], findings = [] }: Pick<FirstRecords, "charge_log" | "findings">,
   { vehicle: { refrigerant, nameplate_g }, today }: EntryContext,
 ): Issue[] {
-  const log = charge_log.map(({ note, dye, cans_opened, deposit, deposit_return_by, ...entry }): LogEntry => entry);
+  const log = charge_log.map(modelled);
   const found = findings.map(({ date, test, location, result }): Finding => ({ date, test, location, result }));
   const parsed = parseAssessRequest(
     { as_of: today, vehicle: { refrigerant, nameplate_g }, log, findings: found },
@@ -89,6 +89,11 @@ function dateIssues(readings: readonly ReadingsInput[], context: EntryContext): 
   return issues.map(({ path, message }) => ({ path: path.replace(/^charge_log\b/, "readings"), message }));
 }
 
+/** Of an entry, what the model takes. */
+function modelled({ date, cooling, recovered_g, added_g, added_by, finish, repair }: ChargeEntryInput): LogEntry {
+  return { date, cooling, recovered_g, added_g, added_by, finish, repair };
+}
+
 function withoutPath(issues: readonly Issue[]): Issue[] {
   return issues.map(({ path, message }) => ({ path: path.replace(/^\w+\.0\./, ""), message }));
 }
@@ -98,6 +103,7 @@ function entryOf(given: z.infer<typeof chargeEntryInput>): ChargeEntryInput {
   return {
     ...given,
     dye: given.dye ?? null,
+    cooling_after: given.cooling_after ?? null,
     cans_opened: given.cans_opened ?? null,
     deposit: given.deposit ?? null,
     deposit_return_by: given.deposit_return_by ?? null,

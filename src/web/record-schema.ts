@@ -88,6 +88,7 @@ const returned = {
 export const chargeEntryInput = fields({
   ...entry_shape,
   dye: oneOf(DYE).nullish(),
+  cooling_after: entry_shape.cooling,
   cans_opened: returned.cans_opened.nullish(),
   deposit: returned.deposit.nullish(),
   deposit_return_by: returned.deposit_return_by.nullish(),
@@ -148,6 +149,7 @@ export const chargeLine = z.strictObject({
   finish: entry_shape.finish.unwrap(),
   repair: entry_shape.repair.unwrap(),
   dye: z.enum(DYE).nullable(),
+  cooling_after: entry_shape.cooling.unwrap(),
   cans_opened: returned.cans_opened.nullable(),
   deposit: returned.deposit.nullable(),
   deposit_return_by: returned.deposit_return_by.nullable(),

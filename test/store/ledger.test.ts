@@ -44,6 +44,7 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
         finish: null,
         repair: null,
         dye: null,
+        cooling_after: null,
         cans_opened: null,
         deposit: null,
         deposit_return_by: null,
@@ -249,6 +250,7 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
       ...FINISHES.map((finish) => ({ date, finish })),
       ...LOCATION_IDS.map((repair) => ({ date, repair })),
       ...DYE.map((dye) => ({ date, dye })),
+      ...COOLING.map((cooling_after) => ({ date, cooling_after })),
     ];
     for (const entry of entries) expect(await store.chargeLog.add(van.id, entry)).toMatchObject(entry);
     const found = [

@@ -417,6 +417,17 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       expect(await says("2026-05-01")).toBe("not-low");
     });
 
+    test("takes how it cooled when all was done as a look of its own, after the entry", async () => {
+      const store = await newStore(sql);
+      const { id } = await store.vehicles.create(VAN, { charge_log: [{ ...CAN, cooling_after: "ok" }, CAN] });
+      const { log } = assessRequestOf(await store.record(id), "2026-05-01", noClimate);
+      expect(log!.map(({ cooling, added_g = null }) => [cooling, added_g])).toEqual([
+        ["weak", 340],
+        ["ok", null],
+        ["weak", 340],
+      ]);
+    });
+
     test("of the log takes the days up to the question's, and what the model takes at most", async () => {
       const store = await newStore(sql);
       const days = Array.from({ length: 205 }, (_, i) => new Date(Date.UTC(2020, 0, 1 + i)).toISOString().slice(0, 10));

@@ -20,6 +20,7 @@ const charge: ChargeOfVehicle = {
   finish: null,
   repair: null,
   dye: null,
+  cooling_after: "ok",
   cans_opened: 1,
   deposit: null,
   deposit_return_by: null,
@@ -61,7 +62,7 @@ describe("csvOf", () => {
 
 test("chargeLogCsv has one line for each entry, with its vehicle and with units in the names", () => {
   expect(chargeLogCsv([charge])).toBe(
-    "vehicle_id,vehicle,refrigerant,nameplate_g,date,cooling,recovered_g,added_g,added_by,finish,repair,dye,cans_opened,deposit,deposit_return_by,note,entry_id,version,recorded_at,recorded_by\r\n" +
-      'v1,Van 2,R-134a,650,2026-04-20,weak,,340.19,cans,,,,1,,,"hissed, a little",e1,2,2026-05-01T12:00:00.000Z,local\r\n',
+    "vehicle_id,vehicle,refrigerant,nameplate_g,date,cooling,recovered_g,added_g,added_by,finish,repair,dye,cooling_after,cans_opened,deposit,deposit_return_by,note,entry_id,version,recorded_at,recorded_by\r\n" +
+      'v1,Van 2,R-134a,650,2026-04-20,weak,,340.19,cans,,,,ok,1,,,"hissed, a little",e1,2,2026-05-01T12:00:00.000Z,local\r\n',
   );
 });

@@ -42,6 +42,7 @@ function aDocument() {
         finish: null,
         repair: null,
         dye: null,
+        cooling_after: null,
         cans_opened: 1,
         deposit: 10,
         deposit_return_by: "2026-07-19",

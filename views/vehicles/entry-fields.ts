@@ -14,6 +14,11 @@ export interface EntryFields {
   finish: string;
   /** Empty, or that dye went in. */
   dye: string;
+  /** How it cooled when all was done. */
+  after: string;
+  cans: string;
+  deposit: string;
+  return_by: string;
   note: string;
 }
 

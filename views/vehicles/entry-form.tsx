@@ -36,9 +36,28 @@ export function EntryForm({ fields, messages }: { fields: EntryFields; messages:
             <input type="checkbox" name="dye" value="added" checked={fields.dye !== ""} />
             Dye went in, to be looked for later
           </label>
+          <CansFields fields={fields} messages={messages} />
         </div>
       </fieldset>
+      <RadioField {...of("after")} label="How did it cool when all was done?" choices={COOLING_CHOICES} />
       <TextAreaField {...of("note")} label="Note" hint="Anything worth knowing later" rows={3} />
+    </>
+  );
+}
+
+/** What cans leave to be brought back. */
+export function CansFields({ fields, messages }: { fields: EntryFields; messages: Messages }) {
+  const of = (name: "cans" | "deposit" | "return_by") => ({
+    id: name,
+    name,
+    value: fields[name],
+    error: messages.get(name),
+  });
+  return (
+    <>
+      <TextField {...of("cans")} label="Cans opened" hint="Like 2" inputmode="numeric" short />
+      <TextField {...of("deposit")} label="Deposit on them" hint="In all, like 20" inputmode="decimal" short />
+      <TextField {...of("return_by")} label="Deposit comes back until" hint="The last day, like 14 Aug 2026" />
     </>
   );
 }

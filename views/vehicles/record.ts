@@ -1,5 +1,6 @@
 import type {
   AssumptionsInput,
+  Cooling,
   Finding,
   LogEntry,
   PlanInput,
@@ -35,7 +36,17 @@ export interface LineHead {
   recorded_at: string;
 }
 
-export type EntryLine = LineHead & LogEntry & { dye: "added" | null; note: string | null };
+/** What was seen and done at a visit, with what the model does not ask for. */
+export interface Deed extends LogEntry {
+  dye: "added" | null;
+  cooling_after: Cooling | null;
+  cans_opened: number | null;
+  /** In the workspace's currency. */
+  deposit: number | null;
+  deposit_return_by: string | null;
+}
+
+export type EntryLine = LineHead & Deed & { note: string | null };
 export type FindingLine = LineHead & Finding & { note: string | null };
 export type NoteLine = LineHead & { body: string };
 

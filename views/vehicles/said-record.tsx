@@ -1,10 +1,11 @@
 import type { Child } from "hono/jsx";
 import { LEAK_TESTS } from "../../data/tests.ts";
-import type { Cooling, Finding, LogEntry } from "../../src/core/contract.ts";
+import type { Cooling, Finding } from "../../src/core/contract.ts";
 import { formatMass } from "../../src/core/format.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
 import { PLACE_NAMES } from "../words/places.ts";
-import { Charge } from "../words/said.tsx";
+import { Charge, Day } from "../words/said.tsx";
+import type { Deed } from "./record.ts";
 
 /** How it cooled, as a word after "cooled". */
 export const COOLED_WORDS: Readonly<Record<Cooling, string>> = {
@@ -30,9 +31,8 @@ export function SaidDeed({ entry, units }: { entry: Deed; units: UnitSystem }) {
   );
 }
 
-type Deed = LogEntry & { dye: "added" | null };
-
-function deedParts({ recovered_g, repair, added_g, added_by, finish, dye }: Deed, units: UnitSystem): Child[] {
+function deedParts(entry: Deed, units: UnitSystem): Child[] {
+  const { recovered_g, repair, added_g, added_by, finish, dye, cooling_after } = entry;
   const parts: Child[] = [];
   if (recovered_g != null) parts.push(<>{mass(recovered_g, units)} recovered</>);
   if (repair != null) parts.push(<strong>repaired {PLACE_NAMES[repair].at}</strong>);
@@ -57,7 +57,21 @@ function deedParts({ recovered_g, repair, added_g, added_by, finish, dye }: Deed
       break;
   }
   if (dye !== null) parts.push("dye put in");
-  return parts;
+  if (cooling_after !== null) parts.push(`cooled ${COOLED_WORDS[cooling_after]} afterwards`);
+  return [...parts, ...cansParts(entry)];
+}
+
+function cansParts({ cans_opened, deposit, deposit_return_by }: Deed): Child[] {
+  const cans = cans_opened === null ? [] : [cans_opened === 1 ? "1 can opened" : `${cans_opened} cans opened`];
+  if (deposit === null && deposit_return_by === null) return cans;
+  const paid = deposit === null ? "deposit" : `deposit of ${deposit}`;
+  if (deposit_return_by === null) return [...cans, `${paid} paid`];
+  return [
+    ...cans,
+    <>
+      {paid} comes back until <Day iso={deposit_return_by} />
+    </>,
+  ];
 }
 
 function mass(grams: number, units: UnitSystem) {

@@ -2,14 +2,29 @@ import { requestBounds } from "../../../data/parameters.ts";
 import type { EntryFields } from "../../../views/vehicles/entry-fields.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS } from "../../core/contract.ts";
 import { formatDate } from "../../core/format.ts";
+import { parseDate } from "../../core/parse-date.ts";
 import { parseMass } from "../../core/parse-mass.ts";
 import { typedMass } from "../../core/typed-mass.ts";
 import { type ChargeEntry, type ChargeEntryInput, DYE, MAX_REMARK_CHARS } from "../../store/charge-log.ts";
-import { isEmpty, oneOf } from "../typed-values.ts";
+import { isEmpty, oneOf, readMoney } from "../typed-values.ts";
 import type { About } from "./about.ts";
 import { type Read, Refusals, readDay, readWords } from "./form-reading.ts";
 
-const FIELDS = ["when", "cooling", "recovered", "repair", "added", "added_by", "finish", "dye", "note"] as const;
+const FIELDS = [
+  "when",
+  "cooling",
+  "recovered",
+  "repair",
+  "added",
+  "added_by",
+  "finish",
+  "dye",
+  "cans",
+  "deposit",
+  "return_by",
+  "after",
+  "note",
+] as const;
 
 const CHOOSE = {
   cooling: "Choose how it cooled, or leave it not known",
@@ -17,6 +32,7 @@ const CHOOSE = {
   added_by: "Choose what it was measured by",
   finish: "Choose how it was judged how full it is",
   dye: "Say whether dye went in",
+  after: "Choose how it cooled when all was done, or leave it not known",
 } as const;
 const NOTHING = "Say how it cooled, or what was done";
 const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
@@ -44,6 +60,10 @@ export function typedEntry(entry: ChargeEntry, { units }: About): EntryFields {
     added_by: entry.added_by ?? "cans",
     finish: entry.finish ?? "",
     dye: entry.dye ?? "",
+    after: entry.cooling_after ?? "",
+    cans: entry.cans_opened === null ? "" : String(entry.cans_opened),
+    deposit: entry.deposit === null ? "" : String(entry.deposit),
+    return_by: entry.deposit_return_by === null ? "" : formatDate(entry.deposit_return_by),
     note: entry.note ?? "",
   };
 }
@@ -66,9 +86,12 @@ export function readEntry(fields: EntryFields, about: About): Read<ChargeEntryIn
   const added_by = chosen("added_by", ADDED_BY);
   const [cooling, finish] = [chosen("cooling", COOLING), chosen("finish", FINISHES)];
   const [repair, dye] = [chosen("repair", LOCATION_IDS), chosen("dye", DYE)];
+  const cooling_after = chosen("after", COOLING);
+  const returned = readReturned(fields, refuse);
   const note = readWords(fields.note, MAX_REMARK_CHARS);
   if ("message" in note) refuse("note", note.message);
-  if ([cooling, recovered_g, added_g, finish, repair, dye].every((said) => said === null)) refuse("cooling", NOTHING);
+  const said = [cooling, recovered_g, added_g, finish, repair, dye, cooling_after, returned.cans_opened];
+  if (said.every((one) => one === null)) refuse("cooling", NOTHING);
 
   const errors = refusals.inOrder(FIELDS);
   if (errors.length > 0 || "message" in when || "message" in note) return { ok: false, errors };
@@ -82,10 +105,35 @@ export function readEntry(fields: EntryFields, about: About): Read<ChargeEntryIn
     finish,
     repair,
     dye: dye ?? null,
+    cooling_after: cooling_after ?? null,
+    ...returned,
     note: note.words,
   };
   return { ok: true, input };
 }
+
+/** Cans and the deposit on them, null where nothing was typed. */
+function readReturned({ cans, deposit, return_by }: EntryFields, refuse: Refusals["refuse"]) {
+  const number = (field: "cans" | "deposit", typed: string, fits: (value: number) => boolean, message: string) => {
+    if (isEmpty(typed)) return null;
+    const value = readMoney(typed);
+    if (value !== undefined && fits(value)) return value;
+    refuse(field, message);
+    return null;
+  };
+  const day = isEmpty(return_by) ? null : parseDate(return_by, LAST_DAY);
+  if (day !== null && !day.ok) refuse("return_by", day.message);
+  return {
+    cans_opened: number("cans", cans, (value) => Number.isInteger(value) && value <= 1000, CANS),
+    deposit: number("deposit", deposit, (value) => value <= 1_000_000, DEPOSIT),
+    deposit_return_by: day?.ok ? day.iso : null,
+  };
+}
+
+const CANS = "Enter how many cans were opened, a whole number like 2, or leave it empty";
+const DEPOSIT = "Enter the deposit that was paid in all, like 20, or leave it empty";
+/** A deposit comes back later than the day of the form. */
+const LAST_DAY = requestBounds.as_of.max;
 
 /** Grams, null where nothing was typed, or what would be right. */
 function readAmount(typed: string, { units, vehicle, can_net_g }: About): number | null | string {
