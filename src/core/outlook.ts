@@ -51,7 +51,7 @@ export function withPrices(base: Omit<Outlook, "tags" | "comparison">): Outlook 
 }
 
 /** Posterior mean leak, grams a year. */
-export function meanLeak(posterior: Posterior, nameplate_g: number): number {
+function meanLeak(posterior: Posterior, nameplate_g: number): number {
   let mean = 0;
   for (let n = 0; n < posterior.weight.length; n++) mean += posterior.weight[n]! * X[n % X_COUNT]!;
   return mean * nameplate_g;

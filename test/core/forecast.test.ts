@@ -56,7 +56,7 @@ describe("next_low", () => {
         const { next_low } = forecast(request);
         expect([next_low.p10, next_low.p50, next_low.p90]).toEqual(nextLow(request, [0.1, 0.5, 0.9]));
       }),
-      { numRuns: 100 },
+      { numRuns: 40 },
     );
   });
 
