@@ -1,10 +1,13 @@
 import { CLIMATES } from "../../data/climates.ts";
+import type { PlaceId } from "../../data/rules.ts";
+import type { Surroundings } from "../../views/answer/outcome.ts";
 import { assess, MODEL_VERSION } from "../core/assess.ts";
-import type { AssessAnswer, AssessRequest, OptionId } from "../core/contract.ts";
-import { questionOf } from "../core/question.ts";
-import { barredOptions, isPlace } from "../core/rules.ts";
+import type { AssessAnswer, AssessRequest } from "../core/contract.ts";
+import { type LocalRules, localRules, underLocalRules } from "../core/local-rules.ts";
+import { readingsSaid } from "../core/readings/said.ts";
+import { isPlace } from "../core/rules.ts";
 import { type Supposition, supposing } from "../core/suppose.ts";
-import { type AssessedRecord, assessRequestOf, type VehicleRecord } from "../store/vehicle-record.ts";
+import { type AssessedRecord, assessRequestOf, judgedReadings, type VehicleRecord } from "../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../store/workspace-store.ts";
 import type { Workspace } from "../store/workspaces.ts";
 import { calendarDay } from "./calendar-day.ts";
@@ -37,20 +40,27 @@ export async function vehicleAnswer(
  */
 export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: Supposition = {}): AssessRequest {
   const request = supposing(assessRequestOf(record, as_of, climateMeans), supposed);
-  const barred = new Set<OptionId>([...(request.plan?.barred ?? []), ...barredByRules(record, request)]);
-  return barred.size === 0 ? request : { ...request, plan: { ...request.plan, barred: [...barred] } };
+  return underLocalRules(request, rulesOf(record, request));
+}
+
+/** What stands around a question that a record puts to the model: the rules of its place, and what its readings found. */
+export function vehicleSurroundings(record: AssessedRecord, request: AssessRequest): Surroundings {
+  const read = judgedReadings(record, request.as_of);
+  return { local: rulesOf(record, request), found: read === null ? null : readingsSaid(read.judgement).found };
+}
+
+function rulesOf({ workspace: { place, currency } }: AssessedRecord, request: AssessRequest): LocalRules {
+  return localRules(request, placeOf(place), currency);
+}
+
+/** A place whose rules we know; elsewhere, where nobody said one. */
+export function placeOf(said: string | null): PlaceId {
+  return said !== null && isPlace(said) ? said : "elsewhere";
 }
 
 /** The calendar day where the workspace is, `YYYY-MM-DD`. */
 export function todayIn({ time_zone }: Pick<Workspace, "time_zone">, now: Date): string {
   return calendarDay(now, time_zone);
-}
-
-function barredByRules({ workspace: { place } }: AssessedRecord, request: AssessRequest): OptionId[] {
-  if (place === null || !isPlace(place)) return [];
-  const { service } = questionOf(request).plan;
-  const { refrigerant } = request.vehicle;
-  return barredOptions({ place, service, date: request.as_of, refrigerant }).map(({ option }) => option);
 }
 
 function climateMeans(id: string): readonly number[] | null {

@@ -106,7 +106,7 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
       {may_edit && vehicle.archived_at === null && (
         <LookToday vehicle_id={vehicle.id} today={today} submit_key={`${submit_key}-look`} />
       )}
-      {outcome !== null && <AnswerGrounds outcome={outcome} />}
+      {outcome !== null && <AnswerGrounds outcome={outcome} say_where="/settings#place" />}
       {outcome !== null && (
         <Entry name="Charge">
           <ChargeCurve outcome={outcome} />

@@ -14,7 +14,6 @@ import { openWorkspace } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
 import { fieldsOfAddress, readQuickForm } from "../quick-form.ts";
 import { startProps } from "../start.ts";
-import { unitsOf } from "./about.ts";
 import { formBody, newSubmitKey, submitKeyOf } from "./form-body.ts";
 import { readWords } from "./form-reading.ts";
 import { addressOfWhatIf } from "./what-if-answer.ts";
@@ -60,7 +59,7 @@ async function storeFor(
   const { visit } = c.var;
   const access = await visit.access();
   if (access === null) {
-    const settings = { time_zone: deps.timeZone(c), ...unitSettings(fields) };
+    const settings = { time_zone: deps.timeZone(c), ...settingsIn(fields) };
     const opened = await openWorkspace(c, deps, settings);
     return { store: visit.store(opened.access), way_back: opened.way_back };
   }
@@ -80,7 +79,7 @@ async function keep(
     store.vehicles.count(),
     store.vehicles.count({ archived: true }),
   ]);
-  if (in_use + archived === 0) await takeUnits(store, workspace, fields);
+  if (in_use + archived === 0) await takeSettings(store, workspace, fields);
   const vehicle: VehicleInput = {
     ...NEW_VEHICLE,
     label: label ?? `Vehicle ${in_use + archived + 1}`,
@@ -97,17 +96,21 @@ function planOf({ plan }: AssessRequest): VehicleInput["plan"] {
   return Object.fromEntries(Object.entries(plan ?? {}).filter(([, said]) => said != null));
 }
 
-/** The first vehicle of records that nobody has set up brings its units along. */
-async function takeUnits(store: WorkspaceStore, workspace: Workspace, fields: QuickFields): Promise<void> {
-  if (workspace.version !== 1 || unitsOf(workspace) === fields.units) return;
+/** The first vehicle of records that nobody has set up brings its units and its place along. */
+async function takeSettings(store: WorkspaceStore, workspace: Workspace, fields: QuickFields): Promise<void> {
+  const said = settingsIn(fields);
+  if (workspace.version !== 1 || Object.keys(said).length === 0) return;
   try {
-    await store.settings.update({ ...workspace, ...unitSettings(fields) }, workspace.version);
+    await store.settings.update({ ...workspace, ...said }, workspace.version);
   } catch (error) {
     // Someone has just set them up: that goes first.
     if (!(error instanceof Conflict)) throw error;
   }
 }
 
-function unitSettings({ units }: QuickFields): Partial<Settings> {
-  return units === "metric" ? { mass_unit: "g", temperature_unit: "C", pressure_unit: "kPa-gauge" } : {};
+function settingsIn({ units, where }: QuickFields): Partial<Settings> {
+  return {
+    ...(units === "metric" ? { mass_unit: "g", temperature_unit: "C", pressure_unit: "kPa-gauge" } : {}),
+    ...(where === "elsewhere" ? {} : { place: where }),
+  };
 }

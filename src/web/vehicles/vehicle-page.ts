@@ -15,7 +15,7 @@ import { type GrantedEnv, requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
 import { keepInHistory } from "../keep-in-history.ts";
 import { listedQuotes } from "../quotes/listed.ts";
-import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
+import { todayIn, vehicleRequest, vehicleSurroundings } from "../vehicle-answer.ts";
 import { wantsFragment } from "../wants-fragment.ts";
 import { unitsOf } from "./about.ts";
 import { briefAnswer } from "./brief-answer.ts";
@@ -61,7 +61,7 @@ export function vehiclePageRoutes(deps: Deps) {
     const back = addressOfWhatIf(id, supposed);
     if (request === null) return c.redirect(back, 303);
     const answer = await c.var.store.assessments.answer(id, request, MODEL_VERSION, assess);
-    const outcome = outcomeOf(request, answer, unitsOf(record.workspace));
+    const outcome = outcomeOf(request, answer, unitsOf(record.workspace), vehicleSurroundings(record, request));
     if (wantsFragment(c)) return c.html(SensitivityFragment({ outcome }));
     const page = SensitivityPage({ vehicle: record.vehicle, outcome, back, asset: deps.asset });
     return c.html(html`<!DOCTYPE html>${page}`);
@@ -101,7 +101,7 @@ async function pageProps(
   return {
     vehicle,
     units,
-    outcome: request === null ? null : outcomeOf(request, answer, units),
+    outcome: request === null ? null : outcomeOf(request, answer, units, vehicleSurroundings(record, request)),
     leak: answer.leak,
     what_if: fields,
     supposed,
