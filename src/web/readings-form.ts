@@ -1,6 +1,6 @@
 import { readingBounds } from "../../data/readings-table.ts";
 import type { FieldError } from "../../views/parts/error-summary.tsx";
-import type { ReadingsFields } from "../../views/readings/readings-fields.ts";
+import { type ReadingsFields, usualGauge } from "../../views/readings/readings-fields.ts";
 import type { Sayer } from "../../views/readings/said-readings.ts";
 import { atmosphereKpa } from "../core/atmosphere.ts";
 import { REFRIGERANTS } from "../core/contract.ts";
@@ -51,7 +51,7 @@ export function isAsked(query: URLSearchParams, fields: ReadingsFields): boolean
 export function readingsOfAddress(query: URLSearchParams): ReadingsFields {
   const text = (name: keyof ReadingsFields) => query.get(name) ?? BLANK[name];
   const units = oneOf(UNIT_SYSTEMS, query.get("units")) ?? BLANK.units;
-  const gauge = oneOf(PRESSURE_UNITS, query.get("gauge")) ?? (units === "us" ? "psi-gauge" : "bar-gauge");
+  const gauge = oneOf(PRESSURE_UNITS, query.get("gauge")) ?? usualGauge(units);
   const typed_in = oneOf(UNIT_SYSTEMS, query.get("typed_in")) ?? units;
   const typed_gauge = oneOf(PRESSURE_UNITS, query.get("typed_gauge")) ?? gauge;
   const temperature = (typed: string) => withUnit(typed, typed_in === units ? null : typed_in === "us" ? "°F" : "°C");

@@ -36,6 +36,11 @@ export const GAUGE_CHOICES: readonly Choice[] = [
   { value: "kPa-absolute", label: "kPa absolute" },
 ];
 
+/** The gauges that go with these units. */
+export function usualGauge(units: UnitSystem): PressureUnit {
+  return units === "us" ? "psi-gauge" : "bar-gauge";
+}
+
 export const GAUGE_NAMES: Readonly<Record<PressureUnit, string>> = {
   "psi-gauge": "psi",
   "bar-gauge": "bar",

@@ -1,18 +1,25 @@
-import { formatTemperature } from "../../src/core/format.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
-import type { PressureUnit, UnitSystem } from "../../src/core/units.ts";
+import type { UnitSystem } from "../../src/core/units.ts";
 import { Entry } from "../parts/entry.tsx";
-import { saidPressure, saidPressures } from "../readings/said-readings.ts";
+import { type Sayer, saidPressure, saidPressures, saidTemperature } from "../readings/said-readings.ts";
 import { saidMass } from "../words/numbers.ts";
 
+interface StepsProps {
+  plan: TopOffPlan;
+  /** Of masses. */
+  units: UnitSystem;
+  /** Of temperatures and pressures. */
+  sayer: Sayer;
+}
+
 /** The steps in order, each with its caution, and today's expected pressures beside them. */
-export function Steps({ plan, units }: { plan: TopOffPlan; units: UnitSystem }) {
-  const values = stepValues(plan, units);
+export function Steps({ plan, units, sayer }: StepsProps) {
+  const values = stepValues(plan, units, sayer);
   if (plan.steps.length === 0) return null;
   return (
     <>
       {plan.targets !== null && (
-        <Entry name="Expected today" note={<p>{formatTemperature(plan.targets.ambient_c, units)} ambient</p>}>
+        <Entry name="Expected today" note={<p>{saidTemperature(sayer, plan.targets.ambient_c)} ambient</p>}>
           <dl class="targets">
             <div>
               <dt>Low side, running</dt>
@@ -24,11 +31,11 @@ export function Steps({ plan, units }: { plan: TopOffPlan; units: UnitSystem }) 
             </div>
             <div>
               <dt>Vent air</dt>
-              <dd>{formatTemperature(plan.targets.running.vent_below_c, units)} or colder</dd>
+              <dd>{saidTemperature(sayer, plan.targets.running.vent_below_c)} or colder</dd>
             </div>
             <div>
               <dt>Engine off, liquid present</dt>
-              <dd>{saidPressure({ units, gauge: gaugeOf(units) }, plan.targets.static_kpa)}, whatever the amount</dd>
+              <dd>{saidPressure(sayer, plan.targets.static_kpa)}, whatever the amount</dd>
             </div>
           </dl>
         </Entry>
@@ -47,12 +54,7 @@ export function Steps({ plan, units }: { plan: TopOffPlan; units: UnitSystem }) 
   );
 }
 
-function gaugeOf(units: UnitSystem): PressureUnit {
-  return units === "us" ? "psi-gauge" : "bar-gauge";
-}
-
-function stepValues(plan: TopOffPlan, units: UnitSystem): ReadonlyMap<string, string> {
-  const sayer = { units, gauge: gaugeOf(units) };
+function stepValues(plan: TopOffPlan, units: UnitSystem, sayer: Sayer): ReadonlyMap<string, string> {
   const values = new Map([
     ["first", saidMass(plan.add_first_g, units)],
     ["total", saidMass(plan.add_at_most_g, units)],

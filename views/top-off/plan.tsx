@@ -1,0 +1,100 @@
+import type { Child } from "hono/jsx";
+import { CAUTIONS, STOPS } from "../../data/top-off-steps.ts";
+import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
+import type { UnitSystem } from "../../src/core/units.ts";
+import { Entry } from "../parts/entry.tsx";
+import type { Sayer } from "../readings/said-readings.ts";
+import { RuleItem } from "../rules/rule-item.tsx";
+import { saidMass } from "../words/numbers.ts";
+import { Charge } from "../words/said.tsx";
+import { Shopping } from "./shopping.tsx";
+import { Steps } from "./steps.tsx";
+
+interface PlanProps {
+  plan: TopOffPlan;
+  units: UnitSystem;
+}
+
+/** How much goes in, or why nothing does. */
+export function PlanVerdict({ plan, units, children }: PlanProps & { children: Child }) {
+  return (
+    <section class="page-verdict" aria-labelledby="plan-title">
+      <h2 id="plan-title">
+        <PlanSentence plan={plan} units={units} />
+      </h2>
+      <p class="sure">
+        <Missing plan={plan} units={units} />
+      </p>
+      <p class="soft">{children}</p>
+    </section>
+  );
+}
+
+/** Every reason against it, the weightiest first. `readings` is where readings are taken. */
+export function WhyNot({ plan, readings }: { plan: TopOffPlan; readings: string }) {
+  return (
+    <>
+      {plan.stops.map(({ code, rules }, i) => (
+        <Entry name={i === 0 ? "Why not" : "Also"}>
+          {i > 0 && <h3>{STOPS[code].title}</h3>}
+          <p>{STOPS[code].says}</p>
+          {code === "readings-not-low" && (
+            <p>
+              <a href={readings}>Look at the readings again</a>
+            </p>
+          )}
+          {rules.map((rule) => (
+            <RuleItem rule={rule} />
+          ))}
+        </Entry>
+      ))}
+    </>
+  );
+}
+
+/** What to mind, what to buy, and step by step how. */
+export function PlanBody({ plan, units, sayer }: PlanProps & { sayer: Sayer }) {
+  return (
+    <>
+      {plan.cautions.length > 0 && (
+        <Entry name="Before you start">
+          <div class="cautions">
+            <ul>
+              {plan.cautions.map((code) => (
+                <li>
+                  <strong>{CAUTIONS[code].title}.</strong> {CAUTIONS[code].says}
+                </li>
+              ))}
+            </ul>
+          </div>
+        </Entry>
+      )}
+      <Shopping plan={plan} units={units} />
+      <Steps plan={plan} units={units} sayer={sayer} />
+    </>
+  );
+}
+
+function PlanSentence({ plan, units }: { plan: TopOffPlan; units: UnitSystem }) {
+  const [stop] = plan.stops;
+  if (stop !== undefined) return <>{STOPS[stop.code].title}.</>;
+  const total = saidMass(plan.add_at_most_g, units);
+  if (plan.add_first_g === 0) return <>Small parts only, and never more than {total} in all.</>;
+  const first = saidMass(plan.add_first_g, units);
+  if (first === total) return <>Add {first}, and no more.</>;
+  return (
+    <>
+      Add {first} first. Then small parts, never more than {total} in all.
+    </>
+  );
+}
+
+function Missing({ plan, units }: { plan: TopOffPlan; units: UnitSystem }) {
+  const { charge_g, missing_g } = plan;
+  return (
+    <>
+      It holds about <Charge>{saidMass(charge_g.mean, units)}</Charge> (between {saidMass(charge_g.p05, units)} and{" "}
+      {saidMass(charge_g.p95, units)}), so about <Charge>{saidMass(missing_g.likely, units)}</Charge> is missing.
+    </>
+  );
+}
