@@ -130,7 +130,7 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
   const of = (name: string) => ({ id: name, name, value: fields[name] ?? "", error: messages.get(name) });
   return (
     <Entry name="The vehicle">
-      <div class="fields">
+      <div class="field-grid">
         <TextField {...of("label")} label="Name" hint="As you would call it, like the blue van" words class="wide" />
         <SelectField
           {...of("refrigerant")}
@@ -180,7 +180,7 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
 function ThePlan(part: PartProps) {
   return (
     <Entry name="The plan" note={<p>Empty: as usual.</p>}>
-      <div class="fields">
+      <div class="field-grid">
         <Numbers of={PLAN_NUMBERS} {...part} />
         <Choices of={PLAN_CHOICES} {...part} />
       </div>
@@ -200,7 +200,7 @@ function Folded({ title, numbers, children, ...part }: FoldedProps) {
   return (
     <details class="folded" open={open}>
       <summary>{title}</summary>
-      <div class="fields">
+      <div class="field-grid">
         <Numbers of={numbers} {...part} />
         {children}
       </div>
@@ -217,7 +217,7 @@ function Numbers({ of, fields, usual, messages }: PartProps & { of: readonly Num
           name={name}
           value={fields[name] ?? ""}
           error={messages.get(name)}
-          label={`${label}, ${unit}`}
+          label={labelWithUnit(label, unit)}
           hint={`${meaning} Usually ${usual[name] ?? "none"}.`}
           short
           inputmode="decimal"
@@ -245,4 +245,10 @@ function Choices({ of, fields, usual, messages }: PartProps & { of: readonly Cho
       })}
     </>
   );
+}
+
+/** The unit after the label, unless that begins with it; money is in dollars. */
+function labelWithUnit(label: string, unit: string): string {
+  if (label.toLowerCase().startsWith(unit)) return label;
+  return `${label}, ${unit.replace("money", "$")}`;
 }

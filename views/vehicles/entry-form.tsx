@@ -17,7 +17,7 @@ export function EntryForm({ fields, messages }: { fields: EntryFields; messages:
       <fieldset class="field-group">
         <legend>What was done</legend>
         <p class="hint">Leave empty what was not done, or what nobody knows.</p>
-        <div class="fields">
+        <div class="field-grid">
           <TextField
             {...of("recovered")}
             label="Refrigerant recovered first"
@@ -36,8 +36,13 @@ export function EntryForm({ fields, messages }: { fields: EntryFields; messages:
             <input type="checkbox" name="dye" value="added" checked={fields.dye !== ""} />
             Dye went in, to be looked for later
           </label>
-          <CansFields fields={fields} messages={messages} />
         </div>
+        <details class="folded" open={CANS.some((name) => fields[name] !== "" || messages.has(name))}>
+          <summary>Cans opened, and their deposit</summary>
+          <div class="field-grid">
+            <CansFields fields={fields} messages={messages} />
+          </div>
+        </details>
       </fieldset>
       <RadioField {...of("after")} label="How did it cool when all was done?" choices={COOLING_CHOICES} />
       <TextAreaField {...of("note")} label="Note" hint="Anything worth knowing later" rows={3} />
@@ -45,9 +50,11 @@ export function EntryForm({ fields, messages }: { fields: EntryFields; messages:
   );
 }
 
+const CANS = ["cans", "deposit", "return_by"] as const;
+
 /** What cans leave to be brought back. */
 export function CansFields({ fields, messages }: { fields: EntryFields; messages: Messages }) {
-  const of = (name: "cans" | "deposit" | "return_by") => ({
+  const of = (name: (typeof CANS)[number]) => ({
     id: name,
     name,
     value: fields[name],
