@@ -7,8 +7,8 @@ import { assess } from "../core/assess.ts";
 import type { AssessAnswer, AssessRequest } from "../core/contract.ts";
 import { questionOf } from "../core/question.ts";
 import { topOffPlan } from "../core/top-off-plan.ts";
-import { ouncesFromGrams } from "../core/units.ts";
 import type { AppEnv, Deps } from "./deps.ts";
+import { plannedAmount } from "./planned-amount.ts";
 import { quickCase } from "./quick-case.ts";
 import { addressOfFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
 import { readTopOffForm, type TopOffQuestion } from "./top-off-form.ts";
@@ -73,8 +73,7 @@ const STATIC = ["static", "gauge", "altitude"] as const;
 
 /** The charge log with today's top-off added, as the plan means it. */
 function withTopOff(fields: QuickFields, out_of_cans_g: number): QuickFields {
-  const amount =
-    fields.units === "us" ? `${ouncesFromGrams(out_of_cans_g).toFixed(1)} oz` : `${Math.round(out_of_cans_g)} g`;
+  const amount = plannedAmount(out_of_cans_g, fields.units);
   const line = { when: fields.as_of, did: "cans-gauges", amount, cooled: fields.today };
   // What readings said before it does not hold any more.
   return { ...fields, today: "", says: "", found: "", lines: [...fields.lines, line] };

@@ -66,7 +66,8 @@ export function Judgement(props: JudgementProps) {
 /** A finding that is this likely is named in the sentence that leaves it open. */
 const STILL_OPEN = 0.1;
 
-function verdictSentence({ first, says, findings }: ReadingsJudgement): string {
+/** What the readings say, in a sentence or two. */
+export function verdictSentence({ first, says, findings }: ReadingsJudgement): string {
   if (first === "undecided") {
     if (says === "low") return "It is low, or nearly empty.";
     const open = findings.filter(({ probability }) => probability >= STILL_OPEN).map(({ id }) => FINDING_WORDS[id].as);

@@ -1,4 +1,5 @@
 import { priceParameters } from "../../../data/parameters.ts";
+import type { Sayer } from "../../../views/readings/said-readings.ts";
 import type { UnitSystem } from "../../core/units.ts";
 import type { Vehicle, VehicleInput } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
@@ -18,6 +19,11 @@ export interface About {
 /** Which units the workspace thinks in. */
 export function unitsOf({ mass_unit }: Pick<Workspace, "mass_unit">): UnitSystem {
   return mass_unit === "g" ? "metric" : "us";
+}
+
+/** How the gauges and thermometers of the workspace read. */
+export function gaugesOf({ temperature_unit, pressure_unit }: Workspace): Sayer {
+  return { units: temperature_unit === "C" ? "metric" : "us", gauge: pressure_unit };
 }
 
 /** A vehicle with all that its forms need. Throws `Problem` not-found. */

@@ -6,6 +6,7 @@ import { keepRoutes } from "./keep.ts";
 import { ledgerRoutes } from "./ledger-routes.ts";
 import { chargeLogPages, findingsPages, notesPages } from "./ledgers.ts";
 import { listRoutes } from "./list.ts";
+import { vehicleTopOffRoutes } from "./top-off.ts";
 import { vehiclePageRoutes } from "./vehicle-page.ts";
 
 /** Vehicles and their records as pages. Whoever may look gets the same pages without the forms. */
@@ -16,6 +17,7 @@ export function vehicleRoutes(deps: Deps) {
   app.route("/", exampleRoutes(deps)); // invented ones, in and out
   app.route("/", detailsRoutes(deps)); // entered, edited, archived; before the page, which would take "new" for an id
   app.route("/", vehiclePageRoutes(deps)); // one of them
+  app.route("/", vehicleTopOffRoutes(deps)); // how to top it off
   app.route("/", ledgerRoutes(deps, chargeLogPages));
   app.route("/", ledgerRoutes(deps, findingsPages));
   app.route("/", ledgerRoutes(deps, notesPages));
