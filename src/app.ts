@@ -11,6 +11,7 @@ import { apiReadingsRoutes } from "./web/api-readings.ts";
 import { vehicleApi } from "./web/api-vehicles.ts";
 import type { App, AppEnv, Deps } from "./web/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/errors.ts";
+import { fleetRoutes } from "./web/fleet/routes.ts";
 import { healthRoutes } from "./web/healthz.ts";
 import { leakTestRoutes } from "./web/leak-tests.ts";
 import { bodyLimits, timeLimits } from "./web/limits.ts";
@@ -65,6 +66,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", quotesRoutes(deps));
   app.route("/", offerRoutes(deps));
   app.route("/", vehicleRoutes(deps));
+  app.route("/", fleetRoutes(deps));
   app.route("/", reminderRoutes(deps));
   app.route("/", settingsRoutes(deps));
   app.route("/", accessKeysRoutes(deps));

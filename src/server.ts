@@ -9,6 +9,7 @@ import { compress } from "hono/compress";
 import { createApp } from "./app.ts";
 import { type Config, configFrom, isLoopback } from "./config.ts";
 import { Problem } from "./core/problem.ts";
+import { keepWorking } from "./keep-working.ts";
 import { firstOwnerLink } from "./store/access.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
@@ -16,6 +17,7 @@ import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
 import { assetUrl } from "./web/asset-url.ts";
 import { calendarDay } from "./web/calendar-day.ts";
 import type { Deps } from "./web/deps.ts";
+import { resumeFleets } from "./web/fleet/background.ts";
 import { forwarded, noProxy } from "./web/forwarded.ts";
 import { guessBuckets } from "./web/guess-limit.ts";
 import { ownHost } from "./web/own-host.ts";
@@ -61,9 +63,11 @@ function configOrExit(): Config {
 }
 
 /** Opens the records, and tells whoever started the server what stands in the way, or how to get in. */
-async function tellAboutRecords({ sql, access_mode, now, random }: NodeDeps, { data_dir }: Config): Promise<void> {
+async function tellAboutRecords(deps: NodeDeps, { data_dir }: Config): Promise<void> {
+  const { sql, access_mode, now, random } = deps;
   try {
     await sql().ready();
+    await resumeFleets(deps, sql());
     const key = access_mode === "links" ? await firstOwnerLink({ sql: sql(), now, random }, LOCAL_WORKSPACE) : null;
     if (key !== null)
       console.log(`To get in as the owner, open this once, over HTTPS and under your name: /access/${key}`);
@@ -98,6 +102,7 @@ function nodeDeps({ host, data_dir, behind_proxy }: Config): NodeDeps {
     guesses: () => guesses,
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
+    keepWorking: keepWorking((error) => console.error("background", error)),
     reportError: (error, request) => console.error(request, error),
   };
 }

@@ -24,6 +24,7 @@ const deps: Deps = {
   asset: assetUrl(manifest),
   sql: (c) => new D1Sql((c.env as Bindings).DB),
   access_mode: "links",
+  keepWorking: null,
   reportError: (error, request) => console.error(request, error),
 };
 

@@ -6,6 +6,7 @@ import { Mark } from "./mark.tsx";
 const PLACES = [
   { href: "/", name: "Quick question" },
   { href: "/vehicles", name: "Vehicles" },
+  { href: "/fleet", name: "Fleet" },
   { href: "/quotes", name: "Quotes" },
   { href: "/prices", name: "Prices" },
   { href: "/readings", name: "Readings" },

@@ -1,7 +1,7 @@
 import { MODEL_VERSION } from "../core/assess.ts";
 import { GENERAL_PRIOR } from "../core/cohort.ts";
 import type { RefrigerantId } from "../core/contract.ts";
-import type { FleetAnswer } from "../core/fleet-answer.ts";
+import type { FleetAnswer, FleetOption } from "../core/fleet-answer.ts";
 import type { AuditYear } from "../core/fleet-audit.ts";
 import type { LeakPrior } from "../core/posterior.ts";
 import { insertRows } from "./bulk.ts";
@@ -490,6 +490,19 @@ export class Fleet {
     );
     const by_id = new Map(rows.map((row) => [row.id as string, fleetRow(row)]));
     return ids.flatMap((id) => by_id.get(id) ?? []);
+  }
+
+  /** The options of every vehicle that has an answer, by label: what a budget chooses from. */
+  async options(): Promise<(FleetVehicle & { options: FleetOption[] })[]> {
+    const rows = await this.#scope.all(
+      `SELECT ${columns("v", VEHICLE)}, d.answer -> '$.options' AS options FROM vehicles AS v
+       JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id
+       WHERE v.workspace_id = :workspace AND v.archived_at IS NULL ORDER BY v.sort_key, v.id`,
+    );
+    return rows.map(({ options, ...vehicle }) => ({
+      ...(vehicle as unknown as FleetVehicle),
+      options: JSON.parse(options as string),
+    }));
   }
 
   async totals(query: FleetQuery = {}): Promise<FleetTotals> {

@@ -24,6 +24,11 @@ export interface Deps {
   /** The database with the records. */
   sql(c: Context): Sql;
   access_mode: AccessMode;
+  /**
+   * Goes on with `step` between requests until it says that nothing is left, once at a time for each key. Null where
+   * nothing goes on after an answer: there each request does a step.
+   */
+  keepWorking: ((key: string, step: () => Promise<boolean>) => void) | null;
   /** Called with what nobody expected: the only place where a stack trace goes. */
   reportError(error: unknown, request: { id: string; method: string; path: string }): void;
 }

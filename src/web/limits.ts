@@ -8,7 +8,7 @@ const BODY_BYTES = 256 * KIB;
 const TIME_MS = 30_000;
 
 /** Where whole files are sent in. Each of these routes has `uploadLimit` behind its check of who may. */
-const UPLOADS: ReadonlySet<string> = new Set(["/settings/import", "/settings/import/confirm"]);
+const UPLOADS: ReadonlySet<string> = new Set(["/settings/import", "/settings/import/confirm", "/fleet/import"]);
 /** A workspace of a thousand vehicles with ten entries each is about 5 MB. */
 export const UPLOAD_BYTES = 32 * KIB * KIB;
 const UPLOAD_MS = 120_000;

@@ -58,6 +58,10 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
     expect(logs).toBe(1);
     // The group hardly moves, so its other vehicles keep their answers.
     expect(answers).toBe(1);
+
+    await store.readings.add(vehicle!.id, { date: AS_OF, ambient_c: 30, low_kpa: 400, high_kpa: 2900 });
+    expect(await store.fleet.due(freshFrom(AS_OF))).toBe(1);
+    expect(await reckoned(store)).toEqual([1, 1]);
   });
 
   test("has the answers of the model under each group's prior", async () => {

@@ -23,6 +23,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
       throw new Error("This test brought no database.");
     },
     access_mode: "local",
+    keepWorking: null,
     reportError: (error) => {
       throw error;
     },

@@ -12,8 +12,10 @@ import {
   PointElement,
   Tooltip,
 } from "chart.js";
+import { budgetCurve } from "./charts/budget-curve.ts";
 import { chargeCurve } from "./charts/charge-curve.ts";
 import { costOverYears } from "./charts/cost-over-years.ts";
+import { fleetCosts, fleetLeaks } from "./charts/fleet-compare.ts";
 import { endLabelsPlugin, marksPlugin } from "./charts/marks.ts";
 import { currentPalette } from "./charts/palette.ts";
 import { releaseByYear } from "./charts/release-by-year.ts";
@@ -48,8 +50,11 @@ type Kind = (
   | ChartConfiguration<"bar", [number, number][]>;
 
 const KINDS: Readonly<Record<string, Kind>> = {
+  "budget-curve": budgetCurve,
   "charge-curve": chargeCurve,
   "cost-over-years": costOverYears,
+  "fleet-costs": fleetCosts,
+  "fleet-leaks": fleetLeaks,
   "release-by-year": releaseByYear,
   sensitivity,
   "where-it-leaks": whereItLeaks,

@@ -1,0 +1,27 @@
+import { unfinishedFleets } from "../../store/fleet.ts";
+import type { Sql } from "../../store/sql.ts";
+import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
+import type { Deps } from "../deps.ts";
+import { reckonSlice } from "./reckoning.ts";
+
+/** Vehicles between two turns of other requests: some 50 ms. */
+const SLICE_IN_BACKGROUND = 12;
+/** Vehicles for each question about progress, where nothing goes on after an answer. */
+const SLICE_IN_REQUEST = 12;
+
+/** Goes on with a run that is under way: in the background, or, where there is none, by a slice now. */
+export async function workOnFleet({ keepWorking }: Pick<Deps, "keepWorking">, store: WorkspaceStore): Promise<void> {
+  if (keepWorking === null) await reckonSlice(store, SLICE_IN_REQUEST);
+  else keepWorking(`fleet ${store.workspaceId}`, () => reckonSlice(store, SLICE_IN_BACKGROUND));
+}
+
+/** After a start, takes up what was under way at the stop. */
+export async function resumeFleets(
+  { now, random, keepWorking }: Pick<Deps, "now" | "random" | "keepWorking">,
+  sql: Sql,
+) {
+  for (const workspaceId of await unfinishedFleets(sql)) {
+    const store = workspaceStore({ sql, workspaceId, role: "editor", actor: "reckoning", now, random });
+    await workOnFleet({ keepWorking }, store);
+  }
+}

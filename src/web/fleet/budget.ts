@@ -1,0 +1,204 @@
+import { Hono } from "hono";
+import { html } from "hono/html";
+import {
+  BudgetPage,
+  type BudgetPageProps,
+  type RepairLock,
+  type WorkOrder,
+} from "../../../views/fleet/budget-page.tsx";
+import {
+  BUDGET_AIMS,
+  type BudgetAim,
+  type BudgetPlan,
+  type BudgetVehicle,
+  type Lock,
+  planBudget,
+} from "../../core/budget.ts";
+import type { FleetOption } from "../../core/fleet-answer.ts";
+import { typedNumber } from "../../core/typed-number.ts";
+import { mayAct } from "../../store/roles.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import { requireRole } from "../access.ts";
+import { csvOf } from "../csv.ts";
+import type { AppEnv, Deps } from "../deps.ts";
+import { formOf } from "../posted-form.ts";
+import { csvFile } from "./csv-file.ts";
+import { mannerOf } from "./table.ts";
+
+const ORDERS_PER_PAGE = 100;
+const NEXT_SHOWN = 10;
+const MOST_MONEY = 1e9;
+
+type Candidate = Awaited<ReturnType<WorkspaceStore["fleet"]["options"]>>[number];
+
+/** How far a repair budget goes, the work orders, and choices settled beforehand. */
+export function fleetBudgetRoutes(deps: Deps) {
+  return new Hono<AppEnv>()
+    .get("/fleet/budget", requireRole("viewer"), async (c) => {
+      const { store, access } = c.var;
+      const { budget = "", aim: aim_said, page: page_said = "1" } = c.req.query();
+      const aim = aimOf(aim_said);
+      const [workspace, candidates, locks] = await Promise.all([
+        store.settings.get(),
+        store.fleet.options(),
+        store.fleet.locks(),
+      ]);
+      const amount = moneyOf(budget);
+      const errors =
+        budget.trim() === "" || amount !== null
+          ? []
+          : [{ field: "budget", message: "Enter an amount of money, like 25000" }];
+      const plan = amount === null ? null : planBudget(withLocks(candidates, locks), amount, aim);
+      const orders = plan === null ? [] : workOrders(plan, candidates, locks);
+      const pages = Math.max(1, Math.ceil(orders.length / ORDERS_PER_PAGE));
+      const page = Math.min(pages, /^[1-9]\d{0,4}$/.test(page_said) ? Number(page_said) : 1);
+      const said = (more: Record<string, string>) => new URLSearchParams({ budget, aim, ...more }).toString();
+      const props: BudgetPageProps = {
+        budget,
+        aim,
+        errors,
+        plan,
+        budget_amount: amount ?? 0,
+        orders: orders.slice((page - 1) * ORDERS_PER_PAGE, page * ORDERS_PER_PAGE),
+        orders_count: orders.length,
+        page,
+        pages,
+        next_in_line: plan === null ? [] : nextInLine(plan, candidates, locks, aim),
+        locked: candidates.flatMap((vehicle) => {
+          const lock = locks.get(vehicle.id);
+          return lock === undefined ? [] : [{ vehicle, lock }];
+        }),
+        reckoned: candidates.length,
+        address: (number) => `/fleet/budget?${said(number === 1 ? {} : { page: String(number) })}`,
+        csv: `/fleet/budget.csv?${said({})}`,
+        manner: mannerOf(workspace),
+        may_edit: mayAct(access.role, "editor"),
+        asset: deps.asset,
+      };
+      c.status(errors.length > 0 ? 422 : 200);
+      return c.html(html`<!DOCTYPE html>${BudgetPage(props)}`);
+    })
+    .get("/fleet/budget.csv", requireRole("viewer"), async (c) => {
+      const { store } = c.var;
+      const { budget = "", aim } = c.req.query();
+      const [candidates, locks] = await Promise.all([store.fleet.options(), store.fleet.locks()]);
+      const plan = planBudget(withLocks(candidates, locks), moneyOf(budget) ?? 0, aimOf(aim));
+      return csvFile(c, "work-orders", ordersCsv(workOrders(plan, candidates, locks)));
+    })
+    .post("/fleet/locks", requireRole("editor"), async (c) => {
+      const form = await formOf(c);
+      const said = form.get("repair");
+      await c.var.store.fleet.lock(form.get("vehicle") ?? "", said === "must" || said === "must-not" ? said : null);
+      const back = form.get("back") ?? "";
+      return c.redirect(back.startsWith("/fleet/") ? back : "/fleet/budget", 303);
+    });
+}
+
+function aimOf(said: string | undefined): BudgetAim {
+  return BUDGET_AIMS.find((aim) => aim === said) ?? "cost";
+}
+
+/** An amount as people type it: `25000`, `$25,000`. Null when it is none. */
+function moneyOf(text: string): number | null {
+  const figures = text.replace(/[^\d.,]/g, "").replace(/,(?=\d{3}\b)/g, "");
+  const amount = typedNumber(figures);
+  return typeof amount === "number" && amount <= MOST_MONEY ? amount : null;
+}
+
+const REPAIRS = ["repair", "dye-test", "electronic-test"] as const;
+
+function withLocks(candidates: readonly Candidate[], locks: ReadonlyMap<string, RepairLock>): BudgetVehicle[] {
+  return candidates.map(({ id, options }) => {
+    const lock = lockOf(locks.get(id));
+    return lock === null ? { id, options } : { id, options, lock };
+  });
+}
+
+/** A test first may lead to a repair: who must not be repaired is not tested either. */
+function lockOf(lock: RepairLock | undefined): Lock | null {
+  if (lock === undefined) return null;
+  return lock === "must" ? { must: "repair" } : { must_not: REPAIRS };
+}
+
+/** What is to be done other than topping off, what saves most first. */
+function workOrders(
+  plan: BudgetPlan,
+  candidates: readonly Candidate[],
+  locks: ReadonlyMap<string, RepairLock>,
+): WorkOrder[] {
+  const by_id = new Map(candidates.map((candidate) => [candidate.id, candidate]));
+  return plan.choices
+    .filter(({ option }) => option.id !== "top-off" && option.id !== "live-without")
+    .map(({ vehicle_id, option }) => orderOf(by_id.get(vehicle_id)!, option, locks))
+    .sort((a, b) => (b.saves ?? Infinity) - (a.saves ?? Infinity) || (a.vehicle.label < b.vehicle.label ? -1 : 1));
+}
+
+function orderOf(candidate: Candidate, option: FleetOption, locks: ReadonlyMap<string, RepairLock>): WorkOrder {
+  const { options, ...vehicle } = candidate;
+  const top_off = options.find(({ id, offered }) => id === "top-off" && offered);
+  return {
+    vehicle,
+    option,
+    saves: top_off === undefined ? null : top_off.expected_cost - option.expected_cost,
+    avoids_kg: top_off === undefined ? null : top_off.co2e_kg - option.co2e_kg,
+    lock: locks.get(vehicle.id) ?? null,
+  };
+}
+
+/** For vehicles whose choice could be better, the step that brings most for its money. */
+function nextInLine(
+  plan: BudgetPlan,
+  candidates: readonly Candidate[],
+  locks: ReadonlyMap<string, RepairLock>,
+  aim: BudgetAim,
+): WorkOrder[] {
+  const by_id = new Map(candidates.map((candidate) => [candidate.id, candidate]));
+  const value = (option: FleetOption) => (aim === "cost" ? option.expected_cost_with_carbon : option.co2e_kg);
+  const steps = plan.choices.flatMap(({ vehicle_id, option: now }) => {
+    const candidate = by_id.get(vehicle_id)!;
+    if (locks.has(vehicle_id)) return [];
+    return candidate.options
+      .filter((one) => one.offered && one.outlay_first_year > now.outlay_first_year && value(one) < value(now))
+      .map((option) => ({
+        candidate,
+        option,
+        worth: (value(now) - value(option)) / (option.outlay_first_year - now.outlay_first_year),
+      }))
+      .sort((a, b) => b.worth - a.worth)
+      .slice(0, 1);
+  });
+  return steps
+    .sort((a, b) => b.worth - a.worth)
+    .slice(0, NEXT_SHOWN)
+    .map(({ candidate, option }) => orderOf(candidate, option, locks));
+}
+
+/** Work orders for a spreadsheet; money in the workspace's currency. */
+function ordersCsv(orders: readonly WorkOrder[]): string {
+  return csvOf(
+    [
+      "vehicle",
+      "group",
+      "depot",
+      "refrigerant",
+      "nameplate_g",
+      "do",
+      "money_this_year",
+      "saves_over_the_years",
+      "co2e_avoided_kg",
+      "settled",
+    ],
+    orders.map(({ vehicle, option, saves, avoids_kg, lock }) => [
+      vehicle.label,
+      vehicle.fleet_group,
+      vehicle.depot,
+      vehicle.refrigerant,
+      vehicle.nameplate_g,
+      option.id,
+      option.outlay_first_year,
+      saves,
+      avoids_kg,
+      lock,
+    ]),
+  );
+}

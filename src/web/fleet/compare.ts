@@ -1,0 +1,19 @@
+import { Hono } from "hono";
+import { html } from "hono/html";
+import { ComparePage } from "../../../views/fleet/compare-page.tsx";
+import { requireRole } from "../access.ts";
+import type { AppEnv, Deps } from "../deps.ts";
+import { mannerOf } from "./table.ts";
+
+const SIDE_BY_SIDE = 6;
+
+/** `GET /fleet/compare?v=…&v=…`: up to six vehicles side by side. */
+export function fleetCompareRoutes(deps: Deps) {
+  return new Hono<AppEnv>().get("/fleet/compare", requireRole("viewer"), async (c) => {
+    const { store } = c.var;
+    const ids = [...new Set(c.req.queries("v") ?? [])];
+    const [workspace, rows] = await Promise.all([store.settings.get(), store.fleet.some(ids.slice(0, SIDE_BY_SIDE))]);
+    const page = ComparePage({ rows, cut: ids.length > SIDE_BY_SIDE, manner: mannerOf(workspace), asset: deps.asset });
+    return c.html(html`<!DOCTYPE html>${page}`);
+  });
+}

@@ -1,0 +1,194 @@
+import { Hono } from "hono";
+import { html } from "hono/html";
+import { FleetPage, type FleetPageProps, FleetTable, type TableState } from "../../../views/fleet/fleet-page.tsx";
+import { Progress, type ProgressProps } from "../../../views/fleet/progress.tsx";
+import type { Manner } from "../../../views/fleet/shown.ts";
+import { FLEET_SORTS, type FleetQuery, type FleetSort } from "../../store/fleet.ts";
+import { mayAct } from "../../store/roles.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { Workspace } from "../../store/workspaces.ts";
+import { requireRole } from "../access.ts";
+import { csvOf } from "../csv.ts";
+import type { AppEnv, Deps } from "../deps.ts";
+import { todayIn } from "../vehicle-answer.ts";
+import { unitsOf } from "../vehicles/about.ts";
+import { wantsFragment } from "../wants-fragment.ts";
+import { workOnFleet } from "./background.ts";
+import { csvFile } from "./csv-file.ts";
+import { freshFrom, isUnderWay } from "./reckoning.ts";
+
+const PER_PAGE = 50;
+const MAX_CHARS = 200;
+const MOST_PAGES = 10_000;
+
+/** The table of the fleet, its reckoning, and its export. */
+export function fleetTableRoutes(deps: Deps) {
+  return new Hono<AppEnv>()
+    .get("/fleet", requireRole("viewer"), async (c) => {
+      const { store, access } = c.var;
+      const state = stateOf(c.req.query());
+      const query = queryOf(state);
+      const workspace = await store.settings.get();
+      const may_edit = mayAct(access.role, "editor");
+      const progress = await progressOf(deps, store, workspace, may_edit);
+      const [rows, totals, all, choices, cohorts] = await Promise.all([
+        store.fleet.list({ ...query, per_page: PER_PAGE }),
+        store.fleet.totals(query),
+        store.fleet.totals(),
+        store.fleet.choices(),
+        store.fleet.cohorts(),
+      ]);
+      const props: FleetPageProps = {
+        state,
+        rows,
+        totals,
+        all,
+        choices,
+        cohorts,
+        progress,
+        pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
+        address: (change) => addressOf("/fleet", { ...state, ...change }),
+        csv: addressOf("/fleet.csv", { ...state, page: 1 }),
+        manner: mannerOf(workspace),
+        may_edit,
+        asset: deps.asset,
+      };
+      if (wantsFragment(c)) return c.html(FleetTable(props));
+      return c.html(html`<!DOCTYPE html>${FleetPage(props)}`);
+    })
+    .get("/fleet.csv", requireRole("viewer"), async (c) => {
+      const { store } = c.var;
+      const query = queryOf(stateOf(c.req.query()));
+      const totals = await store.fleet.totals(query);
+      const rows = await store.fleet.list({ ...query, page: 1, per_page: totals.vehicles });
+      return csvFile(c, "fleet", fleetCsv(rows));
+    })
+    .get("/fleet/progress", requireRole("viewer"), async (c) => {
+      const { store, access } = c.var;
+      const workspace = await store.settings.get();
+      const progress = await progressOf(deps, store, workspace, mayAct(access.role, "editor"));
+      if (!wantsFragment(c)) return c.redirect("/fleet", 303);
+      // The table is there only when the reckoning is done: then the whole page is new.
+      if (!isUnderWay(progress.run)) c.header("HX-Refresh", "true");
+      return c.html(Progress(progress));
+    })
+    .post("/fleet/reckoning", requireRole("editor"), async (c) => {
+      const { store } = c.var;
+      await beginReckoning(deps, store, await store.settings.get());
+      return c.redirect("/fleet", 303);
+    })
+    .post("/fleet/reckoning/stop", requireRole("editor"), async (c) => {
+      await c.var.store.fleet.cancel();
+      return c.redirect("/fleet", 303);
+    });
+}
+
+/** Starts the reckoning of what is new, changed or old. */
+export async function beginReckoning(deps: Deps, store: WorkspaceStore, workspace: Workspace): Promise<void> {
+  const today = todayIn(workspace, deps.now());
+  await store.fleet.begin(today, freshFrom(today));
+  await workOnFleet(deps, store);
+}
+
+/** How far the reckoning is; it goes on. */
+async function progressOf(deps: Deps, store: WorkspaceStore, workspace: Workspace, may_edit: boolean) {
+  if (isUnderWay(await store.fleet.run())) await workOnFleet(deps, store);
+  const run = await store.fleet.run();
+  const due = isUnderWay(run) ? 0 : await store.fleet.due(freshFrom(todayIn(workspace, deps.now())));
+  return { run, due, may_edit } satisfies ProgressProps;
+}
+
+export function mannerOf(workspace: Workspace): Manner {
+  return { units: unitsOf(workspace), currency: workspace.currency };
+}
+
+function stateOf(said: Readonly<Record<string, string | undefined>>): TableState {
+  const text = (name: string) => (said[name] ?? "").trim().slice(0, MAX_CHARS);
+  const page = /^[1-9]\d{0,4}$/.test(said.page ?? "") ? Math.min(MOST_PAGES, Number(said.page)) : 1;
+  const sort = FLEET_SORTS.find((one) => one === said.sort) ?? "label";
+  return {
+    search: text("q"),
+    fleet_group: text("group"),
+    depot: text("depot"),
+    refrigerant: text("refrigerant"),
+    verdict: text("answer"),
+    sort,
+    descending: said.order === "descending",
+    page,
+  };
+}
+
+function queryOf({ sort, ...state }: TableState): FleetQuery {
+  return { ...state, sort: sort as FleetSort };
+}
+
+/** The address of a state, without what is usual. */
+function addressOf(path: string, state: TableState): string {
+  const said = Object.entries({
+    q: state.search,
+    group: state.fleet_group,
+    depot: state.depot,
+    refrigerant: state.refrigerant,
+    answer: state.verdict,
+    sort: state.sort === "label" ? "" : state.sort,
+    order: state.descending ? "descending" : "",
+    page: state.page === 1 ? "" : String(state.page),
+  }).filter(([, value]) => value !== "");
+  return said.length === 0 ? path : `${path}?${new URLSearchParams(said)}`;
+}
+
+/** The table for a spreadsheet: unrounded, amounts in g, money a year in the workspace's currency. */
+function fleetCsv(rows: FleetPageProps["rows"]): string {
+  const header = [
+    "vehicle",
+    "group",
+    "depot",
+    "refrigerant",
+    "nameplate_g",
+    "answer",
+    "chance_cheapest",
+    "leak_g_per_year",
+    "leak_g_per_year_p05",
+    "leak_g_per_year_p95",
+    "charge_now_g",
+    "low_again_p10",
+    "low_again_p50",
+    "low_again_p90",
+    "cost_per_year_top_off",
+    "cost_per_year_answer",
+    "release_g_per_year_top_off",
+    "release_g_per_year_answer",
+    "co2e_kg_per_year_top_off",
+    "co2e_kg_per_year_answer",
+    "share_from_own_log",
+    "as_of",
+  ];
+  return csvOf(
+    header,
+    rows.map(({ label, fleet_group, depot, refrigerant, nameplate_g, reckoned }) => {
+      const vehicle = [label, fleet_group, depot, refrigerant, nameplate_g];
+      if (reckoned === null) return [...vehicle, ...header.slice(vehicle.length).map(() => null)];
+      const { leak_fraction, charge_now_g, next_low } = reckoned.answer;
+      return [
+        ...vehicle,
+        reckoned.verdict,
+        reckoned.sure,
+        reckoned.leak_g_per_year,
+        leak_fraction.p05 * nameplate_g,
+        leak_fraction.p95 * nameplate_g,
+        charge_now_g.mean,
+        next_low.p10,
+        next_low.p50,
+        next_low.p90,
+        reckoned.cost_as_is,
+        reckoned.cost_best,
+        reckoned.release_as_is_g,
+        reckoned.release_best_g,
+        reckoned.co2e_as_is_kg,
+        reckoned.co2e_best_kg,
+        reckoned.own_share,
+        reckoned.as_of,
+      ];
+    }),
+  );
+}

@@ -1,0 +1,261 @@
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { createApp } from "../../src/app.ts";
+import { migrate } from "../../src/store/migrations.ts";
+import { NodeSql } from "../../src/store/node-sqlite.ts";
+import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
+import { testDeps } from "../support/deps.ts";
+import { fleetCsv } from "../support/fleet-csv.ts";
+
+const AS_OF = "2026-05-01";
+
+let sql: NodeSql;
+let app: ReturnType<typeof createApp>;
+
+beforeEach(async () => {
+  sql = new NodeSql(":memory:");
+  await migrate(sql);
+  const deps = testDeps({ sql: () => sql, random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)) });
+  await ensureLocalWorkspace({ sql, now: deps.now, settings: { plan: { service: "shop" } } });
+  app = createApp(deps);
+});
+afterEach(() => sql.close());
+
+const ORIGIN = { Origin: "http://localhost" };
+
+async function post(path: string, fields: Record<string, string> = {}): Promise<Response> {
+  const headers = { ...ORIGIN, "Content-Type": "application/x-www-form-urlencoded" };
+  return app.request(path, { method: "POST", headers, body: new URLSearchParams(fields).toString() });
+}
+
+async function upload(content: string | Uint8Array<ArrayBuffer>, events?: string): Promise<Response> {
+  const form = new FormData();
+  form.set("file", new File([content], "fleet.csv", { type: "text/csv" }));
+  if (events !== undefined) form.set("events", new File([events], "events.csv", { type: "text/csv" }));
+  return app.request("/fleet/import", { method: "POST", headers: ORIGIN, body: form });
+}
+
+async function textOf(path: string, headers: Record<string, string> = {}): Promise<string> {
+  const answer = await app.request(path, { headers });
+  expect(answer.status).toBe(200);
+  return answer.text();
+}
+
+const headingOf = (page: string) => /<h1[^>]*>(.*?)<\/h1>/s.exec(page)?.[1];
+
+/** Imports a file that needs no answers, and gives the address of its report. */
+async function imported(csv: string): Promise<string> {
+  const sent = await upload(csv);
+  expect(sent.status).toBe(303);
+  const report = sent.headers.get("Location")!;
+  expect((await post(`${report}/take`)).status).toBe(303);
+  return report;
+}
+
+/** Asks about progress until the reckoning is done. Without work in the background each question does a slice. */
+async function reckoned(): Promise<void> {
+  for (let i = 0; i < 100; i++) {
+    const page = await textOf("/fleet/progress", { "HX-Request": "true" });
+    if (!page.includes("<progress")) return;
+  }
+  throw new Error("The reckoning does not end");
+}
+
+describe("a file", () => {
+  test("is read, reported and put in, and sent again adds nothing", async () => {
+    const csv = fleetCsv({ vehicles: 6, entries: 4, seed: 2, as_of: AS_OF });
+    const sent = await upload(csv);
+    const address = sent.headers.get("Location")!;
+    expect(headingOf(await textOf(address))).toBe("24 rows can go in");
+    expect(await textOf("/fleet")).toContain("No vehicle is kept here yet");
+    await post(`${address}/take`);
+    expect(headingOf(await textOf(address))).toBe("6 vehicles and 24 events were added");
+
+    const again = (await upload(csv)).headers.get("Location")!;
+    const page = await textOf(again);
+    expect(headingOf(page)).toBe("Everything in this file is here already");
+    expect(page).not.toContain("/take");
+  });
+
+  test("with refused rows gives the choice, and their file to mend", async () => {
+    const csv =
+      "vehicle,refrigerant,nameplate g,date,cooling,note\nVan 1,R-134a,850,2026-04-01,weak,=cmd\nVan 1,R-134a,850,2027-01-01,weak,=SUM(A1)\n";
+    const address = (await upload(csv)).headers.get("Location")!;
+    const page = await textOf(address);
+    expect(headingOf(page)).toBe("1 row can go in, 1 cannot");
+    expect(page).toContain("That is in the future");
+    const refused = await textOf(`${address}/refused.csv?file=0`);
+    expect(refused).toContain("Van 1,R-134a,850,2027-01-01,weak,'=SUM(A1),3,Date: That is in the future.");
+    expect((await post(`${address}/back`)).status).toBe(303);
+    expect((await app.request(address)).status).toBe(404);
+    expect(await textOf("/fleet")).toContain("No vehicle is kept here yet");
+  });
+
+  test("that leaves something open is asked about first", async () => {
+    const csv = "Fahrzeug,refrigerant,nameplate,date,added oz\nVan 1,R-134a,30,3/4/2026,12\n";
+    const address = (await upload(csv)).headers.get("Location")!;
+    expect(headingOf(await textOf(address))).toBe("What do the columns mean?");
+    const unanswered = await post(`${address}/answers`, { "f0-column-0": "vehicle" });
+    expect(unanswered.status).toBe(422);
+    const page = await unanswered.text();
+    expect(page).toContain("Choose the unit of Nameplate charge");
+    expect(page).toContain("Say whether the day or the month comes first");
+    expect((await post(`${address}/take`)).status).toBe(400);
+
+    const answers = { "f0-column-0": "vehicle", "f0-unit-2": "oz", "f0-date": "month-first" };
+    expect((await post(`${address}/answers`, answers)).status).toBe(303);
+    expect(headingOf(await textOf(address))).toBe("1 row can go in");
+    await post(`${address}/take`);
+    await reckoned();
+    expect(await textOf("/fleet")).toContain("1 lb 14 oz"); // 30 oz
+  });
+
+  test("may be two", async () => {
+    const sent = await upload(
+      "vehicle,refrigerant,nameplate g\nVan 1,R-134a,850\n",
+      "vehicle,date,cooling\nVan 1,2026-04-01,weak\n",
+    );
+    expect(headingOf(await textOf(sent.headers.get("Location")!))).toBe("2 rows can go in");
+  });
+
+  test.each([
+    ["no file at all", new Uint8Array(), "Choose a file to import|The file is empty"],
+    ["a spreadsheet", Uint8Array.of(0x50, 0x4b, 3, 4), "This is a spreadsheet or an archive"],
+    ["a header alone", new TextEncoder().encode("vehicle,date\n"), "nothing below it"],
+  ])("that is %s is refused with what to do", async (_name, content, message) => {
+    const sent = await upload(content);
+    expect(sent.status).toBe(422);
+    expect(await sent.text()).toMatch(new RegExp(message));
+  });
+
+  test("of a viewer is refused", async () => {
+    const other = createApp(testDeps({ sql: () => sql, access_mode: "links" }));
+    expect((await other.request("/fleet/import")).status).toBe(401);
+  });
+});
+
+describe("the table", () => {
+  beforeEach(async () => {
+    await imported(fleetCsv({ vehicles: 60, entries: 4, seed: 4, as_of: AS_OF }));
+    await reckoned();
+  });
+
+  test("says first what the fleet's answers come to", async () => {
+    const page = await textOf("/fleet");
+    expect(headingOf(page)).toMatch(/vehicles? (is|are) worth repairing|No repair pays now/);
+    expect(page).toContain("Page 1 of 2");
+    expect(page).toContain("All 60 vehicles");
+    expect(page).toContain("What the groups know");
+  });
+
+  test("keeps its state in the address", async () => {
+    const page = await textOf("/fleet?group=Shuttle+buses&sort=leak_g_per_year&order=descending");
+    expect(page).toContain('aria-sort="descending"');
+    expect(page.match(/name="v"/g)).toHaveLength(10);
+    expect(page).toContain('href="/fleet.csv?group=Shuttle+buses&amp;sort=leak_g_per_year&amp;order=descending"');
+    const fragment = await textOf("/fleet?q=buses+0003", { "HX-Request": "true" });
+    expect(fragment).not.toContain("<h1");
+    expect(fragment).toContain("Shuttle buses 0003");
+    expect(await textOf("/fleet?q=nothing+like+this")).toContain("Nothing fits");
+    expect(await textOf("/fleet?page=99&sort=nonsense&answer=x")).toContain("Nothing fits");
+  });
+
+  test("is exported with the same filter", async () => {
+    const csv = await textOf("/fleet.csv?group=Tractors");
+    expect(csv.startsWith("vehicle,group,depot,")).toBe(true);
+    expect(csv.trim().split("\r\n")).toHaveLength(11);
+  });
+
+  test("compares up to six", async () => {
+    const ids = [...(await textOf("/fleet")).matchAll(/name="v" value="(\w+)"/g)].map(([, id]) => id);
+    const page = await textOf(
+      `/fleet/compare?${ids
+        .slice(0, 8)
+        .map((id) => `v=${id}`)
+        .join("&")}`,
+    );
+    expect(page.match(/<th scope="col"><a/g)).toHaveLength(6);
+    expect(page).toContain("Six fit beside each other");
+    expect(await textOf("/fleet/compare")).toContain("No vehicle to compare");
+  });
+
+  test("is brought up to date after a change, and only then", async () => {
+    expect(await textOf("/fleet")).not.toContain("/fleet/reckoning");
+    const [, id] = /name="v" value="(\w+)"/.exec(await textOf("/fleet"))!;
+    sql.script(`UPDATE vehicles SET version = version + 1, nameplate_g = 1234 WHERE id = '${id}'`);
+    expect(await textOf("/fleet")).toContain("1 vehicle is new, changed");
+    expect((await post("/fleet/reckoning")).headers.get("Location")).toBe("/fleet");
+    await reckoned();
+    expect(await textOf("/fleet")).not.toContain("/fleet/reckoning");
+  });
+
+  test("can be stopped while it is reckoned", async () => {
+    sql.script("UPDATE vehicles SET version = version + 1, nameplate_g = 1000");
+    await post("/fleet/reckoning");
+    expect(await textOf("/fleet")).toContain("/fleet/reckoning/stop");
+    await post("/fleet/reckoning/stop");
+    expect(await textOf("/fleet")).toContain("The reckoning was stopped");
+  });
+});
+
+describe("the budget", () => {
+  beforeEach(async () => {
+    await imported(fleetCsv({ vehicles: 40, entries: 6, seed: 5, as_of: AS_OF }));
+    await reckoned();
+  });
+
+  test("plans, proves and exports", async () => {
+    const page = await textOf("/fleet/budget?budget=12000");
+    expect(headingOf(page)).toMatch(/^\$12,000 this year saves /);
+    expect(page).toContain("that is proven");
+    expect(page).toContain("Work orders");
+    const csv = await textOf("/fleet/budget.csv?budget=12000&aim=cost");
+    expect(csv).toContain("vehicle,group,depot,refrigerant,nameplate_g,do,");
+    // All that is planned for this year stays within the budget.
+    const spent = csv
+      .trim()
+      .split("\r\n")
+      .slice(1)
+      .reduce((sum, line) => sum + Number(line.split(",")[6]), 0);
+    expect(spent).toBeLessThanOrEqual(12_000);
+    expect(headingOf(await textOf("/fleet/budget?budget=12000&aim=co2e"))).toContain("avoids");
+    expect(headingOf(await textOf("/fleet/budget?budget=1"))).toContain("is not enough");
+  });
+
+  test("is asked for, and what is no amount is told", async () => {
+    expect(headingOf(await textOf("/fleet/budget"))).toContain("repair money go?");
+    const wrong = await app.request("/fleet/budget?budget=much");
+    expect(wrong.status).toBe(422);
+    expect(await wrong.text()).toContain("Enter an amount of money");
+  });
+
+  test("keeps to what was settled beforehand", async () => {
+    const before = await textOf("/fleet/budget?budget=30000");
+    const [, id] = /name="vehicle" value="(\w+)"/.exec(before)!;
+    const locked = await post("/fleet/locks", { vehicle: id!, repair: "must-not", back: "/fleet/budget?budget=30000" });
+    expect(locked.headers.get("Location")).toBe("/fleet/budget?budget=30000");
+    const after = await textOf("/fleet/budget?budget=30000");
+    expect(after).toContain("must not be repaired this year");
+    await post("/fleet/locks", { vehicle: id!, repair: "must", back: "https://elsewhere.example/" });
+    expect(await textOf("/fleet/budget?budget=30000")).toContain("settled beforehand");
+    const elsewhere = await post("/fleet/locks", { vehicle: id!, repair: "open", back: "https://elsewhere.example/" });
+    expect(elsewhere.headers.get("Location")).toBe("/fleet/budget");
+  });
+});
+
+describe("the audit", () => {
+  test("adds up a year by group and vehicle, with the rules for large charges", async () => {
+    await imported(fleetCsv({ vehicles: 12, entries: 6, seed: 6, as_of: AS_OF }));
+    await reckoned();
+    const page = await textOf("/fleet/audit?year=2025");
+    expect(headingOf(page)).toMatch(/^2025: .* added, .* recovered, about .* lost$/);
+    expect(page).toContain("By group");
+    expect(page).toContain("40 CFR 84.106");
+    const csv = await textOf("/fleet/audit.csv?year=2025");
+    expect(csv).toContain("annualizing_percent_per_year,rolling_percent_per_year");
+    expect(await textOf("/fleet/audit?year=1999")).toContain("Nothing is on record for 1999");
+  });
+
+  test("without a fleet says what to do", async () => {
+    expect(await textOf("/fleet/audit")).toContain("Reckon the fleet first");
+  });
+});

@@ -1,0 +1,306 @@
+import type { LeakThreshold } from "../../data/leak-thresholds.ts";
+import { lossInterval } from "../../src/core/fleet-audit.ts";
+import { formatMass } from "../../src/core/format.ts";
+import type { AssetUrl } from "../assets.ts";
+import { SelectField } from "../parts/field.tsx";
+import { saidMass } from "../words/numbers.ts";
+import { Charge, Day, Release } from "../words/said.tsx";
+import { FleetFrame } from "./frame.tsx";
+import { type AuditRow, type Manner, vehiclePath, vehicles } from "./shown.ts";
+
+/** Several vehicles together. */
+export interface AuditSum {
+  name: string;
+  vehicles: number;
+  nameplate_g: number;
+  added_g: number;
+  recovered_g: number;
+  lost_g: number;
+  lost_sd_g: number;
+}
+
+/** A vehicle with a large charge, held against the rule for such. */
+export interface Flagged {
+  row: AuditRow;
+  rule: LeakThreshold;
+  over_limit: boolean;
+  chronic: boolean;
+}
+
+export interface AuditPageProps {
+  year: number;
+  years: readonly number[];
+  /** Whether the year is not over. */
+  partial: boolean;
+  rows: readonly AuditRow[];
+  page: number;
+  pages: number;
+  groups: readonly AuditSum[];
+  total: AuditSum;
+  flagged: readonly Flagged[];
+  rules: readonly LeakThreshold[];
+  address: (page: number) => string;
+  csv: string;
+  manner: Manner;
+  asset: AssetUrl;
+}
+
+/** `/fleet/audit`: a year's refrigerant by vehicle and group. */
+export function AuditPage(props: AuditPageProps) {
+  const { year, years, total, asset } = props;
+  return (
+    <FleetFrame title={`Refrigerant in ${year}`} path="/fleet/audit" asset={asset}>
+      <p class="page-name">Yearly audit</p>
+      <h1 class="page-title">{finding(props)}</h1>
+      {years.length === 0 ? (
+        <p>
+          No year is reckoned yet. <a href="/fleet">Reckon the fleet first</a>
+        </p>
+      ) : (
+        <>
+          <form class="fleet-ask" method="get" action="/fleet/audit">
+            <SelectField
+              id="year"
+              name="year"
+              label="Year"
+              value={String(year)}
+              choices={years.map((one) => ({ value: String(one), label: String(one) }))}
+            />
+            <button type="submit" class="button-quiet">
+              Show
+            </button>
+          </form>
+          <LargeCharges {...props} />
+          {total.vehicles > 0 && <Groups {...props} />}
+          {total.vehicles > 0 && <Vehicles {...props} />}
+          <Terms />
+        </>
+      )}
+    </FleetFrame>
+  );
+}
+
+function finding({ year, years, partial, total, manner }: AuditPageProps): string {
+  if (years.length === 0) return "What was added, recovered and lost in a year";
+  if (total.vehicles === 0) return `Nothing is on record for ${year}`;
+  const so_far = partial ? " so far" : "";
+  return `${year}${so_far}: ${saidMass(total.added_g, manner.units)} added, ${saidMass(total.recovered_g, manner.units)} recovered, about ${saidMass(total.lost_g, manner.units)} lost`;
+}
+
+function Range({ lost_g, lost_sd_g, manner }: { lost_g: number; lost_sd_g: number; manner: Manner }) {
+  const { p05_g, p95_g } = lossInterval(lost_g, lost_sd_g);
+  return (
+    <>
+      <Release>{saidMass(lost_g, manner.units)}</Release>
+      <small>
+        {saidMass(p05_g, manner.units)} to {saidMass(p95_g, manner.units)}
+      </small>
+    </>
+  );
+}
+
+function LargeCharges({ flagged, rules, year }: AuditPageProps) {
+  const wrong = flagged.filter(({ over_limit, chronic }) => over_limit || chronic);
+  return (
+    <section class="fleet-report">
+      <h2>Large charges</h2>
+      <p>
+        {flagged.length === 0
+          ? `No vehicle has a charge that a rule for large systems names in ${year}.`
+          : wrong.length === 0
+            ? `${vehicles(flagged.length)} with a large charge; none over the limit in ${year}.`
+            : `${vehicles(wrong.length)} of ${flagged.length} with a large charge ${wrong.length === 1 ? "is" : "are"} over the limit in ${year}.`}
+      </p>
+      {wrong.length > 0 && (
+        <ul>
+          {wrong.map(({ row, rule, chronic }) => (
+            <li>
+              <a href={vehiclePath(row.id)} dir="auto">
+                {row.label}
+              </a>
+              :{" "}
+              <span class="fleet-flag">
+                {percent(Math.max(row.annualizing_percent ?? 0, row.rolling_percent ?? 0))} a year
+              </span>
+              , limit {rule.limit_percent} %
+              {chronic &&
+                "; more added in the year than one and a quarter full charges: leaking chronically, to be reported"}
+            </li>
+          ))}
+        </ul>
+      )}
+      <details class="numbers">
+        <summary>The rules</summary>
+        <dl>
+          {rules.map((rule) => (
+            <>
+              <dt>
+                {rule.citation}, {rule.place}, since <Day iso={rule.from} />
+              </dt>
+              <dd>
+                {rule.says} {rule.doubt} Checked on <Day iso={rule.checked} />.
+              </dd>
+            </>
+          ))}
+        </dl>
+      </details>
+    </section>
+  );
+}
+
+function Groups({ groups, total, manner }: AuditPageProps) {
+  const row = (sum: AuditSum) => (
+    <tr>
+      <th scope="row" dir="auto">
+        {sum.name}
+      </th>
+      <td class="figure-cell" data-heading="Vehicles">
+        {sum.vehicles.toLocaleString("en-US")}
+      </td>
+      <td class="figure-cell" data-heading="Full charge">
+        <Charge>{saidMass(sum.nameplate_g, manner.units)}</Charge>
+      </td>
+      <td class="figure-cell" data-heading="Added">
+        <Charge>{saidMass(sum.added_g, manner.units)}</Charge>
+      </td>
+      <td class="figure-cell" data-heading="Recovered">
+        <Charge>{saidMass(sum.recovered_g, manner.units)}</Charge>
+      </td>
+      <td class="figure-cell" data-heading="Lost (model)">
+        <Range {...sum} manner={manner} />
+      </td>
+    </tr>
+  );
+  return (
+    <section class="fleet-report">
+      <h2>By group</h2>
+      <section class="table-scroll" aria-label="By group" tabindex={0}>
+        <table class="fleet-list">
+          <thead>
+            <tr>
+              <th scope="col">Group</th>
+              <th scope="col" class="figure-cell">
+                Vehicles
+              </th>
+              <th scope="col" class="figure-cell">
+                Full charge
+              </th>
+              <th scope="col" class="figure-cell">
+                Added
+              </th>
+              <th scope="col" class="figure-cell">
+                Recovered
+              </th>
+              <th scope="col" class="figure-cell">
+                Lost (model)
+              </th>
+            </tr>
+          </thead>
+          <tbody>{groups.map((sum) => row(sum))}</tbody>
+          <tfoot>{row(total)}</tfoot>
+        </table>
+      </section>
+    </section>
+  );
+}
+
+function Vehicles({ rows, page, pages, address, csv, manner }: AuditPageProps) {
+  return (
+    <section class="fleet-report">
+      <h2>By vehicle</h2>
+      <section class="table-scroll" aria-label="By vehicle" tabindex={0}>
+        <table class="fleet-list">
+          <thead>
+            <tr>
+              <th scope="col">Vehicle</th>
+              <th scope="col" class="figure-cell">
+                Added
+              </th>
+              <th scope="col" class="figure-cell">
+                Recovered
+              </th>
+              <th scope="col" class="figure-cell">
+                Lost (model)
+              </th>
+              <th scope="col" class="figure-cell">
+                Model, % a year
+              </th>
+              <th scope="col" class="figure-cell">
+                Annualizing, % a year
+              </th>
+              <th scope="col" class="figure-cell">
+                Rolling, % a year
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <tr>
+                <th scope="row">
+                  <a href={vehiclePath(row.id)} dir="auto">
+                    {row.label}
+                  </a>
+                  <small>
+                    {[row.refrigerant, formatMass(row.nameplate_g, manner.units), row.fleet_group]
+                      .filter((part) => part !== null)
+                      .join(" · ")}
+                  </small>
+                </th>
+                <td class="figure-cell" data-heading="Added">
+                  {formatMass(row.added_g, manner.units)}
+                </td>
+                <td class="figure-cell" data-heading="Recovered">
+                  {formatMass(row.recovered_g, manner.units)}
+                </td>
+                <td class="figure-cell" data-heading="Lost (model)">
+                  <Range {...row} manner={manner} />
+                </td>
+                <td class="figure-cell" data-heading="Model, % a year">
+                  {row.span_years > 0.05 ? percent((100 * row.lost_g) / row.nameplate_g / row.span_years) : "—"}
+                </td>
+                <td class="figure-cell" data-heading="Annualizing, % a year">
+                  {row.annualizing_percent === null ? "—" : percent(row.annualizing_percent)}
+                </td>
+                <td class="figure-cell" data-heading="Rolling, % a year">
+                  {row.rolling_percent === null ? "—" : percent(row.rolling_percent)}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <div class="actions fleet-below">
+        <a href={csv}>Export as CSV</a>
+        {pages > 1 && (
+          <nav class="actions" aria-label="Pages">
+            {page > 1 && <a href={address(page - 1)}>Page before</a>}
+            <span>
+              Page {page} of {pages}
+            </span>
+            {page < pages && <a href={address(page + 1)}>Next page</a>}
+          </nav>
+        )}
+      </div>
+    </section>
+  );
+}
+
+function percent(value: number): string {
+  return `${value < 10 ? Number(value.toPrecision(2)) : Math.round(value)} %`;
+}
+
+function Terms() {
+  return (
+    <details class="numbers">
+      <summary>What stands in the columns</summary>
+      <p>
+        Added and recovered are what the charge logs have on record. Lost is the model's estimate with its likely range,
+        nine cases of ten, counted from the first entry of a log; sums take the vehicles' errors as independent. The two
+        rates of regulation (40 CFR 82.152 and 84.102) were made for stationary equipment. Annualizing takes the last
+        addition over the days since the fill before it, at most 365: for a vehicle that is topped off more seldom than
+        yearly it says too much. Rolling takes what was added within 365 days. A first charge that is on record as added
+        counts as an addition.
+      </p>
+    </details>
+  );
+}

@@ -1,0 +1,222 @@
+import type { Child } from "hono/jsx";
+import { formatMass } from "../../src/core/format.ts";
+import { GRAMS_PER_OUNCE } from "../../src/core/units.ts";
+import type { AssetUrl } from "../assets.ts";
+import { ChartFigure } from "../parts/figure.tsx";
+import { saidMass, saidPercent } from "../words/numbers.ts";
+import { OPTION_NAMES } from "../words/places.ts";
+import { Charge, Money, Release } from "../words/said.tsx";
+import { LowAgain } from "./fleet-page.tsx";
+import { FleetFrame } from "./frame.tsx";
+import { type FleetRow, type Manner, type ReckonedRow, saidSum, vehiclePath, verdictWords } from "./shown.ts";
+
+export interface ComparePageProps {
+  rows: readonly FleetRow[];
+  /** More were asked for than fit beside each other. */
+  cut: boolean;
+  manner: Manner;
+  asset: AssetUrl;
+}
+
+type Reckoned = FleetRow & { reckoned: ReckonedRow };
+
+/** `/fleet/compare`: up to six vehicles side by side. */
+export function ComparePage({ rows, cut, manner, asset }: ComparePageProps) {
+  const reckoned = rows.filter((row): row is Reckoned => row.reckoned !== null);
+  return (
+    <FleetFrame title="Vehicles side by side" path="/fleet/compare" asset={asset} charts>
+      <p class="page-name">Side by side</p>
+      <h1 class="page-title">{finding(reckoned, manner)}</h1>
+      {cut && <p>Six fit beside each other; the first six that were ticked are shown.</p>}
+      {reckoned.length === 0 ? (
+        <p>
+          Tick vehicles in the <a href="/fleet">table of the fleet</a>, then press Compare.
+        </p>
+      ) : (
+        <>
+          <Matrix rows={reckoned} manner={manner} />
+          <Leaks rows={reckoned} manner={manner} />
+          <Costs rows={reckoned} manner={manner} />
+        </>
+      )}
+    </FleetFrame>
+  );
+}
+
+function finding(rows: readonly Reckoned[], manner: Manner): string {
+  if (rows.length === 0) return "No vehicle to compare";
+  const gain = ({ reckoned }: Reckoned) => reckoned.cost_as_is - reckoned.cost_best;
+  const best = rows.reduce((most, row) => (gain(row) > gain(most) ? row : most));
+  if (gain(best) < 1) return "Topping off is the cheaper way for all of them";
+  return `${best.label} gains most: about ${saidSum(gain(best), manner)} a year by ${OPTION_NAMES[best.reckoned.verdict as keyof typeof OPTION_NAMES].doing}`;
+}
+
+function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) {
+  const mass = (grams: number) => saidMass(grams, manner.units);
+  const line = (heading: string, cell: (row: Reckoned) => Child) => (
+    <tr>
+      <th scope="row">{heading}</th>
+      {rows.map((row) => (
+        <td>{cell(row)}</td>
+      ))}
+    </tr>
+  );
+  return (
+    <section class="table-scroll" aria-label="Vehicles side by side" tabindex={0}>
+      <table class="fleet-list fleet-matrix">
+        <thead>
+          <tr>
+            <td />
+            {rows.map(({ id, label, refrigerant, nameplate_g }) => (
+              <th scope="col">
+                <a href={vehiclePath(id)} dir="auto">
+                  {label}
+                </a>
+                <small>
+                  {refrigerant} · {formatMass(nameplate_g, manner.units)}
+                </small>
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {line("What to do", ({ reckoned }) => verdictWords(reckoned.verdict, reckoned.answer.verdict.guard))}
+          {line("Cheapest in", ({ reckoned }) =>
+            reckoned.sure === null ? "—" : `${saidPercent(reckoned.sure)} of cases`,
+          )}
+          {line("Leak a year", ({ reckoned, nameplate_g }) => (
+            <>
+              <Charge>{mass(reckoned.leak_g_per_year)}</Charge>
+              <small>
+                {mass(reckoned.answer.leak_fraction.p05 * nameplate_g)} to{" "}
+                {mass(reckoned.answer.leak_fraction.p95 * nameplate_g)}
+              </small>
+            </>
+          ))}
+          {line("Of the charge a year", ({ reckoned }) => saidPercent(reckoned.answer.leak_fraction.median))}
+          {line("Charge now", ({ reckoned }) => (
+            <Charge>{mass(reckoned.answer.charge_now_g.mean)}</Charge>
+          ))}
+          {line("Low again", ({ reckoned }) => (
+            <LowAgain next_low={reckoned.answer.next_low} as_of={reckoned.as_of} />
+          ))}
+          {line("Cost a year, topping off", ({ reckoned }) => (
+            <Money>{saidSum(reckoned.cost_as_is, manner)}</Money>
+          ))}
+          {line("Cost a year, with the answer", ({ reckoned }) => (
+            <Money>{saidSum(reckoned.cost_best, manner)}</Money>
+          ))}
+          {line("Release a year, topping off", ({ reckoned }) => (
+            <Release>{mass(reckoned.release_as_is_g)}</Release>
+          ))}
+          {line("Release a year, with the answer", ({ reckoned }) => (
+            <Release>{mass(reckoned.release_best_g)}</Release>
+          ))}
+          {line("From its own log", ({ reckoned, fleet_group }) => (
+            <>
+              {saidPercent(reckoned.own_share)}
+              <small>{fleet_group === null ? "the rest from leaks in general" : `the rest from ${fleet_group}`}</small>
+            </>
+          ))}
+          {line("Group", ({ fleet_group }) => fleet_group ?? "—")}
+          {line("Depot", ({ depot }) => depot ?? "—")}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) {
+  const unit = manner.units === "metric" ? "g" : "oz";
+  const inUnit = (grams: number) => (manner.units === "metric" ? grams : grams / GRAMS_PER_OUNCE);
+  const fastest = rows.reduce((most, row) =>
+    row.reckoned.leak_g_per_year > most.reckoned.leak_g_per_year ? row : most,
+  );
+  const cell = (grams: number) => (
+    <td class="figure-cell">
+      <data value={inUnit(grams)}>{saidMass(grams, manner.units)}</data>
+    </td>
+  );
+  return (
+    <ChartFigure
+      id="fleet-leaks"
+      kind="fleet-leaks"
+      title={`${fastest.label} leaks most: about ${saidMass(fastest.reckoned.leak_g_per_year, manner.units)} a year`}
+      summary="The range that the leak of each vehicle lies in, nine cases of ten. Where ranges overlap, the log does not tell the vehicles apart yet."
+      shape="bars"
+      settings={{ "data-unit": unit }}
+    >
+      <thead>
+        <tr>
+          <th scope="col" data-column="vehicle">
+            Vehicle
+          </th>
+          <th scope="col" class="figure-cell" data-column="low">
+            From
+          </th>
+          <th scope="col" class="figure-cell" data-column="median">
+            Middle
+          </th>
+          <th scope="col" class="figure-cell" data-column="high">
+            To
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(({ label, nameplate_g, reckoned }) => (
+          <tr data-kind="vehicle">
+            <th scope="row">{label}</th>
+            {cell(reckoned.answer.leak_fraction.p05 * nameplate_g)}
+            {cell(reckoned.leak_g_per_year)}
+            {cell(reckoned.answer.leak_fraction.p95 * nameplate_g)}
+          </tr>
+        ))}
+      </tbody>
+    </ChartFigure>
+  );
+}
+
+function Costs({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) {
+  const dearest = rows.reduce((most, row) => (row.reckoned.cost_as_is > most.reckoned.cost_as_is ? row : most));
+  const cell = (amount: number) => (
+    <td class="figure-cell">
+      <data value={amount}>{saidSum(amount, manner)}</data>
+    </td>
+  );
+  return (
+    <ChartFigure
+      id="fleet-costs"
+      kind="fleet-costs"
+      title={`Topping off is dearest for ${dearest.label}: about ${saidSum(dearest.reckoned.cost_as_is, manner)} a year`}
+      summary="What each vehicle costs a year on average while it is kept: topped off whenever it is low, and with the answer."
+      shape="bars"
+      chartKey={[
+        { label: "topping off", meaning: "money", sign: "bar" },
+        { label: "with the answer (darker)", meaning: "money", sign: "bar", strong: true },
+      ]}
+    >
+      <thead>
+        <tr>
+          <th scope="col" data-column="vehicle">
+            Vehicle
+          </th>
+          <th scope="col" class="figure-cell" data-column="as_is">
+            Topping off
+          </th>
+          <th scope="col" class="figure-cell" data-column="best">
+            With the answer
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(({ label, reckoned }) => (
+          <tr data-kind="vehicle">
+            <th scope="row">{label}</th>
+            {cell(reckoned.cost_as_is)}
+            {cell(reckoned.cost_best)}
+          </tr>
+        ))}
+      </tbody>
+    </ChartFigure>
+  );
+}

@@ -1,0 +1,38 @@
+import type { Child } from "hono/jsx";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+
+const PAGES = [
+  { href: "/fleet", name: "All vehicles" },
+  { href: "/fleet/budget", name: "Budget" },
+  { href: "/fleet/audit", name: "Yearly audit" },
+  { href: "/fleet/import", name: "Import" },
+] as const;
+
+interface FleetFrameProps {
+  title: string;
+  path: string;
+  asset: AssetUrl;
+  charts?: boolean;
+  children: Child;
+}
+
+/** The frame of the fleet's pages: their names above, one of them marked. */
+export function FleetFrame({ title, path, asset, charts = false, children }: FleetFrameProps) {
+  return (
+    <Layout title={`${title} · Seepwise`} path="/fleet" asset={asset} charts={charts} live>
+      <nav class="fleet-places" aria-label="Fleet">
+        <ul>
+          {PAGES.map(({ href, name }) => (
+            <li>
+              <a href={href} aria-current={href === path ? "page" : undefined}>
+                {name}
+              </a>
+            </li>
+          ))}
+        </ul>
+      </nav>
+      {children}
+    </Layout>
+  );
+}

@@ -1,0 +1,85 @@
+import { Day } from "../words/said.tsx";
+import { type ShownRun, saidNumber, vehicles } from "./shown.ts";
+
+export interface ProgressProps {
+  run: ShownRun | null;
+  /** Vehicles that are new, changed, or whose answer is older than a week. */
+  due: number;
+  may_edit: boolean;
+}
+
+export const PROGRESS_ID = "fleet-progress";
+
+/** How far the reckoning is, with a way to stop it; or what there is to be reckoned, with a way to begin. */
+export function Progress(props: ProgressProps) {
+  const { run } = props;
+  const under_way = run !== null && run.state !== "done" && run.state !== "cancelled";
+  return (
+    <div
+      class="fleet-progress"
+      id={PROGRESS_ID}
+      role="status"
+      {...(under_way
+        ? { "hx-get": "/fleet/progress", "hx-trigger": "load delay:500ms", "hx-target": "this", "hx-swap": "outerHTML" }
+        : {})}
+    >
+      {under_way ? <UnderWay run={run} may_edit={props.may_edit} /> : <AtRest {...props} />}
+    </div>
+  );
+}
+
+function UnderWay({ run, may_edit }: { run: ShownRun; may_edit: boolean }) {
+  const { step, done, all } = shareOf(run);
+  return (
+    <>
+      <p>
+        <label for="fleet-meter">
+          {step}: {saidNumber(done)} of {vehicles(all)}
+        </label>
+      </p>
+      <progress id="fleet-meter" max={all} value={done} />
+      {may_edit && (
+        <form method="post" action="/fleet/reckoning/stop">
+          <button type="submit" class="button-quiet">
+            Stop
+          </button>
+        </form>
+      )}
+      <noscript>
+        <p>
+          It goes on by itself. <a href="/fleet">See how far it is</a>
+        </p>
+      </noscript>
+    </>
+  );
+}
+
+function shareOf({ state, logs, answers }: ShownRun): { step: string; done: number; all: number } {
+  if (state === "answers") return { step: "Reckoning the answers", done: answers.all - answers.left, all: answers.all };
+  if (state === "cohorts") return { step: "Comparing the groups", done: logs.all, all: logs.all };
+  return { step: "Reading the logs", done: logs.all - logs.left, all: logs.all };
+}
+
+function AtRest({ run, due, may_edit }: ProgressProps) {
+  return (
+    <>
+      <p>
+        {run?.state === "cancelled" && "The reckoning was stopped; what was done is kept. "}
+        {run?.state === "done" && (
+          <>
+            Reckoned as of <Day iso={run.as_of} />
+            {due === 0 ? "." : "; "}
+          </>
+        )}
+        {due > 0 && `${vehicles(due)} ${due === 1 ? "is" : "are"} new, changed, or reckoned more than a week ago.`}
+      </p>
+      {may_edit && due > 0 && (
+        <form method="post" action="/fleet/reckoning">
+          <button type="submit" class="button">
+            {run === null ? "Reckon the fleet" : "Bring it up to date"}
+          </button>
+        </form>
+      )}
+    </>
+  );
+}
