@@ -92,7 +92,7 @@ export interface QuoteDecision {
 export interface QuoteWork {
   date: string;
   option: string;
-  /** The day on which the record will tell whether the repair held; null where nothing was repaired or no day can. */
+  /** The day on which to look whether the repair held; null where nothing was repaired. */
   follow_up_on: string | null;
 }
 

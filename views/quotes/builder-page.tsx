@@ -31,6 +31,8 @@ export interface BuilderProps {
   /** Someone else changed the draft; what was typed is still in the form. */
   changed: boolean;
   submit_key: string;
+  /** What the next option is to be, of `WORK_CHOICES`. */
+  new_work: string;
 }
 
 /** `/vehicles/:id/quotes/:quote` while it is a draft: the quote builder. */
@@ -149,7 +151,7 @@ export function BuilderForm(props: BuilderProps) {
             id="new_work"
             name="new_work"
             label="What it does"
-            value="recharge"
+            value={props.new_work}
             choices={WORK_CHOICES.map(({ value, label }) => ({ value, label }))}
           />
           <button type="submit" class="button-quiet" name="do" value="add-option">

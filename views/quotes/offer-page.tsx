@@ -4,7 +4,7 @@ import { Layout } from "../layout.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { ErrorText, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
-import { OfferHead, type OfferProps, OptionsCompared, Prices, Recommendation, SmallPrint } from "./offer.tsx";
+import { Cautions, OfferHead, type OfferProps, OptionsCompared, Prices, Recommendation, SmallPrint } from "./offer.tsx";
 
 /** How the customer's quote stands. Times are where the shop is, in words. */
 export type OfferState =
@@ -57,12 +57,13 @@ export function OfferPage(props: OfferPageProps) {
               <OfferSums {...props} />
             </section>
             {offer.state === "sent" && <AnswerForm {...props} />}
+            {(offer.state === "sent" || offer.state === "preview") && <PaperAnswer />}
+            <Cautions snapshot={snapshot} />
             <section class="offer-part">
               <h2>What the prices are made of</h2>
               <Prices snapshot={snapshot} outlook={outlook} />
             </section>
             <SmallPrint snapshot={snapshot} />
-            {(offer.state === "sent" || offer.state === "preview") && <PaperAnswer />}
           </>
         )}
       </article>

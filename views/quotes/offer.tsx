@@ -175,11 +175,7 @@ function Remarks({ option, shown, snapshot }: Omit<OfferedOptionProps, "outlook"
   return (
     <ul>
       {option.not_covered !== "" && <li>Not covered: {option.not_covered}</li>}
-      {option.work.repair !== null && warranty.months > 0 && (
-        <li>
-          {warranty.months} months' warranty. {warranty.words}
-        </li>
-      )}
+      {option.work.repair !== null && warranty.months > 0 && <li>{warranty.months} months' warranty.</li>}
       {replaced.length > 0 && <li>It makes {listed(replaced)} unnecessary.</li>}
       {excluded.length > 0 && <li>It does not go with {listed(excluded)}.</li>}
       {shown.not_open_because !== null && <li>{WHY_NOT[shown.not_open_because]}</li>}
@@ -267,9 +263,9 @@ function Elsewhere({ option, today_minor, style }: { option: QuoteOption; today_
   );
 }
 
-/** What can hurt, what the place's rules say, the shop's terms, and what the numbers are. */
-export function SmallPrint({ snapshot }: { snapshot: QuoteSnapshot }) {
-  const { vehicle, rules, letterhead, sent_on } = snapshot;
+/** What can hurt, and what the rules of the place say. */
+export function Cautions({ snapshot }: { snapshot: QuoteSnapshot }) {
+  const { vehicle, rules, sent_on } = snapshot;
   return (
     <>
       <section class="offer-part cautions">
@@ -285,7 +281,7 @@ export function SmallPrint({ snapshot }: { snapshot: QuoteSnapshot }) {
         </ul>
       </section>
       {rules.length > 0 && (
-        <section class="offer-part">
+        <section class="offer-part offer-rules">
           <h2>Rules here</h2>
           <ul>
             {rules.map(({ title, says, citation }) => (
@@ -297,16 +293,29 @@ export function SmallPrint({ snapshot }: { snapshot: QuoteSnapshot }) {
           <p>As we knew them on {formatDate(sent_on)}. Check your local code; this is not legal advice.</p>
         </section>
       )}
-      <section class="offer-part">
-        <h2>What the numbers are</h2>
-        <p>
-          Prices today are exact and include tax. What follows is an estimate from the vehicle's charge record, in
-          today's money: every way the leak may turn out, counted by how likely it is. “Likely” leaves out one case in
-          ten. Amounts are rounded to the smallest coin, a half upwards; each tax is taken once, of the sum that it
-          falls on.
-        </p>
-        {letterhead.terms !== "" && <p class="letterhead-text">{letterhead.terms}</p>}
-      </section>
     </>
+  );
+}
+
+/** What the numbers are, and the shop's terms. */
+export function SmallPrint({ snapshot }: { snapshot: QuoteSnapshot }) {
+  const { terms } = snapshot.letterhead;
+  const { months, words } = snapshot.warranty;
+  const repairs = snapshot.options.some(({ work }) => work.repair !== null);
+  return (
+    <section class="offer-part">
+      <h2>What the numbers are</h2>
+      <p>
+        Prices today are exact and include tax. What follows is an estimate from the vehicle's charge record, in today's
+        money: every way the leak may turn out, counted by how likely it is. “Likely” leaves out one case in ten.
+        Amounts are rounded to the smallest coin, a half upwards; each tax is taken once, of the sum that it falls on.
+      </p>
+      {repairs && months > 0 && words !== "" && (
+        <p>
+          Warranty, {months} months: {words}
+        </p>
+      )}
+      {terms !== "" && <p class="letterhead-text">{terms}</p>}
+    </section>
   );
 }

@@ -37,8 +37,10 @@ export function PriceTable({ option, price, style }: PriceTableProps) {
           return (
             <tr>
               <th scope="row">
+                {(line.kind === "labor" || line.kind === "parts") && (
+                  <span class="soft">{LINE_KIND_NAMES[line.kind]}: </span>
+                )}
                 {line.text}
-                <small>{LINE_KIND_NAMES[line.kind]}</small>
               </th>
               <td class="figure-cell">
                 {formatQuantity(line.quantity_milli, number_format)}

@@ -145,8 +145,8 @@ function WorkDone({ work, snapshot, vehicle_id }: { work: QuoteWork; snapshot: Q
       </p>
       {work.follow_up_on !== null && (
         <p>
-          <strong>Did it hold?</strong> Look at it around <Day iso={work.follow_up_on} />: if it still cools well then,
-          and that is logged, the repair counts as held.
+          <strong>Did it hold?</strong> Look at it around <Day iso={work.follow_up_on} />: the old leak would have shown
+          by then. If it cools well, log that, and the repair has held.
         </p>
       )}
     </>

@@ -83,6 +83,7 @@ export function quotesRoutes(deps: Deps) {
           quiet: true,
           version: versionOf(form),
           submit_key: form.get("submit_key") ?? newId(deps.random),
+          new_work: form.get("new_work") ?? "",
         });
         return c.html(BuilderForm(props), read.ok ? 200 : 422);
       })
@@ -190,6 +191,7 @@ interface BuilderState {
   quiet?: boolean;
   version?: number;
   submit_key?: string;
+  new_work?: string;
 }
 
 async function saveDraft(c: Context<GrantedEnv>, deps: Deps, quote: Quote, form: URLSearchParams) {
@@ -323,6 +325,7 @@ async function builderProps(
     changed: state.changed ?? false,
     has_letterhead: letterhead.shop !== "",
     submit_key: state.submit_key ?? newId(deps.random),
+    new_work: state.new_work ?? "recharge",
   };
 }
 

@@ -52,11 +52,11 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
 function quotedRules(place: string | null, today: string): QuotedRule[] {
   if (place === null || !isPlace(place)) return [];
   return rulesFor(place, today)
-    .filter(({ topic, binds }) => FOR_CUSTOMERS.has(topic) && binds.includes("paid-service"))
+    .filter(({ topic, binds, bars }) => binds.includes("paid-service") && (FOR_CUSTOMERS.has(topic) || bars.length > 0))
     .map(({ title, says, citation }) => ({ title, says, citation }));
 }
 
-const FOR_CUSTOMERS: ReadonlySet<string> = new Set(["venting", "who-may", "leak-repair"]);
+const FOR_CUSTOMERS: ReadonlySet<string> = new Set(["venting", "who-may"]);
 
 export function unitsOf(mass_unit: MassUnit): UnitSystem {
   return mass_unit === "g" ? "metric" : "us";

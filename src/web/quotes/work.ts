@@ -3,6 +3,7 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
 import { assess } from "../../core/assess.ts";
 import { COOLING, LOCATION_IDS } from "../../core/contract.ts";
+import { dayNumber, isoFromDay } from "../../core/dates.ts";
 import { formatMass } from "../../core/format.ts";
 import { parseDate } from "../../core/parse-date.ts";
 import { parseMass } from "../../core/parse-mass.ts";
@@ -135,10 +136,20 @@ export function readWork({
   };
 }
 
-/** The day on which the record, with this entry in it, will tell whether the repair held; null when no day can. */
-function followUp(record: VehicleRecord, entry: ChargeEntryInput, today: string): string | null {
+/**
+ * The day on which to look whether the repair held: when one more look will make the record sure, or, where the record is
+ * as sure from the start, when the leak that was there would have run a full charge low again.
+ */
+function followUp(record: VehicleRecord, entry: ChargeEntryInput, today: string): string {
   const { note, dye, ...logged } = entry;
   const request = vehicleRequest(record, today);
   const log = [...(request.log ?? []), logged].toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
-  return assess({ ...request, log }, { sensitivity: false }).leak.repair_sure_date;
+  const { repair_sure_date } = assess({ ...request, log }, { sensitivity: false }).leak;
+  if (repair_sure_date !== null && repair_sure_date > today) return repair_sure_date;
+  const { median } = assess(request, { sensitivity: false }).leak.full_charge_lasts_months;
+  return isoFromDay(dayNumber(entry.date) + Math.round(Math.min(median, MOST_MONTHS) * DAYS_PER_MONTH));
 }
+
+const DAYS_PER_MONTH = 365.25 / 12;
+/** Nobody comes back after more. */
+const MOST_MONTHS = 60;
