@@ -7,42 +7,7 @@ import { newStore } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
 import { browser, type LinksApp, linksOnNode, linksRuntimes } from "../support/links-app.ts";
 import { formIn, textOf } from "../support/page-form.ts";
-
-type Fields = URLSearchParams | Record<string, string>;
-type Headers = Record<string, string>;
-
-/** A person at the application: a browser with its cookie, or a customer without. */
-class Person {
-  readonly #app: LinksApp;
-  readonly #headers: Headers;
-
-  constructor(app: LinksApp, headers: Headers = {}) {
-    this.#app = app;
-    this.#headers = headers;
-  }
-
-  get(path: string, headers: Headers = {}): Promise<Response> {
-    return this.#app.request(path, { headers: { ...this.#headers, ...headers } });
-  }
-
-  async page(path: string): Promise<string> {
-    const answer = await this.get(path);
-    expect(answer.status, path).toBe(200);
-    return answer.text();
-  }
-
-  post(path: string, fields: Fields = {}): Promise<Response> {
-    return this.#app.request(path, {
-      method: "POST",
-      headers: {
-        ...this.#headers,
-        "Sec-Fetch-Site": "same-origin",
-        "Content-Type": "application/x-www-form-urlencoded",
-      },
-      body: new URLSearchParams(fields).toString(),
-    });
-  }
-}
+import { Person } from "../support/person.ts";
 
 const LETTERHEAD = {
   version: "0",

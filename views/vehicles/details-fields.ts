@@ -17,7 +17,6 @@ export type DetailsFields = Readonly<Record<string, string | undefined>>;
 export interface NumberDetail {
   name: string;
   label: string;
-  meaning: string;
   unit: string;
 }
 
@@ -27,7 +26,6 @@ export const ASSUMPTION_NUMBERS = details("assumptions", assumptionParameters);
 export const REPAIR_PRICES: readonly NumberDetail[] = LOCATION_IDS.map((id) => ({
   name: `prices.locations.${id}.price`,
   label: `Repair: ${PLACE_NAMES[id].name.toLowerCase()}`,
-  meaning: locationColumns.price.meaning,
   unit: locationColumns.price.unit,
 }));
 
@@ -39,10 +37,9 @@ export const NUMBERS: readonly NumberDetail[] = [
 ];
 
 function details(part: string, parameters: Readonly<Record<string, NumberParameter>>): NumberDetail[] {
-  return Object.entries(parameters).map(([name, { label, meaning, unit }]) => ({
+  return Object.entries(parameters).map(([name, { label, unit }]) => ({
     name: `${part}.${name}`,
     label,
-    meaning,
     unit,
   }));
 }

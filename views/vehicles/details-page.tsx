@@ -68,6 +68,7 @@ export function DetailsPage({ vehicle, fields, usual, errors, submit_key, confli
       {conflict !== null && <Conflict {...conflict} />}
       <form
         class="details-form"
+        id="details-form"
         method="post"
         action={vehicle === null ? "/vehicles/new" : vehiclePath(vehicle.id, "details")}
         novalidate
@@ -76,12 +77,12 @@ export function DetailsPage({ vehicle, fields, usual, errors, submit_key, confli
         {vehicle !== null && <input type="hidden" name="version" value={vehicle.version} />}
         <TheVehicle {...part} own_climate={vehicle?.monthly_mean_c != null} />
         <ThePlan {...part} />
-        <Entry name="Prices" note={<p>Empty: as usual.</p>}>
+        <Entry name="Prices" note={<AsUsual />}>
           <Folded title="Prices of this vehicle's own" numbers={[...PRICE_NUMBERS, ...REPAIR_PRICES]} {...part}>
             <Choices of={PRICE_CHOICES} {...part} />
           </Folded>
         </Entry>
-        <Entry name="Assumptions" note={<p>Empty: as usual.</p>}>
+        <Entry name="Assumptions" note={<AsUsual />}>
           <Folded title="Assumptions of this vehicle's own" numbers={ASSUMPTION_NUMBERS} {...part} />
         </Entry>
         <p class="actions form-end">
@@ -177,9 +178,17 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
   );
 }
 
+function AsUsual() {
+  return (
+    <p>
+      Empty: as usual. <a href="/method">What each means</a>
+    </p>
+  );
+}
+
 function ThePlan(part: PartProps) {
   return (
-    <Entry name="The plan" note={<p>Empty: as usual.</p>}>
+    <Entry name="The plan" note={<AsUsual />}>
       <div class="field-grid">
         <Numbers of={PLAN_NUMBERS} {...part} />
         <Choices of={PLAN_CHOICES} {...part} />
@@ -211,14 +220,14 @@ function Folded({ title, numbers, children, ...part }: FoldedProps) {
 function Numbers({ of, fields, usual, messages }: PartProps & { of: readonly NumberDetail[] }) {
   return (
     <>
-      {of.map(({ name, label, unit, meaning }) => (
+      {of.map(({ name, label, unit }) => (
         <TextField
           id={name}
           name={name}
           value={fields[name] ?? ""}
           error={messages.get(name)}
           label={labelWithUnit(label, unit)}
-          hint={`${meaning} Usually ${usual[name] ?? "none"}.`}
+          hint={`Usually ${usual[name] ?? "none"}`}
           short
           inputmode="decimal"
         />

@@ -14,7 +14,12 @@ interface HistoryPageProps {
   asset: AssetUrl;
 }
 
-const NAMES: Readonly<Record<LedgerName, string>> = { log: "Charge log", findings: "Findings", notes: "Notes" };
+const NAMES: Readonly<Record<LedgerName, string>> = {
+  log: "Charge log",
+  findings: "Findings",
+  readings: "Readings",
+  notes: "Notes",
+};
 
 /** Every change ever made to a ledger of a vehicle, newest first. */
 export function HistoryPage({ vehicle, ledger, lines, older, time_zone, asset }: HistoryPageProps) {

@@ -15,7 +15,14 @@ export interface ShownLine {
 export interface LinePageProps {
   vehicle: ShownVehicle;
   ledger: LedgerName;
-  form: Child;
+  /** Null for someone who may only look. */
+  form: Child | null;
+  /** In place of the ledger's own words. */
+  heading?: string;
+  lead?: string;
+  /** What stands before the form, and after it. */
+  above?: Child;
+  below?: Child;
   errors: readonly FieldError[];
   /** Drawn for this form; the same press of the button, arriving twice, is stored once. */
   submit_key: string;
@@ -40,6 +47,12 @@ const WORDS: Readonly<Record<LedgerName, { fresh: string; correct: string; what:
     what: "finding",
     lead: "One place, or everywhere. A clean place is worth writing down, too.",
   },
+  readings: {
+    fresh: "Take readings",
+    correct: "Correct readings",
+    what: "set of readings",
+    lead: "What gauges, thermometer and eyes tell on one day.",
+  },
   notes: {
     fresh: "Write a note",
     correct: "Correct a note",
@@ -53,7 +66,7 @@ export function LinePage(props: LinePageProps) {
   const { vehicle, ledger, errors, lines, conflict, asset } = props;
   const newest = lines[0]?.line;
   const words = WORDS[ledger];
-  const heading = newest === undefined ? words.fresh : words.correct;
+  const heading = props.heading ?? (newest === undefined ? words.fresh : words.correct);
   return (
     <Layout
       title={`${errors.length > 0 ? "Error: " : ""}${heading}: ${vehicle.label} · Seepwise`}
@@ -68,14 +81,18 @@ export function LinePage(props: LinePageProps) {
           </a>
         </p>
         <h1>{heading}</h1>
-        {newest === undefined && <p>{words.lead}</p>}
+        {newest === undefined && <p>{props.lead ?? words.lead}</p>}
       </div>
       {conflict !== null && <Conflict {...props} conflict={conflict} />}
       {newest?.change === "removed" && conflict === null ? (
         <p>This {words.what} was removed, and counts no more.</p>
       ) : (
-        <LineForm {...props} />
+        <>
+          {props.above}
+          {props.form !== null && <LineForm {...props} />}
+        </>
       )}
+      {props.below}
       {newest !== undefined && <Versions {...props} newest={newest} />}
     </Layout>
   );
@@ -88,6 +105,7 @@ function LineForm(props: LinePageProps) {
   return (
     <form
       class="record-form"
+      id="record-form"
       method="post"
       action={newest === undefined || newest.change === "removed" ? home : `${home}/${newest.id}/corrections`}
       novalidate
@@ -142,25 +160,28 @@ function Conflict({
 }
 
 /** What was written before, and the ways back. */
-function Versions({ vehicle, ledger, lines, newest, submit_key, time_zone }: LinePageProps & { newest: LineHead }) {
+function Versions({ newest, ...props }: LinePageProps & { newest: LineHead }) {
+  const { vehicle, ledger, form, lines, submit_key, time_zone } = props;
   const { what } = WORDS[ledger];
   const removed = newest.change === "removed";
   const path = (change: string) => vehiclePath(vehicle.id, ledger, newest.id, change);
   return (
     <Entry name="What was written" note={<p>Newest first; nothing is lost.</p>} id="versions">
       <Lines lines={lines} time_zone={time_zone} />
-      <div class="actions">
-        {(lines.length > 1 || removed) && (
-          <ChangeButton action={path("undos")} submit_key={`${submit_key}-undo`} version={newest.version}>
-            {removed ? "Put it back" : "Undo the last change"}
-          </ChangeButton>
-        )}
-        {!removed && (
-          <ChangeButton action={path("removals")} submit_key={`${submit_key}-remove`} version={newest.version}>
-            Remove this {what}
-          </ChangeButton>
-        )}
-      </div>
+      {form !== null && (
+        <div class="actions">
+          {(lines.length > 1 || removed) && (
+            <ChangeButton action={path("undos")} submit_key={`${submit_key}-undo`} version={newest.version}>
+              {removed ? "Put it back" : "Undo the last change"}
+            </ChangeButton>
+          )}
+          {!removed && (
+            <ChangeButton action={path("removals")} submit_key={`${submit_key}-remove`} version={newest.version}>
+              Remove this {what}
+            </ChangeButton>
+          )}
+        </div>
+      )}
     </Entry>
   );
 }

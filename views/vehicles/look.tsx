@@ -19,7 +19,7 @@ const BUTTONS: Readonly<Record<Cooling, string>> = {
 /** How it cools today, one press each: logged as a look. */
 export function LookToday({ vehicle_id, today, submit_key }: LookProps) {
   return (
-    <form class="look" method="post" action={vehiclePath(vehicle_id, "log")}>
+    <form class="look" id="look" method="post" action={vehiclePath(vehicle_id, "log")}>
       <input type="hidden" name="submit_key" value={submit_key} />
       <input type="hidden" name="when" value={formatDate(today)} />
       <fieldset>

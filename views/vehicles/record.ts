@@ -7,6 +7,7 @@ import type {
   PricesInput,
   RefrigerantId,
 } from "../../src/core/contract.ts";
+import type { Readings } from "../../src/core/readings/contract.ts";
 
 /** A vehicle as the pages show it. */
 export interface ShownVehicle {
@@ -48,10 +49,16 @@ export interface Deed extends LogEntry {
 
 export type EntryLine = LineHead & Deed & { note: string | null };
 export type FindingLine = LineHead & Finding & { note: string | null };
+export type ReadingsLine = LineHead &
+  Omit<Readings, "refrigerant" | "nameplate_g" | "system_volume_ml"> & {
+    date: string;
+    ambient_c: number;
+    note: string | null;
+  };
 export type NoteLine = LineHead & { body: string };
 
-/** The three ledgers of a vehicle, as their addresses name them. */
-export const LEDGERS = ["log", "findings", "notes"] as const;
+/** The four ledgers of a vehicle, as their addresses name them. */
+export const LEDGERS = ["log", "findings", "readings", "notes"] as const;
 export type LedgerName = (typeof LEDGERS)[number];
 
 /** Something of a vehicle at its address. */

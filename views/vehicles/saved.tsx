@@ -20,7 +20,12 @@ const VEHICLE_WORDS = {
   unarchived: "Back in the list.",
 } as const;
 
-const NOUNS: Readonly<Record<LedgerName, string>> = { log: "entry", findings: "finding", notes: "note" };
+const NOUNS: Readonly<Record<LedgerName, string>> = {
+  log: "entry",
+  findings: "finding",
+  readings: "set of readings",
+  notes: "note",
+};
 const CHANGES = { added: "saved", corrected: "corrected", removed: "removed", restored: "put back" } as const;
 
 /** Says that it was saved, and offers to take it back. Takes the focus when the page arrives. */

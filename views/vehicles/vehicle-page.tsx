@@ -14,7 +14,7 @@ import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorLinks, ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { Definitions } from "../parts/term.tsx";
 import type { ListedQuote } from "../quotes/quotes-page.tsx";
 import { VehicleQuotes } from "../quotes/vehicle-quotes.tsx";
@@ -102,7 +102,7 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
           <a href={vehiclePath(vehicle.id)}>Back to the record</a>
         </p>
       )}
-      {outcome === null ? <NoAnswer errors={errors} /> : <VerdictBlock outcome={outcome} />}
+      {outcome === null ? <NoAnswer count={errors.length} /> : <VerdictBlock outcome={outcome} />}
       {may_edit && vehicle.archived_at === null && (
         <LookToday vehicle_id={vehicle.id} today={today} submit_key={`${submit_key}-look`} />
       )}
@@ -186,11 +186,10 @@ function OtherRecords({ vehicle, notes, quotes, time_zone, may_edit }: VehiclePa
   );
 }
 
-function NoAnswer({ errors }: { errors: readonly FieldError[] }) {
+function NoAnswer({ count }: { count: number }) {
   return (
     <div class="verdict" id="answer" role="status">
-      <h2>No answer yet: {errors.length === 1 ? "one thing" : `${errors.length} things`} to put right.</h2>
-      <ErrorLinks errors={errors} />
+      <h2>No answer yet: {count === 1 ? "one thing" : `${count} things`} to put right.</h2>
     </div>
   );
 }
