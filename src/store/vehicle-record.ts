@@ -85,7 +85,7 @@ export function judgedReadings(
 
 /** What readings mean for the vehicle that they were taken at. */
 export function judgedLine(
-  { refrigerant, nameplate_g, system_volume_ml }: Vehicle,
+  { refrigerant, nameplate_g, system_volume_ml }: Pick<Vehicle, "refrigerant" | "nameplate_g" | "system_volume_ml">,
   line: ReadingsLine,
 ): JudgedReadings {
   const readings = { ...line, refrigerant, nameplate_g, system_volume_ml };

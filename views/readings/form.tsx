@@ -1,3 +1,4 @@
+import type { Child } from "hono/jsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, SelectField, TextField } from "../parts/field.tsx";
@@ -22,15 +23,7 @@ interface ReadingsFormProps {
 
 /** The form: a plain GET, so that the address keeps everything and the page works without scripts. */
 export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsFormProps) {
-  const error = (field: keyof ReadingsFields) => errors.find((each) => each.field === field)?.message;
-  const typed = (name: Exclude<keyof ReadingsFields, "units" | "gauge">) => ({
-    id: name,
-    name,
-    value: fields[name],
-    error: error(name),
-  });
-  const degrees = fields.units === "us" ? "°F" : "°C";
-  const gauge = GAUGE_NAMES[fields.gauge];
+  const messages = new Map(errors.map(({ field, message }) => [field, message]));
   return (
     <form class="readings-form" method="get" action="/readings" novalidate>
       <input type="hidden" name="typed_in" value={fields.units} />
@@ -38,8 +31,45 @@ export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsForm
       {sent_along.map(([name, value]) => (
         <input type="hidden" name={name} value={value} />
       ))}
+      <ReadingEntries fields={fields} messages={messages} vehicle={null}>
+        <div class="actions">
+          <button class="button" type="submit">
+            Say what they mean
+          </button>
+          <a href={empty}>Start with an empty form</a>
+        </div>
+      </ReadingEntries>
+    </form>
+  );
+}
+
+interface ReadingEntriesProps {
+  fields: ReadingsFields;
+  messages: ReadonlyMap<string, string>;
+  /** The vehicle on record that they are taken at; null where the form asks what they are judged by. */
+  vehicle: { electric_compressor: boolean } | null;
+  /** Goes before the first field. */
+  first?: Child;
+  /** The end of the form. */
+  children: Child;
+}
+
+/** What is read, in the order of doing it, each caution at its step. */
+export function ReadingEntries({ fields, messages, vehicle, first, children }: ReadingEntriesProps) {
+  const typed = (name: Exclude<keyof ReadingsFields, "units" | "gauge">) => ({
+    id: name,
+    name,
+    value: fields[name],
+    error: messages.get(name),
+  });
+  const degrees = fields.units === "us" ? "°F" : "°C";
+  const gauge = GAUGE_NAMES[fields.gauge];
+  const electric = vehicle?.electric_compressor === true;
+  return (
+    <>
       <Entry name="The day" note={<p>Thermometer in the shade, in front of the car</p>}>
         <div class="field-grid">
+          {first}
           <TextField
             {...typed("ambient")}
             label={`Air temperature, ${degrees}`}
@@ -55,29 +85,11 @@ export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsForm
             short
             hint="In thin air gauges read higher. Matters from 2000 ft (600 m) up"
           />
-          <SelectField
-            {...typed("refrigerant")}
-            label="Refrigerant"
-            choices={REFRIGERANT_CHOICES}
-            hint="On a label under the hood"
-          />
-          <TextField
-            {...typed("nameplate")}
-            label={`Nameplate charge, ${fields.units === "us" ? "oz or lb" : "g or kg"}`}
-            short
-            hint="Only to work out grams left. Like 23 oz or 650 g"
-          />
-          <RadioField
-            id="units"
-            name="units"
-            label="Temperatures and masses in"
-            value={fields.units}
-            choices={READING_UNIT_CHOICES}
-          />
-          <SelectField id="gauge" name="gauge" label="Gauges in" value={fields.gauge} choices={GAUGE_CHOICES} />
+          {vehicle === null && <JudgedBy fields={fields} messages={messages} />}
         </div>
       </Entry>
       <Entry name="Engine off" note={<p>For an hour or more</p>}>
+        {electric && <p class="step-caution">{HIGH_VOLTAGE}</p>}
         <p class="step-caution">
           Gloves and goggles before a fitting is touched: refrigerant freezes skin and eyes. Connect with the engine
           off.
@@ -106,9 +118,19 @@ export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsForm
             short
             hint="Never a can on this side"
           />
-          <TextField {...typed("rpm")} label="Engine speed, rpm" inputmode="decimal" short hint="Idle is about 800" />
           <TextField {...typed("vent")} label={`Vent air, ${degrees}`} inputmode="text" short hint="At a middle vent" />
-          <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />
+          {!electric && (
+            <>
+              <TextField
+                {...typed("rpm")}
+                label="Engine speed, rpm"
+                inputmode="decimal"
+                short
+                hint="Idle is about 800"
+              />
+              <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />
+            </>
+          )}
         </div>
       </Entry>
       <Entry name="At the condenser" note={<p>The finned panel at the front</p>}>
@@ -122,13 +144,45 @@ export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsForm
             hint="On the road, or a second fan before it"
           />
         </div>
-        <div class="actions">
-          <button class="button" type="submit">
-            Say what they mean
-          </button>
-          <a href={empty}>Start with an empty form</a>
-        </div>
+        {children}
       </Entry>
-    </form>
+    </>
+  );
+}
+
+const HIGH_VOLTAGE =
+  "High-voltage compressor: only people trained on it connect gauges here, with hoses that have held nothing but its own oil. Hands off orange cables.";
+
+/** What the readings are judged by, where no vehicle is on record, and the units that they are typed in. */
+function JudgedBy({ fields, messages }: Pick<ReadingEntriesProps, "fields" | "messages">) {
+  return (
+    <>
+      <SelectField
+        id="refrigerant"
+        name="refrigerant"
+        label="Refrigerant"
+        value={fields.refrigerant}
+        choices={REFRIGERANT_CHOICES}
+        hint="On a label under the hood"
+        error={messages.get("refrigerant")}
+      />
+      <TextField
+        id="nameplate"
+        name="nameplate"
+        label={`Nameplate charge, ${fields.units === "us" ? "oz or lb" : "g or kg"}`}
+        value={fields.nameplate}
+        short
+        hint="Only to work out grams left. Like 23 oz or 650 g"
+        error={messages.get("nameplate")}
+      />
+      <RadioField
+        id="units"
+        name="units"
+        label="Temperatures and masses in"
+        value={fields.units}
+        choices={READING_UNIT_CHOICES}
+      />
+      <SelectField id="gauge" name="gauge" label="Gauges in" value={fields.gauge} choices={GAUGE_CHOICES} />
+    </>
   );
 }

@@ -1,6 +1,12 @@
 import { bandLines } from "../../data/readings-table.ts";
 import { formatAboutMass } from "../../src/core/format.ts";
-import type { Finding, Readings, ReadingsJudgement, StaticAnswer } from "../../src/core/readings/contract.ts";
+import type {
+  Finding,
+  ReadingId,
+  Readings,
+  ReadingsJudgement,
+  StaticAnswer,
+} from "../../src/core/readings/contract.ts";
 import { Entry } from "../parts/entry.tsx";
 import { saidChance } from "../words/numbers.ts";
 import { FINDING_WORDS } from "./finding-words.ts";
@@ -20,6 +26,8 @@ export interface JudgementProps {
   judgement: ReadingsJudgement;
   readings: Readings & { ambient_c: number };
   sayer: Sayer;
+  /** Readings that the form on this page asks for; all of them, unless given. */
+  askable?: ReadonlySet<ReadingId>;
 }
 
 /** What the readings say, in the order in which someone at the car wants it. */
@@ -40,7 +48,7 @@ export function Judgement(props: JudgementProps) {
           </ul>
         </Entry>
       )}
-      <NextReading judgement={judgement} />
+      <NextReading {...props} />
       <Entry name="Findings" note={<p>Out of 100 systems with these readings</p>}>
         <Findings {...props} />
       </Entry>
@@ -97,8 +105,8 @@ function whatNow({ first, says, findings, next }: ReadingsJudgement): string {
   return `Add nothing on this alone.${take}`;
 }
 
-function NextReading({ judgement }: { judgement: ReadingsJudgement }) {
-  const [best, ...others] = judgement.next;
+function NextReading({ judgement, askable }: JudgementProps) {
+  const [best, ...others] = judgement.next.filter(({ reading }) => askable === undefined || askable.has(reading));
   if (best === undefined) return null;
   return (
     <Entry name="Next reading">

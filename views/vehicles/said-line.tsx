@@ -1,9 +1,11 @@
 import type { Child } from "hono/jsx";
 import { formatDate } from "../../src/core/format.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
-import type { EntryLine, FindingLine, LineHead, NoteLine } from "./record.ts";
+import type { Sayer } from "../readings/said-readings.ts";
+import type { EntryLine, FindingLine, LineHead, NoteLine, ReadingsLine } from "./record.ts";
 import { Recorded } from "./recorded.tsx";
 import { COOLED_WORDS, SaidDeed, SaidFinding, Written } from "./said-record.tsx";
+import { saidSet } from "./said-set.ts";
 
 /** Everything that a line of the charge log says. */
 export function SaidEntry({ line, units }: { line: EntryLine; units: UnitSystem }) {
@@ -24,6 +26,18 @@ export function SaidFindingLine({ line }: { line: FindingLine }) {
     <>
       <p>
         {formatDate(line.date)}. <SaidFinding finding={line} />.
+      </p>
+      {line.note !== null && <Written text={line.note} />}
+    </>
+  );
+}
+
+/** Everything that a set of readings says. */
+export function SaidReadingsLine({ line, sayer }: { line: ReadingsLine; sayer: Sayer }) {
+  return (
+    <>
+      <p>
+        {formatDate(line.date)}. {saidSet(line, sayer)}.
       </p>
       {line.note !== null && <Written text={line.note} />}
     </>

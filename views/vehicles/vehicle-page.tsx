@@ -18,6 +18,7 @@ import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { Definitions } from "../parts/term.tsx";
 import type { ListedQuote } from "../quotes/quotes-page.tsx";
 import { VehicleQuotes } from "../quotes/vehicle-quotes.tsx";
+import type { Sayer } from "../readings/said-readings.ts";
 import type { WhatIfFields } from "../start/quick-fields.ts";
 import { WhatIf } from "../start/what-if.tsx";
 import { ChargeLog } from "./charge-log.tsx";
@@ -26,6 +27,7 @@ import { VehicleHead } from "./head.tsx";
 import { ChangeButton } from "./line-page.tsx";
 import { LookToday } from "./look.tsx";
 import { Notes } from "./notes.tsx";
+import { type ShownReadings, VehicleReadings } from "./readings.tsx";
 import { type EntryLine, type NoteLine, type ShownVehicle, vehiclePath } from "./record.ts";
 import { Repairs } from "./repairs.tsx";
 import { type Saved, SavedNote } from "./saved.tsx";
@@ -46,6 +48,9 @@ export interface VehiclePageProps {
   leak: AssessAnswer["leak"];
   entries: readonly EntryLine[];
   findings: readonly ShownFinding[];
+  readings: readonly ShownReadings[];
+  /** How the workspace's gauges and thermometers read. */
+  gauges: Sayer;
   notes: readonly NoteLine[];
   quotes: readonly ListedQuote[];
   saved: Saved | null;
@@ -175,9 +180,10 @@ function FindingsRecord({ vehicle, findings, may_edit }: VehiclePageProps) {
   return <Findings vehicle_id={vehicle.id} findings={findings} may_edit={may_edit} />;
 }
 
-function OtherRecords({ vehicle, notes, quotes, time_zone, may_edit }: VehiclePageProps) {
+function OtherRecords({ vehicle, readings, gauges, notes, quotes, time_zone, may_edit }: VehiclePageProps) {
   return (
     <>
+      <VehicleReadings vehicle_id={vehicle.id} readings={readings} sayer={gauges} may_edit={may_edit} />
       <Notes vehicle_id={vehicle.id} notes={notes} time_zone={time_zone} may_edit={may_edit} />
       <Entry name="Quotes" id="quotes">
         <VehicleQuotes vehicle_id={vehicle.id} quotes={quotes} />

@@ -1,17 +1,19 @@
 import { priceParameters } from "../../../data/parameters.ts";
 import type { Sayer } from "../../../views/readings/said-readings.ts";
 import type { UnitSystem } from "../../core/units.ts";
-import type { Vehicle, VehicleInput } from "../../store/vehicles.ts";
+import type { Vehicle } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { todayIn } from "../vehicle-answer.ts";
 
 /** What a form about a vehicle is read and filled with. */
 export interface About {
-  vehicle: Pick<VehicleInput, "refrigerant" | "nameplate_g">;
+  vehicle: Pick<Vehicle, "id" | "refrigerant" | "nameplate_g" | "system_volume_ml" | "electric_compressor">;
   /** What a can of this vehicle's refrigerant holds. */
   can_net_g: number;
   units: UnitSystem;
+  /** How its gauges and thermometers read. */
+  gauges: Sayer;
   /** The day where the workspace is. */
   today: string;
 }
@@ -38,6 +40,12 @@ export async function aboutVehicle(
   return {
     vehicle,
     workspace,
-    about: { vehicle, can_net_g, units: unitsOf(workspace), today: todayIn(workspace, now) },
+    about: {
+      vehicle,
+      can_net_g,
+      units: unitsOf(workspace),
+      gauges: gaugesOf(workspace),
+      today: todayIn(workspace, now),
+    },
   };
 }

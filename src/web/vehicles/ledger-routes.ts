@@ -6,6 +6,7 @@ import { LinePage, type LinePageProps } from "../../../views/vehicles/line-page.
 import { vehiclePath } from "../../../views/vehicles/record.ts";
 import { Conflict, notFound } from "../../store/errors.ts";
 import type { Line } from "../../store/ledger.ts";
+import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
 import { aboutVehicle } from "./about.ts";
@@ -40,7 +41,7 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
   app.get(`/vehicles/:id/${name}/history`, requireRole("viewer"), async (c) => {
     return showHistory(c);
   });
-  app.get(`/vehicles/:id/${name}/:line`, requireRole("editor"), async (c) => {
+  app.get(`/vehicles/:id/${name}/:line`, requireRole(pages.looks ?? "editor"), async (c) => {
     return showLine(c, 200, {});
   });
 
@@ -89,6 +90,7 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
 
   /** A correction that says the same is not stored, and must not be offered to be undone. */
   function saved(c: GrantedContext, line: Line<Content>, seen?: number) {
+    if (pages.stored !== undefined) return c.redirect(pages.stored(line), 303);
     return c.redirect(line.version === seen ? vehiclePath(line.vehicle_id) : savedLine(name, line), 303);
   }
 
@@ -123,7 +125,10 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
     const props: LinePageProps = {
       vehicle,
       ledger: name,
-      form: pages.form(fields, new Map(errors.map(({ field, message }) => [field, message]))),
+      form: mayAct(c.var.access.role, "editor")
+        ? pages.form(fields, new Map(errors.map(({ field, message }) => [field, message])), about)
+        : null,
+      ...pages.around?.(lines[0] ?? null, about),
       errors,
       submit_key: newSubmitKey(deps.random),
       lines: lines.map(shown),

@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
 import { EntryForm } from "../../../views/vehicles/entry-form.tsx";
 import { FindingForm } from "../../../views/vehicles/finding-form.tsx";
+import type { LinePageProps } from "../../../views/vehicles/line-page.tsx";
 import { NoteForm } from "../../../views/vehicles/note-form.tsx";
 import type { LedgerName } from "../../../views/vehicles/record.ts";
 import { SaidEntry, SaidFindingLine, SaidNote } from "../../../views/vehicles/said-line.tsx";
@@ -8,6 +9,7 @@ import type { ChargeEntry, ChargeEntryInput } from "../../store/charge-log.ts";
 import type { FindingInput, FoundLeak } from "../../store/findings.ts";
 import type { Ledger, Line } from "../../store/ledger.ts";
 import type { Note } from "../../store/notes.ts";
+import type { Role } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { About } from "./about.ts";
 import { blankEntry, entryFieldsOf, readEntry, typedEntry } from "./entry-form.ts";
@@ -28,8 +30,14 @@ export interface LedgerPages<Fields, Content extends object, Input extends objec
   /** A stored line as its form shows it. */
   typed(content: Content, about: About): Fields;
   read(fields: Fields, about: About): Read<Input>;
-  form(fields: Fields, messages: Messages): Child;
+  form(fields: Fields, messages: Messages, about: About): Child;
   said(line: Line<Content>, about: About): Child;
+  /** Who may look at a line by itself; an editor, whose form it is, unless given. */
+  looks?: Role;
+  /** What the page of a line, or of a new one, has around its form. */
+  around?(line: Line<Content> | null, about: About): Pick<LinePageProps, "heading" | "lead" | "above">;
+  /** Where to go after a change; the vehicle's page, unless given. */
+  stored?(line: Line<Content>): string;
 }
 
 export const chargeLogPages: LedgerPages<ReturnType<typeof entryFieldsOf>, ChargeEntry, ChargeEntryInput> = {

@@ -6,6 +6,7 @@ import { keepRoutes } from "./keep.ts";
 import { ledgerRoutes } from "./ledger-routes.ts";
 import { chargeLogPages, findingsPages, notesPages } from "./ledgers.ts";
 import { listRoutes } from "./list.ts";
+import { readingsPages, vehicleReadingsRoutes } from "./readings.ts";
 import { vehicleTopOffRoutes } from "./top-off.ts";
 import { vehiclePageRoutes } from "./vehicle-page.ts";
 
@@ -20,6 +21,8 @@ export function vehicleRoutes(deps: Deps) {
   app.route("/", vehicleTopOffRoutes(deps)); // how to top it off
   app.route("/", ledgerRoutes(deps, chargeLogPages));
   app.route("/", ledgerRoutes(deps, findingsPages));
+  app.route("/", vehicleReadingsRoutes(deps)); // is it low at all
+  app.route("/", ledgerRoutes(deps, readingsPages));
   app.route("/", ledgerRoutes(deps, notesPages));
   return app;
 }

@@ -29,9 +29,9 @@ export async function savedOf(store: WorkspaceStore, vehicle_id: string, said: s
 }
 
 async function lineOf(store: WorkspaceStore, ledger: LedgerName, line_id: string): Promise<LineHead | null> {
-  const { chargeLog, findings, notes } = store;
+  const { chargeLog, findings, readings, notes } = store;
   try {
-    return await { log: chargeLog, findings, notes }[ledger].get(line_id);
+    return await { log: chargeLog, findings, readings, notes }[ledger].get(line_id);
   } catch (error) {
     if (error instanceof Problem && error.code === "not-found") return null;
     throw error;

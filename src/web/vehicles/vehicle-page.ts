@@ -17,10 +17,11 @@ import { keepInHistory } from "../keep-in-history.ts";
 import { listedQuotes } from "../quotes/listed.ts";
 import { todayIn, vehicleRequest, vehicleSurroundings } from "../vehicle-answer.ts";
 import { wantsFragment } from "../wants-fragment.ts";
-import { unitsOf } from "./about.ts";
+import { gaugesOf, unitsOf } from "./about.ts";
 import { briefAnswer } from "./brief-answer.ts";
 import { newSubmitKey } from "./form-body.ts";
 import { PageCache } from "./page-cache.ts";
+import { shownReadings } from "./readings.ts";
 import { savedOf } from "./saved.ts";
 import { addressOfWhatIf, whatIfQuestion } from "./what-if-answer.ts";
 
@@ -113,6 +114,8 @@ async function pageProps(
     entries: record.charge_log,
     // What is supposed changes neither the leak nor what the tests said.
     findings: shownFindings(record, recorded, answer.leak.g_per_year.mean),
+    readings: shownReadings(record, today),
+    gauges: gaugesOf(workspace),
     notes: record.notes,
     quotes: listedQuotes(quotes, today, workspace.time_zone),
     saved: said === null ? null : await savedOf(store, vehicle_id, said),
