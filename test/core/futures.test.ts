@@ -200,6 +200,12 @@ describe("Ledger", () => {
     expect(ledger({ prices: { can_seal: seal } }).refrigerantUnits(grams)).toBeCloseTo(cans, 12);
   });
 
+  it("a fill of exactly two pierced cans takes two, however the division is rounded", () => {
+    // 2 · 227 g less a twentieth is 431.3 g; dividing back gives 2.0000000000000004.
+    const cans = ledger({ prices: { can_seal: "pierced", can_net_g: 227 }, assumptions: { heel: 0.05 } });
+    expect(cans.refrigerantUnits(431.3)).toBe(2);
+  });
+
   it("a shop counts grams and loses nothing in hose and can", () => {
     const shop = ledger({ plan: { service: "shop" } });
     expect(shop.refrigerantUnits(400)).toBe(400);
@@ -272,6 +278,18 @@ describe("what a node costs, by hand", () => {
     expect(cost[1]).toBeCloseTo(D(0.5) * (11.6 + service + joint.repair) + relapses, 9);
     expect(sound[1]).toBeCloseTo((Math.exp(-0.01) - Math.exp(-0.06)) / 0.02, 10);
     expect(cost[0]).toBeCloseTo(costs({}, [0]).cost[0]!, 12);
+  });
+
+  it("a spell exactly as long as the rule is not shorter: topped off", () => {
+    const spell = (years: number) => {
+      const one = { count: 1, t: Float64Array.of(1), grams: Float64Array.of(400), spell: Float64Array.of(years) };
+      const tallies = new Float64Array(TALLY_WIDTH);
+      walk(one, NODE, table, ledger, [0.75], tallies, 0);
+      return { repairs: tallies[TALLY.fix]! > 0, visits: tallies[TALLY.visits] };
+    };
+    expect(spell(0.75)).toEqual({ repairs: false, visits: D(1) });
+    expect(spell(0.749)).toEqual({ repairs: true, visits: 0 });
+    expect(spell(Infinity).repairs).toBe(false);
   });
 
   it("a repair today: a quarter of one seep comes round after 2.81 years", () => {

@@ -123,6 +123,20 @@ describe("floorProbability", () => {
     expect(long.guards).toBeNull();
   });
 
+  it("does not let one short spell outweigh years of long ones", () => {
+    // Four spells of 400 days, then one of 150.
+    const { guards, chance } = judged([
+      full(1750),
+      refilled(1350),
+      refilled(950),
+      refilled(550),
+      refilled(150),
+      weak(0),
+    ]);
+    expect(chance).toBeLessThan(0.25);
+    expect(guards).toBeNull();
+  });
+
   it("guards nothing without a floor, nor a slow leak", () => {
     expect(judged(toppedOffEvery(100, 3), 0).guards).toBeNull();
     expect(judged(toppedOffEvery(700, 3)).guards).toBeNull();

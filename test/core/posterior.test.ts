@@ -503,6 +503,19 @@ describe("it was still cooling a quarter of a year before a weak look", () => {
     expect(said / silent).toBeCloseTo(1, 2);
   });
 
+  it("right after a fill that is not a quarter of a year old", () => {
+    const filled: LogEntry = { date: daysAgo(60), finish: "unknown" };
+    const { weight } = posteriorOf(questionOf(carRequest([filled, { date: AS_OF, cooling: "weak" }])));
+    const filter = freshFilter();
+    const t = -60 / 365.25;
+    filter.visit({ t, cooling: null, recovered: null, repair: null, fill: { kind: "level", mean_g: 585, sd_g: 130 } });
+    filter.look("ok");
+    filter.move(t, 0);
+    filter.look("weak");
+    const expected = filter.weights();
+    expect(furthest(weight, (n) => expected[n]!)).toBeLessThan(1e-12);
+  });
+
   it("unless something low was seen since the fill, or an entry lies within the quarter", () => {
     const weak_before: LogEntry = { date: daysAgo(200), cooling: "weak" };
     const once = median([weighed, weak_before]);
