@@ -11,10 +11,10 @@ import { type Unreadable, unreadable } from "./typed-number.ts";
  * numbers; here sums are of whole numbers, and exact.)
  */
 
-export const QUANTITY_DIGITS = 3;
+const QUANTITY_DIGITS = 3;
 export const UNIT_PRICE_DIGITS = 6;
 /** Of a percentage, not of its share. */
-export const PERCENT_DIGITS = 4;
+const PERCENT_DIGITS = 4;
 
 const PPM = 1_000_000n;
 

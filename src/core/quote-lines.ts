@@ -90,7 +90,7 @@ function piece(
 }
 
 /** Which tax a kind of line usually bears; a shop changes it line by line. */
-export const TAX_CLASS_OF: Readonly<Record<QuoteLine["kind"], QuoteLine["tax_class"]>> = {
+const TAX_CLASS_OF: Readonly<Record<QuoteLine["kind"], QuoteLine["tax_class"]>> = {
   labor: "labor",
   parts: "parts",
   refrigerant: "parts",

@@ -6,7 +6,7 @@ import { optionFromBook } from "../../src/core/quote-options.ts";
 
 const CASE = { refrigerant: "R-134a", nameplate_g: 650, missing_g: 250, likeliest: "hose" } as const;
 
-export const OPTIONS: QuoteOption[] = [
+const OPTIONS: QuoteOption[] = [
   optionFromBook("a", RETAIL_BOOK, { recharge: true, test: null, repair: null }, CASE, "USD"),
   optionFromBook("b", RETAIL_BOOK, { recharge: false, test: null, repair: "hose" }, CASE, "USD"),
 ];

@@ -19,13 +19,13 @@ interface BuilderOptionProps {
   advised: boolean;
   keep_years: number;
   currency: string;
-  style: MoneyStyle;
+  money: MoneyStyle;
   messages: ReadonlyMap<string, string>;
 }
 
 /** One option in the builder: its words, its lines, what it comes to. */
 export function BuilderOption(props: BuilderOptionProps) {
-  const { fields, place, others, shown, advised, keep_years, currency, style, messages } = props;
+  const { fields, place, others, shown, advised, keep_years, currency, money, messages } = props;
   const { id } = fields;
   const of = (part: "title" | "words" | "not_covered" | "discount") => {
     const input = optionInput(id, part);
@@ -80,22 +80,22 @@ export function BuilderOption(props: BuilderOptionProps) {
         <dl class="option-sums">
           <div>
             <dt>Before tax</dt>
-            <dd>{formatAmount(shown.price.net_minor, currency, style.number_format)}</dd>
+            <dd>{formatAmount(shown.price.net_minor, currency, money.number_format)}</dd>
           </div>
           {shown.price.taxes.map(({ name, tax_minor }) => (
             <div>
               <dt>{name}</dt>
-              <dd>{formatAmount(tax_minor, currency, style.number_format)}</dd>
+              <dd>{formatAmount(tax_minor, currency, money.number_format)}</dd>
             </div>
           ))}
           <div class="option-total">
             <dt>To pay today</dt>
-            <dd>{formatAmount(shown.price.total_minor, currency, style.number_format)}</dd>
+            <dd>{formatAmount(shown.price.total_minor, currency, money.number_format)}</dd>
           </div>
           {shown.years !== null && (
             <div>
               <dt>Over {saidYears(keep_years)}, about</dt>
-              <dd>{saidSum(shown.years.total, style)}</dd>
+              <dd>{saidSum(shown.years.total, money)}</dd>
             </div>
           )}
         </dl>

@@ -19,7 +19,7 @@ export interface BuilderProps {
   /** As it was read last; the sums are of this. */
   content: QuoteContent;
   outlook: QuoteOutlook;
-  style: MoneyStyle;
+  money: MoneyStyle;
   errors: readonly FieldError[];
   /** The errors stand at their fields only: someone is still typing. */
   quiet: boolean;
@@ -141,7 +141,7 @@ export function BuilderForm(props: BuilderProps) {
           advised={props.outlook.advised === option.id}
           keep_years={props.outlook.keep_years}
           currency={content.currency}
-          style={props.style}
+          money={props.money}
           messages={messages}
         />
       ))}
@@ -197,7 +197,7 @@ function Recommend({
   fields,
   content,
   outlook,
-  style,
+  money,
   messages,
 }: BuilderProps & { messages: ReadonlyMap<string, string> }) {
   const advised = content.options.find(({ id }) => id === outlook.advised);
@@ -213,7 +213,7 @@ function Recommend({
           )
         ) : (
           <>
-            The model's choice is <strong>{advised.title}</strong>: about {saidSum(years.total, style)} over{" "}
+            The model's choice is <strong>{advised.title}</strong>: about {saidSum(years.total, money)} over{" "}
             {saidYears(outlook.keep_years)}.
           </>
         )}

@@ -235,8 +235,8 @@ export function Prices({ snapshot, outlook }: OfferProps) {
         if (shown === undefined) return null;
         return (
           <div class="price-part">
-            <PriceTable option={option} price={shown.price} style={{ currency, number_format }} />
-            <Elsewhere option={option} today_minor={shown.price.total_minor} style={{ currency, number_format }} />
+            <PriceTable option={option} price={shown.price} money={{ currency, number_format }} />
+            <Elsewhere option={option} today_minor={shown.price.total_minor} money={{ currency, number_format }} />
           </div>
         );
       })}
@@ -245,7 +245,7 @@ export function Prices({ snapshot, outlook }: OfferProps) {
 }
 
 /** Of a repair of what is found: what it comes to at the other places. */
-function Elsewhere({ option, today_minor, style }: { option: QuoteOption; today_minor: number; style: MoneyStyle }) {
+function Elsewhere({ option, today_minor, money }: { option: QuoteOption; today_minor: number; money: MoneyStyle }) {
   const { found } = option;
   if (found === null) return null;
   const difference = today_minor - found.totals_minor[found.priced_for];
@@ -255,7 +255,7 @@ function Elsewhere({ option, today_minor, style }: { option: QuoteOption; today_
       {LOCATION_IDS.filter((id) => id !== found.priced_for)
         .map(
           (id) =>
-            `${PLACE_NAMES[id].at} ${formatAmount(Math.max(0, found.totals_minor[id] + difference), style.currency, style.number_format)}`,
+            `${PLACE_NAMES[id].at} ${formatAmount(Math.max(0, found.totals_minor[id] + difference), money.currency, money.number_format)}`,
         )
         .join(", ")}
       .

@@ -6,12 +6,12 @@ import type { MoneyStyle } from "./said-quote.ts";
 interface PriceTableProps {
   option: QuoteOption;
   price: OptionTotal;
-  style: MoneyStyle;
+  money: MoneyStyle;
 }
 
 /** What the price of an option is made of, to be added up by hand. */
-export function PriceTable({ option, price, style }: PriceTableProps) {
-  const { currency, number_format } = style;
+export function PriceTable({ option, price, money }: PriceTableProps) {
+  const { currency, number_format } = money;
   const amount = (minor: number) => formatAmount(minor, currency, number_format);
   return (
     <table class="price-table">
@@ -49,7 +49,7 @@ export function PriceTable({ option, price, style }: PriceTableProps) {
               <td class="figure-cell">{formatUnitPrice(line.unit_price_micro, currency, number_format)}</td>
               <td class="figure-cell">
                 {amount(total.net_minor)}
-                {line.discount !== null && <small>{discountText(line.discount, total.discount_minor, style)}</small>}
+                {line.discount !== null && <small>{discountText(line.discount, total.discount_minor, money)}</small>}
               </td>
             </tr>
           );
@@ -60,7 +60,7 @@ export function PriceTable({ option, price, style }: PriceTableProps) {
           <SumRow name="Sum" amount={amount(price.subtotal_minor)} />
         )}
         {option.discount !== null && price.discount_minor > 0 && (
-          <SumRow name={discountName(option.discount, style)} amount={amount(-price.discount_minor)} />
+          <SumRow name={discountName(option.discount, money)} amount={amount(-price.discount_minor)} />
         )}
         {price.taxes.map(({ name, rate_ppm, taxable_minor, tax_minor }) => (
           <SumRow
@@ -94,7 +94,7 @@ function discountName(discount: Discount, { number_format }: MoneyStyle): string
   return discount.kind === "percent" ? `Less ${formatPercent(discount.rate_ppm, number_format)} %` : "Less";
 }
 
-function discountText(discount: Discount, discount_minor: number, style: MoneyStyle): string {
-  const off = formatAmount(discount_minor, style.currency, style.number_format);
-  return discount.kind === "percent" ? `${discountName(discount, style)}: ${off}` : `less ${off}`;
+function discountText(discount: Discount, discount_minor: number, money: MoneyStyle): string {
+  const off = formatAmount(discount_minor, money.currency, money.number_format);
+  return discount.kind === "percent" ? `${discountName(discount, money)}: ${off}` : `less ${off}`;
 }

@@ -62,6 +62,7 @@ export function QuotePage(props: QuotePageProps) {
         <Entry name="Log the work" note={<p>Into the charge log, in one step</p>}>
           <WorkForm
             action={`${path}/work`}
+            refrigerant={snapshot.vehicle.refrigerant}
             version={quote.version}
             submit_key={props.submit_key}
             fields={work_fields}

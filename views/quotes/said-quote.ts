@@ -18,8 +18,8 @@ export function saidSum(amount: number, { currency, number_format }: MoneyStyle)
 }
 
 /** From one estimate to another: `$390 to $1,950`; one of them when they round to the same. */
-export function saidSums(from: number, to: number, style: MoneyStyle): string {
-  const [least, most] = [saidSum(from, style), saidSum(to, style)];
+export function saidSums(from: number, to: number, money: MoneyStyle): string {
+  const [least, most] = [saidSum(from, money), saidSum(to, money)];
   return least === most ? `about ${least}` : `${least} to ${most}`;
 }
 

@@ -1,4 +1,4 @@
-import { LOCATION_IDS } from "../../src/core/contract.ts";
+import { LOCATION_IDS, type RefrigerantId } from "../../src/core/contract.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
@@ -23,6 +23,7 @@ export interface WorkFields {
 
 interface WorkFormProps {
   action: string;
+  refrigerant: RefrigerantId;
   version: number;
   submit_key: string;
   fields: WorkFields;
@@ -30,7 +31,7 @@ interface WorkFormProps {
 }
 
 /** What was done, filled in as it was quoted; the scale's numbers are put in by hand. */
-export function WorkForm({ action, version, submit_key, fields, errors }: WorkFormProps) {
+export function WorkForm({ action, refrigerant, version, submit_key, fields, errors }: WorkFormProps) {
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
   const of = (name: Exclude<keyof WorkFields, "dye">) => ({
     id: name,
@@ -44,8 +45,9 @@ export function WorkForm({ action, version, submit_key, fields, errors }: WorkFo
       <input type="hidden" name="submit_key" value={submit_key} />
       <div class="step-caution">
         <p>
-          Recover before the system is opened; vent nothing. Gloves and goggles: refrigerant freezes. R-1234yf burns; an
-          electric compressor is high voltage.
+          Recover before the system is opened; vent nothing. Gloves and goggles: refrigerant freezes skin and eyes.
+          {refrigerant === "R-1234yf" && " It burns: no flame or spark, and fresh air."} An electric compressor is high
+          voltage: trained people only.
         </p>
       </div>
       <div class="field-grid">

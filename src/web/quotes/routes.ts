@@ -317,7 +317,7 @@ async function builderProps(
     fields: state.fields ?? fieldsOfContent(content, number_format),
     content,
     outlook: outlookOf(content, request),
-    style: { currency: content.currency, number_format },
+    money: { currency: content.currency, number_format },
     errors: state.errors ?? [],
     quiet: state.quiet ?? false,
     invented: books.some(({ invented, book }) => invented && book.name === content.book.name),

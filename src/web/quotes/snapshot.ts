@@ -58,6 +58,6 @@ function quotedRules(place: string | null, today: string): QuotedRule[] {
 
 const FOR_CUSTOMERS: ReadonlySet<string> = new Set(["venting", "who-may"]);
 
-export function unitsOf(mass_unit: MassUnit): UnitSystem {
+function unitsOf(mass_unit: MassUnit): UnitSystem {
   return mass_unit === "g" ? "metric" : "us";
 }

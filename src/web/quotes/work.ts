@@ -4,7 +4,7 @@ import type { WorkFields } from "../../../views/quotes/work-form.tsx";
 import { assess } from "../../core/assess.ts";
 import { COOLING, LOCATION_IDS } from "../../core/contract.ts";
 import { dayNumber, isoFromDay } from "../../core/dates.ts";
-import { formatMass } from "../../core/format.ts";
+import { formatDate, formatMass } from "../../core/format.ts";
 import { parseDate } from "../../core/parse-date.ts";
 import { parseMass } from "../../core/parse-mass.ts";
 import type { QuoteOption } from "../../core/quote.ts";
@@ -25,7 +25,7 @@ export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: 
   const services = option.lines.filter(({ kind }) => kind === "service").length;
   const full = charged && (work.recharge || services > 1);
   return {
-    when: today,
+    when: formatDate(today),
     cooling: "",
     recovered: "",
     repair: place ?? "",
