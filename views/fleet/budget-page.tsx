@@ -91,6 +91,12 @@ function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: Bu
   const avoided = least_outlay.co2e_kg - totals.co2e_kg;
   return (
     <div class="fleet-worth">
+      {!plan.feasible && (
+        <p>
+          Every vehicle needs something: {vehicles(orders_count)} cannot be topped off or must be repaired, the rest are
+          topped off when they are low. Raise the budget, or leave vehicles open that were settled beforehand.
+        </p>
+      )}
       {plan.feasible && (
         <>
           <p>

@@ -191,8 +191,8 @@ function Costs({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) 
       summary="What each vehicle costs a year on average while it is kept: topped off whenever it is low, and with the answer."
       shape="bars"
       chartKey={[
-        { label: "topping off", meaning: "money", sign: "bar" },
-        { label: "with the answer (darker)", meaning: "money", sign: "bar", strong: true },
+        { label: "topping off", meaning: "soft", sign: "bar" },
+        { label: "with the answer", meaning: "money", sign: "bar" },
       ]}
     >
       <thead>

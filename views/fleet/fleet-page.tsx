@@ -93,9 +93,12 @@ function finding({ all, manner }: FleetPageProps): string {
   const repairs = all.by_verdict.find(({ verdict }) => verdict === "repair")?.vehicles ?? 0;
   const saved = all.cost_as_is - all.cost_best;
   const co2e = all.co2e_as_is_kg - all.co2e_best_kg;
-  const worth = repairs === 1 ? "1 vehicle is" : `${repairs.toLocaleString("en-US")} vehicles are`;
   if (repairs === 0) return `No repair pays now: topping off is the cheaper way for ${vehicles(all.reckoned)}`;
-  return `${worth} worth repairing: with every answer followed, about ${saidTotal(saved, manner)} and ${saidTotalCo2e(co2e)} of CO₂e a year less than topping off`;
+  const worth = `${repairs === 1 ? "1 vehicle is" : `${repairs.toLocaleString("en-US")} vehicles are`} worth repairing`;
+  const cleaner = `${saidTotalCo2e(co2e)} of CO₂e a year less than topping off`;
+  if (saved < 0)
+    return `${worth}: with every answer followed, ${cleaner}, for ${saidTotal(-saved, manner)} a year more`;
+  return `${worth}: with every answer followed, about ${saidTotal(saved, manner)} and ${cleaner}`;
 }
 
 function Filters({ state, choices, totals }: FleetPageProps) {
@@ -105,6 +108,7 @@ function Filters({ state, choices, totals }: FleetPageProps) {
     <search>
       <form
         class="fleet-filters"
+        id="fleet-filters"
         method="get"
         action="/fleet"
         hx-get="/fleet"
@@ -113,8 +117,6 @@ function Filters({ state, choices, totals }: FleetPageProps) {
         hx-swap="innerMorph"
         hx-push-url="true"
       >
-        <input type="hidden" name="sort" value={state.sort} />
-        {state.descending && <input type="hidden" name="order" value="descending" />}
         <div class="field">
           <label class="label-text" for="q">
             Search names, groups, depots
@@ -190,14 +192,25 @@ const COLUMNS: readonly Column[] = [
 
 /** The table with what goes with it; the part that changes in place. */
 export function FleetTable(props: FleetPageProps) {
+  const { rows, state } = props;
+  return (
+    <>
+      {/* The filters above stay where they are; the order that they are sent with is that of the table. */}
+      <input type="hidden" name="sort" value={state.sort} form="fleet-filters" />
+      {state.descending && <input type="hidden" name="order" value="descending" form="fleet-filters" />}
+      {rows.length === 0 ? (
+        <p>
+          Nothing fits. <a href="/fleet">Show all vehicles</a>
+        </p>
+      ) : (
+        <Rows {...props} />
+      )}
+    </>
+  );
+}
+
+function Rows(props: FleetPageProps) {
   const { rows, totals, state, address } = props;
-  if (rows.length === 0) {
-    return (
-      <p>
-        Nothing fits. <a href="/fleet">Show all vehicles</a>
-      </p>
-    );
-  }
   return (
     <form method="get" action="/fleet/compare" id="fleet-rows">
       <p class="fleet-count">{vehicles(totals.vehicles)}</p>

@@ -31,13 +31,14 @@ export function fleetTableRoutes(deps: Deps) {
       const workspace = await store.settings.get();
       const may_edit = mayAct(access.role, "editor");
       const progress = await progressOf(deps, store, workspace, may_edit);
-      const [rows, totals, all, choices, cohorts] = await Promise.all([
+      const filtered = [state.search, state.fleet_group, state.depot, state.refrigerant, state.verdict].some(Boolean);
+      const [rows, all, choices, cohorts] = await Promise.all([
         store.fleet.list({ ...query, per_page: PER_PAGE }),
-        store.fleet.totals(query),
         store.fleet.totals(),
         store.fleet.choices(),
         store.fleet.cohorts(),
       ]);
+      const totals = filtered ? await store.fleet.totals(query) : all;
       const props: FleetPageProps = {
         state,
         rows,
@@ -53,7 +54,10 @@ export function fleetTableRoutes(deps: Deps) {
         may_edit,
         asset: deps.asset,
       };
-      if (wantsFragment(c)) return c.html(FleetTable(props));
+      if (wantsFragment(c)) {
+        c.header("HX-Push-Url", props.address({}));
+        return c.html(FleetTable(props));
+      }
       return c.html(html`<!DOCTYPE html>${FleetPage(props)}`);
     })
     .get("/fleet.csv", requireRole("viewer"), async (c) => {

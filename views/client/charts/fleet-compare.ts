@@ -54,7 +54,7 @@ export function fleetCosts(source: Source): ChartConfiguration<"bar", number[]> 
       datasets: series.map(({ name, heading }, i) => ({
         label: heading,
         data: rows.map(({ values }) => values[name] ?? 0),
-        backgroundColor: i === 0 ? faded(palette.money, 0.4) : palette.money,
+        backgroundColor: i === 0 ? palette["ink-soft"] : palette.money,
         barPercentage: 0.8,
       })),
     },

@@ -1,0 +1,193 @@
+/**
+ * `npm run import -- FILE [EVENTS]`: vehicles and past top-offs from CSV files into the records of this machine. What it
+ * cannot settle by itself it asks for by an option:
+ *
+ *     --map "Fahrzeug=vehicle"      a column by another name (again for each)
+ *     --unit "nameplate=oz"         the unit of a column whose numbers have none
+ *     --dates day-first             where day and month can be taken for each other (or month-first)
+ *     --good-rows                   put the good rows in although others are refused
+ */
+import { createReadStream, existsSync, writeFileSync } from "node:fs";
+import { basename, join, resolve } from "node:path";
+import { parseArgs } from "node:util";
+import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../data/fleet-format.ts";
+import { configFrom } from "./config.ts";
+import { Problem } from "./core/problem.ts";
+import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
+import { type WorkspaceStore, workspaceStore } from "./store/workspace-store.ts";
+import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
+import { calendarDay } from "./web/calendar-day.ts";
+import { decodedText } from "./web/fleet-import/csv-text.ts";
+import { DATE_ORDERS, type DateOrder } from "./web/fleet-import/date-column.ts";
+import {
+  type MappingAnswers,
+  mappingOf,
+  plainHeader,
+  type Question,
+  type Survey,
+  surveyOf,
+} from "./web/fleet-import/mapping.ts";
+import { type FleetFile, type FleetReading, readFleetFiles } from "./web/fleet-import/reading.ts";
+import { refusedCsv } from "./web/fleet-import/refused-csv.ts";
+import { fieldLabel } from "./web/fleet-import/rows.ts";
+
+/** Refused and mended rows that are printed of each. */
+const ROWS_SHOWN = 20;
+const USAGE =
+  'Say which file: npm run import -- FILE [EVENTS] [--map "HEADER=COLUMN"] [--unit "HEADER=g"] [--dates day-first] [--good-rows]';
+
+interface Options {
+  map: string[];
+  unit: string[];
+  dates: DateOrder | null;
+  good_rows: boolean;
+}
+
+/** What the person has to put right; printed as it stands. */
+class Refusal extends Error {}
+
+async function run(): Promise<void> {
+  const { named, options } = told();
+  const files = await Promise.all(named.map((path) => fileAt(path, options)));
+  const { data_dir } = configFrom(process.env);
+  const sql = await openDatabase(join(resolve(data_dir), DATABASE_FILE));
+  try {
+    const now = () => new Date();
+    const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
+    await ensureLocalWorkspace({ sql, now, settings: { time_zone: timeZone } });
+    const random = (bytes: number) => crypto.getRandomValues(new Uint8Array(bytes));
+    const store = workspaceStore({ sql, workspaceId: LOCAL_WORKSPACE, role: "owner", actor: "local", now, random });
+    await importInto(store, files, options);
+  } finally {
+    sql.close();
+  }
+}
+
+async function importInto(store: WorkspaceStore, files: readonly FleetFile[], { good_rows }: Options): Promise<void> {
+  const { time_zone, prices } = await store.settings.get();
+  const context = { today: calendarDay(new Date(), time_zone), can_net_g: prices.can_net_g ?? null };
+  const reading = await readFleetFiles(files, await store.fleetImport.known(), context);
+  tellRows(reading);
+  const taken = reading.good + reading.mended.length;
+  if (reading.refused.length > 0) saveRefused(reading);
+  if (taken === 0) throw new Refusal("No row can be taken as it is. Nothing was changed.");
+  if (reading.refused.length > 0 && !good_rows) {
+    throw new Refusal(`Nothing was changed. Mend the refused rows, or put the ${taken} good ones in with --good-rows.`);
+  }
+  const counts = await store.fleetImport.add(reading.vehicles);
+  console.log(
+    `Added ${counts.vehicles_added} vehicles and ${counts.entries_added} events; ${counts.entries_known} events were here already.`,
+  );
+}
+
+function told(): { named: string[]; options: Options } {
+  const { values, positionals } = parsedArgs();
+  if (positionals.length < 1 || positionals.length > 2) throw new Refusal(USAGE);
+  const dates = DATE_ORDERS.find((order) => order === values.dates) ?? null;
+  if (values.dates !== undefined && dates === null) throw new Refusal(`--dates is ${DATE_ORDERS.join(" or ")}.`);
+  // npm runs scripts in the package's folder; the person named the files from where they stand.
+  const named = positionals.map((path) => resolve(process.env.INIT_CWD ?? ".", path));
+  return { named, options: { map: values.map, unit: values.unit, dates, good_rows: values["good-rows"] } };
+}
+
+function parsedArgs() {
+  try {
+    return parseArgs({
+      allowPositionals: true,
+      options: {
+        map: { type: "string", multiple: true, default: [] },
+        unit: { type: "string", multiple: true, default: [] },
+        dates: { type: "string" },
+        "good-rows": { type: "boolean", default: false },
+      },
+    });
+  } catch {
+    throw new Refusal(USAGE);
+  }
+}
+
+async function fileAt(path: string, options: Options): Promise<FleetFile> {
+  const name = basename(path);
+  if (!existsSync(path)) throw new Refusal(`There is no file ${path}`);
+  const decoded = await decodedText(() => createReadStream(path));
+  if (!decoded.ok) throw new Refusal(`${name}: ${decoded.message}`);
+  const survey = await surveyOf(decoded.text);
+  if (survey.broken !== null) throw new Refusal(`${name}: ${survey.broken}`);
+  const { mapping, questions } = mappingOf(survey, answersOf(survey, options));
+  if (questions.length > 0) {
+    throw new Refusal(
+      [`${name}: to be settled first`, ...questions.map((question) => `  ${asked(question, survey)}`)].join("\n"),
+    );
+  }
+  return { name, text: decoded.text, delimiter: survey.delimiter, mapping };
+}
+
+function answersOf({ columns }: Survey, { map, unit, dates }: Options): MappingAnswers {
+  const columnsOf = (said: string): [indices: number[], value: string] => {
+    const at = said.lastIndexOf("=");
+    const header = plainHeader(said.slice(0, at));
+    const found = columns.filter((column) => plainHeader(column.header) === header);
+    return [found.map(({ index }) => index), said.slice(at + 1).trim()];
+  };
+  const fields: Record<number, (typeof FLEET_FIELDS)[number] | "none"> = {};
+  for (const [indices, value] of map.map(columnsOf)) {
+    const field = value === "none" ? value : FLEET_FIELDS.find((one) => one === value);
+    if (field === undefined) throw new Refusal(`--map takes one of ${FLEET_FIELDS.join(", ")}, or none; not ${value}`);
+    for (const index of indices) fields[index] = field;
+  }
+  const units: Record<number, (typeof MASS_COLUMN_UNITS)[number]> = {};
+  for (const [indices, value] of unit.map(columnsOf)) {
+    const one = MASS_COLUMN_UNITS.find((known) => known === value);
+    if (one === undefined) throw new Refusal(`--unit takes one of ${MASS_COLUMN_UNITS.join(", ")}; not ${value}`);
+    for (const index of indices) units[index] = one;
+  }
+  return { fields, units, date_order: dates };
+}
+
+function asked(question: Question, { columns }: Survey): string {
+  const header = (index: number) => columns[index]?.header ?? "";
+  switch (question.kind) {
+    case "no-vehicle":
+      return `No column names the vehicle. There are: ${columns.map(({ header }) => header).join(", ")}. Say --map "HEADER=vehicle"`;
+    case "twice":
+      return `${question.columns.map(header).join(" and ")} both mean ${fleetFields[question.field].label}. Leave one out: --map "HEADER=none"`;
+    case "unit":
+      return `The numbers in ${header(question.column)}, ${question.least} to ${question.largest}, have no unit. Say --unit "${header(question.column)}=g" (or kg, oz, lb)`;
+    case "date-order":
+      return `${question.example} in ${header(question.column)} can be read two ways. Say --dates day-first or --dates month-first`;
+  }
+}
+
+function tellRows({ files, good, mended, refused, repeated }: FleetReading): void {
+  for (const { name, rows } of files) console.log(`${name}: ${rows} rows`);
+  console.log(`${good} as they should be, ${mended.length} mended, ${refused.length} refused`);
+  if (repeated > 0) console.log(`${repeated} say the same as another row of the same vehicle; all are taken`);
+  const place = ({ file, row }: { file: number; row: number }) =>
+    files.length > 1 ? `${files[file]!.name} row ${row}` : `row ${row}`;
+  for (const one of refused.slice(0, ROWS_SHOWN)) {
+    for (const { field, cell, why } of one.faults)
+      console.log(`  refused, ${place(one)}, ${fieldLabel(field)} "${cell}": ${why}`);
+  }
+  for (const one of mended.slice(0, ROWS_SHOWN)) {
+    for (const { field, cell, how } of one.mends)
+      console.log(`  mended, ${place(one)}, ${fieldLabel(field)} "${cell}": ${how}`);
+  }
+}
+
+/** The refused rows beside where the person stands, to be mended and imported again. */
+function saveRefused(reading: FleetReading): void {
+  for (const [file, { name }] of reading.files.entries()) {
+    if (reading.refused.every((row) => row.file !== file)) continue;
+    const path = resolve(process.env.INIT_CWD ?? ".", `${name.replace(/\.[^.]*$/, "")}.refused.csv`);
+    writeFileSync(path, `\ufeff${refusedCsv(reading, file)}`);
+    console.log(`The refused rows are in ${path}`);
+  }
+}
+
+try {
+  await run();
+} catch (error) {
+  if (!(error instanceof Refusal || error instanceof Problem || error instanceof RangeError)) throw error;
+  console.error(error.message);
+  process.exitCode = 1;
+}
