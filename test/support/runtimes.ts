@@ -8,7 +8,7 @@ import { ROOT } from "./paths.ts";
 export interface Ask {
   method?: string;
   headers?: Record<string, string>;
-  body?: string;
+  body?: string | Uint8Array<ArrayBuffer>;
   /** Where the person is, as the edge tells a Worker: "Pacific/Kiritimati". On Node it is the server's own zone. */
   time_zone?: string;
 }
