@@ -8,10 +8,19 @@ import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
 import { type AccessMode, accessMiddleware, openWorkspace, requireRole, storeOfFeed } from "../../src/web/access.ts";
 import type { AppEnv } from "../../src/web/deps.ts";
 import { answerError } from "../../src/web/errors.ts";
+import { guessBuckets } from "../../src/web/guess-limit.ts";
 import { newStore, random } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
 import { testDeps } from "../support/deps.ts";
-import { cookieOf, type LinksApp, linksRuntimes, SAME_ORIGIN } from "../support/links-app.ts";
+import {
+  bearer,
+  browser,
+  cookieOf,
+  type LinksApp,
+  linksOnNode,
+  linksRuntimes,
+  SAME_ORIGIN,
+} from "../support/links-app.ts";
 
 describe.each(linksRuntimes)("an access link on $name", ({ start }) => {
   let app: LinksApp;
@@ -85,6 +94,88 @@ describe.each(linksRuntimes)("an access link on $name", ({ start }) => {
     expect(left.status).toBe(303);
     expect(left.headers.get("Set-Cookie")).toMatch(/^__Host-seepwise=; Max-Age=0;/);
     expect(await sessions()).toHaveLength(0);
+  });
+});
+
+describe.each(linksRuntimes)("without access on $name", ({ start }) => {
+  let app: LinksApp;
+  beforeAll(async () => {
+    app = await start();
+  });
+  afterAll(() => app.close());
+
+  const paste = (link: string) =>
+    app.request("/access", {
+      ...SAME_ORIGIN,
+      headers: { ...SAME_ORIGIN.headers, "Content-Type": "application/x-www-form-urlencoded" },
+      body: String(new URLSearchParams({ link })),
+    });
+
+  test("a page says what is needed, with a place for a copied link", async () => {
+    const page = await app.request("/vehicles");
+    const text = await page.text();
+    expect(page.status).toBe(401);
+    expect(text).toContain('<h1 class="page-title">An access link is needed</h1>');
+    expect(text).toContain('<form class="stack" method="post" action="/access"');
+  });
+
+  test("a copied link leads where it would have led when it was opened", async () => {
+    const { key } = await (await newStore(app.sql)).accessKeys.create("link", "editor", "phone");
+    for (const link of [`https://garage.example/access/${key}`, ` /access/${key} `, key]) {
+      const answer = await paste(link);
+      expect([answer.status, answer.headers.get("Location")]).toEqual([303, `/access/${key}`]);
+    }
+  });
+
+  test.each(["", "x", "https://elsewhere.example/", `/access/${"a".repeat(42)}`, `/access/${"a".repeat(43)}/..`])(
+    "%j is put right, and leads nowhere",
+    async (link) => {
+      const answer = await paste(link);
+      expect([answer.status, answer.headers.get("Location")]).toEqual([422, null]);
+      expect(await answer.text()).toContain("Enter the whole link");
+    },
+  );
+});
+
+describe("whoever tries keys that are none", () => {
+  async function tried(address: string | null = "192.0.2.1") {
+    let at = Date.parse("2026-05-01T12:00:00Z");
+    const now = () => new Date(at);
+    const guesses = guessBuckets({ now });
+    const app = await linksOnNode({ now, guesses: () => guesses, clientAddress: () => address });
+    const store = await newStore(app.sql);
+    const guess = async (path: string, headers: Record<string, string> = {}) =>
+      (await app.request(path, { headers })).status;
+    return { app, store, guess, wait: (ms: number) => (at += ms) };
+  }
+  const key = (i: number) => String(i).padStart(43, "a");
+
+  test("is told to wait after twenty, whatever kind of key it is, and may go on a while later", async () => {
+    const { app, store, guess, wait } = await tried();
+    for (let i = 0; i < 6; i += 1) {
+      expect(await guess(`/access/${key(i)}`)).toBe(404);
+      expect(await guess(`/feed/${key(i)}.ics`)).toBe(404);
+      expect(await guess("/api/vehicles", { Authorization: `Bearer ${key(i)}` })).toBe(401);
+    }
+    expect([await guess(`/access/${key(7)}`), await guess(`/access/${key(8)}`)]).toEqual([404, 404]);
+    const late = await app.request(`/access/${key(9)}`);
+    expect([late.status, late.headers.get("Retry-After")]).toEqual([429, "60"]);
+    // Then even the right one has to wait: whoever guesses learns nothing.
+    const { key: right } = await store.accessKeys.create("link", "owner", "phone");
+    expect(await guess(`/access/${right}`)).toBe(429);
+    wait(60_000);
+    expect(await guess(`/access/${right}`)).toBe(200);
+  });
+
+  test("does not keep out those who are in, nor those with the right key", async () => {
+    const { app, store, guess } = await tried();
+    const { headers } = await browser(app, store, "viewer");
+    for (let i = 0; i < 30; i += 1) await guess(`/access/${key(i)}`);
+    expect(await guess("/vehicles", headers)).toBe(200);
+    const { guess: elsewhere, store: other, app: there } = await tried("198.51.100.7");
+    const right = (await bearer(other, "viewer")).headers;
+    for (let i = 0; i < 100; i += 1) expect(await elsewhere("/api/vehicles", right)).toBe(200);
+    await there.close();
   });
 });
 

@@ -67,6 +67,14 @@ describe("the server on this machine", () => {
       expect(await status(other)).toBe(421);
   });
 
+  test.each(["X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "Forwarded", "Via"])(
+    "does not answer a proxy (%s), which would let everybody in as the owner",
+    async (name) => {
+      const answer = await rawRequest(`${server.url}/healthz`, { [name]: "x" });
+      expect([answer.status, answer.body.toString()]).toEqual([421, expect.stringContaining("BEHIND_PROXY=yes")]);
+    },
+  );
+
   test("the host check comes before the built files", async () => {
     const path = manifest["app.css"];
     expect((await rawRequest(`${server.url}${path}`, { Host: "elsewhere.example" })).status).toBe(421);
@@ -164,6 +172,52 @@ describe("starting", () => {
     const { code, output } = await runNode(["--import", preload, "dist/node.js"]);
     expect(code).toBe(1);
     expect(output).toMatch(`Seepwise needs Node 24 or newer; this is Node ${version}.`);
+  });
+});
+
+describe("the server behind a proxy on this machine", () => {
+  let server: RunningServer;
+  beforeAll(async () => {
+    server = await startServer({ BEHIND_PROXY: "yes" });
+  });
+  afterAll(async () => {
+    await server.stop();
+  });
+
+  test("asks for an access link, under any name", async () => {
+    const headers = { Host: "garage.example", "X-Forwarded-For": "192.0.2.1" };
+    expect((await rawRequest(`${server.url}/healthz`, headers)).status).toBe(200);
+    expect((await rawRequest(`${server.url}/vehicles`, headers)).status).toBe(401);
+    expect((await rawRequest(`${server.url}/api/vehicles`, headers)).status).toBe(401);
+  });
+
+  test("counts wrong keys by the address that the proxy saw last", async () => {
+    const tried = async (i: number, from: string) => {
+      const headers = { Host: "garage.example", "X-Forwarded-For": from };
+      return (await rawRequest(`${server.url}/access/${String(i).padStart(43, "a")}`, headers)).status;
+    };
+    for (let i = 0; i < 20; i += 1) expect(await tried(i, `198.51.100.${i}, 192.0.2.9`)).toBe(404);
+    expect(await tried(20, "203.0.113.1, 192.0.2.9")).toBe(429);
+    expect(await tried(21, "192.0.2.9, 203.0.113.1")).toBe(404);
+  });
+
+  test("takes forms from the name under which the browser knows it, and from no other", async () => {
+    const leave = async (origin: string) => {
+      const answer = await fetch(`${server.url}/leave`, {
+        method: "POST",
+        redirect: "manual",
+        headers: {
+          "Content-Type": "application/x-www-form-urlencoded",
+          Origin: origin,
+          "X-Forwarded-Host": "garage.example",
+          "X-Forwarded-Proto": "https",
+        },
+      });
+      return answer.status;
+    };
+    expect(await leave("https://garage.example")).toBe(303);
+    expect(await leave("http://garage.example")).toBe(403);
+    expect(await leave("https://elsewhere.example")).toBe(403);
   });
 });
 
