@@ -71,6 +71,16 @@ describe.each(runtimes)("the app on $name", ({ start }) => {
     expect(headers.get("Cache-Control")).toBe("private, no-cache");
   });
 
+  test.each(["/method", "/api/openapi.json"])("%s is sent again only when it has changed", async (path) => {
+    const first = await app.request(path);
+    expect(first.status).toBe(200);
+    await first.text();
+    const tag = first.headers.get("ETag") ?? "";
+    expect(tag).toMatch(/^(W\/)?"[\w-]+"$/);
+    expect((await app.request(path, { headers: { "If-None-Match": tag } })).status).toBe(304);
+    expect((await app.request(path, { headers: { "If-None-Match": '"another"' } })).status).toBe(200);
+  });
+
   test("a method that an address does not take is answered 405 with those it takes", async () => {
     const response = await app.request("/healthz", {
       method: "DELETE",
