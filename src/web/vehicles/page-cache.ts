@@ -1,33 +1,32 @@
-/** A page as it was rendered, with places for the key that each copy of it needs anew. */
+/** A page as it was rendered, in pieces between which the key stands that each copy of it needs anew. */
 interface KeptPage {
   stamp: string;
-  parts: readonly string[];
+  pieces: readonly Uint8Array[];
+  bytes: number;
 }
 
-/** Pages in memory: about 100 kB each. */
+/** Pages in memory: a few hundred kilobytes each at most. */
 const MOST_PAGES = 128;
 
 /**
  * The latest pages of vehicles, each good for as long as its stamp is what the records say. Its forms carry a key that
- * no two copies may share, so a page is made with a stand-in for the key and kept without it.
+ * no two copies may share, so a page is kept without it. Pages are kept as they are sent, because turning that much text
+ * into bytes takes longer than all the rest of answering.
  */
 export class PageCache {
   readonly #pages = new Map<string, KeptPage>();
 
-  /** The kept page for `key`, or the one that `render` makes, with `submit_key` in its forms. */
+  /** The kept page for `key`, or the one that `render` makes, as UTF-8 with `submit_key` (ASCII, and random) in its forms. */
   async page(
     key: string,
     stamp: string,
     submit_key: string,
     render: (submit_key: string) => Promise<string>,
-  ): Promise<string> {
+  ): Promise<Uint8Array<ArrayBuffer>> {
     let kept = this.#pages.get(key);
-    if (kept?.stamp !== stamp) {
-      // Random, as every key: what someone wrote cannot be taken for it.
-      kept = { stamp, parts: (await render(submit_key)).split(submit_key) };
-    }
+    if (kept?.stamp !== stamp) kept = inPieces(stamp, await render(submit_key), submit_key);
     this.#keep(key, kept);
-    return kept.parts.join(submit_key);
+    return joined(kept, submit_key);
   }
 
   /** What was asked for last goes last. */
@@ -38,4 +37,26 @@ export class PageCache {
     const [oldest] = this.#pages.keys();
     if (oldest !== undefined) this.#pages.delete(oldest);
   }
+}
+
+function inPieces(stamp: string, page: string, submit_key: string): KeptPage {
+  const encoder = new TextEncoder();
+  // Random, as every key is: what someone wrote cannot be taken for it.
+  const pieces = page.split(submit_key).map((piece) => encoder.encode(piece));
+  return { stamp, pieces, bytes: pieces.reduce((sum, { length }) => sum + length, 0) };
+}
+
+function joined({ pieces, bytes }: KeptPage, submit_key: string): Uint8Array<ArrayBuffer> {
+  const key = new TextEncoder().encode(submit_key);
+  const page = new Uint8Array(bytes + (pieces.length - 1) * key.length);
+  let at = 0;
+  for (const [i, piece] of pieces.entries()) {
+    if (i > 0) {
+      page.set(key, at);
+      at += key.length;
+    }
+    page.set(piece, at);
+    at += piece.length;
+  }
+  return page;
 }

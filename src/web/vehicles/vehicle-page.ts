@@ -15,7 +15,7 @@ import { type GrantedEnv, requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
 import { keepInHistory } from "../keep-in-history.ts";
 import { listedQuotes } from "../quotes/listed.ts";
-import { todayIn, vehicleRequest, vehicleSurroundings } from "../vehicle-answer.ts";
+import { todayIn, vehicleSurroundings } from "../vehicle-answer.ts";
 import { wantsFragment } from "../wants-fragment.ts";
 import { gaugesOf, unitsOf } from "./about.ts";
 import { briefAnswer } from "./brief-answer.ts";
@@ -45,7 +45,8 @@ export function vehiclePageRoutes(deps: Deps) {
       const { stamp, today } = await stampOf(c.var.store, id, deps.now());
       const key = [c.var.store.workspaceId, c.var.access.role, id].join("/");
       const render = async (key: string) => rendered(deps, await pageProps(c, deps, id, key, searchParams));
-      return c.html(await cache.page(key, `${stamp}/${today}`, submit_key, render));
+      const page = await cache.page(key, `${stamp}/${today}`, submit_key, render);
+      return c.body(page, 200, { "Content-Type": "text/html; charset=UTF-8" });
     }
     const props = await pageProps(c, deps, id, submit_key, searchParams);
     return c.html(await rendered(deps, props), props.errors.length > 0 ? 422 : 200);
@@ -92,8 +93,7 @@ async function pageProps(
   const { vehicle, workspace } = record;
   const units = unitsOf(workspace);
   const today = todayIn(workspace, deps.now());
-  const { fields, supposed, errors, request } = whatIfQuestion(record, today, query);
-  const recorded = vehicleRequest(record, today);
+  const { fields, supposed, errors, recorded, request } = whatIfQuestion(record, today, query);
   const [answer, quotes] = await Promise.all([
     briefAnswer(store, vehicle_id, request ?? recorded),
     store.quotes.list(vehicle_id),

@@ -19,25 +19,30 @@ export interface WhatIfQuestion {
   /** What is supposed otherwise than it is recorded. */
   supposed: Partial<WhatIfFields>;
   errors: FieldError[];
-  /** Null while something is to be put right. */
+  /** What the record alone asks. */
+  recorded: AssessRequest;
+  /** What is asked under the supposition; null while something is to be put right. */
   request: AssessRequest | null;
 }
 
 /** Reads the what-ifs of an address (`?keep=8&place=hose&quote=850`) against what is recorded. */
 export function whatIfQuestion(record: AssessedRecord, as_of: string, query: URLSearchParams): WhatIfQuestion {
-  const recorded = recordedFields(vehicleRequest(record, as_of));
+  const recorded = vehicleRequest(record, as_of);
+  const recorded_fields = recordedFields(recorded);
   const supposed: Partial<WhatIfFields> = {};
   for (const name of WHAT_IFS) {
     const typed = query.get(name)?.trim() ?? "";
-    if (typed !== "" && typed !== recorded[name]) supposed[name] = typed;
+    if (typed !== "" && typed !== recorded_fields[name]) supposed[name] = typed;
   }
+  const fields = { ...recorded_fields, ...supposed };
+  if (Object.keys(supposed).length === 0) return { fields, supposed, errors: [], recorded, request: recorded };
   const refusals = new Refusals();
   const nothing: WhatIfFields = { keep: "", service: "", place: "", quote: "", floor: "", carbon: "" };
   const supposition = readWhatIf({ ...nothing, ...supposed }, refusals.refuse);
   const request = vehicleRequest(record, as_of, supposition);
-  if (Object.keys(supposed).length > 0) refuseRanges(request, as_of, supposition, refusals);
+  refuseRanges(request, as_of, supposition, refusals);
   const errors = refusals.inOrder(WHAT_IFS);
-  return { fields: { ...recorded, ...supposed }, supposed, errors, request: errors.length > 0 ? null : request };
+  return { fields, supposed, errors, recorded, request: errors.length > 0 ? null : request };
 }
 
 /** The address of a vehicle's page under these suppositions. */
