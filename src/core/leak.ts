@@ -31,7 +31,7 @@ export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): 
       p95: 12 * lastsQuantile(posterior, nameplate_g, 0.95),
     },
     class: leakClasses(posterior, nameplate_g),
-    repair_held: posterior.held === null ? null : weightedMean(posterior.held, posterior.weight),
+    repair_held: posterior.held === null ? null : Math.min(1, weightedMean(posterior.held, posterior.weight)),
     repair_sure_date: repairSureDate(question, posterior),
     learned: posterior.learned,
     regulation: regulationRates(question),
@@ -129,7 +129,7 @@ function leakClasses(posterior: Posterior, nameplate_g: number): LeakAnswer["cla
   const fast = lastsLessThan(posterior, nameplate_g, classes.fast);
   const moderate = lastsLessThan(posterior, nameplate_g, classes.moderate);
   const slow = lastsLessThan(posterior, nameplate_g, classes.slow);
-  return { fast, moderate: moderate - fast, slow: slow - moderate, seep: 1 - slow };
+  return { fast, moderate: moderate - fast, slow: slow - moderate, seep: Math.max(0, 1 - slow) };
 }
 
 /** Date by which one more look `ok` would make it sure that the repair held; null without a repair or within five years. */

@@ -87,7 +87,7 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
       ["mass_unit", "kg", "Choose how masses are shown"],
       ["temperature_unit", "K", "Choose °F or °C"],
       ["pressure_unit", "", "Choose what your gauges show"],
-      ["currency", "XXX", "Choose the currency"],
+      ["currency", "ABC", "Choose the currency"],
       ["place", "mars", "Choose where the vehicles are"],
       ["climate", "mild", "Choose the climate, or leave it not said"],
       ["time_zone", "Mars/Base", "Choose the time zone"],

@@ -30,7 +30,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
       <div class="what-if">
         <Tries
           target={target}
-          label="You kept it for"
+          label="Years it is kept"
           tries={years.map((value) => ({
             label: saidYears(value),
             href: addressWith({ keep: String(value) }),
@@ -39,7 +39,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
         />
         <Tries
           target={target}
-          label="It were topped off by"
+          label="Topped off by"
           tries={(["diy", "shop"] as const).map((service) => ({
             label: service === "diy" ? "you" : "a shop",
             href: addressWith({ service }),
@@ -49,7 +49,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
         <SelectField
           id="place"
           name="place"
-          label="You knew where it leaks"
+          label="Where it leaks"
           value={fields.place}
           choices={PLACE_CHOICES}
           error={messages.get("place")}
@@ -57,7 +57,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
         <TextField
           id="quote"
           name="quote"
-          label="A shop quoted, in $"
+          label="A quote for the repair, in $"
           hint="Repair, recovery and recharge in all, like 850"
           value={fields.quote}
           short
@@ -75,7 +75,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
         <TextField
           id="carbon"
           name="carbon"
-          label="A tonne of CO₂e had a price of, in $"
+          label="Price of a tonne of CO₂e, in $"
           hint="Like 190; empty leaves it out"
           value={fields.carbon}
           short
