@@ -35,6 +35,8 @@ export const BLANK_LETTERHEAD: Letterhead = {
 export interface QuoteContent {
   /** Who it is for; "" where nobody said. */
   customer: string;
+  /** Where the copy is from. */
+  book_id: string;
   book: PriceBook;
   currency: string;
   options: QuoteOption[];

@@ -203,6 +203,35 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(quote).toMatchObject({ status: "draft", version: 1 });
     });
 
+    test("takes its lines from today's prices again when asked to, and not before", async () => {
+      const path = await begin();
+      const retail = await store.priceBooks.get("retail");
+      await store.priceBooks.update("retail", 0, { ...retail.book, electronic_micro: 77_000_000 });
+      expect(await shop.page(path)).toContain('value="100.00"');
+      expect(await shop.page(path)).not.toContain('value="77.00"');
+      await submit(path, "renew-option b");
+      expect(await shop.page(path)).toContain('value="77.00"');
+    });
+
+    test("holds eight options of thirty lines, and says so rather than losing one", async () => {
+      const path = await begin();
+      for (let i = 0; i < 5; i++) await submit(path, "add-option", (form) => form.set("new_work", "own"));
+      const ninth = await submit(path, "add-option", (form) => form.set("new_work", "own"));
+      expect(ninth.status).toBe(422);
+      expect(textOf(await ninth.text())).toContain("Keep a quote to 8 options");
+      const too_long = await submit(path, "save", (form) => {
+        for (let n = 2; n <= 31; n++) {
+          form.append("line-b", String(n));
+          form.set(`text-b-${n}`, `Line ${n}`);
+          form.set(`price-b-${n}`, "1");
+        }
+      });
+      const page = await too_long.text();
+      expect(too_long.status).toBe(422);
+      expect(textOf(page)).toContain("Keep an option to 30 lines");
+      expect(page).toContain('value="Line 31"');
+    });
+
     test("can be thrown away", async () => {
       const path = await begin();
       expect((await shop.post(`${path}/discard`, { version: "1" })).status).toBe(303);
@@ -292,6 +321,18 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(await customer.page(link)).toBe(before);
     });
 
+    test("counts in the currency of the workspace, as the shop writes amounts", async () => {
+      const settings = await store.settings.get();
+      await store.settings.update({ ...settingsOf(settings), currency: "EUR", mass_unit: "g" }, settings.version);
+      await shop.post("/prices/letterhead", { ...LETTERHEAD, number_format: "1.234,56" });
+      const sent = await submit(await begin(), "send", (form) => form.set("price-a-1", "1.045,5"));
+      const page = textOf(await customer.page(linkIn(await sent.text())));
+      expect(page).toContain("1.045,50 €");
+      expect(page).toMatch(/about [\d.]+ €/);
+      expect(page).toMatch(/about \d+ g of 650 g of R-134a/);
+      expect(page).not.toContain("$");
+    });
+
     test("a new link ends the one before", async () => {
       const { path, link } = await send();
       const next = linkIn(await (await shop.post(`${path}/link`)).text());
@@ -370,9 +411,15 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(answer.status).toBe(409);
     });
 
-    test("when a newer one is sent in its place, the older is withdrawn", async () => {
+    test("when a newer one is sent in its place, at today's prices, the older is withdrawn", async () => {
       const { path, link } = await send();
-      const revised = (await shop.post(`${path}/revise`)).headers.get("Location") ?? "";
+      const retail = await store.priceBooks.get("retail");
+      await store.priceBooks.update("retail", 0, { ...retail.book, electronic_micro: 77_000_000 });
+      const revise = () => shop.post(`${path}/revise`, { submit_key: "once" });
+      const revised = (await revise()).headers.get("Location") ?? "";
+      expect((await revise()).headers.get("Location")).toBe(revised);
+      expect(await shop.page(revised)).toContain('value="77.00"');
+      expect(textOf(await customer.page(link))).toContain("$100.00");
       expect((await submit(revised, "send")).status).toBe(200);
       expect(textOf(await customer.page(link))).toContain("This quote was withdrawn");
     });

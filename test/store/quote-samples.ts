@@ -13,6 +13,7 @@ const OPTIONS: QuoteOption[] = [
 
 export const CONTENT: QuoteContent = {
   customer: "R. Ames",
+  book_id: "retail",
   book: RETAIL_BOOK,
   currency: "USD",
   options: OPTIONS,

@@ -31,6 +31,7 @@ export function BuilderOption(props: BuilderOptionProps) {
     const input = optionInput(id, part);
     return { id: input, name: input, value: fields[part], error: messages.get(input) };
   };
+  const too_many = messages.get(`add-line-${id}`);
   return (
     <Entry
       name={`Option ${place + 1}`}
@@ -50,6 +51,7 @@ export function BuilderOption(props: BuilderOptionProps) {
           <QuoteLineFields option={id} line={line} place={i} currency={currency} messages={messages} />
         ))}
       </ol>
+      {too_many !== undefined && <ErrorText id={`add-line-${id}`} message={too_many} />}
       <p class="actions">
         <button type="submit" class="button-quiet" name="do" value={`add-line ${id}`} id={`add-line-${id}`}>
           Add a line<span class="visually-hidden"> to option {place + 1}</span>

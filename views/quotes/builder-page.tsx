@@ -152,6 +152,7 @@ export function BuilderForm(props: BuilderProps) {
             name="new_work"
             label="What it does"
             value={props.new_work}
+            error={messages.get("new_work")}
             choices={WORK_CHOICES.map(({ value, label }) => ({ value, label }))}
           />
           <button type="submit" class="button-quiet" name="do" value="add-option">

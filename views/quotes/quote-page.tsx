@@ -154,7 +154,7 @@ function WorkDone({ work, snapshot, vehicle_id }: { work: QuoteWork; snapshot: Q
   );
 }
 
-function NextSteps({ quote, state, vehicle, path }: QuotePageProps & { path: string }) {
+function NextSteps({ quote, state, vehicle, path, submit_key }: QuotePageProps & { path: string }) {
   return (
     <Entry name="Next">
       {state === "sent" && (
@@ -166,6 +166,7 @@ function NextSteps({ quote, state, vehicle, path }: QuotePageProps & { path: str
         </form>
       )}
       <form method="post" action={`/vehicles/${vehicle.id}/quotes/${quote.id}/revise`}>
+        <input type="hidden" name="submit_key" value={`${submit_key}-new`} />
         <button type="submit" class="button-quiet">
           Make a new one from it
         </button>

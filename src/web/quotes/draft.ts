@@ -12,15 +12,15 @@ import { shopQuestion } from "./shop-question.ts";
 export function newContent(
   record: VehicleRecord,
   today: string,
-  book: PriceBook,
-  { customer, keep_years }: Pick<QuoteContent, "customer" | "keep_years">,
+  { customer, keep_years, book_id, book }: Pick<QuoteContent, "customer" | "keep_years" | "book_id" | "book">,
 ): QuoteContent {
   const { currency } = record.workspace;
-  const { request, given } = shopQuestion(record, today, book);
+  const { request, given } = shopQuestion(record, today, { book, currency });
   const answer = assess({ ...request, plan: { ...request.plan, keep_years } }, { sensitivity: false });
   const options = suggestedOptions(book, answer, given, currency);
   const content: QuoteContent = {
     customer,
+    book_id,
     book,
     currency,
     options,
@@ -33,11 +33,17 @@ export function newContent(
   return { ...content, recommended: outlookOf(content, request).advised };
 }
 
-/** The same quote again at the prices of today's book, with today's record: for one that ran out, or is to be changed. */
-export function revisedContent(content: QuoteContent, record: VehicleRecord, today: string): QuoteContent {
-  const { given } = shopQuestion(record, today, content.book);
+/** The same quote again at the prices of `book`, with today's record: for one that ran out, or is to be changed. */
+export function revisedContent(
+  content: QuoteContent,
+  record: VehicleRecord,
+  today: string,
+  book: PriceBook,
+): QuoteContent {
+  const { currency } = record.workspace;
+  const { given } = shopQuestion(record, today, { book, currency });
   const options = content.options.map((option) => ({
-    ...optionFromBook(option.id, content.book, option.work, given, content.currency),
+    ...optionFromBook(option.id, book, option.work, given, currency),
     title: option.title,
     words: option.words,
     not_covered: option.not_covered,
@@ -45,7 +51,7 @@ export function revisedContent(content: QuoteContent, record: VehicleRecord, tod
     excludes: option.excludes,
     discount: option.discount?.kind === "percent" ? option.discount : null,
   }));
-  return { ...content, options };
+  return { ...content, book, currency, options, valid_days: book.valid_days };
 }
 
 /** What the years ahead hold for a draft as it stands. */
@@ -61,7 +67,7 @@ export function withOption(
   today: string,
   work: OptionWork,
 ): QuoteContent {
-  const { given } = shopQuestion(record, today, content.book);
+  const { given } = shopQuestion(record, today, content);
   const id = nextOptionId(content.options);
   const made = optionFromBook(id, content.book, work, given, content.currency);
   const others = content.options;
@@ -72,20 +78,21 @@ export function withOption(
   return { ...content, options: [...others, option] };
 }
 
-/** A draft with the lines of one option worked out anew. */
+/** A draft with the lines of one option worked out anew, at the prices and taxes of `book`. */
 export function withRenewedLines(
   content: QuoteContent,
   record: VehicleRecord,
   today: string,
   id: string,
+  book: PriceBook,
 ): QuoteContent {
-  const { given } = shopQuestion(record, today, content.book);
+  const { given } = shopQuestion(record, today, { ...content, book });
   const options = content.options.map((option) => {
     if (option.id !== id) return option;
-    const { lines, found } = optionFromBook(id, content.book, option.work, given, content.currency);
+    const { lines, found } = optionFromBook(id, book, option.work, given, content.currency);
     return { ...option, lines, found, discount: null };
   });
-  return { ...content, options };
+  return { ...content, book, options };
 }
 
 /** A draft without one option, and without what refers to it. */

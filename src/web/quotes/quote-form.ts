@@ -97,35 +97,29 @@ export function fieldsOfForm(form: URLSearchParams): QuoteFields {
     valid_days: text("valid_days"),
     recommended: text("recommended"),
     recommended_why: text("recommended_why"),
-    options: form
-      .getAll("option")
-      .slice(0, quoteBounds.options)
-      .map(
-        (id): OptionFields => ({
-          id,
-          title: text(optionInput(id, "title")),
-          words: text(optionInput(id, "words")),
-          not_covered: text(optionInput(id, "not_covered")),
-          discount: text(optionInput(id, "discount")),
-          replaces: form.getAll(optionInput(id, "replaces")),
-          excludes: form.getAll(optionInput(id, "excludes")),
-          lines: form
-            .getAll(`line-${id}`)
-            .slice(0, quoteBounds.lines)
-            .map(
-              (n): LineFields => ({
-                n,
-                kind: text(lineInput(id, n, "kind")),
-                text: text(lineInput(id, n, "text")),
-                quantity: text(lineInput(id, n, "quantity")),
-                unit: text(lineInput(id, n, "unit")),
-                price: text(lineInput(id, n, "price")),
-                discount: text(lineInput(id, n, "discount")),
-                tax_class: text(lineInput(id, n, "tax_class")),
-              }),
-            ),
-        }),
-      ),
+    options: form.getAll("option").map(
+      (id): OptionFields => ({
+        id,
+        title: text(optionInput(id, "title")),
+        words: text(optionInput(id, "words")),
+        not_covered: text(optionInput(id, "not_covered")),
+        discount: text(optionInput(id, "discount")),
+        replaces: form.getAll(optionInput(id, "replaces")),
+        excludes: form.getAll(optionInput(id, "excludes")),
+        lines: form.getAll(`line-${id}`).map(
+          (n): LineFields => ({
+            n,
+            kind: text(lineInput(id, n, "kind")),
+            text: text(lineInput(id, n, "text")),
+            quantity: text(lineInput(id, n, "quantity")),
+            unit: text(lineInput(id, n, "unit")),
+            price: text(lineInput(id, n, "price")),
+            discount: text(lineInput(id, n, "discount")),
+            tax_class: text(lineInput(id, n, "tax_class")),
+          }),
+        ),
+      }),
+    ),
   };
 }
 
@@ -140,6 +134,7 @@ export function readQuote(fields: QuoteFields, stored: QuoteContent, format: Num
     const known = by_id.get(option.id);
     return known === undefined ? [] : [reader.option(option, known)];
   });
+  if (options.length > quoteBounds.options) reader.refuse("new_work", `Keep a quote to ${quoteBounds.options} options`);
   const keep_years = readNumber(fields.keep_years) ?? Number.NaN;
   if (!(keep_years >= min && keep_years <= max))
     reader.refuse("keep_years", `Enter how many years the customer keeps the vehicle, like 5; from ${min} to ${max}`);
@@ -202,6 +197,7 @@ class Reader {
     const title = this.words(optionInput(id, "title"), fields.title, quoteBounds.title_chars);
     if (title === "") this.refuse(optionInput(id, "title"), "Enter a name for this option, like Recharge now");
     const lines = fields.lines.filter((line) => !isBlank(line)).map((line) => this.#line(id, line));
+    if (lines.length > quoteBounds.lines) this.refuse(`add-line-${id}`, `Keep an option to ${quoteBounds.lines} lines`);
     const option: QuoteOption = {
       ...known,
       title,

@@ -9,6 +9,7 @@ import { QuotePage } from "../../../views/quotes/quote-page.tsx";
 import { QuotesPage, VehicleQuotesPage } from "../../../views/quotes/quotes-page.tsx";
 import { WORK_CHOICES } from "../../../views/quotes/work-choices.ts";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
+import type { PriceBook } from "../../core/price-book.ts";
 import { type QuoteContent, quoteState } from "../../core/quote-document.ts";
 import { Conflict, notFound } from "../../store/errors.ts";
 import { newId } from "../../store/ids.ts";
@@ -56,7 +57,8 @@ export function quotesRoutes(deps: Deps) {
         const record = await c.var.store.record(c.req.param("id"));
         const keep_years = readNumber(fields.keep_years) ?? planParameters.keep_years.default;
         const today = todayIn(record.workspace, deps.now());
-        const content = newContent(record, today, book, { customer: fields.customer, keep_years });
+        const { customer } = fields;
+        const content = newContent(record, today, { customer, keep_years, book_id: fields.book, book });
         const quote = await c.var.store.quotes.create(record.vehicle.id, content, null, form.get("submit_key"));
         return c.redirect(pathOf(quote), 303);
       })
@@ -107,8 +109,10 @@ export function quotesRoutes(deps: Deps) {
       .post("/vehicles/:id/quotes/:quote/revise", editor, async (c) => {
         const quote = await quoteOf(c);
         const record = await c.var.store.record(quote.vehicle_id);
-        const content = revisedContent(quote.content, record, todayIn(record.workspace, deps.now()));
-        const draft = await c.var.store.quotes.create(quote.vehicle_id, content, quote.id);
+        const { book } = await c.var.store.priceBooks.get(quote.content.book_id);
+        const content = revisedContent(quote.content, record, todayIn(record.workspace, deps.now()), book);
+        const submit_key = (await formOf(c)).get("submit_key");
+        const draft = await c.var.store.quotes.create(quote.vehicle_id, content, quote.id, submit_key);
         return c.redirect(pathOf(draft), 303);
       })
       .post("/vehicles/:id/quotes/:quote/work", editor, async (c) => {
@@ -204,7 +208,13 @@ async function saveDraft(c: Context<GrantedEnv>, deps: Deps, quote: Quote, form:
 
   const record = await c.var.store.record(quote.vehicle_id);
   const today = todayIn(record.workspace, deps.now());
-  const content = changedContent(read.content, record, today, action, targets, form.get("new_work") ?? "");
+  const { book } = await c.var.store.priceBooks.get(quote.content.book_id);
+  const new_work = form.get("new_work") ?? "";
+  const content = changedContent(read.content, { record, today, book, new_work }, action, targets);
+  if (content.options.length > quoteBounds.options) {
+    const errors = [{ field: "new_work", message: `Keep a quote to ${quoteBounds.options} options` }];
+    return answerBuilder(c, deps, { ...quote, version }, { fields, errors, new_work });
+  }
   try {
     if (action === "send") return await sendDraft(c, deps, { ...quote, version, content }, record, form);
     const saved = await c.var.store.quotes.update(quote.id, version, content, form.get("submit_key"));
@@ -244,22 +254,19 @@ const NEW_LINE = {
 
 function changedContent(
   content: QuoteContent,
-  record: VehicleRecord,
-  today: string,
+  { record, today, book, new_work }: { record: VehicleRecord; today: string; book: PriceBook; new_work: string },
   action: string,
   [option = ""]: readonly string[],
-  new_work: string,
 ): QuoteContent {
   switch (action) {
     case "add-option": {
       const choice = WORK_CHOICES.find(({ value }) => value === new_work);
-      if (choice === undefined || content.options.length >= quoteBounds.options) return content;
-      return withOption(content, record, today, choice.work);
+      return choice === undefined ? content : withOption(content, record, today, choice.work);
     }
     case "remove-option":
       return withoutOption(content, option);
     case "renew-option":
-      return withRenewedLines(content, record, today, option);
+      return withRenewedLines(content, record, today, option, book);
     default:
       return content;
   }
@@ -282,7 +289,7 @@ async function sendDraft(
   const { content, number, id, version } = quote;
   const { letterhead } = await c.var.store.letterheads.get();
   const today = todayIn(record.workspace, deps.now());
-  const { request } = shopQuestion(record, today, content.book);
+  const { request } = shopQuestion(record, today, content);
   const faults = sendFaults(content, outlookOf(content, request), letterhead);
   if (faults.length > 0) return answerBuilder(c, deps, quote, { errors: faults });
   const snapshot = quoteSnapshot({ number, content, letterhead, record, request, today });
@@ -310,7 +317,7 @@ async function builderProps(
   ]);
   const content = state.content ?? quote.content;
   const { number_format } = letterhead;
-  const { request } = shopQuestion(record, todayIn(record.workspace, deps.now()), content.book);
+  const { request } = shopQuestion(record, todayIn(record.workspace, deps.now()), content);
   return {
     vehicle: record.vehicle,
     quote: { id: quote.id, number: quote.number, version: state.version ?? quote.version },
@@ -378,7 +385,7 @@ async function answerPreview(c: Context<GrantedEnv>, deps: Deps, quote: Quote) {
   const { letterhead } = await c.var.store.letterheads.get();
   const today = todayIn(record.workspace, deps.now());
   const { content, number } = quote;
-  const { request } = shopQuestion(record, today, content.book);
+  const { request } = shopQuestion(record, today, content);
   const snapshot = quote.snapshot ?? quoteSnapshot({ number, content, letterhead, record, request, today });
   const asked = typedYears(c.req.query("years"), snapshot);
   const page = OfferPage({

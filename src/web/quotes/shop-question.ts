@@ -14,7 +14,7 @@ import { vehicleRequest } from "../vehicle-answer.ts";
 export function shopQuestion(
   record: VehicleRecord,
   as_of: string,
-  book: PriceBook,
+  { book, currency }: { book: PriceBook; currency: string },
 ): { request: AssessRequest; given: QuoteCase } {
   const { vehicle, workspace } = record;
   const by_shop: VehicleRecord = {
@@ -23,7 +23,7 @@ export function shopQuestion(
   };
   const asked = vehicleRequest(by_shop, as_of);
   const given = quoteCase(vehicle, assess(asked, { sensitivity: false }));
-  const { prices, assumptions } = bookPrices(book, given, workspace.currency);
+  const { prices, assumptions } = bookPrices(book, given, currency);
   const request = {
     ...asked,
     prices: withBook(asked.prices ?? {}, prices),

@@ -4,9 +4,8 @@ import { dayNumber, isoFromDay } from "../../core/dates.ts";
 import type { Letterhead, QuoteContent, QuotedRule, QuoteSnapshot } from "../../core/quote-document.ts";
 import { quoteOutlook } from "../../core/quote-outlook.ts";
 import { isPlace, rulesFor } from "../../core/rules.ts";
-import type { UnitSystem } from "../../core/units.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
-import type { MassUnit } from "../../store/workspaces.ts";
+import { unitsOf } from "../vehicles/about.ts";
 
 interface SnapshotCase {
   number: number;
@@ -33,7 +32,7 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
     vehicle: { label, refrigerant, nameplate_g },
     currency,
     number_format,
-    units: unitsOf(record.workspace.mass_unit),
+    units: unitsOf(record.workspace),
     taxes: book.taxes,
     warranty: book.warranty,
     options,
@@ -57,7 +56,3 @@ function quotedRules(place: string | null, today: string): QuotedRule[] {
 }
 
 const FOR_CUSTOMERS: ReadonlySet<string> = new Set(["venting", "who-may"]);
-
-function unitsOf(mass_unit: MassUnit): UnitSystem {
-  return mass_unit === "g" ? "metric" : "us";
-}
