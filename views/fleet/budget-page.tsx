@@ -166,36 +166,39 @@ function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: B
   const last = curve.at(-1)!;
   const half = curve.find(({ least }) => saved(least) >= saved(last.least) / 2)!;
   return (
-    <ChartFigure
-      id="budget-curve"
-      kind="budget-curve"
-      title={`Half of all that can be ${aim === "cost" ? "saved" : "avoided"} takes ${saidTotal(half.budget, manner)} this year`}
-      summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, against spending as little as possible this year. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}; more money brings nothing.`}
-      settings={{ "data-budget": plan.feasible ? budget_amount : undefined, "data-aim": aim }}
-    >
-      <thead>
-        <tr>
-          <th scope="col" class="figure-cell" data-column="budget">
-            Budget this year
-          </th>
-          <th scope="col" class="figure-cell" data-column="saved">
-            {aim === "cost" ? "Saved over the years" : "CO₂e avoided over the years"}
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {curve.map(({ budget, least }) => (
-          <tr data-kind="point">
-            <td class="figure-cell">
-              <data value={budget}>{saidTotal(budget, manner)}</data>
-            </td>
-            <td class="figure-cell">
-              <data value={saved(least)}>{said(saved(least))}</data>
-            </td>
+    <section class="fleet-report">
+      <h2>What a budget brings</h2>
+      <ChartFigure
+        id="budget-curve"
+        kind="budget-curve"
+        title={`Half of all that can be ${aim === "cost" ? "saved" : "avoided"} takes ${saidTotal(half.budget, manner)} this year`}
+        summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, against spending as little as possible this year. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}; more money brings nothing.`}
+        settings={{ "data-budget": plan.feasible ? budget_amount : undefined, "data-aim": aim }}
+      >
+        <thead>
+          <tr>
+            <th scope="col" class="figure-cell" data-column="budget">
+              Budget this year
+            </th>
+            <th scope="col" class="figure-cell" data-column="saved">
+              {aim === "cost" ? "Saved over the years" : "CO₂e avoided over the years"}
+            </th>
           </tr>
-        ))}
-      </tbody>
-    </ChartFigure>
+        </thead>
+        <tbody>
+          {curve.map(({ budget, least }) => (
+            <tr data-kind="point">
+              <td class="figure-cell">
+                <data value={budget}>{saidTotal(budget, manner)}</data>
+              </td>
+              <td class="figure-cell">
+                <data value={saved(least)}>{said(saved(least))}</data>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </ChartFigure>
+    </section>
   );
 }
 

@@ -35,8 +35,11 @@ export function ComparePage({ rows, cut, manner, asset }: ComparePageProps) {
       ) : (
         <>
           <Matrix rows={reckoned} manner={manner} />
-          <Leaks rows={reckoned} manner={manner} />
-          <Costs rows={reckoned} manner={manner} />
+          <section class="fleet-report">
+            <h2>Leak and cost</h2>
+            <Leaks rows={reckoned} manner={manner} />
+            <Costs rows={reckoned} manner={manner} />
+          </section>
         </>
       )}
     </FleetFrame>
