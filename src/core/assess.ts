@@ -7,9 +7,8 @@ import { switchRuleMonths } from "./futures.ts";
 import { co2eKg } from "./gwp.ts";
 import { informationValues } from "./information-values.ts";
 import { leakOf } from "./leak.ts";
-import { type Outlook, outlookOf } from "./outlook.ts";
-import { posteriorOf } from "./posterior.ts";
-import { type Question, questionOf } from "./question.ts";
+import { type Outlook, outlookOfRequest } from "./outlook.ts";
+import type { Question } from "./question.ts";
 import { sensitivityOf } from "./sensitivity.ts";
 import { watchDate } from "./watch-date.ts";
 
@@ -21,11 +20,13 @@ export const MODEL_VERSION = "1";
  * in (the contract's table); a date that does not exist throws RangeError. `sensitivity: false` leaves its rows out,
  * for lists that do not show them.
  */
-export function assess(request: AssessRequest, { sensitivity = true } = {}): AssessAnswer {
-  const question = questionOf(request);
-  const posterior = posteriorOf(question);
-  const outlook = outlookOf(question, posterior);
-  const { nodes, known, comparison } = outlook;
+export function assess(request: AssessRequest, options: { sensitivity?: boolean } = {}): AssessAnswer {
+  return answerOf(outlookOfRequest(request), options);
+}
+
+/** The answer that an outlook holds. */
+export function answerOf(outlook: Outlook, { sensitivity = true }: { sensitivity?: boolean } = {}): AssessAnswer {
+  const { question, posterior, nodes, known, comparison } = outlook;
   return {
     as_of: question.as_of,
     leak: leakOf(question, posterior, nodes),

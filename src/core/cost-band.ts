@@ -1,9 +1,7 @@
 import { type AssessRequest, LOCATION_IDS, type OptionId } from "./contract.ts";
 import { costsByNodeAndPlace } from "./cost-spread.ts";
 import { fadingIntegral, futuresOf } from "./futures.ts";
-import { type Outlook, outlookOf } from "./outlook.ts";
-import { posteriorOf } from "./posterior.ts";
-import { questionOf } from "./question.ts";
+import { type Outlook, outlookOfRequest } from "./outlook.ts";
 import { weightedQuantile } from "./weighted-quantile.ts";
 
 /** What an option has cost by the end of each year, at its low and its high end; the last year's are the option's own 5–95 %. */
@@ -18,9 +16,12 @@ export interface CostBand {
  * Throws RangeError when the request does not compare `id`.
  */
 export function costBand(request: AssessRequest, id: OptionId): CostBand {
-  const question = questionOf(request);
-  const outlook = outlookOf(question, posteriorOf(question));
-  const { keep_years } = question.plan;
+  return costBandOf(outlookOfRequest(request), id);
+}
+
+/** The same of an outlook that is there already. */
+export function costBandOf(outlook: Outlook, id: OptionId): CostBand {
+  const { keep_years } = outlook.question.plan;
   const by_year = Array.from({ length: Math.ceil(keep_years) }, (_, i) =>
     costsUntil(outlook, id, Math.min(i + 1, keep_years)),
   );

@@ -1,11 +1,12 @@
 import { type Comparison, compare, type Knowledge } from "./compare.ts";
+import type { AssessRequest } from "./contract.ts";
 import { type Futures, futuresOf, monthTable, type Start, startOf } from "./futures.ts";
 import { floorProbability } from "./guard.ts";
 import { gwp } from "./gwp.ts";
 import { findingsSinceRepair, locationBeliefs } from "./locations.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
-import { type Posterior, X, X_COUNT } from "./posterior.ts";
-import type { Question } from "./question.ts";
+import { type Posterior, posteriorOf, X, X_COUNT } from "./posterior.ts";
+import { type Question, questionOf } from "./question.ts";
 import { type PriceTags, priceTags } from "./tally.ts";
 
 /** Everything between a posterior and a verdict, kept so that a changed assumption redoes only what it touches. */
@@ -18,6 +19,12 @@ export interface Outlook {
   futures: Futures;
   tags: PriceTags;
   comparison: Comparison;
+}
+
+/** All of a request. */
+export function outlookOfRequest(request: AssessRequest): Outlook {
+  const question = questionOf(request);
+  return outlookOf(question, posteriorOf(question));
 }
 
 /** From the posterior on. */

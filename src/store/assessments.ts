@@ -20,7 +20,10 @@ interface Kept {
   answer: string;
 }
 
-/** Answers of the model, kept under the hash of their question and the model's version; never wrong, only absent. */
+/**
+ * Answers of the model, kept under the hash of their question and a version that names the model and what else is in
+ * them; never wrong, only absent.
+ */
 export class Assessments {
   readonly #scope: Scope;
 
@@ -32,12 +35,12 @@ export class Assessments {
    * The answer to a question about a vehicle: the kept one, or what `assess` computes, which is then kept. Throws
    * `Problem` not-found for a vehicle that is not in this workspace.
    */
-  async answer(
+  async answer<Answer extends AssessAnswer>(
     vehicle_id: string,
     request: AssessRequest,
     model_version: string,
-    assess: (request: AssessRequest) => AssessAnswer,
-  ): Promise<AssessAnswer> {
+    assess: (request: AssessRequest) => Answer,
+  ): Promise<Answer> {
     const input_hash = await contentHash(request);
     const [kept] = await this.#scope.ofVehicle<{ answer: string }>(vehicle_id, {
       sql: `SELECT answer FROM assessments
@@ -51,11 +54,11 @@ export class Assessments {
   }
 
   /** The answers to several questions, in their order. Those about vehicles that are not here are not kept. */
-  async answers(
+  async answers<Answer extends AssessAnswer>(
     asked: readonly Asked[],
     model_version: string,
-    assess: (request: AssessRequest) => AssessAnswer,
-  ): Promise<AssessAnswer[]> {
+    assess: (request: AssessRequest) => Answer,
+  ): Promise<Answer[]> {
     const hashes = await Promise.all(asked.map(({ request }) => contentHash(request)));
     const found = await this.#scope.all<{ vehicle_id: string; input_hash: string; answer: string }>(
       `SELECT vehicle_id, input_hash, answer FROM assessments
@@ -65,7 +68,7 @@ export class Assessments {
     );
     const kept = new Map(found.map(({ vehicle_id, input_hash, answer }) => [`${vehicle_id} ${input_hash}`, answer]));
     const made: Kept[] = [];
-    const answers = asked.map(({ vehicle_id, request }, i): AssessAnswer => {
+    const answers = asked.map(({ vehicle_id, request }, i): Answer => {
       const input_hash = hashes[i]!;
       const known = kept.get(`${vehicle_id} ${input_hash}`);
       if (known !== undefined) return JSON.parse(known);

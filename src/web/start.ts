@@ -3,8 +3,8 @@ import { html } from "hono/html";
 import { type Outcome, outcomeOf } from "../../views/answer/outcome.ts";
 import { StartFragment, StartPage, type StartProps } from "../../views/start/page.tsx";
 import type { QuickFields } from "../../views/start/quick-fields.ts";
-import { assess } from "../core/assess.ts";
 import type { AssessRequest } from "../core/contract.ts";
+import { pageAnswer } from "../core/page-answer.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 import { keepInHistory } from "./keep-in-history.ts";
 import { quickCase } from "./quick-case.ts";
@@ -44,7 +44,7 @@ export function startProps(query: URLSearchParams, today: string): Omit<StartPro
 
 function quickOutcome(fields: QuickFields, asked: AssessRequest): Outcome {
   const { request, ...around } = quickCase(fields, asked);
-  return outcomeOf(request, assess(request), fields.units, around);
+  return outcomeOf(request, pageAnswer(request), fields.units, around);
 }
 
 function fieldsFrom(query: URLSearchParams, today: string): { fields: QuickFields; example: boolean } {

@@ -3,8 +3,8 @@ import { html } from "hono/html";
 import { outcomeOf } from "../../views/answer/outcome.ts";
 import type { QuickFields } from "../../views/start/quick-fields.ts";
 import { TopOffPage } from "../../views/top-off/page.tsx";
-import { assess } from "../core/assess.ts";
 import type { AssessAnswer, AssessRequest } from "../core/contract.ts";
+import { pageAnswer } from "../core/page-answer.ts";
 import { questionOf } from "../core/question.ts";
 import { topOffPlan } from "../core/top-off-plan.ts";
 import type { AppEnv, Deps } from "./deps.ts";
@@ -26,7 +26,7 @@ export function topOffRoutes(deps: Deps) {
     // A part of the log that is refused is put right where it was typed.
     if (in_log === null) return c.redirect(`${addressOfFields(known)}&go=1`, 303);
     const { request, ...around } = quickCase(known, in_log);
-    const answer = assess(request, { sensitivity: false });
+    const answer = pageAnswer(request, { sensitivity: false });
     const plan = planOf(request, answer, asked);
     const back = addressOfFields(known);
     const page = TopOffPage({

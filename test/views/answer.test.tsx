@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { assess } from "../../src/core/assess.ts";
 import type { AssessRequest, LogEntry, Verdict } from "../../src/core/contract.ts";
+import { pageAnswer } from "../../src/core/page-answer.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
 import { AnswerDetail, AnswerGrounds } from "../../views/answer/answer.tsx";
 import { type Outcome, outcomeOf } from "../../views/answer/outcome.ts";
@@ -16,7 +16,7 @@ function request(log: LogEntry[], changes: Partial<AssessRequest> = {}): AssessR
 }
 
 function outcome(asked: AssessRequest, units: UnitSystem = "metric"): Outcome {
-  return outcomeOf(asked, assess(asked), units);
+  return outcomeOf(asked, pageAnswer(asked), units);
 }
 
 /** The words of some markup, as one line. */

@@ -1,7 +1,8 @@
 import { TOP_UP_NOW_RATIO } from "../../data/model-constants.ts";
 import type { AssessAnswer, AssessRequest, OptionAnswer, OptionId } from "../../src/core/contract.ts";
-import { type CostBand, costBand } from "../../src/core/cost-band.ts";
+import type { CostBand } from "../../src/core/cost-band.ts";
 import { type LocalRules, localRules } from "../../src/core/local-rules.ts";
+import type { PageAnswer } from "../../src/core/page-answer.ts";
 import { type Question, questionOf } from "../../src/core/question.ts";
 import type { FindingId } from "../../src/core/readings/contract.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
@@ -28,17 +29,11 @@ export interface Outcome extends Surroundings {
 /** `around` is as the request was asked; without it, somewhere without rules that we know, and without readings. */
 export function outcomeOf(
   request: AssessRequest,
-  answer: AssessAnswer,
+  { cost_band, ...answer }: PageAnswer,
   units: UnitSystem,
   { local, found }: Surroundings = { local: localRules(request, "elsewhere", "USD"), found: null },
 ): Outcome {
-  const cost_band = costBand(request, focusOption(answer).id);
   return { request, question: questionOf(request), answer, units, cost_band, local, found };
-}
-
-/** The option that the charts dwell on: the one of the verdict, else topping off. */
-export function focusOption(answer: AssessAnswer): OptionAnswer {
-  return chosenOption({ answer }) ?? repairAndTopOff(answer).topOff;
 }
 
 /** The numbers of one option; `live-without` is absent when a season has no worth. */

@@ -1,21 +1,28 @@
-import { assess, MODEL_VERSION } from "../../core/assess.ts";
-import type { AssessAnswer, AssessRequest } from "../../core/contract.ts";
+import { MODEL_VERSION } from "../../core/assess.ts";
+import type { AssessRequest } from "../../core/contract.ts";
+import { type PageAnswer, pageAnswer } from "../../core/page-answer.ts";
 import type { Asked } from "../../store/assessments.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 
 /** Answers without their sensitivity, which takes as long as all the rest, and is fetched when someone looks at it. */
-const BRIEF_VERSION = `${MODEL_VERSION} without sensitivity`;
+const BRIEF_VERSION = `${MODEL_VERSION} brief, with band`;
+const WHOLE_VERSION = `${MODEL_VERSION} with band`;
 
 /** The kept answer about a vehicle, or one that is computed and kept. */
-export function briefAnswer(store: WorkspaceStore, vehicle_id: string, request: AssessRequest): Promise<AssessAnswer> {
-  return store.assessments.answer(vehicle_id, request, BRIEF_VERSION, assessBriefly);
+export function briefAnswer(store: WorkspaceStore, vehicle_id: string, request: AssessRequest): Promise<PageAnswer> {
+  return store.assessments.answer(vehicle_id, request, BRIEF_VERSION, briefly);
 }
 
 /** The same for several vehicles of a list. */
-export function briefAnswers(store: WorkspaceStore, asked: readonly Asked[]): Promise<AssessAnswer[]> {
-  return store.assessments.answers(asked, BRIEF_VERSION, assessBriefly);
+export function briefAnswers(store: WorkspaceStore, asked: readonly Asked[]): Promise<PageAnswer[]> {
+  return store.assessments.answers(asked, BRIEF_VERSION, briefly);
 }
 
-function assessBriefly(request: AssessRequest): AssessAnswer {
-  return assess(request, { sensitivity: false });
+/** The same with its sensitivity. */
+export function wholeAnswer(store: WorkspaceStore, vehicle_id: string, request: AssessRequest): Promise<PageAnswer> {
+  return store.assessments.answer(vehicle_id, request, WHOLE_VERSION, pageAnswer);
+}
+
+function briefly(request: AssessRequest): PageAnswer {
+  return pageAnswer(request, { sensitivity: false });
 }

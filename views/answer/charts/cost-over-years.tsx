@@ -1,9 +1,10 @@
 import { formatMonths } from "../../../src/core/format.ts";
+import { focusOption } from "../../../src/core/page-answer.ts";
 import { ChartFigure, type KeyEntry } from "../../parts/figure.tsx";
 import { saidMoney } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
 import { saidYears } from "../../words/times.ts";
-import { focusOption, type Outcome, repairAndTopOff } from "../outcome.ts";
+import { type Outcome, repairAndTopOff } from "../outcome.ts";
 import { OPTION_DASHES } from "./option-dashes.ts";
 import { crossing, runningTotals, yearEnds } from "./running-totals.ts";
 

@@ -1,10 +1,11 @@
 import { GASOLINE } from "../../../data/everyday.ts";
+import { focusOption } from "../../../src/core/page-answer.ts";
 import type { UnitSystem } from "../../../src/core/units.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { saidCo2e, saidCount, saidMass, saidRelease } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
 import { saidYears } from "../../words/times.ts";
-import { focusOption, type Outcome, repairAndTopOff } from "../outcome.ts";
+import { type Outcome, repairAndTopOff } from "../outcome.ts";
 
 /** What each option lets out, year by year, and what that weighs in the climate. */
 export function ReleaseByYear({ outcome }: { outcome: Outcome }) {
