@@ -77,7 +77,7 @@ export function fleetAnswer(question: Question, ln_x_prior: LeakPrior = GENERAL_
  * with nothing discounted (discount rate and hazard 0), the choices after tests and the switch rule staying those of the
  * answer. Living without it costs comfort, not money: 0.
  */
-export function firstYearOutlays(outlook: Outlook): number[] {
+function firstYearOutlays(outlook: Outlook): number[] {
   const { question, start, posterior } = outlook;
   const first_year: Question = {
     ...question,

@@ -89,7 +89,7 @@ export const FLEET_SORTS = [
 export type FleetSort = (typeof FLEET_SORTS)[number];
 
 /** No answer: neither an option nor `check-first`. */
-export const NO_VERDICT = "none";
+const NO_VERDICT = "none";
 
 export interface FleetQuery {
   search?: string;

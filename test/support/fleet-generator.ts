@@ -25,7 +25,7 @@ export interface InventedGroup {
 }
 
 /** Invented groups; no vehicle of any maker. */
-export const INVENTED_GROUPS: readonly InventedGroup[] = [
+const INVENTED_GROUPS: readonly InventedGroup[] = [
   { name: "Small vans", refrigerant: "R-134a", nameplate_g: 520, x_median: 0.08, ln_x_sd: 0.5 },
   { name: "Large vans", refrigerant: "R-134a", nameplate_g: 850, x_median: 0.15, ln_x_sd: 0.6 },
   { name: "Pool cars", refrigerant: "R-1234yf", nameplate_g: 480, x_median: 0.1, ln_x_sd: 0.4 },

@@ -7,7 +7,16 @@ import { saidCo2e } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type FleetVehicle, type Manner, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
+import {
+  type FleetVehicle,
+  type Manner,
+  saidAvoided,
+  saidSum,
+  saidTotal,
+  saidTotalCo2e,
+  vehiclePath,
+  vehicles,
+} from "./shown.ts";
 
 export type RepairLock = "must" | "must-not";
 
@@ -80,6 +89,12 @@ function finding(plan: BudgetPlan, { budget_amount, manner, aim }: BudgetPagePro
   }
   const saved = plan.least_outlay.expected_cost - plan.totals.expected_cost;
   const avoided = plan.least_outlay.co2e_kg - plan.totals.co2e_kg;
+  if (plan.shadow_price === 0) {
+    const enough = `${budget} is more than enough: everything that pays takes ${saidTotal(plan.totals.outlay_first_year, manner)} this year`;
+    return aim === "co2e"
+      ? `${enough} and avoids ${saidTotalCo2e(avoided)} of CO₂e`
+      : `${enough} and saves ${saidTotal(saved, manner)}`;
+  }
   if (aim === "co2e")
     return `${budget} this year avoids ${saidTotalCo2e(avoided)} of CO₂e over the years the vehicles are kept`;
   return `${budget} this year saves ${saidTotal(saved, manner)} over the years the vehicles are kept`;
@@ -285,7 +300,7 @@ function OrderTable({ orders, name, manner, may_edit, address, page }: BudgetPag
                 {saves === null ? "top-off is out" : <Money>{saidSum(saves, manner)}</Money>}
               </td>
               <td class="figure-cell" data-heading="Avoids, CO₂e">
-                {avoids_kg === null ? "" : <Release>{saidCo2e(avoids_kg)}</Release>}
+                {avoids_kg === null ? "" : <Release>{saidAvoided(avoids_kg)}</Release>}
               </td>
               {may_edit && (
                 <td class="fleet-screen" data-heading="Settle">
@@ -353,8 +368,8 @@ function Terms() {
         This year's money of a choice is what is expected to fall due within a year from the day of the reckoning: the
         repair or test with what follows from it, top-offs, and the small chance of a relapse or of damage, nothing
         discounted. A repair's own bill may be more or less, by where the leak turns out to be; over many vehicles that
-        evens out. Costs over the years are in today's money. Every vehicle gets one choice among those that are open to
-        it.
+        evens out. Who tops off, the prices and the years kept come from the settings and from each vehicle. Costs over
+        the years are in today's money. Every vehicle gets one choice among those that are open to it.
       </p>
     </details>
   );

@@ -51,7 +51,7 @@ export interface FleetPageProps {
   asset: AssetUrl;
 }
 
-export const TABLE_ID = "fleet-table";
+const TABLE_ID = "fleet-table";
 
 /** `/fleet`: every vehicle with its leak, its answer, and what that is worth. */
 export function FleetPage(props: FleetPageProps) {
@@ -421,7 +421,8 @@ function Groups({ cohorts }: FleetPageProps) {
       <summary>What the groups know</summary>
       <p>
         Vehicles of a group inform each other: the less a vehicle's own log says, the more its estimate leans on its
-        group. A group counts from three vehicles with a log; a vehicle that was repaired stands for itself.
+        group. A group counts from three vehicles with a log; a vehicle that was repaired stands for itself. A vehicle's
+        own page reckons from its own log alone.
       </p>
       <section class="table-scroll" aria-label="Groups" tabindex={0}>
         <table>

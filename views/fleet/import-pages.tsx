@@ -233,7 +233,7 @@ export function QuestionsPage({ id, files, errors, asset }: QuestionsPageProps) 
           </div>
         </form>
       )}
-      <form method="post" action={`/fleet/import/${id}/back`}>
+      <form class="fleet-below" method="post" action={`/fleet/import/${id}/back`}>
         <button type="submit" class="button-quiet">
           Take the file back
         </button>
@@ -295,11 +295,13 @@ export function ReportPage(props: ReportPageProps) {
           </a>
         </p>
       ) : (
-        <div class="actions">
+        <div class="actions fleet-below">
           {taken > 0 && !nothing_new && (
             <form method="post" action={`/fleet/import/${id}/take`}>
               <button type="submit" class="button">
-                {refused === 0 ? "Put them in" : `Put the ${saidNumber(taken)} good rows in`}
+                {refused === 0
+                  ? "Put them in"
+                  : `Put the good ${taken === 1 ? "row" : `rows (${saidNumber(taken)})`} in`}
               </button>
             </form>
           )}

@@ -8,7 +8,7 @@ export interface ProgressProps {
   may_edit: boolean;
 }
 
-export const PROGRESS_ID = "fleet-progress";
+const PROGRESS_ID = "fleet-progress";
 
 /** How far the reckoning is, with a way to stop it; or what there is to be reckoned, with a way to begin. */
 export function Progress(props: ProgressProps) {

@@ -88,6 +88,12 @@ export function saidTotalCo2e(kg: number): string {
   return Math.abs(kg) < 1000 ? saidCo2e(kg) : `${Number((kg / 1000).toPrecision(2)).toLocaleString("en-US")}\u00a0t`;
 }
 
+/** CO₂e that a choice avoids; what it adds has a minus. */
+export function saidAvoided(kg: number): string {
+  if (Math.abs(kg) < 0.5) return saidCo2e(0);
+  return `${kg < 0 ? "−" : ""}${saidCo2e(Math.abs(kg))}`;
+}
+
 export function saidNumber(count: number): string {
   return count.toLocaleString("en-US");
 }

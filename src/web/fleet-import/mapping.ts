@@ -152,7 +152,7 @@ export function mappingOf(
   return { mapping, questions };
 }
 
-export function isMassField(field: FleetField): field is MassField {
+function isMassField(field: FleetField): field is MassField {
   return (MASS_FIELDS as readonly string[]).includes(field);
 }
 

@@ -15,7 +15,7 @@ import { vehicleRequest } from "../vehicle-answer.ts";
  */
 
 /** An answer is good for this many days, unless its record changes. */
-export const GOOD_FOR_DAYS = 7;
+const GOOD_FOR_DAYS = 7;
 
 /** The day from which answers still hold on `today`. */
 export function freshFrom(today: string): string {
@@ -110,7 +110,7 @@ function idsOf(tasks: readonly FleetTask[]): string[] {
 }
 
 /** What lists show of an answer. As is: topped off whenever it is low, whether that is offered or not. */
-export function figuresOf(answer: Omit<FleetAnswer, "audit">, nameplate_g: number): FleetFigures {
+function figuresOf(answer: Omit<FleetAnswer, "audit">, nameplate_g: number): FleetFigures {
   const { verdict, options, keep_years } = answer;
   const as_is = options.find(({ id }) => id === "top-off")!;
   const best = options.find(({ id }) => id === verdict.option) ?? as_is;
