@@ -21,7 +21,7 @@ const LAYERS: Layer[] = [
     files: /^src\/store\/(node-sqlite|node-backup|d1|migrations)\b/,
     may_import: /^(data|src\/core|src\/store)\/|^node:|^@cloudflare\/workers-types$/,
   },
-  { name: "store", files: /^src\/store\//, may_import: /^(data|src\/core|src\/store)\/|^(zod|date-fns)$/ },
+  { name: "store", files: /^src\/store\//, may_import: /^(data|src\/core|src\/store)\/|^zod$/ },
   {
     name: "client scripts",
     files: /^views\/client\//,
@@ -30,13 +30,13 @@ const LAYERS: Layer[] = [
   {
     name: "views",
     files: /^views\//,
-    may_import: /^(data|src\/core|views)\/|^(hono\/(jsx|html|utils\/html)|date-fns)(\/|$)/,
+    may_import: /^(data|src\/core|views)\/|^hono\/(jsx|html|utils\/html)(\/|$)/,
   },
   {
     name: "web",
     files: /^src\/(web\/|app\.ts$)/,
     may_import:
-      /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|@hono\/zod-validator|zod|date-fns|papaparse)(\/|$)/,
+      /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse)(\/|$)/,
   },
 ];
 

@@ -53,8 +53,6 @@ export type Reminder =
   /** Cooling well until then settles that the repair held. */
   | (Dated & { kind: "repair-held"; repaired: string; location: LocationId });
 
-export type ReminderKind = Reminder["kind"];
-
 /** The reminders of a vehicle that are not over by the day of the answer, the earliest first. */
 export function remindersOf(given: ReminderCase): Reminder[] {
   const { as_of } = given.answer;

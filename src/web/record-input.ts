@@ -68,7 +68,7 @@ export function readNote(body: unknown): Note {
 }
 
 /** What one field allows because of the vehicle and the day, as a question to the model has it. */
-export function contextIssues(
+function contextIssues(
   { charge_log = [], findings = [] }: Pick<FirstRecords, "charge_log" | "findings">,
   { vehicle: { refrigerant, nameplate_g }, today }: EntryContext,
 ): Issue[] {

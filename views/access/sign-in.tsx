@@ -33,9 +33,11 @@ export function SignInPage({ link, error, asset }: SignInPageProps) {
           <button type="submit" class="button">
             Go on
           </button>
-          <a href="/">Ask without records</a>
         </p>
       </form>
+      <p>
+        New here? Begin with <a href="/">the quick question</a>: keeping a vehicle begins records of your own.
+      </p>
     </Layout>
   );
 }

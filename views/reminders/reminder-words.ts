@@ -48,7 +48,7 @@ function dyeStory(reminder: Extract<Reminder, { kind: "dye-inspection" }>): stri
   const since = formatDate(reminder.since);
   switch (reminder.because) {
     case "added":
-      return `Dye went in on ${since}. By now it shows a slow leak: light every place with the lamp.`;
+      return `Dye went in on ${since}. By ${formatDate(reminder.date)} it shows a slow leak, too: light every place with the lamp.`;
     case "clean":
       return `Dye showed nothing on ${since}. A slow leak takes weeks: light every place with the lamp once more.`;
     case "leak":
