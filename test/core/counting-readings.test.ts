@@ -45,5 +45,6 @@ describe("countingReadings(readings, log, as_of)", () => {
     const filled = { date: "2026-05-01", added_g: 100 };
     expect(countingReadings([READ], [entry(filled, "12:00:01")], "2026-05-01")).toBeNull();
     expect(countingReadings([READ], [entry(filled, "11:59:59")], "2026-05-01")).toBe(READ);
+    expect(countingReadings([READ], [entry(filled, "12:00:00")], "2026-05-01")).toBeNull();
   });
 });

@@ -60,7 +60,7 @@ interface OnwardAddresses {
 function Onward({ answer, plan, has_question, says }: OnwardAddresses & Pick<ReadingsJudgement, "says">) {
   return (
     <Entry name="With these readings">
-      <ul>
+      <ul class="bullets">
         <li>
           <a href={answer}>{has_question ? "Back to the question" : "Repair, test or top off?"}</a>: the answer counts
           what they say.

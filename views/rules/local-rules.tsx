@@ -16,14 +16,17 @@ export function LocalRulesEntry({ local, say_where }: LocalRulesProps) {
   return (
     <Entry name="Local rules" note={<p>{PLACES[place].name}</p>} id="local-rules">
       {by_rule.length > 0 && (
-        <ul class="bullets">
+        <ul class="bullets local-bars">
           {by_rule.map(([rule, bars]) => (
             <li>
               <strong>
                 {WHO[service]} may not {bars.map(({ option }) => MAY_NOT[option]).join(" or ")}.
               </strong>{" "}
-              <RuleLink rule={rule} local={local} />: {rule.says} ({rule.citation}.)
-              {rule.doubt !== null && <> In doubt: {rule.doubt}</>}
+              {rule.says}
+              {rule.doubt !== null && <> In doubt: {rule.doubt}</>}{" "}
+              <span class="small">
+                <RuleLink rule={rule} local={local} />, {rule.citation}.
+              </span>
             </li>
           ))}
         </ul>

@@ -11,7 +11,7 @@ export function Onward({ address, where }: OnwardProps) {
   const with_question = (path: string) => address.replace("/?", `${path}?`);
   return (
     <Entry name="Before you act" id="onward">
-      <ul>
+      <ul class="bullets">
         <li>
           <a href={with_question("/readings")}>Check readings</a>: is it low at all, or is something else the trouble?
         </li>

@@ -23,7 +23,7 @@ export function ReadingsTaken({ fields, addressWith }: ReadingsTakenProps) {
     <p class="readings-taken">
       <input type="hidden" name="says" value={says} />
       <input type="hidden" name="found" value={found} />
-      <strong>The readings:</strong> {said}
+      <strong>The readings</strong> say: {said}
       {finding !== undefined && `; ${FINDING_WORDS[finding].as}`}.{" "}
       <a href={addressWith({}).replace("/?", "/readings?")}>Take them again</a> or{" "}
       <a href={addressWith({ says: "", found: "" })}>leave them out</a>.

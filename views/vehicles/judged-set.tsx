@@ -14,7 +14,7 @@ export function JudgedSet({ vehicle, judged }: JudgedSetProps) {
     <>
       <Judgement {...judged} {...(vehicle.electric_compressor ? { askable: WITHOUT_CLUTCH } : {})} />
       <Entry name="With these readings">
-        <ul>
+        <ul class="bullets">
           {judged.judgement.says !== "not-low" && (
             <li>
               <a href={vehiclePath(vehicle.id, "top-off")}>Top-off plan</a>: how much is missing by the record and by

@@ -34,7 +34,16 @@ export interface LinePageProps {
   asset: AssetUrl;
 }
 
-const WORDS: Readonly<Record<LedgerName, { fresh: string; correct: string; what: string; lead: string }>> = {
+interface LedgerWords {
+  fresh: string;
+  correct: string;
+  what: string;
+  lead: string;
+  /** On the button that saves a new one. */
+  save?: string;
+}
+
+const WORDS: Readonly<Record<LedgerName, LedgerWords>> = {
   log: {
     fresh: "Write down what was done",
     correct: "Correct an entry",
@@ -49,9 +58,10 @@ const WORDS: Readonly<Record<LedgerName, { fresh: string; correct: string; what:
   },
   readings: {
     fresh: "Take readings",
-    correct: "Correct readings",
+    correct: "Add to these readings, or correct them",
     what: "set of readings",
     lead: "What gauges, thermometer and eyes tell on one day.",
+    save: "Save, and say what they mean",
   },
   notes: {
     fresh: "Write a note",
@@ -89,6 +99,11 @@ export function LinePage(props: LinePageProps) {
       ) : (
         <>
           {props.above}
+          {props.form !== null && props.heading !== undefined && newest !== undefined && (
+            <h2 class="form-heading" id="correct">
+              {words.correct}
+            </h2>
+          )}
           {props.form !== null && <LineForm {...props} />}
         </>
       )}
@@ -124,9 +139,9 @@ function LineForm(props: LinePageProps) {
 }
 
 function saveWords({ ledger, lines, conflict }: LinePageProps): string {
-  const { what } = WORDS[ledger];
+  const { what, save = "Save it" } = WORDS[ledger];
   const newest = lines[0]?.line;
-  if (newest === undefined) return conflict === null ? "Save it" : `Save it as another ${what}`;
+  if (newest === undefined) return conflict === null ? save : `Save it as another ${what}`;
   if (newest.change === "removed") return `Save it as a new ${what}`;
   return conflict === null ? "Save the correction" : "Save mine in place of it";
 }

@@ -13,7 +13,7 @@ interface TopOffEntryFormProps {
 export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryFormProps) {
   const of = (name: keyof EntryFields) => ({ id: name, name, value: fields[name] });
   return (
-    <form class="record-form" method="post" action={vehiclePath(vehicle_id, "log")} novalidate>
+    <form class="record-form" id="top-off-log" method="post" action={vehiclePath(vehicle_id, "log")} novalidate>
       <input type="hidden" name="submit_key" value={submit_key} />
       <RadioField {...of("cooling")} label="How did it cool before?" choices={COOLING_CHOICES} />
       <div class="field-grid">

@@ -10,7 +10,8 @@ interface Recorded {
 
 /**
  * The latest readings that still say how the system stands on the day `as_of`, or null: not older than two weeks, and
- * taken since anything was last added, recovered or repaired. On one day, what was written down first was first.
+ * taken since anything was last added, recovered or repaired. On one day, what was written down first was first; at
+ * one instant, the readings were.
  * `readings` and `log` are in date order.
  */
 export function countingReadings<R extends Recorded>(
@@ -30,5 +31,5 @@ function changesCharge({ recovered_g, added_g, finish, repair }: LogEntry): bool
 }
 
 function isAfter(entry: Recorded, { date, recorded_at }: Recorded): boolean {
-  return entry.date === date ? entry.recorded_at > recorded_at : entry.date > date;
+  return entry.date === date ? entry.recorded_at >= recorded_at : entry.date > date;
 }
