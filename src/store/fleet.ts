@@ -523,15 +523,15 @@ export class Fleet {
     return { ...(totals![0] as unknown as FleetTotals), by_verdict: verdicts as unknown as FleetTotals["by_verdict"] };
   }
 
-  /** What the filters can be set to. */
+  /** What the filters can be set to: one look at all vehicles, since each is a long row. */
   async choices(): Promise<FleetChoices> {
-    const each = (column: string): Statement => ({
-      sql: `SELECT DISTINCT ${column} AS choice FROM vehicles
-        WHERE workspace_id = :workspace AND archived_at IS NULL AND ${column} IS NOT NULL ORDER BY ${column}`,
-    });
-    const [groups, depots, refrigerants] = await this.#scope.batch(["fleet_group", "depot", "refrigerant"].map(each));
-    const listed = (rows: Row[] | undefined) => rows!.map(({ choice }) => choice as string);
-    return { groups: listed(groups), depots: listed(depots), refrigerants: listed(refrigerants) };
+    const rows = await this.#scope.all<Pick<FleetVehicle, "fleet_group" | "depot" | "refrigerant">>(
+      `SELECT DISTINCT fleet_group, depot, refrigerant FROM vehicles
+       WHERE workspace_id = :workspace AND archived_at IS NULL ORDER BY fleet_group, depot, refrigerant`,
+    );
+    const each = (name: keyof (typeof rows)[number]) =>
+      [...new Set(rows.flatMap((row) => row[name] ?? []))].sort((a, b) => (a < b ? -1 : 1));
+    return { groups: each("fleet_group"), depots: each("depot"), refrigerants: each("refrigerant") };
   }
 
   /** A calendar year of every vehicle that has one, by label; and the years there are, newest first. */
