@@ -35,8 +35,7 @@ const LAYERS: Layer[] = [
   {
     name: "web",
     files: /^src\/(web\/|app\.ts$)/,
-    may_import:
-      /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse)(\/|$)/,
+    may_import: /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse)(\/|$)/,
   },
 ];
 
