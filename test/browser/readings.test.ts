@@ -108,6 +108,35 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     await close();
   });
 
+  test("from the question to readings and back: the answer says what to check, under the rules of the place", async () => {
+    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
+    await page.goto(`${server.url}/?${LOG.replace("service=diy", "service=shop")}`);
+    await page.getByLabel("Where it is").selectOption("us-wi");
+    if (!javaScriptEnabled) await page.getByRole("button", { name: "Work it out" }).last().click();
+    await page.waitForURL(/where=us-wi/);
+    const rules = page.locator("#local-rules");
+    await rules.getByText("A paid service may not top it off.").waitFor();
+    expect(await page.getByRole("row", { name: /^Top it off/ }).textContent()).toContain("barred by local rules");
+
+    await page.getByRole("link", { name: "Check readings" }).click();
+    await page.getByLabel("Air temperature, °F").fill("85");
+    await page.getByLabel("Low side, psi").fill("60");
+    await page.getByLabel("High side, psi").fill("380");
+    await page.getByLabel("Fan", { exact: true }).selectOption("stopped");
+    await page.getByRole("button", { name: "Say what they mean" }).click();
+    await page.getByRole("link", { name: "Back to the question" }).click();
+    expect(await page.locator("#answer h2").textContent()).toMatch(/^Add nothing yet\. By the readings too little air/);
+    expect(await page.getByLabel("Where it is").inputValue()).toBe("us-wi");
+    expect(await page.locator("input[name=amount]").inputValue()).toBe("10 oz");
+
+    await page.getByRole("link", { name: "leave them out" }).click();
+    await page.waitForURL((url) => !url.searchParams.has("says"));
+    expect(await page.locator("#answer h2").textContent()).not.toContain("Add nothing yet");
+    await rules.getByRole("link", { name: "Wisconsin: repair before refrigerant goes in" }).click();
+    expect(new URL(page.url()).hash).toBe("#us-wi-leak-repair");
+    await close();
+  });
+
   test("the rules of a place", async () => {
     const { page, close } = await openPage(browser, { javaScriptEnabled });
     await page.goto(`${server.url}/rules`);
@@ -126,7 +155,7 @@ describe("with the keyboard only", () => {
     await page.goto(`${server.url}/readings`);
     await page.getByLabel("Air temperature, °F").focus();
     await page.keyboard.type("95");
-    for (const typed of ["", "", "", "", "", "", "80", "400"]) {
+    for (const typed of ["", "", "", "", "", "", "", "80", "400"]) {
       await page.keyboard.press("Tab");
       if (typed !== "") await page.keyboard.type(typed);
     }
