@@ -192,7 +192,7 @@ test("goes on after the server was stopped in the middle", async () => {
   await page.goto(`${second.url}/fleet`);
   expect(await page.getByText(/of 1,500 vehicles/).count()).toBe(1);
   await page.getByRole("button", { name: "Stop" }).click();
-  await page.getByText("The reckoning was stopped").waitFor();
+  await page.getByText("The work was stopped").waitFor();
   await second.stop();
   rmSync(data_dir, { recursive: true, force: true });
   await close();

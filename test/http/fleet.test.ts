@@ -193,7 +193,7 @@ describe("the table", () => {
     await post("/fleet/reckoning");
     expect(await textOf("/fleet")).toContain("/fleet/reckoning/stop");
     await post("/fleet/reckoning/stop");
-    expect(await textOf("/fleet")).toContain("The reckoning was stopped");
+    expect(await textOf("/fleet")).toContain("The work was stopped");
   });
 });
 
@@ -256,6 +256,6 @@ describe("the audit", () => {
   });
 
   test("without a fleet says what to do", async () => {
-    expect(await textOf("/fleet/audit")).toContain("Reckon the fleet first");
+    expect(await textOf("/fleet/audit")).toContain("Work out the fleet first");
   });
 });

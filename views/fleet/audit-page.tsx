@@ -54,7 +54,7 @@ export function AuditPage(props: AuditPageProps) {
       <h1 class="page-title">{finding(props)}</h1>
       {years.length === 0 ? (
         <p>
-          No year is reckoned yet. <a href="/fleet">Reckon the fleet first</a>
+          No year is worked out yet. <a href="/fleet">Work out the fleet first</a>
         </p>
       ) : (
         <>

@@ -65,7 +65,7 @@ export function BudgetPage(props: BudgetPageProps) {
       <h1 class="page-title">{plan === null ? "How far does this year's repair money go?" : finding(plan, props)}</h1>
       {reckoned === 0 ? (
         <p>
-          No vehicle is reckoned yet. <a href="/fleet">Reckon the fleet first</a>
+          No vehicle is worked out yet. <a href="/fleet">Work out the fleet first</a>
         </p>
       ) : (
         <>

@@ -89,7 +89,7 @@ export function FleetPage(props: FleetPageProps) {
 /** What the fleet's answers come to, in a sentence. */
 function finding({ all, manner }: FleetPageProps): string {
   if (all.vehicles === 0) return "Which vehicles to repair with this year's budget";
-  if (all.reckoned === 0) return `${vehicles(all.vehicles)}, not reckoned yet`;
+  if (all.reckoned === 0) return `${vehicles(all.vehicles)}, not worked out yet`;
   const repairs = all.by_verdict.find(({ verdict }) => verdict === "repair")?.vehicles ?? 0;
   const saved = all.cost_as_is - all.cost_best;
   const co2e = all.co2e_as_is_kg - all.co2e_best_kg;
@@ -119,7 +119,7 @@ function Filters({ state, choices, totals }: FleetPageProps) {
       >
         <div class="field">
           <label class="label-text" for="q">
-            Search names, groups, depots
+            Name, group, depot
           </label>
           <input type="search" id="q" name="q" value={state.search} dir="auto" autocomplete="off" />
         </div>
@@ -293,7 +293,7 @@ function Row({ row, manner }: { row: FleetRow; manner: Manner }) {
         <small>{also.join(" · ")}</small>
       </th>
       {reckoned === null ? (
-        <td colspan={COLUMNS.length - 1}>Not reckoned yet</td>
+        <td colspan={COLUMNS.length - 1}>Not worked out yet</td>
       ) : (
         <Figures reckoned={reckoned} nameplate_g={nameplate_g} manner={manner} />
       )}
@@ -359,12 +359,13 @@ export function LowAgain({ next_low, as_of }: { next_low: ReckonedRow["answer"][
 }
 
 function Totals({ totals, manner }: FleetPageProps) {
+  if (totals.reckoned === 0) return null;
   return (
     <tr>
       <td />
       <th scope="row">
         {totals.reckoned < totals.vehicles
-          ? `The ${vehicles(totals.reckoned)} reckoned so far`
+          ? `The ${vehicles(totals.reckoned)} worked out so far`
           : `All ${vehicles(totals.vehicles)}`}
       </th>
       <td data-heading="What to do">
@@ -422,7 +423,7 @@ function Groups({ cohorts }: FleetPageProps) {
       <p>
         Vehicles of a group inform each other: the less a vehicle's own log says, the more its estimate leans on its
         group. A group counts from three vehicles with a log; a vehicle that was repaired stands for itself. A vehicle's
-        own page reckons from its own log alone.
+        own page goes by its own log alone.
       </p>
       <section class="table-scroll" aria-label="Groups" tabindex={0}>
         <table>
