@@ -242,7 +242,7 @@ export const CAUTIONS = {
     says: "Pressures move with the weather, the engine and the airflow; two charts of the trade differ by a fifth. What is certain is weight: the surest fill is evacuated and charged on a scale.",
   },
   "compressor-unknown": {
-    title: "Belt or battery?",
+    title: "Belt or high voltage",
     says: "Make sure that the compressor runs on a belt. Orange cables mean high voltage: then stop.",
   },
   flammable: {
