@@ -82,7 +82,6 @@ describe.each([
     const { page, problems, close } = await openPage(browser, { javaScriptEnabled });
     await page.goto(`${server.url}/`);
     await page.getByLabel("Name", { exact: true }).fill("The blue van");
-    if (javaScriptEnabled) await settled(page);
     await page.getByRole("button", { name: "Keep this vehicle" }).click();
     await page.waitForURL(/\/vehicles\/[0-9a-z]{20}\?saved=kept$/);
     expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("The blue van");
@@ -301,6 +300,22 @@ describe("the answer on a vehicle's page", () => {
     await page.goBack();
     await expect.poll(() => page.url()).toBe(vehicle.path);
     await expect.poll(() => page.locator("#supposed").count()).toBe(0);
+    expect(unexpected(problems)).toEqual([]);
+    await close();
+  });
+
+  test("takes a what-if, and shows the sensitivity, without JavaScript", async () => {
+    const vehicle = await newVehicle("Plain");
+    const { page, problems, close } = await openPage(browser, { javaScriptEnabled: false });
+    await page.goto(vehicle.path);
+    await page.locator("#place").selectOption("hose");
+    await page.getByRole("button", { name: "Work it out again" }).click();
+    await page.waitForURL(/place=hose/);
+    expect(await page.locator("#supposed").count()).toBe(1);
+    expect(await page.locator("#place").inputValue()).toBe("hose");
+    await page.getByRole("link", { name: "Which assumption matters most?" }).click();
+    await page.waitForURL(/\/sensitivity\?place=hose$/);
+    expect(await page.locator("#sensitivity tbody tr").count()).toBeGreaterThan(5);
     expect(unexpected(problems)).toEqual([]);
     await close();
   });
