@@ -100,7 +100,7 @@ async function exported(page: Page): Promise<Buffer> {
   await page.goto(`${server.url}/settings/records`);
   const [download] = await Promise.all([
     page.waitForEvent("download"),
-    page.getByRole("link", { name: "Everything as one file" }).click(),
+    page.getByRole("link", { name: "The records as one file" }).click(),
   ]);
   expect(download.suggestedFilename()).toMatch(/^seepwise-\d{4}-\d\d-\d\d\.json$/);
   return readFile(await download.path());

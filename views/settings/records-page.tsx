@@ -30,9 +30,10 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
       <Entry name="Export" id="export">
         <p>
           <a href="/settings/export.json" download>
-            Everything as one file
+            The records as one file
           </a>{" "}
           (JSON): settings, vehicles and every line ever written, corrections too. Another Seepwise can import it.
+          Quotes, price books and access are not in it; a backup holds them.
         </p>
         <p>
           <a href="/settings/charge-log.csv" download>
@@ -66,10 +67,7 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
         <pre class="command">
           <code>npm run restore -- seepwise-backup.sqlite --replace</code>
         </pre>
-        <p class="soft">
-          A backup holds access links and keys too, as hashes; an export holds none. Keep a copy of either on another
-          disk.
-        </p>
+        <p class="soft">A backup holds access links and keys too, as hashes. Keep a copy on another disk.</p>
       </Entry>
     </Layout>
   );
