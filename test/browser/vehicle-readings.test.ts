@@ -250,6 +250,8 @@ describe("on paper", () => {
       const paper = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
       expect(paper).toBe("rgb(255, 255, 255)");
       for (const button of await page.locator("main button").all()) expect(await button.isVisible()).toBe(false);
+      expect(await page.getByText("Van 2").isVisible()).toBe(true);
+      expect(await page.locator("#onward, #correct").filter({ visible: true }).count()).toBe(0);
       expect(await verdict(page)).toMatch(/^It is low|^Add /);
       await keepShot(page, `${name}-printed`);
     }

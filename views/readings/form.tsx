@@ -74,7 +74,7 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
             {...typed("ambient")}
             label={`Air temperature, ${degrees}`}
             inputmode="text"
-            short
+            short={isShort(fields.ambient)}
             hint="Needed. Like 85 °F or 29 °C"
           />
           <TextField {...typed("humidity")} label="Humidity, %" inputmode="decimal" short hint="If you know it" />
@@ -82,7 +82,7 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
             {...typed("altitude")}
             label={`Altitude, ${fields.units === "us" ? "ft" : "m"}`}
             inputmode="text"
-            short
+            short={isShort(fields.altitude)}
             hint="In thin air gauges read higher. Matters from 2000 ft (600 m) up"
           />
           {vehicle === null && <JudgedBy fields={fields} messages={messages} />}
@@ -99,7 +99,7 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
             {...typed("static")}
             label={`Static pressure, ${gauge}`}
             inputmode="text"
-            short
+            short={isShort(fields.static)}
             hint="Either gauge; both read the same"
           />
         </div>
@@ -110,15 +110,27 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
           itself.
         </p>
         <div class="field-grid">
-          <TextField {...typed("low")} label={`Low side, ${gauge}`} inputmode="text" short hint="With any can closed" />
+          <TextField
+            {...typed("low")}
+            label={`Low side, ${gauge}`}
+            inputmode="text"
+            short={isShort(fields.low)}
+            hint="With any can closed"
+          />
           <TextField
             {...typed("high")}
             label={`High side, ${gauge}`}
             inputmode="text"
-            short
+            short={isShort(fields.high)}
             hint="Never a can on this side"
           />
-          <TextField {...typed("vent")} label={`Vent air, ${degrees}`} inputmode="text" short hint="At a middle vent" />
+          <TextField
+            {...typed("vent")}
+            label={`Vent air, ${degrees}`}
+            inputmode="text"
+            short={isShort(fields.vent)}
+            hint="At a middle vent"
+          />
           {!electric && (
             <>
               <TextField
@@ -148,6 +160,11 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
       </Entry>
     </>
   );
+}
+
+/** A reading in other units than the usual ones is longer. */
+function isShort(typed: string): boolean {
+  return typed.length <= 9;
 }
 
 const HIGH_VOLTAGE =

@@ -59,7 +59,7 @@ interface OnwardAddresses {
 /** What to do with it. */
 function Onward({ answer, plan, has_question, says }: OnwardAddresses & Pick<ReadingsJudgement, "says">) {
   return (
-    <Entry name="With these readings">
+    <Entry name="With these readings" id="onward">
       <ul class="bullets">
         <li>
           <a href={answer}>{has_question ? "Back to the question" : "Repair, test or top off?"}</a>: the answer counts

@@ -13,7 +13,7 @@ export function JudgedSet({ vehicle, judged }: JudgedSetProps) {
   return (
     <>
       <Judgement {...judged} {...(vehicle.electric_compressor ? { askable: WITHOUT_CLUTCH } : {})} />
-      <Entry name="With these readings">
+      <Entry name="With these readings" id="onward">
         <ul class="bullets">
           {judged.judgement.says !== "not-low" && (
             <li>
