@@ -1,4 +1,5 @@
 import type { Finding, LogEntry, PlanInput, RefrigerantId } from "../src/core/contract.ts";
+import type { Readings } from "../src/core/readings/contract.ts";
 
 /**
  * Invented vehicles with years of history, to look around in. Days are counted back from the day on which they are loaded,
@@ -18,12 +19,18 @@ export interface ExampleVehicle {
   /** Oldest first. */
   readonly charge_log: readonly Dated<LogEntry & { dye?: "added"; note?: string }>[];
   readonly findings: readonly Dated<Finding & { note?: string }>[];
+  /** kPa absolute, °C. */
+  readonly readings?: readonly Dated<ReadAt & { note?: string }>[];
   readonly notes: readonly { readonly body: string }[];
   /** An amount of the log that was first written wrong, and is put right. */
   readonly correction?: { readonly entry: number; readonly added_g: number };
   readonly archived?: boolean;
 }
 
+type ReadAt = Omit<Readings, "refrigerant" | "nameplate_g" | "system_volume_ml" | "ambient_c"> & {
+  date: string;
+  ambient_c: number;
+};
 type Dated<T> = Omit<T, "date"> & { readonly days_ago: number };
 
 export const EXAMPLE_VEHICLES: readonly ExampleVehicle[] = [
@@ -41,10 +48,22 @@ export const EXAMPLE_VEHICLES: readonly ExampleVehicle[] = [
       { days_ago: 1500, cooling: "ok" },
       { days_ago: 790, cooling: "weak", added_g: 300, added_by: "cans", finish: "low-side" },
       { days_ago: 425, cooling: "ok" },
-      { days_ago: 60, cooling: "ok" },
+      { days_ago: 2, cooling: "weak" },
     ],
     findings: [
       { days_ago: 785, test: "visual", location: "anywhere", result: "clean", note: "All six places, with a lamp." },
+    ],
+    readings: [
+      {
+        days_ago: 2,
+        ambient_c: 18,
+        static_kpa: 535,
+        low_kpa: 180,
+        high_kpa: 640,
+        vent_c: 14,
+        clutch: "cycles-fast",
+        note: "After half an hour in the yard.",
+      },
     ],
     notes: [{ body: "Lives in the shade of the garage. Only used at weekends since the spring." }],
     correction: { entry: 1, added_g: 340 },

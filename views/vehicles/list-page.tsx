@@ -201,13 +201,14 @@ function WhatToDo({ answer }: { answer: AssessAnswer }) {
   if (option === null) return <>Nothing is open: ask a shop</>;
   if (option === "check-first") return <>Check first: it may not be low</>;
   if (option !== "top-off") return <>{guard === "floor" ? "Repair it, do not top off" : OPTION_NAMES[option].name}</>;
+  const due = isTopUpDue(answer);
   const watch_date = answer.options.find(({ id }) => id === option)?.watch_date ?? null;
   return (
     <>
-      {isTopUpDue(answer) ? "Top it off" : "Leave it for now"}
+      {due ? "Top it off" : "Leave it for now"}
       {watch_date !== null && watch_date > answer.as_of && (
         <small>
-          low before <Day iso={watch_date} />: repair
+          low {due && "again "}before <Day iso={watch_date} />: repair
         </small>
       )}
     </>
@@ -254,7 +255,7 @@ function Ways({ may_edit, has_examples, submit_key }: ListPageProps) {
         <a href="/vehicles/new">Enter one without it</a>
       </p>
       {has_examples ? (
-        <form class="example-button" method="post" action="/vehicles/examples/removal">
+        <form class="example-button" id="examples" method="post" action="/vehicles/examples/removal">
           <p>The vehicles marked as examples are invented.</p>
           <button type="submit" class="button-quiet">
             Take the examples away
