@@ -63,6 +63,6 @@ export function RuleLink({ rule, local }: { rule: Rule; local: Pick<LocalRules, 
   return <a href={`${rulesAddress(local.place, local.date)}#${rule.id}`}>{rule.title}</a>;
 }
 
-export function rulesAddress(place: PlaceId, date: string): string {
+function rulesAddress(place: PlaceId, date: string): string {
   return `/rules?${new URLSearchParams({ place, date })}`;
 }

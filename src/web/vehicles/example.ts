@@ -41,12 +41,18 @@ async function loadExamples(store: WorkspaceStore, today: string, submit_key: st
 }
 
 /** Its records, with days counted back from `today`. */
-function recordsOf({ charge_log, findings, notes }: ExampleVehicle, today: string): FirstRecords {
+function recordsOf({ charge_log, findings, readings = [], notes }: ExampleVehicle, today: string): FirstRecords {
   const dated = <T extends { days_ago: number }>({ days_ago, ...rest }: T) => ({
     ...rest,
     date: isoFromDay(dayNumber(today) - days_ago),
   });
-  return { charge_log: charge_log.map(dated), findings: findings.map(dated), notes, example: true };
+  return {
+    charge_log: charge_log.map(dated),
+    findings: findings.map(dated),
+    readings: readings.map(dated),
+    notes,
+    example: true,
+  };
 }
 
 /** Puts right what was first written wrong, so that there is a history to look at. */
