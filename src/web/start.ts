@@ -7,9 +7,9 @@ import type { AssessRequest } from "../core/contract.ts";
 import { pageAnswer } from "../core/page-answer.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 import { keepInHistory } from "./keep-in-history.ts";
+import { newSubmitKey } from "./posted-form.ts";
 import { quickCase } from "./quick-case.ts";
 import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
-import { newSubmitKey } from "./vehicles/form-body.ts";
 import { wantsFragment } from "./wants-fragment.ts";
 
 /** `GET /`: the quick question and its answer. All that was typed is in the address, so it can be kept and shared. */

@@ -9,10 +9,10 @@ import { NEW_VEHICLE, type Vehicle } from "../../store/vehicles.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
+import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../posted-form.ts";
 import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
 import { unitsOf } from "./about.ts";
 import { detailsFieldsOf, readDetails, typedDetails, usualDetails } from "./details-form.ts";
-import { formBody, newSubmitKey, submitKeyOf, versionOf } from "./form-body.ts";
 import { savedVehicle } from "./saved.ts";
 
 type GrantedContext = Context<AppEnv & GrantedEnv>;
@@ -26,7 +26,7 @@ export function detailsRoutes(deps: Deps) {
     return show(c, 200, record, { vehicle: null, fields: { refrigerant: "R-134a" } });
   });
   app.post("/vehicles/new", requireRole("editor"), async (c) => {
-    const form = await formBody(c);
+    const form = await formOf(c);
     const fields = detailsFieldsOf(form);
     const record = recordOfNone(await c.var.store.settings.get());
     const read = readDetails(fields, context(record));
@@ -49,7 +49,7 @@ export function detailsRoutes(deps: Deps) {
   });
   app.post("/vehicles/:id/details", requireRole("editor"), async (c) => {
     const id = c.req.param("id");
-    const form = await formBody(c);
+    const form = await formOf(c);
     const fields = detailsFieldsOf(form);
     const record = await c.var.store.record(id);
     const read = readDetails(fields, context(record));
@@ -66,12 +66,12 @@ export function detailsRoutes(deps: Deps) {
   });
 
   app.post("/vehicles/:id/archive", requireRole("editor"), async (c) => {
-    const [id, form] = [c.req.param("id"), await formBody(c)];
+    const [id, form] = [c.req.param("id"), await formOf(c)];
     await c.var.store.vehicles.archive(id, versionOf(form), submitKeyOf(form));
     return c.redirect(savedVehicle(id, "archived"), 303);
   });
   app.post("/vehicles/:id/unarchive", requireRole("editor"), async (c) => {
-    const [id, form] = [c.req.param("id"), await formBody(c)];
+    const [id, form] = [c.req.param("id"), await formOf(c)];
     await c.var.store.vehicles.unarchive(id, versionOf(form), submitKeyOf(form));
     return c.redirect(savedVehicle(id, "unarchived"), 303);
   });

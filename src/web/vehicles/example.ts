@@ -5,15 +5,15 @@ import { type FirstRecords, NEW_VEHICLE } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
+import { formOf, submitKeyOf } from "../posted-form.ts";
 import { todayIn } from "../vehicle-answer.ts";
-import { formBody, submitKeyOf } from "./form-body.ts";
 
 /** The invented vehicles: loaded by one button, and taken away by another. */
 export function exampleRoutes(deps: Deps) {
   const app = new Hono<AppEnv>();
 
   app.post("/vehicles/examples", requireRole("editor"), async (c) => {
-    const submit_key = submitKeyOf(await formBody(c));
+    const submit_key = submitKeyOf(await formOf(c));
     const { store } = c.var;
     const today = todayIn(await store.settings.get(), deps.now());
     if (!(await store.vehicles.hasExamples())) await loadExamples(store, today, submit_key);

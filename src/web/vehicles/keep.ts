@@ -12,9 +12,9 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Settings, Workspace } from "../../store/workspaces.ts";
 import { openWorkspace } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
+import { formOf, newSubmitKey, submitKeyOf } from "../posted-form.ts";
 import { fieldsOfAddress, readQuickForm } from "../quick-form.ts";
 import { startProps } from "../start.ts";
-import { formBody, newSubmitKey, submitKeyOf } from "./form-body.ts";
 import { readWords } from "./form-reading.ts";
 import { addressOfWhatIf } from "./what-if-answer.ts";
 
@@ -24,7 +24,7 @@ import { addressOfWhatIf } from "./what-if-answer.ts";
  */
 export function keepRoutes(deps: Deps) {
   return new Hono<AppEnv>().post("/vehicles", async (c) => {
-    const form = await formBody(c);
+    const form = await formOf(c);
     const today = deps.today(c);
     const fields = fieldsOfAddress(form, today);
     const { errors, request } = readQuickForm(fields, true);

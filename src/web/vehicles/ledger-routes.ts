@@ -9,8 +9,8 @@ import type { Line } from "../../store/ledger.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
+import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../posted-form.ts";
 import { aboutVehicle } from "./about.ts";
-import { formBody, newSubmitKey, submitKeyOf, versionOf } from "./form-body.ts";
 import type { LedgerPages } from "./ledgers.ts";
 import { savedLine } from "./saved.ts";
 
@@ -46,7 +46,7 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
   });
 
   app.post(`/vehicles/:id/${name}`, requireRole("editor"), async (c) => {
-    const form = await formBody(c);
+    const form = await formOf(c);
     const fields = pages.fields(form);
     const { vehicle, about } = await aboutVehicle(c.var.store, param(c, "id"), deps.now());
     const read = pages.read(fields, about);
@@ -57,7 +57,7 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
     );
   });
   app.post(`/vehicles/:id/${name}/:line/corrections`, requireRole("editor"), async (c) => {
-    const form = await formBody(c);
+    const form = await formOf(c);
     const fields = pages.fields(form);
     await linesOf(c);
     const { about } = await aboutVehicle(c.var.store, param(c, "id"), deps.now());
@@ -71,7 +71,7 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
     );
   });
   app.post(`/vehicles/:id/${name}/:line/removals`, requireRole("editor"), async (c) => {
-    const form = await formBody(c);
+    const form = await formOf(c);
     await linesOf(c);
     return overtaken(
       async () => saved(c, await of(c.var.store).remove(param(c, "line"), versionOf(form), submitKeyOf(form))),
@@ -79,7 +79,7 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
     );
   });
   app.post(`/vehicles/:id/${name}/:line/undos`, requireRole("editor"), async (c) => {
-    const form = await formBody(c);
+    const form = await formOf(c);
     await linesOf(c);
     return overtaken(
       async () => saved(c, await of(c.var.store).undo(param(c, "line"), versionOf(form), submitKeyOf(form))),

@@ -5,11 +5,11 @@ import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
+import { newSubmitKey } from "../posted-form.ts";
 import { oneOf } from "../typed-values.ts";
 import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
 import { unitsOf } from "./about.ts";
 import { briefAnswers } from "./brief-answer.ts";
-import { newSubmitKey } from "./form-body.ts";
 
 const VEHICLES_PER_PAGE = 25;
 const MAX_SEARCH_CHARS = 200;

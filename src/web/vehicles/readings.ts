@@ -14,8 +14,8 @@ import { mayAct } from "../../store/roles.ts";
 import { judgedLine, type VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
+import { newSubmitKey } from "../posted-form.ts";
 import { type About, aboutVehicle } from "./about.ts";
-import { newSubmitKey } from "./form-body.ts";
 import type { LedgerPages } from "./ledgers.ts";
 import { blankReadings, readingsFieldsOf, readVehicleReadings, typedReadings } from "./readings-form.ts";
 

@@ -13,12 +13,12 @@ import { type JudgedReadings, judgedReadings, type VehicleRecord } from "../../s
 import { type GrantedEnv, requireRole } from "../access.ts";
 import type { AppEnv, Deps } from "../deps.ts";
 import { plannedAmount } from "../planned-amount.ts";
+import { newSubmitKey } from "../posted-form.ts";
 import { readTopOffForm, type TopOffQuestion } from "../top-off-form.ts";
 import { placeOf, todayIn, vehicleRequest, vehicleSurroundings } from "../vehicle-answer.ts";
 import { gaugesOf, unitsOf } from "./about.ts";
 import { briefAnswer } from "./brief-answer.ts";
 import { entryFieldsOf } from "./entry-form.ts";
-import { newSubmitKey } from "./form-body.ts";
 
 /**
  * `GET /vehicles/:id/top-off`: how much is missing by the record, what to buy, how to add it, and a form to write it down,
