@@ -23,6 +23,15 @@ import {
   tie,
 } from "./model-constants.ts";
 import { assumptionParameters } from "./parameters.ts";
+import {
+  bandLines,
+  coldDay,
+  expectedRegion,
+  GAIN_WORTH_READING_BITS,
+  READINGS_COUNT_DAYS,
+  saysLines,
+  systemVolume,
+} from "./readings-table.ts";
 
 /**
  * One formula of the model: what it says in plain words, how it is written, and what its letters stand for. `^{…}` raises
@@ -375,6 +384,78 @@ export const FORMULAS: readonly FormulaChapter[] = [
         words:
           "Break-evens: the leak rate, the repair prices and the carbon price at which topping off and repairing cost the same. Sensitivity: the whole model run again with one assumption at a low and at a high value.",
         lines: ["gap = cost of topping off − cost of repairing"],
+        symbols: [],
+      },
+    ],
+  },
+  {
+    id: "readings",
+    title: "Readings, before anything is added",
+    intro:
+      "Nearly half of all poor cooling is not low charge. Pressures are turned into the temperatures at which the refrigerant boils and condenses, so that one set of lines serves every refrigerant; then each finding is weighed by how often it shows such readings.",
+    formulas: [
+      {
+        id: "gauge-zero",
+        title: "What a gauge takes for zero",
+        words:
+          "A gauge reads over the air around it, and the air thins with height: half a psi for every 1000 ft. Inside, all pressures are absolute.",
+        lines: ["p = reading + 101.325 · (1 − 0.0065 · h ÷ 288.15)^{5.2559}"],
+        symbols: [
+          ["p", "pressure, kPa absolute"],
+          ["h", "altitude, m (US Standard Atmosphere 1976)"],
+        ],
+      },
+      {
+        id: "static-pressure",
+        title: "Engine off",
+        words:
+          "While any liquid is left, a standing system has the saturation pressure of the air temperature, whatever the amount. Well below that there is vapor alone, and its weight is its density times the inner volume of the system.",
+        lines: [
+          `no liquid: p < ${bandLines.static.lines[1]} · p(T);  other gas, or warmer than the air: p > ${bandLines.static.lines[2]} · p(T)`,
+          `grams left = density(T, p) · volume;  volume ≈ ${systemVolume.ml_per_g} mL a gram of nameplate charge (${systemVolume.from_ml_per_g} to ${systemVolume.to_ml_per_g})`,
+        ],
+        symbols: [
+          ["T", "air temperature, °C"],
+          ["p(T)", "saturation pressure, kPa absolute"],
+        ],
+      },
+      {
+        id: "expected-pressures",
+        title: "What is expected of a well-charged system",
+        words:
+          "A range, wide enough to hold two printed charts that contradict each other. Pressures are those of the refrigerant's own saturation curve at these temperatures.",
+        lines: [
+          `evaporating: ${expectedRegion.evaporating.floor_c} + ${expectedRegion.evaporating.floor_lifts_per_k} · max(0, T − ${expectedRegion.evaporating.lifts_above_c}) to min(${expectedRegion.evaporating.ceiling_c}, T − ${expectedRegion.evaporating.under_ambient_k}) °C`,
+          `condensing over the air: ${expectedRegion.condensing_over_ambient.from_k} + ${expectedRegion.condensing_over_ambient.from_lifts_per_k} · max(0, T − ${expectedRegion.condensing_over_ambient.from_lifts_above_c}) to min(${expectedRegion.condensing_over_ambient.to_at_most_k}, ${expectedRegion.condensing_over_ambient.to_k} + ${expectedRegion.condensing_over_ambient.to_lifts_per_k} · max(0, T − ${expectedRegion.condensing_over_ambient.to_lifts_above_c})) K`,
+          `vent air: T − ${expectedRegion.vent.under_ambient_k} °C or colder; ${expectedRegion.vent.further_per_percent_k} K more for each percent of humidity under ${expectedRegion.vent.humid_percent}, down to ${expectedRegion.vent.dry_percent} %`,
+        ],
+        symbols: [["T", "air temperature, °C"]],
+      },
+      {
+        id: "findings-rule",
+        title: "How findings are ranked",
+        words: `Bayes' rule with the tables below, as if readings were independent once the finding is known. They count fully from ${coldDay.counts_from_c} °C up and say nothing of a running system below ${coldDay.counts_nothing_below_c} °C. A finding is named when it is likelier than all others together.`,
+        lines: [
+          "P(finding | readings) ∝ share of the finding · product of how often it shows each reading",
+          `low: P(low charge) + P(nearly empty) ≥ ${saysLines.low_from};  not low: ≤ ${saysLines.not_low_to}`,
+        ],
+        symbols: [],
+      },
+      {
+        id: "next-reading",
+        title: "Which reading to take next",
+        words: `The one that is expected to leave least open, counted in bits. Under ${GAIN_WORTH_READING_BITS} bits it is not asked for.`,
+        lines: ["gain = openness now − mean openness after the reading;  openness = −Σ P · log₂ P"],
+        symbols: [],
+      },
+      {
+        id: "amount-to-add",
+        title: "How much goes in",
+        words: `First what is missing even if the system holds as much as it may (95 of 100), so that it cannot be overfilled; then small parts, never beyond what is likely missing. Readings of the last ${READINGS_COUNT_DAYS} days narrow what it holds, until something is added, recovered or repaired.`,
+        lines: [
+          "first = nameplate − charge (95 %);  never more than nameplate − mean charge",
+          `cans = amount ÷ (1 − ${of.heel.default}) ÷ net weight of a can`,
+        ],
         symbols: [],
       },
     ],

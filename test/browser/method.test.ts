@@ -42,7 +42,7 @@ test("each link of the contents leads to its chapter", async () => {
   const { page, close } = await openPage(browser, { javaScriptEnabled: false });
   await page.goto(`${server.url}/method`);
   const links = await page.getByRole("navigation", { name: "On this page" }).getByRole("link").all();
-  expect(links.length).toBe(12);
+  expect(links.length).toBe(13);
   for (const link of links) {
     const target = page.locator((await link.getAttribute("href")) ?? "");
     expect(await target.locator("h2").textContent()).toBe(await link.textContent());

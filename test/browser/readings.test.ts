@@ -171,6 +171,26 @@ describe("with the keyboard only", () => {
     await close();
   });
 
+  test("a plan is made, and the top-off goes into the log", async () => {
+    const { page, close } = await openPage(browser, { viewport: PHONE });
+    await page.goto(`${server.url}/top-off?${LOG}`);
+    await page.getByLabel("Air temperature, °F").focus();
+    await page.keyboard.type("85");
+    await page.keyboard.press("Tab"); // the place
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("ArrowDown"); // a belt
+    expect(await page.getByLabel("What drives the compressor").inputValue()).toBe("belt");
+    await page.getByLabel("Air temperature, °F").focus();
+    await page.keyboard.press("Enter");
+    await page.waitForURL(/compressor=belt/);
+    expect(await page.getByRole("heading", { level: 2 }).first().textContent()).toMatch(/^Add |^Small parts only/);
+    await page.getByRole("link", { name: "Log this top-off" }).focus();
+    await page.keyboard.press("Enter");
+    await page.waitForURL(/did=cans-gauges/);
+    expect(await page.locator("input[name=amount]").last().inputValue()).toMatch(/oz$/);
+    await close();
+  });
+
   test("the next reading leads to its field", async () => {
     const { page, close } = await openPage(browser);
     await page.goto(`${server.url}/readings?ambient=85&low=39`);

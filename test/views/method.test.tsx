@@ -13,6 +13,7 @@ import {
   planParameters,
   priceParameters,
 } from "../../data/parameters.ts";
+import { features, findingPriors } from "../../data/readings-table.ts";
 import { MethodPage } from "../../views/method/page.tsx";
 
 const page = String(<MethodPage asset={(name) => `/assets/${name}`} />);
@@ -53,6 +54,8 @@ describe("the method page lists what the code uses", () => {
       ...numbersIn(locationParameters),
       ...Object.values(GWP_DATA).flatMap(({ values }) => numbersIn(values)),
       ...numbersIn({ ...constants }),
+      ...numbersIn(findingPriors),
+      ...numbersIn(features),
     ];
     expect(used.length).toBeGreaterThan(100);
     expect(used.filter((value) => !shown.has(value))).toEqual([]);
@@ -62,6 +65,13 @@ describe("the method page lists what the code uses", () => {
     const words = [
       ...CLIMATES.flatMap(({ name, source }) => [name, source]),
       ...FORMULAS.flatMap(({ title, intro, formulas }) => [title, intro, ...formulas.map((formula) => formula.words)]),
+      ...Object.values(findingPriors).flatMap(({ why, source }) => [why, source]),
+      ...Object.values(features).flatMap(({ label, bands, rows, source }) => [
+        label,
+        source,
+        ...bands.map((band) => band.label),
+        ...Object.values(rows).map(({ why }) => why),
+      ]),
       ...LIMITS,
       ...CHECKS.map(({ against }) => against),
       ...Object.values(GLOSSARY).map(({ definition }) => definition),

@@ -6,6 +6,7 @@ import { assumptionParameters, planParameters, priceParameters } from "../../dat
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
+import { ReadingsTables } from "./readings-tables.tsx";
 import { Climates, LocationTable, ModelConstants, ParameterTable, WarmingTable } from "./tables.tsx";
 
 /** `/method`: every formula, every number with its source, what the model does not know, how it was tested, the words. */
@@ -42,6 +43,7 @@ export function MethodPage({ asset }: { asset: AssetUrl }) {
           <LocationTable />
           <WarmingTable />
           <ModelConstants />
+          <ReadingsTables />
           <Climates />
         </Entry>
         <Entry name="What it does not know" id="limits">

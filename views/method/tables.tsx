@@ -1,15 +1,10 @@
-import type { Child } from "hono/jsx";
 import { CLIMATES } from "../../data/climates.ts";
 import { GWP_DATA } from "../../data/gwp.ts";
 import * as constants from "../../data/model-constants.ts";
 import { locationColumns, locationParameters, type NumberParameter } from "../../data/parameters.ts";
 import { GWP_SETS, LOCATION_IDS, REFRIGERANTS } from "../../src/core/contract.ts";
 import { PLACE_NAMES } from "../words/places.ts";
-
-/** A number as the code has it, with a thousands sign. */
-function plain(value: number): string {
-  return value.toLocaleString("en-US", { maximumFractionDigits: 6 });
-}
+import { plain, Scrolled } from "./scrolled.tsx";
 
 interface ParameterTableProps {
   id: string;
@@ -218,17 +213,5 @@ export function Climates() {
         </tbody>
       </Scrolled>
     </details>
-  );
-}
-
-/** A table that may be wider than a phone: it scrolls by itself, with the keyboard too. */
-function Scrolled({ id, title, children }: { id: string; title: string; children: Child }) {
-  return (
-    <section class="table-scroll" aria-labelledby={`${id}-title`} tabindex={0} id={id}>
-      <table class="numbers-table">
-        <caption id={`${id}-title`}>{title}</caption>
-        {children}
-      </table>
-    </section>
   );
 }

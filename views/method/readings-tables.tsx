@@ -1,0 +1,77 @@
+import { features, findingPriors } from "../../data/readings-table.ts";
+import { FEATURE_IDS, type FeatureId, FINDING_IDS } from "../../src/core/readings/contract.ts";
+import { FINDING_WORDS } from "../readings/finding-words.ts";
+import { plain, Scrolled } from "./scrolled.tsx";
+
+/** How findings are weighed: how common each is, and how often it shows each reading, with the reason. */
+export function ReadingsTables() {
+  return (
+    <>
+      <Scrolled id="finding-numbers" title="Findings, before anything is read">
+        <thead>
+          <tr>
+            <th scope="col">Finding</th>
+            <th scope="col" class="figure-cell">
+              Share
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {FINDING_IDS.map((id) => (
+            <tr>
+              <th scope="row">
+                {FINDING_WORDS[id].name}
+                <small>{findingPriors[id].why}</small>
+                <small class="source">Source: {findingPriors[id].source}</small>
+              </th>
+              <td class="figure-cell">
+                <data value={findingPriors[id].share}>{plain(findingPriors[id].share)}</data>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </Scrolled>
+      {FEATURE_IDS.map((id) => (
+        <FeatureTable id={id} />
+      ))}
+    </>
+  );
+}
+
+/** Of 1 system with a finding, how many show each reading. */
+function FeatureTable({ id }: { id: FeatureId }) {
+  const { label, bands, rows, source } = features[id];
+  return (
+    <details class="numbers" id={`feature-${id}`}>
+      <summary>{label}</summary>
+      <Scrolled id={`feature-${id}-numbers`} title={label}>
+        <thead>
+          <tr>
+            <th scope="col">Finding</th>
+            {bands.map((band) => (
+              <th scope="col" class="figure-cell">
+                {band.label}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {FINDING_IDS.map((finding) => (
+            <tr>
+              <th scope="row">
+                {FINDING_WORDS[finding].name}
+                <small>{rows[finding].why}</small>
+              </th>
+              {rows[finding].shares.map((share) => (
+                <td class="figure-cell">
+                  <data value={share}>{plain(share)}</data>
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </Scrolled>
+      <p class="small">Source: {source}.</p>
+    </details>
+  );
+}
