@@ -425,7 +425,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
         words:
           "A range, wide enough to hold two printed charts that contradict each other. Pressures are those of the refrigerant's own saturation curve at these temperatures.",
         lines: [
-          `evaporating: ${expectedRegion.evaporating.floor_c} + ${expectedRegion.evaporating.floor_lifts_per_k} · max(0, T − ${expectedRegion.evaporating.lifts_above_c}) to min(${expectedRegion.evaporating.ceiling_c}, T − ${expectedRegion.evaporating.under_ambient_k}) °C`,
+          `evaporating: ${String(expectedRegion.evaporating.floor_c).replace("-", "−")} + ${expectedRegion.evaporating.floor_lifts_per_k} · max(0, T − ${expectedRegion.evaporating.lifts_above_c}) to min(${expectedRegion.evaporating.ceiling_c}, T − ${expectedRegion.evaporating.under_ambient_k}) °C`,
           `condensing over the air: ${expectedRegion.condensing_over_ambient.from_k} + ${expectedRegion.condensing_over_ambient.from_lifts_per_k} · max(0, T − ${expectedRegion.condensing_over_ambient.from_lifts_above_c}) to min(${expectedRegion.condensing_over_ambient.to_at_most_k}, ${expectedRegion.condensing_over_ambient.to_k} + ${expectedRegion.condensing_over_ambient.to_lifts_per_k} · max(0, T − ${expectedRegion.condensing_over_ambient.to_lifts_above_c})) K`,
           `vent air: T − ${expectedRegion.vent.under_ambient_k} °C or colder; ${expectedRegion.vent.further_per_percent_k} K more for each percent of humidity under ${expectedRegion.vent.humid_percent}, down to ${expectedRegion.vent.dry_percent} %`,
         ],
@@ -451,7 +451,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
       {
         id: "amount-to-add",
         title: "How much goes in",
-        words: `First what is missing even if the system holds as much as it may (95 of 100), so that it cannot be overfilled; then small parts, never beyond what is likely missing. Readings of the last ${READINGS_COUNT_DAYS} days narrow what it holds, until something is added, recovered or repaired.`,
+        words: `First what is missing even if the system holds as much as it may (95 of 100), so that overfilling is unlikely; then small parts, never beyond what is likely missing. Readings of the last ${READINGS_COUNT_DAYS} days narrow what it holds, until something is added, recovered or repaired.`,
         lines: [
           "first = nameplate − charge (95 %);  never more than nameplate − mean charge",
           `cans = amount ÷ (1 − ${of.heel.default}) ÷ net weight of a can`,
