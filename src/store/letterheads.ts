@@ -1,12 +1,35 @@
 import { BLANK_LETTERHEAD, type Letterhead } from "../core/quote-document.ts";
 import { Conflict, ConstraintFailed } from "./errors.ts";
 import { guard, type Scope, type SubmitKey } from "./scope.ts";
-import type { Statement } from "./sql.ts";
+import type { Param, Row, Statement } from "./sql.ts";
 
 export interface StoredLetterhead {
   letterhead: Letterhead;
   /** 0 before anything was said. */
   version: number;
+}
+
+/** One that somebody has saved, with all that is kept of it. */
+export interface SavedLetterhead extends StoredLetterhead {
+  updated_at: string;
+  updated_by: string;
+}
+
+/** Reads the one `savedLetterheadOf`, or none. */
+export const readLetterhead: Statement = {
+  sql: "SELECT letterhead, version, updated_at, updated_by FROM letterheads WHERE workspace_id = :workspace",
+};
+
+export function savedLetterheadOf(row: Row): SavedLetterhead {
+  return { ...(row as unknown as SavedLetterhead), letterhead: letterheadOf(row.letterhead as string) };
+}
+
+export function letterheadRow({ letterhead, ...rest }: SavedLetterhead): Record<string, Param> {
+  return { ...rest, letterhead: JSON.stringify(letterhead) };
+}
+
+function letterheadOf(json: string): Letterhead {
+  return { ...BLANK_LETTERHEAD, ...JSON.parse(json) };
 }
 
 /** What stands at the head of a workspace's quotes. */
@@ -22,7 +45,7 @@ export class Letterheads {
       "SELECT letterhead, version FROM letterheads WHERE workspace_id = :workspace",
     );
     if (row === undefined) return { letterhead: BLANK_LETTERHEAD, version: 0 };
-    return { letterhead: { ...BLANK_LETTERHEAD, ...JSON.parse(row.letterhead) }, version: row.version };
+    return { letterhead: letterheadOf(row.letterhead), version: row.version };
   }
 
   /** Puts `letterhead` in place of version `version`. Throws `Conflict` with what is there when that is another. */

@@ -2,7 +2,7 @@ import { FLEET_BOOK, RETAIL_BOOK } from "../../data/price-book.ts";
 import type { PriceBook } from "../core/price-book.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
-import type { Row } from "./sql.ts";
+import type { Param, Row, Statement } from "./sql.ts";
 import { sortKey } from "./text.ts";
 
 export interface StoredBook {
@@ -15,6 +15,32 @@ export interface StoredBook {
   version: number;
   updated_at: string | null;
   updated_by: string | null;
+}
+
+/** A book that a workspace has made its own, with all that is kept of it. */
+export interface OwnBook {
+  id: string;
+  book: PriceBook;
+  archived_at: string | null;
+  version: number;
+  created_at: string;
+  created_by: string;
+  updated_at: string;
+  updated_by: string;
+}
+
+/** Reads every `ownBookOf`. */
+export const readOwnBooks: Statement = {
+  sql: `SELECT id, book, archived_at, version, created_at, created_by, updated_at, updated_by FROM price_books
+    WHERE workspace_id = :workspace ORDER BY id`,
+};
+
+export function ownBookOf(row: Row): OwnBook {
+  return { ...(row as unknown as OwnBook), book: JSON.parse(row.book as string) };
+}
+
+export function ownBookRow({ book, ...rest }: OwnBook): Record<string, Param> {
+  return { ...rest, book: JSON.stringify(book) };
 }
 
 /** The books of a workspace in which nobody has saved them yet, by their ids. */

@@ -96,7 +96,8 @@ const COLUMNS = [
   "updated_by",
 ] as const satisfies readonly (keyof Quote)[];
 
-const SELECT_QUOTES = `SELECT ${COLUMNS.join(", ")} FROM quotes`;
+/** Whole quotes, each for `quoteOf`. The hash of the customer's link is never read. */
+export const SELECT_QUOTES = `SELECT ${COLUMNS.join(", ")} FROM quotes`;
 
 const SELECT_SUMMARIES = `SELECT q.id, q.vehicle_id, q.number, q.status, q.valid_until, q.sent_at, q.decided_at, q.decided_name,
   q.work_at, q.version, q.updated_at, v.label AS vehicle_label, q.content ->> 'customer' AS customer,
@@ -342,7 +343,7 @@ export class Quotes {
   }
 }
 
-function quoteOf(row: Row): Quote {
+export function quoteOf(row: Row): Quote {
   const { content, snapshot, work } = row as Record<string, string | null>;
   return {
     ...(row as unknown as Quote),
@@ -350,6 +351,12 @@ function quoteOf(row: Row): Quote {
     snapshot: snapshot === null ? null : JSON.parse(snapshot!),
     work: work === null ? null : JSON.parse(work!),
   };
+}
+
+/** A quote as its table holds it, without a link. */
+export function quoteRow({ content, snapshot, work, ...rest }: Quote): Record<string, Param> {
+  const json = (value: unknown) => (value === null ? null : JSON.stringify(value));
+  return { ...rest, content: json(content), snapshot: json(snapshot), work: json(work) };
 }
 
 /** What the customer's link opens: this, and nothing else. */

@@ -3,9 +3,13 @@ import { insertRows } from "./bulk.ts";
 import { type ChargeLine, chargeLogTable } from "./charge-log.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { type FindingLine, findingsTable } from "./findings.ts";
+import type { RepairLock } from "./fleet.ts";
 import { canonicalJson } from "./hash.ts";
 import { type LedgerTable, type Line, type LineHead, lineRow, notReplaced, select } from "./ledger.ts";
+import { letterheadRow, readLetterhead, type SavedLetterhead, savedLetterheadOf } from "./letterheads.ts";
 import { type NoteLine, notesTable } from "./notes.ts";
+import { type OwnBook, ownBookOf, ownBookRow, readOwnBooks } from "./price-books.ts";
+import { type Quote, quoteOf, quoteRow, SELECT_QUOTES } from "./quotes.ts";
 import { type ReadingsLine, readingsTable } from "./readings.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Statement } from "./sql.ts";
@@ -13,11 +17,27 @@ import { SELECT_VEHICLES, type Vehicle, vehicleInputOf, vehicleOf, vehicleRow } 
 import { SELECT_WORKSPACES, SETTINGS, settingsOf, settingsValues, type Workspace, workspaceOf } from "./workspaces.ts";
 
 export const DOCUMENT_FORMAT = "seepwise-workspace";
-export const DOCUMENT_VERSION = 1;
+export const DOCUMENT_VERSION = 2;
+
+/** The name under which a fleet file first spoke of a vehicle: the same file finds it again. */
+export interface FleetName {
+  source_key: string;
+  vehicle_id: string;
+}
+
+/** A repair that a person settled before the fleet's budget is spent. */
+export interface FleetLock {
+  vehicle_id: string;
+  repair: RepairLock;
+}
 
 /**
  * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written in
- * the four ledgers, so that corrections and removals keep their history. Access keys and computed answers are not in it.
+ * the four ledgers, so that corrections and removals keep their history; the price books that it has made its own, its
+ * letterhead, its quotes as they stand, and what was said of its fleet. Computed answers are not in it, nor is anything
+ * that opens a door: no access keys, and no customer's link, not even as a hash. One link opens one quote, and a copy in
+ * another workspace must not answer it. So a quote that comes in has no link until a new one is made; where the quote was
+ * here already, its link goes on working.
  * Field names, units and ids are those of the store; `src/web/transfer-schema.ts` checks one on the way in.
  */
 export interface WorkspaceDocument {
@@ -30,6 +50,12 @@ export interface WorkspaceDocument {
   findings: FindingLine[];
   readings: ReadingsLine[];
   notes: NoteLine[];
+  price_books: OwnBook[];
+  /** Null where nobody has saved one. */
+  letterhead: SavedLetterhead | null;
+  quotes: Quote[];
+  fleet_names: FleetName[];
+  fleet_locks: FleetLock[];
 }
 
 /** `differing`: the same id with other content. What is stored stays, unless the person asks for the file's vehicles. */
@@ -47,8 +73,17 @@ export interface ImportReport {
   findings: Tally;
   readings: Tally;
   notes: Tally;
-  /** The vehicles that differ, or have lines that do. */
+  price_books: Tally;
+  /** As `settings`; null when the file has none. */
+  letterhead: "taken" | "same" | "kept" | null;
+  quotes: Tally;
+  fleet_names: Tally;
+  fleet_locks: Tally;
+  /** New quotes whose number another quote has here, and the number that they get instead. */
+  renumbered_quotes: { number: number; becomes: number }[];
+  /** The vehicles that differ, or have lines, quotes or choices that do. */
   differing_vehicles: { id: string; label: string }[];
+  differing_books: { id: string; name: string }[];
 }
 
 export interface ImportOptions {
@@ -71,14 +106,21 @@ export class Transfer {
 
   /** Everything, as it was in one moment. */
   async export(): Promise<WorkspaceDocument> {
-    const [workspaces, vehicles, charge_log, findings, readings, notes] = await this.#scope.batch([
-      { sql: `${SELECT_WORKSPACES} WHERE workspace_id = :workspace` },
-      { sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace ORDER BY sort_key, id` },
-      everyLine(chargeLogTable),
-      everyLine(findingsTable),
-      everyLine(readingsTable),
-      everyLine(notesTable),
-    ]);
+    const [workspaces, vehicles, charge_log, findings, readings, notes, books, letterheads, quotes, names, locks] =
+      await this.#scope.batch([
+        { sql: `${SELECT_WORKSPACES} WHERE workspace_id = :workspace` },
+        { sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace ORDER BY sort_key, id` },
+        everyLine(chargeLogTable),
+        everyLine(findingsTable),
+        everyLine(readingsTable),
+        everyLine(notesTable),
+        readOwnBooks,
+        readLetterhead,
+        { sql: `${SELECT_QUOTES} WHERE workspace_id = :workspace ORDER BY number` },
+        { sql: "SELECT source_key, vehicle_id FROM import_keys WHERE workspace_id = :workspace ORDER BY source_key" },
+        { sql: "SELECT vehicle_id, repair FROM fleet_locks WHERE workspace_id = :workspace ORDER BY vehicle_id" },
+      ]);
+    const [letterhead] = letterheads!;
     return {
       format: DOCUMENT_FORMAT,
       version: DOCUMENT_VERSION,
@@ -89,11 +131,17 @@ export class Transfer {
       findings: findings as unknown as FindingLine[],
       readings: readings as unknown as ReadingsLine[],
       notes: notes as unknown as NoteLine[],
+      price_books: books!.map(ownBookOf),
+      letterhead: letterhead === undefined ? null : savedLetterheadOf(letterhead),
+      quotes: quotes!.map(quoteOf),
+      fleet_names: names as unknown as FleetName[],
+      fleet_locks: locks as unknown as FleetLock[],
     };
   }
 
   /**
-   * Adds what a document has and this workspace has not, all or nothing; the same document twice adds nothing. Throws
+   * Adds what a document has and this workspace has not, all or nothing; the same document twice adds nothing. A new
+   * quote whose number is taken gets the next free one; what its customer was sent keeps the number it was sent with. Throws
    * `Problem` changed when someone writes at the same time: then nothing was added, and the import can be repeated.
    */
   async import(document: WorkspaceDocument, options: ImportOptions = {}): Promise<ImportReport> {
@@ -104,7 +152,23 @@ export class Transfer {
     const findings = comparedLines(ours.findings, document.findings);
     const readings = comparedLines(ours.readings, document.readings);
     const notes = comparedLines(ours.notes, document.notes);
+    const price_books = compared(ours.price_books, document.price_books, idOf, bookContent);
+    const quotes = compared(ours.quotes, document.quotes, idOf, quoteContent);
+    const { numbered, renumbered_quotes } = withFreeNumbers(quotes.added, ours.quotes);
+    const fleet_names = compared(
+      ours.fleet_names,
+      document.fleet_names,
+      ({ source_key }) => source_key,
+      (name) => name,
+    );
+    const fleet_locks = compared(
+      ours.fleet_locks,
+      document.fleet_locks,
+      ({ vehicle_id }) => vehicle_id,
+      (lock) => lock,
+    );
     const settings = settingsFate(ours.workspace, document.workspace);
+    const letterhead = letterheadFate(ours.letterhead, document.letterhead);
 
     if (!options.dry_run)
       await this.#write([
@@ -115,11 +179,22 @@ export class Transfer {
         ...insertLines(findingsTable, findings.added),
         ...insertLines(readingsTable, readings.added),
         ...insertLines(notesTable, notes.added),
+        ...insertRows("price_books", price_books.added.map(ownBookRow)),
+        ...(letterhead === "taken" ? insertRows("letterheads", [letterheadRow(document.letterhead!)]) : []),
+        ...insertRows("quotes", numbered.map(quoteRow)),
+        ...insertRows(
+          "import_keys",
+          fleet_names.added.map((name) => ({ ...name })),
+        ),
+        ...insertRows(
+          "fleet_locks",
+          fleet_locks.added.map((lock) => ({ ...lock })),
+        ),
       ]);
 
     const differing_ids = new Set([
       ...vehicles.differing.map(({ our }) => our.id),
-      ...[charge_log, findings, readings, notes].flatMap(vehiclesOfDiffering),
+      ...[charge_log, findings, readings, notes, quotes, fleet_names, fleet_locks].flatMap(vehiclesOfDiffering),
     ]);
     return {
       settings,
@@ -128,9 +203,16 @@ export class Transfer {
       findings: tally(findings),
       readings: tally(readings),
       notes: tally(notes),
+      price_books: tally(price_books),
+      letterhead,
+      quotes: tally(quotes),
+      fleet_names: tally(fleet_names),
+      fleet_locks: tally(fleet_locks),
+      renumbered_quotes,
       differing_vehicles: ours.vehicles
         .filter(({ id }) => differing_ids.has(id))
         .map(({ id, label }) => ({ id, label })),
+      differing_books: price_books.differing.map(({ our }) => ({ id: our.id, name: our.book.name })),
     };
   }
 
@@ -224,17 +306,38 @@ function tally({ added, same, differing }: Compared<unknown>): Tally {
   return { added: added.length, same, differing: differing.length };
 }
 
-function vehiclesOfDiffering({ differing }: Compared<LineHead>): string[] {
+function vehiclesOfDiffering({ differing }: Compared<Pick<LineHead, "vehicle_id">>): string[] {
   return differing.map(({ our }) => our.vehicle_id);
 }
 
-function idOf({ id }: Vehicle): string {
+function idOf({ id }: { id: string }): string {
   return id;
 }
 
 /** What a vehicle says, apart from when and by whom it was said. */
 function vehicleContent(vehicle: Vehicle): unknown {
   return [vehicleInputOf(vehicle), vehicle.example, vehicle.archived_at !== null];
+}
+
+function bookContent({ book, archived_at }: OwnBook): unknown {
+  return [book, archived_at !== null];
+}
+
+/** All that a quote says and that happened to it, whatever number people call it by here. */
+function quoteContent({ number, version, created_at, created_by, updated_at, updated_by, ...said }: Quote): unknown {
+  return said;
+}
+
+/** Of two workspaces that both counted from 1, the quotes that come in make way. */
+function withFreeNumbers(added: readonly Quote[], ours: readonly Quote[]) {
+  const taken = new Set(ours.map(({ number }) => number));
+  let next = [...ours, ...added].reduce((most, { number }) => Math.max(most, number), 0) + 1;
+  const numbered = added.map((quote) => (taken.has(quote.number) ? { ...quote, number: next++ } : quote));
+  const renumbered_quotes = numbered.flatMap(({ number: becomes }, i) => {
+    const { number } = added[i]!;
+    return becomes === number ? [] : [{ number, becomes }];
+  });
+  return { numbered, renumbered_quotes };
 }
 
 function takeVehicle(our: Vehicle, their: Vehicle): Statement[] {
@@ -267,4 +370,10 @@ function takeSettings(their: Workspace): Statement[] {
       params: [...settingsValues(their), version, created_at, updated_at, updated_by],
     },
   ];
+}
+
+function letterheadFate(ours: SavedLetterhead | null, theirs: SavedLetterhead | null): ImportReport["letterhead"] {
+  if (theirs === null) return null;
+  if (ours === null) return "taken";
+  return canonicalJson(ours.letterhead) === canonicalJson(theirs.letterhead) ? "same" : "kept";
 }

@@ -18,11 +18,11 @@ const entry_shape = listed(shape.log).shape;
 const finding_shape = listed(shape.findings).shape;
 
 /** What stands in an optional, nullable list. */
-function listed<T extends z.ZodType>(list: z.ZodOptional<z.ZodNullable<z.ZodArray<T>>>): T {
+export function listed<T extends z.ZodType>(list: z.ZodOptional<z.ZodNullable<z.ZodArray<T>>>): T {
   return list.unwrap().unwrap().element;
 }
 
-function required<T extends z.ZodType>(optional: z.ZodOptional<z.ZodNullable<T>>): T {
+export function required<T extends z.ZodType>(optional: z.ZodOptional<z.ZodNullable<T>>): T {
   return optional.unwrap().unwrap();
 }
 

@@ -24,6 +24,8 @@ export const CONTENT: QuoteContent = {
   valid_days: 30,
 };
 
+const { number_format, ...LETTERHEAD } = BLANK_LETTERHEAD;
+
 const REQUEST: AssessRequest = { as_of: "2026-05-01", vehicle: { refrigerant: "R-134a", nameplate_g: 650 } };
 
 /** What the store keeps of a quote that is sent; what is in it is not the store's business. */
@@ -31,11 +33,11 @@ export const SNAPSHOT: QuoteSnapshot = {
   number: 1,
   sent_on: "2026-05-01",
   valid_until: "2026-05-31",
-  letterhead: BLANK_LETTERHEAD,
+  letterhead: LETTERHEAD,
   customer: "R. Ames",
   vehicle: { label: "Van 2", refrigerant: "R-134a", nameplate_g: 650 },
   currency: "USD",
-  number_format: "1,234.56",
+  number_format,
   units: "us",
   taxes: RETAIL_BOOK.taxes,
   warranty: RETAIL_BOOK.warranty,

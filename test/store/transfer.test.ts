@@ -1,19 +1,38 @@
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { RETAIL_BOOK } from "../../data/price-book.ts";
+import { BLANK_LETTERHEAD } from "../../src/core/quote-document.ts";
 import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
+import { sha256Hex } from "../../src/store/hash.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
-import type { Sql } from "../../src/store/sql.ts";
+import { decideQuote, offeredQuote } from "../../src/store/quotes.ts";
+import type { Row, Sql } from "../../src/store/sql.ts";
 import type { ImportReport, WorkspaceDocument } from "../../src/store/transfer.ts";
 import { assessRequestOf } from "../../src/store/vehicle-record.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { DEFAULT_SETTINGS } from "../../src/store/workspaces.ts";
+import { newContent } from "../../src/web/quotes/draft.ts";
+import { shopQuestion } from "../../src/web/quotes/shop-question.ts";
+import { quoteSnapshot } from "../../src/web/quotes/snapshot.ts";
 import { parseWorkspaceDocument } from "../../src/web/transfer-schema.ts";
-import { engines, newStore } from "./engines.ts";
+import { engines, newStore, testClock } from "./engines.ts";
 import { CAN, DYE_CLEAN, HARD_TEXTS, READ_LOW, TRUCK, VAN } from "./samples.ts";
 
-const TABLES = ["workspaces", "vehicles", "charge_log", "findings", "readings", "notes"] as const;
+const TABLES = [
+  "workspaces",
+  "vehicles",
+  "charge_log",
+  "findings",
+  "readings",
+  "notes",
+  "price_books",
+  "letterheads",
+  "quotes",
+  "import_keys",
+  "fleet_locks",
+] as const;
 
-/** Every row of a workspace with every column, the workspace's own id apart. */
+/** Every row of a workspace with every column; apart from its own id, the customers' links, and the order of fields in JSON. */
 async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
   const order = {
     workspaces: "1",
@@ -22,14 +41,22 @@ async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
     findings: "id, version",
     readings: "id, version",
     notes: "id, version",
+    price_books: "id",
+    letterheads: "1",
+    quotes: "id",
+    import_keys: "source_key",
+    fleet_locks: "vehicle_id",
   };
+  const parsed = (value: unknown) => (typeof value === "string" && value.startsWith("{") ? JSON.parse(value) : value);
   const tables = await sql.batch(
     TABLES.map((table) => ({
       sql: `SELECT * FROM ${table} WHERE workspace_id = ? ORDER BY ${order[table]}`,
       params: [workspaceId],
     })),
   );
-  return Object.fromEntries(TABLES.map((table, i) => [table, tables[i]!.map((row) => ({ ...row, workspace_id: "" }))]));
+  const plain = ({ workspace_id, token_hash, ...row }: Row) =>
+    Object.fromEntries(Object.entries(row).map(([column, value]) => [column, parsed(value)]));
+  return Object.fromEntries(TABLES.map((table, i) => [table, tables[i]!.map(plain)]));
 }
 
 /** What travels: through JSON text and the check on the way in. */
@@ -40,6 +67,39 @@ function sent(document: WorkspaceDocument): WorkspaceDocument {
 }
 
 const NOTHING = { added: 0, same: 0, differing: 0 };
+const NOTHING_ELSE = {
+  price_books: NOTHING,
+  letterhead: null,
+  quotes: NOTHING,
+  fleet_names: NOTHING,
+  fleet_locks: NOTHING,
+  renumbered_quotes: [],
+  differing_vehicles: [],
+  differing_books: [],
+};
+
+const LETTERHEAD = { ...BLANK_LETTERHEAD, shop: "North Yard Cooling", address: "1 Long Road\nNorth Yard" };
+const OWN_BOOK = { ...RETAIL_BOOK, labor_rate_micro: 95_000_000 };
+
+const VAN_IN_FILE = {
+  key: "van 31",
+  label: "Van 31",
+  refrigerant: "R-134a" as const,
+  nameplate_g: 650,
+  fleet_group: null,
+  depot: "North yard",
+  electric_compressor: false,
+};
+
+/** A quote as the program writes and sends it. */
+async function writtenQuote(store: WorkspaceStore, vehicle_id: string) {
+  const today = "2026-05-01";
+  const record = await store.record(vehicle_id);
+  const content = newContent(record, today, { customer: "R. Ames", keep_years: 5, book_id: "retail", book: OWN_BOOK });
+  const { request } = shopQuestion(record, today, content);
+  const snapshot = quoteSnapshot({ number: 1, content, letterhead: LETTERHEAD, record, request, today });
+  return { content, snapshot };
+}
 
 describe.each(engines)("export and import on $name", ({ start }) => {
   let sql: Sql;
@@ -66,6 +126,141 @@ describe.each(engines)("export and import on $name", ({ start }) => {
     return store;
   }
 
+  /** The same with price books, a letterhead, a quote in each state, and what the fleet pages were told. */
+  async function whole() {
+    const store = await filled();
+    const { priceBooks, letterheads, quotes, fleet, fleetImport } = store;
+    await priceBooks.update("retail", 0, OWN_BOOK);
+    const winter = await priceBooks.create({ ...RETAIL_BOOK, name: "Winter שלום" });
+    await priceBooks.archive(winter.id, 1);
+    await letterheads.update(LETTERHEAD, 0);
+    const { id: vehicle } = await store.vehicles.create(VAN, { charge_log: [CAN] });
+    const { content, snapshot } = await writtenQuote(store, vehicle);
+    const draft = async (replaces: string | null = null) => (await quotes.create(vehicle, content, replaces)).id;
+    const send = async (id: string) => (await quotes.send(id, 1, { content, snapshot })).token!;
+    const say = (token: string, option: string | null) =>
+      decideQuote({ sql, now: testClock() }, token, { option, name: "Robin Ames", keep_years: 6.5 }, "2026-05-02");
+    const withdrawn = await draft();
+    await send(withdrawn);
+    const accepted = await draft(withdrawn);
+    const { id: option } = content.options[0]!;
+    await say(await send(accepted), option);
+    const work = { date: "2026-05-02", option, follow_up_on: "2026-11-02" };
+    await quotes.logWork(accepted, 3, { work, charge_log: [{ ...CAN, added_g: 100 }], findings: [DYE_CLEAN] });
+    await say(await send(await draft()), null);
+    const sent = await draft();
+    const token = await send(sent);
+    await draft();
+    await fleet.lock(vehicle, "must");
+    await fleetImport.add([{ ...VAN_IN_FILE, id: null, entries: [CAN] }]);
+    return { store, vehicle, sent, token };
+  }
+
+  describe("price books, letterhead, quotes and fleet choices", () => {
+    const HELD = { price_books: 2, quotes: 5, fleet_names: 1, fleet_locks: 1 };
+    const all = (what: keyof typeof NOTHING) =>
+      Object.fromEntries(Object.entries(HELD).map(([name, count]) => [name, { ...NOTHING, [what]: count }]));
+
+    test("go into an empty workspace as they were, after a dry run that says so", async () => {
+      const { store, vehicle } = await whole();
+      const document = sent(await store.transfer.export());
+      expect(document.quotes.map(({ status }) => status)).toEqual([
+        "withdrawn",
+        "accepted",
+        "declined",
+        "sent",
+        "draft",
+      ]);
+      const empty = await newStore(sql);
+      const before = await rowsOf(sql, empty);
+      const dry = await empty.transfer.import(document, { dry_run: true });
+      expect(dry).toMatchObject({ ...all("added"), letterhead: "taken", renumbered_quotes: [] });
+      expect(await rowsOf(sql, empty)).toEqual(before);
+      expect(await empty.transfer.import(document)).toEqual(dry);
+      expect(await rowsOf(sql, empty)).toEqual(await rowsOf(sql, store));
+      expect(await empty.quotes.list(vehicle)).toEqual(await store.quotes.list(vehicle));
+      expect(await empty.priceBooks.list()).toEqual(await store.priceBooks.list());
+      expect(await empty.letterheads.get()).toEqual(await store.letterheads.get());
+      expect(await empty.fleet.locks()).toEqual(new Map([[vehicle, "must"]]));
+      expect(await writtenQuote(empty, vehicle)).toEqual(await writtenQuote(store, vehicle));
+    });
+
+    test("are not added a second time", async () => {
+      const { store } = await whole();
+      const before = await rowsOf(sql, store);
+      const report = await store.transfer.import(sent(await store.transfer.export()));
+      expect(report).toMatchObject({ ...all("same"), letterhead: "same", renumbered_quotes: [] });
+      expect(await rowsOf(sql, store)).toEqual(before);
+    });
+
+    test("a customer's link does not travel: it opens the first quote, and the copy needs a new one", async () => {
+      const { store, sent: id, token } = await whole();
+      const text = JSON.stringify(await store.transfer.export());
+      expect(text).not.toContain(token);
+      expect(text).not.toContain(await sha256Hex(token));
+      const copy = await newStore(sql);
+      await copy.transfer.import(sent(JSON.parse(text)));
+      expect(await copy.quotes.get(id)).toEqual(await store.quotes.get(id));
+      await store.transfer.import(sent(await copy.transfer.export()));
+      await decideQuote({ sql, now: testClock() }, token, { option: null, name: "Robin", keep_years: 5 }, "2026-05-02");
+      expect((await store.quotes.get(id)).status).toBe("declined");
+      expect((await copy.quotes.get(id)).status).toBe("sent");
+      expect(await offeredQuote({ sql }, await copy.quotes.newLink(id))).toMatchObject({ status: "sent" });
+    });
+
+    test("that came in cannot be changed either", async () => {
+      const { store, sent: id } = await whole();
+      const copy = await newStore(sql);
+      await copy.transfer.import(sent(await store.transfer.export()));
+      const of_copy = [copy.workspaceId, id];
+      for (const change of ["UPDATE quotes SET valid_until = '2030-01-01'", "DELETE FROM quotes"])
+        await expect(sql.all(`${change} WHERE workspace_id = ? AND id = ?`, of_copy), change).rejects.toThrow();
+    });
+
+    test("that differ stay ours and are named", async () => {
+      const { store, vehicle, sent: id } = await whole();
+      const document = sent(await store.transfer.export());
+      await store.quotes.withdraw(id, 2);
+      await store.priceBooks.update("retail", 1, { ...RETAIL_BOOK, name: "Dearer" });
+      await store.letterheads.update({ ...LETTERHEAD, shop: "Another" }, 1);
+      await store.fleet.lock(vehicle, "must-not");
+      const before = await rowsOf(sql, store);
+      expect(await store.transfer.import(document, { take_vehicles: true })).toMatchObject({
+        price_books: { added: 0, same: 1, differing: 1 },
+        quotes: { added: 0, same: 4, differing: 1 },
+        fleet_locks: { added: 0, same: 0, differing: 1 },
+        letterhead: "kept",
+        differing_vehicles: [{ id: vehicle, label: VAN.label }],
+        differing_books: [{ id: "retail", name: "Dearer" }],
+      });
+      expect(await rowsOf(sql, store)).toEqual(before);
+    });
+
+    test("a quote whose number is taken gets the next free one, once; what was sent keeps its own", async () => {
+      const from = await newStore(sql);
+      const { id: van } = await from.vehicles.create(VAN, { charge_log: [CAN] });
+      const { content, snapshot } = await writtenQuote(from, van);
+      const { id: first } = await from.quotes.create(van, content);
+      await from.quotes.send(first, 1, { content, snapshot });
+      const { id: second } = await from.quotes.create(van, content);
+      const into = await newStore(sql);
+      const { id: truck } = await into.vehicles.create(TRUCK);
+      await into.quotes.create(truck, content);
+      const document = sent(await from.transfer.export());
+      expect(await into.transfer.import(document)).toMatchObject({
+        quotes: { ...NOTHING, added: 2 },
+        renumbered_quotes: [{ number: 1, becomes: 3 }],
+      });
+      expect((await into.quotes.get(first)).number).toBe(3);
+      expect((await into.quotes.get(first)).snapshot!.number).toBe(1);
+      expect((await into.quotes.get(second)).number).toBe(2);
+      expect(await into.transfer.import(document)).toMatchObject({
+        quotes: { ...NOTHING, same: 2 },
+        renumbered_quotes: [],
+      });
+    });
+  });
+
   test("export, then import into an empty workspace, gives the same rows, history and all", async () => {
     const store = await filled();
     const empty = await newStore(sql);
@@ -77,7 +272,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
       findings: { ...NOTHING, added: 1 },
       readings: { ...NOTHING, added: 2 },
       notes: { ...NOTHING, added: HARD_TEXTS.length },
-      differing_vehicles: [],
+      ...NOTHING_ELSE,
     } satisfies ImportReport);
     expect(await rowsOf(sql, empty)).toEqual(await rowsOf(sql, store));
   });
@@ -104,7 +299,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
       findings: { ...NOTHING, same: 1 },
       readings: { ...NOTHING, same: 2 },
       notes: { ...NOTHING, same: HARD_TEXTS.length },
-      differing_vehicles: [],
+      ...NOTHING_ELSE,
     });
     expect(await rowsOf(sql, store)).toEqual(before);
   });

@@ -24,7 +24,7 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
       <SettingsHead path="/settings/records" owner={owner} />
       {imported !== null && (
         <p class="saved" id="saved" role="status" tabindex={-1} autofocus>
-          Imported: {counted(imported.vehicles, "new vehicle")}, {counted(imported.lines, "new line")} in their records.
+          Imported: {counted(imported.vehicles, "new vehicle")}, {counted(imported.lines, "new line")} in the records.
         </p>
       )}
       <Entry name="Export" id="export">
@@ -32,8 +32,9 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
           <a href="/settings/export.json" download>
             The records as one file
           </a>{" "}
-          (JSON): settings, vehicles and every line ever written, corrections too. Another Seepwise can import it.
-          Quotes, price books and access are not in it; a backup holds them.
+          (JSON): settings, vehicles, every line ever written, corrections too, price books, letterhead and quotes.
+          Another Seepwise can import it. Access is not in it, nor are the customers' links to quotes: a quote that is
+          new where it is imported needs a new link. A backup holds those too.
         </p>
         <p>
           <a href="/settings/charge-log.csv" download>
@@ -97,8 +98,12 @@ function FileField({ errors, max_mib }: Pick<RecordsPageProps, "errors" | "max_m
 export interface ImportPageProps {
   exported: string;
   settings: "taken" | "same" | "kept";
+  letterhead: "taken" | "same" | "kept" | null;
+  /** New quotes whose number is taken here. */
+  renumbered_quotes: readonly { number: number; becomes: number }[];
   rows: readonly { name: string; added: number; same: number; differing: number }[];
-  differing_vehicles: readonly { id: string; label: string }[];
+  /** What differs here. */
+  differing: readonly { href: string; name: string }[];
   /** The file, packed, to come back with the agreement. */
   packed: string;
   asset: AssetUrl;
@@ -110,12 +115,18 @@ const SETTINGS_WORDS = {
   kept: "The settings here differ from those of the file, and stay.",
 } as const;
 
+const LETTERHEAD_WORDS = {
+  taken: "The letterhead of the file is taken too: there is none here yet.",
+  same: "The letterhead is the same.",
+  kept: "The letterhead here differs from that of the file, and stays.",
+} as const;
+
 /** What an import would do, before it does it. */
-export function ImportPage({ exported, settings, rows, differing_vehicles, packed, asset }: ImportPageProps) {
+export function ImportPage(props: ImportPageProps) {
+  const { exported, settings, letterhead, renumbered_quotes, rows, differing, packed, asset } = props;
   const added = rows.reduce((sum, row) => sum + row.added, 0);
-  const differing = rows.reduce((sum, row) => sum + row.differing, 0);
   const vehicles_differ = rows[0]!.differing > 0;
-  const nothing = added === 0 && settings !== "taken" && !vehicles_differ;
+  const nothing = added === 0 && settings !== "taken" && letterhead !== "taken" && !vehicles_differ;
   return (
     <Layout title="Import · Settings · Seepwise" path="/settings" asset={asset}>
       <p class="page-name">
@@ -153,14 +164,22 @@ export function ImportPage({ exported, settings, rows, differing_vehicles, packe
         </tbody>
       </table>
       <p>{SETTINGS_WORDS[settings]}</p>
-      {differing > 0 && (
+      {letterhead !== null && <p>{LETTERHEAD_WORDS[letterhead]}</p>}
+      {renumbered_quotes.length > 0 && (
+        <p>
+          Some numbers of quotes are taken here, so these get new ones:{" "}
+          {renumbered_quotes.map(({ number, becomes }) => `${number} becomes ${becomes}`).join(", ")}. What a customer
+          was sent keeps its old number.
+        </p>
+      )}
+      {differing.length > 0 && (
         <>
           <p>What is different here stays as it is here. It is about:</p>
           <ul class="bullets">
-            {differing_vehicles.map(({ id, label }) => (
+            {differing.map(({ href, name }) => (
               <li>
-                <a href={`/vehicles/${id}`} dir="auto">
-                  {label}
+                <a href={href} dir="auto">
+                  {name}
                 </a>
               </li>
             ))}

@@ -4,7 +4,7 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { ImportPage, RecordsPage } from "../../../views/settings/records-page.tsx";
 import type { Issue } from "../../core/problem.ts";
 import { mayAct } from "../../store/roles.ts";
-import type { ImportReport, WorkspaceDocument } from "../../store/transfer.ts";
+import type { ImportReport, Tally, WorkspaceDocument } from "../../store/transfer.ts";
 import { type GrantedEnv, requireRole } from "../access.ts";
 import { chargeLogCsv } from "../charge-log-csv.ts";
 import type { Deps } from "../deps.ts";
@@ -89,7 +89,15 @@ const ROW_NAMES = {
   findings: "Findings",
   readings: "Readings",
   notes: "Notes",
-} as const satisfies Record<Exclude<keyof ImportReport, "settings" | "differing_vehicles">, string>;
+  price_books: "Price books",
+  quotes: "Quotes",
+  fleet_names: "Names in fleet files",
+  fleet_locks: "Settled repairs",
+} as const satisfies Record<TallyName, string>;
+
+type TallyName = {
+  [K in keyof ImportReport]: ImportReport[K] extends Tally ? K : never;
+}[keyof ImportReport];
 
 function rowsOf(report: ImportReport) {
   return Object.entries(ROW_NAMES).map(([key, name]) => ({ name, ...report[key as keyof typeof ROW_NAMES] }));
@@ -121,8 +129,13 @@ async function answerReport(
   const page = ImportPage({
     exported: localTime(document.exported_at, time_zone),
     settings: report.settings,
+    letterhead: report.letterhead,
+    renumbered_quotes: report.renumbered_quotes,
     rows: rowsOf(report),
-    differing_vehicles: report.differing_vehicles,
+    differing: [
+      ...report.differing_vehicles.map(({ id, label }) => ({ href: `/vehicles/${id}`, name: label })),
+      ...report.differing_books.map(({ id, name }) => ({ href: `/prices/${id}`, name })),
+    ],
     packed: packed_file,
     asset: deps.asset,
   });
