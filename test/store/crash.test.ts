@@ -2,8 +2,11 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { DATABASE_FILE } from "../../src/store/migrations.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
+import { startServer } from "../support/server.ts";
 import { type RecordProcess, startRecordServer } from "./record-process.ts";
+import { CAN } from "./samples.ts";
 
 const ROUNDS = 32;
 const WRITES = 200;
@@ -19,6 +22,18 @@ async function write(server: RecordProcess, label: string): Promise<boolean> {
   const body = JSON.stringify({ label, submit_key: label });
   try {
     return (await fetch(server.url, { method: "POST", body })).status === 201;
+  } catch {
+    return false; // the server is gone
+  }
+}
+
+/** The same to the application itself: a vehicle with three log entries and a note, all or nothing. */
+async function create(url: string, label: string): Promise<boolean> {
+  const vehicle = { label, refrigerant: "R-134a", nameplate_g: 650 };
+  const body = JSON.stringify({ ...vehicle, charge_log: [CAN, CAN, CAN], notes: [{ body: label }] });
+  const headers = { "Content-Type": "application/json", "Idempotency-Key": label };
+  try {
+    return (await fetch(`${url}/api/vehicles`, { method: "POST", headers, body })).status === 201;
   } catch {
     return false; // the server is gone
   }
@@ -43,21 +58,21 @@ async function look(file: string) {
 }
 
 test(`killed in the middle of ${WRITES} writes at once, ${ROUNDS} times over, it keeps all that it said it kept`, async () => {
-  const file = join(folder, "records.sqlite");
+  const file = join(folder, DATABASE_FILE);
   const kept = new Set<string>();
   let killed_midway = 0;
   for (let round = 0; round < ROUNDS; round += 1) {
-    const server = await startRecordServer(file);
+    const server = await startServer({ DATA_DIR: folder });
     const labels = Array.from({ length: WRITES }, (_, i) => `${round}-${i}`);
     // From the first answer to nearly the last, so that the blow falls everywhere.
     const fatal = 1 + Math.floor((round / ROUNDS) * WRITES * 0.95);
     let answered = 0;
-    let killing: Promise<void> | undefined;
+    let killing: Promise<unknown> | undefined;
     const acknowledged = await Promise.all(
       labels.map(async (label) => {
-        const is_kept = await write(server, label);
+        const is_kept = await create(server.url, label);
         answered += 1;
-        if (answered === fatal) killing = server.kill();
+        if (answered === fatal) killing = server.stop("SIGKILL");
         return is_kept ? label : null;
       }),
     );
@@ -73,15 +88,15 @@ test(`killed in the middle of ${WRITES} writes at once, ${ROUNDS} times over, it
   expect(killed_midway).toBeGreaterThanOrEqual(ROUNDS - 2);
 
   // Whoever got no answer sends it again, under the same key: then each is there once.
-  const server = await startRecordServer(file);
+  const server = await startServer({ DATA_DIR: folder });
   const all: string[] = [];
   for (let round = 0; round < ROUNDS; round += 1) {
     const labels = Array.from({ length: WRITES }, (_, i) => `${round}-${i}`);
-    const stored = await Promise.all(labels.map((label) => write(server, label)));
+    const stored = await Promise.all(labels.map((label) => create(server.url, label)));
     expect(stored.every(Boolean)).toBe(true);
     all.push(...labels);
   }
-  await server.kill();
+  await server.stop("SIGKILL");
   const { wrong, labels } = await look(file);
   expect(wrong).toEqual([]);
   expect(labels).toEqual(all.toSorted((a, b) => (a < b ? -1 : 1)));
