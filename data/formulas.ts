@@ -1,5 +1,6 @@
 import {
   classes,
+  cohort,
   DYE_WAIT_YEARS,
   fills,
   GROWTH_YEARS,
@@ -457,6 +458,39 @@ export const FORMULAS: readonly FormulaChapter[] = [
           `cans = amount ÷ (1 − ${of.heel.default}) ÷ net weight of a can`,
         ],
         symbols: [],
+      },
+    ],
+  },
+  {
+    id: "fleet",
+    title: "Many vehicles",
+    intro: "What a fleet adds: vehicles of a group inform each other, and a year's money goes where it saves most.",
+    formulas: [
+      {
+        id: "group",
+        title: "What a group knows",
+        words: `Leak rates of a group spread around one of their own. Its middle and spread are fitted to the logs of its vehicles, ${cohort.vehicles_least} at least; a vehicle that was repaired stands for itself. A vehicle with a short log leans on its sisters.`,
+        lines: [
+          "ln x ~ N(m, s) in place of the prior;  m and s by the EM method (Dempster, Laird and Rubin 1977) on Σ prior(g) · evidence",
+          `m ~ N(ln ${Number(Math.exp(cohort.ln_x_mean).toFixed(3))}, ${cohort.ln_x_mean_sd}),  s ≥ ${cohort.ln_x_sd_least};  both in steps of ${cohort.step}`,
+          "part from its own log = 1 − variance of ln x after ÷ before",
+        ],
+        symbols: [
+          ["m, s", "mean and standard deviation of ln x in the group"],
+          ["x", "share of the nameplate charge lost a year"],
+          ["g", "growth of the leak a year"],
+        ],
+      },
+      {
+        id: "budget",
+        title: "A year's repair budget",
+        words:
+          "One option for every vehicle, so that all together cost least, or release least, while what falls due within a year stays within the budget. The plan is proven best, or its distance from a bound that no plan can beat is shown. One more unit of budget saves about what the last one did.",
+        lines: [
+          "least Σ cost,  Σ due this year ≤ budget;  bound = largest over λ ≥ 0 of Σ min(cost + λ · due) − λ · budget",
+          "due this year = money of the first year, undiscounted",
+        ],
+        symbols: [["λ", "what one more unit of budget would save"]],
       },
     ],
   },
