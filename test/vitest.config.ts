@@ -2,11 +2,13 @@ import { defineConfig } from "vitest/config";
 
 /**
  * Three kinds of tests: `unit` needs nothing built; `runtimes` asks the application, or its store, on Node and on the
- * Workers runtime alike; `browser` opens the built application in Chromium, one file at a time.
+ * Workers runtime alike; `browser` opens the built application in Chromium, each file with its own server.
  */
 export default defineConfig({
   root: `${import.meta.dirname}/..`,
   test: {
+    // A browser waits as much as it works: three files at once keep two cores busy.
+    maxWorkers: 3,
     testTimeout: 30_000,
     hookTimeout: 60_000,
     // The Workers runtime starts quietly and asks nobody outside.
@@ -40,7 +42,6 @@ export default defineConfig({
           name: "browser",
           include: ["test/browser/**/*.test.{ts,tsx}"],
           globalSetup: ["test/support/build.setup.ts", "test/support/chromium.setup.ts"],
-          fileParallelism: false,
           testTimeout: 60_000,
         },
       },
