@@ -7,8 +7,8 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
   root: `${import.meta.dirname}/..`,
   test: {
-    // A browser waits as much as it works: three files at once keep two cores busy.
-    maxWorkers: 3,
+    // More at once than this only makes every browser slower.
+    maxWorkers: 2,
     testTimeout: 30_000,
     hookTimeout: 60_000,
     // The Workers runtime starts quietly and asks nobody outside.

@@ -70,7 +70,11 @@ export async function expectNoSidewaysScroll(page: Page): Promise<void> {
   expect(content).toBeLessThanOrEqual(window);
 }
 
-/** Keeps a picture of the whole page for people to look at, in `dist/shots/<name>.png`. */
+/**
+ * Keeps a picture of the whole page for people to look at, in `dist/shots/<name>.png`; only when asked for with `SHOTS=yes`,
+ * because a picture takes longer than what is tested on the page.
+ */
 export async function keepShot(page: Page, name: string): Promise<void> {
+  if (process.env.SHOTS !== "yes") return;
   await page.screenshot({ path: join(DIST, "shots", `${name}.png`), fullPage: true });
 }
