@@ -11,6 +11,8 @@ export default defineConfig({
     maxWorkers: 2,
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    // A page that follows a press may take its time on a busy machine.
+    expect: { poll: { timeout: 15_000 } },
     // The Workers runtime starts quietly and asks nobody outside.
     env: {
       CLOUDFLARE_CF_FETCH_ENABLED: "false",

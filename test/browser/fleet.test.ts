@@ -152,13 +152,13 @@ test("everything works without scripts", async () => {
   await page.goto(`${server.url}/fleet`);
   await page.getByLabel("Group", { exact: true }).selectOption("Tractors");
   await page.getByRole("button", { name: "Show" }).click();
-  expect(page.url()).toContain("group=Tractors");
+  await expect.poll(() => page.url()).toContain("group=Tractors");
   await page.getByRole("link", { name: "Leak a year" }).click();
-  expect(page.url()).toContain("group=Tractors&sort=leak_g_per_year");
+  await expect.poll(() => page.url()).toContain("group=Tractors&sort=leak_g_per_year");
   expect(await page.getByRole("row").count()).toBe(22); // head, twenty, totals
   await page.getByRole("checkbox").first().check();
   await page.getByRole("button", { name: "Compare the ticked ones" }).click();
-  expect(await page.getByRole("columnheader").count()).toBeGreaterThan(0);
+  await expect.poll(() => page.getByRole("columnheader").count()).toBeGreaterThan(0);
   await page.goto(`${server.url}/fleet/budget?budget=60000`);
   // The chart's numbers stand in its table.
   expect(await page.locator("#budget-curve tbody tr").count()).toBeGreaterThan(3);

@@ -42,7 +42,8 @@ test("each link of the contents leads to its chapter", async () => {
   const { page, close } = await openPage(browser, { javaScriptEnabled: false });
   await page.goto(`${server.url}/method`);
   const links = await page.getByRole("navigation", { name: "On this page" }).getByRole("link").all();
-  expect(links.length).toBe(13);
+  expect(links.length).toBeGreaterThan(10);
+  expect(links.length).toBe(await page.locator("main section > h2").count());
   for (const link of links) {
     const target = page.locator((await link.getAttribute("href")) ?? "");
     expect(await target.locator("h2").textContent()).toBe(await link.textContent());

@@ -137,7 +137,7 @@ describe("the whole story", () => {
     // The shop sees it, does the work, and logs it.
     await shop.page.goto(`${app.url}/quotes`);
     await shop.page.getByRole("link", { name: /Blue estate/ }).click();
-    expect(await shop.page.getByRole("heading", { level: 1 }).textContent()).toMatch(/accepted$/);
+    await expect.poll(() => shop.page.getByRole("heading", { level: 1 }).textContent()).toMatch(/accepted$/);
     await shop.page.getByLabel("Refrigerant recovered").fill("9 oz");
     await shop.page.getByLabel("Repaired").selectOption({ label: "Hose" });
     await shop.page.getByLabel("Test with the detector").selectOption({ label: "Found: Hose" });
@@ -168,19 +168,19 @@ describe("without JavaScript", () => {
     await beginQuote(shop.page, "Old hatchback");
     await shop.page.getByLabel("Customer", { exact: true }).fill("R. Ames");
     await shop.page.getByRole("button", { name: "Save the draft" }).last().click();
-    expect(await shop.page.getByRole("status").textContent()).toContain("Saved.");
+    await expect.poll(() => shop.page.getByRole("status").textContent()).toContain("Saved.");
     const link = await sendQuote(shop.page);
     const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled: false });
     await page.goto(link);
     await page.getByLabel(/How many more years/).fill("2");
     await page.getByRole("button", { name: "Count again" }).click();
-    expect(await page.locator("#offer-sums").textContent()).toContain("over 2 years");
+    await expect.poll(() => page.locator("#offer-sums").textContent()).toContain("over 2 years");
     await page.getByRole("button", { name: "Send my answer" }).click();
-    expect(await page.title()).toMatch(/^Error: /);
+    await expect.poll(() => page.title()).toMatch(/^Error: /);
     await page.getByLabel("No, thank you").check();
     await page.getByLabel("Your name").fill("R. Ames");
     await page.getByRole("button", { name: "Send my answer" }).click();
-    expect(await page.getByRole("status").textContent()).toContain("Declined.");
+    await expect.poll(() => page.getByRole("status").textContent()).toContain("Declined.");
     await Promise.all([close(), shop.close()]);
   });
 });

@@ -123,10 +123,10 @@ describe.each([
     await page.getByLabel("Climate").selectOption({ label: "Own monthly means" });
     await page.getByLabel("Own monthly means").fill("1 2 3");
     await page.getByRole("button", { name: "Save" }).click();
-    expect(await page.title()).toMatch(/^Error: /);
+    await expect.poll(() => page.title()).toMatch(/^Error: /);
     if (javaScriptEnabled) await expectAccessible(page);
     await page.locator("#error-summary a").click();
-    expect(await page.locator("#means:focus").count()).toBe(1);
+    await expect.poll(() => page.locator("#means:focus").count()).toBe(1);
     expect(await page.getByLabel("Own monthly means").getAttribute("aria-describedby")).toContain("means-error");
     expect(await page.getByLabel("Grams (650 g)").isChecked()).toBe(true);
     await page.getByLabel("Climate").selectOption({ index: 1 });
@@ -158,7 +158,7 @@ describe.each([
       .getByLabel("Exported file")
       .setInputFiles({ name: "a.json", mimeType: "application/json", buffer: file });
     await page.getByRole("button", { name: "Read the file" }).click();
-    expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("3 new things to import");
+    await expect.poll(() => page.getByRole("heading", { level: 1 }).textContent()).toBe("3 new things to import");
     expect(await (await fetch(`${other.url}/api/vehicles`)).json()).toMatchObject({ items: [] });
     await page.getByRole("button", { name: "Import" }).click();
     await page.getByText("Imported: 1 new vehicle, 2 new lines").waitFor();

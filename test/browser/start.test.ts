@@ -267,7 +267,7 @@ describe("without scripts", () => {
     await page.goto(`${server.url}/`);
     await page.locator("#service-shop").check();
     await page.locator(".button", { hasText: "Work it out" }).first().click();
-    expect(new URL(page.url()).searchParams.get("service")).toBe("shop");
+    await expect.poll(() => new URL(page.url()).searchParams.get("service")).toBe("shop");
     expect(await page.locator("#service-shop").isChecked()).toBe(true);
     expect(await sentence(page)).toMatch(/^Top it off|^Have a shop/);
     await page.goBack();
@@ -280,10 +280,10 @@ describe("without scripts", () => {
     const { page, close } = await openPage(browser, still);
     await page.goto(`${server.url}/`);
     await page.locator("#add-line").click();
-    expect(await page.locator(".log-line").count()).toBe(4);
+    await expect.poll(() => page.locator(".log-line").count()).toBe(4);
     const third = await page.locator("#when-3").inputValue();
     await page.locator("#remove-2").click();
-    expect(await page.locator(".log-line").count()).toBe(3);
+    await expect.poll(() => page.locator(".log-line").count()).toBe(3);
     expect(await page.locator("#when-2").inputValue()).toBe(third);
     await close();
   });
@@ -293,7 +293,7 @@ describe("without scripts", () => {
     await page.goto(`${server.url}/`);
     await page.locator("#keep").fill("-3 🎈");
     await page.locator("#keep").press("Enter");
-    expect(await page.title()).toMatch(/^Error: /);
+    await expect.poll(() => page.title()).toMatch(/^Error: /);
     expect(await page.locator("#keep").inputValue()).toBe("-3 🎈");
     expect(await page.locator("#error-summary a").getAttribute("href")).toBe("#keep");
     await close();
@@ -303,10 +303,10 @@ describe("without scripts", () => {
     const { page, close } = await openPage(browser, still);
     await page.goto(`${server.url}/`);
     await page.locator("#what-if").getByRole("link", { name: "2 years" }).click();
-    expect(await page.locator("#keep").inputValue()).toBe("2");
+    await expect.poll(() => page.locator("#keep").inputValue()).toBe("2");
     await page.locator("#carbon").fill("190");
     await page.locator("#what-if").getByRole("button").click();
-    expect(new URL(page.url()).searchParams.get("carbon")).toBe("190");
+    await expect.poll(() => new URL(page.url()).searchParams.get("carbon")).toBe("190");
     expect(await page.locator("#carbon").inputValue()).toBe("190");
     await close();
   });
@@ -316,7 +316,7 @@ describe("without scripts", () => {
     await page.goto(`${server.url}/`);
     expect(await page.locator(".plot").first().isVisible()).toBe(false);
     await page.locator("#cost-over-years summary").click();
-    expect(await page.locator("#cost-over-years tbody tr").count()).toBe(5);
+    await expect.poll(() => page.locator("#cost-over-years tbody tr").count()).toBe(5);
     await close();
   });
 });

@@ -129,7 +129,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
     await page.goto(url);
     await page.getByRole("navigation", { name: "This vehicle" }).getByRole("link", { name: "Readings" }).click();
-    expect(await page.getByLabel("When").inputValue()).toBe("4 May 2026");
+    await expect.poll(() => page.getByLabel("When").inputValue()).toBe("4 May 2026");
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("Low side, psi").fill("15");
     await page.getByLabel("High side, psi").fill("120");
@@ -137,10 +137,10 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     expect(await verdict(page)).toBe("It is low on charge.");
 
     await page.getByRole("link", { name: /^Read the static pressure/ }).click();
-    expect(new URL(page.url()).hash).toBe("#static");
+    await expect.poll(() => new URL(page.url()).hash).toBe("#static");
     await page.getByLabel("Static pressure, psi").fill("94");
     await page.getByRole("button", { name: "Save the correction" }).click();
-    expect(await page.getByText("How much cannot be told from this gauge.").count()).toBe(1);
+    await expect.poll(() => page.getByText("How much cannot be told from this gauge.").count()).toBe(1);
     expect(await app.store.readings.list(id)).toMatchObject([{ version: 2 }]);
 
     await page.getByRole("link", { name: "Top-off plan" }).click();
@@ -153,7 +153,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await page.getByRole("group", { name: "How did it cool before?" }).getByLabel("Weakly").check();
     await page.getByRole("group", { name: "How does it cool now?" }).getByLabel("Well").check();
     await page.getByRole("button", { name: "Write it in the log" }).click();
-    expect(await page.locator("#saved").textContent()).toContain("The entry was saved.");
+    await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was saved.");
     const row = page.locator("table.charge-log tbody tr").first();
     expect(await row.textContent()).toMatch(/weakly.*9 oz added from cans.*cooled well afterwards; 1 can opened/);
     // What was read before it no longer counts.
@@ -171,7 +171,9 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await page.getByLabel("Fan", { exact: true }).selectOption("stopped");
     await page.getByRole("button", { name: "Save, and say what they mean" }).click();
     await page.getByRole("link", { name: "The vehicle", exact: true }).click();
-    expect(await page.locator("#answer h2").textContent()).toMatch(/^Add nothing yet\. By the readings too little air/);
+    await expect
+      .poll(() => page.locator("#answer h2").textContent())
+      .toMatch(/^Add nothing yet\. By the readings too little air/);
     expect(await page.locator("#readings").getByText("counts now").count()).toBe(1);
     await close();
   });
@@ -215,7 +217,7 @@ describe("with the keyboard alone", () => {
     await page.keyboard.press("Tab");
     await page.keyboard.press("Tab");
     await page.keyboard.press("Enter");
-    expect(new URL(page.url()).hash).toBe("#high");
+    await expect.poll(() => new URL(page.url()).hash).toBe("#high");
     expect(await page.getByLabel("High side, psi").inputValue()).toBe("three hundred");
     await close();
   });

@@ -95,7 +95,7 @@ describe.each([
     await page.getByLabel("Refrigerant added").fill("10 oz");
     await page.getByLabel("How full, judged by").selectOption("low-side");
     await page.getByRole("button", { name: "Save it" }).click();
-    expect(await page.locator("#saved").textContent()).toContain("The entry was saved.");
+    await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was saved.");
     expect(await rows.count()).toBe(kept + 1);
     const row = rows.filter({ hasText: "2 February 2026" });
     expect(await row.textContent()).toContain("10 oz added from cans; filled by a low-side gauge");
@@ -103,14 +103,14 @@ describe.each([
     await row.getByRole("link", { name: "Correct the entry of 2 February 2026" }).click();
     await page.getByLabel("Refrigerant added").fill("1 lb");
     await page.getByRole("button", { name: "Save the correction" }).click();
-    expect(await page.locator("#saved").textContent()).toContain("The entry was corrected.");
+    await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was corrected.");
     expect(await row.textContent()).toContain("1 lb added");
 
     await row.getByRole("link", { name: /Correct/ }).click();
     const lines = page.locator("#versions .lines li");
     expect(await lines.allTextContents()).toMatchObject([/Corrected.*1 lb added/s, /Written.*10 oz added/s].map(text));
     await page.getByRole("button", { name: "Undo the last change" }).click();
-    expect(await page.locator("#saved").textContent()).toContain("The entry was put back.");
+    await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was put back.");
     expect(await row.textContent()).toContain("10 oz added");
     expect(unexpected(problems)).toEqual([]);
     await close();
@@ -196,7 +196,7 @@ describe("sending a form in", () => {
     await page.getByLabel("Note").fill("Kept “as it is”, 🧊 & all");
     await page.getByRole("radio", { name: "Weakly" }).first().check();
     await page.getByRole("button", { name: "Save it" }).click();
-    expect(await page.title()).toMatch(/^Error: /);
+    await expect.poll(() => page.title()).toMatch(/^Error: /);
     const summary = page.locator("#error-summary");
     expect(await summary.evaluate((one) => one === document.activeElement)).toBe(true);
     expect(await summary.getByRole("heading").textContent()).toBe("2 things to put right");
@@ -211,7 +211,7 @@ describe("sending a form in", () => {
     await page.getByLabel("When").fill("28 Feb 2026");
     await added.fill("11 oz");
     await page.getByRole("button", { name: "Save it" }).click();
-    expect(await page.locator("#saved").textContent()).toContain("The entry was saved.");
+    await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was saved.");
     expect(unexpected(problems)).toEqual([]);
     await close();
   });
@@ -236,7 +236,7 @@ describe("sending a form in", () => {
     await expectAccessible(second.page);
     await keepShot(second.page, "vehicle-conflict-desk-light");
     await second.page.getByRole("button", { name: "Save mine in place of it" }).click();
-    expect(await second.page.locator("#saved").textContent()).toContain("The entry was corrected.");
+    await expect.poll(() => second.page.locator("#saved").textContent()).toContain("The entry was corrected.");
     expect((await logOf(vehicle))[0]).toMatchObject({ note: "Mine" });
     await first.close();
     await second.close();
@@ -369,14 +369,14 @@ describe("the examples", () => {
     const own = await newVehicle("My own");
     await page.goto(`${server.url}/vehicles`);
     await page.getByRole("button", { name: "Load the examples" }).click();
-    expect(await page.locator("#saved").textContent()).toBe("The examples are in the list.");
+    await expect.poll(() => page.locator("#saved").textContent()).toBe("The examples are in the list.");
     const examples = page.locator("tr", { has: page.locator(".tag") });
     expect(await examples.count()).toBeGreaterThanOrEqual(5);
     await examples.first().getByRole("link").click();
-    expect(await page.locator("#example").textContent()).toContain("An invented example");
+    await expect.poll(() => page.locator("#example").textContent()).toContain("An invented example");
     await page.getByRole("link", { name: "Take the examples away" }).click();
     await page.getByRole("button", { name: "Take the examples away" }).click();
-    expect(await page.locator("#saved").textContent()).toBe("The examples are gone.");
+    await expect.poll(() => page.locator("#saved").textContent()).toBe("The examples are gone.");
     expect(await page.locator(".tag").count()).toBe(0);
     expect((await page.goto(own.path))?.status()).toBe(200);
     expect(unexpected(problems)).toEqual([]);
