@@ -71,17 +71,43 @@ export interface CostSpread {
   probability_cheapest: number;
 }
 
-export function costSpreads({ futures, tags, known, comparison }: Outlook): CostSpread[] {
+export function costSpreads(outlook: Outlook): CostSpread[] {
+  const { futures, tags, comparison } = outlook;
+  const { options } = comparison;
+  const weights = weightsByNodeAndPlace(outlook);
+  const plain = options.map((option) => costsByNodeAndPlace(option, futures, tags, false));
+  const compared = tags.release > 0 ? options.map((option) => costsByNodeAndPlace(option, futures, tags, true)) : plain;
+  const wins = chancesCheapest(options, compared, weights);
+  return options.map((_, o) => ({
+    p05: weightedQuantile(plain[o]!.slice(), weights.slice(), 0.05),
+    p95: weightedQuantile(plain[o]!.slice(), weights.slice(), 0.95),
+    probability_cheapest: wins[o]!,
+  }));
+}
+
+/** Chance of each option of being the cheapest offered, carbon counted in: `costSpreads` without the spread. */
+export function probabilitiesCheapest(outlook: Outlook): number[] {
+  const { futures, tags, comparison } = outlook;
+  const { options } = comparison;
+  const compared = options.map((option) => costsByNodeAndPlace(option, futures, tags, tags.release > 0));
+  return chancesCheapest(options, compared, weightsByNodeAndPlace(outlook));
+}
+
+function weightsByNodeAndPlace({ futures, known }: Outlook): Float64Array {
   const { nodes } = futures.start;
   const weights = new Float64Array(nodes.count * PLACES);
   for (let n = 0; n < nodes.count; n++) {
     for (let l = 0; l < PLACES; l++) weights[n * PLACES + l] = nodes.weight[n]! * known.belief[l]!;
   }
-  const { options } = comparison;
-  const plain = options.map((option) => costsByNodeAndPlace(option, futures, tags, false));
-  const compared = tags.release > 0 ? options.map((option) => costsByNodeAndPlace(option, futures, tags, true)) : plain;
+  return weights;
+}
 
-  const wins = new Float64Array(options.length);
+function chancesCheapest(
+  options: readonly Option[],
+  compared: readonly Float64Array[],
+  weights: Float64Array,
+): number[] {
+  const wins = options.map(() => 0);
   const offered = options.flatMap((option, o) => (option.offered ? [o] : []));
   for (let i = 0; i < weights.length; i++) {
     let best = -1;
@@ -95,9 +121,5 @@ export function costSpreads({ futures, tags, known, comparison }: Outlook): Cost
     }
     if (best >= 0) wins[best]! += weights[i]!;
   }
-  return options.map((_, o) => ({
-    p05: weightedQuantile(plain[o]!.slice(), weights.slice(), 0.05),
-    p95: weightedQuantile(plain[o]!.slice(), weights.slice(), 0.95),
-    probability_cheapest: wins[o]!,
-  }));
+  return wins;
 }

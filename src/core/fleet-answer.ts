@@ -1,14 +1,14 @@
 import { yearSplits } from "./by-year.ts";
 import { GENERAL_PRIOR, ownShare } from "./cohort.ts";
 import type { ForecastAnswer, OptionId, Spread, Verdict } from "./contract.ts";
-import { costSpreads } from "./cost-spread.ts";
+import { probabilitiesCheapest } from "./cost-spread.ts";
 import { type AuditYear, auditYears } from "./fleet-audit.ts";
 import { nextLowOf } from "./forecast.ts";
-import { futuresOf, monthTable } from "./futures.ts";
+import { futuresOf, monthTableOf } from "./futures.ts";
 import { co2eKg } from "./gwp.ts";
 import { chargeNowOf, leakFractionOf } from "./leak.ts";
 import { type Outlook, outlookOf } from "./outlook.ts";
-import { type LeakPrior, posteriorOf } from "./posterior.ts";
+import { type Clocks, type LeakPrior, posteriorOf } from "./posterior.ts";
 import type { Question } from "./question.ts";
 
 /** One option of a vehicle as lists and the budget need it. Money with the carbon price counted in only where said. */
@@ -41,13 +41,17 @@ export interface FleetAnswer {
 
 /**
  * The answer for one vehicle of a fleet: `assess` without what lists do not show (curve, break-evens, value of tests,
- * sensitivity), under the prior of its cohort, in a quarter of the time.
+ * sensitivity), under the prior of its cohort, in a quarter of the time. `clocks` of the question, if they are there already.
  */
-export function fleetAnswer(question: Question, ln_x_prior: LeakPrior = GENERAL_PRIOR): FleetAnswer {
-  const posterior = posteriorOf(question, { record: false, ln_x_prior });
+export function fleetAnswer(
+  question: Question,
+  ln_x_prior: LeakPrior = GENERAL_PRIOR,
+  clocks: Clocks | null = null,
+): FleetAnswer {
+  const posterior = posteriorOf(question, { record: false, ln_x_prior, clocks });
   const outlook = outlookOf(question, posterior);
   const { nodes, comparison } = outlook;
-  const spreads = costSpreads(outlook);
+  const chances = probabilitiesCheapest(outlook);
   const outlays = firstYearOutlays(outlook);
   const { option, guard, tie_break } = comparison.verdict;
   return {
@@ -64,7 +68,7 @@ export function fleetAnswer(question: Question, ln_x_prior: LeakPrior = GENERAL_
       outlay_first_year: outlays[o]!,
       release_g: one.release_g,
       co2e_kg: co2eKg(question.plan.gwp, question.refrigerant, one.release_g),
-      probability_cheapest: spreads[o]!.probability_cheapest,
+      probability_cheapest: chances[o]!,
     })),
     keep_years: question.plan.keep_years,
     own_share: ownShare(posterior, ln_x_prior),
@@ -85,7 +89,7 @@ function firstYearOutlays(outlook: Outlook): number[] {
     assumptions: { ...question.assumptions, discount: 0 },
   };
   const horizon = { years: first_year.plan.keep_years, hazard: 0 };
-  const futures = futuresOf(first_year, start, monthTable(posterior.clocks.season, posterior.clocks.growth, horizon));
+  const futures = futuresOf(first_year, start, monthTableOf(posterior.clocks, horizon));
   const splits = yearSplits({ ...outlook, question: first_year, futures });
   return outlook.comparison.options.map(({ id }, o) => (id === "live-without" ? 0 : splits[o]!.cost_by_year[0]!));
 }

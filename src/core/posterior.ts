@@ -106,7 +106,11 @@ export interface Clocks {
 }
 
 /** Clocks for a question, covering its log and `last_u` years ahead. */
-export function clocksOf(question: Question, first_t: number, last_u: number): Clocks {
+export function clocksOf(
+  question: Pick<Question, "refrigerant" | "monthly_mean_c" | "as_of_day">,
+  first_t: number,
+  last_u: number,
+): Clocks {
   const clock = new LeakClock(
     seasonWeights(question.refrigerant, question.monthly_mean_c),
     question.as_of_day,
@@ -175,6 +179,9 @@ export function posteriorOf(
   return { ...filter.state(), learned, snapshots, after_mean_m, visits, clocks: used_clocks };
 }
 
+/** In place of an array that is not needed yet. */
+const NO_NODES = new Float64Array(0);
+
 /** The state of all nodes and the steps that move it. Grams throughout. */
 export class ChargeFilter {
   private readonly k: Float64Array;
@@ -191,10 +198,10 @@ export class ChargeFilter {
   private readonly question: Question;
   private readonly clocks: Clocks;
   // The error of an amount as a third variable, while a visit needs it.
-  private readonly mean_v = new Float64Array(NODES);
-  private readonly var_v = new Float64Array(NODES);
-  private readonly cov_mv = new Float64Array(NODES);
-  private readonly cov_bv = new Float64Array(NODES);
+  private mean_v = NO_NODES;
+  private var_v = NO_NODES;
+  private cov_mv = NO_NODES;
+  private cov_bv = NO_NODES;
 
   constructor(question: Question, clocks: Clocks, ln_x_prior: LeakPrior) {
     const { nameplate_g, assumptions } = question;
@@ -350,8 +357,14 @@ export class ChargeFilter {
 
   /** The level judged after an amount went in: reading = m + into + v + N(0, sd), with v the error of the amount. */
   private readLevel({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
-    const { mean_m, mean_b, var_m, cov_mb, var_b, mean_v, var_v, cov_mv, cov_bv } = this;
     if (reading === null) return;
+    if (this.mean_v === NO_NODES) {
+      this.mean_v = new Float64Array(NODES);
+      this.var_v = new Float64Array(NODES);
+      this.cov_mv = new Float64Array(NODES);
+      this.cov_bv = new Float64Array(NODES);
+    }
+    const { mean_m, mean_b, var_m, cov_mb, var_b, mean_v, var_v, cov_mv, cov_bv } = this;
     const v2 = sd_g * sd_g;
     const r2 = reading.sd_g * reading.sd_g;
     for (let n = 0; n < NODES; n++) {

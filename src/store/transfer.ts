@@ -3,7 +3,7 @@ import { insertRows } from "./bulk.ts";
 import { type ChargeLine, chargeLogTable } from "./charge-log.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { type FindingLine, findingsTable } from "./findings.ts";
-import type { RepairLock } from "./fleet.ts";
+import type { RepairLock } from "./fleet-table.ts";
 import { canonicalJson } from "./hash.ts";
 import { type LedgerTable, type Line, type LineHead, lineRow, notReplaced, select } from "./ledger.ts";
 import { letterheadRow, readLetterhead, type SavedLetterhead, savedLetterheadOf } from "./letterheads.ts";

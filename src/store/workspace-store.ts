@@ -3,8 +3,9 @@ import { Assessments } from "./assessments.ts";
 import { type ChargeEntry, type ChargeEntryInput, type ChargeLine, chargeLogTable } from "./charge-log.ts";
 import { notFound } from "./errors.ts";
 import { type FindingInput, type FindingLine, type FoundLeak, findingsTable } from "./findings.ts";
-import { Fleet } from "./fleet.ts";
 import { FleetImport } from "./fleet-import.ts";
+import { FleetReckoning } from "./fleet-reckoning.ts";
+import { FleetTable } from "./fleet-table.ts";
 import { Imports } from "./imports.ts";
 import { Ledger } from "./ledger.ts";
 import { Letterheads } from "./letterheads.ts";
@@ -41,7 +42,8 @@ export interface WorkspaceStore {
   readonly assessments: Assessments;
   readonly accessKeys: AccessKeys;
   readonly transfer: Transfer;
-  readonly fleet: Fleet;
+  readonly fleet: FleetTable;
+  readonly reckoning: FleetReckoning;
   readonly fleetImport: FleetImport;
   readonly imports: Imports<unknown, unknown, unknown>;
   readonly priceBooks: PriceBooks;
@@ -136,7 +138,8 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     assessments: new Assessments(scope),
     accessKeys: new AccessKeys(scope),
     transfer: new Transfer(scope),
-    fleet: new Fleet(scope),
+    fleet: new FleetTable(scope),
+    reckoning: new FleetReckoning(scope),
     fleetImport: new FleetImport(scope),
     imports: new Imports(scope),
     priceBooks: new PriceBooks(scope),

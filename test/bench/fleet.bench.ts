@@ -77,7 +77,7 @@ async function measured(sql: NodeSql, vehicles: number): Promise<Measurement[]> 
   );
   let resident_mb = 0;
   const reckon = async () => {
-    await store.fleet.begin(AS_OF, freshFrom(AS_OF));
+    await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
     while (await reckonSlice(store, SLICE)) resident_mb = Math.max(resident_mb, process.memoryUsage().rss / 1e6);
   };
   // Processor time: what a core of its own would take, whatever else this machine is doing.
@@ -94,7 +94,13 @@ async function measured(sql: NodeSql, vehicles: number): Promise<Measurement[]> 
   await note("memory while reckoning", resident_mb, "MB", 500, null);
   start = performance.now();
   await reckon();
-  await note("reckoning with nothing changed", seconds(), "s", 5, await store.fleet.run().then((run) => run?.answers));
+  await note(
+    "reckoning with nothing changed",
+    seconds(),
+    "s",
+    5,
+    await store.reckoning.run().then((run) => run?.answers),
+  );
 
   const readPage = () =>
     Promise.all([
@@ -102,7 +108,7 @@ async function measured(sql: NodeSql, vehicles: number): Promise<Measurement[]> 
       store.fleet.totals(),
       store.fleet.choices(),
       store.fleet.cohorts(),
-      store.fleet.due(freshFrom(AS_OF)),
+      store.reckoning.due(freshFrom(AS_OF)),
     ]);
   const [page, totals] = await readPage();
   const times: number[] = [];

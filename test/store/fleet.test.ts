@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { fleetAnswer } from "../../src/core/fleet-answer.ts";
 import { questionOf } from "../../src/core/question.ts";
-import { unfinishedFleets } from "../../src/store/fleet.ts";
 import type { ImportedVehicle } from "../../src/store/fleet-import.ts";
+import { unfinishedFleets } from "../../src/store/fleet-reckoning.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
@@ -25,9 +25,9 @@ function imported(vehicles: number): ImportedVehicle[] {
 
 /** Reckons to the end and gives how many vehicles were left to do at the start of each step. */
 async function reckoned(store: WorkspaceStore, as_of = AS_OF): Promise<[logs: number, answers: number]> {
-  await store.fleet.begin(as_of, freshFrom(as_of));
+  await store.reckoning.begin(as_of, freshFrom(as_of));
   while (await reckonSlice(store, 7));
-  const run = await store.fleet.run();
+  const run = await store.reckoning.run();
   expect(run).toMatchObject({ state: "done", logs: { left: 0 }, answers: { left: 0 } });
   return [run!.logs.all, run!.answers.all];
 }
@@ -46,21 +46,21 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
 
   test("is reckoned once, and what has not changed not again", async () => {
     const store = await newFleet();
-    expect(await store.fleet.due(freshFrom(AS_OF))).toBe(24);
+    expect(await store.reckoning.due(freshFrom(AS_OF))).toBe(24);
     expect(await reckoned(store)).toEqual([24, 24]);
-    expect(await store.fleet.due(freshFrom(AS_OF))).toBe(0);
+    expect(await store.reckoning.due(freshFrom(AS_OF))).toBe(0);
     expect(await reckoned(store)).toEqual([0, 0]);
 
     const [vehicle] = (await store.vehicles.list()).items;
     await store.vehicles.update(vehicle!.id, 1, { ...vehicle!, depot: "Elsewhere" });
-    expect(await store.fleet.due(freshFrom(AS_OF))).toBe(1);
+    expect(await store.reckoning.due(freshFrom(AS_OF))).toBe(1);
     const [logs, answers] = await reckoned(store);
     expect(logs).toBe(1);
     // The group hardly moves, so its other vehicles keep their answers.
     expect(answers).toBe(1);
 
     await store.readings.add(vehicle!.id, { date: AS_OF, ambient_c: 30, low_kpa: 400, high_kpa: 2900 });
-    expect(await store.fleet.due(freshFrom(AS_OF))).toBe(1);
+    expect(await store.reckoning.due(freshFrom(AS_OF))).toBe(1);
     expect(await reckoned(store)).toEqual([1, 1]);
   });
 
@@ -93,28 +93,28 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
     expect(await reckoned(store, "2026-05-03")).toEqual([6, 6]);
     // Still those of the first day: nothing was computed anew.
     expect((await store.fleet.list()).map(({ reckoned }) => reckoned!.as_of)).toEqual(before.map(() => AS_OF));
-    expect(await store.fleet.due(freshFrom("2026-05-03"))).toBe(0);
+    expect(await store.reckoning.due(freshFrom("2026-05-03"))).toBe(0);
   });
 
   test("is reckoned anew after a week", async () => {
     const store = await newFleet(6);
     await reckoned(store);
-    expect(await store.fleet.due(freshFrom("2026-05-08"))).toBe(0);
+    expect(await store.reckoning.due(freshFrom("2026-05-08"))).toBe(0);
     expect(await reckoned(store, "2026-05-09")).toEqual([6, 6]);
     expect((await store.fleet.list()).every(({ reckoned }) => reckoned!.as_of === "2026-05-09")).toBe(true);
   });
 
   test("goes on where it stopped, and stops when it is told to", async () => {
     const store = await newFleet();
-    await store.fleet.begin(AS_OF, freshFrom(AS_OF));
+    await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
     for (let slice = 0; slice < 2; slice++) await reckonSlice(store, 5);
-    expect(await store.fleet.run()).toMatchObject({ state: "logs", logs: { all: 24, left: 14 } });
+    expect(await store.reckoning.run()).toMatchObject({ state: "logs", logs: { all: 24, left: 14 } });
     expect(await unfinishedFleets(sql)).toContain(store.workspaceId);
-    while ((await store.fleet.run())!.state !== "answers") await reckonSlice(store, 10);
+    while ((await store.reckoning.run())!.state !== "answers") await reckonSlice(store, 10);
     await reckonSlice(store, 10);
-    expect(await store.fleet.run()).toMatchObject({ state: "answers", answers: { all: 24, left: 14 } });
+    expect(await store.reckoning.run()).toMatchObject({ state: "answers", answers: { all: 24, left: 14 } });
 
-    await store.fleet.cancel();
+    await store.reckoning.cancel();
     expect(await reckonSlice(store, 10)).toBe(false);
     expect((await store.fleet.totals()).reckoned).toBe(10);
     expect(await unfinishedFleets(sql)).not.toContain(store.workspaceId);
@@ -124,9 +124,9 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
 
   test("a slice done twice at the same time does no harm", async () => {
     const store = await newFleet(12);
-    await store.fleet.begin(AS_OF, freshFrom(AS_OF));
+    await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
     while ((await Promise.all([reckonSlice(store, 5), reckonSlice(store, 5)])).some(Boolean));
-    expect(await store.fleet.run()).toMatchObject({ state: "done" });
+    expect(await store.reckoning.run()).toMatchObject({ state: "done" });
     expect((await store.fleet.totals()).reckoned).toBe(12);
   });
 
@@ -180,7 +180,7 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
 
   test("leaves out vehicles that were put away", async () => {
     const store = await newFleet(6);
-    await store.fleet.begin(AS_OF, freshFrom(AS_OF));
+    await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
     const [vehicle] = (await store.vehicles.list()).items;
     await store.vehicles.archive(vehicle!.id, 1);
     while (await reckonSlice(store, 50));
@@ -203,7 +203,7 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
     await reckoned(store);
     const other = await newStore(sql);
     expect(await other.fleet.list()).toEqual([]);
-    expect(await other.fleet.run()).toBeNull();
+    expect(await other.reckoning.run()).toBeNull();
     expect(await other.fleet.cohorts()).toEqual([]);
     expect(await other.fleet.auditYears()).toEqual([]);
     expect((await other.fleet.totals()).vehicles).toBe(0);

@@ -1,12 +1,13 @@
 import type { LeakThreshold } from "../../data/leak-thresholds.ts";
 import { lossInterval } from "../../src/core/fleet-audit.ts";
+import type { AuditRow } from "../../src/core/fleet-row.ts";
 import { formatMass } from "../../src/core/format.ts";
 import type { AssetUrl } from "../assets.ts";
 import { SelectField } from "../parts/field.tsx";
 import { saidMass } from "../words/numbers.ts";
 import { Charge, Day, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type AuditRow, type Manner, vehiclePath, vehicles } from "./shown.ts";
+import { type Manner, vehiclePath, vehicles } from "./shown.ts";
 
 /** Several vehicles together. */
 export interface AuditSum {

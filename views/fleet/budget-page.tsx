@@ -1,4 +1,5 @@
 import type { BudgetAim, BudgetPlan } from "../../src/core/budget.ts";
+import type { FleetVehicle } from "../../src/core/fleet-row.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { RadioField, TextField } from "../parts/field.tsx";
@@ -7,16 +8,7 @@ import { saidCo2e } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
-import {
-  type FleetVehicle,
-  type Manner,
-  saidAvoided,
-  saidSum,
-  saidTotal,
-  saidTotalCo2e,
-  vehiclePath,
-  vehicles,
-} from "./shown.ts";
+import { type Manner, saidAvoided, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
 
 export type RepairLock = "must" | "must-not";
 

@@ -1,4 +1,5 @@
 import type { Child } from "hono/jsx";
+import type { FleetRow, ReckonedRow } from "../../src/core/fleet-row.ts";
 import { formatMass } from "../../src/core/format.ts";
 import { GRAMS_PER_OUNCE } from "../../src/core/units.ts";
 import type { AssetUrl } from "../assets.ts";
@@ -8,7 +9,7 @@ import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { LowAgain } from "./fleet-page.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type FleetRow, type Manner, type ReckonedRow, saidSum, vehiclePath, verdictWords } from "./shown.ts";
+import { type Manner, saidSum, vehiclePath, verdictWords } from "./shown.ts";
 
 export interface ComparePageProps {
   rows: readonly FleetRow[];

@@ -1,3 +1,4 @@
+import type { Cohort, FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet-row.ts";
 import { formatMass } from "../../src/core/format.ts";
 import type { AssetUrl } from "../assets.ts";
 import { type Choice, SelectField } from "../parts/field.tsx";
@@ -7,19 +8,7 @@ import { Charge, Money, Release } from "../words/said.tsx";
 import { saidMonth } from "../words/times.ts";
 import { FleetFrame } from "./frame.tsx";
 import { Progress, type ProgressProps } from "./progress.tsx";
-import {
-  type FleetRow,
-  type FleetTotals,
-  type Manner,
-  type ReckonedRow,
-  type ShownCohort,
-  saidSum,
-  saidTotal,
-  saidTotalCo2e,
-  vehiclePath,
-  vehicles,
-  verdictWords,
-} from "./shown.ts";
+import { type Manner, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles, verdictWords } from "./shown.ts";
 
 /** The state of the table, as its address says it. */
 export interface TableState {
@@ -40,7 +29,7 @@ export interface FleetPageProps {
   /** The totals of the whole fleet, whatever is filtered. */
   all: FleetTotals;
   choices: { groups: readonly string[]; depots: readonly string[]; refrigerants: readonly string[] };
-  cohorts: readonly ShownCohort[];
+  cohorts: readonly Cohort[];
   progress: ProgressProps;
   pages: number;
   /** The address of the table with something changed. */

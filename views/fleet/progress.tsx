@@ -1,8 +1,9 @@
+import type { FleetRun } from "../../src/core/fleet-row.ts";
 import { Day } from "../words/said.tsx";
-import { type ShownRun, saidNumber, vehicles } from "./shown.ts";
+import { saidNumber, vehicles } from "./shown.ts";
 
 export interface ProgressProps {
-  run: ShownRun | null;
+  run: FleetRun | null;
   /** Vehicles that are new, changed, or whose answer is older than a week. */
   due: number;
   may_edit: boolean;
@@ -28,7 +29,7 @@ export function Progress(props: ProgressProps) {
   );
 }
 
-function UnderWay({ run, may_edit }: { run: ShownRun; may_edit: boolean }) {
+function UnderWay({ run, may_edit }: { run: FleetRun; may_edit: boolean }) {
   const { step, done, all } = shareOf(run);
   return (
     <>
@@ -54,7 +55,7 @@ function UnderWay({ run, may_edit }: { run: ShownRun; may_edit: boolean }) {
   );
 }
 
-function shareOf({ state, logs, answers }: ShownRun): { step: string; done: number; all: number } {
+function shareOf({ state, logs, answers }: FleetRun): { step: string; done: number; all: number } {
   if (state === "answers")
     return { step: "Working out the answers", done: answers.all - answers.left, all: answers.all };
   if (state === "cohorts") return { step: "Comparing the groups", done: logs.all, all: logs.all };

@@ -1,71 +1,10 @@
-import type { RefrigerantId } from "../../src/core/contract.ts";
-import type { FleetAnswer, FleetOption } from "../../src/core/fleet-answer.ts";
-import type { AuditYear } from "../../src/core/fleet-audit.ts";
+import type { FleetOption } from "../../src/core/fleet-answer.ts";
 import { formatMoney } from "../../src/core/format.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
 import { estimated, saidCo2e } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 
-/** What the fleet pages are given to show. */
-
-export interface FleetVehicle {
-  id: string;
-  label: string;
-  refrigerant: RefrigerantId;
-  nameplate_g: number;
-  fleet_group: string | null;
-  depot: string | null;
-}
-
-export interface ReckonedRow {
-  as_of: string;
-  leak_g_per_year: number;
-  charge_share: number;
-  next_low: string | null;
-  verdict: FleetAnswer["verdict"]["option"];
-  sure: number | null;
-  cost_as_is: number;
-  cost_best: number;
-  release_as_is_g: number;
-  release_best_g: number;
-  co2e_as_is_kg: number;
-  co2e_best_kg: number;
-  own_share: number;
-  answer: Omit<FleetAnswer, "audit">;
-}
-
-export interface FleetRow extends FleetVehicle {
-  reckoned: ReckonedRow | null;
-}
-
-export interface FleetTotals {
-  vehicles: number;
-  reckoned: number;
-  cost_as_is: number;
-  cost_best: number;
-  release_as_is_g: number;
-  release_best_g: number;
-  co2e_as_is_kg: number;
-  co2e_best_kg: number;
-  by_verdict: readonly { verdict: string; vehicles: number }[];
-}
-
-export interface ShownCohort {
-  fleet_group: string;
-  ln_x_mean: number;
-  ln_x_sd: number;
-  vehicles: number;
-  used: { ln_x_mean: number; ln_x_sd: number };
-}
-
-export interface ShownRun {
-  state: "logs" | "cohorts" | "answers" | "done" | "cancelled";
-  as_of: string;
-  logs: { all: number; left: number };
-  answers: { all: number; left: number };
-}
-
-export type AuditRow = FleetVehicle & AuditYear;
+/** How the fleet pages say things. */
 
 /** How a workspace wants things said. */
 export interface Manner {

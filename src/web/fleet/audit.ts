@@ -3,7 +3,7 @@ import { html } from "hono/html";
 import { LEAK_THRESHOLDS } from "../../../data/leak-thresholds.ts";
 import { AuditPage, type AuditSum, type Flagged } from "../../../views/fleet/audit-page.tsx";
 import { auditFlags, leakThresholdOf, lossInterval, summedAudit } from "../../core/fleet-audit.ts";
-import type { AuditRow } from "../../store/fleet.ts";
+import type { AuditRow } from "../../core/fleet-row.ts";
 import { requireRole } from "../access.ts";
 import { csvOf } from "../csv.ts";
 import type { AppEnv, Deps } from "../deps.ts";

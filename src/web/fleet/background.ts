@@ -1,4 +1,4 @@
-import { unfinishedFleets } from "../../store/fleet.ts";
+import { unfinishedFleets } from "../../store/fleet-reckoning.ts";
 import type { Sql } from "../../store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
 import type { Deps } from "../deps.ts";

@@ -2,9 +2,11 @@ import { MODEL_VERSION } from "../../core/assess.ts";
 import { cohortPrior, fitCohort, lnLikelihoodOf, takesPart } from "../../core/cohort.ts";
 import { dayNumber, isoFromDay } from "../../core/dates.ts";
 import { type FleetAnswer, fleetAnswer } from "../../core/fleet-answer.ts";
+import type { FleetFigures, FleetRun } from "../../core/fleet-row.ts";
 import { posteriorOf } from "../../core/posterior.ts";
 import { questionOf } from "../../core/question.ts";
-import type { FleetFigures, FleetRun, FleetTask, ReckonedAnswer } from "../../store/fleet.ts";
+import { SharedClocks } from "../../core/shared-clocks.ts";
+import type { FleetTask, ReckonedAnswer } from "../../store/fleet-reckoning.ts";
 import { contentHash } from "../../store/hash.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
@@ -17,6 +19,8 @@ import { vehicleRequest } from "../vehicle-answer.ts";
 /** An answer is good for this many days, unless its record changes. */
 const GOOD_FOR_DAYS = 7;
 
+const shared_clocks = new SharedClocks();
+
 /** The day from which answers still hold on `today`. */
 export function freshFrom(today: string): string {
   return isoFromDay(dayNumber(today) - GOOD_FOR_DAYS);
@@ -28,19 +32,19 @@ export function isUnderWay(run: FleetRun | null): run is FleetRun {
 
 /** Does the next `vehicles` of the run. Gives whether there is more to do. */
 export async function reckonSlice(store: WorkspaceStore, vehicles: number): Promise<boolean> {
-  const { fleet } = store;
-  const run = await fleet.underWay();
+  const { reckoning } = store;
+  const run = await reckoning.underWay();
   if (run === null) return false;
   if (run.state === "logs") {
-    const tasks = await fleet.tasks("logs", vehicles);
+    const tasks = await reckoning.tasks("logs", vehicles);
     if (tasks.length > 0) await reckonLogs(store, run, tasks);
-    else await fleet.toCohorts(run.id);
+    else await reckoning.toCohorts(run.id);
   } else if (run.state === "cohorts") {
     await reckonCohorts(store, run);
   } else {
-    const tasks = await fleet.tasks("answers", vehicles);
+    const tasks = await reckoning.tasks("answers", vehicles);
     if (tasks.length > 0) await reckonAnswers(store, run, tasks);
-    else await fleet.finish(run.id);
+    else await reckoning.finish(run.id);
   }
   return true;
 }
@@ -53,19 +57,22 @@ async function reckonLogs(store: WorkspaceStore, { as_of }: Pick<FleetRun, "as_o
     const question = questionOf(vehicleRequest(record, as_of));
     const ln_likelihood = takesPart(question)
       ? // To a hundredth: far finer than what it is made of.
-        Array.from(lnLikelihoodOf(posteriorOf(question, { record: false })), (ln) => Math.round(ln * 100) / 100)
+        Array.from(
+          lnLikelihoodOf(posteriorOf(question, { record: false, clocks: shared_clocks.of(question) })),
+          (ln) => Math.round(ln * 100) / 100,
+        )
       : null;
     return [{ vehicle_id, stamp, ln_likelihood }];
   });
-  await store.fleet.saveLogs(as_of, logs);
+  await store.reckoning.saveLogs(as_of, logs);
 }
 
-async function reckonCohorts({ fleet }: WorkspaceStore, run: Pick<FleetRun, "id" | "fresh_from">) {
-  const cohorts = Array.from(await fleet.likelihoods(), ([fleet_group, likelihoods]) => {
+async function reckonCohorts({ reckoning }: WorkspaceStore, run: Pick<FleetRun, "id" | "fresh_from">) {
+  const cohorts = Array.from(await reckoning.likelihoods(), ([fleet_group, likelihoods]) => {
     const fit = fitCohort(likelihoods);
     return { fleet_group, ...fit, used: cohortPrior(fit) };
   });
-  await fleet.saveCohorts(run, cohorts);
+  await reckoning.saveCohorts(run, cohorts);
 }
 
 async function reckonAnswers(
@@ -89,7 +96,8 @@ async function reckonAnswers(
       }
     }
     const request = vehicleRequest(record, run.as_of);
-    const { audit, ...answer } = fleetAnswer(questionOf(request), used);
+    const question = questionOf(request);
+    const { audit, ...answer } = fleetAnswer(question, used, shared_clocks.of(question));
     answers.push({
       vehicle_id: task.vehicle_id,
       stamp: task.stamp,
@@ -101,8 +109,8 @@ async function reckonAnswers(
       ...figuresOf(answer, record.vehicle.nameplate_g),
     });
   }
-  await store.fleet.saveAnswers(answers);
-  await store.fleet.keepAnswers(kept);
+  await store.reckoning.saveAnswers(answers);
+  await store.reckoning.keepAnswers(kept);
 }
 
 function idsOf(tasks: readonly FleetTask[]): string[] {

@@ -3,7 +3,7 @@ import { html } from "hono/html";
 import { FleetPage, type FleetPageProps, FleetTable, type TableState } from "../../../views/fleet/fleet-page.tsx";
 import { Progress, type ProgressProps } from "../../../views/fleet/progress.tsx";
 import type { Manner } from "../../../views/fleet/shown.ts";
-import { FLEET_SORTS, type FleetQuery, type FleetSort } from "../../store/fleet.ts";
+import { FLEET_SORTS, type FleetQuery, type FleetSort } from "../../store/fleet-table.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
@@ -82,7 +82,7 @@ export function fleetTableRoutes(deps: Deps) {
       return c.redirect("/fleet", 303);
     })
     .post("/fleet/reckoning/stop", requireRole("editor"), async (c) => {
-      await c.var.store.fleet.cancel();
+      await c.var.store.reckoning.cancel();
       return c.redirect("/fleet", 303);
     });
 }
@@ -90,15 +90,15 @@ export function fleetTableRoutes(deps: Deps) {
 /** Starts the reckoning of what is new, changed or old. */
 export async function beginReckoning(deps: Deps, store: WorkspaceStore, workspace: Workspace): Promise<void> {
   const today = todayIn(workspace, deps.now());
-  await store.fleet.begin(today, freshFrom(today));
+  await store.reckoning.begin(today, freshFrom(today));
   await workOnFleet(deps, store);
 }
 
 /** How far the reckoning is; it goes on. */
 async function progressOf(deps: Deps, store: WorkspaceStore, workspace: Workspace, may_edit: boolean) {
-  if (isUnderWay(await store.fleet.run())) await workOnFleet(deps, store);
-  const run = await store.fleet.run();
-  const due = isUnderWay(run) ? 0 : await store.fleet.due(freshFrom(todayIn(workspace, deps.now())));
+  if (isUnderWay(await store.reckoning.run())) await workOnFleet(deps, store);
+  const run = await store.reckoning.run();
+  const due = isUnderWay(run) ? 0 : await store.reckoning.due(freshFrom(todayIn(workspace, deps.now())));
   return { run, due, may_edit } satisfies ProgressProps;
 }
 

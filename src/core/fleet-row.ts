@@ -1,0 +1,79 @@
+import type { RefrigerantId } from "./contract.ts";
+import type { FleetAnswer } from "./fleet-answer.ts";
+import type { AuditYear } from "./fleet-audit.ts";
+import type { LeakPrior } from "./posterior.ts";
+
+/** What the fleet's pages show of what was computed: a row for each vehicle, sums, groups, and how far the reckoning is. */
+
+export interface FleetVehicle {
+  id: string;
+  label: string;
+  refrigerant: RefrigerantId;
+  nameplate_g: number;
+  fleet_group: string | null;
+  depot: string | null;
+}
+
+/** A row of the table; `reckoned` null until it is computed. */
+export interface FleetRow extends FleetVehicle {
+  reckoned: ReckonedRow | null;
+}
+
+export interface ReckonedRow extends FleetFigures {
+  as_of: string;
+  answer: Omit<FleetAnswer, "audit">;
+}
+
+export interface FleetTotals {
+  vehicles: number;
+  reckoned: number;
+  cost_as_is: number;
+  cost_best: number;
+  release_as_is_g: number;
+  release_best_g: number;
+  co2e_as_is_kg: number;
+  co2e_best_kg: number;
+  by_verdict: { verdict: string; vehicles: number }[];
+}
+
+/** What lists keep of an answer beside its JSON. A year's money and grams; `best` is with the answer. */
+export interface FleetFigures {
+  leak_g_per_year: number;
+  charge_share: number;
+  next_low: string | null;
+  verdict: FleetAnswer["verdict"]["option"];
+  sure: number | null;
+  cost_as_is: number;
+  cost_best: number;
+  release_as_is_g: number;
+  release_best_g: number;
+  co2e_as_is_kg: number;
+  co2e_best_kg: number;
+  own_share: number;
+}
+
+export type AuditRow = FleetVehicle & AuditYear;
+
+export const RUN_STATES = ["logs", "cohorts", "answers", "done", "cancelled"] as const;
+export type RunState = (typeof RUN_STATES)[number];
+
+/** The reckoning of a fleet: how far it is. */
+export interface FleetRun {
+  id: string;
+  state: RunState;
+  as_of: string;
+  /** Answers of this day and later still hold. */
+  fresh_from: string;
+  logs: { all: number; left: number };
+  answers: { all: number; left: number };
+  started_at: string;
+  ended_at: string | null;
+}
+
+/** A group of vehicles: as fitted, and as its answers use it. */
+export interface Cohort extends LeakPrior {
+  fleet_group: string;
+  used: LeakPrior;
+  /** Vehicles that had something to say. */
+  vehicles: number;
+}

@@ -1,0 +1,214 @@
+import type { FleetOption } from "../core/fleet-answer.ts";
+import type { AuditRow, Cohort, FleetFigures, FleetRow, FleetTotals, FleetVehicle } from "../core/fleet-row.ts";
+import { AUDIT, FIGURES } from "./fleet-columns.ts";
+import type { Scope } from "./scope.ts";
+import type { Param, Row } from "./sql.ts";
+import { searchText } from "./text.ts";
+
+export const FLEET_SORTS = [
+  "label",
+  "leak_g_per_year",
+  "charge_share",
+  "next_low",
+  "verdict",
+  "sure",
+  "cost_as_is",
+  "cost_best",
+  "release_as_is_g",
+  "own_share",
+] as const;
+export type FleetSort = (typeof FLEET_SORTS)[number];
+
+/** No answer: neither an option nor `check-first`. */
+const NO_VERDICT = "none";
+
+export interface FleetQuery {
+  search?: string;
+  fleet_group?: string;
+  depot?: string;
+  refrigerant?: string;
+  /** An option, `check-first`, or `NO_VERDICT`. */
+  verdict?: string;
+  sort?: FleetSort;
+  descending?: boolean;
+  /** From 1. */
+  page?: number;
+  per_page?: number;
+}
+
+export interface FleetChoices {
+  groups: string[];
+  depots: string[];
+  refrigerants: string[];
+}
+
+export type RepairLock = "must" | "must-not";
+
+const VEHICLE = ["id", "label", "refrigerant", "nameplate_g", "fleet_group", "depot"] as const;
+
+/** What was computed about a workspace's fleet, as its pages ask for it, and what is settled about repairs. */
+export class FleetTable {
+  readonly #scope: Scope;
+
+  constructor(scope: Scope) {
+    this.#scope = scope;
+  }
+
+  /** One page of the table, with vehicles that are not reckoned yet at the end. */
+  async list(query: FleetQuery = {}): Promise<FleetRow[]> {
+    const { sort = "label", descending = false, page = 1, per_page = 50 } = query;
+    const { condition, params } = matching(query);
+    const by = sort === "label" ? "v.sort_key" : `a.${sort}`;
+    const order = `${by} ${descending ? "DESC" : "ASC"} NULLS LAST, v.sort_key, v.id`;
+    const rows = await this.#scope.all(
+      `SELECT ${columns("v", VEHICLE)}, a.as_of, d.answer, ${columns("a", FIGURES)}
+       FROM ${JOINED} ${DETAILS}
+       WHERE v.workspace_id = :workspace AND v.id IN (
+         SELECT v.id FROM ${JOINED} WHERE ${condition} ORDER BY ${order} LIMIT ? OFFSET ?)
+       ORDER BY ${order}`,
+      [...params, per_page, (page - 1) * per_page],
+    );
+    return rows.map(fleetRow);
+  }
+
+  /** Some vehicles, in the order given; one that is not here is left out. */
+  async some(ids: readonly string[]): Promise<FleetRow[]> {
+    const rows = await this.#scope.all(
+      `SELECT ${columns("v", VEHICLE)}, a.as_of, d.answer, ${columns("a", FIGURES)} FROM ${JOINED} ${DETAILS}
+       WHERE v.workspace_id = :workspace AND v.id IN (SELECT value FROM json_each(?))`,
+      [JSON.stringify(ids)],
+    );
+    const by_id = new Map(rows.map((row) => [row.id as string, fleetRow(row)]));
+    return ids.flatMap((id) => by_id.get(id) ?? []);
+  }
+
+  /** The options of every vehicle that has an answer, by label: what a budget chooses from. */
+  async options(): Promise<(FleetVehicle & { options: FleetOption[] })[]> {
+    const rows = await this.#scope.all(
+      `SELECT ${columns("v", VEHICLE)}, d.answer -> '$.options' AS options FROM vehicles AS v
+       JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id
+       WHERE v.workspace_id = :workspace AND v.archived_at IS NULL ORDER BY v.sort_key, v.id`,
+    );
+    return rows.map(({ options, ...vehicle }) => ({
+      ...(vehicle as unknown as FleetVehicle),
+      options: JSON.parse(options as string),
+    }));
+  }
+
+  async totals(query: FleetQuery = {}): Promise<FleetTotals> {
+    const { condition, params } = matching(query);
+    const sums = ["cost_as_is", "cost_best", "release_as_is_g", "release_best_g", "co2e_as_is_kg", "co2e_best_kg"];
+    const [totals, verdicts] = await this.#scope.batch([
+      {
+        sql: `SELECT count(*) AS vehicles, count(a.vehicle_id) AS reckoned,
+            ${sums.map((column) => `coalesce(sum(a.${column}), 0) AS ${column}`).join(", ")} FROM ${JOINED} WHERE ${condition}`,
+        params,
+      },
+      {
+        sql: `SELECT coalesce(a.verdict, '${NO_VERDICT}') AS verdict, count(*) AS vehicles FROM ${JOINED}
+          WHERE ${condition} AND a.vehicle_id IS NOT NULL GROUP BY a.verdict ORDER BY vehicles DESC, verdict`,
+        params,
+      },
+    ]);
+    return { ...(totals![0] as unknown as FleetTotals), by_verdict: verdicts as unknown as FleetTotals["by_verdict"] };
+  }
+
+  /** What the filters can be set to: one look at all vehicles, since each is a long row. */
+  async choices(): Promise<FleetChoices> {
+    const rows = await this.#scope.all<Pick<FleetVehicle, "fleet_group" | "depot" | "refrigerant">>(
+      `SELECT DISTINCT fleet_group, depot, refrigerant FROM vehicles
+       WHERE workspace_id = :workspace AND archived_at IS NULL ORDER BY fleet_group, depot, refrigerant`,
+    );
+    const each = (name: keyof (typeof rows)[number]) =>
+      [...new Set(rows.flatMap((row) => row[name] ?? []))].sort((a, b) => (a < b ? -1 : 1));
+    return { groups: each("fleet_group"), depots: each("depot"), refrigerants: each("refrigerant") };
+  }
+
+  async cohorts(): Promise<Cohort[]> {
+    const rows = await this.#scope.all(
+      `SELECT fleet_group, ln_x_mean, ln_x_sd, used_mean, used_sd, vehicles FROM fleet_cohorts
+       WHERE workspace_id = :workspace ORDER BY fleet_group`,
+    );
+    return rows.map(({ used_mean, used_sd, ...fit }) => ({
+      ...(fit as unknown as Omit<Cohort, "used">),
+      used: { ln_x_mean: used_mean as number, ln_x_sd: used_sd as number },
+    }));
+  }
+
+  /** A calendar year of every vehicle that has one, by label; and the years there are, newest first. */
+  async audit(year: number, query: FleetQuery = {}): Promise<AuditRow[]> {
+    const { condition, params } = matching(query);
+    const rows = await this.#scope.all(
+      `SELECT ${columns("v", VEHICLE)}, ${columns("y", AUDIT)} FROM ${JOINED}
+       JOIN fleet_audit AS y ON y.workspace_id = v.workspace_id AND y.vehicle_id = v.id AND y.year = ?
+       WHERE ${condition} ORDER BY v.sort_key, v.id`,
+      [year, ...params],
+    );
+    return rows as unknown as AuditRow[];
+  }
+
+  async auditYears(): Promise<number[]> {
+    const rows = await this.#scope.all<{ year: number }>(
+      "SELECT DISTINCT year FROM fleet_audit WHERE workspace_id = :workspace ORDER BY year DESC",
+    );
+    return rows.map(({ year }) => year);
+  }
+
+  async locks(): Promise<Map<string, RepairLock>> {
+    const rows = await this.#scope.all<{ vehicle_id: string; repair: RepairLock }>(
+      "SELECT vehicle_id, repair FROM fleet_locks WHERE workspace_id = :workspace ORDER BY vehicle_id",
+    );
+    return new Map(rows.map(({ vehicle_id, repair }) => [vehicle_id, repair]));
+  }
+
+  /** Settles a vehicle's repair beforehand, or, with null, leaves it open again. */
+  async lock(vehicle_id: string, repair: RepairLock | null): Promise<void> {
+    this.#scope.require("editor");
+    const open = {
+      sql: "DELETE FROM fleet_locks WHERE workspace_id = :workspace AND vehicle_id = ?",
+      params: [vehicle_id],
+    };
+    const settle = {
+      sql: `INSERT INTO fleet_locks (workspace_id, vehicle_id, repair)
+        SELECT :workspace, id, ? FROM vehicles WHERE workspace_id = :workspace AND id = ?`,
+      params: [repair, vehicle_id],
+    };
+    await this.#scope.batch(repair === null ? [open] : [open, settle]);
+  }
+}
+
+const JOINED = "vehicles AS v LEFT JOIN fleet_answers AS a ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id";
+
+const DETAILS = "LEFT JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id";
+
+function columns(table: string, names: readonly string[]): string {
+  return names.map((name) => `${table}.${name}`).join(", ");
+}
+
+/** The vehicles that a query means. */
+function matching({ search = "", fleet_group, depot, refrigerant, verdict }: FleetQuery) {
+  const conditions = ["v.workspace_id = :workspace", "v.archived_at IS NULL"];
+  const params: Param[] = [];
+  const add = (condition: string, ...values: Param[]) => {
+    conditions.push(condition);
+    params.push(...values);
+  };
+  if (fleet_group) add("v.fleet_group = ?", fleet_group);
+  if (depot) add("v.depot = ?", depot);
+  if (refrigerant) add("v.refrigerant = ?", refrigerant);
+  if (verdict === NO_VERDICT) add("a.vehicle_id IS NOT NULL AND a.verdict IS NULL");
+  else if (verdict) add("a.verdict = ?", verdict);
+  for (const word of searchText(search).split(/\s+/).filter(Boolean).slice(0, 8))
+    add("instr(v.search_text, ?) > 0", word);
+  return { condition: conditions.join(" AND "), params };
+}
+
+function fleetRow(row: Row): FleetRow {
+  const { id, label, refrigerant, nameplate_g, fleet_group, depot, as_of, answer, ...figures } = row;
+  const vehicle = { id, label, refrigerant, nameplate_g, fleet_group, depot } as unknown as FleetVehicle;
+  if (answer === null) return { ...vehicle, reckoned: null };
+  return {
+    ...vehicle,
+    reckoned: { ...(figures as unknown as FleetFigures), as_of: as_of as string, answer: JSON.parse(answer as string) },
+  };
+}
