@@ -1,15 +1,7 @@
 import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, test } from "vitest";
 import { type RunningServer, startServer } from "../support/server.ts";
-import {
-  DESK,
-  expectAccessible,
-  expectNoSidewaysScroll,
-  keepShot,
-  launchChromium,
-  openPage,
-  PHONE,
-} from "./support.ts";
+import { expectAccessible, expectGoodEverywhere, launchChromium, openPage } from "./support.ts";
 
 let browser: Browser;
 let server: RunningServer;
@@ -21,21 +13,14 @@ afterAll(async () => {
   await server.stop();
 });
 
-describe.each([
-  { name: "phone", viewport: PHONE },
-  { name: "desk", viewport: DESK },
-])("the method page on a $name", ({ name, viewport }) => {
-  test.each(["light", "dark"] as const)("%s: readable by everyone, nothing blocked", async (colorScheme) => {
-    const { page, problems, close } = await openPage(browser, { viewport, colorScheme });
-    await page.goto(`${server.url}/method`);
-    await expectAccessible(page);
-    for (const summary of await page.locator("details > summary").all()) await summary.click();
-    await expectAccessible(page);
-    await expectNoSidewaysScroll(page);
-    await keepShot(page, `method-${name}-${colorScheme}`);
-    expect(problems).toEqual([]);
-    await close();
-  });
+test("the method page: readable by everyone, nothing blocked", async () => {
+  const { page, problems, close } = await openPage(browser);
+  await page.goto(`${server.url}/method`);
+  await expectAccessible(page);
+  for (const summary of await page.locator("details > summary").all()) await summary.click();
+  await expectGoodEverywhere(page, "method");
+  expect(problems).toEqual([]);
+  await close();
 });
 
 test("each link of the contents leads to its chapter", async () => {

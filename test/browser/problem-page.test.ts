@@ -1,15 +1,7 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type RunningServer, startServer } from "../support/server.ts";
-import {
-  DESK,
-  expectAccessible,
-  expectNoSidewaysScroll,
-  keepShot,
-  launchChromium,
-  openPage,
-  PHONE,
-} from "./support.ts";
+import { expectAccessible, expectGoodEverywhere, launchChromium, openPage } from "./support.ts";
 
 let browser: Browser;
 let server: RunningServer;
@@ -21,22 +13,15 @@ afterAll(async () => {
   await server.stop();
 });
 
-describe.each([
-  { name: "phone", viewport: PHONE },
-  { name: "desk", viewport: DESK },
-])("the page for an unknown address on a $name", ({ name, viewport }) => {
-  test.each(["light", "dark"] as const)("%s: readable by everyone, nothing blocked", async (colorScheme) => {
-    const { page, problems, close } = await openPage(browser, { viewport, colorScheme });
-    const response = await page.goto(`${server.url}/no-such-page`);
-    expect(response?.status()).toBe(404);
-    expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("Not found");
-    await expectAccessible(page);
-    await expectNoSidewaysScroll(page);
-    await keepShot(page, `not-found-${name}-${colorScheme}`);
-    // Chromium itself calls a page with status 404 an error on the console.
-    expect(problems.filter((problem) => !problem.includes("status of 404"))).toEqual([]);
-    await close();
-  });
+test("the page for an unknown address: readable by everyone, nothing blocked", async () => {
+  const { page, problems, close } = await openPage(browser);
+  const response = await page.goto(`${server.url}/no-such-page`);
+  expect(response?.status()).toBe(404);
+  expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("Not found");
+  await expectGoodEverywhere(page, "not-found");
+  // Chromium itself calls a page with status 404 an error on the console.
+  expect(problems.filter((problem) => !problem.includes("status of 404"))).toEqual([]);
+  await close();
 });
 
 describe("the watcher of pages", () => {

@@ -6,7 +6,7 @@ import { VAN } from "../store/samples.ts";
 import { type ClockApp, clockApp } from "../support/clock-app.ts";
 import {
   DESK,
-  expectAccessible,
+  expectGoodEverywhere,
   expectNoSidewaysScroll,
   keepShot,
   launchChromium,
@@ -244,75 +244,63 @@ describe("the builder", () => {
   });
 });
 
-const SIZES = [
-  { size: "phone", viewport: PHONE },
-  { size: "desk", viewport: DESK },
-];
+describe("readable by everyone, nothing blocked, nothing too wide:", () => {
+  let shop: WatchedPage;
+  beforeEach(async () => {
+    shop = await openPage(browser);
+  });
+  afterEach(async () => {
+    expectNothingWrong(shop);
+    await shop.close();
+  });
 
-describe.each(SIZES)("on a $size", ({ size, viewport }) => {
-  describe.each(["light", "dark"] as const)(
-    "%s, readable by everyone, nothing blocked, nothing too wide:",
-    (scheme) => {
-      let shop: WatchedPage;
-      beforeEach(async () => {
-        shop = await openPage(browser, { viewport, colorScheme: scheme });
-      });
-      afterEach(async () => {
-        expectNothingWrong(shop);
-        await shop.close();
-      });
+  /** The page whose mark is `there`, looked at. */
+  async function looked(name: string, there = "h1") {
+    await shop.page.locator(there).first().waitFor();
+    await expectGoodEverywhere(shop.page, `quotes-${name}`);
+  }
 
-      /** The page whose mark is `there`, looked at. */
-      async function looked(name: string, there = "h1") {
-        await shop.page.locator(there).first().waitFor();
-        await expectAccessible(shop.page);
-        await expectNoSidewaysScroll(shop.page);
-        await keepShot(shop.page, `quotes-${name}-${size}-${scheme}`);
-      }
+  test.each([
+    ["prices", "/prices"],
+    ["book", "/prices/retail"],
+    ["letterhead", "/prices/letterhead"],
+    ["list", "/quotes"],
+  ])("%s", async (name, path) => {
+    await shop.page.goto(`${app.url}${path}`);
+    await looked(name);
+  });
 
-      test.each([
-        ["prices", "/prices"],
-        ["book", "/prices/retail"],
-        ["letterhead", "/prices/letterhead"],
-        ["list", "/quotes"],
-      ])("%s", async (name, path) => {
-        await shop.page.goto(`${app.url}${path}`);
-        await looked(name);
-      });
+  test("the builder, with errors too, and what it will look like", async () => {
+    const { page } = shop;
+    await beginQuote(page, "Built van");
+    await looked("builder");
+    const preview = page.getByRole("button", { name: "Save, and see what the customer sees" });
+    await page.locator("#keep_years").fill("many");
+    await preview.click();
+    await looked("builder-errors", "#error-summary");
+    await page.locator("#keep_years").fill("5");
+    await preview.click();
+    await looked("preview", ".paper");
+  });
 
-      test("the builder, with errors too, and what it will look like", async () => {
-        const { page } = shop;
-        await beginQuote(page, `Built on ${size} ${scheme}`);
-        await looked("builder");
-        const preview = page.getByRole("button", { name: "Save, and see what the customer sees" });
-        await page.locator("#keep_years").fill("many");
-        await preview.click();
-        await looked("builder-errors", "#error-summary");
-        await page.locator("#keep_years").fill("5");
-        await preview.click();
-        await looked("preview", ".paper");
-      });
-
-      test("the customer's page, before and after the answer, and the shop's", async () => {
-        const { page } = shop;
-        const label = `Looked at on ${size} ${scheme}`;
-        await beginQuote(page, label);
-        const link = await sendQuote(page);
-        await looked("sent", ".customer-link");
-        await page.goto(link);
-        await looked("offer", ".paper");
-        await page.getByRole("button", { name: "Send my answer" }).click();
-        await looked("offer-errors", "#error-summary");
-        await page.getByLabel(/^Yes: Recharge now/).check();
-        await page.getByLabel("Your name").fill("Robin Ames");
-        await page.getByRole("button", { name: "Send my answer" }).click();
-        await looked("offer-accepted", ".offer-standing");
-        await page.goto(`${app.url}/quotes`);
-        await page.getByRole("link", { name: label }).click();
-        await looked("work", "#filled");
-      });
-    },
-  );
+  test("the customer's page, before and after the answer, and the shop's", async () => {
+    const { page } = shop;
+    const label = "Looked at van";
+    await beginQuote(page, label);
+    const link = await sendQuote(page);
+    await looked("sent", ".customer-link");
+    await page.goto(link);
+    await looked("offer", ".paper");
+    await page.getByRole("button", { name: "Send my answer" }).click();
+    await looked("offer-errors", "#error-summary");
+    await page.getByLabel(/^Yes: Recharge now/).check();
+    await page.getByLabel("Your name").fill("Robin Ames");
+    await page.getByRole("button", { name: "Send my answer" }).click();
+    await looked("offer-accepted", ".offer-standing");
+    await page.goto(`${app.url}/quotes`);
+    await page.getByRole("link", { name: label }).click();
+    await looked("work", "#filled");
+  });
 });
 
 describe("on paper", () => {

@@ -1,15 +1,7 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type RunningServer, startServer } from "../support/server.ts";
-import {
-  DESK,
-  expectAccessible,
-  expectNoSidewaysScroll,
-  keepShot,
-  launchChromium,
-  openPage,
-  PHONE,
-} from "./support.ts";
+import { DESK, expectGoodEverywhere, keepShot, launchChromium, openPage, PHONE } from "./support.ts";
 
 let browser: Browser;
 let server: RunningServer;
@@ -47,23 +39,14 @@ const STATES = [
   { name: "top-off-errors", path: `/top-off?${LOG}&ambient=hot`, status: 422 },
 ] as const;
 
-describe.each([
-  { device: "phone", viewport: PHONE },
-  { device: "desk", viewport: DESK },
-])("on a $device", ({ device, viewport }) => {
-  describe.each(["light", "dark"] as const)("%s", (colorScheme) => {
-    test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name, path, status }) => {
-      const { page, problems, close } = await openPage(browser, { viewport, colorScheme });
-      const response = await page.goto(`${server.url}${path}`);
-      expect(response?.status()).toBe(status);
-      await expectAccessible(page);
-      await expectNoSidewaysScroll(page);
-      await keepShot(page, `${name}-${device}-${colorScheme}`);
-      // Chromium itself calls a page with status 422 an error on the console.
-      expect(problems.filter((problem) => !problem.includes("status of 422"))).toEqual([]);
-      await close();
-    });
-  });
+test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name, path, status }) => {
+  const { page, problems, close } = await openPage(browser);
+  const response = await page.goto(`${server.url}${path}`);
+  expect(response?.status()).toBe(status);
+  await expectGoodEverywhere(page, name);
+  // Chromium itself calls a page with status 422 an error on the console.
+  expect(problems.filter((problem) => !problem.includes("status of 422"))).toEqual([]);
+  await close();
 });
 
 describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {

@@ -2,15 +2,7 @@ import { readFile } from "node:fs/promises";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type RunningServer, startServer } from "../support/server.ts";
-import {
-  DESK,
-  expectAccessible,
-  expectNoSidewaysScroll,
-  keepShot,
-  launchChromium,
-  openPage,
-  PHONE,
-} from "./support.ts";
+import { expectAccessible, expectGoodEverywhere, keepShot, launchChromium, openPage } from "./support.ts";
 
 let browser: Browser;
 let server: RunningServer;
@@ -49,36 +41,23 @@ const PAGES = [
   { name: "reminders", path: () => `/vehicles/${van}/reminders`, heading: "Reminders" },
 ];
 
-describe.each([
-  { device: "phone", viewport: PHONE },
-  { device: "desk", viewport: DESK },
-])("on a $device", ({ device, viewport }) => {
-  describe.each(PAGES)("$name", ({ name, path, heading }) => {
-    test.each(["light", "dark"] as const)("%s: readable by everyone, nothing blocked", async (colorScheme) => {
-      const { page, problems, close } = await openPage(browser, { viewport, colorScheme });
-      await page.goto(server.url + path());
-      expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe(heading);
-      await expectAccessible(page);
-      await expectNoSidewaysScroll(page);
-      await keepShot(page, `${name}-${device}-${colorScheme}`);
-      expect(problems).toEqual([]);
-      await close();
-    });
-  });
+test.each(PAGES)("$name: readable by everyone, nothing blocked", async ({ name, path, heading }) => {
+  const { page, problems, close } = await openPage(browser);
+  await page.goto(server.url + path());
+  expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe(heading);
+  await expectGoodEverywhere(page, name);
+  expect(problems).toEqual([]);
+  await close();
+});
 
-  test("a new key and an import report are readable by everyone", async () => {
-    const { page, problems, close } = await openPage(browser, { viewport });
-    await makeKey(page, "Calendar", "the workshop", "Make a calendar link");
-    await expectAccessible(page);
-    await expectNoSidewaysScroll(page);
-    await keepShot(page, `new-key-${device}`);
-    await sendFile(page, await exported(page));
-    await expectAccessible(page);
-    await expectNoSidewaysScroll(page);
-    await keepShot(page, `import-report-${device}`);
-    expect(problems).toEqual([]);
-    await close();
-  });
+test("a new key and an import report are readable by everyone", async () => {
+  const { page, problems, close } = await openPage(browser);
+  await makeKey(page, "Calendar", "the workshop", "Make a calendar link");
+  await expectGoodEverywhere(page, "new-key");
+  await sendFile(page, await exported(page));
+  await expectGoodEverywhere(page, "import-report");
+  expect(problems).toEqual([]);
+  await close();
 });
 
 /** Without refusals that were asked for, which Chromium calls errors, and files that a page no longer wanted when it was left. */

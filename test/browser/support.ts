@@ -52,17 +52,46 @@ export async function openPage(browser: Browser, options: BrowserContextOptions 
   return { page, problems, close: () => context.close() };
 }
 
-/** Fails when axe finds anything against WCAG 2.2 A and AA or its best practices in the page as it is now. */
-export async function expectAccessible(page: Page): Promise<void> {
+/** Rules that can come out otherwise in the dark than in the light. */
+const COLOUR_RULES = ["color-contrast", "link-in-text-block"];
+
+/**
+ * Fails when axe finds anything against WCAG 2.2 A and AA or its best practices in the page as it is now; with `rules`,
+ * against those alone.
+ */
+export async function expectAccessible(page: Page, rules?: string[]): Promise<void> {
   // Only what it found comes out of the page: the rest is many times as much.
   if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(axe.source);
-  const found = await page.evaluate(async () => {
-    const { violations } = await (window as unknown as { axe: typeof axe }).axe.run({ resultTypes: ["violations"] });
+  const found = await page.evaluate(async (only) => {
+    const { violations } = await (window as unknown as { axe: typeof axe }).axe.run({
+      resultTypes: ["violations"],
+      ...(only === undefined ? {} : { runOnly: only }),
+    });
     return violations.map(
       ({ id, help, nodes }) => `${id}: ${help} (${nodes.map(({ target }) => target.join(" ")).join("; ")})`,
     );
-  });
+  }, rules);
   expect(found, found.join("\n")).toEqual([]);
+}
+
+/**
+ * Looks at the page as it is now on a phone and on a desk, in the light and in the dark: readable by everyone, nowhere too
+ * wide. Keeps a picture of each under `name`. `whenShown` waits for what is drawn anew after the size changed.
+ */
+export async function expectGoodEverywhere(page: Page, name: string, whenShown?: () => Promise<void>): Promise<void> {
+  for (const [device, viewport] of [
+    ["phone", PHONE],
+    ["desk", DESK],
+  ] as const) {
+    await page.setViewportSize(viewport);
+    for (const colorScheme of ["light", "dark"] as const) {
+      await page.emulateMedia({ colorScheme });
+      await whenShown?.();
+      await expectAccessible(page, colorScheme === "dark" ? COLOUR_RULES : undefined);
+      await expectNoSidewaysScroll(page);
+      await keepShot(page, `${name}-${device}-${colorScheme}`);
+    }
+  }
 }
 
 /** Fails when the page is wider than its window: nobody should have to scroll sideways to read. */

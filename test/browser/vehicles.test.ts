@@ -2,8 +2,8 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type RunningServer, startServer } from "../support/server.ts";
 import {
-  DESK,
   expectAccessible,
+  expectGoodEverywhere,
   expectNoSidewaysScroll,
   keepShot,
   launchChromium,
@@ -247,12 +247,9 @@ describe("words of any length, in any script", () => {
   const LONG_WORD = "x".repeat(900);
   const HEBREW = "המזגן לא מקרר היטב מאז הקיץ";
 
-  test.each([
-    { name: "phone", viewport: PHONE },
-    { name: "desk", viewport: DESK },
-  ])("fit on a $name and run in their own direction", async ({ name, viewport }) => {
+  test("fit everywhere and run in their own direction", async () => {
     const vehicle = await newVehicle(`מזגן 🚐 ${"רכב".repeat(20)}`);
-    const { page, problems, close } = await openPage(browser, { viewport });
+    const { page, problems, close } = await openPage(browser, { viewport: PHONE });
     for (const note of [HEBREW, "👩🏽‍🔧 fixed it 🇩🇪\n\nSecond line", LONG_WORD, "It hums. ".repeat(2000)]) {
       await page.goto(`${vehicle.path}/notes/new`);
       await page.getByLabel("Note").fill(note);
@@ -268,9 +265,7 @@ describe("words of any length, in any script", () => {
     );
     await page.locator(".long-note summary").last().click();
     await page.locator(".long-note summary").first().click();
-    await expectNoSidewaysScroll(page);
-    await expectAccessible(page);
-    await keepShot(page, `vehicle-any-script-${name}-light`);
+    await expectGoodEverywhere(page, "vehicle-any-script");
     await page.goto(`${server.url}/vehicles`);
     await expectNoSidewaysScroll(page);
     expect(unexpected(problems)).toEqual([]);
@@ -391,29 +386,26 @@ interface Ids {
   entry: string;
 }
 
-/** Pages and their states; those marked are looked at in the dark, too. */
-const STATES: { state: string; path: (ids: Ids) => string; dark?: true }[] = [
-  { state: "list", path: () => "/vehicles", dark: true },
+/** Pages and their states. */
+const STATES: { state: string; path: (ids: Ids) => string }[] = [
+  { state: "list", path: () => "/vehicles" },
   { state: "nothing-found", path: () => "/vehicles?q=nowhere" },
   { state: "archived", path: () => "/vehicles?archived=1" },
   { state: "repaired", path: ({ pickup }) => `/vehicles/${pickup}` },
-  { state: "found", path: ({ van }) => `/vehicles/${van}`, dark: true },
+  { state: "found", path: ({ van }) => `/vehicles/${van}` },
   { state: "supposed", path: ({ van }) => `/vehicles/${van}?place=hose&quote=850&keep=2` },
-  { state: "supposed-wrong", path: ({ van }) => `/vehicles/${van}?quote=much`, dark: true },
+  { state: "supposed-wrong", path: ({ van }) => `/vehicles/${van}?quote=much` },
   { state: "sensitivity", path: ({ van }) => `/vehicles/${van}/sensitivity` },
   { state: "entry", path: ({ pickup }) => `/vehicles/${pickup}/log/new` },
-  { state: "correction", path: ({ pickup, entry }) => `/vehicles/${pickup}/log/${entry}`, dark: true },
+  { state: "correction", path: ({ pickup, entry }) => `/vehicles/${pickup}/log/${entry}` },
   { state: "finding", path: ({ pickup }) => `/vehicles/${pickup}/findings/new` },
   { state: "note", path: ({ pickup }) => `/vehicles/${pickup}/notes/new` },
   { state: "history", path: ({ pickup }) => `/vehicles/${pickup}/log/history` },
-  { state: "details", path: ({ pickup }) => `/vehicles/${pickup}/details`, dark: true },
+  { state: "details", path: ({ pickup }) => `/vehicles/${pickup}/details` },
   { state: "new", path: () => "/vehicles/new" },
 ];
 
-describe.each([
-  { name: "phone", viewport: PHONE },
-  { name: "desk", viewport: DESK },
-])("on a $name", ({ name, viewport }) => {
+describe("the pages", () => {
   let ids: Ids;
   beforeAll(async () => {
     await fetch(`${server.url}/vehicles/examples`, {
@@ -428,18 +420,13 @@ describe.each([
     ids = { pickup, van, entry: (await logOf({ id: pickup, path: "" }))[0]!.id };
   });
 
-  describe.each(["light", "dark"] as const)("%s", (colorScheme) => {
-    const states = STATES.filter(({ dark = false }) => dark || colorScheme === "light");
-    test.each(states)("$state: readable by everyone, nothing blocked", async ({ state, path }) => {
-      const { page, problems, close } = await openPage(browser, { viewport, colorScheme, reducedMotion: "reduce" });
-      await page.goto(server.url + path(ids));
-      await readThrough(page);
-      await expectAccessible(page);
-      await expectNoSidewaysScroll(page);
-      await keepShot(page, `vehicle-${state}-${name}-${colorScheme}`);
-      expect(unexpected(problems)).toEqual([]);
-      await close();
-    });
+  test.each(STATES)("$state: readable by everyone, nothing blocked", async ({ state, path }) => {
+    const { page, problems, close } = await openPage(browser, { reducedMotion: "reduce" });
+    await page.goto(server.url + path(ids));
+    await readThrough(page);
+    await expectGoodEverywhere(page, `vehicle-${state}`);
+    expect(unexpected(problems)).toEqual([]);
+    await close();
   });
 });
 
@@ -456,9 +443,7 @@ describe("an empty list", () => {
     const { page, problems, close } = await openPage(browser, { viewport: PHONE });
     await page.goto(`${empty.url}/vehicles`);
     expect(await page.getByRole("link", { name: "Begin with the quick question" }).isVisible()).toBe(true);
-    await expectAccessible(page);
-    await expectNoSidewaysScroll(page);
-    await keepShot(page, "vehicle-empty-list-phone-light");
+    await expectGoodEverywhere(page, "vehicle-empty-list");
     expect(unexpected(problems)).toEqual([]);
     await close();
   });
