@@ -1,5 +1,7 @@
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import axe from "axe-core";
+import { fileURLToPath } from "node:url";
+import type axe from "axe-core";
 import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
 import { expect, inject } from "vitest";
 import { DIST } from "../support/paths.ts";
@@ -52,6 +54,8 @@ export async function openPage(browser: Browser, options: BrowserContextOptions 
   return { page, problems, close: () => context.close() };
 }
 
+const AXE = readFileSync(fileURLToPath(import.meta.resolve("axe-core/axe.min.js")), "utf8");
+
 /** Rules that can come out otherwise in the dark than in the light. */
 const COLOUR_RULES = ["color-contrast", "link-in-text-block"];
 
@@ -61,7 +65,7 @@ const COLOUR_RULES = ["color-contrast", "link-in-text-block"];
  */
 export async function expectAccessible(page: Page, rules?: string[]): Promise<void> {
   // Only what it found comes out of the page: the rest is many times as much.
-  if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(axe.source);
+  if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(AXE);
   const found = await page.evaluate(async (only) => {
     const { violations } = await (window as unknown as { axe: typeof axe }).axe.run({
       resultTypes: ["violations"],
