@@ -44,6 +44,15 @@ export interface FleetChoices {
 
 export type RepairLock = "must" | "must-not";
 
+const SUMS = [
+  "cost_as_is",
+  "cost_best",
+  "release_as_is_g",
+  "release_best_g",
+  "co2e_as_is_kg",
+  "co2e_best_kg",
+] as const satisfies readonly (keyof FleetFigures)[];
+
 const VEHICLE = ["id", "label", "refrigerant", "nameplate_g", "fleet_group", "depot"] as const;
 
 /** What was computed about a workspace's fleet, as its pages ask for it, and what is settled about repairs. */
@@ -95,25 +104,47 @@ export class FleetTable {
     }));
   }
 
+  /** Sums over the vehicles that a query means; over all without one. */
   async totals(query: FleetQuery = {}): Promise<FleetTotals> {
-    const { condition, params } = matching(query);
-    const sums = ["cost_as_is", "cost_best", "release_as_is_g", "release_best_g", "co2e_as_is_kg", "co2e_best_kg"];
-    const [totals, verdicts] = await this.#scope.batch([
-      {
-        sql: `SELECT count(*) AS vehicles, count(a.vehicle_id) AS reckoned,
-            ${sums.map((column) => `coalesce(sum(a.${column}), 0) AS ${column}`).join(", ")} FROM ${JOINED} WHERE ${condition}`,
-        params,
-      },
-      {
-        sql: `SELECT coalesce(a.verdict, '${NO_VERDICT}') AS verdict, count(*) AS vehicles FROM ${JOINED}
-          WHERE ${condition} AND a.vehicle_id IS NOT NULL GROUP BY a.verdict ORDER BY vehicles DESC, verdict`,
-        params,
-      },
-    ]);
-    return { ...(totals![0] as unknown as FleetTotals), by_verdict: verdicts as unknown as FleetTotals["by_verdict"] };
+    const { condition, params, all } = matching(query);
+    const sums = SUMS.map((column) => `coalesce(sum(a.${column}), 0) AS ${column}`).join(", ");
+    const groups = all
+      ? // Without a look at the vehicles, which are long rows: those with an answer, and how many there are without.
+        [
+          {
+            sql: `SELECT a.verdict, 1 AS reckoned, count(*) AS vehicles, ${sums} FROM fleet_answers AS a
+              WHERE a.workspace_id = :workspace AND a.vehicle_id NOT IN (
+                SELECT id FROM vehicles WHERE workspace_id = :workspace AND archived_at IS NOT NULL)
+              GROUP BY a.verdict ORDER BY 3 DESC, 1`,
+          },
+          { sql: `SELECT count(*) AS vehicles FROM vehicles AS v WHERE ${condition}`, params },
+        ]
+      : [
+          {
+            sql: `SELECT a.verdict, a.vehicle_id IS NOT NULL AS reckoned, count(*) AS vehicles, ${sums}
+              FROM ${JOINED} WHERE ${condition} GROUP BY a.verdict, 2 ORDER BY 3 DESC, 1`,
+            params,
+          },
+        ];
+    const [rows, counted] = await this.#scope.batch(groups);
+    const reckoned = rows!.filter((row) => row.reckoned === 1);
+    const total = (of: readonly Row[], column: string): number =>
+      of.reduce((sum, row) => sum + (row[column] as number), 0);
+    return {
+      vehicles: total(counted ?? rows!, "vehicles"),
+      reckoned: total(reckoned, "vehicles"),
+      ...(Object.fromEntries(SUMS.map((column) => [column, total(reckoned, column)])) as Record<
+        (typeof SUMS)[number],
+        number
+      >),
+      by_verdict: reckoned.map((row) => ({
+        verdict: (row.verdict as string | null) ?? NO_VERDICT,
+        vehicles: row.vehicles as number,
+      })),
+    };
   }
 
-  /** What the filters can be set to: one look at all vehicles, since each is a long row. */
+  /** What the filters can be set to. */
   async choices(): Promise<FleetChoices> {
     const rows = await this.#scope.all<Pick<FleetVehicle, "fleet_group" | "depot" | "refrigerant">>(
       `SELECT DISTINCT fleet_group, depot, refrigerant FROM vehicles
@@ -185,9 +216,10 @@ function columns(table: string, names: readonly string[]): string {
   return names.map((name) => `${table}.${name}`).join(", ");
 }
 
-/** The vehicles that a query means. */
+/** The vehicles that a query means; whether that is all of them. */
 function matching({ search = "", fleet_group, depot, refrigerant, verdict }: FleetQuery) {
-  const conditions = ["v.workspace_id = :workspace", "v.archived_at IS NULL"];
+  const every = ["v.workspace_id = :workspace", "v.archived_at IS NULL"];
+  const conditions = [...every];
   const params: Param[] = [];
   const add = (condition: string, ...values: Param[]) => {
     conditions.push(condition);
@@ -200,7 +232,7 @@ function matching({ search = "", fleet_group, depot, refrigerant, verdict }: Fle
   else if (verdict) add("a.verdict = ?", verdict);
   for (const word of searchText(search).split(/\s+/).filter(Boolean).slice(0, 8))
     add("instr(v.search_text, ?) > 0", word);
-  return { condition: conditions.join(" AND "), params };
+  return { condition: conditions.join(" AND "), params, all: conditions.length === every.length };
 }
 
 function fleetRow(row: Row): FleetRow {
