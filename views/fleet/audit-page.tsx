@@ -90,12 +90,16 @@ function finding({ year, years, partial, total, manner }: AuditPageProps): strin
 
 function Range({ lost_g, lost_sd_g, manner }: { lost_g: number; lost_sd_g: number; manner: Manner }) {
   const { p05_g, p95_g } = lossInterval(lost_g, lost_sd_g);
+  const [least, most] = [saidMass(p05_g, manner.units), saidMass(p95_g, manner.units)];
   return (
     <>
       <Release>{saidMass(lost_g, manner.units)}</Release>
-      <small>
-        {saidMass(p05_g, manner.units)} to {saidMass(p95_g, manner.units)}
-      </small>
+      {/* Many vehicles' errors nearly cancel. */}
+      {least !== most && (
+        <small>
+          {least} to {most}
+        </small>
+      )}
     </>
   );
 }

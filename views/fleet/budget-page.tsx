@@ -115,8 +115,8 @@ function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: Bu
           <p>
             {shadow_price > 0
               ? aim === "cost"
-                ? `100 more would save about ${saidSum(100 * shadow_price, manner)} more. `
-                : `100 more would avoid about ${saidCo2e(100 * shadow_price)} of CO₂e more. `
+                ? `${saidSum(100, manner)} more to spend would save about ${saidSum(100 * shadow_price, manner)} more. `
+                : `${saidSum(100, manner)} more to spend would avoid about ${saidCo2e(100 * shadow_price)} of CO₂e more. `
               : "More money would bring nothing: everything worth doing is in. "}
             {exact
               ? "No other choice within this budget does better: that is proven."

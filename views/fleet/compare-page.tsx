@@ -47,12 +47,23 @@ export function ComparePage({ rows, cut, manner, asset }: ComparePageProps) {
   );
 }
 
+/** What is to be done, if that is the same for all; else who gains most by it. */
 function finding(rows: readonly Reckoned[], manner: Manner): string {
-  if (rows.length === 0) return "No vehicle to compare";
+  const [first] = rows;
+  if (first === undefined) return "No vehicle to compare";
+  const answers = rows.map(({ reckoned }) => verdictWords(reckoned.verdict, reckoned.answer.verdict.guard));
+  const [answer] = answers;
+  if (answers.every((one) => one === answer)) {
+    const who = rows.length === 1 ? first.label : rows.length === 2 ? "Both" : `All ${rows.length}`;
+    return `${who}: ${answer!.charAt(0).toLowerCase()}${answer!.slice(1)}`;
+  }
   const gain = ({ reckoned }: Reckoned) => reckoned.cost_as_is - reckoned.cost_best;
   const best = rows.reduce((most, row) => (gain(row) > gain(most) ? row : most));
-  if (gain(best) < 1) return "Topping off is the cheaper way for all of them";
-  return `${best.label} gains most: about ${saidSum(gain(best), manner)} a year by ${OPTION_NAMES[best.reckoned.verdict as keyof typeof OPTION_NAMES].doing}`;
+  if (gain(best) >= 1)
+    return `${best.label} gains most: about ${saidSum(gain(best), manner)} a year by ${OPTION_NAMES[best.reckoned.verdict as keyof typeof OPTION_NAMES].doing}`;
+  const too_fast = rows.filter(({ reckoned }) => reckoned.answer.verdict.guard === "floor").length;
+  if (too_fast > 0) return `${too_fast} of ${rows.length} leak too fast to be topped off again`;
+  return "None costs less with its answer than topped off";
 }
 
 function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) {

@@ -8,7 +8,16 @@ import { Charge, Money, Release } from "../words/said.tsx";
 import { saidMonth } from "../words/times.ts";
 import { FleetFrame } from "./frame.tsx";
 import { Progress, type ProgressProps } from "./progress.tsx";
-import { type Manner, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles, verdictWords } from "./shown.ts";
+import {
+  type Manner,
+  saidNumber,
+  saidSum,
+  saidTotal,
+  saidTotalCo2e,
+  vehiclePath,
+  vehicles,
+  verdictWords,
+} from "./shown.ts";
 
 /** The state of the table, as its address says it. */
 export interface TableState {
@@ -357,14 +366,11 @@ function Totals({ totals, manner }: FleetPageProps) {
           ? `The ${vehicles(totals.reckoned)} worked out so far`
           : `All ${vehicles(totals.vehicles)}`}
       </th>
-      <td data-heading="What to do">
+      <td data-heading="What to do" colspan={4}>
         {totals.by_verdict
-          .map(({ verdict, vehicles: count }) => `${verdictWords(verdict)}: ${count.toLocaleString("en-US")}`)
+          .map(({ verdict, vehicles: count }) => `${verdictWords(verdict)}: ${saidNumber(count)}`)
           .join("; ")}
       </td>
-      <td />
-      <td />
-      <td />
       <td class="figure-cell" data-heading="Cost a year">
         <Money>
           {saidTotal(totals.cost_as_is, manner)} → {saidTotal(totals.cost_best, manner)}
