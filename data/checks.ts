@@ -34,6 +34,21 @@ export const CHECKS = [
       "a second, independent computation of the same formulas, 26 cases, every number within one part in a million",
   },
   {
+    what: "Readings",
+    against:
+      "the trade's ambient chart and a maker's: a system well charged by either reads normal, and each pattern that the trade teaches gives its own finding first",
+  },
+  {
+    what: "What a group knows",
+    against: "simulated groups whose mean and spread are known, and a search of the whole range by brute force",
+  },
+  {
+    what: "A year's repair budget",
+    against:
+      "every possible plan of small random fleets, tried one by one, and an independent solver of integer programs",
+  },
+  { what: "Quotes", against: "invoices worked by hand, to the last cent, in four currencies" },
+  {
     what: "Laws that must hold for any question",
     against:
       "hundreds of random ones in every run: chances add up to one, costs by year add up to the total, grams in ounces come back, the same question gives the same bytes, nothing ever becomes infinite or not a number",

@@ -132,13 +132,13 @@ describe("fitCohort", () => {
     expect(Math.abs(fit.ln_x_sd - 0.6)).toBeLessThan(0.12);
   });
 
-  test("of 10 000 vague logs takes under two seconds", () => {
+  test("of 10 000 vague logs, of which EM alone would learn slowly, recovers mean and spread", () => {
     const normal = normalRandom(seededRandom(12));
-    const vague = Array.from({ length: 10_000 }, () => reading(-1.9 + 1.5 * normal(), 1.4));
-    const start = performance.now();
+    const vague = Array.from({ length: 10_000 }, () => reading(-1.9 + 0.6 * normal() + 1.4 * normal(), 1.4));
     const fit = fitCohort(vague);
-    expect(performance.now() - start).toBeLessThan(2000);
-    expect(fit.ln_x_sd).toBeGreaterThan(0.3);
+    // Sampling leaves standard errors of 0.015 and 0.027; the ends of the grid cut a little of such vague logs.
+    expect(Math.abs(fit.ln_x_mean + 1.9)).toBeLessThan(0.08);
+    expect(Math.abs(fit.ln_x_sd - 0.6)).toBeLessThan(0.12);
   });
 });
 
