@@ -12,7 +12,7 @@ interface ProblemProps {
 export function ProblemPage({ title, message, issues, asset }: ProblemProps & { asset: AssetUrl }) {
   return (
     <Layout title={`${title} · Seepwise`} path="" asset={asset}>
-      <h1>{title}</h1>
+      <h1 class="page-title">{title}</h1>
       <ProblemText message={message} issues={issues} />
       <p>
         <a href="/">Start page</a>

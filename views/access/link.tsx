@@ -19,7 +19,7 @@ interface LinkPageProps {
 export function LinkPage({ workspace, role, path, asset }: LinkPageProps) {
   return (
     <Layout title={`Open ${workspace} · Seepwise`} path="" asset={asset}>
-      <h1>Open {workspace} on this device</h1>
+      <h1 class="page-title">Open {workspace} on this device</h1>
       <p>With this link you can {MAY[role]}. It works once, on the device where you open it.</p>
       <form method="post" action={path}>
         <button type="submit" class="button">
