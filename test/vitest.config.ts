@@ -26,6 +26,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: "unit",
+          isolate: false,
           include: ["test/**/*.test.{ts,tsx}"],
           exclude: ["test/{http,store,browser}/**"],
         },
@@ -34,6 +35,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: "runtimes",
+          isolate: false,
           include: ["test/{http,store}/**/*.test.{ts,tsx}"],
           globalSetup: ["test/support/build.setup.ts"],
         },

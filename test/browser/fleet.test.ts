@@ -5,7 +5,7 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { fleetCsv } from "../support/fleet-csv.ts";
 import { type RunningServer, startServer } from "../support/server.ts";
-import { expectAccessible, expectGoodEverywhere, keepShot, launchChromium, openPage } from "./support.ts";
+import { expectAccessible, expectGoodEverywhere, keepShot, launchChromium, openPage, sharedPage } from "./support.ts";
 
 let browser: Browser;
 let server: RunningServer;
@@ -120,14 +120,15 @@ test("the budget is planned, a repair settled beforehand, and the plan follows",
   await close();
 });
 
+const look = sharedPage(() => browser);
+
 test.each(["/fleet", "/fleet/budget?budget=60000", "/fleet/audit", "/fleet/import"])(
   "%s: readable by everyone, nothing blocked",
   async (path) => {
-    const { page, problems, close } = await openPage(browser);
+    const { page, problems } = await look();
     await page.goto(server.url + path);
     await expectGoodEverywhere(page, `fleet${path.replace(/\W+/g, "-")}`);
     expect(problems).toEqual([]);
-    await close();
   },
 );
 

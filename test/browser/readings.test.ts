@@ -1,7 +1,7 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type RunningServer, startServer } from "../support/server.ts";
-import { DESK, expectGoodEverywhere, keepShot, launchChromium, openPage, PHONE } from "./support.ts";
+import { DESK, expectGoodEverywhere, keepShot, launchChromium, openPage, PHONE, sharedPage } from "./support.ts";
 
 let browser: Browser;
 let server: RunningServer;
@@ -39,14 +39,15 @@ const STATES = [
   { name: "top-off-errors", path: `/top-off?${LOG}&ambient=hot`, status: 422 },
 ] as const;
 
+const look = sharedPage(() => browser);
+
 test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name, path, status }) => {
-  const { page, problems, close } = await openPage(browser);
+  const { page, problems } = await look();
   const response = await page.goto(`${server.url}${path}`);
   expect(response?.status()).toBe(status);
   await expectGoodEverywhere(page, name);
   // Chromium itself calls a page with status 422 an error on the console.
   expect(problems.filter((problem) => !problem.includes("status of 422"))).toEqual([]);
-  await close();
 });
 
 describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {

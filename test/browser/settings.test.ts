@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type RunningServer, startServer } from "../support/server.ts";
-import { expectAccessible, expectGoodEverywhere, keepShot, launchChromium, openPage } from "./support.ts";
+import { expectAccessible, expectGoodEverywhere, keepShot, launchChromium, openPage, sharedPage } from "./support.ts";
 
 let browser: Browser;
 let server: RunningServer;
@@ -41,13 +41,14 @@ const PAGES = [
   { name: "reminders", path: () => `/vehicles/${van}/reminders`, heading: "Reminders" },
 ];
 
+const look = sharedPage(() => browser);
+
 test.each(PAGES)("$name: readable by everyone, nothing blocked", async ({ name, path, heading }) => {
-  const { page, problems, close } = await openPage(browser);
+  const { page, problems } = await look();
   await page.goto(server.url + path());
   expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe(heading);
   await expectGoodEverywhere(page, name);
   expect(problems).toEqual([]);
-  await close();
 });
 
 test("a new key and an import report are readable by everyone", async () => {

@@ -10,6 +10,7 @@ import {
   launchChromium,
   openPage,
   PHONE,
+  sharedPage,
 } from "./support.ts";
 
 let browser: Browser;
@@ -75,14 +76,15 @@ async function settled(page: Page): Promise<void> {
   await page.waitForTimeout(100);
 }
 
+const look = sharedPage(() => browser, { reducedMotion: "reduce" });
+
 test.each(STATES)("$state: says it, readable by everyone, nothing blocked", async ({ state, path, says }) => {
-  const { page, problems, close } = await openPage(browser, { reducedMotion: "reduce" });
+  const { page, problems } = await look();
   await page.goto(server.url + path);
   expect(await sentence(page)).toMatch(says);
   await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
   await expectGoodEverywhere(page, `start-${state}`, () => settled(page));
   expect(unexpected(problems)).toEqual([]);
-  await close();
 });
 
 describe.each(SIZES)("the start page on a $name", ({ viewport }) => {

@@ -54,6 +54,23 @@ export async function openPage(browser: Browser, options: BrowserContextOptions 
   return { page, problems, close: () => context.close() };
 }
 
+/**
+ * For tests that look at one address after another: gives the same page each time, opened when it is first asked for, so that
+ * styles and scripts are loaded and compiled once. It goes with the browser.
+ */
+export function sharedPage(
+  browser: () => Browser,
+  options: BrowserContextOptions = {},
+): () => Promise<Pick<WatchedPage, "page" | "problems">> {
+  let opened: Promise<WatchedPage> | undefined;
+  return async () => {
+    opened ??= openPage(browser(), options);
+    const { page, problems } = await opened;
+    problems.length = 0;
+    return { page, problems };
+  };
+}
+
 const AXE = readFileSync(fileURLToPath(import.meta.resolve("axe-core/axe.min.js")), "utf8");
 
 /** Rules that can come out otherwise in the dark than in the light. */

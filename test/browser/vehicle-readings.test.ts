@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { VehicleInput } from "../../src/store/vehicles.ts";
 import { VAN } from "../store/samples.ts";
 import { type ClockApp, clockApp } from "../support/clock-app.ts";
-import { DESK, expectGoodEverywhere, keepShot, launchChromium, openPage, PHONE } from "./support.ts";
+import { DESK, expectGoodEverywhere, keepShot, launchChromium, openPage, PHONE, sharedPage } from "./support.ts";
 
 const TODAY = "2026-05-04T09:30:00Z";
 
@@ -97,13 +97,14 @@ const STATES: readonly { name: string; open: (page: Page) => Promise<void> }[] =
   },
 ];
 
+const look = sharedPage(() => browser);
+
 test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name, open }) => {
-  const { page, problems, close } = await openPage(browser);
+  const { page, problems } = await look();
   await open(page);
   await expectGoodEverywhere(page, name);
   // Chromium itself calls a page with status 422 an error on the console.
   expect(problems.filter((problem) => !problem.includes("status of 422"))).toEqual([]);
-  await close();
 });
 
 describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabled) => {

@@ -9,6 +9,7 @@ import {
   launchChromium,
   openPage,
   PHONE,
+  sharedPage,
 } from "./support.ts";
 
 let browser: Browser;
@@ -420,13 +421,14 @@ describe("the pages", () => {
     ids = { pickup, van, entry: (await logOf({ id: pickup, path: "" }))[0]!.id };
   });
 
+  const look = sharedPage(() => browser, { reducedMotion: "reduce" });
+
   test.each(STATES)("$state: readable by everyone, nothing blocked", async ({ state, path }) => {
-    const { page, problems, close } = await openPage(browser, { reducedMotion: "reduce" });
+    const { page, problems } = await look();
     await page.goto(server.url + path(ids));
     await readThrough(page);
     await expectGoodEverywhere(page, `vehicle-${state}`);
     expect(unexpected(problems)).toEqual([]);
-    await close();
   });
 });
 
