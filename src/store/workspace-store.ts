@@ -119,6 +119,8 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     const [stamp] = await scope.all<RecordStamp>(
       `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("readings")}, ${lines("notes")},
          (SELECT concat_ws(' ', count(*), sum(version), max(updated_at), max(decided_at)) FROM quotes
+          WHERE workspace_id = v.workspace_id AND vehicle_id = v.id),
+         (SELECT concat_ws(' ', input_hash, as_of) FROM fleet_answers
           WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)) AS stamp,
          w.time_zone FROM vehicles AS v JOIN workspaces AS w USING (workspace_id) WHERE v.workspace_id = :workspace AND v.id = ?`,
       [vehicle_id],

@@ -178,6 +178,32 @@ describe("the table", () => {
     expect(await textOf("/fleet/compare")).toContain("No vehicle to compare");
   });
 
+  test("is told on a vehicle's page, beside what its own log says there, and kept up with", async () => {
+    const [, id] = /name="v" value="(\w+)"/.exec(await textOf("/fleet"))!;
+    const group = /<section[^>]*id="group".*?<\/section>/s;
+    const [told] = group.exec(await textOf(`/vehicles/${id}`))!;
+    expect(told).toMatch(/counts what 10 vehicles of this group show: \S+\s% of its estimate/);
+    expect(told).toMatch(/On .*1 May 2026.* it said: <strong>/);
+    expect(told).toMatch(/, as this page does\.|\. This page goes by the log here alone\./);
+    // A page that is kept tells of a new reckoning, too.
+    sql.script(`UPDATE fleet_answers SET as_of = '2026-04-30' WHERE vehicle_id = '${id}'`);
+    sql.script(
+      `UPDATE fleet_details SET answer = json_set(answer, '$.verdict.option', 'check-first') WHERE vehicle_id = '${id}'`,
+    );
+    const [later] = group.exec(await textOf(`/vehicles/${id}`))!;
+    expect(later).toMatch(
+      /On .*30 April 2026.* it said: <strong>Check first<\/strong>\. This page goes by the log here alone\./,
+    );
+    // A repair made its leak another one than its sisters'.
+    const repaired = await app.request(`/api/vehicles/${id}/charge-log`, {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ date: "2026-04-20", repair: "hose" }),
+    });
+    expect(repaired.status).toBe(201);
+    expect(await textOf(`/vehicles/${id}`)).not.toContain('id="group"');
+  });
+
   test("is brought up to date after a change, and only then", async () => {
     expect(await textOf("/fleet")).not.toContain("/fleet/reckoning");
     const [, id] = /name="v" value="(\w+)"/.exec(await textOf("/fleet"))!;

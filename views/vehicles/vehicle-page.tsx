@@ -23,6 +23,7 @@ import type { WhatIfFields } from "../start/quick-fields.ts";
 import { WhatIf } from "../start/what-if.tsx";
 import { ChargeLog } from "./charge-log.tsx";
 import { Findings, type ShownFinding } from "./findings.tsx";
+import { type GroupView, VehicleGroup } from "./group.tsx";
 import { VehicleHead } from "./head.tsx";
 import { ChangeButton } from "./line-page.tsx";
 import { LookToday } from "./look.tsx";
@@ -53,6 +54,8 @@ export interface VehiclePageProps {
   gauges: Sayer;
   notes: readonly NoteLine[];
   quotes: readonly ListedQuote[];
+  /** Null without a group that has something to say of this vehicle. */
+  group: GroupView | null;
   saved: Saved | null;
   may_edit: boolean;
   submit_key: string;
@@ -126,6 +129,7 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
       )}
       <Record {...props} part="findings" />
       <Record {...props} part="others" />
+      {props.group !== null && <VehicleGroup group={props.group} verdict={outcome?.answer.verdict ?? null} />}
       <WhatIfForm {...props} />
       {outcome !== null && (
         <>
