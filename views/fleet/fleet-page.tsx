@@ -216,7 +216,7 @@ function Rows(props: FleetPageProps) {
         <table class="fleet-list">
           <thead>
             <tr>
-              <th scope="col">
+              <th scope="col" class="fleet-tick">
                 <span class="visually-hidden">Compare</span>
               </th>
               {COLUMNS.map((column) => (
@@ -360,7 +360,7 @@ function Totals({ totals, manner }: FleetPageProps) {
   if (totals.reckoned === 0) return null;
   return (
     <tr>
-      <td />
+      <td class="fleet-tick" />
       <th scope="row">
         {totals.reckoned < totals.vehicles
           ? `The ${vehicles(totals.reckoned)} worked out so far`
