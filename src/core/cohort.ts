@@ -18,8 +18,6 @@ export const GENERAL_PRIOR: LeakPrior = { ln_x_mean: prior.ln_x_mean, ln_x_sd: p
 const LN_LEAST = -700;
 /** A log that says so little of x that its likelihood varies by less, in ln, is none. */
 const LN_FLAT = 1e-9;
-/** Fewer vehicles that have something to say are no group yet. */
-export const LEAST_VEHICLES = weak.vehicles_least;
 const MAX_ROUNDS = 500;
 const TOLERANCE = 1e-9;
 
@@ -127,7 +125,7 @@ const MOST_SD = LN_X[X_COUNT - 1]! - LN_X[0]!;
  * something to say it is the general prior.
  */
 export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit): LeakPrior {
-  if (vehicles < LEAST_VEHICLES) return GENERAL_PRIOR;
+  if (vehicles < weak.vehicles_least) return GENERAL_PRIOR;
   const inSteps = (value: number): number => Math.round(value / weak.step) * weak.step;
   return { ln_x_mean: inSteps(ln_x_mean), ln_x_sd: Math.max(weak.ln_x_sd_least, inSteps(ln_x_sd)) };
 }

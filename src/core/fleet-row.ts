@@ -70,6 +70,16 @@ export interface FleetRun {
   ended_at: string | null;
 }
 
+/** What the table says of a vehicle that its group had a say in. */
+export interface GroupSays {
+  fleet_group: string;
+  /** Vehicles of the group that had something to say. */
+  vehicles: number;
+  as_of: string;
+  own_share: number;
+  verdict: FleetAnswer["verdict"];
+}
+
 /** A group of vehicles: as fitted, and as its answers use it. */
 export interface Cohort extends LeakPrior {
   fleet_group: string;

@@ -1,5 +1,14 @@
+import { GENERAL_PRIOR } from "../core/cohort.ts";
 import type { FleetOption } from "../core/fleet-answer.ts";
-import type { AuditRow, Cohort, FleetFigures, FleetRow, FleetTotals, FleetVehicle } from "../core/fleet-row.ts";
+import type {
+  AuditRow,
+  Cohort,
+  FleetFigures,
+  FleetRow,
+  FleetTotals,
+  FleetVehicle,
+  GroupSays,
+} from "../core/fleet-row.ts";
 import { AUDIT, FIGURES } from "./fleet-columns.ts";
 import type { Scope } from "./scope.ts";
 import type { Param, Row } from "./sql.ts";
@@ -89,6 +98,22 @@ export class FleetTable {
     );
     const by_id = new Map(rows.map((row) => [row.id as string, fleetRow(row)]));
     return ids.flatMap((id) => by_id.get(id) ?? []);
+  }
+
+  /** What the answer to a vehicle owes to its group; null where it was computed without one. */
+  async groupSays(vehicle_id: string): Promise<GroupSays | null> {
+    const { ln_x_mean, ln_x_sd } = GENERAL_PRIOR;
+    const [row] = await this.#scope.all(
+      `SELECT k.fleet_group, k.vehicles, a.as_of, a.own_share, d.answer -> '$.verdict' AS verdict
+       FROM ${JOINED} ${DETAILS}
+       JOIN fleet_cohorts AS k ON k.workspace_id = v.workspace_id AND k.fleet_group = v.fleet_group
+         AND k.used_mean = a.used_mean AND k.used_sd = a.used_sd
+       WHERE v.workspace_id = :workspace AND v.id = ? AND (a.used_mean <> ? OR a.used_sd <> ?)`,
+      [vehicle_id, ln_x_mean, ln_x_sd],
+    );
+    if (row === undefined) return null;
+    const { verdict, ...says } = row;
+    return { ...(says as unknown as Omit<GroupSays, "verdict">), verdict: JSON.parse(verdict as string) };
   }
 
   /** The options of every vehicle that has an answer, by label: what a budget chooses from. */

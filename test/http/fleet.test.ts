@@ -194,13 +194,21 @@ describe("the table", () => {
     expect(later).toMatch(
       /On .*30 April 2026.* it said: <strong>Check first<\/strong>\. This page goes by the log here alone\./,
     );
-    // A repair made its leak another one than its sisters'.
+    // What is supposed on the page is not what the table was asked.
+    const [supposed] = group.exec(await textOf(`/vehicles/${id}?keep=1&service=diy`))!;
+    expect(supposed).not.toContain("as this page does");
+  });
+
+  test("is not told where a repair took the vehicle out of its group", async () => {
+    const [, id] = /name="v" value="(\w+)"/.exec(await textOf("/fleet"))!;
     const repaired = await app.request(`/api/vehicles/${id}/charge-log`, {
       method: "POST",
       headers: { "Content-Type": "application/json" },
       body: JSON.stringify({ date: "2026-04-20", repair: "hose" }),
     });
     expect(repaired.status).toBe(201);
+    await post("/fleet/reckoning");
+    await reckoned();
     expect(await textOf(`/vehicles/${id}`)).not.toContain('id="group"');
   });
 

@@ -1,5 +1,6 @@
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import type { AssessAnswer } from "../../src/core/contract.ts";
+import type { GroupSays } from "../../src/core/fleet-row.ts";
 import type { UnitSystem } from "../../src/core/units.ts";
 import { AnswerGrounds } from "../answer/answer.tsx";
 import { BreakEvens } from "../answer/change.tsx";
@@ -23,7 +24,7 @@ import type { WhatIfFields } from "../start/quick-fields.ts";
 import { WhatIf } from "../start/what-if.tsx";
 import { ChargeLog } from "./charge-log.tsx";
 import { Findings, type ShownFinding } from "./findings.tsx";
-import { type GroupView, VehicleGroup } from "./group.tsx";
+import { VehicleGroup } from "./group.tsx";
 import { VehicleHead } from "./head.tsx";
 import { ChangeButton } from "./line-page.tsx";
 import { LookToday } from "./look.tsx";
@@ -54,8 +55,8 @@ export interface VehiclePageProps {
   gauges: Sayer;
   notes: readonly NoteLine[];
   quotes: readonly ListedQuote[];
-  /** Null without a group that has something to say of this vehicle. */
-  group: GroupView | null;
+  /** What the fleet's table says; null where no group had a say in it. */
+  group: GroupSays | null;
   saved: Saved | null;
   may_edit: boolean;
   submit_key: string;
@@ -129,7 +130,12 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
       )}
       <Record {...props} part="findings" />
       <Record {...props} part="others" />
-      {props.group !== null && <VehicleGroup group={props.group} verdict={outcome?.answer.verdict ?? null} />}
+      {props.group !== null && (
+        <VehicleGroup
+          group={props.group}
+          recorded={Object.keys(supposed).length === 0 ? (outcome?.answer.verdict ?? null) : null}
+        />
+      )}
       <WhatIfForm {...props} />
       {outcome !== null && (
         <>

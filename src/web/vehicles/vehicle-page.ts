@@ -2,11 +2,9 @@ import { type Context, Hono } from "hono";
 import { html } from "hono/html";
 import { outcomeOf } from "../../../views/answer/outcome.ts";
 import type { ShownFinding } from "../../../views/vehicles/findings.tsx";
-import type { GroupView } from "../../../views/vehicles/group.tsx";
 import { SensitivityFragment, SensitivityPage } from "../../../views/vehicles/sensitivity.tsx";
 import { VehicleAnswerFragment, VehiclePage, type VehiclePageProps } from "../../../views/vehicles/vehicle-page.tsx";
 import { beliefSteps } from "../../core/belief-steps.ts";
-import { LEAST_VEHICLES, takesPart } from "../../core/cohort.ts";
 import type { AssessRequest } from "../../core/contract.ts";
 import { questionOf } from "../../core/question.ts";
 import { mayAct } from "../../store/roles.ts";
@@ -98,7 +96,7 @@ async function pageProps(
   const [answer, quotes, group] = await Promise.all([
     briefAnswer(store, vehicle_id, request ?? recorded),
     store.quotes.list(vehicle_id),
-    groupView(store, record),
+    store.fleet.groupSays(vehicle_id),
   ]);
   const said = query.get("saved");
   return {
@@ -124,17 +122,6 @@ async function pageProps(
     saved: said === null ? null : await savedOf(store, vehicle_id, said),
     time_zone: workspace.time_zone,
   };
-}
-
-/** What the fleet's table says, unless a repair made the leak another one than its sisters' or they say too little. */
-async function groupView(store: WorkspaceStore, { vehicle, charge_log }: VehicleRecord): Promise<GroupView | null> {
-  const { fleet_group } = vehicle;
-  if (fleet_group === null || !takesPart({ log: charge_log })) return null;
-  const [[row], cohorts] = await Promise.all([store.fleet.some([vehicle.id]), store.fleet.cohorts()]);
-  const cohort = cohorts.find((one) => one.fleet_group === fleet_group);
-  if (!row?.reckoned || cohort === undefined || cohort.vehicles < LEAST_VEHICLES) return null;
-  const { as_of, own_share, answer } = row.reckoned;
-  return { fleet_group, vehicles: cohort.vehicles, as_of, own_share, verdict: answer.verdict };
 }
 
 /** Findings newest first; those that count, with the belief before and after. */
