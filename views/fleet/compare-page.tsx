@@ -4,6 +4,7 @@ import { formatMass } from "../../src/core/format.ts";
 import { GRAMS_PER_OUNCE } from "../../src/core/units.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ChartFigure } from "../parts/figure.tsx";
+import { inSentence } from "../words/in-sentence.ts";
 import { saidMass, saidPercent } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
@@ -47,23 +48,23 @@ export function ComparePage({ rows, cut, manner, asset }: ComparePageProps) {
   );
 }
 
-/** What is to be done, if that is the same for all; else who gains most by it. */
+/** What is to be done where that is the same for all; else which must not be topped off; else who gains most. */
 function finding(rows: readonly Reckoned[], manner: Manner): string {
   const [first] = rows;
   if (first === undefined) return "No vehicle to compare";
-  const answers = rows.map(({ reckoned }) => verdictWords(reckoned.verdict, reckoned.answer.verdict.guard));
-  const [answer] = answers;
-  if (answers.every((one) => one === answer)) {
-    const who = rows.length === 1 ? first.label : rows.length === 2 ? "Both" : `All ${rows.length}`;
-    return `${who}: ${answer!.charAt(0).toLowerCase()}${answer!.slice(1)}`;
+  const answers = new Set(rows.map(({ reckoned }) => verdictWords(reckoned.verdict, reckoned.answer.verdict.guard)));
+  if (answers.size === 1) {
+    const who = rows.length === 1 ? first.label : rows.length === 2 ? "Both vehicles" : `All ${rows.length} vehicles`;
+    return `${who}: ${inSentence([...answers][0]!)}`;
+  }
+  const too_fast = rows.filter(({ reckoned }) => reckoned.answer.verdict.guard === "floor").length;
+  if (too_fast > 0) {
+    return `${too_fast} of ${rows.length} ${too_fast === 1 ? "leaks" : "leak"} too fast to be topped off again`;
   }
   const gain = ({ reckoned }: Reckoned) => reckoned.cost_as_is - reckoned.cost_best;
   const best = rows.reduce((most, row) => (gain(row) > gain(most) ? row : most));
-  if (gain(best) >= 1)
-    return `${best.label} gains most: about ${saidSum(gain(best), manner)} a year by ${OPTION_NAMES[best.reckoned.verdict as keyof typeof OPTION_NAMES].doing}`;
-  const too_fast = rows.filter(({ reckoned }) => reckoned.answer.verdict.guard === "floor").length;
-  if (too_fast > 0) return `${too_fast} of ${rows.length} leak too fast to be topped off again`;
-  return "None costs less with its answer than topped off";
+  if (gain(best) < 1) return "None costs less with its answer than topped off";
+  return `${best.label} gains most: about ${saidSum(gain(best), manner)} a year by ${OPTION_NAMES[best.reckoned.verdict as keyof typeof OPTION_NAMES].doing}`;
 }
 
 function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) {

@@ -88,15 +88,23 @@ export function FleetPage(props: FleetPageProps) {
 function finding({ all, manner }: FleetPageProps): string {
   if (all.vehicles === 0) return "Which vehicles to repair with this year's budget";
   if (all.reckoned === 0) return `${vehicles(all.vehicles)}, not worked out yet`;
-  const repairs = all.by_verdict.find(({ verdict }) => verdict === "repair")?.vehicles ?? 0;
+  const count = (option: string) => all.by_verdict.find(({ verdict }) => verdict === option)?.vehicles ?? 0;
+  const repairs = count("repair");
   const saved = all.cost_as_is - all.cost_best;
   const co2e = all.co2e_as_is_kg - all.co2e_best_kg;
-  if (repairs === 0) return `No repair pays now: topping off is the cheaper way for ${vehicles(all.reckoned)}`;
+  if (repairs === 0) return `No repair pays now: ${instead(count("top-off"), all.reckoned)}`;
   const worth = `${repairs === 1 ? "1 vehicle is" : `${repairs.toLocaleString("en-US")} vehicles are`} worth repairing`;
   const cleaner = `${saidTotalCo2e(co2e)} of CO₂e a year less than topping off`;
   if (saved < 0)
     return `${worth}: with every answer followed, ${cleaner}, for ${saidTotal(-saved, manner)} a year more`;
   return `${worth}: with every answer followed, about ${saidTotal(saved, manner)} and ${cleaner}`;
+}
+
+/** What is done where nothing is repaired. */
+function instead(topped_off: number, reckoned: number): string {
+  if (topped_off === 0) return "the table says what to do instead";
+  const which = topped_off < reckoned ? `${saidNumber(topped_off)} of ` : reckoned > 1 ? "all " : "";
+  return `topping off is the answer for ${which}${vehicles(reckoned)}`;
 }
 
 function Filters({ state, choices, totals }: FleetPageProps) {

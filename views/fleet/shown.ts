@@ -44,7 +44,7 @@ export function vehicles(count: number): string {
 
 /** A verdict in a few words. */
 export function verdictWords(verdict: string | null, guard: string | null = null): string {
-  if (verdict === null || verdict === "none") return "Nothing is open: ask a shop";
+  if (verdict === null || verdict === "none") return "Ask a shop, nothing is open";
   if (verdict === "check-first") return "Check first";
   if (verdict === "repair" && guard === "floor") return "Repair it, do not top off";
   return OPTION_NAMES[verdict as FleetOption["id"]].name;

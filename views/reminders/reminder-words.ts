@@ -1,5 +1,6 @@
 import { formatDate, formatMoney } from "../../src/core/format.ts";
 import type { Reminder } from "../../src/core/reminders.ts";
+import { inSentence } from "../words/in-sentence.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 
 /** A reminder in words, the same on the page and in a calendar: what it is, and what to do. */
@@ -10,7 +11,7 @@ export interface ReminderWords {
 
 /** Caution stands with the work, also in a calendar. */
 const LOOKING = "Engine off and cold: fan and belt can start by themselves, and pipes get hot.";
-const LAMP = `In the dark, ${LOOKING.charAt(0).toLowerCase()}${LOOKING.slice(1)} Ultraviolet harms eyes: wear the glasses that stop it.`;
+const LAMP = `In the dark, ${inSentence(LOOKING)} Ultraviolet harms eyes: wear the glasses that stop it.`;
 
 export function reminderWords(reminder: Reminder): ReminderWords {
   switch (reminder.kind) {

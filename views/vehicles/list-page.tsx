@@ -198,7 +198,7 @@ function Row({ listed: { vehicle, answer }, units }: { listed: ListedVehicle; un
 
 function WhatToDo({ answer }: { answer: AssessAnswer }) {
   const { option, guard } = answer.verdict;
-  if (option === null) return <>Nothing is open: ask a shop</>;
+  if (option === null) return <>Ask a shop, nothing is open</>;
   if (option === "check-first") return <>Check first: it may not be low</>;
   if (option !== "top-off") return <>{guard === "floor" ? "Repair it, do not top off" : OPTION_NAMES[option].name}</>;
   const due = isTopUpDue(answer);

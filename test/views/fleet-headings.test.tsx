@@ -1,0 +1,132 @@
+import { describe, expect, test } from "vitest";
+import { fleetAnswer } from "../../src/core/fleet-answer.ts";
+import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet-row.ts";
+import { questionOf } from "../../src/core/question.ts";
+import { ComparePage } from "../../views/fleet/compare-page.tsx";
+import { FleetPage, type FleetPageProps } from "../../views/fleet/fleet-page.tsx";
+
+/** The first sentence of the fleet's pages, against what a reader must take from it. */
+
+const MANNER = { units: "us", currency: "USD" } as const;
+const asset = (name: string) => `/${name}`;
+const headingOf = (page: unknown) => /<h1[^>]*>(.*?)<\/h1>/s.exec(String(page))?.[1];
+
+const { audit: _, ...answer } = fleetAnswer(
+  questionOf({ as_of: "2026-05-01", vehicle: { refrigerant: "R-134a", nameplate_g: 650 }, log: [] }),
+);
+
+interface Case {
+  option: ReckonedRow["verdict"];
+  guard?: "floor" | null;
+  cost_as_is?: number;
+  cost_best?: number;
+}
+
+function row(label: string, { option, guard = null, cost_as_is = 100, cost_best = 100 }: Case): FleetRow {
+  return {
+    id: label,
+    label,
+    refrigerant: "R-134a",
+    nameplate_g: 650,
+    fleet_group: null,
+    depot: null,
+    reckoned: {
+      as_of: "2026-05-01",
+      leak_g_per_year: 100,
+      charge_share: 0.6,
+      next_low: null,
+      verdict: option,
+      sure: null,
+      cost_as_is,
+      cost_best,
+      release_as_is_g: 100,
+      release_best_g: 50,
+      co2e_as_is_kg: 150,
+      co2e_best_kg: 75,
+      own_share: 0.5,
+      answer: { ...answer, verdict: { option, guard, tie_break: false } },
+    },
+  };
+}
+
+const TOP_OFF: Case = { option: "top-off" };
+const TOO_FAST: Case = { option: "repair", guard: "floor", cost_as_is: 180, cost_best: 220 };
+const SAVES: Case = { option: "repair", cost_as_is: 300, cost_best: 260 };
+
+describe("vehicles side by side", () => {
+  test.each<[string, readonly Case[]]>([
+    ["No vehicle to compare", []],
+    ["Van 1: top it off", [TOP_OFF]],
+    ["Both vehicles: repair it, do not top off", [TOO_FAST, TOO_FAST]],
+    ["All 3 vehicles: top it off", [TOP_OFF, TOP_OFF, TOP_OFF]],
+    // What must not be done comes before what could be saved.
+    ["1 of 3 leaks too fast to be topped off again", [TOO_FAST, SAVES, TOP_OFF]],
+    ["2 of 3 leak too fast to be topped off again", [TOO_FAST, TOO_FAST, TOP_OFF]],
+    ["Van 2 gains most: about $40 a year by repairing", [TOP_OFF, SAVES]],
+    ["None costs less with its answer than topped off", [TOP_OFF, { option: "check-first" }]],
+    ["All 3 vehicles: ask a shop, nothing is open", [{ option: null }, { option: null }, { option: null }]],
+  ])("%s", (heading, cases) => {
+    const rows = cases.map((one, i) => row(`Van ${i + 1}`, one));
+    expect(headingOf(ComparePage({ rows, cut: false, manner: MANNER, asset }))).toContain(heading);
+  });
+});
+
+describe("the fleet", () => {
+  function fleet(by_verdict: FleetTotals["by_verdict"], cost_as_is = 900, cost_best = 800): string | undefined {
+    const reckoned = by_verdict.reduce((sum, { vehicles }) => sum + vehicles, 0);
+    const all: FleetTotals = {
+      vehicles: reckoned,
+      reckoned,
+      cost_as_is,
+      cost_best,
+      release_as_is_g: 1000,
+      release_best_g: 500,
+      co2e_as_is_kg: 1500,
+      co2e_best_kg: 700,
+      by_verdict,
+    };
+    const props: FleetPageProps = {
+      state: {
+        search: "",
+        fleet_group: "",
+        depot: "",
+        refrigerant: "",
+        verdict: "",
+        sort: "label",
+        descending: false,
+        page: 1,
+      },
+      rows: [],
+      totals: all,
+      all,
+      choices: { groups: [], depots: [], refrigerants: [] },
+      cohorts: [],
+      progress: { run: null, due: 0, may_edit: false },
+      pages: 1,
+      address: () => "/fleet",
+      csv: "/fleet.csv",
+      manner: MANNER,
+      may_edit: false,
+      asset,
+    };
+    return headingOf(FleetPage(props));
+  }
+
+  test("counts for topping off only those whose answer it is", () => {
+    const heading = fleet([
+      { verdict: "top-off", vehicles: 7 },
+      { verdict: "dye-test", vehicles: 3 },
+    ]);
+    expect(heading).toBe("No repair pays now: topping off is the answer for 7 of 10 vehicles");
+    expect(fleet([{ verdict: "top-off", vehicles: 7 }])).toBe(
+      "No repair pays now: topping off is the answer for all 7 vehicles",
+    );
+    expect(fleet([{ verdict: "dye-test", vehicles: 3 }])).toBe("No repair pays now: the table says what to do instead");
+  });
+
+  test("says what following the answers comes to, saving or not", () => {
+    const repairs = [{ verdict: "repair", vehicles: 1 }];
+    expect(fleet(repairs)).toContain("1 vehicle is worth repairing: with every answer followed, about $100 and 800");
+    expect(fleet(repairs, 800, 900)).toMatch(/, for \$100 a year more$/);
+  });
+});
