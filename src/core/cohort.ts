@@ -1,4 +1,5 @@
 import { prior, cohort as weak } from "../../data/model-constants.ts";
+import { NORMAL_95 } from "./normal.ts";
 import { G_COUNT, gridWeights, type LeakPrior, LN_X, NODES, type Posterior, X_COUNT } from "./posterior.ts";
 import type { Question } from "./question.ts";
 
@@ -128,6 +129,12 @@ export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit): LeakPr
   if (vehicles < weak.vehicles_least) return GENERAL_PRIOR;
   const inSteps = (value: number): number => Math.round(value / weak.step) * weak.step;
   return { ln_x_mean: inSteps(ln_x_mean), ln_x_sd: Math.max(weak.ln_x_sd_least, inSteps(ln_x_sd)) };
+}
+
+/** The leak of a group's vehicles, of nameplate a year: half leak less than `median`, nine of ten between the others. */
+export function groupLeak({ ln_x_mean, ln_x_sd }: LeakPrior): Record<"p05" | "median" | "p95", number> {
+  const at = (sds: number): number => Math.exp(ln_x_mean + sds * ln_x_sd);
+  return { p05: at(-NORMAL_95), median: at(0), p95: at(NORMAL_95) };
 }
 
 /**

@@ -4,7 +4,7 @@ import type { ForecastAnswer, OptionId, Spread, Verdict } from "./contract.ts";
 import { probabilitiesCheapest } from "./cost-spread.ts";
 import { type AuditYear, auditYears } from "./fleet-audit.ts";
 import { nextLowOf } from "./forecast.ts";
-import { futuresOf, monthTableOf } from "./futures.ts";
+import { futuresOf, monthTable } from "./futures.ts";
 import { co2eKg } from "./gwp.ts";
 import { chargeNowOf, leakFractionOf } from "./leak.ts";
 import { type Outlook, outlookOf } from "./outlook.ts";
@@ -89,7 +89,7 @@ function firstYearOutlays(outlook: Outlook): number[] {
     assumptions: { ...question.assumptions, discount: 0 },
   };
   const horizon = { years: first_year.plan.keep_years, hazard: 0 };
-  const futures = futuresOf(first_year, start, monthTableOf(posterior.clocks, horizon));
+  const futures = futuresOf(first_year, start, monthTable(posterior.clocks.season, posterior.clocks.growth, horizon));
   const splits = yearSplits({ ...outlook, question: first_year, futures });
   return outlook.comparison.options.map(({ id }, o) => (id === "live-without" ? 0 : splits[o]!.cost_by_year[0]!));
 }

@@ -2,6 +2,7 @@ import { CHRONIC_LEAK, LEAK_THRESHOLDS, type LeakThreshold } from "../../data/le
 import type { RefrigerantId } from "./contract.ts";
 import { dayNumber } from "./dates.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
+import { NORMAL_95 } from "./normal.ts";
 import { G_COUNT, NODES, type Posterior, posteriorOf, X, X_COUNT } from "./posterior.ts";
 import type { Question } from "./question.ts";
 import { regulationRates } from "./regulation.ts";
@@ -29,7 +30,6 @@ export interface AuditYear {
 
 /** Years before this many are history that an audit does not ask for. */
 const MOST_YEARS = 8;
-const NORMAL_95 = 1.6448536269514722;
 
 /** The audit of the years that a log spans, oldest first. `posterior` is that of the question. */
 export function auditYears(question: Question, posterior: Posterior): AuditYear[] {

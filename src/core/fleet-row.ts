@@ -24,18 +24,6 @@ export interface ReckonedRow extends FleetFigures {
   answer: Omit<FleetAnswer, "audit">;
 }
 
-export interface FleetTotals {
-  vehicles: number;
-  reckoned: number;
-  cost_as_is: number;
-  cost_best: number;
-  release_as_is_g: number;
-  release_best_g: number;
-  co2e_as_is_kg: number;
-  co2e_best_kg: number;
-  by_verdict: { verdict: string; vehicles: number }[];
-}
-
 /** What lists keep of an answer beside its JSON. A year's money and grams; `best` is with the answer. */
 export interface FleetFigures {
   leak_g_per_year: number;
@@ -52,15 +40,28 @@ export interface FleetFigures {
   own_share: number;
 }
 
-export type AuditRow = FleetVehicle & AuditYear;
+/** Figures that make sense added up over vehicles. */
+export const SUMMED = [
+  "cost_as_is",
+  "cost_best",
+  "release_as_is_g",
+  "release_best_g",
+  "co2e_as_is_kg",
+  "co2e_best_kg",
+] as const satisfies readonly (keyof FleetFigures)[];
 
-export const RUN_STATES = ["logs", "cohorts", "answers", "done", "cancelled"] as const;
-export type RunState = (typeof RUN_STATES)[number];
+export interface FleetTotals extends Pick<FleetFigures, (typeof SUMMED)[number]> {
+  vehicles: number;
+  reckoned: number;
+  by_verdict: { verdict: string; vehicles: number }[];
+}
+
+export type AuditRow = FleetVehicle & AuditYear;
 
 /** The reckoning of a fleet: how far it is. */
 export interface FleetRun {
   id: string;
-  state: RunState;
+  state: "logs" | "cohorts" | "answers" | "done" | "cancelled";
   as_of: string;
   /** Answers of this day and later still hold. */
   fresh_from: string;

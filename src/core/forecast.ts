@@ -3,13 +3,12 @@ import type { CurvePoint, ForecastAnswer } from "./contract.ts";
 import { isoFromDay } from "./dates.ts";
 import { dayAt } from "./leak-clock.ts";
 import type { Nodes } from "./nodes.ts";
-import { normalCdf, rectified } from "./normal.ts";
+import { NORMAL_95, normalCdf, rectified } from "./normal.ts";
 import { NODES, type Posterior, X, X_COUNT } from "./posterior.ts";
 import type { Question } from "./question.ts";
 
 const MONTHS_AHEAD = 240;
 const CURVE_QUARTERS_AHEAD = 8;
-const NORMAL_95 = 1.6448536269514722;
 /** Nodes lighter than this do not show in the curve's means. */
 const CURVE_CUT = 1e-14;
 

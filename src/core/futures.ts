@@ -9,7 +9,7 @@ import {
 } from "../../data/model-constants.ts";
 import type { ClockReading } from "./leak-clock.ts";
 import type { Nodes } from "./nodes.ts";
-import type { Clocks, Posterior } from "./posterior.ts";
+import type { Posterior } from "./posterior.ts";
 import type { Question } from "./question.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
@@ -225,21 +225,6 @@ export function monthTable(
   });
   return { last, season: at(season), clock, surviving };
 }
-
-const tables_known = new WeakMap<Clocks, Map<string, MonthTable>>();
-
-/** The clock tables of all growths; runs that share their clocks share these too. */
-export function monthTableOf(clocks: Clocks, horizon: Pick<Horizon, "years" | "hazard">): MonthTable {
-  const known = tables_known.get(clocks) ?? new Map<string, MonthTable>();
-  tables_known.set(clocks, known);
-  const key = `${horizon.years} ${horizon.hazard}`;
-  const table = known.get(key) ?? monthTable(clocks.season, clocks.growth, horizon);
-  if (known.size < TABLES_KEPT) known.set(key, table);
-  return table;
-}
-
-/** For each clock: a fleet has few horizons. */
-const TABLES_KEPT = 16;
 
 /** A table's value at `t` years, linear between months. */
 export function tableAt(table: Float64Array, t: number): number {

@@ -8,6 +8,8 @@
  */
 
 export const INV_SQRT_2PI = 0.3989422804014327;
+/** Nineteen of twenty lie below this many sd above the mean, so nine of ten within as many either way. */
+export const NORMAL_95 = 1.6448536269514722;
 const HART_LIMIT = 7.07106781186547;
 
 /** f(a) for a = |z| ≥ 0, so that the upper tail beyond a is `Math.exp(-a*a/2) * tailFactor(a)`. */

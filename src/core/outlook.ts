@@ -1,6 +1,6 @@
 import { type Comparison, compare, type Knowledge } from "./compare.ts";
 import type { AssessRequest } from "./contract.ts";
-import { type Futures, futuresOf, monthTableOf, type Start, startOf } from "./futures.ts";
+import { type Futures, futuresOf, monthTable, type Start, startOf } from "./futures.ts";
 import { floorProbability } from "./guard.ts";
 import { gwp } from "./gwp.ts";
 import { findingsSinceRepair, locationBeliefs } from "./locations.ts";
@@ -47,7 +47,7 @@ export function withFutures(base: Pick<Outlook, "question" | "posterior" | "node
   const { question, posterior, start } = base;
   const { clocks } = posterior;
   const horizon = { years: question.plan.keep_years, hazard: question.plan.hazard };
-  const futures = futuresOf(question, start, monthTableOf(clocks, horizon));
+  const futures = futuresOf(question, start, monthTable(clocks.season, clocks.growth, horizon));
   return withPrices({ ...base, futures });
 }
 

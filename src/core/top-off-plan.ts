@@ -13,6 +13,7 @@ import {
   topOffNumbers,
 } from "../../data/top-off-steps.ts";
 import type { CanSeal, LogEntry, ReadingsSay, RefrigerantId } from "./contract.ts";
+import { NORMAL_95 } from "./normal.ts";
 import type { ExpectedRunning, FindingId } from "./readings/contract.ts";
 import { expectedRunning } from "./readings/expected.ts";
 import { saturationPressureKpa } from "./refrigerant.ts";
@@ -145,7 +146,7 @@ function chargeAfterReadings(given: TopOffCase): ChargeNow {
     return { mean: empty_g / 2, p05: 0, p95: empty_g };
   }
   if (readings_say !== "low") return charge_now_g;
-  const p95 = Math.min(charge_now_g.p95, low_below_g + 1.645 * assumptionParameters.low_sd.default * nameplate_g);
+  const p95 = Math.min(charge_now_g.p95, low_below_g + NORMAL_95 * assumptionParameters.low_sd.default * nameplate_g);
   const mean = Math.min(charge_now_g.mean, low_below_g, p95);
   return { mean, p05: Math.min(charge_now_g.p05, mean), p95 };
 }

@@ -1,31 +1,21 @@
 import { GENERAL_PRIOR } from "../core/cohort.ts";
 import type { FleetOption } from "../core/fleet-answer.ts";
-import type {
-  AuditRow,
-  Cohort,
-  FleetFigures,
-  FleetRow,
-  FleetTotals,
-  FleetVehicle,
-  GroupSays,
+import {
+  type AuditRow,
+  type Cohort,
+  type FleetFigures,
+  type FleetRow,
+  type FleetTotals,
+  type FleetVehicle,
+  type GroupSays,
+  SUMMED,
 } from "../core/fleet-row.ts";
 import { AUDIT, FIGURES } from "./fleet-columns.ts";
 import type { Scope } from "./scope.ts";
 import type { Param, Row } from "./sql.ts";
 import { searchText } from "./text.ts";
 
-export const FLEET_SORTS = [
-  "label",
-  "leak_g_per_year",
-  "charge_share",
-  "next_low",
-  "verdict",
-  "sure",
-  "cost_as_is",
-  "cost_best",
-  "release_as_is_g",
-  "own_share",
-] as const;
+export const FLEET_SORTS = ["label", ...FIGURES] as const;
 export type FleetSort = (typeof FLEET_SORTS)[number];
 
 /** No answer: neither an option nor `check-first`. */
@@ -52,15 +42,6 @@ export interface FleetChoices {
 }
 
 export type RepairLock = "must" | "must-not";
-
-const SUMS = [
-  "cost_as_is",
-  "cost_best",
-  "release_as_is_g",
-  "release_best_g",
-  "co2e_as_is_kg",
-  "co2e_best_kg",
-] as const satisfies readonly (keyof FleetFigures)[];
 
 const VEHICLE = ["id", "label", "refrigerant", "nameplate_g", "fleet_group", "depot"] as const;
 
@@ -132,7 +113,7 @@ export class FleetTable {
   /** Sums over the vehicles that a query means; over all without one. */
   async totals(query: FleetQuery = {}): Promise<FleetTotals> {
     const { condition, params, all } = matching(query);
-    const sums = SUMS.map((column) => `coalesce(sum(a.${column}), 0) AS ${column}`).join(", ");
+    const sums = SUMMED.map((column) => `coalesce(sum(a.${column}), 0) AS ${column}`).join(", ");
     const groups = all
       ? // Without a look at the vehicles, which are long rows: those with an answer, and how many there are without.
         [
@@ -158,9 +139,9 @@ export class FleetTable {
     return {
       vehicles: total(counted ?? rows!, "vehicles"),
       reckoned: total(reckoned, "vehicles"),
-      ...(Object.fromEntries(SUMS.map((column) => [column, total(reckoned, column)])) as Record<
-        (typeof SUMS)[number],
-        number
+      ...(Object.fromEntries(SUMMED.map((column) => [column, total(reckoned, column)])) as Pick<
+        FleetTotals,
+        (typeof SUMMED)[number]
       >),
       by_verdict: reckoned.map((row) => ({
         verdict: (row.verdict as string | null) ?? NO_VERDICT,

@@ -8,7 +8,7 @@ import { inSentence } from "../words/in-sentence.ts";
 import { saidMass, saidPercent } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
-import { LowAgain } from "./fleet-page.tsx";
+import { LowAgain } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { type Manner, saidSum, vehiclePath, verdictWords } from "./shown.ts";
 

@@ -2,14 +2,9 @@ import { Hono } from "hono";
 import { html } from "hono/html";
 import { FLEET_EXAMPLE } from "../../../data/fleet-example.ts";
 import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../../../data/fleet-format.ts";
-import {
-  QuestionsPage,
-  ReportPage,
-  type ReportPageProps,
-  type ShownFile,
-  type ShownRow,
-  UploadPage,
-} from "../../../views/fleet/import-pages.tsx";
+import { QuestionsPage, type ShownFile } from "../../../views/fleet/import-questions.tsx";
+import { ReportPage, type ReportPageProps, type ShownRow } from "../../../views/fleet/import-report.tsx";
+import { UploadPage } from "../../../views/fleet/import-upload.tsx";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { Problem } from "../../core/problem.ts";
 import type { ImportCounts } from "../../store/fleet-import.ts";

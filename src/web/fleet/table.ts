@@ -1,6 +1,7 @@
 import { Hono } from "hono";
 import { html } from "hono/html";
-import { FleetPage, type FleetPageProps, FleetTable, type TableState } from "../../../views/fleet/fleet-page.tsx";
+import { FleetPage, type FleetPageProps } from "../../../views/fleet/fleet-page.tsx";
+import { FleetTable, type TableState } from "../../../views/fleet/fleet-table.tsx";
 import { Progress, type ProgressProps } from "../../../views/fleet/progress.tsx";
 import type { Manner } from "../../../views/fleet/shown.ts";
 import { FLEET_SORTS, type FleetQuery, type FleetSort } from "../../store/fleet-table.ts";

@@ -1,0 +1,279 @@
+import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet-row.ts";
+import { formatMass } from "../../src/core/format.ts";
+import { saidMass, saidPercent } from "../words/numbers.ts";
+import { Charge, Money, Release } from "../words/said.tsx";
+import { saidMonth } from "../words/times.ts";
+import {
+  type Manner,
+  saidNumber,
+  saidSum,
+  saidTotal,
+  saidTotalCo2e,
+  vehiclePath,
+  vehicles,
+  verdictWords,
+} from "./shown.ts";
+
+/** The state of the table, as its address says it. */
+export interface TableState {
+  search: string;
+  fleet_group: string;
+  depot: string;
+  refrigerant: string;
+  verdict: string;
+  sort: string;
+  descending: boolean;
+  page: number;
+}
+
+export interface FleetTableProps {
+  state: TableState;
+  rows: readonly FleetRow[];
+  totals: FleetTotals;
+  pages: number;
+  /** The address of the table with something changed. */
+  address: (change: Partial<TableState>) => string;
+  csv: string;
+  manner: Manner;
+}
+
+export const TABLE_ID = "fleet-table";
+
+interface Column {
+  sort: string;
+  heading: string;
+  figure?: boolean;
+  /** Which way round is wanted first. */
+  first: "ascending" | "descending";
+}
+
+const COLUMNS: readonly Column[] = [
+  { sort: "label", heading: "Vehicle", first: "ascending" },
+  { sort: "verdict", heading: "What to do", first: "ascending" },
+  { sort: "leak_g_per_year", heading: "Leak a year", figure: true, first: "descending" },
+  { sort: "charge_share", heading: "Charge now", figure: true, first: "ascending" },
+  { sort: "next_low", heading: "Low again", first: "ascending" },
+  { sort: "cost_as_is", heading: "Cost a year", figure: true, first: "descending" },
+  { sort: "release_as_is_g", heading: "Release a year", figure: true, first: "descending" },
+  { sort: "own_share", heading: "From its own log", figure: true, first: "ascending" },
+];
+
+/** The table with what goes with it; the part that changes in place. */
+export function FleetTable(props: FleetTableProps) {
+  const { rows, state } = props;
+  return (
+    <>
+      {/* The filters above stay where they are; the order that they are sent with is that of the table. */}
+      <input type="hidden" name="sort" value={state.sort} form="fleet-filters" />
+      {state.descending && <input type="hidden" name="order" value="descending" form="fleet-filters" />}
+      {rows.length === 0 ? (
+        <p>
+          Nothing fits. <a href="/fleet">Show all vehicles</a>
+        </p>
+      ) : (
+        <Rows {...props} />
+      )}
+    </>
+  );
+}
+
+function Rows(props: FleetTableProps) {
+  const { rows, totals, state, address } = props;
+  return (
+    <form method="get" action="/fleet/compare" id="fleet-rows">
+      <p class="fleet-count">{vehicles(totals.vehicles)}</p>
+      <section class="table-scroll" aria-label="Vehicles" tabindex={0}>
+        <table class="fleet-list">
+          <thead>
+            <tr>
+              <th scope="col" class="fleet-tick">
+                <span class="visually-hidden">Compare</span>
+              </th>
+              {COLUMNS.map((column) => (
+                <Heading column={column} state={state} address={address} />
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <Row row={row} manner={props.manner} />
+            ))}
+          </tbody>
+          <tfoot>
+            <Totals {...props} />
+          </tfoot>
+        </table>
+      </section>
+      <p class="fleet-key">
+        Cost and release: topping off → with the answer. In small type: the likely range, nine cases of ten; for the
+        log, the rest comes from its group.
+      </p>
+      <div class="actions fleet-below">
+        <button type="submit" class="button-quiet">
+          Compare the ticked ones (up to six)
+        </button>
+        <a href={props.csv}>Export as CSV</a>
+      </div>
+      <Pages {...props} />
+    </form>
+  );
+}
+
+function Heading({
+  column,
+  state,
+  address,
+}: {
+  column: Column;
+  state: TableState;
+  address: FleetTableProps["address"];
+}) {
+  const { sort, heading, figure = false, first } = column;
+  const sorted = state.sort === sort;
+  const descending = sorted ? !state.descending : first === "descending";
+  const href = address({ sort, descending, page: 1 });
+  return (
+    <th
+      scope="col"
+      class={figure ? "figure-cell" : undefined}
+      aria-sort={sorted ? (state.descending ? "descending" : "ascending") : undefined}
+    >
+      <a href={href} hx-get={href} hx-target={`#${TABLE_ID}`} hx-swap="innerMorph" hx-push-url="true">
+        {heading}
+        {sorted && <span aria-hidden="true">{state.descending ? " ↓" : " ↑"}</span>}
+      </a>
+    </th>
+  );
+}
+
+function Row({ row, manner }: { row: FleetRow; manner: Manner }) {
+  const { id, label, refrigerant, nameplate_g, fleet_group, depot, reckoned } = row;
+  const also = [refrigerant, formatMass(nameplate_g, manner.units), fleet_group, depot].filter((part) => part !== null);
+  return (
+    <tr>
+      <td class="fleet-tick">
+        <input type="checkbox" name="v" value={id} aria-label={`Compare ${label}`} />
+      </td>
+      <th scope="row">
+        <a href={vehiclePath(id)} dir="auto">
+          {label}
+        </a>
+        <small>{also.join(" · ")}</small>
+      </th>
+      {reckoned === null ? (
+        <td colspan={COLUMNS.length - 1}>Not worked out yet</td>
+      ) : (
+        <Figures reckoned={reckoned} nameplate_g={nameplate_g} manner={manner} />
+      )}
+    </tr>
+  );
+}
+
+function Figures({ reckoned, nameplate_g, manner }: { reckoned: ReckonedRow; nameplate_g: number; manner: Manner }) {
+  const { answer, sure } = reckoned;
+  const { p05, p95 } = answer.leak_fraction;
+  const { charge_now_g, next_low } = answer;
+  const mass = (grams: number) => saidMass(grams, manner.units);
+  return (
+    <>
+      <td data-heading="What to do">
+        {verdictWords(reckoned.verdict, answer.verdict.guard)}
+        {sure !== null && <small>cheapest in {saidPercent(sure)} of cases</small>}
+      </td>
+      <td class="figure-cell" data-heading="Leak a year">
+        <Charge>{mass(reckoned.leak_g_per_year)}</Charge>
+        <small>
+          {mass(p05 * nameplate_g)} to {mass(p95 * nameplate_g)}
+        </small>
+      </td>
+      <td class="figure-cell" data-heading="Charge now">
+        <Charge>{mass(charge_now_g.mean)}</Charge>
+        <small>{saidPercent(Math.min(1, reckoned.charge_share))} of full</small>
+      </td>
+      <td data-heading="Low again">
+        <LowAgain next_low={next_low} as_of={reckoned.as_of} />
+      </td>
+      <td class="figure-cell" data-heading="Cost a year">
+        <Money>
+          {saidSum(reckoned.cost_as_is, manner)} → {saidSum(reckoned.cost_best, manner)}
+        </Money>
+      </td>
+      <td class="figure-cell" data-heading="Release a year">
+        <Release>
+          {mass(reckoned.release_as_is_g)} → {mass(reckoned.release_best_g)}
+        </Release>
+      </td>
+      <td class="figure-cell" data-heading="From its own log">
+        {saidPercent(reckoned.own_share)}
+      </td>
+    </>
+  );
+}
+
+/** When it will be low again, with the range that nine of ten cases lie in. */
+export function LowAgain({ next_low, as_of }: { next_low: ReckonedRow["answer"]["next_low"]; as_of: string }) {
+  const { p10, p50, p90 } = next_low;
+  if (p50 === null) return <>Not within 20 years</>;
+  if (p50 <= as_of) return <strong>Low now</strong>;
+  return (
+    <>
+      <time datetime={p50}>{saidMonth(p50)}</time>
+      <small>
+        {p10 === null || p10 <= as_of ? "now" : saidMonth(p10)} to{" "}
+        {p90 === null ? "later than 20 years" : saidMonth(p90)}
+      </small>
+    </>
+  );
+}
+
+function Totals({ totals, manner }: FleetTableProps) {
+  if (totals.reckoned === 0) return null;
+  return (
+    <tr>
+      <td class="fleet-tick" />
+      <th scope="row">
+        {totals.reckoned < totals.vehicles
+          ? `The ${vehicles(totals.reckoned)} worked out so far`
+          : `All ${vehicles(totals.vehicles)}`}
+      </th>
+      <td data-heading="What to do" colspan={4}>
+        {totals.by_verdict
+          .map(({ verdict, vehicles: count }) => `${verdictWords(verdict)}: ${saidNumber(count)}`)
+          .join("; ")}
+      </td>
+      <td class="figure-cell" data-heading="Cost a year">
+        <Money>
+          {saidTotal(totals.cost_as_is, manner)} → {saidTotal(totals.cost_best, manner)}
+        </Money>
+      </td>
+      <td class="figure-cell" data-heading="Release a year">
+        <Release>
+          {saidTotalCo2e(totals.co2e_as_is_kg)} → {saidTotalCo2e(totals.co2e_best_kg)} CO₂e
+        </Release>
+      </td>
+      <td />
+    </tr>
+  );
+}
+
+function Pages({ state, pages, address }: FleetTableProps) {
+  if (pages < 2) return null;
+  const link = (page: number, words: string, rel?: string) => {
+    const href = address({ page });
+    return (
+      <a href={href} rel={rel} hx-get={href} hx-target={`#${TABLE_ID}`} hx-swap="innerMorph" hx-push-url="true">
+        {words}
+      </a>
+    );
+  };
+  return (
+    <nav class="actions fleet-pages" aria-label="Pages">
+      {state.page > 1 && link(1, "First page")}
+      {state.page > 1 && link(state.page - 1, "Page before", "prev")}
+      <span>
+        Page {state.page} of {pages}
+      </span>
+      {state.page < pages && link(state.page + 1, "Next page", "next")}
+    </nav>
+  );
+}

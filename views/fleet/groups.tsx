@@ -1,0 +1,53 @@
+import { groupLeak } from "../../src/core/cohort.ts";
+import type { Cohort } from "../../src/core/fleet-row.ts";
+import { saidNumber } from "./shown.ts";
+
+/** What the groups have taught their vehicles. */
+export function Groups({ cohorts }: { cohorts: readonly Cohort[] }) {
+  if (cohorts.length === 0) return null;
+  const percent = (share: number) => `${Number((100 * share).toPrecision(2))} %`;
+  return (
+    <details class="numbers fleet-groups">
+      <summary>What the groups know</summary>
+      <p>
+        Vehicles of a group inform each other: the less a vehicle's own log says, the more its estimate leans on its
+        group. A group counts from three vehicles with a log; a vehicle that was repaired stands for itself. A vehicle's
+        own page goes by its own log alone.
+      </p>
+      <section class="table-scroll" aria-label="Groups" tabindex={0}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Group</th>
+              <th scope="col" class="figure-cell">
+                Vehicles with a log
+              </th>
+              <th scope="col" class="figure-cell">
+                Typical leak, of the charge a year
+              </th>
+              <th scope="col" class="figure-cell">
+                Nine of ten lie between
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {cohorts
+              .map((cohort) => ({ ...cohort, leak: groupLeak(cohort) }))
+              .map(({ fleet_group, vehicles, leak }) => (
+                <tr>
+                  <th scope="row" dir="auto">
+                    {fleet_group}
+                  </th>
+                  <td class="figure-cell">{saidNumber(vehicles)}</td>
+                  <td class="figure-cell">{percent(leak.median)}</td>
+                  <td class="figure-cell">
+                    {percent(leak.p05)} and {percent(leak.p95)}
+                  </td>
+                </tr>
+              ))}
+          </tbody>
+        </table>
+      </section>
+    </details>
+  );
+}

@@ -1,0 +1,120 @@
+import { FLEET_FIELDS, fleetFields, importBounds } from "../../data/fleet-format.ts";
+import type { AssetUrl } from "../assets.ts";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { FleetFrame } from "./frame.tsx";
+import { saidNumber } from "./shown.ts";
+
+interface UploadPageProps {
+  errors: readonly FieldError[];
+  /** The largest file, in MB. */
+  most_mb: number;
+  asset: AssetUrl;
+}
+
+/** `/fleet/import`: where files are sent in, and what may stand in them. */
+export function UploadPage({ errors, most_mb, asset }: UploadPageProps) {
+  return (
+    <FleetFrame title={`${errors.length > 0 ? "Error: " : ""}Import vehicles`} path="/fleet/import" asset={asset}>
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <h1 class="page-title">Import vehicles and past top-offs</h1>
+      <p class="page-lead">
+        A table saved as CSV is enough. Nothing is put in before you have seen, row by row, what was read; and the same
+        file sent twice adds nothing.
+      </p>
+      <form class="fleet-mapping" method="post" action="/fleet/import" enctype="multipart/form-data">
+        <FileField
+          id="file"
+          label="File with everything, or with the vehicles"
+          hint={`CSV, at most ${most_mb} MB and ${saidNumber(importBounds.rows)} rows`}
+          error={errors.find(({ field }) => field === "file")?.message}
+        />
+        <FileField
+          id="events"
+          label="File with the charge events, where they are apart"
+          hint="Joined to the first by the vehicle's name"
+          error={errors.find(({ field }) => field === "events")?.message}
+        />
+        <div class="actions">
+          <button type="submit" class="button">
+            Read the file
+          </button>
+        </div>
+      </form>
+      <Format />
+    </FleetFrame>
+  );
+}
+
+function FileField({
+  id,
+  label,
+  hint,
+  error,
+}: {
+  id: string;
+  label: string;
+  hint: string;
+  error?: string | undefined;
+}) {
+  return (
+    <div class="field">
+      <label class="label-text" for={id}>
+        {label}
+      </label>
+      <span class="hint" id={`${id}-hint`}>
+        {hint}
+      </span>
+      {error !== undefined && (
+        <span class="error" id={`${id}-error`}>
+          <span class="visually-hidden">Error: </span>
+          {error}
+        </span>
+      )}
+      <input
+        type="file"
+        id={id}
+        name={id}
+        accept=".csv,.txt,.tsv,text/csv,text/plain"
+        aria-describedby={error === undefined ? `${id}-hint` : `${id}-hint ${id}-error`}
+      />
+    </div>
+  );
+}
+
+function Format() {
+  return (
+    <section class="fleet-report">
+      <h2>What stands in a file</h2>
+      <p>
+        A header row, then a row for each charge event with its vehicle's particulars beside it, once or in every row.
+        Other headers can be matched by hand afterwards, units and the order of day and month are asked for where the
+        file does not say them. Commas, semicolons or tabs; any common encoding.
+      </p>
+      <section class="table-scroll" aria-label="Columns of a file" tabindex={0}>
+        <table class="fleet-list fleet-matrix">
+          <thead>
+            <tr>
+              <th scope="col">Column</th>
+              <th scope="col">What it says</th>
+              <th scope="col">Like</th>
+            </tr>
+          </thead>
+          <tbody>
+            {FLEET_FIELDS.map((field) => (
+              <tr>
+                <th scope="row">
+                  <code>{fleetFields[field].headers[0]}</code>
+                </th>
+                <td>{fleetFields[field].says}</td>
+                <td>{fleetFields[field].example}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <p>
+        <a href="/fleet/import/example.csv">An invented example to start from</a>
+      </p>
+    </section>
+  );
+}
