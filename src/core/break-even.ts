@@ -1,9 +1,12 @@
 import { locateFee } from "./compare.ts";
 import type { BreakEven } from "./contract.ts";
-import { emptyEvents, eventsOf, fadingIntegral, monthTable, type NodeState, walk } from "./futures.ts";
+import { walk } from "./futures.ts";
 import { gwp } from "./gwp.ts";
+import { GROWTH, LN_X, NODES, X_COUNT } from "./leak-grid.ts";
+import { fadingIntegral } from "./ledger.ts";
+import { monthTable } from "./month-table.ts";
+import { emptyEvents, eventsOf, type NodeState } from "./node-events.ts";
 import type { Outlook } from "./outlook.ts";
-import { GROWTH, LN_X, NODES, X_COUNT } from "./posterior.ts";
 import {
   type PlacePrices,
   placePrices,

@@ -1,15 +1,9 @@
 import { DYE_WAIT_YEARS, REPAIR_RELEASE_SHARE } from "../../data/model-constants.ts";
 import type { Branch, Option } from "./compare.ts";
-import {
-  emptyEvents,
-  eventFreeRelease,
-  eventsOf,
-  type Futures,
-  fadingIntegral,
-  type Ledger,
-  type NodeState,
-  tableAt,
-} from "./futures.ts";
+import { eventFreeRelease, type Futures } from "./futures.ts";
+import { fadingIntegral, type Ledger } from "./ledger.ts";
+import { tableAt } from "./month-table.ts";
+import { emptyEvents, eventsOf, type NodeState } from "./node-events.ts";
 import type { Outlook } from "./outlook.ts";
 import { placePrices, TALLY, TALLY_WIDTH, tallyCost, tallyRelease } from "./tally.ts";
 

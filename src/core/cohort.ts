@@ -1,6 +1,7 @@
 import { prior, cohort as weak } from "../../data/model-constants.ts";
+import { G_COUNT, gridWeights, type LeakPrior, LN_X, NODES, X_COUNT } from "./leak-grid.ts";
 import { NORMAL_95 } from "./normal.ts";
-import { G_COUNT, gridWeights, type LeakPrior, LN_X, NODES, type Posterior, X_COUNT } from "./posterior.ts";
+import type { Posterior } from "./posterior.ts";
 import type { Question } from "./question.ts";
 
 /**

@@ -1,6 +1,7 @@
 import { DYE_WAIT_YEARS, LOCATED_SHARE, test_advised, tie } from "../../data/model-constants.ts";
 import type { OptionAnswer, OptionId, Reason, TestId, Verdict } from "./contract.ts";
-import { eventFreeRelease, type Futures, fadingIntegral } from "./futures.ts";
+import { eventFreeRelease, type Futures } from "./futures.ts";
+import { fadingIntegral } from "./ledger.ts";
 import { type TestOutcome, testOutcomes } from "./locations.ts";
 import type { Question } from "./question.ts";
 import {

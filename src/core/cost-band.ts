@@ -1,6 +1,7 @@
 import { type AssessRequest, LOCATION_IDS, type OptionId } from "./contract.ts";
 import { costsByNodeAndPlace } from "./cost-spread.ts";
-import { fadingIntegral, futuresOf } from "./futures.ts";
+import { futuresOf } from "./futures.ts";
+import { fadingIntegral } from "./ledger.ts";
 import { type Outlook, outlookOfRequest } from "./outlook.ts";
 import { weightedQuantile } from "./weighted-quantile.ts";
 

@@ -1,14 +1,17 @@
 import { yearSplits } from "./by-year.ts";
+import type { Clocks } from "./clocks.ts";
 import { GENERAL_PRIOR, ownShare } from "./cohort.ts";
 import type { ForecastAnswer, OptionId, Spread, Verdict } from "./contract.ts";
 import { probabilitiesCheapest } from "./cost-spread.ts";
 import { type AuditYear, auditYears } from "./fleet-audit.ts";
 import { nextLowOf } from "./forecast.ts";
-import { futuresOf, monthTable } from "./futures.ts";
+import { futuresOf } from "./futures.ts";
 import { co2eKg } from "./gwp.ts";
 import { chargeNowOf, leakFractionOf } from "./leak.ts";
+import type { LeakPrior } from "./leak-grid.ts";
+import { monthTable } from "./month-table.ts";
 import { type Outlook, outlookOf } from "./outlook.ts";
-import { type Clocks, type LeakPrior, posteriorOf } from "./posterior.ts";
+import { posteriorOf } from "./posterior.ts";
 import type { Question } from "./question.ts";
 
 /** One option of a vehicle as lists and the budget need it. Money with the carbon price counted in only where said. */

@@ -2,8 +2,9 @@ import { CHRONIC_LEAK, LEAK_THRESHOLDS, type LeakThreshold } from "../../data/le
 import type { RefrigerantId } from "./contract.ts";
 import { dayNumber } from "./dates.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
+import { G_COUNT, NODES, X, X_COUNT } from "./leak-grid.ts";
 import { NORMAL_95 } from "./normal.ts";
-import { G_COUNT, NODES, type Posterior, posteriorOf, X, X_COUNT } from "./posterior.ts";
+import { type Posterior, posteriorOf } from "./posterior.ts";
 import type { Question } from "./question.ts";
 import { regulationRates } from "./regulation.ts";
 

@@ -1,7 +1,7 @@
 import type { RefrigerantId } from "./contract.ts";
 import type { FleetAnswer } from "./fleet-answer.ts";
 import type { AuditYear } from "./fleet-audit.ts";
-import type { LeakPrior } from "./posterior.ts";
+import type { LeakPrior } from "./leak-grid.ts";
 
 /** What the fleet's pages show of what was computed: a row for each vehicle, sums, groups, and how far the reckoning is. */
 

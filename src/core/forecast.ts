@@ -2,9 +2,10 @@ import { LEAK_NOISE, LOW_SOFTNESS } from "../../data/model-constants.ts";
 import type { CurvePoint, ForecastAnswer } from "./contract.ts";
 import { isoFromDay } from "./dates.ts";
 import { dayAt } from "./leak-clock.ts";
+import { NODES, X, X_COUNT } from "./leak-grid.ts";
 import type { Nodes } from "./nodes.ts";
 import { NORMAL_95, normalCdf, rectified } from "./normal.ts";
-import { NODES, type Posterior, X, X_COUNT } from "./posterior.ts";
+import type { Posterior } from "./posterior.ts";
 import type { Question } from "./question.ts";
 
 const MONTHS_AHEAD = 240;

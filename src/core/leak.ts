@@ -2,9 +2,10 @@ import { classes, LEAK_NOISE, looks, REPAIR_SURE } from "../../data/model-consta
 import type { LeakAnswer, Spread } from "./contract.ts";
 import { isoFromDay } from "./dates.ts";
 import { dayAt } from "./leak-clock.ts";
+import { G_COUNT, GROWTH, LN_X, LN_X_STEP, NODES, X, X_COUNT } from "./leak-grid.ts";
 import type { Nodes } from "./nodes.ts";
 import { normalCdf } from "./normal.ts";
-import { G_COUNT, GROWTH, LN_X, LN_X_STEP, NODES, type Posterior, X, X_COUNT } from "./posterior.ts";
+import type { Posterior } from "./posterior.ts";
 import type { Question } from "./question.ts";
 import { regulationRates } from "./regulation.ts";
 import { rootOf } from "./root.ts";

@@ -1,5 +1,6 @@
 import { NODE_CUT } from "../../data/model-constants.ts";
-import { NODES, type Posterior, X, X_COUNT } from "./posterior.ts";
+import { NODES, X, X_COUNT } from "./leak-grid.ts";
+import type { Posterior } from "./posterior.ts";
 
 /** The nodes that count: those of at least a millionth of the largest weight, renormalised; growth-major order. Grams and years. */
 export interface Nodes {

@@ -1,11 +1,13 @@
 import { type Comparison, compare, type Knowledge } from "./compare.ts";
 import type { AssessRequest } from "./contract.ts";
-import { type Futures, futuresOf, monthTable, type Start, startOf } from "./futures.ts";
+import { type Futures, futuresOf, type Start, startOf } from "./futures.ts";
 import { floorProbability } from "./guard.ts";
 import { gwp } from "./gwp.ts";
+import { X, X_COUNT } from "./leak-grid.ts";
 import { findingsSinceRepair, locationBeliefs } from "./locations.ts";
+import { monthTable } from "./month-table.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
-import { type Posterior, posteriorOf, X, X_COUNT } from "./posterior.ts";
+import { type Posterior, posteriorOf } from "./posterior.ts";
 import { type Question, questionOf } from "./question.ts";
 import { type PriceTags, priceTags } from "./tally.ts";
 

@@ -1,6 +1,6 @@
+import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import { dayNumber } from "./dates.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
-import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./posterior.ts";
 import type { Question } from "./question.ts";
 
 /** Further back than most logs go. */

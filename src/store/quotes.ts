@@ -1,44 +1,14 @@
 import { Problem } from "../core/problem.ts";
-import type { QuoteState } from "../core/quote.ts";
-import type { QuoteContent, QuoteDecision, QuoteSnapshot, QuoteWork } from "../core/quote-document.ts";
+import type { QuoteContent, QuoteSnapshot, QuoteWork } from "../core/quote-document.ts";
 import { newKey } from "./access.ts";
 import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import type { FindingInput, FoundLeak } from "./findings.ts";
 import { sha256Hex } from "./hash.ts";
 import type { Ledger } from "./ledger.ts";
+import { type Quote, quoteOf, SELECT_QUOTES } from "./quote-row.ts";
 import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
-import type { Param, Row, Sql, Statement } from "./sql.ts";
-import { keptText } from "./text.ts";
-
-export interface Quote {
-  id: string;
-  vehicle_id: string;
-  /** Counts up in the workspace: what people call it by. */
-  number: number;
-  status: Exclude<QuoteState, "expired">;
-  content: QuoteContent;
-  /** An earlier quote that this one is sent instead of. */
-  replaces: string | null;
-  snapshot: QuoteSnapshot | null;
-  valid_until: string | null;
-  sent_at: string | null;
-  sent_by: string | null;
-  decided_at: string | null;
-  decided_name: string | null;
-  decided_option: string | null;
-  decided_keep_years: number | null;
-  withdrawn_at: string | null;
-  withdrawn_by: string | null;
-  work: QuoteWork | null;
-  work_at: string | null;
-  work_by: string | null;
-  version: number;
-  created_at: string;
-  created_by: string;
-  updated_at: string;
-  updated_by: string;
-}
+import type { Param, Statement } from "./sql.ts";
 
 /** A line of a list of quotes. */
 export interface QuoteSummary
@@ -68,36 +38,6 @@ export interface DoneWork {
   charge_log: readonly ChargeEntryInput[];
   findings: readonly FindingInput[];
 }
-
-const COLUMNS = [
-  "id",
-  "vehicle_id",
-  "number",
-  "status",
-  "content",
-  "replaces",
-  "snapshot",
-  "valid_until",
-  "sent_at",
-  "sent_by",
-  "decided_at",
-  "decided_name",
-  "decided_option",
-  "decided_keep_years",
-  "withdrawn_at",
-  "withdrawn_by",
-  "work",
-  "work_at",
-  "work_by",
-  "version",
-  "created_at",
-  "created_by",
-  "updated_at",
-  "updated_by",
-] as const satisfies readonly (keyof Quote)[];
-
-/** Whole quotes, each for `quoteOf`. The hash of the customer's link is never read. */
-export const SELECT_QUOTES = `SELECT ${COLUMNS.join(", ")} FROM quotes`;
 
 const SELECT_SUMMARIES = `SELECT q.id, q.vehicle_id, q.number, q.status, q.valid_until, q.sent_at, q.decided_at, q.decided_name,
   q.work_at, q.version, q.updated_at, v.label AS vehicle_label, q.content ->> 'customer' AS customer,
@@ -341,83 +281,4 @@ export class Quotes {
       throw new Conflict(quote, "This form was saved before, with something else in it. Look at what was saved first.");
     return quote;
   }
-}
-
-export function quoteOf(row: Row): Quote {
-  const { content, snapshot, work } = row as Record<string, string | null>;
-  return {
-    ...(row as unknown as Quote),
-    content: JSON.parse(content!),
-    snapshot: snapshot === null ? null : JSON.parse(snapshot!),
-    work: work === null ? null : JSON.parse(work!),
-  };
-}
-
-/** A quote as its table holds it, without a link. */
-export function quoteRow({ content, snapshot, work, ...rest }: Quote): Record<string, Param> {
-  const json = (value: unknown) => (value === null ? null : JSON.stringify(value));
-  return { ...rest, content: json(content), snapshot: json(snapshot), work: json(work) };
-}
-
-/** What the customer's link opens: this, and nothing else. */
-export interface OfferedQuote {
-  status: Exclude<QuoteState, "draft" | "expired">;
-  snapshot: QuoteSnapshot;
-  decided_at: string | null;
-  decided_name: string | null;
-  decided_option: string | null;
-  /** Where the shop is: its calendar says when the quote runs out. */
-  time_zone: string;
-}
-
-interface Edge {
-  sql: Sql;
-}
-
-const SELECT_OFFERED = `SELECT q.status, q.snapshot, q.decided_at, q.decided_name, q.decided_option, w.time_zone
-  FROM quotes AS q JOIN workspaces AS w USING (workspace_id) WHERE q.token_hash = ? AND q.status <> 'draft'`;
-
-/** The quote behind a token; null for an unknown one. */
-export async function offeredQuote({ sql }: Edge, token: string): Promise<OfferedQuote | null> {
-  const [row] = await sql.all(SELECT_OFFERED, [await sha256Hex(token)]);
-  return row === undefined ? null : offeredOf(row);
-}
-
-/**
- * Writes down what the customer said, once: whoever comes second, comes after the last day (`today` is the day where the
- * shop is), or after it was withdrawn, changes nothing. Gives the quote as it then stands, and whether this was the one.
- * Null for an unknown token.
- */
-export async function decideQuote(
-  { sql, now }: Edge & { now: () => Date },
-  token: string,
-  { option, name, keep_years }: QuoteDecision,
-  today: string,
-): Promise<{ offered: OfferedQuote; decided: boolean } | null> {
-  const token_hash = await sha256Hex(token);
-  const at = now().toISOString();
-  const [changed, found] = await sql.batch([
-    {
-      sql: `UPDATE quotes SET status = ?, decided_at = ?, decided_name = ?, decided_option = ?, decided_keep_years = ?,
-          version = version + 1, updated_at = ?, updated_by = 'customer'
-        WHERE token_hash = ? AND status = 'sent' AND valid_until >= ? RETURNING id`,
-      params: [
-        option === null ? "declined" : "accepted",
-        at,
-        keptText(name),
-        option,
-        keep_years,
-        at,
-        token_hash,
-        today,
-      ],
-    },
-    { sql: SELECT_OFFERED, params: [token_hash] },
-  ]);
-  const [row] = found!;
-  return row === undefined ? null : { offered: offeredOf(row), decided: changed!.length === 1 };
-}
-
-function offeredOf(row: Row): OfferedQuote {
-  return { ...(row as unknown as OfferedQuote), snapshot: JSON.parse(row.snapshot as string) };
 }

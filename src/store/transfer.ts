@@ -9,7 +9,7 @@ import { type LedgerTable, type Line, type LineHead, lineRow, notReplaced, selec
 import { letterheadRow, readLetterhead, type SavedLetterhead, savedLetterheadOf } from "./letterheads.ts";
 import { type NoteLine, notesTable } from "./notes.ts";
 import { type OwnBook, ownBookOf, ownBookRow, readOwnBooks } from "./price-books.ts";
-import { type Quote, quoteOf, quoteRow, SELECT_QUOTES } from "./quotes.ts";
+import { type Quote, quoteOf, quoteRow, SELECT_QUOTES } from "./quote-row.ts";
 import { type ReadingsLine, readingsTable } from "./readings.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Statement } from "./sql.ts";

@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { cohortPrior, fitCohort, GENERAL_PRIOR, lnLikelihoodOf, ownShare, takesPart } from "../../src/core/cohort.ts";
 import type { AssessRequest } from "../../src/core/contract.ts";
-import { gridWeights, LN_X, posteriorOf, X_COUNT } from "../../src/core/posterior.ts";
+import { gridWeights, LN_X, X_COUNT } from "../../src/core/leak-grid.ts";
+import { posteriorOf } from "../../src/core/posterior.ts";
 import { questionOf } from "../../src/core/question.ts";
 import { inventedFleet } from "../support/fleet-generator.ts";
 import { normalRandom, seededRandom } from "../support/random.ts";

@@ -2,20 +2,11 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { AssessRequest } from "../../src/core/contract.ts";
 import { dayNumber } from "../../src/core/dates.ts";
-import {
-  emptyEvents,
-  eventsOf,
-  fadingIntegral,
-  Ledger,
-  type MonthTable,
-  monthTable,
-  type NodeState,
-  type Start,
-  switchRuleMonths,
-  tableAt,
-  walk,
-} from "../../src/core/futures.ts";
+import { type Start, switchRuleMonths, walk } from "../../src/core/futures.ts";
 import { LeakClock, seasonWeights } from "../../src/core/leak-clock.ts";
+import { fadingIntegral, Ledger } from "../../src/core/ledger.ts";
+import { type MonthTable, monthTable, tableAt } from "../../src/core/month-table.ts";
+import { emptyEvents, eventsOf, type NodeState } from "../../src/core/node-events.ts";
 import { questionOf } from "../../src/core/question.ts";
 import { type PlacePrices, priceTags, TALLY, TALLY_WIDTH, tallyCost } from "../../src/core/tally.ts";
 import { carRequest } from "./samples.ts";

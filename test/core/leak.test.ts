@@ -2,8 +2,9 @@ import { describe, expect, it } from "vitest";
 import { assess } from "../../src/core/assess.ts";
 import type { LogEntry } from "../../src/core/contract.ts";
 import { cellQuantile, lastsLessThan } from "../../src/core/leak.ts";
+import { GROWTH, NODES, X, X_COUNT } from "../../src/core/leak-grid.ts";
 import { normalCdf } from "../../src/core/normal.ts";
-import { GROWTH, NODES, posteriorOf, X, X_COUNT } from "../../src/core/posterior.ts";
+import { posteriorOf } from "../../src/core/posterior.ts";
 import { questionOf } from "../../src/core/question.ts";
 import { AS_OF, carRequest, daysAgo, toppedOffEvery } from "./samples.ts";
 

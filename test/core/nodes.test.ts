@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { GROWTH, NODES, X, X_COUNT } from "../../src/core/leak-grid.ts";
 import { nodesOf } from "../../src/core/nodes.ts";
-import { GROWTH, NODES, posteriorOf, X, X_COUNT } from "../../src/core/posterior.ts";
+import { posteriorOf } from "../../src/core/posterior.ts";
 import { questionOf } from "../../src/core/question.ts";
 import { carRequest, toppedOffEvery } from "./samples.ts";
 

@@ -1,19 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { assess } from "../../src/core/assess.ts";
+import { ChargeFilter } from "../../src/core/charge-filter.ts";
+import { CLOCK_YEARS_AHEAD, clocksOf } from "../../src/core/clocks.ts";
 import type { LogEntry } from "../../src/core/contract.ts";
+import { GROWTH, LN_X, NODES, X, X_COUNT } from "../../src/core/leak-grid.ts";
 import { normalCdf, rectified } from "../../src/core/normal.ts";
-import {
-  ChargeFilter,
-  CLOCK_YEARS_AHEAD,
-  clocksOf,
-  GROWTH,
-  LN_X,
-  NODES,
-  posteriorOf,
-  X,
-  X_COUNT,
-} from "../../src/core/posterior.ts";
+import { posteriorOf } from "../../src/core/posterior.ts";
 import { questionOf } from "../../src/core/question.ts";
 import { AS_OF, carRequest, daysAgo, SEASONS, toppedOffEvery } from "./samples.ts";
 

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { fleetAnswer } from "../../src/core/fleet-answer.ts";
+import { SUMMED } from "../../src/core/fleet-row.ts";
 import { questionOf } from "../../src/core/question.ts";
 import type { ImportedVehicle } from "../../src/store/fleet-import.ts";
 import { unfinishedFleets } from "../../src/store/fleet-reckoning.ts";
@@ -185,6 +186,47 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
     await store.vehicles.archive(vehicle!.id, 1);
     while (await reckonSlice(store, 50));
     expect(await store.fleet.totals()).toMatchObject({ vehicles: 5, reckoned: 5 });
+  });
+
+  test("adds up all of it as it adds up its parts, whatever is put away or not reckoned", async () => {
+    const store = await newFleet();
+    await reckoned(store);
+    const [gone, usual] = (await store.vehicles.list()).items;
+    await store.vehicles.archive(gone!.id, 1);
+    await store.vehicles.create({ ...usual!, label: "Only just here" });
+    const all = await store.fleet.totals();
+    expect(all).toMatchObject({ vehicles: 24, reckoned: 23 });
+    const rows = (await store.fleet.list({ per_page: 100 })).flatMap(({ reckoned }) => reckoned ?? []);
+    const parts = await Promise.all(["R-134a", "R-1234yf"].map((refrigerant) => store.fleet.totals({ refrigerant })));
+    for (const figure of SUMMED) {
+      expect(all[figure]).toBeCloseTo(
+        rows.reduce((sum, row) => sum + row[figure], 0),
+        6,
+      );
+      expect(all[figure]).toBeCloseTo(parts[0]![figure] + parts[1]![figure], 6);
+    }
+    for (const { verdict, vehicles } of all.by_verdict) {
+      expect(vehicles).toBe(rows.filter((row) => row.verdict === verdict).length);
+    }
+  });
+
+  test("says what an answer owes to the group, and nothing where there was none", async () => {
+    const store = await newFleet();
+    const [first] = (await store.vehicles.list()).items;
+    expect(await store.fleet.groupSays(first!.id)).toBeNull();
+    const alone = await store.vehicles.create({ ...first!, label: "Alone", fleet_group: null });
+    await reckoned(store);
+    const [row] = await store.fleet.some([first!.id]);
+    const { answer, own_share } = row!.reckoned!;
+    expect(await store.fleet.groupSays(first!.id)).toEqual({
+      fleet_group: first!.fleet_group,
+      vehicles: 4,
+      as_of: AS_OF,
+      own_share,
+      verdict: answer.verdict,
+    });
+    expect(await store.fleet.groupSays(alone.id)).toBeNull();
+    expect(await store.fleet.groupSays("nobody")).toBeNull();
   });
 
   test("remembers which repairs were settled beforehand", async () => {

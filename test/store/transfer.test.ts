@@ -5,7 +5,7 @@ import { BLANK_LETTERHEAD } from "../../src/core/quote-document.ts";
 import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
 import { sha256Hex } from "../../src/store/hash.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
-import { decideQuote, offeredQuote } from "../../src/store/quotes.ts";
+import { decideQuote, offeredQuote } from "../../src/store/offered-quote.ts";
 import type { Row, Sql } from "../../src/store/sql.ts";
 import type { ImportReport, WorkspaceDocument } from "../../src/store/transfer.ts";
 import { assessRequestOf } from "../../src/store/vehicle-record.ts";

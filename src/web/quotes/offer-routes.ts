@@ -4,7 +4,7 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { type AnswerFields, OfferPage, type OfferState, OfferSums } from "../../../views/quotes/offer-page.tsx";
 import { Problem } from "../../core/problem.ts";
 import { type QuoteSnapshot, quoteState } from "../../core/quote-document.ts";
-import { decideQuote, type OfferedQuote, offeredQuote } from "../../store/quotes.ts";
+import { decideQuote, type OfferedQuote, offeredQuote } from "../../store/offered-quote.ts";
 import { unguessed } from "../access.ts";
 import { calendarDay } from "../calendar-day.ts";
 import type { AppEnv, Deps } from "../deps.ts";

@@ -13,7 +13,7 @@ import type { PriceBook } from "../../core/price-book.ts";
 import { type QuoteContent, quoteState } from "../../core/quote-document.ts";
 import { Conflict, notFound } from "../../store/errors.ts";
 import { newId } from "../../store/ids.ts";
-import type { Quote } from "../../store/quotes.ts";
+import type { Quote } from "../../store/quote-row.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../access.ts";

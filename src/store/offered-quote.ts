@@ -1,0 +1,68 @@
+import type { QuoteState } from "../core/quote.ts";
+import type { QuoteDecision, QuoteSnapshot } from "../core/quote-document.ts";
+import { sha256Hex } from "./hash.ts";
+import type { Row, Sql } from "./sql.ts";
+import { keptText } from "./text.ts";
+
+/** What the customer's link opens: this, and nothing else. */
+export interface OfferedQuote {
+  status: Exclude<QuoteState, "draft" | "expired">;
+  snapshot: QuoteSnapshot;
+  decided_at: string | null;
+  decided_name: string | null;
+  decided_option: string | null;
+  /** Where the shop is: its calendar says when the quote runs out. */
+  time_zone: string;
+}
+
+interface Edge {
+  sql: Sql;
+}
+
+const SELECT_OFFERED = `SELECT q.status, q.snapshot, q.decided_at, q.decided_name, q.decided_option, w.time_zone
+  FROM quotes AS q JOIN workspaces AS w USING (workspace_id) WHERE q.token_hash = ? AND q.status <> 'draft'`;
+
+/** The quote behind a token; null for an unknown one. */
+export async function offeredQuote({ sql }: Edge, token: string): Promise<OfferedQuote | null> {
+  const [row] = await sql.all(SELECT_OFFERED, [await sha256Hex(token)]);
+  return row === undefined ? null : offeredOf(row);
+}
+
+/**
+ * Writes down what the customer said, once: whoever comes second, comes after the last day (`today` is the day where the
+ * shop is), or after it was withdrawn, changes nothing. Gives the quote as it then stands, and whether this was the one.
+ * Null for an unknown token.
+ */
+export async function decideQuote(
+  { sql, now }: Edge & { now: () => Date },
+  token: string,
+  { option, name, keep_years }: QuoteDecision,
+  today: string,
+): Promise<{ offered: OfferedQuote; decided: boolean } | null> {
+  const token_hash = await sha256Hex(token);
+  const at = now().toISOString();
+  const [changed, found] = await sql.batch([
+    {
+      sql: `UPDATE quotes SET status = ?, decided_at = ?, decided_name = ?, decided_option = ?, decided_keep_years = ?,
+          version = version + 1, updated_at = ?, updated_by = 'customer'
+        WHERE token_hash = ? AND status = 'sent' AND valid_until >= ? RETURNING id`,
+      params: [
+        option === null ? "declined" : "accepted",
+        at,
+        keptText(name),
+        option,
+        keep_years,
+        at,
+        token_hash,
+        today,
+      ],
+    },
+    { sql: SELECT_OFFERED, params: [token_hash] },
+  ]);
+  const [row] = found!;
+  return row === undefined ? null : { offered: offeredOf(row), decided: changed!.length === 1 };
+}
+
+function offeredOf(row: Row): OfferedQuote {
+  return { ...(row as unknown as OfferedQuote), snapshot: JSON.parse(row.snapshot as string) };
+}

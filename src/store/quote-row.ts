@@ -1,0 +1,78 @@
+import type { QuoteState } from "../core/quote.ts";
+import type { QuoteContent, QuoteSnapshot, QuoteWork } from "../core/quote-document.ts";
+import type { Param, Row } from "./sql.ts";
+
+export interface Quote {
+  id: string;
+  vehicle_id: string;
+  /** Counts up in the workspace: what people call it by. */
+  number: number;
+  status: Exclude<QuoteState, "expired">;
+  content: QuoteContent;
+  /** An earlier quote that this one is sent instead of. */
+  replaces: string | null;
+  snapshot: QuoteSnapshot | null;
+  valid_until: string | null;
+  sent_at: string | null;
+  sent_by: string | null;
+  decided_at: string | null;
+  decided_name: string | null;
+  decided_option: string | null;
+  decided_keep_years: number | null;
+  withdrawn_at: string | null;
+  withdrawn_by: string | null;
+  work: QuoteWork | null;
+  work_at: string | null;
+  work_by: string | null;
+  version: number;
+  created_at: string;
+  created_by: string;
+  updated_at: string;
+  updated_by: string;
+}
+
+const COLUMNS = [
+  "id",
+  "vehicle_id",
+  "number",
+  "status",
+  "content",
+  "replaces",
+  "snapshot",
+  "valid_until",
+  "sent_at",
+  "sent_by",
+  "decided_at",
+  "decided_name",
+  "decided_option",
+  "decided_keep_years",
+  "withdrawn_at",
+  "withdrawn_by",
+  "work",
+  "work_at",
+  "work_by",
+  "version",
+  "created_at",
+  "created_by",
+  "updated_at",
+  "updated_by",
+] as const satisfies readonly (keyof Quote)[];
+
+/** Whole quotes, each for `quoteOf`. The hash of the customer's link is never read. */
+export const SELECT_QUOTES = `SELECT ${COLUMNS.join(", ")} FROM quotes`;
+
+export function quoteOf(row: Row): Quote {
+  const { content, snapshot, work } = row as Record<string, string | null>;
+  return {
+    ...(row as unknown as Quote),
+    content: JSON.parse(content!),
+    snapshot: snapshot === null ? null : JSON.parse(snapshot!),
+    work: work === null ? null : JSON.parse(work!),
+  };
+}
+
+/** A quote as its table holds it, without a link. */
+export function quoteRow({ content, snapshot, work, ...rest }: Quote): Record<string, Param> {
+  const json = (value: unknown) => (value === null ? null : JSON.stringify(value));
+  return { ...rest, content: json(content), snapshot: json(snapshot), work: json(work) };
+}
