@@ -1,5 +1,7 @@
 import { type ClockReading, LeakClock, seasonWeights } from "./leak-clock.ts";
 import { GROWTH } from "./leak-grid.ts";
+import type { Horizon } from "./ledger.ts";
+import { type MonthTable, monthTable } from "./month-table.ts";
 import type { Question } from "./question.ts";
 
 /** Clock readings for each growth g_j, and for 2·g_j (the variance of what leaks), and for the season alone. */
@@ -9,7 +11,12 @@ export interface Clocks {
   growth_twice: readonly ClockReading[];
   /** For any growth. */
   reading: (g: number) => ClockReading;
+  /** The table of all growths to a horizon, made once for all that ask. */
+  months: (horizon: Pick<Horizon, "years" | "hazard">) => MonthTable;
 }
+
+/** Tables kept at once: a fleet has few horizons. */
+const TABLES_KEPT = 16;
 
 /** Clocks for a question, covering its log and `last_u` years ahead. */
 export function clocksOf(
@@ -24,11 +31,20 @@ export function clocksOf(
     last_u,
   );
   const growth = Array.from(GROWTH, (g) => clock.reading(g));
+  const season = growth[GROWTH.indexOf(0)]!;
+  const tables = new Map<string, MonthTable>();
   return {
-    season: growth[GROWTH.indexOf(0)]!,
+    season,
     growth,
     growth_twice: Array.from(GROWTH, (g) => clock.reading(2 * g)),
     reading: (g) => clock.reading(g),
+    months: (horizon) => {
+      const key = `${horizon.years} ${horizon.hazard}`;
+      const table = tables.get(key) ?? monthTable(season, growth, horizon);
+      if (tables.size === TABLES_KEPT) tables.clear();
+      tables.set(key, table);
+      return table;
+    },
   };
 }
 

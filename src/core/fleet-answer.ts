@@ -9,7 +9,6 @@ import { futuresOf } from "./futures.ts";
 import { co2eKg } from "./gwp.ts";
 import { chargeNowOf, leakFractionOf } from "./leak.ts";
 import type { LeakPrior } from "./leak-grid.ts";
-import { monthTable } from "./month-table.ts";
 import { type Outlook, outlookOf } from "./outlook.ts";
 import { posteriorOf } from "./posterior.ts";
 import type { Question } from "./question.ts";
@@ -92,7 +91,7 @@ function firstYearOutlays(outlook: Outlook): number[] {
     assumptions: { ...question.assumptions, discount: 0 },
   };
   const horizon = { years: first_year.plan.keep_years, hazard: 0 };
-  const futures = futuresOf(first_year, start, monthTable(posterior.clocks.season, posterior.clocks.growth, horizon));
+  const futures = futuresOf(first_year, start, posterior.clocks.months(horizon));
   const splits = yearSplits({ ...outlook, question: first_year, futures });
   return outlook.comparison.options.map(({ id }, o) => (id === "live-without" ? 0 : splits[o]!.cost_by_year[0]!));
 }

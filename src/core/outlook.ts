@@ -5,7 +5,6 @@ import { floorProbability } from "./guard.ts";
 import { gwp } from "./gwp.ts";
 import { X, X_COUNT } from "./leak-grid.ts";
 import { findingsSinceRepair, locationBeliefs } from "./locations.ts";
-import { monthTable } from "./month-table.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
 import { type Posterior, posteriorOf } from "./posterior.ts";
 import { type Question, questionOf } from "./question.ts";
@@ -47,9 +46,8 @@ export function outlookOf(question: Question, posterior: Posterior): Outlook {
 /** The same start, with the years ahead walked anew: horizon, discounting, growth or seep changed. */
 export function withFutures(base: Pick<Outlook, "question" | "posterior" | "nodes" | "start" | "known">): Outlook {
   const { question, posterior, start } = base;
-  const { clocks } = posterior;
   const horizon = { years: question.plan.keep_years, hazard: question.plan.hazard };
-  const futures = futuresOf(question, start, monthTable(clocks.season, clocks.growth, horizon));
+  const futures = futuresOf(question, start, posterior.clocks.months(horizon));
   return withPrices({ ...base, futures });
 }
 
