@@ -1,4 +1,4 @@
-import type { Finding, LogEntry, PlanInput, RefrigerantId } from "../src/core/contract.ts";
+import type { Finding, LogEntry, PlanInput, RefrigerantId } from "../src/core/question/contract.ts";
 import type { Readings } from "../src/core/readings/contract.ts";
 
 /**

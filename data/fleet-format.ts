@@ -1,4 +1,4 @@
-import type { AddedBy, Cooling, Finish, LocationId, RefrigerantId } from "../src/core/contract.ts";
+import type { AddedBy, Cooling, Finish, LocationId, RefrigerantId } from "../src/core/question/contract.ts";
 
 /**
  * The format of fleet files: a table with one header row, as CSV. One file may hold everything, a row for each charge event with its

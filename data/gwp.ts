@@ -1,4 +1,4 @@
-import type { GwpSet, RefrigerantId } from "../src/core/contract.ts";
+import type { GwpSet, RefrigerantId } from "../src/core/question/contract.ts";
 
 export interface GwpSetData {
   /** Kilograms of CO₂ that warm as much over 100 years as one kilogram of the gas. */

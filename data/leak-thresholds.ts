@@ -1,4 +1,4 @@
-import type { RefrigerantId } from "../src/core/contract.ts";
+import type { RefrigerantId } from "../src/core/question/contract.ts";
 
 /**
  * Leak limits of rules for equipment with a large charge, in percent of the full charge a year. They were written for

@@ -1,4 +1,4 @@
-import type { PriceBook } from "../src/core/price-book.ts";
+import type { PriceBook } from "../src/core/quotes/price-book.ts";
 
 /**
  * The price books that a shop begins with. Every number here is INVENTED: near what the model assumes where nobody has

@@ -1,5 +1,5 @@
-import type { LocationId } from "../src/core/contract.ts";
-import type { LineKind } from "../src/core/quote.ts";
+import type { LocationId } from "../src/core/question/contract.ts";
+import type { LineKind } from "../src/core/quotes/quote.ts";
 
 /** Words that a new quote begins with; a shop changes them to its own. `{repair}` stands for what is repaired. */
 

@@ -1,4 +1,4 @@
-import type { RefrigerantId } from "../src/core/contract.ts";
+import type { RefrigerantId } from "../src/core/question/contract.ts";
 
 /** `n` and `exponent` of a sum Σ nᵢ·θ^tᵢ, θ = 1 − T/Tc. */
 export type FitTerms = readonly (readonly [n: number, exponent: number])[];

@@ -1,4 +1,4 @@
-import type { OptionId, RefrigerantId, Service } from "../src/core/contract.ts";
+import type { OptionId, RefrigerantId, Service } from "../src/core/question/contract.ts";
 
 /**
  * What the law says about refrigerant in vehicles, by place, as far as we have seen or remember it. Not legal advice:

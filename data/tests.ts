@@ -1,4 +1,4 @@
-import type { LocationId, TestId } from "../src/core/contract.ts";
+import type { LocationId, TestId } from "../src/core/question/contract.ts";
 
 /**
  * How to look for the leak, by test and by place. Common practice, no source, unless one is named.

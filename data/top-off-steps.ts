@@ -1,4 +1,4 @@
-import type { CanSeal, RefrigerantId } from "../src/core/contract.ts";
+import type { CanSeal, RefrigerantId } from "../src/core/question/contract.ts";
 
 /**
  * The words of the top-off plan: what to have, what to do in which order with the caution at the step, and what stops

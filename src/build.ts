@@ -16,7 +16,7 @@ import { basename, join, relative } from "node:path";
 import { promisify } from "node:util";
 import { brotliCompress, constants } from "node:zlib";
 import { type BuildOptions, type BuildResult, build, context, type Plugin } from "esbuild";
-import { contentSecurityPolicyText, HASHED_FILE_CACHE } from "./web/security.ts";
+import { contentSecurityPolicyText, HASHED_FILE_CACHE } from "./web/edge/security.ts";
 
 const root = join(import.meta.dirname, "..");
 const client_source = join(root, "views/client");

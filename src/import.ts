@@ -16,9 +16,9 @@ import { Problem } from "./core/problem.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
 import { type WorkspaceStore, workspaceStore } from "./store/workspace-store.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
-import { calendarDay } from "./web/calendar-day.ts";
-import { decodedText } from "./web/fleet-import/csv-text.ts";
-import { DATE_ORDERS, type DateOrder } from "./web/fleet-import/date-column.ts";
+import { calendarDay } from "./web/edge/calendar-day.ts";
+import { decodedText } from "./web/fleet/import/csv-text.ts";
+import { DATE_ORDERS, type DateOrder } from "./web/fleet/import/date-column.ts";
 import {
   type MappingAnswers,
   mappingOf,
@@ -26,10 +26,10 @@ import {
   type Question,
   type Survey,
   surveyOf,
-} from "./web/fleet-import/mapping.ts";
-import { type FleetFile, type FleetReading, readFleetFiles } from "./web/fleet-import/reading.ts";
-import { refusedCsv } from "./web/fleet-import/refused-csv.ts";
-import { fieldLabel } from "./web/fleet-import/rows.ts";
+} from "./web/fleet/import/mapping.ts";
+import { type FleetFile, type FleetReading, readFleetFiles } from "./web/fleet/import/reading.ts";
+import { refusedCsv } from "./web/fleet/import/refused-csv.ts";
+import { fieldLabel } from "./web/fleet/import/rows.ts";
 
 /** Refused and mended rows that are printed of each. */
 const ROWS_SHOWN = 20;

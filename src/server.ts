@@ -14,14 +14,14 @@ import { firstOwnerLink } from "./store/access.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
-import { assetUrl } from "./web/asset-url.ts";
-import { calendarDay } from "./web/calendar-day.ts";
-import type { Deps } from "./web/deps.ts";
+import { assetUrl } from "./web/edge/asset-url.ts";
+import { calendarDay } from "./web/edge/calendar-day.ts";
+import type { Deps } from "./web/edge/deps.ts";
+import { forwarded, noProxy } from "./web/edge/forwarded.ts";
+import { guessBuckets } from "./web/edge/guess-limit.ts";
+import { ownHost } from "./web/edge/own-host.ts";
+import { HASHED_FILE_CACHE } from "./web/edge/security.ts";
 import { resumeFleets } from "./web/fleet/background.ts";
-import { forwarded, noProxy } from "./web/forwarded.ts";
-import { guessBuckets } from "./web/guess-limit.ts";
-import { ownHost } from "./web/own-host.ts";
-import { HASHED_FILE_CACHE } from "./web/security.ts";
 
 const GRACE_MS = 10_000;
 /** A long charge log stands in the address of the start page, and again in what htmx says of the page it came from. */

@@ -2,10 +2,10 @@ import type { D1Database } from "@cloudflare/workers-types";
 import manifest from "../dist/assets.json";
 import { createApp } from "./app.ts";
 import { D1Sql } from "./store/d1.ts";
-import { assetUrl } from "./web/asset-url.ts";
-import { calendarDay } from "./web/calendar-day.ts";
-import type { Deps } from "./web/deps.ts";
-import { boundGuessLimit, type RateLimitBinding } from "./web/guess-limit.ts";
+import { assetUrl } from "./web/edge/asset-url.ts";
+import { calendarDay } from "./web/edge/calendar-day.ts";
+import type { Deps } from "./web/edge/deps.ts";
+import { boundGuessLimit, type RateLimitBinding } from "./web/edge/guess-limit.ts";
 
 interface Bindings {
   DB: D1Database;

@@ -78,7 +78,7 @@ describe("imports point one way", () => {
 describe("the reader of imports", () => {
   test("sees those that are there", () => {
     expect(files.length).toBeGreaterThan(20);
-    expect(imports).toContainEqual({ from: "src/app.ts", to: "src/web/deps.ts", types_only: true });
+    expect(imports).toContainEqual({ from: "src/app.ts", to: "src/web/edge/deps.ts", types_only: true });
     expect(imports).toContainEqual({ from: "src/app.ts", to: "hono/csrf", types_only: false });
     expect(imports).toContainEqual({ from: "src/node.ts", to: "src/server.ts", types_only: false });
     expect(imports).toContainEqual({ from: "src/node.ts", to: "src/check-node.cjs", types_only: false });

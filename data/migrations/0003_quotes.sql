@@ -1,4 +1,4 @@
--- What a shop asks, and what it has offered. Money in JSON is whole smallest units or scaled whole numbers (src/core/money.ts).
+-- What a shop asks, and what it has offered. Money in JSON is whole smallest units or scaled whole numbers (src/core/quantities/money.ts).
 
 CREATE TABLE price_books (
   workspace_id TEXT    NOT NULL REFERENCES workspaces (workspace_id),

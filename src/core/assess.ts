@@ -1,16 +1,16 @@
-import { breakEven } from "./break-even.ts";
-import { yearSplits } from "./by-year.ts";
-import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type OptionAnswer } from "./contract.ts";
-import { costSpreads } from "./cost-spread.ts";
-import { forecastOf } from "./forecast.ts";
-import { switchRuleMonths } from "./futures.ts";
-import { co2eKg } from "./gwp.ts";
-import { informationValues } from "./information-values.ts";
-import { leakOf } from "./leak.ts";
-import { type Outlook, outlookOfRequest } from "./outlook.ts";
-import type { Question } from "./question.ts";
-import { sensitivityOf } from "./sensitivity.ts";
-import { watchDate } from "./watch-date.ts";
+import { forecastOf } from "./leak/forecast.ts";
+import { leakOf } from "./leak/leak.ts";
+import { breakEven } from "./options/break-even.ts";
+import { yearSplits } from "./options/by-year.ts";
+import { costSpreads } from "./options/cost-spread.ts";
+import { switchRuleMonths } from "./options/futures.ts";
+import { informationValues } from "./options/information-values.ts";
+import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
+import { sensitivityOf } from "./options/sensitivity.ts";
+import { watchDate } from "./options/watch-date.ts";
+import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type OptionAnswer } from "./question/contract.ts";
+import type { Question } from "./question/question.ts";
+import { co2eKg } from "./refrigerant/gwp.ts";
 
 /** Named in caches of answers; changes whenever the same request may get another answer. */
 export const MODEL_VERSION = "1";

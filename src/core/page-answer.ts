@@ -1,7 +1,7 @@
 import { answerOf } from "./assess.ts";
-import type { AssessAnswer, AssessRequest, OptionAnswer } from "./contract.ts";
-import { type CostBand, costBandOf } from "./cost-band.ts";
-import { outlookOfRequest } from "./outlook.ts";
+import { type CostBand, costBandOf } from "./options/cost-band.ts";
+import { outlookOfRequest } from "./options/outlook.ts";
+import type { AssessAnswer, AssessRequest, OptionAnswer } from "./question/contract.ts";
 
 /** The answer with what only a page shows beside it. */
 export interface PageAnswer extends AssessAnswer {

@@ -1,6 +1,6 @@
 /**
  * The one vocabulary of refusals: what the domain says when it cannot do what was asked.
- * `src/web/errors.ts` turns the code into a status, a page, a fragment or JSON; anything thrown that is not a `Problem`
+ * `src/web/edge/errors.ts` turns the code into a status, a page, a fragment or JSON; anything thrown that is not a `Problem`
  * is a bug, is logged, and its text is never shown.
  */
 export type ProblemCode =

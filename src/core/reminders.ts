@@ -1,9 +1,9 @@
 import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
 import type { PlaceId } from "../../data/rules.ts";
-import type { AssessAnswer, Finding, LocationId, LogEntry } from "./contract.ts";
-import { dayNumber, isoFromDay } from "./dates.ts";
-import { DAYS_PER_YEAR } from "./leak-clock.ts";
-import { depositFor } from "./rules.ts";
+import { DAYS_PER_YEAR } from "./leak/leak-clock.ts";
+import { dayNumber, isoFromDay } from "./quantities/dates.ts";
+import type { AssessAnswer, Finding, LocationId, LogEntry } from "./question/contract.ts";
+import { depositFor } from "./rules/rules.ts";
 
 /** Days after which dye shows a slow leak, and a repaired place what it still loses (the model's own wait for a dye test). */
 const LOOK_AGAIN_DAYS = Math.round(DYE_WAIT_YEARS * DAYS_PER_YEAR);

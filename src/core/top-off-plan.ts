@@ -12,12 +12,12 @@ import {
   type Tool,
   topOffNumbers,
 } from "../../data/top-off-steps.ts";
-import type { CanSeal, LogEntry, ReadingsSay, RefrigerantId } from "./contract.ts";
-import { NORMAL_95 } from "./normal.ts";
+import { NORMAL_95 } from "./maths/normal.ts";
+import type { CanSeal, LogEntry, ReadingsSay, RefrigerantId } from "./question/contract.ts";
 import type { ExpectedRunning, FindingId } from "./readings/contract.ts";
 import { expectedRunning } from "./readings/expected.ts";
-import { saturationPressureKpa } from "./refrigerant.ts";
-import { barredOptions, type Deposit, depositFor } from "./rules.ts";
+import { saturationPressureKpa } from "./refrigerant/refrigerant.ts";
+import { barredOptions, type Deposit, depositFor } from "./rules/rules.ts";
 
 export const COMPRESSOR_DRIVES = ["belt", "electric", "unknown"] as const;
 export type CompressorDrive = (typeof COMPRESSOR_DRIVES)[number];

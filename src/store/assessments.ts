@@ -1,4 +1,4 @@
-import type { AssessAnswer, AssessRequest } from "../core/contract.ts";
+import type { AssessAnswer, AssessRequest } from "../core/question/contract.ts";
 import { ConstraintFailed, StoreFailure } from "./errors.ts";
 import { contentHash } from "./hash.ts";
 import type { Scope } from "./scope.ts";

@@ -1,4 +1,4 @@
-import type { Cooling, LogEntry } from "../core/contract.ts";
+import type { Cooling, LogEntry } from "../core/question/contract.ts";
 import type { LedgerTable, Line } from "./ledger.ts";
 
 /** Characters (code points) of the note beside an entry or a finding. */

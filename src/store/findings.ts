@@ -1,4 +1,4 @@
-import type { Finding } from "../core/contract.ts";
+import type { Finding } from "../core/question/contract.ts";
 import type { LedgerTable, Line } from "./ledger.ts";
 
 /** What a leak test said about a place, with a note. */

@@ -1,5 +1,5 @@
-import type { AuditYear } from "../core/fleet-audit.ts";
-import type { FleetFigures } from "../core/fleet-row.ts";
+import type { AuditYear } from "../core/fleet/audit.ts";
+import type { FleetFigures } from "../core/fleet/row.ts";
 
 /** Columns of `fleet_answers` and `fleet_audit` that hold what was computed, by the names that it has there. */
 

@@ -1,5 +1,5 @@
-import type { RefrigerantId } from "../core/contract.ts";
 import { Problem } from "../core/problem.ts";
+import type { RefrigerantId } from "../core/question/contract.ts";
 import { insertRows } from "./bulk.ts";
 import { type ChargeEntry, type ChargeEntryInput, chargeLogTable } from "./charge-log.ts";
 import { ConstraintFailed } from "./errors.ts";

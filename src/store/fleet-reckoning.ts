@@ -1,9 +1,9 @@
 import { MODEL_VERSION } from "../core/assess.ts";
-import { GENERAL_PRIOR } from "../core/cohort.ts";
-import type { FleetAnswer } from "../core/fleet-answer.ts";
-import type { AuditYear } from "../core/fleet-audit.ts";
-import type { Cohort, FleetFigures, FleetRun } from "../core/fleet-row.ts";
-import type { LeakPrior } from "../core/leak-grid.ts";
+import type { FleetAnswer } from "../core/fleet/answer.ts";
+import type { AuditYear } from "../core/fleet/audit.ts";
+import { GENERAL_PRIOR } from "../core/fleet/cohort.ts";
+import type { Cohort, FleetFigures, FleetRun } from "../core/fleet/row.ts";
+import type { LeakPrior } from "../core/leak/leak-grid.ts";
 import { insertRows } from "./bulk.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { AUDIT, FIGURES } from "./fleet-columns.ts";

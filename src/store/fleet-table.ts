@@ -1,5 +1,5 @@
-import { GENERAL_PRIOR } from "../core/cohort.ts";
-import type { FleetOption } from "../core/fleet-answer.ts";
+import type { FleetOption } from "../core/fleet/answer.ts";
+import { GENERAL_PRIOR } from "../core/fleet/cohort.ts";
 import {
   type AuditRow,
   type Cohort,
@@ -9,7 +9,7 @@ import {
   type FleetVehicle,
   type GroupSays,
   SUMMED,
-} from "../core/fleet-row.ts";
+} from "../core/fleet/row.ts";
 import { AUDIT, FIGURES } from "./fleet-columns.ts";
 import type { Scope } from "./scope.ts";
 import type { Param, Row } from "./sql.ts";

@@ -1,4 +1,4 @@
-import { BLANK_LETTERHEAD, type Letterhead } from "../core/quote-document.ts";
+import { BLANK_LETTERHEAD, type Letterhead } from "../core/quotes/quote-document.ts";
 import { Conflict, ConstraintFailed } from "./errors.ts";
 import { guard, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Row, Statement } from "./sql.ts";

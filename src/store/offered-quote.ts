@@ -1,5 +1,5 @@
-import type { QuoteState } from "../core/quote.ts";
-import type { QuoteDecision, QuoteSnapshot } from "../core/quote-document.ts";
+import type { QuoteState } from "../core/quotes/quote.ts";
+import type { QuoteDecision, QuoteSnapshot } from "../core/quotes/quote-document.ts";
 import { sha256Hex } from "./hash.ts";
 import type { Row, Sql } from "./sql.ts";
 import { keptText } from "./text.ts";

@@ -1,5 +1,5 @@
 import { FLEET_BOOK, RETAIL_BOOK } from "../../data/price-book.ts";
-import type { PriceBook } from "../core/price-book.ts";
+import type { PriceBook } from "../core/quotes/price-book.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Row, Statement } from "./sql.ts";

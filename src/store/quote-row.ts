@@ -1,5 +1,5 @@
-import type { QuoteState } from "../core/quote.ts";
-import type { QuoteContent, QuoteSnapshot, QuoteWork } from "../core/quote-document.ts";
+import type { QuoteState } from "../core/quotes/quote.ts";
+import type { QuoteContent, QuoteSnapshot, QuoteWork } from "../core/quotes/quote-document.ts";
 import type { Param, Row } from "./sql.ts";
 
 export interface Quote {

@@ -1,5 +1,5 @@
 import { Problem } from "../core/problem.ts";
-import type { QuoteContent, QuoteSnapshot, QuoteWork } from "../core/quote-document.ts";
+import type { QuoteContent, QuoteSnapshot, QuoteWork } from "../core/quotes/quote-document.ts";
 import { newKey } from "./access.ts";
 import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";

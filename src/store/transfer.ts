@@ -38,7 +38,7 @@ export interface FleetLock {
  * that opens a door: no access keys, and no customer's link, not even as a hash. One link opens one quote, and a copy in
  * another workspace must not answer it. So a quote that comes in has no link until a new one is made; where the quote was
  * here already, its link goes on working.
- * Field names, units and ids are those of the store; `src/web/transfer-schema.ts` checks one on the way in.
+ * Field names, units and ids are those of the store; `src/web/schemas/transfer-schema.ts` checks one on the way in.
  */
 export interface WorkspaceDocument {
   format: typeof DOCUMENT_FORMAT;

@@ -6,10 +6,10 @@ import {
   type LocationPrices,
   type LogEntry,
   type PricesInput,
-} from "../core/contract.ts";
+} from "../core/question/contract.ts";
 import type { Readings, ReadingsJudgement } from "../core/readings/contract.ts";
 import { countingReadings } from "../core/readings/counting.ts";
-import { judgeReadings } from "../core/readings.ts";
+import { judgeReadings } from "../core/readings/judge.ts";
 import type { ChargeLine } from "./charge-log.ts";
 import type { FindingLine } from "./findings.ts";
 import type { NoteLine } from "./notes.ts";

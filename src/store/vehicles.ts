@@ -1,4 +1,4 @@
-import type { AssumptionsInput, PlanInput, PricesInput, RefrigerantId } from "../core/contract.ts";
+import type { AssumptionsInput, PlanInput, PricesInput, RefrigerantId } from "../core/question/contract.ts";
 import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
 import { columnValue } from "./column-value.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";

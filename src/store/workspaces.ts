@@ -1,5 +1,5 @@
-import type { AssumptionsInput, PlanInput, PricesInput } from "../core/contract.ts";
-import type { PressureUnit } from "../core/units.ts";
+import type { PressureUnit } from "../core/quantities/units.ts";
+import type { AssumptionsInput, PlanInput, PricesInput } from "../core/question/contract.ts";
 import { columnValue } from "./column-value.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { newId, type RandomBytes } from "./ids.ts";

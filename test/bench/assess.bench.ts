@@ -7,9 +7,9 @@
  * milliseconds on another machine. Budgets: 1.2, 6 and 20 ms on one core of a small machine.
  */
 import { assess } from "../../src/core/assess.ts";
-import type { AssessRequest } from "../../src/core/contract.ts";
-import { posteriorOf } from "../../src/core/posterior.ts";
-import { questionOf } from "../../src/core/question.ts";
+import { posteriorOf } from "../../src/core/leak/posterior.ts";
+import type { AssessRequest } from "../../src/core/question/contract.ts";
+import { questionOf } from "../../src/core/question/question.ts";
 import { digestOf, lineOf, type Measurement, medianOf } from "./measurement.ts";
 
 /** An invented vehicle: filled by weight, then looked at and topped off for seven years. */

@@ -1,7 +1,7 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { CLIMATES } from "../../data/climates.ts";
-import type { AssessAnswer } from "../../src/core/contract.ts";
+import type { AssessAnswer } from "../../src/core/question/contract.ts";
 import { type RunningServer, startServer } from "../support/server.ts";
 import { launchChromium, openPage, PHONE } from "./support.ts";
 

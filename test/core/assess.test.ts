@@ -1,11 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { assess } from "../../src/core/assess.ts";
-import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type LogEntry } from "../../src/core/contract.ts";
-import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
-import { nodesOf } from "../../src/core/nodes.ts";
-import { posteriorOf } from "../../src/core/posterior.ts";
-import { questionOf } from "../../src/core/question.ts";
+import { nodesOf } from "../../src/core/leak/nodes.ts";
+import { posteriorOf } from "../../src/core/leak/posterior.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import {
+  type AssessAnswer,
+  type AssessRequest,
+  LOCATION_IDS,
+  type LogEntry,
+} from "../../src/core/question/contract.ts";
+import { questionOf } from "../../src/core/question/question.ts";
 import { validRequests } from "../support/requests.ts";
 import { AS_OF, carRequest, daysAgo, optionOf, SEASONS, toppedOffEvery } from "./samples.ts";
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { assess } from "../../src/core/assess.ts";
-import type { AssessAnswer, Finding } from "../../src/core/contract.ts";
+import type { AssessAnswer, Finding } from "../../src/core/question/contract.ts";
 import { type RemindedEntry, type ReminderCase, remindersOf } from "../../src/core/reminders.ts";
 
 /**

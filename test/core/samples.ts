@@ -1,5 +1,11 @@
-import type { AssessAnswer, AssessRequest, LogEntry, OptionAnswer, OptionId } from "../../src/core/contract.ts";
-import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import type {
+  AssessAnswer,
+  AssessRequest,
+  LogEntry,
+  OptionAnswer,
+  OptionId,
+} from "../../src/core/question/contract.ts";
 
 export const AS_OF = "2026-05-01";
 

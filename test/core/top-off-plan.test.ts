@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { PLACES, type PlaceId } from "../../data/rules.ts";
 import { CAUTIONS, STEPS, STOPS, TOOLS } from "../../data/top-off-steps.ts";
-import { CAN_SEALS, READINGS_SAY, REFRIGERANTS } from "../../src/core/contract.ts";
+import { CAN_SEALS, READINGS_SAY, REFRIGERANTS } from "../../src/core/question/contract.ts";
 import { FINDING_IDS } from "../../src/core/readings/contract.ts";
 import { type TopOffCase, topOffPlan } from "../../src/core/top-off-plan.ts";
 

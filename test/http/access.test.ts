@@ -5,10 +5,16 @@ import { openDatabase } from "../../src/store/migrations.ts";
 import { ROLES, type Role } from "../../src/store/roles.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
-import { type AccessMode, accessMiddleware, openWorkspace, requireRole, storeOfFeed } from "../../src/web/access.ts";
-import type { AppEnv } from "../../src/web/deps.ts";
-import { answerError } from "../../src/web/errors.ts";
-import { guessBuckets } from "../../src/web/guess-limit.ts";
+import {
+  type AccessMode,
+  accessMiddleware,
+  openWorkspace,
+  requireRole,
+  storeOfFeed,
+} from "../../src/web/edge/access.ts";
+import type { AppEnv } from "../../src/web/edge/deps.ts";
+import { answerError } from "../../src/web/edge/errors.ts";
+import { guessBuckets } from "../../src/web/edge/guess-limit.ts";
 import { newStore, random } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
 import { testDeps } from "../support/deps.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { AssessAnswer, AssessRequest } from "../../src/core/contract.ts";
+import type { AssessAnswer, AssessRequest } from "../../src/core/question/contract.ts";
 import { TODAY } from "../support/deps.ts";
 import { validRequests } from "../support/requests.ts";
 import { type Runtime, runtimes } from "../support/runtimes.ts";

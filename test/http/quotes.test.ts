@@ -2,7 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest"
 import type { Role } from "../../src/store/roles.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
-import { guessBuckets } from "../../src/web/guess-limit.ts";
+import { guessBuckets } from "../../src/web/edge/guess-limit.ts";
 import { newStore } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
 import { browser, type LinksApp, linksOnNode, linksRuntimes } from "../support/links-app.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { REFRIGERANTS } from "../../src/core/contract.ts";
+import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import { CLUTCH, CONDENSER, FAN, MORE_AIR, type ReadingsJudgement } from "../../src/core/readings/contract.ts";
 import { type Runtime, runtimes } from "../support/runtimes.ts";
 

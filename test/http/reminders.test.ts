@@ -1,6 +1,6 @@
 import ICAL from "ical.js";
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import type { AssessAnswer } from "../../src/core/contract.ts";
+import type { AssessAnswer } from "../../src/core/question/contract.ts";
 import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { newStore } from "../store/engines.ts";

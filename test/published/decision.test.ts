@@ -7,7 +7,7 @@ import {
   signalMeanings,
   valueOfPerfectInformation,
   valueOfSampleInformation,
-} from "../../src/core/decision.ts";
+} from "../../src/core/maths/decision.ts";
 
 /** Textbook decisions. Figures are exact to the digits printed; where they end in a rounded digit, half of it is allowed. */
 

@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { dayNumber } from "../../src/core/dates.ts";
 import {
   escalatedUniformPresentValue,
   netPresentValue,
   singlePresentValue,
   uniformPresentValue,
-} from "../../src/core/discount.ts";
+} from "../../src/core/maths/discount.ts";
+import { dayNumber } from "../../src/core/quantities/dates.ts";
 import { readTable } from "./read-table.ts";
 
 describe("present value factors of NIST Handbook 135", () => {

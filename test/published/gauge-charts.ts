@@ -1,4 +1,4 @@
-import type { ReadingsSay } from "../../src/core/contract.ts";
+import type { ReadingsSay } from "../../src/core/question/contract.ts";
 import type { FindingId, Readings } from "../../src/core/readings/contract.ts";
 
 /**

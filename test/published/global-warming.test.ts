@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { GWP_SETS, type GwpSet, REFRIGERANTS } from "../../src/core/contract.ts";
-import { co2eKg, gwp } from "../../src/core/gwp.ts";
+import { GWP_SETS, type GwpSet, REFRIGERANTS } from "../../src/core/question/contract.ts";
+import { co2eKg, gwp } from "../../src/core/refrigerant/gwp.ts";
 import { readTable } from "./read-table.ts";
 
 const CAN_G = 340.2; // 12 oz as the figures were made with

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { assess } from "../../src/core/assess.ts";
-import type { AssessAnswer, AssessRequest, CurvePoint } from "../../src/core/contract.ts";
+import type { AssessAnswer, AssessRequest, CurvePoint } from "../../src/core/question/contract.ts";
 
 /**
  * Worked cases of the model: requests with the whole answer, computed from the model's text by a program that shares no

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { assess } from "../../src/core/assess.ts";
-import type { AssessRequest, LogEntry } from "../../src/core/contract.ts";
-import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import type { AssessRequest, LogEntry } from "../../src/core/question/contract.ts";
 
 /**
  * The leak rates of United States regulation of stationary equipment (40 CFR 82.152 and 84.102; the wording from memory):

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { CLIMATES } from "../../data/climates.ts";
 import { assess } from "../../src/core/assess.ts";
-import { type LogEntry, REFRIGERANTS } from "../../src/core/contract.ts";
-import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import { type LogEntry, REFRIGERANTS } from "../../src/core/question/contract.ts";
 
 /**
  * Logs of a leak that loses the same grams every day, and is filled up again with exactly those. The rate to find is plain

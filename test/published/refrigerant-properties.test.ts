@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { REFRIGERANTS, type RefrigerantId } from "../../src/core/contract.ts";
+import { celsiusFromFahrenheit, kpaFromPressure, pressureFromKpa } from "../../src/core/quantities/units.ts";
+import { REFRIGERANTS, type RefrigerantId } from "../../src/core/question/contract.ts";
 import {
   saturatedLiquidDensity,
   saturatedVaporDensity,
   saturationPressureKpa,
   saturationTemperatureC,
   vaporDensityKgM3,
-} from "../../src/core/refrigerant.ts";
-import { celsiusFromFahrenheit, kpaFromPressure, pressureFromKpa } from "../../src/core/units.ts";
+} from "../../src/core/refrigerant/refrigerant.ts";
 import { readTable } from "./read-table.ts";
 
 /**

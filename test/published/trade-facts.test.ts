@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { CLIMATES } from "../../data/climates.ts";
 import { assess } from "../../src/core/assess.ts";
-import { type AssessAnswer, type LogEntry, REFRIGERANTS } from "../../src/core/contract.ts";
-import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import { type AssessAnswer, type LogEntry, REFRIGERANTS } from "../../src/core/question/contract.ts";
 
 /**
  * What the trade says of leaks, and whether the answer agrees. Common practice, no source:

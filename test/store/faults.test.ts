@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { AssessAnswer } from "../../src/core/contract.ts";
+import type { AssessAnswer } from "../../src/core/question/contract.ts";
 import { StoreFailure } from "../../src/store/errors.ts";
 import { LazySql } from "../../src/store/lazy-sql.ts";
 import { openDatabase } from "../../src/store/migrations.ts";

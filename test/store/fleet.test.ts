@@ -1,14 +1,14 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { fleetAnswer } from "../../src/core/fleet-answer.ts";
-import { SUMMED } from "../../src/core/fleet-row.ts";
-import { questionOf } from "../../src/core/question.ts";
+import { fleetAnswer } from "../../src/core/fleet/answer.ts";
+import { SUMMED } from "../../src/core/fleet/row.ts";
+import { questionOf } from "../../src/core/question/question.ts";
 import type { ImportedVehicle } from "../../src/store/fleet-import.ts";
 import { unfinishedFleets } from "../../src/store/fleet-reckoning.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
 import { freshFrom, reckonSlice } from "../../src/web/fleet/reckoning.ts";
-import { vehicleRequest } from "../../src/web/vehicle-answer.ts";
+import { vehicleRequest } from "../../src/web/vehicles/vehicle-answer.ts";
 import { inventedFleet } from "../support/fleet-generator.ts";
 import { engines, newStore } from "./engines.ts";
 

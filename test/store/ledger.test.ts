@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { readingBounds } from "../../data/readings-table.ts";
-import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS, TESTS } from "../../src/core/contract.ts";
+import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS, TESTS } from "../../src/core/question/contract.ts";
 import { CLUTCH, CONDENSER, FAN, MORE_AIR } from "../../src/core/readings/contract.ts";
 import { type ChargeLine, DYE, MAX_REMARK_CHARS } from "../../src/store/charge-log.ts";
 import { Conflict, ConstraintFailed } from "../../src/store/errors.ts";

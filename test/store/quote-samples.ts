@@ -1,8 +1,8 @@
 import { RETAIL_BOOK } from "../../data/price-book.ts";
-import type { AssessRequest } from "../../src/core/contract.ts";
-import type { QuoteOption } from "../../src/core/quote.ts";
-import { BLANK_LETTERHEAD, type QuoteContent, type QuoteSnapshot } from "../../src/core/quote-document.ts";
-import { optionFromBook } from "../../src/core/quote-options.ts";
+import type { AssessRequest } from "../../src/core/question/contract.ts";
+import type { QuoteOption } from "../../src/core/quotes/quote.ts";
+import { BLANK_LETTERHEAD, type QuoteContent, type QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import { optionFromBook } from "../../src/core/quotes/quote-options.ts";
 
 const CASE = { refrigerant: "R-134a", nameplate_g: 650, missing_g: 250, likeliest: "hose" } as const;
 

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { FLEET_BOOK, RETAIL_BOOK } from "../../data/price-book.ts";
-import { BLANK_LETTERHEAD } from "../../src/core/quote-document.ts";
+import { BLANK_LETTERHEAD } from "../../src/core/quotes/quote-document.ts";
 import { decideQuote, offeredQuote } from "../../src/store/offered-quote.ts";
 import type { Quote } from "../../src/store/quote-row.ts";
 import type { Role } from "../../src/store/roles.ts";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { RETAIL_BOOK } from "../../data/price-book.ts";
-import { BLANK_LETTERHEAD } from "../../src/core/quote-document.ts";
+import { BLANK_LETTERHEAD } from "../../src/core/quotes/quote-document.ts";
 import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
 import { sha256Hex } from "../../src/store/hash.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
@@ -14,7 +14,7 @@ import { DEFAULT_SETTINGS } from "../../src/store/workspaces.ts";
 import { newContent } from "../../src/web/quotes/draft.ts";
 import { shopQuestion } from "../../src/web/quotes/shop-question.ts";
 import { quoteSnapshot } from "../../src/web/quotes/snapshot.ts";
-import { parseWorkspaceDocument } from "../../src/web/transfer-schema.ts";
+import { parseWorkspaceDocument } from "../../src/web/schemas/transfer-schema.ts";
 import { engines, newStore, testClock } from "./engines.ts";
 import { CAN, DYE_CLEAN, HARD_TEXTS, READ_LOW, TRUCK, VAN } from "./samples.ts";
 

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
-import type { AssessAnswer, AssessRequest } from "../../src/core/contract.ts";
+import type { AssessAnswer, AssessRequest } from "../../src/core/question/contract.ts";
 import type { Role } from "../../src/store/roles.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { assessRequestOf } from "../../src/store/vehicle-record.ts";

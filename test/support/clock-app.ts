@@ -8,7 +8,7 @@ import { openDatabase } from "../../src/store/migrations.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../src/store/workspace-store.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "../../src/store/workspaces.ts";
-import { assetUrl } from "../../src/web/asset-url.ts";
+import { assetUrl } from "../../src/web/edge/asset-url.ts";
 import { random } from "../store/engines.ts";
 import { testDeps } from "./deps.ts";
 import { DIST } from "./paths.ts";

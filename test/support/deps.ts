@@ -1,5 +1,5 @@
-import type { Deps } from "../../src/web/deps.ts";
-import { NO_LIMIT } from "../../src/web/guess-limit.ts";
+import type { Deps } from "../../src/web/edge/deps.ts";
+import { NO_LIMIT } from "../../src/web/edge/guess-limit.ts";
 
 /** The day on which the application under test believes to be. */
 export const TODAY = "2026-05-01";

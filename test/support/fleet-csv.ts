@@ -1,4 +1,4 @@
-import { csvOf } from "../../src/web/csv.ts";
+import { csvOf } from "../../src/web/edge/csv.ts";
 import { type FleetOptions, inventedFleet } from "./fleet-generator.ts";
 
 /** An invented fleet as a file: a row for each entry, its vehicle's particulars beside it. */

@@ -1,6 +1,6 @@
 import { requestBounds } from "../../data/parameters.ts";
-import type { LogEntry, RefrigerantId } from "../../src/core/contract.ts";
-import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import type { LogEntry, RefrigerantId } from "../../src/core/question/contract.ts";
 import { normalRandom, seededRandom } from "./random.ts";
 
 /** An invented vehicle with the log of a life lived under the model's own assumptions, and the truth behind it. */

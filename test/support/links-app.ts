@@ -7,7 +7,7 @@ import { openDatabase } from "../../src/store/migrations.ts";
 import type { Role } from "../../src/store/roles.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
-import type { Deps } from "../../src/web/deps.ts";
+import type { Deps } from "../../src/web/edge/deps.ts";
 import { random } from "../store/engines.ts";
 import { testDeps } from "./deps.ts";
 import { ROOT } from "./paths.ts";

@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import type { AssessRequest } from "../../src/core/contract.ts";
+import type { AssessRequest } from "../../src/core/question/contract.ts";
 
 /**
  * Random requests by the contract's own words, written down a second time on purpose: the parser's ranges come from

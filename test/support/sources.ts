@@ -4,7 +4,7 @@ import { ROOT } from "./paths.ts";
 
 /** One `import`, `export … from` or `import()` of a file. */
 export interface Import {
-  /** The importing file, from the repository's folder: `src/web/errors.ts`. */
+  /** The importing file, from the repository's folder: `src/web/edge/errors.ts`. */
   from: string;
   /** The imported file in the same form, or the name of a package or `node:` module as written. */
   to: string;

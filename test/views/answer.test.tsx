@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { AssessRequest, LogEntry, Verdict } from "../../src/core/contract.ts";
 import { pageAnswer } from "../../src/core/page-answer.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { AssessRequest, LogEntry, Verdict } from "../../src/core/question/contract.ts";
 import { AnswerDetail, AnswerGrounds } from "../../views/answer/answer.tsx";
 import { type Outcome, outcomeOf } from "../../views/answer/outcome.ts";
 import { Sentence } from "../../views/answer/sentence.tsx";

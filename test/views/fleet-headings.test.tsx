@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { fleetAnswer } from "../../src/core/fleet-answer.ts";
-import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet-row.ts";
-import { questionOf } from "../../src/core/question.ts";
+import { fleetAnswer } from "../../src/core/fleet/answer.ts";
+import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
+import { questionOf } from "../../src/core/question/question.ts";
 import { ComparePage } from "../../views/fleet/compare-page.tsx";
 import { FleetPage, type FleetPageProps } from "../../views/fleet/fleet-page.tsx";
 

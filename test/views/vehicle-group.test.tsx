@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Verdict } from "../../src/core/contract.ts";
+import type { Verdict } from "../../src/core/question/contract.ts";
 import { VehicleGroup } from "../../views/vehicles/group.tsx";
 
 const REPAIR: Verdict = { option: "repair", guard: null, tie_break: false, reasons: [] };

@@ -1,6 +1,6 @@
 import type { Child } from "hono/jsx";
-import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
-import { formatMonths } from "../../src/core/format.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
 import { Term } from "../parts/term.tsx";
 import { Day } from "../words/said.tsx";
 import { saidMonth, saidSpan } from "../words/times.ts";

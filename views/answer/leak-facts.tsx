@@ -1,4 +1,4 @@
-import { formatMonths } from "../../src/core/format.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
 import { Term } from "../parts/term.tsx";
 import { saidChance, saidMass, saidPercent } from "../words/numbers.ts";
 import { Charge } from "../words/said.tsx";

@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import type { OptionAnswer } from "../../src/core/contract.ts";
+import type { OptionAnswer } from "../../src/core/question/contract.ts";
 import { Term } from "../parts/term.tsx";
 import { saidChance, saidCo2e, saidMass, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";

@@ -1,11 +1,11 @@
 import { TOP_UP_NOW_RATIO } from "../../data/model-constants.ts";
-import type { AssessAnswer, AssessRequest, OptionAnswer, OptionId } from "../../src/core/contract.ts";
-import type { CostBand } from "../../src/core/cost-band.ts";
-import { type LocalRules, localRules } from "../../src/core/local-rules.ts";
+import type { CostBand } from "../../src/core/options/cost-band.ts";
 import type { PageAnswer } from "../../src/core/page-answer.ts";
-import { type Question, questionOf } from "../../src/core/question.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { AssessAnswer, AssessRequest, OptionAnswer, OptionId } from "../../src/core/question/contract.ts";
+import { type Question, questionOf } from "../../src/core/question/question.ts";
 import type { FindingId } from "../../src/core/readings/contract.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
+import { type LocalRules, localRules } from "../../src/core/rules/local-rules.ts";
 
 /** What stands around a question to the model, for the page to say. */
 export interface Surroundings {

@@ -1,8 +1,8 @@
 import type { Child } from "hono/jsx";
-import type { OptionAnswer, Reason } from "../../src/core/contract.ts";
-import { formatMonths } from "../../src/core/format.ts";
-import type { Question } from "../../src/core/question.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { OptionAnswer, Reason } from "../../src/core/question/contract.ts";
+import type { Question } from "../../src/core/question/question.ts";
 import { Term } from "../parts/term.tsx";
 import { RuleLink } from "../rules/local-rules.tsx";
 import { MAY_NOT, WHO } from "../rules/may-not.ts";

@@ -1,6 +1,6 @@
 import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
-import { dayNumber, isoFromDay } from "../../src/core/dates.ts";
-import { formatMonths } from "../../src/core/format.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { Day } from "../words/said.tsx";
 import { chosenOption, isFromPriorOnly, isTopUpDue, type Outcome } from "./outcome.ts";

@@ -1,4 +1,4 @@
-import { formatMonths } from "../../src/core/format.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
 import { Term } from "../parts/term.tsx";
 import { saidChance, saidMass, saidMoney } from "../words/numbers.ts";
 import { Day, Money } from "../words/said.tsx";

@@ -1,5 +1,5 @@
-import type { OptionAnswer } from "../../src/core/contract.ts";
-import { formatMonths } from "../../src/core/format.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
+import type { OptionAnswer } from "../../src/core/question/contract.ts";
 import { Term } from "../parts/term.tsx";
 import { saidChance, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";

@@ -1,7 +1,7 @@
 import type { LeakThreshold } from "../../data/leak-thresholds.ts";
-import { lossInterval } from "../../src/core/fleet-audit.ts";
-import type { AuditRow } from "../../src/core/fleet-row.ts";
-import { formatMass } from "../../src/core/format.ts";
+import { lossInterval } from "../../src/core/fleet/audit.ts";
+import type { AuditRow } from "../../src/core/fleet/row.ts";
+import { formatMass } from "../../src/core/quantities/format.ts";
 import type { AssetUrl } from "../assets.ts";
 import { SelectField } from "../parts/field.tsx";
 import { saidMass } from "../words/numbers.ts";

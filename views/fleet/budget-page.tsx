@@ -1,5 +1,5 @@
-import type { BudgetAim, BudgetPlan } from "../../src/core/budget.ts";
-import type { FleetVehicle } from "../../src/core/fleet-row.ts";
+import type { BudgetAim, BudgetPlan } from "../../src/core/fleet/budget.ts";
+import type { FleetVehicle } from "../../src/core/fleet/row.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { RadioField, TextField } from "../parts/field.tsx";

@@ -1,7 +1,7 @@
 import type { Child } from "hono/jsx";
-import type { FleetRow, ReckonedRow } from "../../src/core/fleet-row.ts";
-import { formatMass } from "../../src/core/format.ts";
-import { GRAMS_PER_OUNCE } from "../../src/core/units.ts";
+import type { FleetRow, ReckonedRow } from "../../src/core/fleet/row.ts";
+import { formatMass } from "../../src/core/quantities/format.ts";
+import { GRAMS_PER_OUNCE } from "../../src/core/quantities/units.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ChartFigure } from "../parts/figure.tsx";
 import { inSentence } from "../words/in-sentence.ts";

@@ -1,4 +1,4 @@
-import type { Cohort, FleetTotals } from "../../src/core/fleet-row.ts";
+import type { Cohort, FleetTotals } from "../../src/core/fleet/row.ts";
 import type { AssetUrl } from "../assets.ts";
 import { type Choice, SelectField } from "../parts/field.tsx";
 import { OPTION_NAMES } from "../words/places.ts";

@@ -1,5 +1,5 @@
-import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet-row.ts";
-import { formatMass } from "../../src/core/format.ts";
+import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
+import { formatMass } from "../../src/core/quantities/format.ts";
 import { saidMass, saidPercent } from "../words/numbers.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { saidMonth } from "../words/times.ts";

@@ -1,5 +1,5 @@
-import { groupLeak } from "../../src/core/cohort.ts";
-import type { Cohort } from "../../src/core/fleet-row.ts";
+import { groupLeak } from "../../src/core/fleet/cohort.ts";
+import type { Cohort } from "../../src/core/fleet/row.ts";
 import { saidNumber } from "./shown.ts";
 
 /** What the groups have taught their vehicles. */

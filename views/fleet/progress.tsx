@@ -1,4 +1,4 @@
-import type { FleetRun } from "../../src/core/fleet-row.ts";
+import type { FleetRun } from "../../src/core/fleet/row.ts";
 import { Day } from "../words/said.tsx";
 import { saidNumber, vehicles } from "./shown.ts";
 

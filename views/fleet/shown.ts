@@ -1,6 +1,6 @@
-import type { FleetOption } from "../../src/core/fleet-answer.ts";
-import { formatMoney } from "../../src/core/format.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
+import type { FleetOption } from "../../src/core/fleet/answer.ts";
+import { formatMoney } from "../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import { estimated, saidCo2e } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 

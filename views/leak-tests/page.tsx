@@ -1,5 +1,5 @@
 import { LEAK_TESTS, LOOKED_EVERYWHERE, PLACES_TO_LOOK } from "../../data/tests.ts";
-import { LOCATION_IDS, type TestId } from "../../src/core/contract.ts";
+import { LOCATION_IDS, type TestId } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

@@ -2,7 +2,7 @@ import { CLIMATES } from "../../data/climates.ts";
 import { GWP_DATA } from "../../data/gwp.ts";
 import * as constants from "../../data/model-constants.ts";
 import { locationColumns, locationParameters, type NumberParameter } from "../../data/parameters.ts";
-import { GWP_SETS, LOCATION_IDS, REFRIGERANTS } from "../../src/core/contract.ts";
+import { GWP_SETS, LOCATION_IDS, REFRIGERANTS } from "../../src/core/question/contract.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { plain, Scrolled } from "./scrolled.tsx";
 

@@ -1,7 +1,7 @@
 import type { Child } from "hono/jsx";
 import { INVENTED_NOTE } from "../../data/price-book.ts";
-import { LOCATION_IDS, type LocationId, REFRIGERANTS, type RefrigerantId } from "../../src/core/contract.ts";
-import { PRICED_PER } from "../../src/core/price-book.ts";
+import { LOCATION_IDS, type LocationId, REFRIGERANTS, type RefrigerantId } from "../../src/core/question/contract.ts";
+import { PRICED_PER } from "../../src/core/quotes/price-book.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

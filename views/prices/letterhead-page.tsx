@@ -1,5 +1,5 @@
 import { NUMBER_FORMAT_IDS, NUMBER_FORMATS } from "../../data/number-formats.ts";
-import type { Letterhead } from "../../src/core/quote-document.ts";
+import type { Letterhead } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

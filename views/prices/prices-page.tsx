@@ -1,8 +1,8 @@
 import type { NumberFormatId } from "../../data/number-formats.ts";
 import { INVENTED_NOTE } from "../../data/price-book.ts";
-import { formatPercent, formatUnitPrice } from "../../src/core/money.ts";
-import type { PriceBook } from "../../src/core/price-book.ts";
-import type { Letterhead } from "../../src/core/quote-document.ts";
+import { formatPercent, formatUnitPrice } from "../../src/core/quantities/money.ts";
+import type { PriceBook } from "../../src/core/quotes/price-book.ts";
+import type { Letterhead } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

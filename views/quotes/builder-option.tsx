@@ -1,7 +1,7 @@
 import { LINE_KIND_NAMES } from "../../data/quote-words.ts";
-import { formatAmount } from "../../src/core/money.ts";
-import { LINE_KINDS, type QuoteOption, TAX_CLASSES } from "../../src/core/quote.ts";
-import type { OptionOutlook } from "../../src/core/quote-outlook.ts";
+import { formatAmount } from "../../src/core/quantities/money.ts";
+import { LINE_KINDS, type QuoteOption, TAX_CLASSES } from "../../src/core/quotes/quote.ts";
+import type { OptionOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorText, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { saidYears } from "../words/times.ts";

@@ -1,6 +1,6 @@
 import { INVENTED_NOTE } from "../../data/price-book.ts";
-import type { QuoteContent } from "../../src/core/quote-document.ts";
-import type { QuoteOutlook } from "../../src/core/quote-outlook.ts";
+import type { QuoteContent } from "../../src/core/quotes/quote-document.ts";
+import type { QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

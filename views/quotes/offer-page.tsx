@@ -1,4 +1,4 @@
-import { formatAmount } from "../../src/core/money.ts";
+import { formatAmount } from "../../src/core/quantities/money.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";

@@ -1,10 +1,10 @@
 import type { Child } from "hono/jsx";
-import { LOCATION_IDS } from "../../src/core/contract.ts";
-import { formatDate } from "../../src/core/format.ts";
-import { formatAmount } from "../../src/core/money.ts";
-import { excludedBy, type QuoteOption } from "../../src/core/quote.ts";
-import type { QuoteSnapshot } from "../../src/core/quote-document.ts";
-import type { OptionOutlook, QuoteOutlook } from "../../src/core/quote-outlook.ts";
+import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatAmount } from "../../src/core/quantities/money.ts";
+import { LOCATION_IDS } from "../../src/core/question/contract.ts";
+import { excludedBy, type QuoteOption } from "../../src/core/quotes/quote.ts";
+import type { QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import type { OptionOutlook, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";

@@ -1,6 +1,6 @@
 import { LINE_KIND_NAMES } from "../../data/quote-words.ts";
-import { formatAmount, formatPercent, formatQuantity, formatUnitPrice } from "../../src/core/money.ts";
-import type { Discount, OptionTotal, QuoteOption } from "../../src/core/quote.ts";
+import { formatAmount, formatPercent, formatQuantity, formatUnitPrice } from "../../src/core/quantities/money.ts";
+import type { Discount, OptionTotal, QuoteOption } from "../../src/core/quotes/quote.ts";
 import type { MoneyStyle } from "./said-quote.ts";
 
 interface PriceTableProps {

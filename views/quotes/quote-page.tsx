@@ -1,6 +1,6 @@
-import { formatAmount } from "../../src/core/money.ts";
-import type { QuoteState } from "../../src/core/quote.ts";
-import type { QuoteSnapshot, QuoteWork } from "../../src/core/quote-document.ts";
+import { formatAmount } from "../../src/core/quantities/money.ts";
+import type { QuoteState } from "../../src/core/quotes/quote.ts";
+import type { QuoteSnapshot, QuoteWork } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

@@ -1,5 +1,5 @@
-import { formatDate } from "../../src/core/format.ts";
-import type { QuoteState } from "../../src/core/quote.ts";
+import { formatDate } from "../../src/core/quantities/format.ts";
+import type { QuoteState } from "../../src/core/quotes/quote.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

@@ -1,7 +1,7 @@
 import type { NumberFormatId } from "../../data/number-formats.ts";
-import { formatWhole } from "../../src/core/money.ts";
-import type { QuoteState } from "../../src/core/quote.ts";
-import type { Sureness } from "../../src/core/quote-outlook.ts";
+import { formatWhole } from "../../src/core/quantities/money.ts";
+import type { QuoteState } from "../../src/core/quotes/quote.ts";
+import type { Sureness } from "../../src/core/quotes/quote-outlook.ts";
 import { estimated, saidChance } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { saidSpan } from "../words/times.ts";

@@ -1,6 +1,6 @@
 import { PLACE_WORDS } from "../../data/quote-words.ts";
-import { LOCATION_IDS } from "../../src/core/contract.ts";
-import type { OptionWork } from "../../src/core/quote.ts";
+import { LOCATION_IDS } from "../../src/core/question/contract.ts";
+import type { OptionWork } from "../../src/core/quotes/quote.ts";
 
 export interface WorkChoice {
   value: string;

@@ -1,4 +1,4 @@
-import { LOCATION_IDS, type RefrigerantId } from "../../src/core/contract.ts";
+import { LOCATION_IDS, type RefrigerantId } from "../../src/core/question/contract.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { PLACE_NAMES } from "../words/places.ts";

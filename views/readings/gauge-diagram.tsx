@@ -1,5 +1,5 @@
+import { ATMOSPHERE_KPA, pressureFromKpa } from "../../src/core/quantities/units.ts";
 import type { ExpectedRunning, Range, Readings } from "../../src/core/readings/contract.ts";
-import { ATMOSPHERE_KPA, pressureFromKpa } from "../../src/core/units.ts";
 import { GAUGE_NAMES } from "./readings-fields.ts";
 import { type Sayer, saidPressure, saidPressures } from "./said-readings.ts";
 

@@ -1,5 +1,5 @@
 import { bandLines } from "../../data/readings-table.ts";
-import { formatAboutMass } from "../../src/core/format.ts";
+import { formatAboutMass } from "../../src/core/quantities/format.ts";
 import type {
   Finding,
   ReadingId,

@@ -1,5 +1,5 @@
-import { REFRIGERANTS } from "../../src/core/contract.ts";
-import type { PressureUnit, UnitSystem } from "../../src/core/units.ts";
+import type { PressureUnit, UnitSystem } from "../../src/core/quantities/units.ts";
+import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import type { Choice } from "../parts/field.tsx";
 
 /** The readings as they were typed; every text comes back as it was. */

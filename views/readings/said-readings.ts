@@ -1,4 +1,5 @@
-import { formatPressure, formatTemperature } from "../../src/core/format.ts";
+import { formatPressure, formatTemperature } from "../../src/core/quantities/format.ts";
+import type { PressureUnit, UnitSystem } from "../../src/core/quantities/units.ts";
 import type {
   Evidence,
   Range,
@@ -6,7 +7,6 @@ import type {
   ReadingsJudgement,
   ReadingsProblem,
 } from "../../src/core/readings/contract.ts";
-import type { PressureUnit, UnitSystem } from "../../src/core/units.ts";
 
 /** Says quantities in the units of the person. */
 export interface Sayer {

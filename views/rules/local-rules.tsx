@@ -1,5 +1,5 @@
 import { LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
-import type { LocalRules } from "../../src/core/local-rules.ts";
+import type { LocalRules } from "../../src/core/rules/local-rules.ts";
 import { Entry } from "../parts/entry.tsx";
 import { MAY_NOT, WHO } from "./may-not.ts";
 

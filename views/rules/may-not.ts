@@ -1,4 +1,4 @@
-import type { OptionId, Service } from "../../src/core/contract.ts";
+import type { OptionId, Service } from "../../src/core/question/contract.ts";
 
 /** Whom a rule binds, as the one who does it. */
 export const WHO: Readonly<Record<Service, string>> = { diy: "You, on your own vehicle,", shop: "A paid service" };

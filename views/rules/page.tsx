@@ -1,5 +1,5 @@
 import { type Bar, LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
-import { SERVICES, type Service } from "../../src/core/contract.ts";
+import { SERVICES, type Service } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

@@ -1,5 +1,5 @@
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
-import { formatDate } from "../../src/core/format.ts";
+import { formatDate } from "../../src/core/quantities/format.ts";
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
 import type { Outcome } from "../answer/outcome.ts";
 import { VerdictBlock } from "../answer/verdict.tsx";

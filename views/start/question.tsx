@@ -1,5 +1,5 @@
-import { REFRIGERANTS } from "../../src/core/contract.ts";
-import { formatDate } from "../../src/core/format.ts";
+import { formatDate } from "../../src/core/quantities/format.ts";
+import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import { Entry } from "../parts/entry.tsx";
 import { RadioField, SelectField, TextField } from "../parts/field.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";

@@ -1,6 +1,6 @@
 import { CLIMATES } from "../../data/climates.ts";
-import { LOCATION_IDS, type LocationId } from "../../src/core/contract.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import { LOCATION_IDS, type LocationId } from "../../src/core/question/contract.ts";
 import type { Choice, ChoiceGroup } from "../parts/field.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 

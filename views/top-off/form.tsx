@@ -1,4 +1,4 @@
-import type { UnitSystem } from "../../src/core/units.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, SelectField, TextField } from "../parts/field.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";

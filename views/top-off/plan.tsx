@@ -1,7 +1,7 @@
 import type { Child } from "hono/jsx";
 import { CAUTIONS, STOPS } from "../../data/top-off-steps.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
 import { Entry } from "../parts/entry.tsx";
 import type { Sayer } from "../readings/said-readings.ts";
 import { RuleItem } from "../rules/rule-item.tsx";

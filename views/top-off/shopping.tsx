@@ -1,5 +1,5 @@
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { Cans, TopOffPlan } from "../../src/core/top-off-plan.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
 import { Entry } from "../parts/entry.tsx";
 import { saidMass, saidMoney } from "../words/numbers.ts";
 import { Charge, Day, Money } from "../words/said.tsx";

@@ -1,5 +1,5 @@
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
 import { Entry } from "../parts/entry.tsx";
 import { type Sayer, saidPressure, saidPressures, saidTemperature } from "../readings/said-readings.ts";
 import { saidMass } from "../words/numbers.ts";

@@ -5,7 +5,7 @@ import {
   planParameters,
   priceParameters,
 } from "../../data/parameters.ts";
-import { GWP_SETS, LOCATION_IDS, OTHER_TROUBLE, SERVICES } from "../../src/core/contract.ts";
+import { GWP_SETS, LOCATION_IDS, OTHER_TROUBLE, SERVICES } from "../../src/core/question/contract.ts";
 import type { Choice } from "../parts/field.tsx";
 import { SERVICE_CHOICES } from "../start/quick-fields.ts";
 import { PLACE_NAMES } from "../words/places.ts";

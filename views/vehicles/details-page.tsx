@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import { REFRIGERANTS } from "../../src/core/contract.ts";
+import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -18,7 +18,7 @@ import {
   PRICE_NUMBERS,
   REPAIR_PRICES,
 } from "./details-fields.ts";
-import { type ShownVehicle, vehiclePath } from "./record.ts";
+import { type ShownVehicle, vehiclePath } from "./record/record.ts";
 
 export interface DetailsPageProps {
   /** Null for a vehicle that is not there yet. */

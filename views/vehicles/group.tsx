@@ -1,5 +1,5 @@
-import type { Verdict } from "../../src/core/contract.ts";
-import type { GroupSays } from "../../src/core/fleet-row.ts";
+import type { GroupSays } from "../../src/core/fleet/row.ts";
+import type { Verdict } from "../../src/core/question/contract.ts";
 import { vehicles, verdictWords } from "../fleet/shown.ts";
 import { Entry } from "../parts/entry.tsx";
 import { saidPercent } from "../words/numbers.ts";

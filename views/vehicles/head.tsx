@@ -1,7 +1,7 @@
 import { CLIMATES } from "../../data/climates.ts";
-import { formatMass } from "../../src/core/format.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
-import { type ShownVehicle, vehiclePath } from "./record.ts";
+import { formatMass } from "../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import { type ShownVehicle, vehiclePath } from "./record/record.ts";
 
 interface HeadProps {
   vehicle: ShownVehicle;

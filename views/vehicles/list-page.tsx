@@ -1,6 +1,6 @@
-import type { AssessAnswer } from "../../src/core/contract.ts";
-import { formatMass } from "../../src/core/format.ts";
-import type { UnitSystem } from "../../src/core/units.ts";
+import { formatMass } from "../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { AssessAnswer } from "../../src/core/question/contract.ts";
 import { isTopUpDue } from "../answer/outcome.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -8,7 +8,7 @@ import { saidMass } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Day } from "../words/said.tsx";
 import { saidMonth } from "../words/times.ts";
-import { type ShownVehicle, vehiclePath } from "./record.ts";
+import { type ShownVehicle, vehiclePath } from "./record/record.ts";
 
 /** A vehicle and the answer about it. */
 export interface ListedVehicle {

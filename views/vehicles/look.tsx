@@ -1,6 +1,6 @@
-import { COOLING, type Cooling } from "../../src/core/contract.ts";
-import { formatDate } from "../../src/core/format.ts";
-import { vehiclePath } from "./record.ts";
+import { formatDate } from "../../src/core/quantities/format.ts";
+import { COOLING, type Cooling } from "../../src/core/question/contract.ts";
+import { vehiclePath } from "./record/record.ts";
 
 interface LookProps {
   vehicle_id: string;

@@ -1,6 +1,6 @@
 import type { Child } from "hono/jsx";
-import { ChangeButton } from "./line-page.tsx";
-import { type LedgerName, type ShownVehicle, vehiclePath } from "./record.ts";
+import { ChangeButton } from "./record/line-page.tsx";
+import { type LedgerName, type ShownVehicle, vehiclePath } from "./record/record.ts";
 
 /** What has just been done to the vehicle, as the address says. */
 export type Saved =

@@ -6,7 +6,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { Definitions } from "../parts/term.tsx";
-import { type ShownVehicle, vehiclePath } from "./record.ts";
+import { type ShownVehicle, vehiclePath } from "./record/record.ts";
 
 /**
  * In the place of the sensitivity chart, which takes as long as all the rest of a page: fetched when it comes in sight,

@@ -1,5 +1,5 @@
 import { LEGAL_NOTE, PLACES, type PlaceId } from "../../data/rules.ts";
-import { formatDate } from "../../src/core/format.ts";
+import { formatDate } from "../../src/core/quantities/format.ts";
 import type { ReadingsJudgement } from "../../src/core/readings/contract.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import type { Outcome } from "../answer/outcome.ts";
@@ -13,9 +13,9 @@ import type { Sayer } from "../readings/said-readings.ts";
 import { TopOffForm } from "../top-off/form.tsx";
 import { PlanBody, PlanVerdict, WhyNot } from "../top-off/plan.tsx";
 import type { TopOffFields } from "../top-off/top-off-fields.ts";
-import type { EntryFields } from "./entry-fields.ts";
-import { type ShownVehicle, vehiclePath } from "./record.ts";
-import { TopOffEntryForm } from "./top-off-entry-form.tsx";
+import type { EntryFields } from "./record/entry-fields.ts";
+import { type ShownVehicle, vehiclePath } from "./record/record.ts";
+import { TopOffEntryForm } from "./record/top-off-entry-form.tsx";
 
 export interface VehicleTopOffPageProps {
   vehicle: ShownVehicle;

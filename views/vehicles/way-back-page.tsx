@@ -1,6 +1,6 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import type { ShownVehicle } from "./record.ts";
+import type { ShownVehicle } from "./record/record.ts";
 
 interface WayBackPageProps {
   vehicle: ShownVehicle;

@@ -1,5 +1,5 @@
-import { formatMass, formatMoney } from "../../src/core/format.ts";
-import { OUNCES_PER_POUND, ouncesFromGrams, type UnitSystem } from "../../src/core/units.ts";
+import { formatMass, formatMoney } from "../../src/core/quantities/format.ts";
+import { OUNCES_PER_POUND, ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 
 /*
  * Estimates as a person says them: rounded to what they are good for. The unrounded numbers stand in the tables behind

@@ -1,4 +1,4 @@
-import type { LocationId, OptionId } from "../../src/core/contract.ts";
+import type { LocationId, OptionId } from "../../src/core/question/contract.ts";
 
 /** A place where it may leak, as it stands alone and inside a sentence ("at …"). */
 export const PLACE_NAMES: Readonly<Record<LocationId, { name: string; at: string }>> = {

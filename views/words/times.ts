@@ -1,5 +1,5 @@
-import { calendarFromDay, dayNumber, MONTH_NAMES } from "../../src/core/dates.ts";
-import { formatMonths } from "../../src/core/format.ts";
+import { calendarFromDay, dayNumber, MONTH_NAMES } from "../../src/core/quantities/dates.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
 
 /** `August 2027`. */
 export function saidMonth(iso: string): string {

@@ -3,7 +3,7 @@
  * revolutions per minute; temperature differences are kelvin (`_k`). Absent and `null` mean the same: not read.
  */
 
-import type { ReadingsSay, RefrigerantId } from "../contract.ts";
+import type { ReadingsSay, RefrigerantId } from "../question/contract.ts";
 
 /** What the readings can mean, in the order in which ties are broken. */
 export const FINDING_IDS = [

@@ -1,6 +1,6 @@
 import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
-import type { LogEntry } from "../contract.ts";
-import { dayNumber } from "../dates.ts";
+import { dayNumber } from "../quantities/dates.ts";
+import type { LogEntry } from "../question/contract.ts";
 
 /** Something with a day of its own that was written down at an instant (UTC, ISO 8601). */
 interface Recorded {

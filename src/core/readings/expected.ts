@@ -1,6 +1,6 @@
 import { expectedRegion } from "../../../data/readings-table.ts";
-import type { RefrigerantId } from "../contract.ts";
-import { saturationPressureKpa } from "../refrigerant.ts";
+import type { RefrigerantId } from "../question/contract.ts";
+import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
 import type { ExpectedRunning } from "./contract.ts";
 
 const { evaporating, condensing_over_ambient: condensing, vent } = expectedRegion;

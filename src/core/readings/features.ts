@@ -1,7 +1,7 @@
 import { bandLines, coldDay, features } from "../../../data/readings-table.ts";
-import type { RefrigerantId } from "../contract.ts";
-import { normalCdf } from "../normal.ts";
-import { saturationPressureKpa } from "../refrigerant.ts";
+import { normalCdf } from "../maths/normal.ts";
+import type { RefrigerantId } from "../question/contract.ts";
+import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
 import type { ExpectedRunning, FeatureId, ReadingId, Readings } from "./contract.ts";
 import { heldSaturationTemperatureC } from "./saturation.ts";
 

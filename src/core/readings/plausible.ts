@@ -1,7 +1,7 @@
 import { bandLines, coldDay, expectedRegion, readingBounds } from "../../../data/readings-table.ts";
 import { REFRIGERANT_DATA } from "../../../data/refrigerants.ts";
-import { atmosphereKpa } from "../atmosphere.ts";
-import { saturationPressureKpa } from "../refrigerant.ts";
+import { atmosphereKpa } from "../refrigerant/atmosphere.ts";
+import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
 import type { Readings, ReadingsProblem } from "./contract.ts";
 import type { Usable } from "./features.ts";
 import { saturationTemperatureOrNull } from "./saturation.ts";

@@ -1,4 +1,4 @@
-import type { ReadingsSay } from "../contract.ts";
+import type { ReadingsSay } from "../question/contract.ts";
 import type { FindingId, ReadingsJudgement } from "./contract.ts";
 
 /** What is kept of readings where they are not at hand any more: whether it is low, and what they found, if they decide. */

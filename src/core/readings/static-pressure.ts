@@ -1,6 +1,6 @@
 import { bandLines, systemVolume } from "../../../data/readings-table.ts";
-import type { RefrigerantId } from "../contract.ts";
-import { saturatedVaporDensity, saturationPressureKpa, vaporDensityKgM3 } from "../refrigerant.ts";
+import type { RefrigerantId } from "../question/contract.ts";
+import { saturatedVaporDensity, saturationPressureKpa, vaporDensityKgM3 } from "../refrigerant/refrigerant.ts";
 import type { Readings, StaticAnswer } from "./contract.ts";
 import { saturationTemperatureOrNull } from "./saturation.ts";
 

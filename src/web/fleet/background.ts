@@ -1,7 +1,7 @@
 import { unfinishedFleets } from "../../store/fleet-reckoning.ts";
 import type { Sql } from "../../store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
-import type { Deps } from "../deps.ts";
+import type { Deps } from "../edge/deps.ts";
 import { reckonSlice } from "./reckoning.ts";
 
 /** Vehicles between two turns of other requests: some 50 ms. */

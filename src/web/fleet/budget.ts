@@ -6,6 +6,7 @@ import {
   type RepairLock,
   type WorkOrder,
 } from "../../../views/fleet/budget-page.tsx";
+import type { FleetOption } from "../../core/fleet/answer.ts";
 import {
   BUDGET_AIMS,
   type BudgetAim,
@@ -13,16 +14,15 @@ import {
   type BudgetVehicle,
   type Lock,
   planBudget,
-} from "../../core/budget.ts";
-import type { FleetOption } from "../../core/fleet-answer.ts";
-import { typedNumber } from "../../core/typed-number.ts";
+} from "../../core/fleet/budget.ts";
+import { typedNumber } from "../../core/quantities/typed-number.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import { requireRole } from "../access.ts";
-import { csvOf } from "../csv.ts";
-import type { AppEnv, Deps } from "../deps.ts";
-import { formOf } from "../posted-form.ts";
-import { csvFile } from "./csv-file.ts";
+import { requireRole } from "../edge/access.ts";
+import { csvOf } from "../edge/csv.ts";
+import { csvFile } from "../edge/csv-file.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { formOf } from "../forms/posted-form.ts";
 import { mannerOf } from "./table.ts";
 
 const ORDERS_PER_PAGE = 100;

@@ -1,8 +1,8 @@
 import { Hono } from "hono";
 import { html } from "hono/html";
 import { ComparePage } from "../../../views/fleet/compare-page.tsx";
-import { requireRole } from "../access.ts";
-import type { AppEnv, Deps } from "../deps.ts";
+import { requireRole } from "../edge/access.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
 import { mannerOf } from "./table.ts";
 
 const SIDE_BY_SIDE = 6;

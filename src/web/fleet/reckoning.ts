@@ -1,15 +1,15 @@
 import { MODEL_VERSION } from "../../core/assess.ts";
-import { cohortPrior, fitCohort, lnLikelihoodOf, takesPart } from "../../core/cohort.ts";
-import { dayNumber, isoFromDay } from "../../core/dates.ts";
-import { type FleetAnswer, fleetAnswer } from "../../core/fleet-answer.ts";
-import type { FleetFigures, FleetRun } from "../../core/fleet-row.ts";
-import { posteriorOf } from "../../core/posterior.ts";
-import { questionOf } from "../../core/question.ts";
-import { SharedClocks } from "../../core/shared-clocks.ts";
+import { type FleetAnswer, fleetAnswer } from "../../core/fleet/answer.ts";
+import { cohortPrior, fitCohort, lnLikelihoodOf, takesPart } from "../../core/fleet/cohort.ts";
+import type { FleetFigures, FleetRun } from "../../core/fleet/row.ts";
+import { posteriorOf } from "../../core/leak/posterior.ts";
+import { SharedClocks } from "../../core/leak/shared-clocks.ts";
+import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
+import { questionOf } from "../../core/question/question.ts";
 import type { FleetTask, ReckonedAnswer } from "../../store/fleet-reckoning.ts";
 import { contentHash } from "../../store/hash.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import { vehicleRequest } from "../vehicle-answer.ts";
+import { vehicleRequest } from "../vehicles/vehicle-answer.ts";
 
 /**
  * The reckoning of a fleet, in slices that each store what they have done: first what every log says, then the groups,

@@ -1,9 +1,9 @@
 import { Hono } from "hono";
-import type { AppEnv, Deps } from "../deps.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
 import { fleetAuditRoutes } from "./audit.ts";
 import { fleetBudgetRoutes } from "./budget.ts";
 import { fleetCompareRoutes } from "./compare.ts";
-import { fleetImportRoutes } from "./import.ts";
+import { fleetImportRoutes } from "./import/routes.ts";
 import { fleetTableRoutes } from "./table.ts";
 
 /** The fleet: its table, side by side, budget, yearly audit, files in. */

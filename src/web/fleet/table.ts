@@ -8,14 +8,14 @@ import { FLEET_SORTS, type FleetQuery, type FleetSort } from "../../store/fleet-
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
-import { requireRole } from "../access.ts";
-import { csvOf } from "../csv.ts";
-import type { AppEnv, Deps } from "../deps.ts";
-import { todayIn } from "../vehicle-answer.ts";
+import { requireRole } from "../edge/access.ts";
+import { csvOf } from "../edge/csv.ts";
+import { csvFile } from "../edge/csv-file.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { wantsFragment } from "../edge/wants-fragment.ts";
 import { unitsOf } from "../vehicles/about.ts";
-import { wantsFragment } from "../wants-fragment.ts";
+import { todayIn } from "../vehicles/vehicle-answer.ts";
 import { workOnFleet } from "./background.ts";
-import { csvFile } from "./csv-file.ts";
 import { freshFrom, isUnderWay } from "./reckoning.ts";
 
 const PER_PAGE = 50;

@@ -1,7 +1,7 @@
 import Papa from "papaparse";
 import type { NumberFormatId } from "../../../data/number-formats.ts";
-import type { PriceBook } from "../../core/price-book.ts";
-import { csvOf } from "../csv.ts";
+import type { PriceBook } from "../../core/quotes/price-book.ts";
+import { csvOf } from "../edge/csv.ts";
 import { BOOK_FIELDS } from "./book-fields.ts";
 import { type AmountStyle, fieldsOfBook, readBook } from "./book-form.ts";
 

@@ -1,4 +1,4 @@
-import { LOCATION_IDS, REFRIGERANTS } from "../../core/contract.ts";
+import { LOCATION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
 
 /** How a field of a price book is typed. `flag` is a box to tick. */
 export type BookFieldKind =

@@ -11,9 +11,9 @@ import {
   parseUnitPrice,
   plainAmount,
   plainUnitPrice,
-} from "../../core/money.ts";
-import { bookBounds, PRICED_PER, type PriceBook } from "../../core/price-book.ts";
-import { oneOf } from "../typed-values.ts";
+} from "../../core/quantities/money.ts";
+import { bookBounds, PRICED_PER, type PriceBook } from "../../core/quotes/price-book.ts";
+import { oneOf } from "../forms/typed-values.ts";
 import { BOOK_FIELDS, type BookField } from "./book-fields.ts";
 
 /** How amounts are typed and written. */

@@ -1,8 +1,8 @@
 import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { LetterheadFields } from "../../../views/prices/letterhead-page.tsx";
-import { BLANK_LETTERHEAD, type Letterhead } from "../../core/quote-document.ts";
-import { oneOf } from "../typed-values.ts";
+import { BLANK_LETTERHEAD, type Letterhead } from "../../core/quotes/quote-document.ts";
+import { oneOf } from "../forms/typed-values.ts";
 
 /** Characters (code points) of each field. */
 const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format">, number>> = {

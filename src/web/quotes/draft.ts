@@ -1,10 +1,10 @@
 import { assess } from "../../core/assess.ts";
-import type { AssessRequest } from "../../core/contract.ts";
-import type { PriceBook } from "../../core/price-book.ts";
-import type { OptionWork, QuoteOption } from "../../core/quote.ts";
-import type { QuoteContent } from "../../core/quote-document.ts";
-import { nextOptionId, optionFromBook, replacesWork, suggestedOptions } from "../../core/quote-options.ts";
-import { type QuoteOutlook, quoteOutlook } from "../../core/quote-outlook.ts";
+import type { AssessRequest } from "../../core/question/contract.ts";
+import type { PriceBook } from "../../core/quotes/price-book.ts";
+import type { OptionWork, QuoteOption } from "../../core/quotes/quote.ts";
+import type { QuoteContent } from "../../core/quotes/quote-document.ts";
+import { nextOptionId, optionFromBook, replacesWork, suggestedOptions } from "../../core/quotes/quote-options.ts";
+import { type QuoteOutlook, quoteOutlook } from "../../core/quotes/quote-outlook.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { shopQuestion } from "./shop-question.ts";
 

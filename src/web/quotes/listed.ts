@@ -1,7 +1,7 @@
 import type { ListedQuote } from "../../../views/quotes/quotes-page.tsx";
-import { quoteState } from "../../core/quote-document.ts";
+import { quoteState } from "../../core/quotes/quote-document.ts";
 import type { QuoteSummary } from "../../store/quotes.ts";
-import { calendarDay } from "../calendar-day.ts";
+import { calendarDay } from "../edge/calendar-day.ts";
 
 /** Quotes as lists show them on the day `today`, where the shop is. */
 export function listedQuotes(quotes: readonly QuoteSummary[], today: string, time_zone: string): ListedQuote[] {

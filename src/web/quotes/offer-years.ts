@@ -1,9 +1,9 @@
 import { NUMBER_FORMATS } from "../../../data/number-formats.ts";
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
-import type { QuoteSnapshot } from "../../core/quote-document.ts";
-import { type QuoteOutlook, quoteOutlook } from "../../core/quote-outlook.ts";
-import { readNumber } from "../typed-values.ts";
+import type { QuoteSnapshot } from "../../core/quotes/quote-document.ts";
+import { type QuoteOutlook, quoteOutlook } from "../../core/quotes/quote-outlook.ts";
+import { readNumber } from "../forms/typed-values.ts";
 
 /** The years kept that a reader of a quote asks about, as typed, and as counted with. */
 export interface TypedYears {

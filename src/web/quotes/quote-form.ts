@@ -18,8 +18,8 @@ import {
   parseUnitPrice,
   plainAmount,
   plainUnitPrice,
-} from "../../core/money.ts";
-import { bookBounds } from "../../core/price-book.ts";
+} from "../../core/quantities/money.ts";
+import { bookBounds } from "../../core/quotes/price-book.ts";
 import {
   type Discount,
   LINE_KINDS,
@@ -29,9 +29,9 @@ import {
   type QuoteOption,
   relationFaults,
   TAX_CLASSES,
-} from "../../core/quote.ts";
-import type { QuoteContent } from "../../core/quote-document.ts";
-import { isEmpty, oneOf, readNumber } from "../typed-values.ts";
+} from "../../core/quotes/quote.ts";
+import type { QuoteContent } from "../../core/quotes/quote-document.ts";
+import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
 
 /** What a quote may hold; characters are code points. */
 export const quoteBounds = {

@@ -1,7 +1,7 @@
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { optionInput } from "../../../views/quotes/quote-fields.ts";
-import type { Letterhead, QuoteContent } from "../../core/quote-document.ts";
-import type { QuoteOutlook } from "../../core/quote-outlook.ts";
+import type { Letterhead, QuoteContent } from "../../core/quotes/quote-document.ts";
+import type { QuoteOutlook } from "../../core/quotes/quote-outlook.ts";
 
 /** What still stands in the way of sending a draft. */
 export function sendFaults(content: QuoteContent, outlook: QuoteOutlook, { shop }: Letterhead): FieldError[] {

@@ -1,11 +1,16 @@
 import { assess } from "../../core/assess.ts";
-import { bookPrices } from "../../core/book-prices.ts";
-import { type AssessRequest, LOCATION_IDS, type LocationPrices, type PricesInput } from "../../core/contract.ts";
-import type { PriceBook } from "../../core/price-book.ts";
-import type { QuoteCase } from "../../core/quote-lines.ts";
-import { quoteCase } from "../../core/quote-options.ts";
+import {
+  type AssessRequest,
+  LOCATION_IDS,
+  type LocationPrices,
+  type PricesInput,
+} from "../../core/question/contract.ts";
+import { bookPrices } from "../../core/quotes/book-prices.ts";
+import type { PriceBook } from "../../core/quotes/price-book.ts";
+import type { QuoteCase } from "../../core/quotes/quote-lines.ts";
+import { quoteCase } from "../../core/quotes/quote-options.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
-import { vehicleRequest } from "../vehicle-answer.ts";
+import { vehicleRequest } from "../vehicles/vehicle-answer.ts";
 
 /**
  * What a vehicle's record asks of the model when a shop does the work at the prices of `book`, and the case that quotes are

@@ -1,9 +1,9 @@
 import { MODEL_VERSION } from "../../core/assess.ts";
-import type { AssessRequest } from "../../core/contract.ts";
-import { dayNumber, isoFromDay } from "../../core/dates.ts";
-import type { Letterhead, QuoteContent, QuotedRule, QuoteSnapshot } from "../../core/quote-document.ts";
-import { quoteOutlook } from "../../core/quote-outlook.ts";
-import { isPlace, rulesFor } from "../../core/rules.ts";
+import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
+import type { AssessRequest } from "../../core/question/contract.ts";
+import type { Letterhead, QuoteContent, QuotedRule, QuoteSnapshot } from "../../core/quotes/quote-document.ts";
+import { quoteOutlook } from "../../core/quotes/quote-outlook.ts";
+import { isPlace, rulesFor } from "../../core/rules/rules.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { unitsOf } from "../vehicles/about.ts";
 

@@ -2,19 +2,19 @@ import { requestBounds } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
 import { assess } from "../../core/assess.ts";
-import { COOLING, LOCATION_IDS } from "../../core/contract.ts";
-import { dayNumber, isoFromDay } from "../../core/dates.ts";
-import { formatDate, formatMass } from "../../core/format.ts";
-import { parseDate } from "../../core/parse-date.ts";
-import { parseMass } from "../../core/parse-mass.ts";
-import type { QuoteOption } from "../../core/quote.ts";
-import type { QuoteSnapshot } from "../../core/quote-document.ts";
+import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
+import { formatDate, formatMass } from "../../core/quantities/format.ts";
+import { parseDate } from "../../core/quantities/parse-date.ts";
+import { parseMass } from "../../core/quantities/parse-mass.ts";
+import { COOLING, LOCATION_IDS } from "../../core/question/contract.ts";
+import type { QuoteOption } from "../../core/quotes/quote.ts";
+import type { QuoteSnapshot } from "../../core/quotes/quote-document.ts";
 import { type ChargeEntryInput, MAX_REMARK_CHARS } from "../../store/charge-log.ts";
 import type { FindingInput } from "../../store/findings.ts";
 import type { DoneWork } from "../../store/quotes.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
-import { isEmpty, oneOf } from "../typed-values.ts";
-import { vehicleRequest } from "../vehicle-answer.ts";
+import { isEmpty, oneOf } from "../forms/typed-values.ts";
+import { vehicleRequest } from "../vehicles/vehicle-answer.ts";
 
 /** The work of an accepted option, filled in as it was quoted. */
 export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: string): WorkFields {

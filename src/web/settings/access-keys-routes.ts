@@ -6,11 +6,11 @@ import { type AccessKey, PURPOSES, type Purpose } from "../../store/access.ts";
 import { newId } from "../../store/ids.ts";
 import { ROLES, type Role } from "../../store/roles.ts";
 import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
-import { type GrantedEnv, requireRole } from "../access.ts";
-import type { Deps } from "../deps.ts";
-import { localTime } from "../local-time.ts";
-import { formOf } from "../posted-form.ts";
-import { oneOf } from "../typed-values.ts";
+import { type GrantedEnv, requireRole } from "../edge/access.ts";
+import type { Deps } from "../edge/deps.ts";
+import { localTime } from "../edge/local-time.ts";
+import { formOf } from "../forms/posted-form.ts";
+import { oneOf } from "../forms/typed-values.ts";
 
 /** `/settings/access`: access links, keys for programs, calendar links. All of it is the owner's. */
 export function accessKeysRoutes(deps: Deps) {

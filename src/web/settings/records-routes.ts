@@ -5,14 +5,14 @@ import { ImportPage, RecordsPage } from "../../../views/settings/records-page.ts
 import type { Issue } from "../../core/problem.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { ImportReport, Tally, WorkspaceDocument } from "../../store/transfer.ts";
-import { type GrantedEnv, requireRole } from "../access.ts";
-import { chargeLogCsv } from "../charge-log-csv.ts";
-import type { Deps } from "../deps.ts";
-import { UPLOAD_BYTES, uploadLimit } from "../limits.ts";
-import { localTime } from "../local-time.ts";
-import { formOf } from "../posted-form.ts";
-import { parseWorkspaceDocument } from "../transfer-schema.ts";
-import { todayIn } from "../vehicle-answer.ts";
+import { type GrantedEnv, requireRole } from "../edge/access.ts";
+import type { Deps } from "../edge/deps.ts";
+import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
+import { localTime } from "../edge/local-time.ts";
+import { formOf } from "../forms/posted-form.ts";
+import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
+import { todayIn } from "../vehicles/vehicle-answer.ts";
+import { chargeLogCsv } from "./charge-log-csv.ts";
 import { packed, unpacked } from "./packed.ts";
 
 /** `/settings/records`: the whole workspace out and in. */

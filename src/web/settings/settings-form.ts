@@ -3,12 +3,12 @@ import { CURRENCIES } from "../../../data/currencies.ts";
 import { requestBounds } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "../../../views/settings/settings-fields.ts";
-import { parseTemperature } from "../../core/parse-reading.ts";
-import { isPlace } from "../../core/rules.ts";
-import { fahrenheitFromCelsius, PRESSURE_UNITS } from "../../core/units.ts";
+import { parseTemperature } from "../../core/quantities/parse-reading.ts";
+import { fahrenheitFromCelsius, PRESSURE_UNITS } from "../../core/quantities/units.ts";
+import { isPlace } from "../../core/rules/rules.ts";
 import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } from "../../store/workspaces.ts";
-import { oneOf } from "../typed-values.ts";
+import { oneOf } from "../forms/typed-values.ts";
 
 /** Said by nobody, in a form that must say something. */
 const ELSEWHERE = "elsewhere";

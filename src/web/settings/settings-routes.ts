@@ -7,9 +7,9 @@ import { Conflict } from "../../store/errors.ts";
 import { newId } from "../../store/ids.ts";
 import { mayAct } from "../../store/roles.ts";
 import { settingsOf, type Workspace } from "../../store/workspaces.ts";
-import { type GrantedEnv, requireRole } from "../access.ts";
-import type { Deps } from "../deps.ts";
-import { formOf, versionOf } from "../posted-form.ts";
+import { type GrantedEnv, requireRole } from "../edge/access.ts";
+import type { Deps } from "../edge/deps.ts";
+import { formOf, versionOf } from "../forms/posted-form.ts";
 import { readSettings, settingsFields, settingsOfForm, timeZones } from "./settings-form.ts";
 
 /** `/settings`: units, currency, place, climate, time zone. */

@@ -1,10 +1,10 @@
 import { priceParameters } from "../../../data/parameters.ts";
 import type { Sayer } from "../../../views/readings/said-readings.ts";
-import type { UnitSystem } from "../../core/units.ts";
+import type { UnitSystem } from "../../core/quantities/units.ts";
 import type { Vehicle } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
-import { todayIn } from "../vehicle-answer.ts";
+import { todayIn } from "./vehicle-answer.ts";
 
 /** What a form about a vehicle is read and filled with. */
 export interface About {

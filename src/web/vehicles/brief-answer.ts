@@ -1,6 +1,6 @@
 import { MODEL_VERSION } from "../../core/assess.ts";
-import type { AssessRequest } from "../../core/contract.ts";
 import { type PageAnswer, pageAnswer } from "../../core/page-answer.ts";
+import type { AssessRequest } from "../../core/question/contract.ts";
 import type { Asked } from "../../store/assessments.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 

@@ -1,17 +1,17 @@
 import { CLIMATES } from "../../../data/climates.ts";
 import { requestBounds } from "../../../data/parameters.ts";
 import { CHOICES, type DetailsFields, NUMBERS } from "../../../views/vehicles/details-fields.ts";
-import { LOCATION_IDS, type PlanInput, REFRIGERANTS } from "../../core/contract.ts";
-import { parseMass } from "../../core/parse-mass.ts";
-import type { Question } from "../../core/question.ts";
-import { typedMass } from "../../core/typed-mass.ts";
-import type { UnitSystem } from "../../core/units.ts";
+import { parseMass } from "../../core/quantities/parse-mass.ts";
+import { typedMass } from "../../core/quantities/typed-mass.ts";
+import type { UnitSystem } from "../../core/quantities/units.ts";
+import { LOCATION_IDS, type PlanInput, REFRIGERANTS } from "../../core/question/contract.ts";
+import type { Question } from "../../core/question/question.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
 import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../store/vehicles.ts";
-import { parseAssessRequest } from "../assess-request.ts";
-import { isEmpty, oneOf, readMoney } from "../typed-values.ts";
-import { vehicleRequest } from "../vehicle-answer.ts";
-import { type Read, Refusals, readWords } from "./form-reading.ts";
+import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
+import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
+import { parseAssessRequest } from "../schemas/assess-request.ts";
+import { vehicleRequest } from "./vehicle-answer.ts";
 
 const FIELDS = [
   "label",

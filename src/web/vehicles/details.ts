@@ -2,18 +2,18 @@ import { type Context, Hono } from "hono";
 import { html } from "hono/html";
 import { CHOICES, NUMBERS } from "../../../views/vehicles/details-fields.ts";
 import { DetailsPage, type DetailsPageProps, type Difference } from "../../../views/vehicles/details-page.tsx";
-import { questionOf } from "../../core/question.ts";
+import { questionOf } from "../../core/question/question.ts";
 import { Conflict } from "../../store/errors.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
 import { NEW_VEHICLE, type Vehicle } from "../../store/vehicles.ts";
 import type { Workspace } from "../../store/workspaces.ts";
-import { type GrantedEnv, requireRole } from "../access.ts";
-import type { AppEnv, Deps } from "../deps.ts";
-import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../posted-form.ts";
-import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
+import { type GrantedEnv, requireRole } from "../edge/access.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { unitsOf } from "./about.ts";
 import { detailsFieldsOf, readDetails, typedDetails, usualDetails } from "./details-form.ts";
 import { savedVehicle } from "./saved.ts";
+import { todayIn, vehicleRequest } from "./vehicle-answer.ts";
 
 type GrantedContext = Context<AppEnv & GrantedEnv>;
 

@@ -1,14 +1,14 @@
 import { requestBounds } from "../../../data/parameters.ts";
-import type { EntryFields } from "../../../views/vehicles/entry-fields.ts";
-import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS } from "../../core/contract.ts";
-import { formatDate } from "../../core/format.ts";
-import { parseDate } from "../../core/parse-date.ts";
-import { parseMass } from "../../core/parse-mass.ts";
-import { typedMass } from "../../core/typed-mass.ts";
+import type { EntryFields } from "../../../views/vehicles/record/entry-fields.ts";
+import { formatDate } from "../../core/quantities/format.ts";
+import { parseDate } from "../../core/quantities/parse-date.ts";
+import { parseMass } from "../../core/quantities/parse-mass.ts";
+import { typedMass } from "../../core/quantities/typed-mass.ts";
+import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS } from "../../core/question/contract.ts";
 import { type ChargeEntry, type ChargeEntryInput, DYE, MAX_REMARK_CHARS } from "../../store/charge-log.ts";
-import { isEmpty, oneOf, readMoney } from "../typed-values.ts";
+import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 import type { About } from "./about.ts";
-import { type Read, Refusals, readDay, readWords } from "./form-reading.ts";
 
 const FIELDS = [
   "when",

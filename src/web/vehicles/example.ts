@@ -1,12 +1,12 @@
 import { Hono } from "hono";
 import { EXAMPLE_VEHICLES, type ExampleVehicle } from "../../../data/example-workspace.ts";
-import { dayNumber, isoFromDay } from "../../core/dates.ts";
+import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import { type FirstRecords, NEW_VEHICLE } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import { requireRole } from "../access.ts";
-import type { AppEnv, Deps } from "../deps.ts";
-import { formOf, submitKeyOf } from "../posted-form.ts";
-import { todayIn } from "../vehicle-answer.ts";
+import { requireRole } from "../edge/access.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { formOf, submitKeyOf } from "../forms/posted-form.ts";
+import { todayIn } from "./vehicle-answer.ts";
 
 /** The invented vehicles: loaded by one button, and taken away by another. */
 export function exampleRoutes(deps: Deps) {

@@ -1,11 +1,11 @@
-import type { FindingFields } from "../../../views/vehicles/finding-fields.ts";
-import { LOCATION_IDS, TESTS } from "../../core/contract.ts";
-import { formatDate } from "../../core/format.ts";
+import type { FindingFields } from "../../../views/vehicles/record/finding-fields.ts";
+import { formatDate } from "../../core/quantities/format.ts";
+import { LOCATION_IDS, TESTS } from "../../core/question/contract.ts";
 import { MAX_REMARK_CHARS } from "../../store/charge-log.ts";
 import type { FindingInput, FoundLeak } from "../../store/findings.ts";
-import { oneOf } from "../typed-values.ts";
+import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { oneOf } from "../forms/typed-values.ts";
 import type { About } from "./about.ts";
-import { type Read, Refusals, readDay, readWords } from "./form-reading.ts";
 
 const FIELDS = ["when", "test", "location", "result", "note"] as const;
 

@@ -4,18 +4,18 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { StartPage } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { WayBackPage } from "../../../views/vehicles/way-back-page.tsx";
-import type { AssessRequest } from "../../core/contract.ts";
+import type { AssessRequest } from "../../core/question/contract.ts";
 import { Conflict, forbidden } from "../../store/errors.ts";
 import { mayAct } from "../../store/roles.ts";
 import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Settings, Workspace } from "../../store/workspaces.ts";
-import { openWorkspace } from "../access.ts";
-import type { AppEnv, Deps } from "../deps.ts";
-import { formOf, newSubmitKey, submitKeyOf } from "../posted-form.ts";
-import { fieldsOfAddress, readQuickForm } from "../quick-form.ts";
-import { startProps } from "../start.ts";
-import { readWords } from "./form-reading.ts";
+import { openWorkspace } from "../edge/access.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { readWords } from "../forms/form-reading.ts";
+import { formOf, newSubmitKey, submitKeyOf } from "../forms/posted-form.ts";
+import { fieldsOfAddress, readQuickForm } from "../start/quick-form.ts";
+import { startProps } from "../start/routes.ts";
 import { addressOfWhatIf } from "./what-if-answer.ts";
 
 /**

@@ -3,13 +3,13 @@ import { html } from "hono/html";
 import { ListPage } from "../../../views/vehicles/list-page.tsx";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import { requireRole } from "../access.ts";
-import type { AppEnv, Deps } from "../deps.ts";
-import { newSubmitKey } from "../posted-form.ts";
-import { oneOf } from "../typed-values.ts";
-import { todayIn, vehicleRequest } from "../vehicle-answer.ts";
+import { requireRole } from "../edge/access.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { newSubmitKey } from "../forms/posted-form.ts";
+import { oneOf } from "../forms/typed-values.ts";
 import { unitsOf } from "./about.ts";
 import { briefAnswers } from "./brief-answer.ts";
+import { todayIn, vehicleRequest } from "./vehicle-answer.ts";
 
 const VEHICLES_PER_PAGE = 25;
 const MAX_SEARCH_CHARS = 200;

@@ -1,6 +1,6 @@
-import type { NoteFields } from "../../../views/vehicles/note-form.tsx";
+import type { NoteFields } from "../../../views/vehicles/record/note-form.tsx";
 import { MAX_NOTE_CHARS, type Note } from "../../store/notes.ts";
-import { type Read, readWords } from "./form-reading.ts";
+import { type Read, readWords } from "../forms/form-reading.ts";
 
 /** The field of a form as it was typed. */
 export function noteFieldsOf(form: URLSearchParams): NoteFields {

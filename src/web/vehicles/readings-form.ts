@@ -1,12 +1,12 @@
-import type { VehicleReadingsFields } from "../../../views/vehicles/readings-fields.ts";
-import { atmosphereKpa } from "../../core/atmosphere.ts";
-import { formatDate } from "../../core/format.ts";
-import { typedAltitude, typedPressure, typedTemperature } from "../../core/typed-reading.ts";
+import type { VehicleReadingsFields } from "../../../views/vehicles/record/readings-fields.ts";
+import { formatDate } from "../../core/quantities/format.ts";
+import { typedAltitude, typedPressure, typedTemperature } from "../../core/quantities/typed-reading.ts";
+import { atmosphereKpa } from "../../core/refrigerant/atmosphere.ts";
 import { MAX_REMARK_CHARS } from "../../store/charge-log.ts";
 import type { ReadingsEntry, ReadingsInput } from "../../store/readings.ts";
-import { readingsOfAddress, readReadingsForm } from "../readings-form.ts";
+import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { readingsOfAddress, readReadingsForm } from "../readings/readings-form.ts";
 import type { About } from "./about.ts";
-import { type Read, Refusals, readDay, readWords } from "./form-reading.ts";
 
 const FIELDS = [
   "when",

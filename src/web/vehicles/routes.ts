@@ -1,5 +1,5 @@
 import { Hono } from "hono";
-import type { AppEnv, Deps } from "../deps.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
 import { detailsRoutes } from "./details.ts";
 import { exampleRoutes } from "./example.ts";
 import { keepRoutes } from "./keep.ts";

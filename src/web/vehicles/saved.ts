@@ -1,9 +1,9 @@
-import { LEDGERS, type LedgerName, vehiclePath } from "../../../views/vehicles/record.ts";
+import { LEDGERS, type LedgerName, vehiclePath } from "../../../views/vehicles/record/record.ts";
 import type { Saved } from "../../../views/vehicles/saved.tsx";
 import { Problem } from "../../core/problem.ts";
 import type { LineHead } from "../../store/ledger.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import { oneOf } from "../typed-values.ts";
+import { oneOf } from "../forms/typed-values.ts";
 
 const VEHICLE_CHANGES = ["kept", "details", "archived", "unarchived"] as const;
 

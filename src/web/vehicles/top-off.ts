@@ -1,24 +1,24 @@
 import { type Context, Hono } from "hono";
 import { html } from "hono/html";
 import { outcomeOf } from "../../../views/answer/outcome.ts";
-import type { EntryFields } from "../../../views/vehicles/entry-fields.ts";
+import type { EntryFields } from "../../../views/vehicles/record/entry-fields.ts";
 import { VehicleTopOffPage } from "../../../views/vehicles/top-off-page.tsx";
-import { formatDate, formatTemperature } from "../../core/format.ts";
-import { questionOf } from "../../core/question.ts";
+import { formatDate, formatTemperature } from "../../core/quantities/format.ts";
+import type { UnitSystem } from "../../core/quantities/units.ts";
+import { questionOf } from "../../core/question/question.ts";
 import { readingsSaid } from "../../core/readings/said.ts";
 import { type TopOffPlan, topOffPlan } from "../../core/top-off-plan.ts";
-import type { UnitSystem } from "../../core/units.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type JudgedReadings, judgedReadings, type VehicleRecord } from "../../store/vehicle-record.ts";
-import { type GrantedEnv, requireRole } from "../access.ts";
-import type { AppEnv, Deps } from "../deps.ts";
-import { plannedAmount } from "../planned-amount.ts";
-import { newSubmitKey } from "../posted-form.ts";
-import { readTopOffForm, type TopOffQuestion } from "../top-off-form.ts";
-import { placeOf, todayIn, vehicleRequest, vehicleSurroundings } from "../vehicle-answer.ts";
+import { type GrantedEnv, requireRole } from "../edge/access.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { newSubmitKey } from "../forms/posted-form.ts";
+import { plannedAmount } from "../top-off/planned-amount.ts";
+import { readTopOffForm, type TopOffQuestion } from "../top-off/top-off-form.ts";
 import { gaugesOf, unitsOf } from "./about.ts";
 import { briefAnswer } from "./brief-answer.ts";
 import { entryFieldsOf } from "./entry-form.ts";
+import { placeOf, todayIn, vehicleRequest, vehicleSurroundings } from "./vehicle-answer.ts";
 
 /**
  * `GET /vehicles/:id/top-off`: how much is missing by the record, what to buy, how to add it, and a form to write it down,

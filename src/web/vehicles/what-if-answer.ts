@@ -1,14 +1,14 @@
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { WhatIfFields } from "../../../views/start/quick-fields.ts";
-import { vehiclePath } from "../../../views/vehicles/record.ts";
-import type { AssessRequest } from "../../core/contract.ts";
-import { questionOf } from "../../core/question.ts";
-import type { Supposition } from "../../core/suppose.ts";
+import { vehiclePath } from "../../../views/vehicles/record/record.ts";
+import type { AssessRequest } from "../../core/question/contract.ts";
+import { questionOf } from "../../core/question/question.ts";
+import type { Supposition } from "../../core/question/suppose.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
-import { parseAssessRequest } from "../assess-request.ts";
-import { vehicleRequest } from "../vehicle-answer.ts";
-import { readWhatIf, whatIfRefusal } from "../what-if.ts";
-import { Refusals } from "./form-reading.ts";
+import { Refusals } from "../forms/form-reading.ts";
+import { parseAssessRequest } from "../schemas/assess-request.ts";
+import { readWhatIf, whatIfRefusal } from "../start/what-if.ts";
+import { vehicleRequest } from "./vehicle-answer.ts";
 
 const WHAT_IFS = ["keep", "service", "place", "quote", "floor", "carbon"] as const;
 

@@ -1,6 +1,6 @@
-import type { CurvePoint, LogEntry } from "../../../src/core/contract.ts";
-import { formatDate } from "../../../src/core/format.ts";
-import type { UnitSystem } from "../../../src/core/units.ts";
+import { formatDate } from "../../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../../src/core/quantities/units.ts";
+import type { CurvePoint, LogEntry } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { saidMass } from "../../words/numbers.ts";
 import { saidMonth } from "../../words/times.ts";

@@ -1,5 +1,5 @@
-import { formatMonths } from "../../../src/core/format.ts";
 import { focusOption } from "../../../src/core/page-answer.ts";
+import { formatMonths } from "../../../src/core/quantities/format.ts";
 import { ChartFigure, type KeyEntry } from "../../parts/figure.tsx";
 import { saidMoney } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";

@@ -1,4 +1,4 @@
-import type { OptionId } from "../../../src/core/contract.ts";
+import type { OptionId } from "../../../src/core/question/contract.ts";
 
 /** The line of each option, the same in every chart and key, so that none is told by colour alone. */
 export const OPTION_DASHES: Readonly<Record<OptionId, readonly number[]>> = {

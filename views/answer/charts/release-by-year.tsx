@@ -1,6 +1,6 @@
 import { GASOLINE } from "../../../data/everyday.ts";
 import { focusOption } from "../../../src/core/page-answer.ts";
-import type { UnitSystem } from "../../../src/core/units.ts";
+import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { saidCo2e, saidCount, saidMass, saidRelease } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";

@@ -1,4 +1,4 @@
-import type { SensitivityRow, SensitivitySide } from "../../../src/core/contract.ts";
+import type { SensitivityRow, SensitivitySide } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { saidMoney } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";

@@ -1,4 +1,4 @@
-import type { LocationId } from "../../../src/core/contract.ts";
+import type { LocationId } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";

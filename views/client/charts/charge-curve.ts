@@ -1,5 +1,5 @@
 import type { ChartConfiguration, Point, Tick } from "chart.js";
-import { GRAMS_PER_OUNCE } from "../../../src/core/units.ts";
+import { GRAMS_PER_OUNCE } from "../../../src/core/quantities/units.ts";
 import { axis, frame } from "./frame.ts";
 import { type Mark, roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";

@@ -1,5 +1,5 @@
 import type { ChartConfiguration, ChartDataset, Point } from "chart.js";
-import type { OptionId } from "../../../src/core/contract.ts";
+import type { OptionId } from "../../../src/core/question/contract.ts";
 import { OPTION_DASHES } from "../../answer/charts/option-dashes.ts";
 import { axis, frame } from "./frame.ts";
 import { type Mark, roomForNames } from "./marks.ts";

@@ -1,0 +1,97 @@
+import type { Clocks } from "../leak/clocks.ts";
+import { nextLowOf } from "../leak/forecast.ts";
+import { chargeNowOf, leakFractionOf } from "../leak/leak.ts";
+import type { LeakPrior } from "../leak/leak-grid.ts";
+import { posteriorOf } from "../leak/posterior.ts";
+import { yearSplits } from "../options/by-year.ts";
+import { probabilitiesCheapest } from "../options/cost-spread.ts";
+import { futuresOf } from "../options/futures.ts";
+import { type Outlook, outlookOf } from "../options/outlook.ts";
+import type { ForecastAnswer, OptionId, Spread, Verdict } from "../question/contract.ts";
+import type { Question } from "../question/question.ts";
+import { co2eKg } from "../refrigerant/gwp.ts";
+import { type AuditYear, auditYears } from "./audit.ts";
+import { GENERAL_PRIOR, ownShare } from "./cohort.ts";
+
+/** One option of a vehicle as lists and the budget need it. Money with the carbon price counted in only where said. */
+export interface FleetOption {
+  id: OptionId;
+  offered: boolean;
+  expected_cost: number;
+  expected_cost_with_carbon: number;
+  /** See `firstYearOutlays`. */
+  outlay_first_year: number;
+  release_g: number;
+  co2e_kg: number;
+  probability_cheapest: number;
+}
+
+/** What the fleet keeps of a vehicle's answer. The numbers are those of `assess`, under the cohort's prior. */
+export interface FleetAnswer {
+  as_of: string;
+  /** Of nameplate, per year. */
+  leak_fraction: Spread;
+  charge_now_g: { mean: number; p05: number; p95: number };
+  next_low: ForecastAnswer["next_low"];
+  verdict: Pick<Verdict, "option" | "guard" | "tie_break">;
+  options: FleetOption[];
+  keep_years: number;
+  /** The share of the estimate that is the vehicle's own log's; the rest is its sisters', or leaks in general. */
+  own_share: number;
+  audit: AuditYear[];
+}
+
+/**
+ * The answer for one vehicle of a fleet: `assess` without what lists do not show (curve, break-evens, value of tests,
+ * sensitivity), under the prior of its cohort, in a quarter of the time. `clocks` of the question, if they are there already.
+ */
+export function fleetAnswer(
+  question: Question,
+  ln_x_prior: LeakPrior = GENERAL_PRIOR,
+  clocks: Clocks | null = null,
+): FleetAnswer {
+  const posterior = posteriorOf(question, { record: false, ln_x_prior, clocks });
+  const outlook = outlookOf(question, posterior);
+  const { nodes, comparison } = outlook;
+  const chances = probabilitiesCheapest(outlook);
+  const outlays = firstYearOutlays(outlook);
+  const { option, guard, tie_break } = comparison.verdict;
+  return {
+    as_of: question.as_of,
+    leak_fraction: leakFractionOf(posterior),
+    charge_now_g: chargeNowOf(posterior, nodes, question.nameplate_g),
+    next_low: nextLowOf(question, posterior, nodes),
+    verdict: { option, guard, tie_break },
+    options: comparison.options.map((one, o) => ({
+      id: one.id,
+      offered: one.offered,
+      expected_cost: one.expected_cost,
+      expected_cost_with_carbon: one.expected_cost_with_carbon,
+      outlay_first_year: outlays[o]!,
+      release_g: one.release_g,
+      co2e_kg: co2eKg(question.plan.gwp, question.refrigerant, one.release_g),
+      probability_cheapest: chances[o]!,
+    })),
+    keep_years: question.plan.keep_years,
+    own_share: ownShare(posterior, ln_x_prior),
+    audit: auditYears(question, posterior),
+  };
+}
+
+/**
+ * Money that each option is expected to make due within a year from the assessment date: `cost_by_year[0]` of the answer
+ * with nothing discounted (discount rate and hazard 0), the choices after tests and the switch rule staying those of the
+ * answer. Living without it costs comfort, not money: 0.
+ */
+function firstYearOutlays(outlook: Outlook): number[] {
+  const { question, start, posterior } = outlook;
+  const first_year: Question = {
+    ...question,
+    plan: { ...question.plan, hazard: 0, keep_years: Math.min(1, question.plan.keep_years) },
+    assumptions: { ...question.assumptions, discount: 0 },
+  };
+  const horizon = { years: first_year.plan.keep_years, hazard: 0 };
+  const futures = futuresOf(first_year, start, posterior.clocks.months(horizon));
+  const splits = yearSplits({ ...outlook, question: first_year, futures });
+  return outlook.comparison.options.map(({ id }, o) => (id === "live-without" ? 0 : splits[o]!.cost_by_year[0]!));
+}

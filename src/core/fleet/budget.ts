@@ -1,0 +1,130 @@
+import { type Choice, frontier, pack, relax } from "../maths/knapsack.ts";
+import type { OptionId } from "../question/contract.ts";
+import type { FleetOption } from "./answer.ts";
+
+/**
+ * Which vehicles to repair with this year's money (MODEL §9): one option for every vehicle, so that all together cost
+ * least over the years they are kept, or release least, while what falls due within a year stays within the budget.
+ */
+
+/** What is to be least: expected cost with the carbon price in it, or kg CO₂e released. */
+export const BUDGET_AIMS = ["cost", "co2e"] as const;
+export type BudgetAim = (typeof BUDGET_AIMS)[number];
+
+/** A choice that a person settled beforehand: this option, or any but these. */
+export interface Lock {
+  must?: OptionId | null;
+  must_not?: readonly OptionId[];
+}
+
+export interface BudgetVehicle {
+  id: string;
+  options: readonly FleetOption[];
+  lock?: Lock;
+}
+
+/** Sums over the planned vehicles. */
+export interface PlanTotals {
+  expected_cost: number;
+  outlay_first_year: number;
+  co2e_kg: number;
+}
+
+export interface BudgetPlan {
+  /** False when even the least that this year takes is more than the budget; `choices` is then that least. */
+  feasible: boolean;
+  choices: { vehicle_id: string; option: FleetOption }[];
+  /** Vehicles without an option to choose: none is offered to them, or the locks left none. */
+  left_out: { vehicle_id: string; because: "nothing-offered" | "locks" }[];
+  totals: PlanTotals;
+  /** The plan that asks least of this year: what the savings are counted from. */
+  least_outlay: PlanTotals;
+  /** The plan without a limit. */
+  unlimited: PlanTotals;
+  /** No plan within the budget has less of the aim; with `gap` above it, and that as a share of it. */
+  bound: number;
+  gap: number;
+  gap_share: number;
+  exact: boolean;
+  /** What one more unit of budget would bring: money saved over the years, or kg CO₂e avoided. */
+  shadow_price: number;
+  /** Least cost (or kg) that a budget can reach, from the least outlay to where more brings nothing; budgets ascend. */
+  curve: { budget: number; least: number }[];
+}
+
+const CURVE_POINTS = 60;
+
+/** The best plan within `budget` (money due this year). Vehicles keep their order. */
+export function planBudget(vehicles: readonly BudgetVehicle[], budget: number, aim: BudgetAim): BudgetPlan {
+  const left_out: BudgetPlan["left_out"] = [];
+  const planned: { vehicle_id: string; options: FleetOption[] }[] = [];
+  for (const { id, options, lock } of vehicles) {
+    const offered = options.filter((option) => option.offered);
+    const open = offered.filter((option) => allows(lock, option.id));
+    if (open.length > 0) planned.push({ vehicle_id: id, options: open });
+    else left_out.push({ vehicle_id: id, because: offered.length > 0 ? "locks" : "nothing-offered" });
+  }
+  const relaxed = relax(planned.map(({ options }) => options.map((option) => choiceOf(option, aim))));
+  const packing = pack(relaxed, budget);
+  const choicesOf = (chosen: Int32Array): BudgetPlan["choices"] =>
+    planned.map(({ vehicle_id, options }, v) => ({ vehicle_id, option: options[chosen[v]!]! }));
+  const least = choicesOf(relaxed.least.chosen);
+  const all = choicesOf(pack(relaxed, Infinity)!.chosen);
+  const choices = packing === null ? least : choicesOf(packing.chosen);
+  const { value, bound, multiplier, exact } = packing ?? {
+    value: relaxed.least.value,
+    bound: relaxed.least.value,
+    multiplier: 0,
+    exact: true,
+  };
+  return {
+    feasible: packing !== null,
+    choices,
+    left_out,
+    totals: totalsOf(choices),
+    least_outlay: totalsOf(least),
+    unlimited: totalsOf(all),
+    bound,
+    gap: value - bound,
+    gap_share: value === bound ? 0 : (value - bound) / Math.abs(bound),
+    exact,
+    shadow_price: multiplier,
+    curve: thinned(frontier(relaxed)),
+  };
+}
+
+function allows(lock: Lock | undefined, id: OptionId): boolean {
+  if (lock === undefined) return true;
+  return lock.must != null ? lock.must === id : !(lock.must_not ?? []).includes(id);
+}
+
+function choiceOf(option: FleetOption, aim: BudgetAim): Choice {
+  return {
+    value: aim === "cost" ? option.expected_cost_with_carbon : option.co2e_kg,
+    weight: Math.max(0, option.outlay_first_year),
+  };
+}
+
+function totalsOf(choices: BudgetPlan["choices"]): PlanTotals {
+  const totals = { expected_cost: 0, outlay_first_year: 0, co2e_kg: 0 };
+  for (const { option } of choices) {
+    totals.expected_cost += option.expected_cost;
+    totals.outlay_first_year += option.outlay_first_year;
+    totals.co2e_kg += option.co2e_kg;
+  }
+  return totals;
+}
+
+/** A few points of the frontier, evenly along the budget, first and last among them. */
+function thinned(points: readonly { weight: number; value: number }[]): BudgetPlan["curve"] {
+  const first = points[0]!;
+  const last = points.at(-1)!;
+  const step = (last.weight - first.weight) / (CURVE_POINTS - 1);
+  const kept: BudgetPlan["curve"] = [];
+  for (const { weight, value } of points) {
+    const at = kept.at(-1);
+    if (at === undefined || weight >= at.budget + step || weight === last.weight)
+      kept.push({ budget: weight, least: value });
+  }
+  return kept;
+}

@@ -1,0 +1,90 @@
+import type { LeakPrior } from "../leak/leak-grid.ts";
+import type { RefrigerantId } from "../question/contract.ts";
+import type { FleetAnswer } from "./answer.ts";
+import type { AuditYear } from "./audit.ts";
+
+/** What the fleet's pages show of what was computed: a row for each vehicle, sums, groups, and how far the reckoning is. */
+
+export interface FleetVehicle {
+  id: string;
+  label: string;
+  refrigerant: RefrigerantId;
+  nameplate_g: number;
+  fleet_group: string | null;
+  depot: string | null;
+}
+
+/** A row of the table; `reckoned` null until it is computed. */
+export interface FleetRow extends FleetVehicle {
+  reckoned: ReckonedRow | null;
+}
+
+export interface ReckonedRow extends FleetFigures {
+  as_of: string;
+  answer: Omit<FleetAnswer, "audit">;
+}
+
+/** What lists keep of an answer beside its JSON. A year's money and grams; `best` is with the answer. */
+export interface FleetFigures {
+  leak_g_per_year: number;
+  charge_share: number;
+  next_low: string | null;
+  verdict: FleetAnswer["verdict"]["option"];
+  sure: number | null;
+  cost_as_is: number;
+  cost_best: number;
+  release_as_is_g: number;
+  release_best_g: number;
+  co2e_as_is_kg: number;
+  co2e_best_kg: number;
+  own_share: number;
+}
+
+/** Figures that make sense added up over vehicles. */
+export const SUMMED = [
+  "cost_as_is",
+  "cost_best",
+  "release_as_is_g",
+  "release_best_g",
+  "co2e_as_is_kg",
+  "co2e_best_kg",
+] as const satisfies readonly (keyof FleetFigures)[];
+
+export interface FleetTotals extends Pick<FleetFigures, (typeof SUMMED)[number]> {
+  vehicles: number;
+  reckoned: number;
+  by_verdict: { verdict: string; vehicles: number }[];
+}
+
+export type AuditRow = FleetVehicle & AuditYear;
+
+/** The reckoning of a fleet: how far it is. */
+export interface FleetRun {
+  id: string;
+  state: "logs" | "cohorts" | "answers" | "done" | "cancelled";
+  as_of: string;
+  /** Answers of this day and later still hold. */
+  fresh_from: string;
+  logs: { all: number; left: number };
+  answers: { all: number; left: number };
+  started_at: string;
+  ended_at: string | null;
+}
+
+/** What the table says of a vehicle that its group had a say in. */
+export interface GroupSays {
+  fleet_group: string;
+  /** Vehicles of the group that had something to say. */
+  vehicles: number;
+  as_of: string;
+  own_share: number;
+  verdict: FleetAnswer["verdict"];
+}
+
+/** A group of vehicles: as fitted, and as its answers use it. */
+export interface Cohort extends LeakPrior {
+  fleet_group: string;
+  used: LeakPrior;
+  /** Vehicles that had something to say. */
+  vehicles: number;
+}

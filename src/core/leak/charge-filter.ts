@@ -1,0 +1,391 @@
+import { fills, grid, LEAK_NOISE, looks, prior as priorOf, recovery } from "../../../data/model-constants.ts";
+import { expNegative, INV_SQRT_2PI, RECTIFY_LIMIT, tailFactor } from "../maths/normal.ts";
+import { type Cooling, LOCATION_IDS } from "../question/contract.ts";
+import type { Question } from "../question/question.ts";
+import type { Fill, Visit } from "./charge-log.ts";
+import type { Clocks } from "./clocks.ts";
+import { G_COUNT, gridWeights, jointWeights, type LeakPrior, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
+
+/**
+ * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge b, in
+ * grams, are jointly normal and carried through the log. Every step is one loop over the nodes.
+ */
+
+/** Products of evidences and densities are moved to the log part outside these, long before they leave the float range. */
+const FLUSH_BELOW = 1e-150;
+const FLUSH_ABOVE = 1e150;
+
+/** A look this many sd from its line leaves the charge where it was: the density there is under 1e-18. */
+const CLEAR_LOOK = 9;
+/** e to this is nothing beside 1, whatever the linear part. */
+const LOG_NOTHING = -1400;
+const LN_X_MIDDLE = (grid.ln_x_first + grid.ln_x_last) / 2;
+
+/** The charge at a point of the log, not rectified: one mean and variance a node. */
+export interface Snapshot {
+  t: number;
+  /** Position of the entry in the sorted log. */
+  entry: number;
+  moment: "before" | "after";
+  mean_m: Float64Array;
+  var_m: Float64Array;
+}
+
+/** All nodes at the assessment date. */
+export interface FilterState {
+  /** Weight of each node, adding to 1. */
+  weight: Float64Array;
+  /** Mean and covariance of charge m and weak-cooling charge b at t = 0, grams; m rectified. */
+  mean_m: Float64Array;
+  mean_b: Float64Array;
+  var_m: Float64Array;
+  cov_mb: Float64Array;
+  var_b: Float64Array;
+  /** Per node, the share of its weight in which the last repair held; null without a repair. */
+  held: Float64Array | null;
+}
+
+/** In place of an array that is not needed yet. */
+const NO_NODES = new Float64Array(0);
+
+/** The state of all nodes and the steps that move it. Grams throughout. */
+export class ChargeFilter {
+  private readonly k: Float64Array;
+  private readonly mean_m = new Float64Array(NODES);
+  private readonly mean_b = new Float64Array(NODES);
+  private readonly var_m = new Float64Array(NODES);
+  private readonly cov_mb = new Float64Array(NODES);
+  private readonly var_b = new Float64Array(NODES);
+  /** Weight of a node = linear · e^{log}: looks multiply the linear part, readings add to the log part. */
+  private readonly linear: Float64Array;
+  private readonly log = new Float64Array(NODES);
+  private held: Float64Array | null = null;
+  private readonly prior: Float64Array;
+  private readonly question: Question;
+  private readonly clocks: Clocks;
+  // The error of an amount as a third variable, while a visit needs it.
+  private mean_v = NO_NODES;
+  private var_v = NO_NODES;
+  private cov_mv = NO_NODES;
+  private cov_bv = NO_NODES;
+
+  constructor(question: Question, clocks: Clocks, ln_x_prior: LeakPrior) {
+    const { nameplate_g, assumptions } = question;
+    this.question = question;
+    this.clocks = clocks;
+    this.k = X.map((x) => x * nameplate_g);
+    this.prior = jointWeights(gridWeights(LN_X, ln_x_prior.ln_x_mean, ln_x_prior.ln_x_sd));
+    this.linear = this.prior.slice();
+    this.mean_m.fill(priorOf.charge_mean * nameplate_g);
+    this.var_m.fill((priorOf.charge_sd * nameplate_g) ** 2);
+    this.mean_b.fill(assumptions.low_fraction * nameplate_g);
+    this.var_b.fill((assumptions.low_sd * nameplate_g) ** 2);
+  }
+
+  /** Leaks from `from` to `to`, years. */
+  move(from: number, to: number): void {
+    const { mean_m, var_m, k, clocks } = this;
+    if (from === to) return;
+    for (let j = 0; j < G_COUNT; j++) {
+      const span = clocks.growth[j]!(to) - clocks.growth[j]!(from);
+      const noise = LEAK_NOISE * LEAK_NOISE * (clocks.growth_twice[j]!(to) - clocks.growth_twice[j]!(from));
+      const first = j * X_COUNT;
+      for (let i = 0; i < X_COUNT; i++) {
+        const rate = k[i]!;
+        mean_m[first + i]! -= rate * span;
+        var_m[first + i]! += rate * rate * noise;
+      }
+    }
+  }
+
+  /** A charge below zero is none: m becomes max(0, m), matched in mean, variance and covariance with b. */
+  rectify(): void {
+    const { mean_m, var_m, cov_mb } = this;
+    for (let n = 0; n < NODES; n++) {
+      const mean = mean_m[n]!;
+      const variance = var_m[n]!;
+      if (mean >= 0 && mean * mean >= RECTIFY_LIMIT * RECTIFY_LIMIT * variance) continue;
+      if (mean <= 0 && mean * mean >= RECTIFY_LIMIT * RECTIFY_LIMIT * variance) {
+        mean_m[n] = 0;
+        var_m[n] = 0;
+        cov_mb[n] = 0;
+        continue;
+      }
+      const sd = Math.sqrt(variance);
+      const alpha = mean / sd;
+      const exponential = expNegative(0.5 * alpha * alpha);
+      const tail = exponential * tailFactor(Math.abs(alpha));
+      const above = alpha > 0 ? 1 - tail : tail;
+      const density = INV_SQRT_2PI * exponential;
+      const rectified = mean * above + sd * density;
+      mean_m[n] = rectified;
+      var_m[n] = Math.max(0, (mean * mean + variance) * above + mean * sd * density - rectified * rectified);
+      cov_mb[n]! *= above;
+    }
+  }
+
+  /** One visit, at its time: readings, the look, what was changed, the level look, the repair. */
+  visit({ recovered, fill, cooling, repair }: Visit): void {
+    const amount = fill?.kind === "amount" ? fill : null;
+    const error_v = amount !== null && amount.reading !== null;
+    if (recovered !== null) {
+      this.rectify();
+      this.readRecovered(recovered.reading_g, recovered.sd_g);
+    } else if (amount !== null) {
+      this.rectify();
+      if (error_v) this.readLevel(amount);
+    }
+    if (cooling !== null) this.look(cooling, error_v && recovered === null);
+    if (recovered !== null) this.setCharge(0, 0);
+    if (amount !== null) {
+      if (recovered !== null && error_v) this.readLevel(amount);
+      this.add(amount);
+      this.cap(fills.most_after_amount * this.question.nameplate_g);
+      if (!error_v) this.look("fill-unknown");
+    } else if (fill !== null && fill.kind !== "amount") {
+      this.setCharge(fill.mean_g, fill.sd_g * fill.sd_g);
+    }
+    if (repair !== null) this.repair(LOCATION_IDS.indexOf(repair));
+  }
+
+  /** A soft comparison of the charge with a line. With `with_error` the amount's error v is updated too. */
+  look(kind: Cooling | "fill-unknown", with_error = false): void {
+    const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
+    const { line, softness, mistaken } = looks[kind];
+    const { nameplate_g } = this.question;
+    const own = line === null ? 1 : 0;
+    const fixed = line === null ? 0 : line * nameplate_g;
+    const soft2 = (softness * nameplate_g) ** 2;
+    const sign = kind === "ok" ? -1 : 1;
+    const sure = 1 - 2 * mistaken;
+    for (let n = 0; n < NODES; n++) {
+      const d_m = var_m[n]! - own * cov_mb[n]!;
+      const d_b = cov_mb[n]! - own * var_b[n]!;
+      const s2 = d_m - own * d_b + soft2;
+      const apart = sign * (own * mean_b[n]! + fixed - mean_m[n]!);
+      if (apart * apart > CLEAR_LOOK * CLEAR_LOOK * s2) {
+        // So clear that only the weight changes.
+        this.multiply(n, apart > 0 ? 1 - mistaken : mistaken);
+        continue;
+      }
+      const per_s = 1 / Math.sqrt(s2);
+      const z = apart * per_s;
+      const exponential = expNegative(0.5 * z * z);
+      const tail = exponential * tailFactor(Math.abs(z));
+      const evidence = mistaken + sure * (z > 0 ? 1 - tail : tail);
+      const h = (sure * INV_SQRT_2PI * exponential) / evidence;
+      const shift = sign * h * per_s;
+      const shrink = h * (h + z) * per_s * per_s;
+      mean_m[n]! -= d_m * shift;
+      mean_b[n]! -= d_b * shift;
+      var_m[n]! -= d_m * d_m * shrink;
+      cov_mb[n]! -= d_m * d_b * shrink;
+      var_b[n]! -= d_b * d_b * shrink;
+      if (with_error) {
+        const d_v = this.cov_mv[n]! - own * this.cov_bv[n]!;
+        this.mean_v[n]! -= d_v * shift;
+        this.var_v[n]! -= d_v * d_v * shrink;
+        this.cov_mv[n]! -= d_m * d_v * shrink;
+        this.cov_bv[n]! -= d_b * d_v * shrink;
+      }
+      this.multiply(n, evidence);
+    }
+  }
+
+  /** Evidence of a look, or the height of a reading's density: many good readings multiply up as many looks down. */
+  private multiply(n: number, evidence: number): void {
+    const product = this.linear[n]! * evidence;
+    if ((product < FLUSH_BELOW && product > 0) || product > FLUSH_ABOVE) {
+      this.log[n]! += Math.log(product);
+      this.linear[n] = 1;
+    } else {
+      this.linear[n] = product;
+    }
+  }
+
+  /** The recovery machine's scale: reading = 0.95·m + N(0, sd). */
+  private readRecovered(reading_g: number, sd_g: number): void {
+    const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
+    const c = recovery.share;
+    for (let n = 0; n < NODES; n++) {
+      const cov_my = c * var_m[n]!;
+      const cov_by = c * cov_mb[n]!;
+      const s2 = c * cov_my + sd_g * sd_g;
+      const off = reading_g - c * mean_m[n]!;
+      this.weigh(n, off, s2);
+      mean_m[n]! += (cov_my * off) / s2;
+      mean_b[n]! += (cov_by * off) / s2;
+      var_m[n]! -= (cov_my * cov_my) / s2;
+      cov_mb[n]! -= (cov_my * cov_by) / s2;
+      var_b[n]! -= (cov_by * cov_by) / s2;
+    }
+  }
+
+  /** The level judged after an amount went in: reading = m + into + v + N(0, sd), with v the error of the amount. */
+  private readLevel({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
+    if (reading === null) return;
+    if (this.mean_v === NO_NODES) {
+      this.mean_v = new Float64Array(NODES);
+      this.var_v = new Float64Array(NODES);
+      this.cov_mv = new Float64Array(NODES);
+      this.cov_bv = new Float64Array(NODES);
+    }
+    const { mean_m, mean_b, var_m, cov_mb, var_b, mean_v, var_v, cov_mv, cov_bv } = this;
+    const v2 = sd_g * sd_g;
+    const r2 = reading.sd_g * reading.sd_g;
+    for (let n = 0; n < NODES; n++) {
+      const cov_my = var_m[n]!;
+      const cov_by = cov_mb[n]!;
+      const s2 = cov_my + v2 + r2;
+      const off = reading.mean_g - into_g - mean_m[n]!;
+      this.weigh(n, off, s2);
+      mean_m[n]! += (cov_my * off) / s2;
+      mean_b[n]! += (cov_by * off) / s2;
+      mean_v[n] = (v2 * off) / s2;
+      var_m[n]! -= (cov_my * cov_my) / s2;
+      cov_mb[n]! -= (cov_my * cov_by) / s2;
+      var_b[n]! -= (cov_by * cov_by) / s2;
+      cov_mv[n] = -(cov_my * v2) / s2;
+      cov_bv[n] = -(cov_by * v2) / s2;
+      var_v[n] = v2 - (v2 * v2) / s2;
+    }
+  }
+
+  /** Evidence of a reading that is `off` grams from what was expected, with variance `s2`. */
+  private weigh(n: number, off: number, s2: number): void {
+    this.log[n]! -= (0.5 * off * off) / s2;
+    this.multiply(n, this.question.nameplate_g / Math.sqrt(s2));
+  }
+
+  /** The amount goes in, with its error. */
+  private add({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
+    const { mean_m, var_m, cov_mb, mean_v, var_v, cov_mv, cov_bv } = this;
+    if (reading === null) {
+      for (let n = 0; n < NODES; n++) {
+        mean_m[n]! += into_g;
+        var_m[n]! += sd_g * sd_g;
+      }
+      return;
+    }
+    for (let n = 0; n < NODES; n++) {
+      mean_m[n]! += into_g + mean_v[n]!;
+      var_m[n]! += 2 * cov_mv[n]! + var_v[n]!;
+      cov_mb[n]! += cov_bv[n]!;
+    }
+  }
+
+  private cap(most_g: number): void {
+    for (let n = 0; n < NODES; n++) this.mean_m[n] = Math.min(most_g, this.mean_m[n]!);
+  }
+
+  /** The charge is set, not observed: independent of b. */
+  private setCharge(mean_g: number, variance: number): void {
+    this.mean_m.fill(mean_g);
+    this.var_m.fill(variance);
+    this.cov_mb.fill(0);
+  }
+
+  /** After a repair (MODEL §5) the leak may be a new one: a sound system's seep, the old leak or another. */
+  private repair(location: number): void {
+    const { question, prior } = this;
+    this.rectify();
+    const weight = this.weights();
+    this.mix(weight);
+    const holds = question.prices.holds[location]!;
+    const sound = jointWeights(
+      gridWeights(LN_X, Math.log(question.assumptions.seep_fraction), priorOf.after_repair_ln_x_sd),
+    );
+    const held = new Float64Array(NODES);
+    for (let n = 0; n < NODES; n++) {
+      const kept = holds * sound[n]!;
+      const total = kept + (1 - holds) * (0.5 * weight[n]! + 0.5 * prior[n]!);
+      held[n] = total > 0 ? kept / total : 0;
+      this.linear[n] = total;
+      this.log[n] = 0;
+    }
+    this.held = held;
+  }
+
+  /** Every node takes the mean and covariance of the mixture over nodes. */
+  private mix(weight: Float64Array): void {
+    const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
+    let m = 0;
+    let b = 0;
+    for (let n = 0; n < NODES; n++) {
+      m += weight[n]! * mean_m[n]!;
+      b += weight[n]! * mean_b[n]!;
+    }
+    let mm = 0;
+    let mb = 0;
+    let bb = 0;
+    for (let n = 0; n < NODES; n++) {
+      const from_m = mean_m[n]! - m;
+      const from_b = mean_b[n]! - b;
+      mm += weight[n]! * (var_m[n]! + from_m * from_m);
+      mb += weight[n]! * (cov_mb[n]! + from_m * from_b);
+      bb += weight[n]! * (var_b[n]! + from_b * from_b);
+    }
+    mean_m.fill(m);
+    mean_b.fill(b);
+    var_m.fill(mm);
+    cov_mb.fill(mb);
+    var_b.fill(bb);
+  }
+
+  /** Weights of the nodes, adding to 1. */
+  weights(): Float64Array {
+    const weight = new Float64Array(NODES);
+    const sum = this.relativeWeights(weight);
+    for (let n = 0; n < NODES; n++) weight[n]! /= sum;
+    return weight;
+  }
+
+  /** Weights up to a common factor, with their sum. */
+  private relativeWeights(into: Float64Array): number {
+    const { linear, log } = this;
+    let reference = -Infinity;
+    for (let n = 0; n < NODES; n++) if (log[n]! > reference) reference = log[n]!;
+    let sum = 0;
+    for (let n = 0; n < NODES; n++) {
+      const below = log[n]! - reference;
+      const one = below < LOG_NOTHING ? 0 : linear[n]! * expNegative(-below);
+      into[n] = one;
+      sum += one;
+    }
+    return sum;
+  }
+
+  /** Standard deviation of ln x under the present weights. */
+  lnXSd(): number {
+    const sum = this.relativeWeights(scratch);
+    let first = 0;
+    let second = 0;
+    for (let j = 0; j < G_COUNT; j++) {
+      const from = j * X_COUNT;
+      for (let i = 0; i < X_COUNT; i++) {
+        // From the middle of the grid, so that the squares keep their digits.
+        const away = LN_X[i]! - LN_X_MIDDLE;
+        const part = scratch[from + i]! * away;
+        first += part;
+        second += part * away;
+      }
+    }
+    const mean = first / sum;
+    return Math.sqrt(Math.max(0, second / sum - mean * mean));
+  }
+
+  meanCharge(): Float64Array {
+    return this.mean_m.slice();
+  }
+
+  snapshot(t: number, entry: number, moment: "before" | "after"): Snapshot {
+    return { t, entry, moment, mean_m: this.mean_m.slice(), var_m: this.var_m.slice() };
+  }
+
+  state(): FilterState {
+    const { mean_m, mean_b, var_m, cov_mb, var_b, held } = this;
+    return { weight: this.weights(), mean_m, mean_b, var_m, cov_mb, var_b, held };
+  }
+}
+
+const scratch = new Float64Array(NODES);

@@ -1,0 +1,111 @@
+import { LEAK_NOISE, LOW_SOFTNESS } from "../../../data/model-constants.ts";
+import { NORMAL_95, normalCdf, rectified } from "../maths/normal.ts";
+import { isoFromDay } from "../quantities/dates.ts";
+import type { CurvePoint, ForecastAnswer } from "../question/contract.ts";
+import type { Question } from "../question/question.ts";
+import { dayAt } from "./leak-clock.ts";
+import { NODES, X, X_COUNT } from "./leak-grid.ts";
+import type { Nodes } from "./nodes.ts";
+import type { Posterior } from "./posterior.ts";
+
+const MONTHS_AHEAD = 240;
+const CURVE_QUARTERS_AHEAD = 8;
+/** Nodes lighter than this do not show in the curve's means. */
+const CURVE_CUT = 1e-14;
+
+/** When it will be low again, and the charge over the years of the log and the two ahead (MODEL §4). */
+export function forecastOf(question: Question, posterior: Posterior, nodes: Nodes): ForecastAnswer {
+  return { next_low: nextLowOf(question, posterior, nodes), curve: curveOf(question, posterior) };
+}
+
+/** The dates by which it will be low again with a chance of 10, 50 and 90 %. */
+export function nextLowOf(question: Question, posterior: Posterior, nodes: Nodes): ForecastAnswer["next_low"] {
+  const low_by = lowByMonth(question, posterior, nodes);
+  const dateOf = (p: number): string | null => {
+    const t = firstTime(low_by, p);
+    return t === null ? null : isoFromDay(dayAt(question.as_of_day, t));
+  };
+  return { p10: dateOf(0.1), p50: dateOf(0.5), p90: dateOf(0.9) };
+}
+
+/** P(low by month j), j = 0..240, each computed when asked for and kept. */
+function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (month: number) => number {
+  const known = new Map<number, number>();
+  const softness2 = (LOW_SOFTNESS * question.nameplate_g) ** 2;
+  const apart = nodes.mean_b.map((b, n) => b - nodes.mean_m[n]!);
+  const spread2 = nodes.var_m.map((variance, n) => variance - 2 * nodes.cov_mb[n]! + nodes.var_b[n]! + softness2);
+  return (month) => {
+    const cached = known.get(month);
+    if (cached !== undefined) return cached;
+    const t = month / 12;
+    const clock = posterior.clocks.growth.map((reading) => reading(t));
+    const noise = posterior.clocks.growth_twice.map((reading) => LEAK_NOISE * LEAK_NOISE * reading(t));
+    let sum = 0;
+    for (let n = 0; n < nodes.count; n++) {
+      const k = nodes.k[n]!;
+      const j = nodes.growth_index[n]!;
+      sum += nodes.weight[n]! * normalCdf((apart[n]! + k * clock[j]!) / Math.sqrt(spread2[n]! + k * k * noise[j]!));
+    }
+    known.set(month, sum);
+    return sum;
+  };
+}
+
+/**
+ * First time, in years, at which the chance reaches `p`, linear between months; null when not within 20 years.
+ * The chance rises with time (what has leaked outgrows its own spread), so the month is found by halving: a running
+ * maximum over all 240 would give the same.
+ */
+function firstTime(chance: (month: number) => number, p: number): number | null {
+  if (chance(0) >= p) return 0;
+  if (chance(MONTHS_AHEAD) < p) return null;
+  let below = 0;
+  let reached = MONTHS_AHEAD;
+  while (reached - below > 1) {
+    const middle = (below + reached) >> 1;
+    if (chance(middle) >= p) reached = middle;
+    else below = middle;
+  }
+  const from = chance(below);
+  return (below + (p - from) / (chance(reached) - from)) / 12;
+}
+
+function curveOf(question: Question, posterior: Posterior): CurvePoint[] {
+  const { as_of_day } = question;
+  const kept: number[] = [];
+  for (let n = 0; n < NODES; n++) if (posterior.weight[n]! > CURVE_CUT) kept.push(n);
+  const points = posterior.snapshots.map((snapshot) =>
+    pointOf(isoFromDay(dayAt(as_of_day, snapshot.t)), kept, posterior.weight, (n) =>
+      rectified(snapshot.mean_m[n]!, snapshot.var_m[n]!),
+    ),
+  );
+  points.push(pointOf(question.as_of, kept, posterior.weight, (n) => [posterior.mean_m[n]!, posterior.var_m[n]!]));
+  for (let quarter = 1; quarter <= CURVE_QUARTERS_AHEAD; quarter++) {
+    const t = quarter / 4;
+    const clock = posterior.clocks.growth.map((reading) => reading(t));
+    const noise = posterior.clocks.growth_twice.map((reading) => LEAK_NOISE * LEAK_NOISE * reading(t));
+    points.push(
+      pointOf(isoFromDay(dayAt(as_of_day, t)), kept, posterior.weight, (n) => {
+        const k = X[n % X_COUNT]! * question.nameplate_g;
+        const j = Math.floor(n / X_COUNT);
+        return rectified(posterior.mean_m[n]! - k * clock[j]!, posterior.var_m[n]! + k * k * noise[j]!);
+      }),
+    );
+  }
+  return points;
+}
+
+type Moments = readonly [mean: number, variance: number];
+
+/** The mixture over nodes: mean, and 5–95 % of a normal of the same spread, not below 0. */
+function pointOf(date: string, kept: readonly number[], weights: Float64Array, at: (n: number) => Moments): CurvePoint {
+  let mean = 0;
+  let square = 0;
+  for (const n of kept) {
+    const [node_mean, node_variance] = at(n);
+    mean += weights[n]! * node_mean;
+    square += weights[n]! * (node_mean * node_mean + node_variance);
+  }
+  const sd = Math.sqrt(Math.max(0, square - mean * mean));
+  return { date, mean_g: mean, p05_g: Math.max(0, mean - NORMAL_95 * sd), p95_g: mean + NORMAL_95 * sd };
+}

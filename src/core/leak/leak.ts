@@ -1,0 +1,161 @@
+import { classes, LEAK_NOISE, looks, REPAIR_SURE } from "../../../data/model-constants.ts";
+import { normalCdf } from "../maths/normal.ts";
+import { rootOf } from "../maths/root.ts";
+import { isoFromDay } from "../quantities/dates.ts";
+import type { LeakAnswer, Spread } from "../question/contract.ts";
+import type { Question } from "../question/question.ts";
+import { dayAt } from "./leak-clock.ts";
+import { G_COUNT, GROWTH, LN_X, LN_X_STEP, NODES, X, X_COUNT } from "./leak-grid.ts";
+import type { Nodes } from "./nodes.ts";
+import type { Posterior } from "./posterior.ts";
+import { regulationRates } from "./regulation.ts";
+
+/** What the posterior says of the leak (MODEL §3): rates, charge now, how long a full charge lasts, classes, the repair. */
+export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): LeakAnswer {
+  const { nameplate_g } = question;
+  const by_growth = new Float64Array(G_COUNT);
+  for (let n = 0; n < NODES; n++) by_growth[Math.floor(n / X_COUNT)]! += posterior.weight[n]!;
+  const fraction = leakFractionOf(posterior);
+  return {
+    g_per_year: scaled(fraction, nameplate_g),
+    fraction_per_year: fraction,
+    growth_per_year: {
+      mean: weightedMean(GROWTH, by_growth),
+      p05: cellQuantile(GROWTH, by_growth, 0.1, 0.05),
+      p95: cellQuantile(GROWTH, by_growth, 0.1, 0.95),
+    },
+    charge_now_g: chargeNowOf(posterior, nodes, nameplate_g),
+    low_below_g: weightedMean(posterior.mean_b, posterior.weight),
+    full_charge_lasts_months: {
+      median: 12 * lastsQuantile(posterior, nameplate_g, 0.5),
+      p05: 12 * lastsQuantile(posterior, nameplate_g, 0.05),
+      p95: 12 * lastsQuantile(posterior, nameplate_g, 0.95),
+    },
+    class: leakClasses(posterior, nameplate_g),
+    repair_held: posterior.held === null ? null : Math.min(1, weightedMean(posterior.held, posterior.weight)),
+    repair_sure_date: repairSureDate(question, posterior),
+    learned: posterior.learned,
+    regulation: regulationRates(question),
+  };
+}
+
+/** Leak rate as a share of nameplate, per year. */
+export function leakFractionOf(posterior: Posterior): Spread {
+  const by_x = new Float64Array(X_COUNT);
+  for (let n = 0; n < NODES; n++) by_x[n % X_COUNT]! += posterior.weight[n]!;
+  const at = (p: number): number => Math.exp(cellQuantile(LN_X, by_x, LN_X_STEP, p));
+  return { mean: weightedMean(X, by_x), median: at(0.5), p05: at(0.05), p25: at(0.25), p75: at(0.75), p95: at(0.95) };
+}
+
+/** Charge at the assessment date, grams. */
+export function chargeNowOf(posterior: Posterior, nodes: Nodes, nameplate_g: number): LeakAnswer["charge_now_g"] {
+  return {
+    mean: weightedMean(posterior.mean_m, posterior.weight),
+    p05: chargeQuantile(nodes, nameplate_g, 0.05),
+    p95: chargeQuantile(nodes, nameplate_g, 0.95),
+  };
+}
+
+function weightedMean(values: Float64Array, weights: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += weights[i]! * values[i]!;
+  return sum;
+}
+
+function scaled(spread: Spread, factor: number): Spread {
+  const { mean, median, p05, p25, p75, p95 } = spread;
+  return {
+    mean: mean * factor,
+    median: median * factor,
+    p05: p05 * factor,
+    p25: p25 * factor,
+    p75: p75 * factor,
+    p95: p95 * factor,
+  };
+}
+
+/** Quantile when the weight of each grid point is spread evenly over its cell, half a `step` either way. */
+export function cellQuantile(points: Float64Array, weights: Float64Array, step: number, p: number): number {
+  let total = 0;
+  for (const weight of weights) total += weight;
+  const goal = p * total;
+  let before = 0;
+  for (let i = 0; i < points.length; i++) {
+    const weight = weights[i]!;
+    if (before + weight >= goal && weight > 0) return points[i]! - step / 2 + (step * (goal - before)) / weight;
+    before += weight;
+  }
+  return points[points.length - 1]! + step / 2;
+}
+
+/** Smallest charge m ≥ 0, grams, at which the mixture of the nodes' normals reaches `p`. */
+function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
+  const sd_least = 1e-6 * nameplate_g;
+  const sd = nodes.var_m.map((variance) => Math.max(sd_least, Math.sqrt(variance)));
+  const miss = (m: number): number => {
+    let below = 0;
+    for (let n = 0; n < nodes.count; n++) below += nodes.weight[n]! * normalCdf((m - nodes.mean_m[n]!) / sd[n]!);
+    return below - p;
+  };
+  const at_zero = miss(0);
+  if (at_zero >= 0) return 0;
+  let high = 0;
+  for (let n = 0; n < nodes.count; n++) high = Math.max(high, nodes.mean_m[n]! + 9 * sd[n]!);
+  return rootOf(miss, 0, high, 1e-9 * nameplate_g, at_zero);
+}
+
+/** P(a full charge lasts less than `years`), at today's rate and a year's average weather. */
+export function lastsLessThan(posterior: Posterior, nameplate_g: number, years: number): number {
+  const { weight, mean_b, var_b } = posterior;
+  let sum = 0;
+  for (let n = 0; n < NODES; n++) {
+    if (weight[n]! < NEGLIGIBLE) continue;
+    const k = X[n % X_COUNT]! * nameplate_g;
+    sum += weight[n]! * normalCdf((mean_b[n]! + k * years - nameplate_g) / Math.sqrt(var_b[n]!));
+  }
+  return sum;
+}
+
+/** All 1248 nodes together change nothing in the 12th digit below this weight. */
+const NEGLIGIBLE = 1e-16;
+const LASTS_LEAST_YEARS = 0.001;
+const LASTS_MOST_YEARS = 10_000;
+
+function lastsQuantile(posterior: Posterior, nameplate_g: number, p: number): number {
+  const miss = (ln_years: number): number => lastsLessThan(posterior, nameplate_g, Math.exp(ln_years)) - p;
+  return Math.exp(rootOf(miss, Math.log(LASTS_LEAST_YEARS), Math.log(LASTS_MOST_YEARS), 1e-10));
+}
+
+function leakClasses(posterior: Posterior, nameplate_g: number): LeakAnswer["class"] {
+  const fast = lastsLessThan(posterior, nameplate_g, classes.fast);
+  const moderate = lastsLessThan(posterior, nameplate_g, classes.moderate);
+  const slow = lastsLessThan(posterior, nameplate_g, classes.slow);
+  return { fast, moderate: moderate - fast, slow: slow - moderate, seep: Math.max(0, 1 - slow) };
+}
+
+/** Date by which one more look `ok` would make it sure that the repair held; null without a repair or within five years. */
+function repairSureDate(question: Question, posterior: Posterior): string | null {
+  const { held, weight } = posterior;
+  if (held === null) return null;
+  if (weightedMean(held, weight) >= REPAIR_SURE) return question.as_of;
+  const { softness, mistaken } = looks.ok;
+  const soft2 = (softness * question.nameplate_g) ** 2;
+  for (let quarter = 1; quarter <= 20; quarter++) {
+    const t = quarter / 4;
+    let all = 0;
+    let kept = 0;
+    for (let n = 0; n < NODES; n++) {
+      if (weight[n]! === 0) continue;
+      const j = Math.floor(n / X_COUNT);
+      const k = X[n % X_COUNT]! * question.nameplate_g;
+      const noise = (LEAK_NOISE * k) ** 2 * posterior.clocks.growth_twice[j]!(t);
+      const apart = posterior.mean_m[n]! - k * posterior.clocks.growth[j]!(t) - posterior.mean_b[n]!;
+      const s2 = posterior.var_m[n]! + noise - 2 * posterior.cov_mb[n]! + posterior.var_b[n]! + soft2;
+      const evidence = mistaken + (1 - 2 * mistaken) * normalCdf(apart / Math.sqrt(s2));
+      all += weight[n]! * evidence;
+      kept += weight[n]! * evidence * held[n]!;
+    }
+    if (kept >= REPAIR_SURE * all) return isoFromDay(dayAt(question.as_of_day, t));
+  }
+  return null;
+}

@@ -1,0 +1,47 @@
+import type { Horizon } from "../options/spending.ts";
+import type { ClockReading } from "./leak-clock.ts";
+
+/** Clock values at t = j/12, j = 0..⌈12H⌉; linear between. */
+export interface MonthTable {
+  /** Last index; the table may reach past H. */
+  last: number;
+  /** Season-adjusted time S. */
+  season: Float64Array;
+  /** Leak clock c by growth index, and the same weighted with survival (R). */
+  clock: Float64Array[];
+  surviving: Float64Array[];
+}
+
+/** Clock tables to the horizon for each growth clock given. */
+export function monthTable(
+  season: ClockReading,
+  clocks: readonly ClockReading[],
+  horizon: Pick<Horizon, "years" | "hazard">,
+): MonthTable {
+  const last = Math.ceil(12 * horizon.years);
+  const at = (reading: ClockReading): Float64Array =>
+    Float64Array.from({ length: last + 1 }, (_, j) => reading(j / 12));
+  const survival = Float64Array.from({ length: last }, (_, j) => Math.exp((-horizon.hazard * (2 * j + 1)) / 24));
+  const clock = clocks.map(at);
+  const surviving = clock.map((c) => {
+    const sum = new Float64Array(last + 1);
+    for (let j = 1; j <= last; j++) sum[j] = sum[j - 1]! + (c[j]! - c[j - 1]!) * survival[j - 1]!;
+    return sum;
+  });
+  return { last, season: at(season), clock, surviving };
+}
+
+/** A table's value at `t` years, linear between months. */
+export function tableAt(table: Float64Array, t: number): number {
+  const month = 12 * t;
+  const j = Math.min(Math.floor(month), table.length - 2);
+  return table[j]! + (table[j + 1]! - table[j]!) * (month - j);
+}
+
+/** First time, years, at which a clock table reaches `due`; the table must reach it. */
+export function clockTime(clock: Float64Array, due: number): number {
+  let j = 0;
+  while (j < clock.length - 2 && clock[j + 1]! < due) j++;
+  const rise = clock[j + 1]! - clock[j]!;
+  return (j + (rise > 0 ? (due - clock[j]!) / rise : 0)) / 12;
+}

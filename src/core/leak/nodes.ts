@@ -1,0 +1,61 @@
+import { NODE_CUT } from "../../../data/model-constants.ts";
+import { NODES, X, X_COUNT } from "./leak-grid.ts";
+import type { Posterior } from "./posterior.ts";
+
+/** The nodes that count: those of at least a millionth of the largest weight, renormalised; growth-major order. Grams and years. */
+export interface Nodes {
+  count: number;
+  weight: Float64Array;
+  /** Index of the node's leak rate in `X` and growth in `GROWTH`. */
+  x_index: Int32Array;
+  growth_index: Int32Array;
+  k: Float64Array;
+  mean_m: Float64Array;
+  mean_b: Float64Array;
+  var_m: Float64Array;
+  cov_mb: Float64Array;
+  var_b: Float64Array;
+}
+
+export function nodesOf(posterior: Posterior, nameplate_g: number): Nodes {
+  let largest = 0;
+  for (const weight of posterior.weight) if (weight > largest) largest = weight;
+  const kept: number[] = [];
+  let sum = 0;
+  for (let n = 0; n < NODES; n++) {
+    if (posterior.weight[n]! >= NODE_CUT * largest) {
+      kept.push(n);
+      sum += posterior.weight[n]!;
+    }
+  }
+  // Plain loops: typed arrays' `from` with a function takes many times as long.
+  const of = (values: Float64Array): Float64Array => {
+    const picked = new Float64Array(kept.length);
+    for (let i = 0; i < kept.length; i++) picked[i] = values[kept[i]!]!;
+    return picked;
+  };
+  const x_index = new Int32Array(kept.length);
+  const growth_index = new Int32Array(kept.length);
+  for (let i = 0; i < kept.length; i++) {
+    x_index[i] = kept[i]! % X_COUNT;
+    growth_index[i] = Math.floor(kept[i]! / X_COUNT);
+  }
+  const weight = of(posterior.weight);
+  const k = new Float64Array(kept.length);
+  for (let i = 0; i < kept.length; i++) {
+    weight[i]! /= sum;
+    k[i] = X[x_index[i]!]! * nameplate_g;
+  }
+  return {
+    count: kept.length,
+    weight,
+    x_index,
+    growth_index,
+    k,
+    mean_m: of(posterior.mean_m),
+    mean_b: of(posterior.mean_b),
+    var_m: of(posterior.var_m),
+    cov_mb: of(posterior.cov_mb),
+    var_b: of(posterior.var_b),
+  };
+}

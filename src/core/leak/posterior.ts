@@ -1,0 +1,69 @@
+import { NOTICED_WITHIN_YEARS, prior as priorOf } from "../../../data/model-constants.ts";
+import type { Question } from "../question/question.ts";
+import { ChargeFilter, type FilterState, type Snapshot } from "./charge-filter.ts";
+import { isLowLook, type Visit, visitsOf } from "./charge-log.ts";
+import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
+import type { LeakPrior } from "./leak-grid.ts";
+
+/** The leak-rate posterior (MODEL §3): a log's visits, one after the other, through the filter. */
+
+export interface Posterior extends FilterState {
+  /** Fall in the sd of ln x with each entry; empty unless recorded. */
+  learned: number[];
+  /** Before and after each entry; empty unless recorded. */
+  snapshots: Snapshot[];
+  /** Mean charge of each node just after each fill, by position of its entry. */
+  after_mean_m: ReadonlyMap<number, Float64Array>;
+  visits: readonly Visit[];
+  clocks: Clocks;
+}
+
+/**
+ * The posterior at the assessment date. `record` keeps what the curve and `learned` need; runs that only compare costs
+ * do without. `ln_x_prior` replaces the prior of §3 for a vehicle of a cohort.
+ */
+export function posteriorOf(
+  question: Question,
+  { record = true, ln_x_prior = priorOf as LeakPrior, clocks = null as Clocks | null } = {},
+): Posterior {
+  const { nameplate_g, assumptions } = question;
+  const visits = visitsOf(question.log, question.as_of_day, nameplate_g, assumptions.heel);
+  const used_clocks = clocks ?? clocksOf(question, visits[0]?.t ?? 0, CLOCK_YEARS_AHEAD);
+  const filter = new ChargeFilter(question, used_clocks, ln_x_prior);
+  const learned: number[] = [];
+  const snapshots: Snapshot[] = [];
+  const after_mean_m = new Map<number, Float64Array>();
+
+  let sd_before = record ? filter.lnXSd() : 0;
+  let last_fill: { t: number; low_since: boolean } | null = null;
+  let last_t: number | null = null;
+  visits.forEach((visit, entry) => {
+    if (last_t !== null) {
+      // It was still cooling a while ago: weak cooling is noticed within a quarter of a year.
+      if (visit.cooling === "weak" && last_fill !== null && !last_fill.low_since) {
+        const still_ok_t = Math.max(last_fill.t, visit.t - NOTICED_WITHIN_YEARS);
+        if (last_t <= still_ok_t) {
+          filter.move(last_t, still_ok_t);
+          filter.look("ok");
+          last_t = still_ok_t;
+        }
+      }
+      filter.move(last_t, visit.t);
+    }
+    if (record) snapshots.push(filter.snapshot(visit.t, entry, "before"));
+    filter.visit(visit);
+    if (visit.fill !== null) after_mean_m.set(entry, filter.meanCharge());
+    if (record) {
+      snapshots.push(filter.snapshot(visit.t, entry, "after"));
+      const sd_after = filter.lnXSd();
+      learned.push(sd_before - sd_after);
+      sd_before = sd_after;
+    }
+    if (isLowLook(visit.cooling) && last_fill !== null) last_fill.low_since = true;
+    if (visit.fill !== null) last_fill = { t: visit.t, low_since: false };
+    last_t = visit.t;
+  });
+  if (last_t !== null) filter.move(last_t, 0);
+  filter.rectify();
+  return { ...filter.state(), learned, snapshots, after_mean_m, visits, clocks: used_clocks };
+}

@@ -1,0 +1,120 @@
+import { GROWTH, LN_X, NODES, X_COUNT } from "../leak/leak-grid.ts";
+import { monthTable } from "../leak/month-table.ts";
+import type { BreakEven } from "../question/contract.ts";
+import { gwp } from "../refrigerant/gwp.ts";
+import { locateFee } from "./compare.ts";
+import { walk } from "./futures.ts";
+import { emptyEvents, eventsOf, type NodeState } from "./node-events.ts";
+import type { Outlook } from "./outlook.ts";
+import { fadingIntegral } from "./spending.ts";
+import {
+  type PlacePrices,
+  placePrices,
+  repairTimes,
+  TALLY_WIDTH,
+  tallyCost,
+  tallyCostWithCarbon,
+  tallyRelease,
+} from "./tally.ts";
+
+const FACTOR_MOST = 20;
+/** Costs within this share of each other are equal, up to rounding. */
+const SAME_COST = 1e-9;
+
+/** Where repair and top-off cost the same (MODEL §6), whether offered or not; null where they never do. */
+export function breakEven(outlook: Outlook): BreakEven {
+  const { tags, known } = outlook;
+  const place = placePrices(known.belief, tags, locateFee(known.belief, tags));
+  return {
+    leak_g_per_year: leakBreakEven(outlook, place),
+    repair_price_factor: repairPriceBreakEven(outlook, place),
+    carbon_price_per_t: carbonBreakEven(outlook, place),
+    season_worth: seasonBreakEven(outlook),
+  };
+}
+
+/** Least factor on all repair prices; both costs are linear in it. */
+function repairPriceBreakEven({ futures, tags, known }: Outlook, place: PlacePrices): number | null {
+  const mean_price = known.belief.reduce((sum, share, l) => sum + share * tags.repair_price[l]!, 0);
+  const repair = tallyCostWithCarbon(futures.repair_now, 0, tags, place);
+  const repair_slope = mean_price * repairTimes(futures.repair_now, 0, tags);
+  const factors = futures.rules.map((_, rule) => {
+    const apart = tallyCostWithCarbon(futures.top_off_mean, rule, tags, place) - repair;
+    const slope = repair_slope - mean_price * repairTimes(futures.top_off_mean, rule, tags);
+    return 1 + apart / slope;
+  });
+  // Below the least factor repair beats every rule; a rule that is cheaper even at no repair price leaves none.
+  const least = leastOf(factors.filter((factor) => !Number.isNaN(factor)));
+  return least !== null && least > 0 && least <= FACTOR_MOST ? least : null;
+}
+
+/**
+ * The carbon price, per tonne, at which repair costs as much as topping off by its best rule; null where none does. The
+ * price at which it equals some one rule is no break-even while another rule is cheaper still, as can be where a repair
+ * releases more than it saves.
+ */
+function carbonBreakEven({ question, futures, tags }: Outlook, place: PlacePrices): number | null {
+  const tonnes_per_g = gwp(question.plan.gwp, question.refrigerant) / 1e6;
+  const repair = tallyCost(futures.repair_now, 0, tags, place);
+  const repair_g = tallyRelease(futures.repair_now, 0, tags);
+  const rules = futures.rules.map((_, rule) => ({
+    dearer: tallyCost(futures.top_off_mean, rule, tags, place) - repair,
+    more_t: (tallyRelease(futures.top_off_mean, rule, tags) - repair_g) * tonnes_per_g,
+  }));
+  const prices = rules
+    .map(({ dearer, more_t }) => -dearer / more_t)
+    .filter((price) => Number.isFinite(price) && price > 0)
+    .filter((price) => rules.every(({ dearer, more_t }) => dearer + price * more_t >= -SAME_COST * repair));
+  return leastOf(prices);
+}
+
+/** The leak, grams a year, from which on repairing is cheaper: one node of mean charge and growth, k over the grid. */
+function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
+  const { question, futures, tags, posterior } = outlook;
+  const { start, ledger, rules } = futures;
+  let growth = 0;
+  let mean_m = 0;
+  let mean_b = 0;
+  for (let n = 0; n < NODES; n++) {
+    growth += posterior.weight[n]! * GROWTH[Math.floor(n / X_COUNT)]!;
+    mean_m += posterior.weight[n]! * posterior.mean_m[n]!;
+    mean_b += posterior.weight[n]! * posterior.mean_b[n]!;
+  }
+  const table = monthTable(posterior.clocks.season, [posterior.clocks.reading(growth)], ledger.horizon);
+  const repair = tallyCostWithCarbon(futures.repair_now, 0, tags, place);
+  const events = emptyEvents();
+  const tallies = new Float64Array(rules.length * TALLY_WIDTH);
+  const node: NodeState = { k: 0, mean_m, mean_b, clock: 0 };
+  let before = Number.NaN;
+  for (let i = 0; i < X_COUNT; i++) {
+    node.k = Math.exp(LN_X[i]!) * question.nameplate_g;
+    tallies.fill(0);
+    eventsOf(events, node, start, table, ledger.horizon, question.nameplate_g);
+    walk(events, node, table, ledger, rules, tallies, 0);
+    let top_off = Infinity;
+    for (let rule = 0; rule < rules.length; rule++) {
+      top_off = Math.min(top_off, tallyCostWithCarbon(tallies, rule, tags, place));
+    }
+    const apart = top_off - repair;
+    if (before < 0 && apart >= 0) {
+      const ln_x = LN_X[i - 1]! + ((LN_X[i]! - LN_X[i - 1]!) * -before) / (apart - before);
+      return Math.exp(ln_x) * question.nameplate_g;
+    }
+    before = apart;
+  }
+  return null;
+}
+
+/** What a season would have to be worth for living without it to cost as much as the cheapest way to keep it. */
+function seasonBreakEven({ futures, comparison }: Outlook): number | null {
+  const { fade, years } = futures.ledger.horizon;
+  const costs = comparison.options
+    .filter((option) => option.offered && option.id !== "live-without")
+    .map((option) => option.expected_cost_with_carbon);
+  const least = leastOf(costs);
+  return least === null ? null : least / fadingIntegral(fade, 0, years);
+}
+
+function leastOf(values: readonly number[]): number | null {
+  return values.length === 0 ? null : Math.min(...values);
+}

@@ -1,0 +1,306 @@
+import { DYE_WAIT_YEARS, LOCATED_SHARE, test_advised, tie } from "../../../data/model-constants.ts";
+import { type TestOutcome, testOutcomes } from "../leak/locations.ts";
+import type { OptionAnswer, OptionId, Reason, TestId, Verdict } from "../question/contract.ts";
+import type { Question } from "../question/question.ts";
+import { eventFreeRelease, type Futures } from "./futures.ts";
+import { fadingIntegral } from "./spending.ts";
+import {
+  type PlacePrices,
+  type PriceTags,
+  placePrices,
+  tallyCost,
+  tallyCostWithCarbon,
+  tallyRelease,
+} from "./tally.ts";
+
+/** The options of a question, what each is expected to cost and release, and the verdict (MODEL §6). */
+
+/** A course that an option may take: with what chance, overall and given each true place, and believing what. */
+export interface Branch {
+  course: "repair-now" | "repair-after-dye" | "top-off";
+  /** Index of the switch rule; 0 for repairs. */
+  rule: number;
+  chance: number;
+  chance_given: readonly number[];
+  belief: readonly number[];
+  /** Fee for finding the place that falls due with a repair. */
+  locate: number;
+}
+
+export interface Option {
+  id: OptionId;
+  offered: boolean;
+  not_offered_because: OptionAnswer["not_offered_because"];
+  /** Paid whatever happens: test prices, or the worth of seasons lived without. */
+  fixed: number;
+  branches: readonly Branch[];
+  expected_cost: number;
+  release_g: number;
+  expected_cost_with_carbon: number;
+  leads_to_repair: number | null;
+}
+
+export interface Comparison {
+  options: readonly Option[];
+  /** Index of top-off's switch rule. */
+  best_rule: number;
+  /** The free look over the fittings, planned like a test; null once done or when nothing could follow it. */
+  look_over: Option | null;
+  verdict: Verdict;
+}
+
+/** What the comparison leans on besides the futures. */
+export interface Knowledge {
+  belief: readonly number[];
+  /** Posterior mean leak, grams a year: a tiny leak hides from tests. */
+  k_g: number;
+  tests_done: ReadonlySet<TestId>;
+  /** Chance that a full charge does not last the floor, when guard 1 forbids topping off; else null. */
+  floor_probability: number | null;
+}
+
+const CERTAIN = [1, 1, 1, 1, 1, 1] as const;
+
+/** Rows of mean tallies for a course. */
+function meanRow(futures: Futures, branch: Pick<Branch, "course" | "rule">): [Float64Array, number] {
+  if (branch.course === "repair-now") return [futures.repair_now, 0];
+  if (branch.course === "repair-after-dye") return [futures.repair_after_dye_mean, 0];
+  return [futures.top_off_mean, branch.rule];
+}
+
+/** The fee for finding the leak: none when one place is nearly sure. */
+export function locateFee(belief: readonly number[], tags: Pick<PriceTags, "locate_fee">): number {
+  return belief.some((share) => share >= LOCATED_SHARE) ? 0 : tags.locate_fee;
+}
+
+/** Index of the switch rule of least expected cost, carbon included; the smaller rule on a tie. */
+export function bestRule(futures: Futures, tags: PriceTags, place: PlacePrices): number {
+  let best = 0;
+  let least = Infinity;
+  futures.rules.forEach((_, rule) => {
+    const cost = tallyCostWithCarbon(futures.top_off_mean, rule, tags, place);
+    if (cost < least - 1e-9) {
+      least = cost;
+      best = rule;
+    }
+  });
+  return best;
+}
+
+/** Everything from the walked futures to the verdict: no pass over nodes, so sensitivity runs repeat it cheaply. */
+export function compare(question: Question, futures: Futures, tags: PriceTags, known: Knowledge): Comparison {
+  const { plan, prices } = question;
+  const fee = locateFee(known.belief, tags);
+  const place = placePrices(known.belief, tags, fee);
+  const best_rule = bestRule(futures, tags, place);
+  const barred = new Set(plan.barred);
+  const floor = known.floor_probability !== null;
+  const repair_out = barred.has("repair");
+  const top_off_out = barred.has("top-off") || floor;
+  const whole = { chance: 1, chance_given: CERTAIN, belief: known.belief, locate: fee };
+
+  const testOption = (id: OptionId, test: TestId, fixed: number, repair: Branch["course"]): Option => {
+    const branches = testOutcomes(known.belief, prices, test, known.k_g).map((outcome) =>
+      branchAfter(outcome, repair, futures, tags, { repair_out, top_off_out }),
+    );
+    const leads = branches.reduce((sum, one) => sum + (one.course === "top-off" ? 0 : one.chance), 0);
+    const because = ((): Option["not_offered_because"] => {
+      if (barred.has(id) || (repair_out && barred.has("top-off"))) return "rule";
+      if ((repair_out && top_off_out) || (test === "dye" && floor && futures.start.top_up_now)) return "floor";
+      return known.tests_done.has(test) ? "done" : null;
+    })();
+    return option(id, because, fixed, branches, leads, futures, tags);
+  };
+
+  const dye_fixed =
+    prices.dye_price + prices.dye_inspection_fee * Math.exp(-futures.ledger.horizon.fade * DYE_WAIT_YEARS);
+  const options = [
+    option("repair", repair_out ? "rule" : null, 0, [{ course: "repair-now", rule: 0, ...whole }], null, futures, tags),
+    testOption("dye-test", "dye", dye_fixed, "repair-after-dye"),
+    testOption("electronic-test", "electronic", prices.electronic_price, "repair-now"),
+    option(
+      "top-off",
+      barred.has("top-off") ? "rule" : floor ? "floor" : null,
+      0,
+      [{ course: "top-off", rule: best_rule, ...whole }],
+      null,
+      futures,
+      tags,
+    ),
+  ];
+  if (plan.season_worth !== null) {
+    options.push(liveWithout(plan.season_worth, barred.has("live-without") ? "rule" : null, futures, tags));
+  }
+  const look_over =
+    known.tests_done.has("visual") || (repair_out && top_off_out)
+      ? null
+      : testOption("electronic-test", "visual", 0, "repair-now");
+  return { options, best_rule, look_over, verdict: verdictOf(question, options, known.floor_probability) };
+}
+
+/** What is done after a test's outcome: the cheaper of repairing then and topping off, as far as both are allowed. */
+function branchAfter(
+  outcome: TestOutcome,
+  repair: Branch["course"],
+  futures: Futures,
+  tags: PriceTags,
+  out: { repair_out: boolean; top_off_out: boolean },
+): Branch {
+  const locate = outcome.place === null ? locateFee(outcome.belief, tags) : 0;
+  const place = placePrices(outcome.belief, tags, locate);
+  const rule = bestRule(futures, tags, place);
+  const common = { chance: outcome.chance, chance_given: outcome.chance_given, belief: outcome.belief, locate };
+  const repairing: Branch = { course: repair, rule: 0, ...common };
+  const topping: Branch = { course: "top-off", rule, ...common };
+  if (out.top_off_out !== out.repair_out) return out.top_off_out ? repairing : topping;
+  const repair_cost = tallyCostWithCarbon(...meanRow(futures, repairing), tags, place);
+  return repair_cost <= tallyCostWithCarbon(futures.top_off_mean, rule, tags, place) ? repairing : topping;
+}
+
+function option(
+  id: OptionId,
+  not_offered_because: Option["not_offered_because"],
+  fixed: number,
+  branches: readonly Branch[],
+  leads_to_repair: number | null,
+  futures: Futures,
+  tags: PriceTags,
+): Option {
+  let expected_cost = fixed;
+  let release_g = 0;
+  for (const branch of branches) {
+    const [tallies, row] = meanRow(futures, branch);
+    expected_cost += branch.chance * tallyCost(tallies, row, tags, placePrices(branch.belief, tags, branch.locate));
+    release_g += branch.chance * tallyRelease(tallies, row, tags);
+  }
+  return {
+    id,
+    offered: not_offered_because === null,
+    not_offered_because,
+    fixed,
+    branches,
+    expected_cost,
+    release_g,
+    expected_cost_with_carbon: expected_cost + tags.release * release_g,
+    leads_to_repair,
+  };
+}
+
+/** No cooling: the seasons' worth is lost, and what is left leaks out. */
+function liveWithout(
+  season_worth: number,
+  not_offered_because: Option["not_offered_because"],
+  futures: Futures,
+  tags: PriceTags,
+): Option {
+  const { years, fade } = futures.ledger.horizon;
+  const expected_cost = season_worth * fadingIntegral(fade, 0, years);
+  const { nodes } = futures.start;
+  let release_g = 0;
+  for (let n = 0; n < nodes.count; n++) release_g += nodes.weight[n]! * eventFreeRelease(futures, n, years);
+  return {
+    id: "live-without",
+    offered: not_offered_because === null,
+    not_offered_because,
+    fixed: expected_cost,
+    branches: [],
+    expected_cost,
+    release_g,
+    expected_cost_with_carbon: expected_cost + tags.release * release_g,
+    leads_to_repair: null,
+  };
+}
+
+/** The option to take, and the reasons in the order of the contract. */
+export function verdictOf(question: Question, options: readonly Option[], floor_probability: number | null): Verdict {
+  const rules = options
+    .filter((one) => one.not_offered_because === "rule")
+    .map((one): Reason => ({ code: "rule", values: { option: one.id } }));
+  if (question.plan.readings === "not-low") {
+    return {
+      option: "check-first",
+      guard: "readings",
+      tie_break: false,
+      reasons: [{ code: "readings", values: {} }, ...rules],
+    };
+  }
+
+  const reasons: Reason[] = [];
+  if (floor_probability !== null) {
+    const { floor_months } = question.plan;
+    reasons.push({ code: "floor", values: { floor_months, probability: floor_probability } });
+  }
+  const guard = floor_probability === null ? null : "floor";
+  const offered = options.filter((one) => one.offered);
+  const first = firstChoice(offered);
+  if (first === null) return { option: null, guard, tie_break: false, reasons: [...reasons, ...rules] };
+  const cleaner = cleanerChoice(offered, first);
+  const choice = cleaner ?? first;
+  if (cleaner !== null) {
+    reasons.push({
+      code: "tie-break",
+      values: {
+        dearer_by: cleaner.expected_cost_with_carbon - first.expected_cost_with_carbon,
+        release_saved_g: first.release_g - cleaner.release_g,
+      },
+    });
+  } else {
+    const next = cheapest(offered.filter((one) => one !== choice));
+    if (next !== null) {
+      const cheaper_by = next.expected_cost_with_carbon - choice.expected_cost_with_carbon;
+      reasons.push({ code: "cost", values: { next: next.id, cheaper_by } });
+    }
+  }
+  return { option: choice.id, guard, tie_break: cleaner !== null, reasons: [...reasons, ...rules] };
+}
+
+/** What a choice between courses rests on. */
+export type Weighed = Pick<Option, "expected_cost_with_carbon" | "release_g" | "leads_to_repair">;
+
+export function isTest(option: Pick<Option, "leads_to_repair">): boolean {
+  return option.leads_to_repair !== null;
+}
+
+/** Least expected cost, carbon included; the earlier on a tie; null of none. */
+export function cheapest<T extends Weighed>(options: readonly T[]): T | null {
+  let best: T | null = null;
+  for (const one of options) {
+    if (best === null || one.expected_cost_with_carbon < best.expected_cost_with_carbon) best = one;
+  }
+  return best;
+}
+
+/** The cheapest of the others, unless a test saves enough and may well lead to a repair. */
+export function firstChoice<T extends Weighed>(offered: readonly T[]): T | null {
+  const base = cheapest(offered.filter((one) => !isTest(one)));
+  const test = cheapest(
+    offered.filter(
+      (one) =>
+        isTest(one) &&
+        (one.leads_to_repair ?? 0) >= test_advised.leads_to_repair &&
+        (base === null || base.expected_cost_with_carbon - one.expected_cost_with_carbon > test_advised.saves),
+    ),
+  );
+  return test ?? base;
+}
+
+/** Among those about as cheap as the choice and much cleaner, the cheapest; null when there is none. */
+export function cleanerChoice<T extends Weighed>(offered: readonly T[], choice: T): T | null {
+  const within = Math.max(tie.money, tie.share * choice.expected_cost_with_carbon);
+  return cheapest(
+    offered.filter(
+      (one) =>
+        one !== choice &&
+        !isTest(one) &&
+        one.expected_cost_with_carbon - choice.expected_cost_with_carbon <= within &&
+        one.release_g < tie.release * choice.release_g,
+    ),
+  );
+}
+
+/** Rows of per-node tallies for a course: the array, the row of node 0, and rows per node. */
+export function nodeRows(futures: Futures, branch: Branch): { tallies: Float64Array; first: number; stride: number } {
+  if (branch.course === "repair-now") return { tallies: futures.repair_now, first: 0, stride: 0 };
+  if (branch.course === "repair-after-dye") return { tallies: futures.repair_after_dye, first: 0, stride: 1 };
+  return { tallies: futures.top_off, first: branch.rule, stride: futures.rules.length };
+}

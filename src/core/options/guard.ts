@@ -1,0 +1,55 @@
+import { guard, SPELL_FILL_SHARE } from "../../../data/model-constants.ts";
+import { isLowLook } from "../leak/charge-log.ts";
+import { lastsLessThan } from "../leak/leak.ts";
+import type { Posterior } from "../leak/posterior.ts";
+import type { Question } from "../question/question.ts";
+import { fillLeft } from "./futures.ts";
+
+/**
+ * Guard 1 (MODEL §6): a charge that does not last the floor is not topped off again. Gives the chance that a full charge
+ * lasts less than the floor when the guard holds, null when topping off is allowed.
+ */
+export function floorProbability(question: Question, posterior: Posterior): number | null {
+  const floor_years = question.plan.floor_months / 12;
+  if (floor_years === 0) return null;
+  const chance = lastsLessThan(posterior, question.nameplate_g, floor_years);
+  if (chance > guard.likely) return chance;
+  return chance > guard.possible && lastSpellWasShort(question, posterior, floor_years) ? chance : null;
+}
+
+/**
+ * Whether the last spell of the log, from a fill to the first low look after it, was shorter than the floor in
+ * season-adjusted time. It does not count if the fill left too little, nor once a repair or a later `ok` look overtook it.
+ */
+export function lastSpellWasShort(question: Question, posterior: Posterior, floor_years: number): boolean {
+  const { visits, clocks } = posterior;
+  let fill: number | null = null;
+  let low_since = false;
+  let spell: { fill: number; low: number } | null = null;
+  visits.forEach((visit, entry) => {
+    if (fill !== null && !low_since && isLowLook(visit.cooling)) {
+      spell = { fill, low: entry };
+      low_since = true;
+    }
+    if (visit.fill !== null) {
+      fill = entry;
+      low_since = false;
+    }
+  });
+  if (spell === null) return false;
+
+  const { fill: from, low: to } = spell as { fill: number; low: number };
+  if (fillLeft(posterior, from) < SPELL_FILL_SHARE * question.nameplate_g) return false;
+  let filled_since = false;
+  let latest_fill_t = visits[from]!.t;
+  for (let entry = from + 1; entry < visits.length; entry++) {
+    const visit = visits[entry]!;
+    if (visit.repair !== null) return false;
+    if (entry > to && visit.cooling === "ok" && (!filled_since || visit.t - latest_fill_t >= floor_years)) return false;
+    if (visit.fill !== null) {
+      if (entry >= to) filled_since = true;
+      latest_fill_t = visit.t;
+    }
+  }
+  return clocks.season(visits[to]!.t) - clocks.season(visits[from]!.t) < floor_years;
+}

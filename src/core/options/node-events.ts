@@ -1,0 +1,87 @@
+import type { MonthTable } from "../leak/month-table.ts";
+import type { Start } from "./futures.ts";
+import type { Horizon } from "./spending.ts";
+
+/** Charge below which a node cools weakly, kept within what is plausible. */
+function plausibleLow(mean_b: number, nameplate_g: number): number {
+  return Math.min(0.9 * nameplate_g, Math.max(0.1 * nameplate_g, mean_b));
+}
+
+/** What a node does from today on: top-offs at `t`, of `grams`, after a judged `spell` (∞ where it is not judged). */
+export interface Events {
+  count: number;
+  t: Float64Array;
+  grams: Float64Array;
+  spell: Float64Array;
+}
+
+export function emptyEvents(): Events {
+  return { count: 0, t: new Float64Array(64), grams: new Float64Array(64), spell: new Float64Array(64) };
+}
+
+function push(events: Events, t: number, grams: number, spell: number): void {
+  const n = events.count++;
+  if (n === events.t.length) {
+    for (const name of ["t", "grams", "spell"] as const) {
+      const longer = new Float64Array(2 * n);
+      longer.set(events[name]);
+      events[name] = longer;
+    }
+  }
+  events.t[n] = t;
+  events.grams[n] = grams;
+  events.spell[n] = spell;
+}
+
+/** A single node's rates and charges. */
+export interface NodeState {
+  k: number;
+  mean_m: number;
+  mean_b: number;
+  /** Index of its clock in the table. */
+  clock: number;
+}
+
+/** Fills `events` with a node's top-off now, if any, and its low charges before the horizon. */
+export function eventsOf(
+  events: Events,
+  node: NodeState,
+  start: Start,
+  table: MonthTable,
+  horizon: Horizon,
+  nameplate_g: number,
+): void {
+  events.count = 0;
+  const { k, mean_m } = node;
+  const low = plausibleLow(node.mean_b, nameplate_g);
+  const clock = table.clock[node.clock]!;
+  const { season, last } = table;
+  let grams = nameplate_g - low;
+  let due: number;
+  let from_season: number | null;
+  if (start.top_up_now) {
+    push(events, 0, Math.max(0, nameplate_g - mean_m), Infinity);
+    due = (Math.max(mean_m, nameplate_g) - low) / k;
+    from_season = 0;
+  } else {
+    due = Math.max(0, mean_m - low) / k;
+    from_season = start.last_fill_counts ? start.last_fill_season : null;
+    if (mean_m < low) grams = nameplate_g - mean_m;
+  }
+  const step = (nameplate_g - low) / k;
+  let j = 0;
+  for (;;) {
+    // The first month in which the clock reaches `due`; a month without leaking is passed over.
+    while (j < last && clock[j + 1]! < due) j++;
+    if (j >= last) return;
+    const rise = clock[j + 1]! - clock[j]!;
+    const part = rise > 0 ? (due - clock[j]!) / rise : 0;
+    const t = (j + part) / 12;
+    if (t >= horizon.years) return;
+    const at_season = season[j]! + (season[j + 1]! - season[j]!) * part;
+    push(events, t, grams, from_season === null ? Infinity : at_season - from_season);
+    from_season = at_season;
+    grams = nameplate_g - low;
+    due += step;
+  }
+}

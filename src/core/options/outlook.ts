@@ -1,0 +1,65 @@
+import { X, X_COUNT } from "../leak/leak-grid.ts";
+import { findingsSinceRepair, locationBeliefs } from "../leak/locations.ts";
+import { type Nodes, nodesOf } from "../leak/nodes.ts";
+import { type Posterior, posteriorOf } from "../leak/posterior.ts";
+import type { AssessRequest } from "../question/contract.ts";
+import { type Question, questionOf } from "../question/question.ts";
+import { gwp } from "../refrigerant/gwp.ts";
+import { type Comparison, compare, type Knowledge } from "./compare.ts";
+import { type Futures, futuresOf, type Start, startOf } from "./futures.ts";
+import { floorProbability } from "./guard.ts";
+import { type PriceTags, priceTags } from "./tally.ts";
+
+/** Everything between a posterior and a verdict, kept so that a changed assumption redoes only what it touches. */
+export interface Outlook {
+  question: Question;
+  posterior: Posterior;
+  nodes: Nodes;
+  start: Start;
+  known: Knowledge;
+  futures: Futures;
+  tags: PriceTags;
+  comparison: Comparison;
+}
+
+/** All of a request. */
+export function outlookOfRequest(request: AssessRequest): Outlook {
+  const question = questionOf(request);
+  return outlookOf(question, posteriorOf(question));
+}
+
+/** From the posterior on. */
+export function outlookOf(question: Question, posterior: Posterior): Outlook {
+  const nodes = nodesOf(posterior, question.nameplate_g);
+  const start = startOf(question, posterior, nodes);
+  const findings = findingsSinceRepair(question);
+  const k_g = meanLeak(posterior, question.nameplate_g);
+  const known: Knowledge = {
+    belief: locationBeliefs(question, findings, k_g),
+    k_g,
+    tests_done: new Set(findings.map((finding) => finding.test)),
+    floor_probability: floorProbability(question, posterior),
+  };
+  return withFutures({ question, posterior, nodes, start, known });
+}
+
+/** The same start, with the years ahead walked anew: horizon, discounting, growth or seep changed. */
+export function withFutures(base: Pick<Outlook, "question" | "posterior" | "nodes" | "start" | "known">): Outlook {
+  const { question, posterior, start } = base;
+  const horizon = { years: question.plan.keep_years, hazard: question.plan.hazard };
+  const futures = futuresOf(question, start, posterior.clocks.months(horizon));
+  return withPrices({ ...base, futures });
+}
+
+/** The same years ahead, at other prices. */
+export function withPrices(base: Omit<Outlook, "tags" | "comparison">): Outlook {
+  const tags = priceTags(base.question, gwp(base.question.plan.gwp, base.question.refrigerant));
+  return { ...base, tags, comparison: compare(base.question, base.futures, tags, base.known) };
+}
+
+/** Posterior mean leak, grams a year. */
+function meanLeak(posterior: Posterior, nameplate_g: number): number {
+  let mean = 0;
+  for (let n = 0; n < posterior.weight.length; n++) mean += posterior.weight[n]! * X[n % X_COUNT]!;
+  return mean * nameplate_g;
+}

@@ -1,0 +1,98 @@
+import { planParameters } from "../../../data/parameters.ts";
+import { sensitivityRows } from "../../../data/sensitivity.ts";
+import { posteriorOf } from "../leak/posterior.ts";
+import type { SensitivityRow, SensitivitySide } from "../question/contract.ts";
+import type { Assumptions, Plan, Prices, Question } from "../question/question.ts";
+import { type Outlook, outlookOf, withFutures, withPrices } from "./outlook.ts";
+
+/**
+ * What would change the answer: each assumption at its low and high value, everything else as it is (MODEL §6). A change
+ * redoes only what it touches: prices reuse the walked futures, the horizon and discounting reuse the posterior.
+ */
+export function sensitivityOf(base: Outlook): SensitivityRow[] {
+  const rows = sensitivityRows.map(({ assumption, low, high }): SensitivityRow => {
+    const side = (given: number): SensitivitySide => {
+      const value = assumption === "keep_years" ? withinYears(base.question.plan.keep_years * given) : given;
+      return { value, ...answerTo(base, assumption, value) };
+    };
+    return { assumption, low: side(low), high: side(high) };
+  });
+  // Largest swing first; sort is stable, so ties keep the order of the data.
+  return rows.toSorted((a, b) => swing(b) - swing(a));
+}
+
+function swing({ low, high }: SensitivityRow): number {
+  return Math.abs(high.gap - low.gap);
+}
+
+function withinYears(years: number): number {
+  return Math.min(planParameters.keep_years.max, Math.max(planParameters.keep_years.min, years));
+}
+
+type Assumption = (typeof sensitivityRows)[number]["assumption"];
+
+function answerTo(base: Outlook, assumption: Assumption, value: number): Omit<SensitivitySide, "value"> {
+  const { comparison } = changed(base, assumption, value);
+  const cost = (id: "repair" | "top-off"): number =>
+    comparison.options.find((option) => option.id === id)?.expected_cost_with_carbon ?? Number.NaN;
+  return { verdict: comparison.verdict.option, gap: cost("top-off") - cost("repair") };
+}
+
+function changed(base: Outlook, assumption: Assumption, value: number): Outlook {
+  const { question } = base;
+  const { prices } = question;
+  switch (assumption) {
+    case "keep_years":
+      return withFutures({ ...base, question: withPlan(question, { keep_years: value }) });
+    case "repair_prices":
+      return withPrices({
+        ...base,
+        question: withMoney(question, {
+          price: prices.price.map((one) => one * value),
+          repair_service: prices.repair_service * value,
+        }),
+      });
+    case "refrigerant_price":
+      return withPrices({
+        ...base,
+        question: withMoney(question, {
+          can_price: prices.can_price * value,
+          shop_refrigerant_per_g: prices.shop_refrigerant_per_g * value,
+        }),
+      });
+    case "hour_worth":
+      return withPrices({ ...base, question: withMoney(question, { hour_worth: value }) });
+    case "carbon_price_per_t":
+      return withPrices({ ...base, question: withPlan(question, { carbon_price_per_t: value }) });
+    case "damage_chance":
+    case "relapse_rate":
+      return withPrices({ ...base, question: withAssumption(question, { [assumption]: value }) });
+    case "discount":
+    case "refrigerant_growth":
+      return withFutures({ ...base, question: withAssumption(question, { [assumption]: value }) });
+    case "seep_fraction": {
+      const other = withAssumption(question, { seep_fraction: value });
+      const repaired = question.log.some((entry) => entry.repair != null);
+      return repaired ? anew(base, other) : withFutures({ ...base, question: other });
+    }
+    case "low_fraction":
+      return anew(base, withAssumption(question, { low_fraction: value }));
+  }
+}
+
+/** A full run; the clocks do not depend on assumptions. */
+function anew(base: Outlook, question: Question): Outlook {
+  return outlookOf(question, posteriorOf(question, { record: false, clocks: base.posterior.clocks }));
+}
+
+function withPlan(question: Question, change: Partial<Plan>): Question {
+  return { ...question, plan: { ...question.plan, ...change } };
+}
+
+function withMoney(question: Question, change: Partial<Prices>): Question {
+  return { ...question, prices: { ...question.prices, ...change } };
+}
+
+function withAssumption(question: Question, change: Partial<Assumptions>): Question {
+  return { ...question, assumptions: { ...question.assumptions, ...change } };
+}

@@ -1,0 +1,138 @@
+import { REPAIR_RELEASE_SHARE, SEEP_LN_SD, SEEP_POINTS } from "../../../data/model-constants.ts";
+import type { Question } from "../question/question.ts";
+import { TALLY } from "./tally.ts";
+
+/** Discounting and survival over the horizon. */
+export interface Horizon {
+  years: number;
+  /** r + h: discount rate and hazard together. */
+  fade: number;
+  hazard: number;
+  growth: number;
+}
+
+/** ∫ from a to b of e^{−rate·t} dt. */
+export function fadingIntegral(rate: number, a: number, b: number): number {
+  if (Math.abs(rate) < 1e-12) return b - a;
+  return (Math.exp(-rate * a) * -Math.expm1(-rate * (b - a))) / rate;
+}
+
+/** How a question's top-offs and repairs count on a tally. */
+export class Ledger {
+  readonly horizon: Horizon;
+  readonly nameplate_g: number;
+  private readonly diy: boolean;
+  private readonly pierced: boolean;
+  private readonly heel: number;
+  private readonly can_net_g: number;
+  /** Top-offs of a sound system, `after` years from its repair, ascending; each a quarter of one. */
+  readonly seep_after: Float64Array;
+  private readonly seep_fade: Float64Array;
+  private readonly seep_grown: Float64Array;
+  private readonly seep_survival: Float64Array;
+  /** First top-off after a repair, by quarter, years. */
+  readonly seep_first: readonly number[];
+  private readonly seep_amount: number;
+  private readonly seep_heel_g: number;
+
+  constructor(question: Question) {
+    const { plan, prices, assumptions, nameplate_g } = question;
+    this.horizon = {
+      years: plan.keep_years,
+      fade: assumptions.discount + plan.hazard,
+      hazard: plan.hazard,
+      growth: assumptions.refrigerant_growth,
+    };
+    this.nameplate_g = nameplate_g;
+    this.diy = plan.service === "diy";
+    this.pierced = prices.can_seal === "pierced";
+    this.heel = assumptions.heel;
+    this.can_net_g = prices.can_net_g;
+    const low_share = 1 - assumptions.low_fraction;
+    const after: number[] = [];
+    this.seep_first = SEEP_POINTS.map((z) => low_share / (assumptions.seep_fraction * Math.exp(SEEP_LN_SD * z)));
+    for (const spell of this.seep_first) {
+      for (let t = spell; t < plan.keep_years; t += spell) after.push(t);
+    }
+    this.seep_after = Float64Array.from(after).sort();
+    this.seep_amount = this.refrigerantUnits(low_share * nameplate_g);
+    this.seep_heel_g = this.heelRelease(low_share * nameplate_g);
+    this.seep_fade = runningSum(this.seep_after, (t) => Math.exp(-this.horizon.fade * t));
+    this.seep_grown = runningSum(this.seep_after, (t) => Math.exp((this.horizon.growth - this.horizon.fade) * t));
+    this.seep_survival = runningSum(this.seep_after, (t) => Math.exp(-this.horizon.hazard * t));
+  }
+
+  /** Cans for `grams` into the system at home, the grams themselves at a shop. */
+  refrigerantUnits(grams: number): number {
+    if (!this.diy) return grams;
+    const cans = grams / (1 - this.heel) / this.can_net_g;
+    return this.pierced ? Math.ceil(cans - 1e-9) : cans;
+  }
+
+  /** Grams left in hose and cans that get out, for `grams` into the system. */
+  heelRelease(grams: number): number {
+    return this.diy ? (grams * this.heel) / (1 - this.heel) : 0;
+  }
+
+  /** Adds a repair at `t`, and the sound years after it, to a tally. `fade` is D(t). */
+  addRepair(tally: Float64Array, at: number, t: number, fade: number): void {
+    const { years, fade: rate, hazard, growth } = this.horizon;
+    const grown = fade * Math.exp(growth * t);
+    const survival = Math.exp(-hazard * t);
+    tally[at + TALLY.fix]! += fade;
+    tally[at + TALLY.fix_grown]! += grown;
+    tally[at + TALLY.relapse]! += fadingIntegral(rate, t, years);
+    tally[at + TALLY.release]! += REPAIR_RELEASE_SHARE * this.nameplate_g * survival;
+    tally[at + TALLY.sound]! += fadingIntegral(hazard, t, years);
+    // Seep after the repair: top-offs at t + after < H, each a quarter.
+    let count = 0;
+    while (count < this.seep_after.length && t + this.seep_after[count]! < years) count++;
+    if (count === 0) return;
+    const visits = 0.25 * fade * this.seep_fade[count - 1]!;
+    tally[at + TALLY.visits]! += visits;
+    tally[at + TALLY.lows]! += visits;
+    if (this.diy) tally[at + TALLY.cans]! += visits * this.seep_amount;
+    tally[at + TALLY.refrigerant]! += 0.25 * grown * this.seep_grown[count - 1]! * this.seep_amount;
+    tally[at + TALLY.release]! += 0.25 * survival * this.seep_survival[count - 1]! * this.seep_heel_g;
+    if (tally[at + TALLY.tools] === 0) tally[at + TALLY.tools] = fade * this.seepTools(t);
+  }
+
+  /** Tools for a path whose first top-offs come `after` its repair at `t`: share of D at each quarter's first. */
+  private seepTools(t: number): number {
+    let tools = 0;
+    for (const first of this.seep_first) {
+      if (t + first < this.horizon.years) tools += 0.25 * Math.exp(-this.horizon.fade * first);
+    }
+    return tools;
+  }
+
+  /** Adds one sound system's top-off at `t`, a quarter of one, to a tally. */
+  addSeep(tally: Float64Array, at: number, t: number): void {
+    const { fade, hazard, growth } = this.horizon;
+    const quarter = 0.25 * Math.exp(-fade * t);
+    tally[at + TALLY.visits]! += quarter;
+    tally[at + TALLY.lows]! += quarter;
+    if (this.diy) tally[at + TALLY.cans]! += quarter * this.seep_amount;
+    tally[at + TALLY.refrigerant]! += quarter * Math.exp(growth * t) * this.seep_amount;
+    tally[at + TALLY.release]! += 0.25 * Math.exp(-hazard * t) * this.seep_heel_g;
+  }
+
+  /** Adds a top-off of `grams` at `t` to a tally; nothing for 0 g. Tools are for the path's first. */
+  addTopOff(tally: Float64Array, at: number, t: number, fade: number, grams: number): void {
+    if (!(grams > 0)) return;
+    const units = this.refrigerantUnits(grams);
+    if (tally[at + TALLY.tools] === 0) tally[at + TALLY.tools] = fade;
+    tally[at + TALLY.visits]! += fade;
+    if (this.diy) tally[at + TALLY.cans]! += fade * units;
+    tally[at + TALLY.refrigerant]! += fade * Math.exp(this.horizon.growth * t) * units;
+    if (this.diy) tally[at + TALLY.release]! += this.heelRelease(grams) * Math.exp(-this.horizon.hazard * t);
+  }
+}
+
+function runningSum(points: Float64Array, f: (t: number) => number): Float64Array {
+  let sum = 0;
+  return points.map((t) => {
+    sum += f(t);
+    return sum;
+  });
+}

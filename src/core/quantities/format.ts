@@ -1,0 +1,192 @@
+import { CURRENCIES } from "../../../data/currencies.ts";
+import { calendarFromDay, dayNumber, MONTH_NAMES } from "./dates.ts";
+import {
+  ATMOSPHERE_KPA,
+  fahrenheitFromCelsius,
+  OUNCES_PER_POUND,
+  ouncesFromGrams,
+  type PressureUnit,
+  pressureFromKpa,
+  type UnitSystem,
+} from "./units.ts";
+
+/**
+ * Quantities as a person would say them, in English, the same on every machine. Each takes finite numbers only and
+ * throws RangeError otherwise: a page that would show "NaN" has an error further up.
+ */
+
+/** `value` with `digits` decimals at most, a true minus sign, and never "-0". */
+function figures(value: number, digits: number): string {
+  if (!Number.isFinite(value)) throw new RangeError(`Not a number to show: ${value}`);
+  const text = Math.abs(value).toFixed(digits);
+  const trimmed = digits > 0 ? text.replace(/\.?0+$/, "") : text;
+  return value < 0 && Number(trimmed) !== 0 ? `−${trimmed}` : trimmed;
+}
+
+function roundedTo(value: number, step: number): number {
+  return Math.round(value / step) * step;
+}
+
+/**
+ * A mass that was weighed, typed or printed on a label: `340 g`, `12.5 kg`, `12 oz`, `1 lb 9 oz`. To the gram below
+ * 10 kg (a tenth below 10 g), to a tenth of an ounce.
+ */
+export function formatMass(grams: number, system: UnitSystem): string {
+  if (system === "us") return ounces(ouncesFromGrams(grams), 0.1);
+  const size = Math.abs(grams);
+  if (size >= 9999.5) return `${figures(grams / 1000, 2)} kg`;
+  return `${figures(grams, size < 10 ? 1 : 0)} g`;
+}
+
+/** A mass that was estimated, no finer than anyone could know it: `about 340 g`, `about 1 lb 9 oz`, `less than 1 g`. */
+export function formatAboutMass(grams: number, system: UnitSystem): string {
+  const size = Math.abs(grams);
+  if (size === 0) return formatMass(0, system);
+  if (system === "us") {
+    const oz = ouncesFromGrams(size);
+    if (oz > 0 && oz < 0.05) return "less than 0.1 oz";
+    if (oz >= 159.5) return `about ${figures(roundedTo(ouncesFromGrams(grams) / OUNCES_PER_POUND, 0.5), 1)} lb`;
+    return `about ${ounces(ouncesFromGrams(grams), oz < 1.95 ? 0.1 : oz < 3.75 ? 0.5 : 1)}`;
+  }
+  if (size > 0 && size < 0.5) return "less than 1 g";
+  if (size >= 9975) return `about ${figures(grams / 1000, 1)} kg`;
+  const step = size < 20 ? 1 : size < 100 ? 5 : size < 1000 ? 10 : 50;
+  return `about ${figures(roundedTo(grams, step), 0)} g`;
+}
+
+function ounces(oz: number, step: number): string {
+  // Round first, then split, or 15.96 oz becomes "16 oz" instead of "1 lb".
+  const rounded = roundedTo(Math.abs(oz), step);
+  const pounds = Math.floor((rounded + step / 2) / OUNCES_PER_POUND);
+  const rest = figures(Math.max(0, rounded - pounds * OUNCES_PER_POUND), 1);
+  const sign = oz < 0 && rounded > 0 ? "−" : "";
+  if (pounds === 0) return `${sign}${rest} oz`;
+  return rest === "0" ? `${sign}${pounds} lb` : `${sign}${pounds} lb ${rest} oz`;
+}
+
+/** A temperature to the degree: `85 °F`, `29 °C`. */
+export function formatTemperature(t_c: number, system: UnitSystem): string {
+  return system === "us" ? `${figures(fahrenheitFromCelsius(t_c), 0)} °F` : `${figures(t_c, 0)} °C`;
+}
+
+/** A pressure, given in kPa absolute, as a gauge in `unit` shows it: `35 psi`, `241 kPa`, `2.4 bar`, `343 kPa absolute`. */
+export function formatPressure(p_kpa: number, unit: PressureUnit, atmosphere_kpa: number = ATMOSPHERE_KPA): string {
+  const reading = pressureFromKpa(p_kpa, unit, atmosphere_kpa);
+  switch (unit) {
+    case "psi-gauge":
+      return `${figures(reading, 0)} psi`;
+    case "bar-gauge":
+      return `${figures(reading, 1)} bar`;
+    case "kPa-gauge":
+      return `${figures(reading, 0)} kPa`;
+    case "kPa-absolute":
+      return `${figures(reading, 0)} kPa absolute`;
+  }
+}
+
+/**
+ * Money: `$1,230`, `−€45`, `CHF 8.50`. `currency` is an ISO 4217 code. With `digits`, exactly that many decimals, for
+ * prices and totals; without, as an estimate: to ten from 1000 up, to one from 10 up, in the smallest unit below.
+ */
+export function formatMoney(amount: number, currency: string, digits?: number): string {
+  if (!Number.isFinite(amount)) throw new RangeError(`Not an amount to show: ${amount}`);
+  const { symbol, minor_digits } = CURRENCIES[currency] ?? { symbol: `${currency}\u00a0`, minor_digits: 2 };
+  const size = Math.abs(amount);
+  const text = digits === undefined ? estimatedAmount(size, minor_digits) : size.toFixed(digits);
+  const [whole, part] = text.split(".");
+  const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ",");
+  const sign = amount < 0 && Number(text) !== 0 ? "−" : "";
+  return `${sign}${symbol}${grouped}${part === undefined ? "" : `.${part}`}`;
+}
+
+function estimatedAmount(size: number, minor_digits: number): string {
+  if (size >= 999.5) return roundedTo(size, 10).toFixed(0);
+  const fine = size.toFixed(minor_digits);
+  return size >= 9.995 || Number.isInteger(Number(fine)) ? size.toFixed(0) : fine;
+}
+
+const WEEKS_PER_MONTH = 365.25 / 12 / 7;
+
+/** A span given in months, 0 or more: `a few days`, `3 weeks`, `7 months`, `2½ years`, `more than 50 years`. */
+export function formatMonths(months: number): string {
+  if (!(months >= 0)) throw new RangeError(`Not a span to show: ${months} months`);
+  const weeks = Math.round(months * WEEKS_PER_MONTH);
+  if (weeks < 1) return "a few days";
+  if (months < 1.5) return counted(weeks, "week");
+  if (months < 23.5) return counted(Math.round(months), "month");
+  const years = months / 12;
+  if (years > 50) return "more than 50 years";
+  const halves = years < 4.75 ? Math.round(years * 2) : Math.round(years) * 2;
+  return halves % 2 === 0 ? counted(halves / 2, "year") : `${(halves - 1) / 2}½ years`;
+}
+
+function counted(count: number, noun: string): string {
+  return `${count} ${noun}${count === 1 ? "" : "s"}`;
+}
+
+/** Shares a person can picture, ascending. */
+const SHARES: readonly (readonly [part: number, whole: number])[] = [
+  [1, 100],
+  [1, 50],
+  [1, 20],
+  [1, 10],
+  [1, 7],
+  [1, 5],
+  [1, 4],
+  [1, 3],
+  [2, 5],
+  [1, 2],
+  [3, 5],
+  [2, 3],
+  [3, 4],
+  [4, 5],
+  [6, 7],
+  [9, 10],
+  [19, 20],
+  [49, 50],
+  [99, 100],
+];
+
+/** Words for a probability below each bound. */
+const LIKELIHOODS: readonly (readonly [below: number, words: string])[] = [
+  [0.01, "almost certainly not"],
+  [0.1, "very unlikely"],
+  [0.3, "unlikely"],
+  [0.45, "less likely than not"],
+  [0.55, "as likely as not"],
+  [0.7, "more likely than not"],
+  [0.9, "likely"],
+  [0.99, "very likely"],
+];
+
+/** A probability in words and as a share: `likely, about 3 in 4`. Throws RangeError outside 0–1. */
+export function formatShare(probability: number): string {
+  return `${likelihoodWords(probability)}, ${shareWords(probability)}`;
+}
+
+/** A probability in words alone: `likely`. */
+function likelihoodWords(probability: number): string {
+  checkProbability(probability);
+  return LIKELIHOODS.find(([below]) => probability < below)?.[1] ?? "almost certain";
+}
+
+/** A probability as a share alone: `about 3 in 4`, `less than 1 in 100`. */
+export function shareWords(probability: number): string {
+  checkProbability(probability);
+  if (probability < 0.01) return "less than 1 in 100";
+  if (probability > 0.99) return "more than 99 in 100";
+  const distance = ([part, whole]: readonly [number, number]) => Math.abs(part / whole - probability);
+  const nearest = SHARES.reduce((best, share) => (distance(share) < distance(best) ? share : best));
+  return `about ${nearest[0]} in ${nearest[1]}`;
+}
+
+function checkProbability(probability: number): void {
+  // Sums of many weights end a few units in the last place beyond 1.
+  if (!(probability >= -1e-9 && probability <= 1 + 1e-9)) throw new RangeError(`Not a probability: ${probability}`);
+}
+
+/** An ISO date in words: `14 August 2027`. Throws RangeError when it is not a date. */
+export function formatDate(iso: string): string {
+  const { year, month, day } = calendarFromDay(dayNumber(iso));
+  return `${day} ${MONTH_NAMES[month - 1]} ${year}`;
+}

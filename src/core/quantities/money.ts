@@ -1,0 +1,238 @@
+import { CURRENCIES } from "../../../data/currencies.ts";
+import { NUMBER_FORMATS, type NumberFormatId } from "../../../data/number-formats.ts";
+import { type Unreadable, unreadable } from "./typed-number.ts";
+
+/**
+ * Money that has to add up, without a float in between. Amounts are whole numbers of the currency's smallest unit
+ * (`_minor`); what they are made from are decimals of bounded length as scaled whole numbers: quantities in thousandths
+ * (`_milli`), unit prices in millionths of the main unit (`_micro`), rates in parts per million (`_ppm`; 7.25 % is
+ * 72 500). Products are taken in full and rounded once, to the nearest smallest unit, a half away from zero: so does the
+ * pocket calculator with which someone checks an invoice. (Rounding halves to even only helps long sums of rounded
+ * numbers; here sums are of whole numbers, and exact.)
+ */
+
+const QUANTITY_DIGITS = 3;
+export const UNIT_PRICE_DIGITS = 6;
+/** Of a percentage, not of its share. */
+const PERCENT_DIGITS = 4;
+
+const PPM = 1_000_000n;
+
+/** Decimal digits of a currency's smallest unit; 2 for one that is not in the table, as most have. */
+export function minorDigits(currency: string): number {
+  return CURRENCIES[currency]?.minor_digits ?? 2;
+}
+
+/** `quantity × unit price` in the smallest unit. Throws RangeError for what is no whole number, or too large to be exact. */
+export function priceOf(quantity_milli: number, unit_price_micro: number, currency: string): number {
+  const product = whole(quantity_milli) * whole(unit_price_micro);
+  return toNumber(divided(product, 10n ** BigInt(QUANTITY_DIGITS + UNIT_PRICE_DIGITS - minorDigits(currency))));
+}
+
+/** `rate` of an amount, in the smallest unit: a tax, or a discount in percent. Throws RangeError as `priceOf` does. */
+export function partOf(amount_minor: number, rate_ppm: number): number {
+  return toNumber(divided(whole(amount_minor) * whole(rate_ppm), PPM));
+}
+
+/** A sum of amounts. Throws RangeError when it is too large to be exact. */
+export function sumOf(amounts: readonly number[]): number {
+  return toNumber(amounts.reduce((sum, amount) => sum + whole(amount), 0n));
+}
+
+/**
+ * An amount shared out in proportion to `weights`, whole numbers from 0, so that the parts add up to it: each part is
+ * rounded down, and what is left goes by one to the largest remainders, the earlier first. Throws RangeError when there
+ * is something to share and no weight.
+ */
+export function apportioned(amount_minor: number, weights: readonly number[]): number[] {
+  if (amount_minor < 0) return apportioned(-amount_minor, weights).map((part) => 0 - part);
+  const scaled = weights.map(whole);
+  const total = scaled.reduce((sum, weight) => sum + weight, 0n);
+  if (amount_minor === 0) return weights.map(() => 0);
+  if (total === 0n || scaled.some((weight) => weight < 0n))
+    throw new RangeError(`Nothing to share ${amount_minor} by: ${weights.join(", ")}`);
+  const products = scaled.map((weight) => weight * whole(amount_minor));
+  const parts = products.map((product) => product / total);
+  let left = whole(amount_minor) - parts.reduce((sum, part) => sum + part, 0n);
+  const by_remainder = products
+    .map((product, i) => ({ i, remainder: product % total }))
+    .toSorted((a, b) => (a.remainder === b.remainder ? a.i - b.i : a.remainder > b.remainder ? -1 : 1));
+  for (const { i } of by_remainder) {
+    if (left === 0n) break;
+    parts[i]! += 1n;
+    left -= 1n;
+  }
+  return parts.map(toNumber);
+}
+
+/** An amount in the smallest unit as the model counts: a float in the main unit. */
+export function mainUnits(amount_minor: number, currency: string): number {
+  return amount_minor / 10 ** minorDigits(currency);
+}
+
+/** A float in the main unit, rounded once to the smallest. Throws RangeError when it is no number. */
+export function minorFrom(amount: number, currency: string): number {
+  const scaled = amount * 10 ** minorDigits(currency);
+  return toNumber(whole(Math.sign(scaled) * Math.round(Math.abs(scaled))));
+}
+
+/** An exact amount with its currency: `$1,234.50`, `1.234,50 €`, `¥1,235`, `−$3.00`. */
+export function formatAmount(amount_minor: number, currency: string, format: NumberFormatId): string {
+  const digits = minorDigits(currency);
+  return withSymbol(formatScaled(amount_minor, digits, format, digits), currency, format);
+}
+
+/** An amount in whole main units, for estimates: `$1,050`, `1.050 €`. */
+export function formatWhole(amount: number, currency: string, format: NumberFormatId): string {
+  return withSymbol(formatScaled(Math.round(amount), 0, format, 0), currency, format);
+}
+
+/** A unit price, with as many decimals as it has and at least those of the currency: `$120.00`, `$0.1125`. */
+export function formatUnitPrice(unit_price_micro: number, currency: string, format: NumberFormatId): string {
+  return withSymbol(formatScaled(unit_price_micro, UNIT_PRICE_DIGITS, format, minorDigits(currency)), currency, format);
+}
+
+/** The same without the currency, as it stands in a form. */
+export function plainUnitPrice(unit_price_micro: number, currency: string, format: NumberFormatId): string {
+  return formatScaled(unit_price_micro, UNIT_PRICE_DIGITS, format, minorDigits(currency), "");
+}
+
+/** An amount without the currency, as it stands in a form. */
+export function plainAmount(amount_minor: number, currency: string, format: NumberFormatId): string {
+  const digits = minorDigits(currency);
+  return formatScaled(amount_minor, digits, format, digits, "");
+}
+
+/** A quantity: `1.5`, `650`. */
+export function formatQuantity(quantity_milli: number, format: NumberFormatId): string {
+  return formatScaled(quantity_milli, QUANTITY_DIGITS, format, 0, "");
+}
+
+/** A rate in percent, without the sign: `7.25`. */
+export function formatPercent(rate_ppm: number, format: NumberFormatId): string {
+  return formatScaled(rate_ppm, PERCENT_DIGITS, format, 0, "");
+}
+
+/** `scaled / 10^digits` with at least `least` decimals, a true minus sign and never "−0". */
+function formatScaled(
+  scaled: number,
+  digits: number,
+  format: NumberFormatId,
+  least: number,
+  group = NUMBER_FORMATS[format].group,
+): string {
+  const { decimal, group_digits } = NUMBER_FORMATS[format];
+  const figures = String(whole(Math.abs(scaled))).padStart(digits + 1, "0");
+  const integer = figures.slice(0, figures.length - digits);
+  let part = figures.slice(figures.length - digits);
+  while (part.length > least && part.endsWith("0")) part = part.slice(0, -1);
+  const grouped = group_digits === 3 ? /\B(?=(\d{3})+$)/g : /\B(?=(\d{2})*\d{3}$)/g;
+  const sign = scaled < 0 ? "−" : "";
+  return `${sign}${integer.replace(grouped, group)}${part === "" ? "" : decimal}${part}`;
+}
+
+function withSymbol(text: string, currency: string, format: NumberFormatId): string {
+  const symbol = CURRENCIES[currency]?.symbol ?? `${currency}\u00a0`;
+  if (NUMBER_FORMATS[format].symbol === "after") return `${text}\u00a0${symbol.trim()}`;
+  return text.startsWith("−") ? `−${symbol}${text.slice(1)}` : `${symbol}${text}`;
+}
+
+export type ParsedDecimal = { ok: true; scaled: number } | Unreadable;
+
+/** Digits of the integer part that stay exact whatever the scale. */
+const MOST_INTEGER_DIGITS = 9;
+
+/** An amount of money as typed, in the smallest unit: `1,234.50`, `$850`, `1234,5 €`. */
+export function parseAmount(text: string, currency: string, format: NumberFormatId): ParsedDecimal {
+  return parseDecimal(withoutSymbol(text, currency), minorDigits(currency), format);
+}
+
+/** A unit price as typed, in millionths of the main unit. */
+export function parseUnitPrice(text: string, currency: string, format: NumberFormatId): ParsedDecimal {
+  return parseDecimal(withoutSymbol(text, currency), UNIT_PRICE_DIGITS, format);
+}
+
+/** A quantity as typed, in thousandths. */
+export function parseQuantity(text: string, format: NumberFormatId): ParsedDecimal {
+  return parseDecimal(text, QUANTITY_DIGITS, format);
+}
+
+/** A percentage as typed, with or without its sign, in parts per million. */
+export function parsePercent(text: string, format: NumberFormatId): ParsedDecimal {
+  return parseDecimal(text.replace(/%\s*$/, ""), PERCENT_DIGITS, format);
+}
+
+function withoutSymbol(text: string, currency: string): string {
+  const symbol = (CURRENCIES[currency]?.symbol ?? currency).trim();
+  const plain = text.trim();
+  for (const sign of [symbol, currency]) {
+    if (plain.startsWith(sign)) return plain.slice(sign.length);
+    if (plain.endsWith(sign)) return plain.slice(0, -sign.length);
+  }
+  return plain;
+}
+
+/**
+ * A number from 0 with `digits` decimals at most, as `number × 10^digits`. Groups of thousands and the decimal sign are
+ * read as the format has them; a sign of another format only where it can mean one thing, as in `12,5` or `1.234,50`.
+ */
+function parseDecimal(text: string, digits: number, format: NumberFormatId): ParsedDecimal {
+  const { decimal } = NUMBER_FORMATS[format];
+  const plain = text.trim().replace(/(?<=\d)[\s'’](?=\d{3}(?!\d))/g, "");
+  if (/^[-−]/.test(plain)) return unreadable(`Enter 0 or more, like ${example(digits, decimal)}`);
+  const parts = splitDecimal(plain, decimal);
+  if (parts === null) return unreadable(`Enter a number, like ${example(digits, decimal)}`);
+  const [integer, part] = parts;
+  const kept = part.replace(/0+$/, "");
+  if (kept.length > digits)
+    return unreadable(digits === 0 ? "Enter a whole number, like 120" : `Enter at most ${digits} decimals`);
+  const figures = integer.replace(/^0+(?=\d)/, "");
+  if (figures.length > MOST_INTEGER_DIGITS) return unreadable("That is too large. Check the number");
+  return { ok: true, scaled: Number(`${figures}${kept.padEnd(digits, "0")}`) };
+}
+
+/** The figures before and after the decimal sign; null for what is no number, or could be two. */
+function splitDecimal(text: string, decimal: "." | ","): [integer: string, part: string] | null {
+  if (!/^[\d.,]*\d[\d.,]*$/.test(text)) return null;
+  const sign = decimalSign(text, decimal);
+  const at = sign === null ? text.length : text.lastIndexOf(sign);
+  const [integer, part] = [text.slice(0, at), text.slice(at + 1)];
+  if (!/^\d*$/.test(part) || !/^(\d*|\d{1,3}(?:([.,])\d{3})(?:\2\d{3})*|\d{1,2}(?:,\d{2})+,\d{3})$/.test(integer))
+    return null;
+  if (sign !== null && integer.includes(sign)) return null;
+  return [integer.replace(/[.,]/g, "") || "0", part];
+}
+
+/** Which sign, if any, begins the decimals. */
+function decimalSign(text: string, decimal: "." | ","): "." | "," | null {
+  const other = decimal === "." ? "," : ".";
+  const [own, foreign] = [decimal, other].map((sign) => text.split(sign).length - 1) as [number, number];
+  if (own > 0 && foreign > 0) return text.lastIndexOf(decimal) > text.lastIndexOf(other) ? decimal : other;
+  if (own === 1) return decimal;
+  // A single sign of the other kind before three figures parts thousands in this format.
+  if (foreign === 1 && !/^\d{1,3}[.,]\d{3}$/.test(text)) return other;
+  return null;
+}
+
+function example(digits: number, decimal: string): string {
+  if (digits === 0) return "120";
+  return digits === QUANTITY_DIGITS ? `1${decimal}5` : `120${decimal}50`;
+}
+
+/** A quotient rounded to a whole number, a half away from zero. */
+function divided(dividend: bigint, divisor: bigint): bigint {
+  const size = dividend < 0n ? -dividend : dividend;
+  const rounded = (2n * size + divisor) / (2n * divisor);
+  return dividend < 0n ? -rounded : rounded;
+}
+
+function whole(value: number): bigint {
+  if (!Number.isSafeInteger(value)) throw new RangeError(`Not a whole number that is exact: ${value}`);
+  return BigInt(value);
+}
+
+function toNumber(value: bigint): number {
+  const number = Number(value);
+  if (!Number.isSafeInteger(number)) throw new RangeError(`Too large an amount: ${value}`);
+  return number;
+}

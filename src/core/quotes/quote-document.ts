@@ -1,0 +1,108 @@
+import type { NumberFormatId } from "../../../data/number-formats.ts";
+import type { UnitSystem } from "../quantities/units.ts";
+import type { AssessRequest, RefrigerantId } from "../question/contract.ts";
+import type { PriceBook } from "./price-book.ts";
+import type { QuoteOption, QuoteState, Taxes } from "./quote.ts";
+import type { QuoteOutlook } from "./quote-outlook.ts";
+
+/** Who gives a quote, as it stands at its head. Empty text where nothing was said. */
+export interface Letterhead {
+  shop: string;
+  /** May have several lines. */
+  address: string;
+  phone: string;
+  email: string;
+  /** Of the technician or the shop, for work on refrigerant. */
+  certificate: string;
+  tax_number: string;
+  /** What goes for every quote, under it. */
+  terms: string;
+  number_format: NumberFormatId;
+}
+
+export const BLANK_LETTERHEAD: Letterhead = {
+  shop: "",
+  address: "",
+  phone: "",
+  email: "",
+  certificate: "",
+  tax_number: "",
+  terms: "",
+  number_format: "1,234.56",
+};
+
+/** A quote while it is being written. It holds a copy of its price book, so that a change of prices does not reach it. */
+export interface QuoteContent {
+  /** Who it is for; "" where nobody said. */
+  customer: string;
+  /** Where the copy is from. */
+  book_id: string;
+  book: PriceBook;
+  currency: string;
+  options: QuoteOption[];
+  /** Id of the option that the shop recommends; null for none. */
+  recommended: string | null;
+  /** Why, when that is not the model's choice. */
+  recommended_why: string;
+  /** A word to the customer, above the options. */
+  note: string;
+  keep_years: number;
+  valid_days: number;
+}
+
+/** A rule of the place, as it stood on the day of the quote. */
+export interface QuotedRule {
+  title: string;
+  says: string;
+  citation: string;
+}
+
+/** A quote as it was sent, once and for all, with everything that its page needs: nothing else is opened by its link. */
+export interface QuoteSnapshot {
+  number: number;
+  sent_on: string;
+  valid_until: string;
+  letterhead: Omit<Letterhead, "number_format">;
+  customer: string;
+  vehicle: { label: string; refrigerant: RefrigerantId; nameplate_g: number };
+  currency: string;
+  number_format: NumberFormatId;
+  units: UnitSystem;
+  taxes: Taxes;
+  warranty: PriceBook["warranty"];
+  options: QuoteOption[];
+  recommended: string | null;
+  recommended_why: string;
+  note: string;
+  keep_years: number;
+  rules: QuotedRule[];
+  request: AssessRequest;
+  model_version: string;
+  /** For `keep_years`, as it stood when the quote was sent. */
+  outlook: QuoteOutlook;
+}
+
+/** What the customer said; `option` is null for a no. */
+export interface QuoteDecision {
+  option: string | null;
+  name: string;
+  /** The years kept that stood on the page when it was said. */
+  keep_years: number;
+}
+
+/** What the shop did after a yes. */
+export interface QuoteWork {
+  date: string;
+  option: string;
+  /** The day on which to look whether the repair held; null where nothing was repaired. */
+  follow_up_on: string | null;
+}
+
+/** How a stored quote stands on a day: one that was sent runs out after its last day. */
+export function quoteState(
+  stored: Exclude<QuoteState, "expired">,
+  valid_until: string | null,
+  today: string,
+): QuoteState {
+  return stored === "sent" && valid_until !== null && today > valid_until ? "expired" : stored;
+}

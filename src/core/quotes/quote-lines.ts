@@ -1,0 +1,104 @@
+import { LINE_WORDS, PLACE_WORDS } from "../../../data/quote-words.ts";
+import { minorDigits, partOf, sumOf, UNIT_PRICE_DIGITS } from "../quantities/money.ts";
+import type { LocationId, RefrigerantId } from "../question/contract.ts";
+import { type PriceBook, soldQuantity } from "./price-book.ts";
+import { lineTotal, type OptionWork, type QuoteLine } from "./quote.ts";
+
+/** The vehicle that a price is asked for. */
+export interface QuoteCase {
+  refrigerant: RefrigerantId;
+  nameplate_g: number;
+  /** What a full charge lacks, as the model has it today. */
+  missing_g: number;
+  /** Whose repair stands for a repair of what is found. */
+  likeliest: LocationId;
+}
+
+/** Amounts that rest on an estimate are not quoted finer than this. */
+const ESTIMATE_STEP_G = 10;
+
+/**
+ * The lines of an option at the prices of a book: today's work, in the order in which it is done. A repair that opens the
+ * system takes a full charge, as the model counts it; one under pressure, and a recharge, take what is missing.
+ */
+export function quoteLines(book: PriceBook, work: OptionWork, given: QuoteCase, currency: string): QuoteLine[] {
+  const place = work.repair === "found" ? given.likeliest : work.repair;
+  const opened = place !== null && book.places[place].opened;
+  const emptied = opened || work.recharge;
+  const charged = emptied || place !== null;
+  const lines: QuoteLine[] = [];
+  if (work.test === "electronic") lines.push(piece("test", LINE_WORDS.electronic, book.electronic_micro));
+  if (place !== null) lines.push(...repairLines(book, place));
+  if (emptied) {
+    lines.push(piece("service", LINE_WORDS.recover, book.recover_micro));
+    lines.push(piece("service", LINE_WORDS.evacuate, book.evacuate_micro));
+  }
+  if (charged) {
+    lines.push(piece("service", LINE_WORDS.charge, book.charge_micro));
+    lines.push(refrigerantLine(book, given, opened));
+  }
+  if (work.test === "dye") {
+    lines.push(piece("test", LINE_WORDS.dye, book.dye_micro, "parts"));
+    lines.push(piece("test", LINE_WORDS.dye_inspection, book.dye_inspection_micro));
+  }
+  return [...lines.filter(costsSomething), ...suppliesLine(book, lines, currency)];
+}
+
+function repairLines(book: PriceBook, place: LocationId): QuoteLine[] {
+  const { hours_milli, parts_micro } = book.places[place];
+  return [
+    {
+      ...piece("labor", PLACE_WORDS[place].labor, book.labor_rate_micro),
+      quantity_milli: hours_milli,
+      unit: "h",
+    },
+    piece("parts", PLACE_WORDS[place].parts, parts_micro),
+  ];
+}
+
+function refrigerantLine(book: PriceBook, given: QuoteCase, full: boolean): QuoteLine {
+  const { price_micro, per } = book.refrigerants[given.refrigerant];
+  const missing_g = Math.round(given.missing_g / ESTIMATE_STEP_G) * ESTIMATE_STEP_G;
+  const what = full ? LINE_WORDS.refrigerant_full : LINE_WORDS.refrigerant_missing;
+  return {
+    ...piece("refrigerant", `${given.refrigerant}, ${what}`, price_micro),
+    quantity_milli: soldQuantity(full ? given.nameplate_g : missing_g, per),
+    unit: per,
+  };
+}
+
+/** One line for supplies, worked out from labor and service; none where it comes to nothing. */
+function suppliesLine({ supplies }: PriceBook, lines: readonly QuoteLine[], currency: string): QuoteLine[] {
+  const base_minor = sumOf(
+    lines
+      .filter(({ kind }) => kind === "labor" || kind === "service")
+      .map((line) => lineTotal(line, currency).net_minor),
+  );
+  const part_minor = partOf(base_minor, supplies.rate_ppm);
+  const price_minor = supplies.most_minor === null ? part_minor : Math.min(part_minor, supplies.most_minor);
+  if (price_minor === 0) return [];
+  return [piece("supplies", LINE_WORDS.supplies, price_minor * 10 ** (UNIT_PRICE_DIGITS - minorDigits(currency)))];
+}
+
+function piece(
+  kind: QuoteLine["kind"],
+  text: string,
+  unit_price_micro: number,
+  tax_class: QuoteLine["tax_class"] = TAX_CLASS_OF[kind],
+): QuoteLine {
+  return { kind, text, quantity_milli: 1000, unit: "", unit_price_micro, discount: null, tax_class };
+}
+
+/** Which tax a kind of line usually bears; a shop changes it line by line. */
+const TAX_CLASS_OF: Readonly<Record<QuoteLine["kind"], QuoteLine["tax_class"]>> = {
+  labor: "labor",
+  parts: "parts",
+  refrigerant: "parts",
+  service: "labor",
+  test: "labor",
+  supplies: "parts",
+};
+
+function costsSomething({ quantity_milli, unit_price_micro }: QuoteLine): boolean {
+  return quantity_milli > 0 && unit_price_micro > 0;
+}

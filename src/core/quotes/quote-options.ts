@@ -1,0 +1,128 @@
+import { OPTION_WORDS, PLACE_WORDS } from "../../../data/quote-words.ts";
+import { type AssessAnswer, LOCATION_IDS, type LocationId, type RefrigerantId } from "../question/contract.ts";
+import type { PriceBook } from "./price-book.ts";
+import { type OptionWork, optionTotal, type QuoteOption } from "./quote.ts";
+import { type QuoteCase, quoteLines } from "./quote-lines.ts";
+
+/** A place this sure is repaired without searching first. */
+const KNOWN_SHARE = 0.8;
+
+/** The case of a vehicle for `quoteLines`, from the model's answer. */
+export function quoteCase(
+  { refrigerant, nameplate_g }: { refrigerant: RefrigerantId; nameplate_g: number },
+  { leak, locations }: AssessAnswer,
+): QuoteCase {
+  const likeliest = locations.reduce((best, one) => (one.probability > best.probability ? one : best));
+  return {
+    refrigerant,
+    nameplate_g,
+    missing_g: Math.max(0, nameplate_g - leak.charge_now_g.mean),
+    likeliest: likeliest.id,
+  };
+}
+
+/**
+ * The works that a quote for this vehicle begins with: recharge now, find the leak first, repair the place when a test has
+ * shown it, else repair what is found; those left out that a rule, a leak too fast or an earlier test rules out.
+ */
+export function suggestedWorks({ options, locations, value_of }: AssessAnswer): OptionWork[] {
+  const open = new Set(options.filter(({ offered }) => offered).map(({ id }) => id));
+  const known = locations.find(({ probability }) => probability >= KNOWN_SHARE);
+  const works: OptionWork[] = [];
+  if (open.has("top-off")) works.push({ recharge: true, test: null, repair: null });
+  if (known === undefined) {
+    const dye_first = (value_of.dye_test_net ?? -Infinity) > (value_of.electronic_test_net ?? -Infinity);
+    if (dye_first && open.has("dye-test")) works.push({ recharge: open.has("top-off"), test: "dye", repair: null });
+    else if (open.has("electronic-test")) works.push({ recharge: false, test: "electronic", repair: null });
+  }
+  if (open.has("repair"))
+    works.push(
+      known === undefined
+        ? { recharge: false, test: "electronic", repair: "found" }
+        : { recharge: false, test: null, repair: known.id },
+    );
+  return works;
+}
+
+/** An option with this work at the prices of a book, in the words that a shop begins with. */
+export function optionFromBook(
+  id: string,
+  book: PriceBook,
+  work: OptionWork,
+  given: QuoteCase,
+  currency: string,
+): QuoteOption {
+  const { title, words, not_covered } = OPTION_WORDS[wordsFor(book, work)];
+  const place = work.repair === "found" || work.repair === null ? null : work.repair;
+  const linesAt = (likeliest: LocationId) => quoteLines(book, work, { ...given, likeliest }, currency);
+  const totalAt = (likeliest: LocationId) =>
+    optionTotal({ lines: linesAt(likeliest), discount: null }, book.taxes, currency).total_minor;
+  return {
+    id,
+    title: place === null ? title : title.replace("{repair}", PLACE_WORDS[place].repair),
+    words,
+    work,
+    lines: linesAt(given.likeliest),
+    discount: null,
+    replaces: [],
+    excludes: [],
+    not_covered,
+    found:
+      work.repair === "found"
+        ? {
+            priced_for: given.likeliest,
+            totals_minor: Object.fromEntries(LOCATION_IDS.map((one) => [one, totalAt(one)])) as Record<
+              LocationId,
+              number
+            >,
+          }
+        : null,
+  };
+}
+
+function wordsFor(book: PriceBook, { recharge, test, repair }: OptionWork): keyof typeof OPTION_WORDS {
+  if (repair === "found") return "found";
+  if (repair !== null) return book.places[repair].opened ? "repair" : "port";
+  if (test !== null) return test;
+  return recharge ? "recharge" : "own";
+}
+
+/** The options that a quote for this vehicle begins with, each replacing those whose work it contains. */
+export function suggestedOptions(
+  book: PriceBook,
+  answer: AssessAnswer,
+  given: QuoteCase,
+  currency: string,
+): QuoteOption[] {
+  const options: QuoteOption[] = [];
+  for (const work of suggestedWorks(answer))
+    options.push(optionFromBook(nextOptionId(options), book, work, given, currency));
+  return options.map((option) => ({
+    ...option,
+    replaces: options.filter((other) => replacesWork(option.work, other.work)).map(({ id }) => id),
+  }));
+}
+
+/** The first of `a`, `b`, … `z`, `aa`, … that no option has. */
+export function nextOptionId(options: readonly Pick<QuoteOption, "id">[]): string {
+  const taken = new Set(options.map(({ id }) => id));
+  for (let n = 0; ; n++) {
+    const letter = String.fromCharCode(97 + (n % 26)).repeat(1 + Math.floor(n / 26));
+    if (!taken.has(letter)) return letter;
+  }
+}
+
+/** Whether the work of `one` makes that of `other` unnecessary, and not the other way round. */
+export function replacesWork(one: OptionWork, other: OptionWork): boolean {
+  return containsWork(one, other) && !containsWork(other, one);
+}
+
+/** A repair ends with a charge, and leaves nothing to be found; a repair of what is found is one of any place. */
+function containsWork(one: OptionWork, other: OptionWork): boolean {
+  const repairs = one.repair !== null;
+  return (
+    (!other.recharge || one.recharge || repairs) &&
+    (other.test === null || other.test === one.test || repairs) &&
+    (other.repair === null || other.repair === one.repair || one.repair === "found")
+  );
+}

@@ -1,0 +1,188 @@
+import * as z from "zod";
+import { type AssessAnswer, LOCATION_IDS, OPTION_IDS, READINGS_SAY } from "../../core/question/contract.ts";
+import { FEATURE_IDS, FINDING_IDS } from "../../core/readings/contract.ts";
+import { chargeLine, findingLine, noteLine, readingsLine, vehicleStored } from "../schemas/record-schema.ts";
+
+/** What the API answers, for its description; the types of the core say the same, and the tests hold real answers against it. */
+
+const day = z.string().meta({ format: "date" });
+/** From 0 to 1, but for rounding: a sum of many can end a few units in the last place beyond. */
+const share = z.number();
+const money = z.number();
+const grams = z.number();
+const location = z.enum(LOCATION_IDS);
+const option = z.enum(OPTION_IDS);
+
+const spread = z.strictObject({
+  mean: z.number(),
+  median: z.number(),
+  p05: z.number(),
+  p25: z.number(),
+  p75: z.number(),
+  p95: z.number(),
+});
+const band = z.strictObject({ mean: z.number(), p05: z.number(), p95: z.number() });
+
+const leak = z.strictObject({
+  g_per_year: spread,
+  fraction_per_year: spread.describe("Of the nameplate charge."),
+  growth_per_year: band,
+  charge_now_g: band,
+  low_below_g: grams.describe("The charge below which it cools weakly, posterior mean."),
+  full_charge_lasts_months: z.strictObject({ median: z.number(), p05: z.number(), p95: z.number() }),
+  class: z.strictObject({ fast: share, moderate: share, slow: share, seep: share }).describe("Probabilities."),
+  repair_held: share.nullable().describe("Probability; null without a repair in the log."),
+  repair_sure_date: day.nullable(),
+  learned: z
+    .array(z.number())
+    .describe("Per entry of the log in date order: fall in the spread of the logarithm of the leak rate."),
+  regulation: z.strictObject({ annualizing_percent: z.number().nullable(), rolling_percent: z.number().nullable() }),
+});
+
+const forecast = z.strictObject({
+  next_low: z
+    .strictObject({ p10: day.nullable(), p50: day.nullable(), p90: day.nullable() })
+    .describe("Dates by which it is low with that chance; null: not within 20 years."),
+  curve: z.array(z.strictObject({ date: day, mean_g: grams, p05_g: grams, p95_g: grams })),
+});
+
+const optionAnswer = z.strictObject({
+  id: option,
+  offered: z.boolean(),
+  not_offered_because: z.enum(["rule", "floor", "done"]).nullable(),
+  expected_cost: money,
+  cost_p05: money,
+  cost_p95: money,
+  cost_by_year: z.array(money),
+  release_g: grams,
+  co2e_kg: z.number(),
+  release_by_year_g: z.array(grams),
+  expected_cost_with_carbon: money,
+  probability_cheapest: share,
+  leads_to_repair: share.nullable().describe("Tests only."),
+  switch_months: z.number().nullable().describe("Top-off only; 0: never repair."),
+  watch_date: day.nullable().describe("Top-off only: low before it means repair."),
+});
+
+const nothing = z.strictObject({});
+const reason = z.discriminatedUnion("code", [
+  z.strictObject({ code: z.literal("readings"), values: nothing }),
+  z.strictObject({
+    code: z.literal("floor"),
+    values: z.strictObject({ floor_months: z.number(), probability: share }),
+  }),
+  z.strictObject({
+    code: z.literal("tie-break"),
+    values: z.strictObject({ dearer_by: money, release_saved_g: grams }),
+  }),
+  z.strictObject({ code: z.literal("cost"), values: z.strictObject({ next: option, cheaper_by: money }) }),
+  z.strictObject({ code: z.literal("rule"), values: z.strictObject({ option }) }),
+]);
+
+const chosen = z.enum([...OPTION_IDS, "check-first"]).nullable();
+const side = z.strictObject({ value: z.number(), verdict: chosen, gap: money });
+
+/** The answer to a question to the model. */
+export const assessAnswer = z.strictObject({
+  as_of: day,
+  leak,
+  forecast,
+  locations: z.array(z.strictObject({ id: location, probability: share })),
+  options: z.array(optionAnswer),
+  verdict: z.strictObject({
+    option: chosen,
+    guard: z.enum(["floor", "readings"]).nullable(),
+    tie_break: z.boolean(),
+    reasons: z.array(reason),
+  }),
+  value_of: z.strictObject({
+    perfect_leak_rate: money.nullable(),
+    perfect_location: money.nullable(),
+    dye_test_net: money.nullable(),
+    electronic_test_net: money.nullable(),
+    look_over: money.nullable(),
+  }),
+  break_even: z.strictObject({
+    leak_g_per_year: grams.nullable(),
+    repair_price_factor: z.number().nullable(),
+    carbon_price_per_t: money.nullable(),
+    season_worth: money.nullable(),
+  }),
+  sensitivity: z.array(z.strictObject({ assumption: z.string(), low: side, high: side })),
+}) satisfies z.ZodType<AssessAnswer>;
+
+const range = z.strictObject({ from: z.number(), to: z.number() });
+const evidence = z.array(z.strictObject({ feature: z.enum(FEATURE_IDS), band: z.string(), weight: z.number() }));
+
+/** What readings mean; or, without an air temperature, the question for it. */
+export const readingsAnswer = z.discriminatedUnion("kind", [
+  z.strictObject({
+    kind: z.literal("judgement"),
+    first: z.enum([...FINDING_IDS, "undecided"]),
+    findings: z.array(
+      z.strictObject({
+        id: z.enum(FINDING_IDS),
+        probability: share,
+        speaks_for: evidence,
+        speaks_against: evidence,
+      }),
+    ),
+    says: z.enum(READINGS_SAY),
+    derived: z.strictObject({
+      evaporating_c: z.number().nullable(),
+      condensing_c: z.number().nullable(),
+      condensing_over_ambient_k: z.number().nullable(),
+      vent_minus_evaporating_k: z.number().nullable(),
+      vent_under_ambient_k: z.number().nullable(),
+    }),
+    expected: z.strictObject({
+      evaporating_c: range,
+      condensing_c: range,
+      low_kpa: range,
+      high_kpa: range,
+      vent_below_c: z.number(),
+    }),
+    static: z
+      .strictObject({
+        state: z.enum(["no-liquid", "liquid", "above"]),
+        saturation_kpa: z.number(),
+        ratio: z.number(),
+        grams: z.strictObject({ likely: grams, from: grams, to: grams }).nullable(),
+        saturated_at_c: z.number().nullable(),
+      })
+      .nullable(),
+    next: z.array(z.strictObject({ reading: z.string(), bits: z.number() })),
+    problems: z.array(
+      z.strictObject({ code: z.string(), values: z.record(z.string(), z.union([z.number(), z.string()])) }),
+    ),
+  }),
+  z.strictObject({
+    kind: z.literal("question"),
+    asks: z.literal("ambient_c"),
+    because: z.enum(["missing", "out-of-range"]),
+  }),
+]);
+
+/** How the API says that something cannot be done. */
+export const apiError = z.strictObject({
+  error: z.strictObject({
+    message: z.string().describe("What to do, for a person."),
+    issues: z.array(
+      z.strictObject({
+        path: z.string().describe('Where it stands, like "log.2.added_g"; "" is the whole.'),
+        message: z.string(),
+      }),
+    ),
+  }),
+});
+
+/** A page of a list; `next` asks for the page after it, as the parameter `after`, and is null on the last. */
+function pageOf<T extends z.ZodType>(item: T) {
+  return z.strictObject({ items: z.array(item), next: z.string().nullable() });
+}
+
+export const vehiclePage = pageOf(vehicleStored);
+export const chargePage = pageOf(chargeLine);
+export const findingPage = pageOf(findingLine);
+export const readingsPage = pageOf(readingsLine);
+export const notePage = pageOf(noteLine);

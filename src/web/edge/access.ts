@@ -1,0 +1,173 @@
+import type { Context, MiddlewareHandler } from "hono";
+import { deleteCookie, getCookie, setCookie } from "hono/cookie";
+import { Problem } from "../../core/problem.ts";
+import {
+  type Access,
+  accessOfKey,
+  accessOfSession,
+  endSession,
+  exchangeLink,
+  linkPreview,
+  SESSION_DAYS,
+} from "../../store/access.ts";
+import { forbidden } from "../../store/errors.ts";
+import { mayAct, type Role } from "../../store/roles.ts";
+import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
+import { createWorkspace, LOCAL_WORKSPACE, type Settings } from "../../store/workspaces.ts";
+import type { AppEnv, Deps } from "./deps.ts";
+import { guesserOf } from "./guess-limit.ts";
+
+/** `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys. */
+export type AccessMode = "local" | "links";
+
+/** What is known about the one who asks. Both are looked up when first needed, and once. */
+export interface Visit {
+  /** As whom they act, or null for someone without access. Throws `Problem` sign-in-needed for a key that is no good. */
+  access(): Promise<Access | null>;
+  /** The records that an access opens. */
+  store(access: Access): WorkspaceStore;
+}
+
+/** What a route behind `requireRole` has in `c.var`. */
+export interface GrantedEnv {
+  Variables: { visit: Visit; access: Access; store: WorkspaceStore };
+}
+
+const LOCAL_OWNER: Access = { workspaceId: LOCAL_WORKSPACE, role: "owner", actor: "local" };
+
+const COOKIE = "seepwise";
+const COOKIE_OPTIONS = { prefix: "host", path: "/", secure: true, httpOnly: true, sameSite: "Lax" } as const;
+
+/** Puts a `Visit` into `c.var.visit`. It costs nothing until a route asks for it. */
+export function accessMiddleware(deps: Deps): MiddlewareHandler<AppEnv> {
+  return async function access(c, next) {
+    let found: Promise<Access | null> | undefined;
+    c.set("visit", {
+      access: () => {
+        found ??= deps.access_mode === "local" ? Promise.resolve(LOCAL_OWNER) : accessOfRequest(c, deps);
+        return found;
+      },
+      store: (access) => storeFor(c, deps, access),
+    });
+    await next();
+  };
+}
+
+/**
+ * Lets a request through to the route when it may do what `role` may, with `c.var.store` and `c.var.access` set.
+ *
+ *     app.post("/vehicles", requireRole("editor"), async (c) => c.var.store.vehicles.create(…));
+ */
+export function requireRole(role: Role): MiddlewareHandler<GrantedEnv> {
+  return async function requireRole(c, next) {
+    const access = await c.var.visit.access();
+    if (access === null)
+      throw new Problem("sign-in-needed", "Open the access link that you were given, then come back to this page.");
+    if (!mayAct(access.role, role)) throw forbidden(access.role, role);
+    c.set("access", access);
+    c.set("store", c.var.visit.store(access));
+    await next();
+  };
+}
+
+/** The records behind the key of a calendar feed, to be read only. Throws `Problem` not-found for any other key. */
+export async function storeOfFeed(c: Context<AppEnv>, deps: Deps, key: string): Promise<WorkspaceStore> {
+  const edge = { sql: deps.sql(c), now: deps.now };
+  const access = await unguessed(c, deps, () => accessOfKey(edge, key, "feed"));
+  if (access === null) throw new Problem("not-found", "There is no calendar at this address, or its link was revoked.");
+  return storeFor(c, deps, access);
+}
+
+/** What a link would open, without using it up. Throws `Problem` not-found when the link is no good any more. */
+export async function lookAtLink(c: Context<AppEnv>, deps: Deps, key: string) {
+  const preview = await unguessed(c, deps, () => linkPreview({ sql: deps.sql(c), now: deps.now }, key));
+  if (preview === null) throw spentLink();
+  return preview;
+}
+
+/** Exchanges a link for a session of this browser. Throws `Problem` not-found when the link is no good any more. */
+export async function signIn(c: Context<AppEnv>, deps: Deps, key: string): Promise<void> {
+  const opened = await unguessed(c, deps, () => openSession(c, deps, key));
+  if (opened === null) throw spentLink();
+}
+
+async function openSession(c: Context, deps: Deps, key: string): Promise<{ token: string } | null> {
+  const token = await exchangeLink({ sql: deps.sql(c), now: deps.now, random: deps.random }, key);
+  if (token === null) return null;
+  setSessionCookie(c, token);
+  return { token };
+}
+
+/** Looks a key up for someone who has not tried too many that were none. Throws `Problem` too-many. */
+export async function unguessed<Found>(
+  c: Context,
+  deps: Deps,
+  lookUp: () => Promise<Found | null>,
+): Promise<Found | null> {
+  const from = guesserOf(deps.clientAddress(c));
+  const guesses = deps.guesses(c);
+  const found = guesses.mayTry(from) ? await lookUp() : null;
+  if (found !== null) return found;
+  if (await guesses.wrong(from)) return null;
+  c.header("Retry-After", "60");
+  throw new Problem("too-many", "Too many links or keys from here were none. Wait a minute, then try again.");
+}
+
+/** Ends this browser's session. */
+export async function signOut(c: Context<AppEnv>, deps: Deps): Promise<void> {
+  const token = getCookie(c, COOKIE, "host");
+  if (token !== undefined) await endSession({ sql: deps.sql(c), now: deps.now }, token);
+  deleteCookie(c, COOKIE, COOKIE_OPTIONS);
+}
+
+/**
+ * Makes a workspace and lets this browser in as its owner. `way_back` is the key of a second owner's link, unused: for
+ * another browser, or for the day on which this one forgets.
+ */
+export async function openWorkspace(
+  c: Context<AppEnv>,
+  deps: Deps,
+  settings: Partial<Settings>,
+): Promise<{ access: Access; way_back: string }> {
+  const { now, random } = deps;
+  const sql = deps.sql(c);
+  const workspaceId = await createWorkspace({ sql, now, random, settings });
+  const setup = workspaceStore({ sql, workspaceId, role: "owner", actor: "setup", now, random });
+  const first = await setup.accessKeys.create("link", "owner", "The browser that began");
+  await openSession(c, deps, first.key);
+  const { key: way_back } = await setup.accessKeys.create("link", "owner", "The way back");
+  return { access: { workspaceId, role: "owner", actor: first.id }, way_back };
+}
+
+function spentLink(): Problem {
+  return new Problem(
+    "not-found",
+    "This access link was used already, or it was revoked. Ask whoever gave it to you for a new one.",
+  );
+}
+
+/** A bearer key goes before a cookie: whoever sends one means it. */
+async function accessOfRequest(c: Context<AppEnv>, deps: Deps): Promise<Access | null> {
+  const edge = { sql: deps.sql(c), now: deps.now };
+  const bearer = /^Bearer +(\S+) *$/i.exec(c.req.header("Authorization") ?? "")?.[1];
+  if (bearer !== undefined) {
+    const access = await unguessed(c, deps, () => accessOfKey(edge, bearer, "api"));
+    if (access !== null) return access;
+    c.header("WWW-Authenticate", 'Bearer error="invalid_token"');
+    throw new Problem("sign-in-needed", "This key is not known here, or it was revoked.");
+  }
+  const token = getCookie(c, COOKIE, "host");
+  if (token === undefined) return null;
+  const session = await accessOfSession(edge, token);
+  if (session === null) return null;
+  if (session.prolonged) setSessionCookie(c, token);
+  return session.access;
+}
+
+function storeFor(c: Context, deps: Deps, { workspaceId, role, actor }: Access): WorkspaceStore {
+  return workspaceStore({ sql: deps.sql(c), workspaceId, role, actor, now: deps.now, random: deps.random });
+}
+
+function setSessionCookie(c: Context, token: string): void {
+  setCookie(c, COOKIE, token, { ...COOKIE_OPTIONS, maxAge: SESSION_DAYS * 24 * 3600 });
+}

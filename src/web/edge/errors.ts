@@ -1,0 +1,110 @@
+import type { Context, ErrorHandler } from "hono";
+import { html } from "hono/html";
+import { HTTPException } from "hono/http-exception";
+import type { ContentfulStatusCode } from "hono/utils/http-status";
+import { SignInPage } from "../../../views/access/sign-in.tsx";
+import { ProblemFragment, ProblemPage } from "../../../views/problem.tsx";
+import { Problem, type ProblemCode } from "../../core/problem.ts";
+import type { AppEnv, Deps } from "./deps.ts";
+import { wantsFragment } from "./wants-fragment.ts";
+
+interface Face {
+  status: ContentfulStatusCode;
+  title: string;
+}
+
+/** How each refusal of the domain looks from outside. */
+const faces: Record<ProblemCode, Face> = {
+  unreadable: { status: 400, title: "That could not be read" },
+  invalid: { status: 422, title: "Something needs correcting" },
+  "too-large": { status: 413, title: "That is too much at once" },
+  "sign-in-needed": { status: 401, title: "An access link is needed" },
+  forbidden: { status: 403, title: "That is not allowed" },
+  "not-found": { status: 404, title: "Not found" },
+  changed: { status: 409, title: "It was changed in the meantime" },
+  "version-needed": { status: 428, title: "Which version is this about?" },
+  "too-many": { status: 429, title: "Too many requests" },
+  unavailable: { status: 503, title: "Not available just now" },
+};
+
+/** The same refusal to someone who made the version a condition of the request (RFC 9110, 13.1.1). */
+const OTHER_VERSION: Face = { ...faces.changed, status: 412 };
+const TOO_SLOW: Face = { status: 504, title: "That took too long" };
+const WRONG_METHOD: Face = { status: 405, title: "That cannot be done at this address" };
+const UNEXPECTED: Face = { status: 500, title: "Something went wrong here" };
+
+/** Answers everything thrown in a route. Only what nobody expected is reported, and its text is never shown. */
+export function answerError(deps: Deps): ErrorHandler<AppEnv> {
+  return (error, c) => {
+    const id = c.get("requestId");
+    const request = { id, method: c.req.method, path: c.req.path };
+    if (error instanceof Problem) {
+      // The person cannot help what is behind it, a full disk for one; whoever runs the server can.
+      if (error.cause !== undefined) deps.reportError(error.cause, request);
+      const conditional = error.code === "changed" && c.req.header("If-Match") !== undefined;
+      return answer(c, deps, conditional ? OTHER_VERSION : faces[error.code], error.message, error.issues);
+    }
+    if (error instanceof HTTPException && error.status === 403)
+      return answer(
+        c,
+        deps,
+        faces.forbidden,
+        "This was not sent from a page of this site. Open the page here, then send it again.",
+      );
+    if (error instanceof HTTPException && error.status === 504)
+      return answer(c, deps, TOO_SLOW, "The answer took too long. Wait a moment, then try again.");
+    deps.reportError(error, request);
+    return answer(
+      c,
+      deps,
+      UNEXPECTED,
+      `This is our fault, not yours. Go back and try again. If it happens again, report this number: ${id}`,
+    );
+  };
+}
+
+/** Answers an address that nothing stands behind. */
+export function answerNotFound(deps: Deps) {
+  return (c: Context<AppEnv>) =>
+    answer(
+      c,
+      deps,
+      faces["not-found"],
+      "There is nothing at this address. Check it for a slip, or begin at the start page.",
+    );
+}
+
+/** Answers a method that an existing address does not take. */
+export function answerWrongMethod(deps: Deps) {
+  return (c: Context<AppEnv>, methods: string[]) => {
+    c.header("Allow", methods.join(", "));
+    return answer(c, deps, WRONG_METHOD, `This address takes ${methods.join(" and ")} only.`);
+  };
+}
+
+type Answer = "json" | "fragment" | "page";
+
+function answerAs(c: Context<AppEnv>): Answer {
+  if (c.req.path.startsWith("/api/") || c.req.path === "/healthz") return "json";
+  return wantsFragment(c) ? "fragment" : "page";
+}
+
+function answer(
+  c: Context<AppEnv>,
+  deps: Deps,
+  { status, title }: Face,
+  message: string,
+  issues: Problem["issues"] = [],
+) {
+  switch (answerAs(c)) {
+    case "json":
+      if (status === 401 && !c.res.headers.has("WWW-Authenticate")) c.header("WWW-Authenticate", "Bearer");
+      return c.json({ error: { message, issues } }, status);
+    case "fragment":
+      return c.html(ProblemFragment({ title, message, issues }), status);
+    case "page":
+      if (status === faces["sign-in-needed"].status)
+        return c.html(html`<!DOCTYPE html>${SignInPage({ link: "", error: null, asset: deps.asset })}`, status);
+      return c.html(html`<!DOCTYPE html>${ProblemPage({ title, message, issues, asset: deps.asset })}`, status);
+  }
+}

@@ -1,0 +1,108 @@
+import { dayFromCalendar, isCalendarDay, isIsoDate, isoFromDay } from "../../../core/quantities/dates.ts";
+import { parseDate } from "../../../core/quantities/parse-date.ts";
+
+/**
+ * Dates of a column. Where one date can be read two ways (3/4/2025), the whole column decides: a single 25/4/2025 in it
+ * settles the order. Where nothing settles it the person is asked, for a guess would be wrong half the time.
+ */
+
+export const DATE_ORDERS = ["day-first", "month-first"] as const;
+export type DateOrder = (typeof DATE_ORDERS)[number];
+
+/** What the cells of a column say about the order of day and month. */
+export interface DateEvidence {
+  /** Dates in figures that only one order makes a day of, and one that shows it. */
+  day_first: number;
+  month_first: number;
+  /** Dates that either order makes a day of. */
+  either: number;
+  example: string | null;
+}
+
+export function noDateEvidence(): DateEvidence {
+  return { day_first: 0, month_first: 0, either: 0, example: null };
+}
+
+/** `25.4.2025`, `4/25/25 13:05`. */
+const FIGURES = /^(\d{1,2}) ?([./-]) ?(\d{1,2}) ?\2 ?(\d{4}|\d{2})$/;
+const TIME_OF_DAY = /[T ]+\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?( ?[ap]\.?m\.?)?(Z|[+-]\d{2}:?\d{2})?$/i;
+/** A spreadsheet's own count of days, where 1 is 1 January 1900 (1982 to 2064 here). */
+const SHEET_DAYS = /^(3\d{4}|[45]\d{4})$/;
+const SHEET_DAY_ZERO = dayFromCalendar({ year: 1899, month: 12, day: 30 });
+
+/** Adds one cell to the evidence. */
+export function weighDate(evidence: DateEvidence, cell: string): void {
+  const figures = FIGURES.exec(withoutTime(cell));
+  if (figures === null) return;
+  const [first, second] = [Number(figures[1]), Number(figures[3])];
+  if (first === second) return;
+  const day_first = second >= 1 && second <= 12;
+  const month_first = first >= 1 && first <= 12;
+  if (day_first && month_first) {
+    evidence.either++;
+    evidence.example ??= cell.trim();
+  } else if (day_first) evidence.day_first++;
+  else if (month_first) evidence.month_first++;
+}
+
+export type DateDecision = { order: DateOrder; asked: false } | { order: null; asked: boolean };
+
+/** The order that the column shows; `asked`: it matters, and only the person can say. */
+export function dateOrderOf({ day_first, month_first, either }: DateEvidence): DateDecision {
+  if (day_first > 0 && month_first === 0) return { order: "day-first", asked: false };
+  if (month_first > 0 && day_first === 0) return { order: "month-first", asked: false };
+  // Both orders in one column, or no sign of either.
+  return { order: null, asked: either > 0 };
+}
+
+export type ReadDate = { ok: true; iso: string; mends: string[] } | { ok: false; message: string };
+
+/** One cell, its order known; `order` null where the column needs none. `today` is the last day that can be. */
+export function readDate(cell: string, order: DateOrder | null, today: string): ReadDate {
+  const mends: string[] = [];
+  const text = withoutTime(cell);
+  if (text !== cell.trim()) mends.push("the time of day was left out");
+  if (SHEET_DAYS.test(text)) {
+    mends.push("the spreadsheet's day number was read as a date");
+    return settled(isoFromDay(SHEET_DAY_ZERO + Number(text)), mends, today);
+  }
+  const figures = FIGURES.exec(text);
+  if (figures === null) return settled(text, mends, today);
+
+  const [first, second, last] = [Number(figures[1]), Number(figures[3]), figures[4]!];
+  const year = last.length === 4 ? Number(last) : fullYear(Number(last), today);
+  if (last.length === 2) mends.push(`the year ${last} was read as ${year}`);
+  const [month, day] = order === "month-first" ? [first, second] : [second, first];
+  if (order === null && first !== second) {
+    // The column was never asked about: only a cell that can be read one way gets here.
+    const one_way =
+      isCalendarDay({ year, month: second, day: first }) !== isCalendarDay({ year, month: first, day: second });
+    if (!one_way) return { ok: false, message: "Day and month could be either way round. Say which comes first." };
+  }
+  const date = { year, month, day };
+  if (!isCalendarDay(date)) {
+    const said = order === "month-first" ? "month first" : "day first";
+    return { ok: false, message: `There is no such day, read ${said}.` };
+  }
+  return settled(isoFromDay(dayFromCalendar(date)), mends, today);
+}
+
+function withoutTime(cell: string): string {
+  return cell.trim().replace(TIME_OF_DAY, "");
+}
+
+/** Two figures: the latest such year that is not past the one of `today`. */
+function fullYear(two: number, today: string): number {
+  const year = Number(today.slice(0, 4));
+  const century = year - (year % 100);
+  return century + two > year ? century - 100 + two : century + two;
+}
+
+function settled(text: string, mends: string[], today: string): ReadDate {
+  // The usual case, without trying everything a person may type.
+  if (isIsoDate(text) && text <= today) return { ok: true, iso: text, mends };
+  const parsed = parseDate(text, today);
+  if (!parsed.ok) return { ok: false, message: parsed.message };
+  if (parsed.approximate) mends.push("only the month was given; the middle of it was taken");
+  return { ok: true, iso: parsed.iso, mends };
+}

@@ -1,0 +1,19 @@
+import { csvOf } from "../../edge/csv.ts";
+import type { FleetReading } from "./reading.ts";
+import { fieldLabel } from "./rows.ts";
+
+/** The refused rows of one file as they were, each with its row number and what is wrong, to be mended and sent again. */
+export function refusedCsv(reading: FleetReading, file: number): string {
+  const { header } = reading.files[file]!;
+  const refused = reading.refused.filter((row) => row.file === file);
+  const width = Math.max(header.length, ...refused.map(({ cells }) => cells.length));
+  const filled = (cells: readonly string[]): string[] => Array.from({ length: width }, (_, i) => cells[i] ?? "");
+  return csvOf(
+    [...filled(header), "row in the file", "what is wrong"],
+    refused.map(({ row, cells, faults }) => [
+      ...filled(cells),
+      row,
+      faults.map(({ field, why }) => `${fieldLabel(field)}: ${why}`).join(" "),
+    ]),
+  );
+}

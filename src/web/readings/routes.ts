@@ -1,0 +1,63 @@
+import { Hono } from "hono";
+import { html } from "hono/html";
+import { ReadingsPage } from "../../../views/readings/page.tsx";
+import type { QuickFields } from "../../../views/start/quick-fields.ts";
+import type { Readings } from "../../core/readings/contract.ts";
+import { judgeReadings } from "../../core/readings/judge.ts";
+import { readingsSaid } from "../../core/readings/said.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { addressOfFields, blankFields, fieldsOfAddress } from "../start/quick-form.ts";
+import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm, sayerOf } from "./readings-form.ts";
+
+/**
+ * `GET /readings`: gauge and vent readings, and what they mean. All that was typed is in the address, and so is the quick
+ * question that they were taken for, if there is one.
+ */
+export function readingsRoutes(deps: Deps) {
+  return new Hono<AppEnv>().get("/readings", (c) => {
+    const query = new URL(c.req.url).searchParams;
+    const today = deps.today(c);
+    const fields = readingsOfAddress(query);
+    const question = query.has("as_of") ? fieldsOfAddress(query, today) : null;
+    const { errors, readings } = isAsked(query, fields) ? readReadingsForm(fields) : { errors: [], readings: null };
+    const page = ReadingsPage({
+      fields,
+      errors,
+      judged: readings === null ? null : judgedFor(readings),
+      sent_along: question === null ? [] : sentAlong(question),
+      empty: question === null ? addressOfUnits(fields) : addressOfFields(question).replace("/?", "/readings?"),
+      asset: deps.asset,
+    });
+    return c.html(html`<!DOCTYPE html>${page}`, errors.length > 0 ? 422 : 200);
+
+    function judgedFor(readings: Readings & { ambient_c: number }) {
+      const judgement = judgeReadings(readings);
+      if (judgement.kind !== "judgement") return null;
+      const { says, found } = readingsSaid(judgement);
+      const { units, refrigerant, nameplate } = fields;
+      const asked = { ...(question ?? blankFields(today)), units, refrigerant, nameplate, says, found: found ?? "" };
+      const answer = addressOfFields(asked);
+      return {
+        readings,
+        judgement,
+        sayer: sayerOf(fields, readings),
+        onward: { answer, plan: question === null ? null : planAddress(answer), has_question: question !== null },
+      };
+    }
+
+    /** The plan takes the day's temperature along, and the static pressure, which may show that no liquid is left. */
+    function planAddress(answer: string): string {
+      const read = new URLSearchParams({ ambient: fields.ambient });
+      if (fields.static.trim() !== "") {
+        for (const name of ["static", "gauge", "altitude"] as const) read.set(name, fields[name]);
+      }
+      return `${answer.replace("/?", "/top-off?")}&${read}`;
+    }
+  });
+}
+
+/** Names and values of the question that the form does not ask for itself. What earlier readings said goes. */
+function sentAlong(question: QuickFields): [name: string, value: string][] {
+  const ours = new Set(["units", "refrigerant", "nameplate", "says", "found"]);
+  return [...new URL(addressOfFields(question), "http://localhost").searchParams].filter(([name]) => !ours.has(name));
+}

@@ -1,0 +1,249 @@
+import * as z from "zod";
+import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
+import { locationColumns, priceParameters } from "../../../data/parameters.ts";
+import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
+import { CAN_SEALS, LOCATION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
+import { bookBounds, PRICED_PER } from "../../core/quotes/price-book.ts";
+import { LINE_KINDS, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
+import { assessSchema } from "./assess-schema.ts";
+import { actor, instant, listed, recordId, required, text, vehicleStored, version } from "./record-schema.ts";
+
+/** The shapes of price books, the letterhead and quotes as they are stored and exported. */
+
+const whole = z.int().min(0);
+const within = ({ min, max }: { min: number; max: number }) => z.int().min(min).max(max);
+const price = within(bookBounds.price_micro);
+const place = z.enum(LOCATION_IDS);
+const { refrigerant, nameplate_g } = vehicleStored.shape;
+const { date } = listed(assessSchema.shape.log).shape;
+
+const tax = z.strictObject({ name: z.string(), rate_ppm: within(bookBounds.rate_ppm) });
+const taxes = z.strictObject({ parts: tax, labor: tax });
+const warranty = z.strictObject({ months: within(bookBounds.months), words: z.string() });
+
+const priceBook = z.strictObject({
+  name: text(bookBounds.name_chars),
+  labor_rate_micro: price,
+  places: z.record(
+    place,
+    z.strictObject({ hours_milli: within(bookBounds.hours_milli), parts_micro: price, opened: z.boolean() }),
+  ),
+  recover_micro: price,
+  evacuate_micro: price,
+  charge_micro: price,
+  refrigerants: z.record(z.enum(REFRIGERANTS), z.strictObject({ price_micro: price, per: z.enum(PRICED_PER) })),
+  dye_micro: price,
+  dye_inspection_micro: price,
+  electronic_micro: price,
+  supplies: z.strictObject({ rate_ppm: within(bookBounds.rate_ppm), most_minor: whole.nullable() }),
+  taxes,
+  warranty,
+  valid_days: within(bookBounds.valid_days),
+});
+
+const changed = { version, updated_at: instant, updated_by: actor };
+const made = { ...changed, created_at: instant, created_by: actor };
+
+export const ownBook = z.strictObject({ id: recordId, book: priceBook, archived_at: instant.nullable(), ...made });
+
+const number_format = z.enum(NUMBER_FORMAT_IDS);
+const letterhead_text = {
+  shop: z.string(),
+  address: z.string(),
+  phone: z.string(),
+  email: z.string(),
+  certificate: z.string(),
+  tax_number: z.string(),
+  terms: z.string(),
+};
+
+export const savedLetterhead = z.strictObject({
+  letterhead: z.strictObject({ ...letterhead_text, number_format }),
+  ...changed,
+});
+
+const discount = z
+  .discriminatedUnion("kind", [
+    z.strictObject({ kind: z.literal("percent"), rate_ppm: within(bookBounds.rate_ppm) }),
+    z.strictObject({ kind: z.literal("amount"), amount_minor: whole }),
+  ])
+  .nullable();
+
+const option = z.strictObject({
+  id: z.string(),
+  title: z.string(),
+  words: z.string(),
+  work: z.strictObject({
+    recharge: z.boolean(),
+    test: z.enum(["dye", "electronic"]).nullable(),
+    repair: z.enum([...LOCATION_IDS, "found"]).nullable(),
+  }),
+  lines: z.array(
+    z.strictObject({
+      kind: z.enum(LINE_KINDS),
+      text: z.string(),
+      quantity_milli: whole,
+      unit: z.string(),
+      unit_price_micro: whole,
+      discount,
+      tax_class: z.enum(TAX_CLASSES),
+    }),
+  ),
+  discount,
+  replaces: z.array(z.string()),
+  excludes: z.array(z.string()),
+  not_covered: z.string(),
+  found: z.strictObject({ priced_for: place, totals_minor: z.record(place, whole) }).nullable(),
+});
+
+const offered = {
+  customer: z.string(),
+  currency: z.string().regex(/^[A-Z]{3}$/),
+  options: z.array(option),
+  recommended: z.string().nullable(),
+  recommended_why: z.string(),
+  note: z.string(),
+  keep_years: z.number().positive(),
+};
+
+const content = z.strictObject({
+  ...offered,
+  book_id: recordId,
+  book: priceBook,
+  valid_days: within(bookBounds.valid_days),
+});
+
+/** A shop's prices go into its questions as they are, so the ranges of the forms for one's own prices do not hold here. */
+function amounts<const T extends object>(table: T) {
+  type Shape = { [K in keyof T]: z.ZodOptional<z.ZodNullable<z.ZodNumber>> };
+  return Object.fromEntries(Object.keys(table).map((name) => [name, z.number().min(0).nullish()])) as Shape;
+}
+
+const { vehicle, log, findings, plan, assumptions } = assessSchema.shape;
+const request = z.strictObject({
+  as_of: required(assessSchema.shape.as_of),
+  vehicle,
+  log: z.array(listed(log)).nullish(),
+  findings: z.array(listed(findings)).nullish(),
+  plan,
+  prices: z
+    .strictObject({
+      ...amounts(priceParameters),
+      can_seal: z.enum(CAN_SEALS).nullish(),
+      locations: z.partialRecord(place, z.strictObject(amounts(locationColumns)).nullish()).nullish(),
+    })
+    .nullish(),
+  assumptions,
+});
+
+const number = z.number();
+const spread = { p05: number, p95: number };
+
+const optionOutlook = z.strictObject({
+  id: z.string(),
+  price: z.strictObject({
+    lines: z.array(z.strictObject({ gross_minor: whole, discount_minor: whole, net_minor: whole })),
+    subtotal_minor: whole,
+    discount_minor: whole,
+    net_minor: whole,
+    taxes: z.array(z.strictObject({ ...tax.shape, taxable_minor: whole, tax_minor: whole })),
+    total_minor: whole,
+  }),
+  years: z
+    .strictObject({
+      later: number,
+      total: number,
+      yearly: number,
+      likely: z.strictObject({ from: number, to: number }),
+      release_g: number,
+      co2e_kg: number,
+      sure: z.discriminatedUnion("code", [
+        z.strictObject({ code: z.literal("place"), place, probability: number, holds: number }),
+        z.strictObject({ code: z.literal("lasts"), months: z.strictObject({ median: number, ...spread }) }),
+        z.strictObject({ code: z.literal("leads"), probability: number }),
+        z.strictObject({ code: z.literal("found"), holds: number }),
+      ]),
+    })
+    .nullable(),
+  open: z.boolean(),
+  not_open_because: z.enum(["rule", "floor", "done"]).nullable(),
+});
+
+const snapshot = z.strictObject({
+  ...offered,
+  number: version,
+  sent_on: date,
+  valid_until: date,
+  letterhead: z.strictObject(letterhead_text),
+  vehicle: z.strictObject({ label: z.string(), refrigerant, nameplate_g }),
+  number_format,
+  units: z.enum(UNIT_SYSTEMS),
+  taxes,
+  warranty,
+  rules: z.array(z.strictObject({ title: z.string(), says: z.string(), citation: z.string() })),
+  request,
+  model_version: z.string(),
+  outlook: z.strictObject({
+    keep_years: z.number().positive(),
+    leak: z.strictObject({
+      g_per_year: z.strictObject({ mean: number, ...spread }),
+      charge_now_g: number,
+      from_nothing: z.boolean(),
+    }),
+    options: z.array(optionOutlook),
+    nothing: z.strictObject({
+      low_now: z.boolean(),
+      low_on: date.nullable(),
+      release_g: number,
+      co2e_kg: number,
+    }),
+    advised: z.string().nullable(),
+    check_first: z.boolean(),
+  }),
+});
+
+export const quoteStored = z
+  .strictObject({
+    id: recordId,
+    vehicle_id: recordId,
+    number: version,
+    status: z.enum(QUOTE_STATES).exclude(["expired"]),
+    content,
+    replaces: recordId.nullable(),
+    snapshot: snapshot.nullable(),
+    valid_until: date.nullable(),
+    sent_at: instant.nullable(),
+    sent_by: actor.nullable(),
+    decided_at: instant.nullable(),
+    decided_name: text(120).nullable(),
+    decided_option: z.string().nullable(),
+    decided_keep_years: number.nullable(),
+    withdrawn_at: instant.nullable(),
+    withdrawn_by: actor.nullable(),
+    work: z.strictObject({ date, option: z.string(), follow_up_on: date.nullable() }).nullable(),
+    work_at: instant.nullable(),
+    work_by: actor.nullable(),
+    ...made,
+  })
+  .refine(
+    ({ status, snapshot, valid_until, sent_at }) =>
+      [snapshot, valid_until, sent_at].every((part) => (part === null) === (status === "draft")),
+    { path: ["snapshot"], error: "A quote that was sent has what was sent, when, and its last day; a draft has none." },
+  )
+  .refine(
+    ({ status, decided_at, withdrawn_at }) =>
+      (decided_at !== null) === (status === "accepted" || status === "declined") &&
+      (withdrawn_at !== null) === (status === "withdrawn"),
+    { path: ["status"], error: "A quote is decided or withdrawn once, and says when." },
+  )
+  .refine(
+    ({ status, decided_option, snapshot }) =>
+      status === "accepted"
+        ? snapshot?.options.some(({ id }) => id === decided_option) === true
+        : decided_option === null,
+    { path: ["decided_option"], error: "An accepted quote names one of its options; no other quote does." },
+  )
+  .refine(
+    ({ status, work, work_at }) => (work === null) === (work_at === null) && (work === null || status === "accepted"),
+    { path: ["work"], error: "Only an accepted quote has work, and it says when." },
+  );

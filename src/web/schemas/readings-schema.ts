@@ -1,0 +1,30 @@
+import { readingBounds } from "../../../data/readings-table.ts";
+import { REFRIGERANTS } from "../../core/question/contract.ts";
+import { CLUTCH, CONDENSER, FAN, MORE_AIR } from "../../core/readings/contract.ts";
+import { fields, oneOf, quantity } from "./assess-schema.ts";
+
+/** What can be read at a vehicle, but the air temperature. °C, kPa absolute, %, rpm, m. */
+export const read_shape = {
+  humidity_percent: quantity(readingBounds.humidity_percent).nullish(),
+  altitude_m: quantity(readingBounds.altitude_m).nullish(),
+  static_kpa: quantity(readingBounds.static_kpa).nullish(),
+  low_kpa: quantity(readingBounds.low_kpa).nullish(),
+  high_kpa: quantity(readingBounds.high_kpa).nullish(),
+  engine_rpm: quantity(readingBounds.engine_rpm).nullish(),
+  vent_c: quantity(readingBounds.vent_c).nullish(),
+  clutch: oneOf(CLUTCH).nullish(),
+  fan: oneOf(FAN).nullish(),
+  condenser: oneOf(CONDENSER).nullish(),
+  more_air: oneOf(MORE_AIR).nullish(),
+};
+
+export const ambient_c = quantity(readingBounds.ambient_c);
+
+/** Readings that come with what they are judged by: the refrigerant, and if it is known the size of the system. */
+export const readingsSchema = fields({
+  refrigerant: oneOf(REFRIGERANTS),
+  nameplate_g: quantity(readingBounds.nameplate_g).nullish(),
+  system_volume_ml: quantity(readingBounds.system_volume_ml).nullish(),
+  ambient_c: ambient_c.nullish(),
+  ...read_shape,
+});

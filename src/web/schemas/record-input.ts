@@ -1,0 +1,151 @@
+import type * as z from "zod";
+import { type Issue, Problem } from "../../core/problem.ts";
+import type { Finding, LogEntry } from "../../core/question/contract.ts";
+import type { ChargeEntryInput } from "../../store/charge-log.ts";
+import type { FindingInput } from "../../store/findings.ts";
+import type { Note } from "../../store/notes.ts";
+import type { ReadingsInput } from "../../store/readings.ts";
+import { type FirstRecords, NEW_VEHICLE, type VehicleInput } from "../../store/vehicles.ts";
+import { issuesOf, parseAssessRequest } from "./assess-request.ts";
+import {
+  chargeEntryInput,
+  findingInput,
+  newVehicleInput,
+  noteInput,
+  readingsInput,
+  vehicleInput,
+} from "./record-schema.ts";
+
+/** What an entry is judged by beside its own fields. */
+export interface EntryContext {
+  vehicle: Pick<VehicleInput, "refrigerant" | "nameplate_g">;
+  /** The day where the workspace is; nothing is recorded of later days. */
+  today: string;
+}
+
+/*
+ * Each of these checks what came in, whatever it is, and gives it typed. They throw `Problem` invalid with an issue for
+ * everything that is wrong.
+ */
+
+export function readVehicle(body: unknown): VehicleInput {
+  return vehicleOf(shaped(vehicleInput, body));
+}
+
+export function readNewVehicle(body: unknown, today: string): { vehicle: VehicleInput; first: FirstRecords } {
+  const { charge_log, findings, readings, notes, ...rest } = shaped(newVehicleInput, body);
+  const vehicle = vehicleOf(rest);
+  const first = {
+    charge_log: (charge_log ?? []).map(entryOf),
+    findings: (findings ?? []).map(findingOf),
+    readings: (readings ?? []).map(readingsOf),
+    notes: notes ?? [],
+  };
+  refuse([...contextIssues(first, { vehicle, today }), ...dateIssues(first.readings, { vehicle, today })]);
+  return { vehicle, first };
+}
+
+export function readChargeEntry(body: unknown, context: EntryContext): ChargeEntryInput {
+  const entry = entryOf(shaped(chargeEntryInput, body));
+  refuse(withoutPath(contextIssues({ charge_log: [entry] }, context)));
+  return entry;
+}
+
+export function readFinding(body: unknown, context: EntryContext): FindingInput {
+  const finding = findingOf(shaped(findingInput, body));
+  refuse(withoutPath(contextIssues({ findings: [finding] }, context)));
+  return finding;
+}
+
+export function readReadings(body: unknown, context: EntryContext): ReadingsInput {
+  const readings = readingsOf(shaped(readingsInput, body));
+  refuse(withoutPath(dateIssues([readings], context)));
+  return readings;
+}
+
+export function readNote(body: unknown): Note {
+  return shaped(noteInput, body);
+}
+
+/** What one field allows because of the vehicle and the day, as a question to the model has it. */
+function contextIssues(
+  { charge_log = [], findings = [] }: Pick<FirstRecords, "charge_log" | "findings">,
+  { vehicle: { refrigerant, nameplate_g }, today }: EntryContext,
+): Issue[] {
+  const log = charge_log.map(modelled);
+  const found = findings.map(({ date, test, location, result }): Finding => ({ date, test, location, result }));
+  const parsed = parseAssessRequest(
+    { as_of: today, vehicle: { refrigerant, nameplate_g }, log, findings: found },
+    today,
+  );
+  return parsed.ok
+    ? []
+    : parsed.issues.map(({ path, message }) => ({ path: path.replace(/^log\b/, "charge_log"), message }));
+}
+
+/** Readings are of the days that a log may be of. */
+function dateIssues(readings: readonly ReadingsInput[], context: EntryContext): Issue[] {
+  const issues = contextIssues({ charge_log: readings.map(({ date }) => ({ date })) }, context);
+  return issues.map(({ path, message }) => ({ path: path.replace(/^charge_log\b/, "readings"), message }));
+}
+
+/** Of an entry, what the model takes. */
+function modelled({ date, cooling, recovered_g, added_g, added_by, finish, repair }: ChargeEntryInput): LogEntry {
+  return { date, cooling, recovered_g, added_g, added_by, finish, repair };
+}
+
+function withoutPath(issues: readonly Issue[]): Issue[] {
+  return issues.map(({ path, message }) => ({ path: path.replace(/^\w+\.0\./, ""), message }));
+}
+
+/** Beside what the model asks for, null where nothing was said. */
+function entryOf(given: z.infer<typeof chargeEntryInput>): ChargeEntryInput {
+  return {
+    ...given,
+    dye: given.dye ?? null,
+    cooling_after: given.cooling_after ?? null,
+    cans_opened: given.cans_opened ?? null,
+    deposit: given.deposit ?? null,
+    deposit_return_by: given.deposit_return_by ?? null,
+    note: given.note ?? null,
+  };
+}
+
+function readingsOf(given: z.infer<typeof readingsInput>): ReadingsInput {
+  return { ...given, note: given.note ?? null };
+}
+
+function findingOf(given: z.infer<typeof findingInput>): FindingInput {
+  return { ...given, note: given.note ?? null };
+}
+
+/** With every field there, as it is stored. */
+function vehicleOf(given: z.infer<typeof vehicleInput>): VehicleInput {
+  return {
+    label: given.label.trim(),
+    refrigerant: given.refrigerant,
+    nameplate_g: given.nameplate_g,
+    system_volume_ml: given.system_volume_ml ?? NEW_VEHICLE.system_volume_ml,
+    electric_compressor: given.electric_compressor ?? NEW_VEHICLE.electric_compressor,
+    climate: given.climate ?? NEW_VEHICLE.climate,
+    monthly_mean_c: given.monthly_mean_c ?? NEW_VEHICLE.monthly_mean_c,
+    fleet_group: given.fleet_group ?? NEW_VEHICLE.fleet_group,
+    depot: given.depot ?? NEW_VEHICLE.depot,
+    plan: given.plan ?? NEW_VEHICLE.plan,
+    prices: given.prices ?? NEW_VEHICLE.prices,
+    assumptions: given.assumptions ?? NEW_VEHICLE.assumptions,
+  };
+}
+
+function shaped<T extends z.ZodType>(schema: T, body: unknown): z.infer<T> {
+  const parsed = schema.safeParse(body);
+  if (!parsed.success) refuse(parsed.error.issues.flatMap(issuesOf));
+  return parsed.data as z.infer<T>;
+}
+
+const MAX_ISSUES = 100;
+
+function refuse(issues: readonly Issue[]): void {
+  if (issues.length > 0)
+    throw new Problem("invalid", "This needs correcting; each issue says where and how.", issues.slice(0, MAX_ISSUES));
+}

@@ -1,0 +1,186 @@
+import * as z from "zod";
+import { CLIMATES } from "../../../data/climates.ts";
+import { DYE, MAX_REMARK_CHARS } from "../../store/charge-log.ts";
+import { CHANGES } from "../../store/ledger.ts";
+import { MAX_NOTE_CHARS } from "../../store/notes.ts";
+import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
+import { assessSchema, fields, oneOf, quantity } from "./assess-schema.ts";
+import { ambient_c, read_shape } from "./readings-schema.ts";
+
+/**
+ * The shapes of records, as they come in (`…Input`, where absent and null mean the same) and as they are stored and told
+ * (every field there, null where nothing was said). What they share with a question to the model is taken from there.
+ */
+
+const shape = assessSchema.shape;
+const vehicle_shape = shape.vehicle.shape;
+const entry_shape = listed(shape.log).shape;
+const finding_shape = listed(shape.findings).shape;
+
+/** What stands in an optional, nullable list. */
+export function listed<T extends z.ZodType>(list: z.ZodOptional<z.ZodNullable<z.ZodArray<T>>>): T {
+  return list.unwrap().unwrap().element;
+}
+
+export function required<T extends z.ZodType>(optional: z.ZodOptional<z.ZodNullable<T>>): T {
+  return optional.unwrap().unwrap();
+}
+
+/** Text of so many characters, counted as code points, like the tables do. */
+export function text(max_chars: number) {
+  const error = `Give a text of 1 to ${max_chars} characters.`;
+  return z
+    .string({ error })
+    .refine((value) => value !== "" && [...value].length <= max_chars, { error })
+    .meta({ minLength: 1, maxLength: max_chars });
+}
+
+const INSTANT = "Give an instant in UTC, like 2026-05-01T12:00:00.000Z.";
+export const instant = z.iso.datetime({ error: INSTANT });
+export const recordId = z.string().regex(/^[0-9A-Za-z_-]{1,64}$/, {
+  error: "Give an id of 1 to 64 letters, digits, - or _.",
+});
+const COUNT = "Give a whole number from 1.";
+export const version = z.int({ error: COUNT }).min(1, { error: COUNT });
+export const actor = text(64);
+
+const own_numbers = {
+  plan: required(shape.plan),
+  prices: required(shape.prices),
+  assumptions: required(shape.assumptions),
+};
+const monthly_mean_c = vehicle_shape.monthly_mean_c.unwrap();
+
+/** What holds for a whole workspace as well as for a vehicle. */
+export const general = { climate: text(64).nullable(), monthly_mean_c, ...own_numbers };
+
+const VOLUME = { min: 1, max: 1_000_000, unit: "ml" };
+const truth = z.boolean({ error: "Give true or false." });
+
+const label = text(MAX_LABEL_CHARS)
+  .refine((value) => value.trim() !== "", { error: "Give the vehicle a name." })
+  .meta({ minLength: 1, maxLength: MAX_LABEL_CHARS });
+
+const vehicle_input = {
+  label,
+  refrigerant: vehicle_shape.refrigerant,
+  nameplate_g: vehicle_shape.nameplate_g,
+  system_volume_ml: quantity(VOLUME).nullish(),
+  electric_compressor: truth.nullish(),
+  climate: oneOf(CLIMATES.map(({ id }) => id)).nullish(),
+  monthly_mean_c: vehicle_shape.monthly_mean_c,
+  fleet_group: text(MAX_LABEL_CHARS).nullish(),
+  depot: text(MAX_LABEL_CHARS).nullish(),
+  plan: shape.plan,
+  prices: shape.prices,
+  assumptions: shape.assumptions,
+};
+
+const note = text(MAX_REMARK_CHARS);
+
+const CANS = "Give a whole number of cans.";
+const returned = {
+  cans_opened: z.int({ error: CANS }).min(0, { error: CANS }).max(1000, { error: CANS }),
+  deposit: quantity({ min: 0, max: 1_000_000, unit: "money" }),
+  deposit_return_by: entry_shape.date,
+};
+
+export const chargeEntryInput = fields({
+  ...entry_shape,
+  dye: oneOf(DYE).nullish(),
+  cooling_after: entry_shape.cooling,
+  cans_opened: returned.cans_opened.nullish(),
+  deposit: returned.deposit.nullish(),
+  deposit_return_by: returned.deposit_return_by.nullish(),
+  note: note.nullish(),
+});
+export const findingInput = anywhereIsClean(fields({ ...finding_shape, note: note.nullish() }));
+export const readingsInput = fields({ date: entry_shape.date, ambient_c, ...read_shape, note: note.nullish() });
+export const noteInput = fields({ body: text(MAX_NOTE_CHARS) });
+
+/** A vehicle, replaced as a whole. */
+export const vehicleInput = fields(vehicle_input);
+
+/** A new vehicle, with what is known about it already. */
+export const newVehicleInput = fields({
+  ...vehicle_input,
+  charge_log: z.array(chargeEntryInput).max(200).nullish(),
+  findings: z.array(findingInput).max(100).nullish(),
+  readings: z.array(readingsInput).max(100).nullish(),
+  notes: z.array(noteInput).max(100).nullish(),
+});
+
+export const vehicleStored = z.strictObject({
+  id: recordId,
+  label: text(MAX_LABEL_CHARS),
+  refrigerant: vehicle_shape.refrigerant,
+  nameplate_g: vehicle_shape.nameplate_g,
+  system_volume_ml: z.number().positive().nullable(),
+  electric_compressor: z.boolean(),
+  ...general,
+  fleet_group: text(MAX_LABEL_CHARS).nullable(),
+  depot: text(MAX_LABEL_CHARS).nullable(),
+  example: z.boolean(),
+  archived_at: instant.nullable(),
+  version,
+  created_at: instant,
+  created_by: actor,
+  updated_at: instant,
+  updated_by: actor,
+});
+
+const head = {
+  id: recordId,
+  version,
+  change: z.enum(CHANGES),
+  vehicle_id: recordId,
+  number: version,
+  recorded_at: instant,
+  recorded_by: actor,
+};
+
+export const chargeLine = z.strictObject({
+  ...head,
+  date: entry_shape.date,
+  cooling: entry_shape.cooling.unwrap(),
+  recovered_g: entry_shape.recovered_g.unwrap(),
+  added_g: entry_shape.added_g.unwrap(),
+  added_by: entry_shape.added_by.unwrap(),
+  finish: entry_shape.finish.unwrap(),
+  repair: entry_shape.repair.unwrap(),
+  dye: z.enum(DYE).nullable(),
+  cooling_after: entry_shape.cooling.unwrap(),
+  cans_opened: returned.cans_opened.nullable(),
+  deposit: returned.deposit.nullable(),
+  deposit_return_by: returned.deposit_return_by.nullable(),
+  note: note.nullable(),
+});
+
+export const findingLine = anywhereIsClean(z.strictObject({ ...head, ...finding_shape, note: note.nullable() }));
+
+export const readingsLine = z.strictObject({
+  ...head,
+  date: entry_shape.date,
+  ambient_c,
+  humidity_percent: read_shape.humidity_percent.unwrap(),
+  altitude_m: read_shape.altitude_m.unwrap(),
+  static_kpa: read_shape.static_kpa.unwrap(),
+  low_kpa: read_shape.low_kpa.unwrap(),
+  high_kpa: read_shape.high_kpa.unwrap(),
+  engine_rpm: read_shape.engine_rpm.unwrap(),
+  vent_c: read_shape.vent_c.unwrap(),
+  clutch: read_shape.clutch.unwrap(),
+  fan: read_shape.fan.unwrap(),
+  condenser: read_shape.condenser.unwrap(),
+  more_air: read_shape.more_air.unwrap(),
+  note: note.nullable(),
+});
+
+export const noteLine = z.strictObject({ ...head, body: text(MAX_NOTE_CHARS) });
+
+function anywhereIsClean<T extends z.ZodType<{ location: string; result: string }>>(schema: T): T {
+  return schema.refine(({ location, result }) => location !== "anywhere" || result === "clean", {
+    path: ["location"],
+    error: '"anywhere" goes with "clean" only: say where the leak was seen.',
+  });
+}

@@ -1,0 +1,186 @@
+import * as z from "zod";
+import type { Issue } from "../../core/problem.ts";
+import { PRESSURE_UNITS } from "../../core/quantities/units.ts";
+import { optionTotal, type QuoteOption, type Taxes } from "../../core/quotes/quote.ts";
+import type { LineHead } from "../../store/ledger.ts";
+import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/transfer.ts";
+import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
+import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
+import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
+import {
+  actor,
+  chargeLine,
+  findingLine,
+  general,
+  instant,
+  noteLine,
+  readingsLine,
+  recordId,
+  text,
+  vehicleStored,
+  version,
+} from "./record-schema.ts";
+
+/**
+ * The exported workspace, `seepwise-workspace` version 2: one JSON object, UTF-8.
+ *
+ *     {
+ *       "format": "seepwise-workspace", "version": 2, "exported_at": "2026-05-01T12:00:00.000Z",
+ *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
+ *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", … } ],
+ *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "cooling", "added_g", … } ],
+ *       "findings":   [ { the same head, "date", "test", "location", "result", "note", … } ],
+ *       "readings":   [ { the same head, "date", "ambient_c", "low_kpa", "high_kpa", "note", … } ],
+ *       "notes":      [ { the same head, "body", … } ],
+ *       "price_books": [ { "id", "version", "archived_at", "book": { "name", "labor_rate_micro", "places", … }, … } ],
+ *       "letterhead":  { "letterhead": { "shop", "address", … }, "version", … } or null,
+ *       "quotes":      [ { "id", "vehicle_id", "number", "status", "content", "snapshot", "decided_at", "work", … } ],
+ *       "fleet_names": [ { "source_key", "vehicle_id" } ],
+ *       "fleet_locks": [ { "vehicle_id", "repair": "must" or "must-not" } ]
+ *     }
+ *
+ * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
+ * ledgers, `charge_log` to `notes`, hold every line ever written: an entry keeps its `id`, its lines count `version` from 1, and the one with the highest
+ * version holds, unless its `change` is "removed". Plan, prices and assumptions  are as in a request to the model.
+ * Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of the main one. A quote comes without the
+ * customer's link, and its `snapshot` is what was sent. Version 1 ended with the notes, and is taken as well.
+ */
+const workspace = z.strictObject({
+  workspace_id: recordId,
+  name: text(MAX_LABEL_CHARS),
+  mass_unit: z.enum(MASS_UNITS),
+  temperature_unit: z.enum(TEMPERATURE_UNITS),
+  pressure_unit: z.enum(PRESSURE_UNITS),
+  currency: z.string().regex(/^[A-Z]{3}$/, { error: "Give a currency by its three letters, like USD." }),
+  place: text(64).nullable(),
+  ...general,
+  time_zone: text(64),
+  version,
+  created_at: instant,
+  updated_at: instant,
+  updated_by: actor,
+});
+
+const workspaceDocument = z.strictObject({
+  format: z.literal(DOCUMENT_FORMAT, { error: "This is not an exported workspace." }),
+  version: z.literal(DOCUMENT_VERSION, {
+    error: "This was exported by a newer Seepwise. Import it there, or update this one.",
+  }),
+  exported_at: instant,
+  workspace,
+  vehicles: z.array(vehicleStored),
+  charge_log: z.array(chargeLine),
+  findings: z.array(findingLine),
+  readings: z.array(readingsLine),
+  notes: z.array(noteLine),
+  price_books: z.array(ownBook),
+  letterhead: savedLetterhead.nullable(),
+  quotes: z.array(quoteStored),
+  fleet_names: z.array(z.strictObject({ source_key: z.string().min(1), vehicle_id: recordId })),
+  fleet_locks: z.array(z.strictObject({ vehicle_id: recordId, repair: z.enum(["must", "must-not"]) })),
+});
+
+const ADDED_IN_2 = { price_books: [], letterhead: null, quotes: [], fleet_names: [], fleet_locks: [] };
+
+/** A document of version 1 as one of version 2; everything else as it is. */
+function upgraded(value: unknown): unknown {
+  const is_1 = typeof value === "object" && value !== null && "version" in value && value.version === 1;
+  return is_1 ? { ...ADDED_IN_2, ...value, version: DOCUMENT_VERSION } : value;
+}
+
+export type ParsedDocument = { ok: true; document: WorkspaceDocument } | { ok: false; issues: Issue[] };
+
+const MAX_ISSUES = 100;
+
+/** Checks what claims to be an exported workspace: its shape, and that its lines hang together. */
+export function parseWorkspaceDocument(value: unknown): ParsedDocument {
+  const parsed = workspaceDocument.safeParse(upgraded(value));
+  if (!parsed.success) {
+    const issues = parsed.error.issues.slice(0, MAX_ISSUES);
+    return { ok: false, issues: issues.map(({ path, message }) => ({ path: path.join("."), message })) };
+  }
+  const document: WorkspaceDocument = parsed.data;
+  const issues = [
+    ...UNIQUE.flatMap((unique) => twiceIssues(document, unique)),
+    ...LEDGERS.flatMap((ledger) => lineIssues(document, ledger)),
+    ...OF_VEHICLES.flatMap((list) => vehicleIssues(document, list)),
+    ...document.quotes.flatMap(priceIssues),
+  ];
+  return issues.length === 0 ? { ok: true, document } : { ok: false, issues: issues.slice(0, MAX_ISSUES) };
+}
+
+type Unique = readonly [list: keyof WorkspaceDocument, field: string, message: string];
+
+const UNIQUE: readonly Unique[] = [
+  ["vehicles", "id", "Two vehicles have this id."],
+  ["price_books", "id", "Two price books have this id."],
+  ["quotes", "id", "Two quotes have this id."],
+  ["quotes", "number", "Two quotes have this number."],
+  ["fleet_names", "source_key", "Two vehicles have this name in fleet files."],
+  ["fleet_locks", "vehicle_id", "This vehicle's repair is settled twice."],
+];
+
+function twiceIssues(document: WorkspaceDocument, [list, field, message]: Unique): Issue[] {
+  const seen = new Set<unknown>();
+  return (document[list] as unknown as Record<string, unknown>[]).flatMap(({ [field]: value }, i) => {
+    const twice = seen.has(value);
+    seen.add(value);
+    return twice ? [{ path: `${list}.${i}.${field}`, message }] : [];
+  });
+}
+
+const OF_VEHICLES = ["quotes", "fleet_names", "fleet_locks"] as const;
+
+function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof OF_VEHICLES)[number]): Issue[] {
+  const vehicle_ids = new Set(vehicles.map(({ id }) => id));
+  return lists[list].flatMap(({ vehicle_id }, i) =>
+    vehicle_ids.has(vehicle_id)
+      ? []
+      : [{ path: `${list}.${i}.vehicle_id`, message: "The vehicle of this one is not in the file." }],
+  );
+}
+
+/** Every option of a quote must come to a price: its pages reckon it whenever they are opened. */
+function priceIssues({ content, snapshot }: WorkspaceDocument["quotes"][number], i: number): Issue[] {
+  const of = (path: string, options: readonly QuoteOption[], taxes: Taxes) =>
+    options.flatMap((option, o) =>
+      comesToAPrice(option, taxes, content.currency)
+        ? []
+        : [{ path: `quotes.${i}.${path}.options.${o}`, message: "This option does not come to a price." }],
+    );
+  return [
+    ...of("content", content.options, content.book.taxes),
+    ...(snapshot === null ? [] : of("snapshot", snapshot.options, snapshot.taxes)),
+  ];
+}
+
+function comesToAPrice(option: QuoteOption, taxes: Taxes, currency: string): boolean {
+  try {
+    optionTotal(option, taxes, currency);
+    return true;
+  } catch (error) {
+    if (error instanceof RangeError) return false;
+    throw error;
+  }
+}
+
+const LEDGERS = ["charge_log", "findings", "readings", "notes"] as const;
+
+/** Each line's vehicle must be in the file, and each entry's lines must count 1, 2, 3 … about one vehicle. */
+function lineIssues({ vehicles, ...ledgers }: WorkspaceDocument, ledger: (typeof LEDGERS)[number]): Issue[] {
+  const vehicle_ids = new Set(vehicles.map(({ id }) => id));
+  const lines: (LineHead & { i: number })[] = ledgers[ledger].map((line, i) => ({ ...line, i }));
+  const issues: Issue[] = [];
+  for (const entry of Map.groupBy(lines, ({ id }) => id).values()) {
+    const in_order = entry.toSorted((a, b) => a.version - b.version);
+    const [first] = in_order;
+    for (const [expected, { i, version, vehicle_id, number }] of in_order.entries()) {
+      const issue = (field: string, message: string) => issues.push({ path: `${ledger}.${i}.${field}`, message });
+      if (!vehicle_ids.has(vehicle_id)) issue("vehicle_id", "The vehicle of this line is not in the file.");
+      if (version !== expected + 1) issue("version", "The lines of one entry must count their versions 1, 2, 3 …");
+      if (vehicle_id !== first!.vehicle_id || number !== first!.number)
+        issue("vehicle_id", "The lines of one entry must be about one vehicle and have one number.");
+    }
+  }
+  return issues;
+}

@@ -1,0 +1,28 @@
+import type { Surroundings } from "../../../views/answer/outcome.ts";
+import type { QuickFields } from "../../../views/start/quick-fields.ts";
+import { type AssessRequest, READINGS_SAY } from "../../core/question/contract.ts";
+import { FINDING_IDS } from "../../core/readings/contract.ts";
+import { fits, type ReadingsSaid } from "../../core/readings/said.ts";
+import { localRules, underLocalRules } from "../../core/rules/local-rules.ts";
+import { isPlace } from "../../core/rules/rules.ts";
+import { oneOf } from "../forms/typed-values.ts";
+
+/** The quick question as it is put to the model: with what readings said, and under the rules of its place. */
+export interface QuickCase extends Surroundings {
+  request: AssessRequest;
+}
+
+/** `request` is what the form says of vehicle, log and plan; place and readings are put beside it here. */
+export function quickCase(fields: QuickFields, request: AssessRequest): QuickCase {
+  const { says, found } = saidInFields(fields);
+  const read = says === "undecided" ? request : { ...request, plan: { ...request.plan, readings: says } };
+  const local = localRules(read, isPlace(fields.where) ? fields.where : "elsewhere", "USD");
+  return { request: underLocalRules(read, local), local, found };
+}
+
+/** What an address brings along from readings; what does not fit together is passed over. */
+export function saidInFields(fields: Pick<QuickFields, "says" | "found">): ReadingsSaid {
+  const says = oneOf(READINGS_SAY, fields.says) ?? "undecided";
+  const found = oneOf(FINDING_IDS, fields.found);
+  return { says, found: found !== undefined && fits(found, says) ? found : null };
+}

@@ -1,0 +1,80 @@
+import { Hono } from "hono";
+import { html } from "hono/html";
+import { outcomeOf } from "../../../views/answer/outcome.ts";
+import type { QuickFields } from "../../../views/start/quick-fields.ts";
+import { TopOffPage } from "../../../views/top-off/page.tsx";
+import { pageAnswer } from "../../core/page-answer.ts";
+import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
+import { questionOf } from "../../core/question/question.ts";
+import { topOffPlan } from "../../core/top-off-plan.ts";
+import type { AppEnv, Deps } from "../edge/deps.ts";
+import { quickCase } from "../start/quick-case.ts";
+import { addressOfFields, exampleFields, fieldsOfAddress, readQuickForm } from "../start/quick-form.ts";
+import { plannedAmount } from "./planned-amount.ts";
+import { readTopOffForm, type TopOffQuestion } from "./top-off-form.ts";
+
+/** `GET /top-off`: how much is missing, what to buy and how to add it, from the same address as the quick question. */
+export function topOffRoutes(deps: Deps) {
+  return new Hono<AppEnv>().get("/top-off", (c) => {
+    const query = new URL(c.req.url).searchParams;
+    const today = deps.today(c);
+    const example = !query.has("refrigerant") && !query.has("nameplate");
+    const fields = example ? exampleFields(today) : fieldsOfAddress(query, today);
+    const asked = readTopOffForm(query, fields.units);
+    const known = { ...fields, where: asked.place };
+    const { request: in_log } = readQuickForm(known, true);
+    // A part of the log that is refused is put right where it was typed.
+    if (in_log === null) return c.redirect(`${addressOfFields(known)}&go=1`, 303);
+    const { request, ...around } = quickCase(known, in_log);
+    const answer = pageAnswer(request, { sensitivity: false });
+    const plan = planOf(request, answer, asked);
+    const back = addressOfFields(known);
+    const page = TopOffPage({
+      plan,
+      outcome: outcomeOf(request, answer, fields.units, around),
+      fields: asked.fields,
+      sent_along: sentAlong(back, query),
+      errors: asked.errors,
+      example,
+      back,
+      readings: back.replace("/?", "/readings?"),
+      logged: plan.cans === null ? null : addressOfFields(withTopOff(known, plan.cans.out_of_cans_g)),
+      asset: deps.asset,
+    });
+    return c.html(html`<!DOCTYPE html>${page}`, asked.errors.length > 0 ? 422 : 200);
+  });
+}
+
+function planOf(request: AssessRequest, { as_of, leak, verdict }: AssessAnswer, asked: TopOffQuestion) {
+  const { refrigerant, nameplate_g, prices, assumptions } = questionOf(request);
+  return topOffPlan({
+    date: as_of,
+    refrigerant,
+    nameplate_g,
+    charge_now_g: leak.charge_now_g,
+    low_below_g: leak.low_below_g,
+    too_fast: verdict.guard === "floor",
+    can_net_g: prices.can_net_g,
+    heel: assumptions.heel,
+    ...asked,
+  });
+}
+
+/** Names and values of the quick question, and of a static pressure read before, that the form does not ask for itself. */
+function sentAlong(quick: string, query: URLSearchParams): [name: string, value: string][] {
+  const in_question = [...new URL(quick, "http://localhost").searchParams].filter(
+    ([name]) => name !== "where" && name !== "says",
+  );
+  const read = STATIC.flatMap((name): [string, string][] => (query.has(name) ? [[name, query.get(name)!]] : []));
+  return [...in_question, ...read];
+}
+
+const STATIC = ["static", "gauge", "altitude"] as const;
+
+/** The charge log with today's top-off added, as the plan means it. */
+function withTopOff(fields: QuickFields, out_of_cans_g: number): QuickFields {
+  const amount = plannedAmount(out_of_cans_g, fields.units);
+  const line = { when: fields.as_of, did: "cans-gauges", amount, cooled: fields.today };
+  // What readings said before it does not hold any more.
+  return { ...fields, today: "", says: "", found: "", lines: [...fields.lines, line] };
+}

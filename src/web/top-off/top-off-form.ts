@@ -1,0 +1,76 @@
+import { readingBounds } from "../../../data/readings-table.ts";
+import type { PlaceId } from "../../../data/rules.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import type { TopOffFields } from "../../../views/top-off/top-off-fields.ts";
+import { formatTemperature } from "../../core/quantities/format.ts";
+import { parseTemperature } from "../../core/quantities/parse-reading.ts";
+import type { UnitSystem } from "../../core/quantities/units.ts";
+import { CAN_SEALS, type CanSeal, READINGS_SAY, type ReadingsSay } from "../../core/question/contract.ts";
+import type { FindingId } from "../../core/readings/contract.ts";
+import { judgeReadings } from "../../core/readings/judge.ts";
+import { isPlace } from "../../core/rules/rules.ts";
+import { COMPRESSOR_DRIVES, type CompressorDrive, type TopOffCase } from "../../core/top-off-plan.ts";
+import { readingsOfAddress, readReadingsForm } from "../readings/readings-form.ts";
+import { saidInFields } from "../start/quick-case.ts";
+
+/** What the plan was told beside the charge log; what cannot be read is named, and counts as not said. */
+export interface TopOffQuestion {
+  fields: TopOffFields;
+  errors: FieldError[];
+  ambient_c: number | null;
+  place: PlaceId;
+  compressor: CompressorDrive;
+  readings_say: ReadingsSay | null;
+  can_seal: CanSeal;
+  found: FindingId | null;
+  vapor_g: TopOffCase["vapor_g"];
+}
+
+/** The fields of an address: `?ambient=85+F&where=us-ca&compressor=belt&says=low&seal=self-sealing`. */
+export function readTopOffForm(query: URLSearchParams, units: UnitSystem): TopOffQuestion {
+  const fields: TopOffFields = {
+    ambient: query.get("ambient") ?? "",
+    where: query.get("where") ?? "elsewhere",
+    compressor: query.get("compressor") ?? "unknown",
+    says: query.get("says") ?? "",
+    seal: query.get("seal") ?? "self-sealing",
+  };
+  const errors: FieldError[] = [];
+  const chosen = <const T extends string>(field: keyof TopOffFields, choices: readonly T[], message: string) => {
+    const found = choices.find((choice) => choice === fields[field]);
+    if (found === undefined) errors.push({ field, message });
+    return found;
+  };
+  const ambient_c = readAmbient(fields.ambient, units, errors);
+  if (!isPlace(fields.where)) errors.push({ field: "where", message: "Choose where the vehicle is" });
+  return {
+    fields,
+    errors,
+    ambient_c,
+    place: isPlace(fields.where) ? fields.where : "elsewhere",
+    compressor: chosen("compressor", COMPRESSOR_DRIVES, "Choose what drives the compressor") ?? "unknown",
+    readings_say: fields.says === "" ? null : (chosen("says", READINGS_SAY, "Choose what the readings say") ?? null),
+    can_seal: chosen("seal", CAN_SEALS, "Choose the kind of can") ?? "self-sealing",
+    ...readBefore(query),
+  };
+}
+
+/** What readings taken before bring along: what they found, and grams by a static pressure that shows no liquid. */
+function readBefore(query: URLSearchParams): Pick<TopOffQuestion, "found" | "vapor_g"> {
+  const { found } = saidInFields({ says: query.get("says") ?? "", found: query.get("found") ?? "" });
+  if (!query.has("static")) return { found, vapor_g: null };
+  const { readings } = readReadingsForm(readingsOfAddress(query));
+  const answer = readings === null ? null : judgeReadings(readings);
+  const standing = answer?.kind === "judgement" ? answer.static : null;
+  return { found, vapor_g: standing?.state === "no-liquid" ? standing.grams : null };
+}
+
+function readAmbient(typed: string, units: UnitSystem, errors: FieldError[]): number | null {
+  if (typed.trim() === "") return null;
+  const { min, max } = readingBounds.ambient_c;
+  const parsed = parseTemperature(typed, units);
+  if (parsed.ok && parsed.t_c >= min && parsed.t_c <= max) return parsed.t_c;
+  const [from, to] = [min, max].map((t_c) => formatTemperature(t_c, units));
+  errors.push({ field: "ambient", message: `Enter the air temperature, like 85 °F or 29 °C; from ${from} to ${to}` });
+  return null;
+}

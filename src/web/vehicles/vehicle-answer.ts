@@ -1,0 +1,73 @@
+import { CLIMATES } from "../../../data/climates.ts";
+import type { PlaceId } from "../../../data/rules.ts";
+import type { Surroundings } from "../../../views/answer/outcome.ts";
+import { assess, MODEL_VERSION } from "../../core/assess.ts";
+import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
+import { type Supposition, supposing } from "../../core/question/suppose.ts";
+import { readingsSaid } from "../../core/readings/said.ts";
+import { type LocalRules, localRules, underLocalRules } from "../../core/rules/local-rules.ts";
+import { isPlace } from "../../core/rules/rules.ts";
+import {
+  type AssessedRecord,
+  assessRequestOf,
+  judgedReadings,
+  type VehicleRecord,
+} from "../../store/vehicle-record.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { Workspace } from "../../store/workspaces.ts";
+import { calendarDay } from "../edge/calendar-day.ts";
+
+/** A vehicle's record, the question that it puts to the model, and the answer. */
+export interface VehicleAnswer {
+  record: VehicleRecord;
+  request: AssessRequest;
+  answer: AssessAnswer;
+}
+
+/**
+ * What the model says about a vehicle of these records on the day `as_of`, by default today where the workspace is.
+ * Throws `Problem` not-found.
+ */
+export async function vehicleAnswer(
+  store: WorkspaceStore,
+  vehicle_id: string,
+  now: Date,
+  as_of?: string,
+): Promise<VehicleAnswer> {
+  const record = await store.record(vehicle_id);
+  const request = vehicleRequest(record, as_of ?? todayIn(record.workspace, now));
+  return { record, request, answer: await store.assessments.answer(vehicle_id, request, MODEL_VERSION, assess) };
+}
+
+/**
+ * The question that a record puts to the model, with the climate's temperatures and what local rules bar; under a
+ * supposition beside the record, if there is one.
+ */
+export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: Supposition = {}): AssessRequest {
+  const request = supposing(assessRequestOf(record, as_of, climateMeans), supposed);
+  return underLocalRules(request, rulesOf(record, request));
+}
+
+/** What stands around a question that a record puts to the model: the rules of its place, and what its readings found. */
+export function vehicleSurroundings(record: AssessedRecord, request: AssessRequest): Surroundings {
+  const read = judgedReadings(record, request.as_of);
+  return { local: rulesOf(record, request), found: read === null ? null : readingsSaid(read.judgement).found };
+}
+
+function rulesOf({ workspace: { place, currency } }: AssessedRecord, request: AssessRequest): LocalRules {
+  return localRules(request, placeOf(place), currency);
+}
+
+/** A place whose rules we know; elsewhere, where nobody said one. */
+export function placeOf(said: string | null): PlaceId {
+  return said !== null && isPlace(said) ? said : "elsewhere";
+}
+
+/** The calendar day where the workspace is, `YYYY-MM-DD`. */
+export function todayIn({ time_zone }: Pick<Workspace, "time_zone">, now: Date): string {
+  return calendarDay(now, time_zone);
+}
+
+function climateMeans(id: string): readonly number[] | null {
+  return CLIMATES.find((climate) => climate.id === id)?.monthly_mean_c ?? null;
+}

@@ -1,0 +1,119 @@
+import { describe, expect, it } from "vitest";
+import { PLACES, type PlaceId, RULES } from "../../../data/rules.ts";
+import { isIsoDate } from "../../../src/core/quantities/dates.ts";
+import { OPTION_IDS, REFRIGERANTS, SERVICES } from "../../../src/core/question/contract.ts";
+import { barredOptions, depositFor, rulesFor } from "../../../src/core/rules/rules.ts";
+
+const TODAY = "2026-11-24";
+const placeIds = Object.keys(PLACES) as PlaceId[];
+const barred = (ruleCase: Parameters<typeof barredOptions>[0]) => barredOptions(ruleCase).map(({ option }) => option);
+
+describe("barredOptions", () => {
+  // 40 CFR 82.34, and the EPA's three lawful options: no federal duty to repair before a top-off.
+  it("United States: nothing, for anyone, with R-134a", () => {
+    for (const service of SERVICES) {
+      expect(barred({ place: "us", service, date: TODAY, refrigerant: "R-134a" })).toEqual([]);
+    }
+  });
+
+  // 40 CFR 82.34(b): containers under 20 lb of a class I substance for vehicles only to certified technicians.
+  it("United States: a private person cannot top off R-12, in any state", () => {
+    for (const place of placeIds.filter((id) => id.startsWith("us"))) {
+      expect(barred({ place, service: "diy", date: TODAY, refrigerant: "R-12" })).toEqual(["top-off", "dye-test"]);
+    }
+  });
+
+  // Wis. Admin. Code ATCP 136.16(1)(a), (b), (2).
+  it("Wisconsin: a paid service may neither top off nor leave a dye charge; a private person may", () => {
+    expect(barred({ place: "us-wi", service: "shop", date: TODAY })).toEqual(["top-off", "dye-test"]);
+    expect(barred({ place: "us-wi", service: "diy", date: TODAY })).toEqual([]);
+    expect(barredOptions({ place: "us-wi", service: "shop", date: TODAY })[0]?.rule.citation).toContain("ATCP 136.16");
+  });
+
+  // Reg. 12 Rule 7 §301, second-hand and disputed: it bars, and says that it is in doubt.
+  it("Bay Area: a paid service may not put refrigerant in, with the doubt beside it", () => {
+    const both = barredOptions({ place: "us-ca-bay-area", service: "shop", date: TODAY });
+    expect(both.map(({ option }) => option)).toEqual(["top-off", "dye-test"]);
+    for (const { rule } of both) expect(rule.doubt).toContain("repealed");
+    expect(barred({ place: "us-ca", service: "shop", date: TODAY })).toEqual([]);
+  });
+
+  // Directive 2006/40/EC Art. 6(3); SI 2009/2194 reg. 3.
+  it.each(["eu", "uk"] as const)("%s: a service provider after an abnormal leak only", (place) => {
+    expect(barred({ place, service: "shop", date: TODAY, abnormal_leak: true })).toEqual(["top-off", "dye-test"]);
+    expect(barred({ place, service: "shop", date: TODAY, abnormal_leak: false })).toEqual([]);
+    expect(barred({ place, service: "shop", date: TODAY })).toEqual([]);
+    expect(barred({ place, service: "diy", date: TODAY, abnormal_leak: true })).toEqual([]);
+  });
+
+  it("elsewhere: nothing", () => {
+    for (const service of SERVICES) {
+      for (const refrigerant of REFRIGERANTS) {
+        expect(barred({ place: "elsewhere", service, date: TODAY, refrigerant, abnormal_leak: true })).toEqual([]);
+      }
+    }
+  });
+
+  it("what is only remembered bars nothing", () => {
+    expect(RULES.filter(({ confidence, bars }) => confidence === "remembered" && bars.length > 0)).toEqual([]);
+  });
+});
+
+describe("depositFor", () => {
+  // California Air Resources Board: $10, back within 90 days, from 2010-01-01, ended on 2025-01-01.
+  it("California until the end of 2024", () => {
+    expect(depositFor("us-ca", "2024-12-31")).toMatchObject({
+      per_can: 10,
+      return_within_days: 90,
+      return_by: "2025-03-31",
+    });
+    expect(depositFor("us-ca-bay-area", "2010-01-01")).toMatchObject({ per_can: 10, return_by: "2010-04-01" });
+    expect(depositFor("us-ca", "2009-12-31")).toBeNull();
+    expect(depositFor("us-ca", "2025-01-01")).toBeNull();
+  });
+
+  it("none anywhere today", () => {
+    for (const place of placeIds) expect(depositFor(place, TODAY)).toBeNull();
+  });
+});
+
+describe("rulesFor", () => {
+  it("puts the place's own rules before those around it", () => {
+    const places = rulesFor("us-ca-bay-area", TODAY).map(({ place }) => place);
+    expect(places[0]).toBe("us-ca-bay-area");
+    expect(places.at(-1)).toBe("us");
+    expect(places).toContain("us-ca");
+  });
+
+  it("asks for self-sealing cans in the United States since 2018, in California since 2010", () => {
+    const valve = (place: PlaceId, date: string) =>
+      rulesFor(place, date).some(({ can_valve }) => can_valve === "self-sealing");
+    expect(valve("us", "2017-12-31")).toBe(false);
+    expect(valve("us", "2018-01-01")).toBe(true);
+    expect(valve("us-ca", "2010-01-01")).toBe(true);
+    expect(valve("us-ca", "2009-12-31")).toBe(false);
+  });
+
+  it("has at least one rule for every place", () => {
+    for (const place of placeIds) expect(rulesFor(place, TODAY).length, place).toBeGreaterThan(0);
+  });
+
+  it("refuses a date that is none", () => {
+    expect(() => rulesFor("us", "2026-02-30")).toThrow(RangeError);
+  });
+});
+
+describe("the rules", () => {
+  it("have their own id, a citation, a source, real dates, and bar only known options", () => {
+    expect(new Set(RULES.map(({ id }) => id)).size).toBe(RULES.length);
+    for (const rule of RULES) {
+      expect(rule.says, rule.id).not.toBe("");
+      expect(rule.citation, rule.id).not.toBe("");
+      expect(rule.source, rule.id).not.toBe("");
+      expect(isIsoDate(rule.checked), rule.id).toBe(true);
+      for (const date of [rule.from, rule.until]) if (date !== null) expect(isIsoDate(date), rule.id).toBe(true);
+      for (const bar of rule.bars) expect(OPTION_IDS).toContain(bar.option);
+      if (rule.bars.length > 0) expect(rule.binds, rule.id).not.toEqual([]);
+    }
+  });
+});

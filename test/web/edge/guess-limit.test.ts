@@ -1,0 +1,71 @@
+import { describe, expect, test } from "vitest";
+import { boundGuessLimit, guessBuckets, guesserOf } from "../../../src/web/edge/guess-limit.ts";
+
+describe("guessBuckets", () => {
+  function buckets(options: { burst?: number; refill_ms?: number; remembered?: number } = {}) {
+    let ms = 0;
+    const limit = guessBuckets({ now: () => new Date(ms), burst: 3, refill_ms: 1000, ...options });
+    const wrong = async (from: string, times: number) => {
+      const counted: boolean[] = [];
+      for (let i = 0; i < times; i += 1) counted.push(await limit.wrong(from));
+      return counted;
+    };
+    return { limit, wrong, wait: (by_ms: number) => (ms += by_ms) };
+  }
+
+  test("takes so many wrong keys at once, and no more", async () => {
+    const { limit, wrong } = buckets();
+    expect(await wrong("a", 5)).toEqual([true, true, true, false, false]);
+    expect([limit.mayTry("a"), limit.mayTry("b")]).toEqual([false, true]);
+  });
+
+  test("asking whether one may try costs nothing", async () => {
+    const { limit } = buckets();
+    for (let i = 0; i < 10; i += 1) expect(limit.mayTry("a")).toBe(true);
+  });
+
+  test("allows one more after each wait, up to as many as at first", async () => {
+    const { limit, wrong, wait } = buckets();
+    await wrong("a", 3);
+    wait(999);
+    expect(limit.mayTry("a")).toBe(false);
+    wait(1);
+    expect(await wrong("a", 2)).toEqual([true, false]);
+    wait(1_000_000);
+    expect(await wrong("a", 4)).toEqual([true, true, true, false]);
+  });
+
+  test("forgets who was quiet for longest when there are too many", async () => {
+    const { limit, wrong } = buckets({ remembered: 2 });
+    await wrong("a", 3);
+    await wrong("b", 3);
+    await wrong("c", 3);
+    expect([limit.mayTry("a"), limit.mayTry("b"), limit.mayTry("c")]).toEqual([true, false, false]);
+  });
+});
+
+test("boundGuessLimit asks the runtime, where it has something to ask", async () => {
+  const asked: string[] = [];
+  const limit = boundGuessLimit({
+    limit: async ({ key }) => {
+      asked.push(key);
+      return { success: asked.length < 2 };
+    },
+  });
+  expect([await limit.wrong("a"), await limit.wrong("a"), asked]).toEqual([true, false, ["a", "a"]]);
+  expect(await boundGuessLimit(undefined).wrong("a")).toBe(true);
+});
+
+// RFC 4291, 2.2 (text of addresses), 2.5.5.2 (IPv4 mapped); a customer commonly has a /64 (RFC 6177, from memory).
+test.each([
+  ["192.0.2.1", "192.0.2.1"],
+  ["::ffff:192.0.2.1", "192.0.2.1"],
+  ["2001:db8:1:2:3:4:5:6", "2001:db8:1:2::/64"],
+  ["2001:DB8:1:2::9", "2001:db8:1:2::/64"],
+  ["2001:0db8::1", "2001:db8:0:0::/64"],
+  ["fe80::1%eth0", "fe80:0:0:0::/64"],
+  ["::1", "0:0:0:0::/64"],
+  [null, "unknown"],
+])("guesserOf(%s) is %s", (address, from) => {
+  expect(guesserOf(address)).toBe(from);
+});

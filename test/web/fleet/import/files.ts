@@ -1,0 +1,33 @@
+import type { KnownVehicle } from "../../../../src/store/fleet-import.ts";
+import { decodedText } from "../../../../src/web/fleet/import/csv-text.ts";
+import { type MappingAnswers, mappingOf, surveyOf } from "../../../../src/web/fleet/import/mapping.ts";
+import { type FleetFile, type FleetReading, readFleetFiles } from "../../../../src/web/fleet/import/reading.ts";
+
+export const TODAY = "2026-05-01";
+
+/** Bytes in pieces of an awkward size, so that letters and line endings are cut in two. */
+export function inPieces(bytes: Uint8Array, size = 7) {
+  return async function* () {
+    for (let from = 0; from < bytes.length; from += size) yield bytes.subarray(from, from + size);
+  };
+}
+
+export async function fileOf(content: string | Uint8Array, answers: MappingAnswers = {}, name = "fleet.csv") {
+  const bytes = typeof content === "string" ? new TextEncoder().encode(content) : content;
+  const decoded = await decodedText(inPieces(bytes, bytes.length > 10_000 ? 65_536 : 7));
+  if (!decoded.ok) throw new Error(decoded.message);
+  const survey = await surveyOf(decoded.text);
+  const { mapping, questions } = mappingOf(survey, answers);
+  const file: FleetFile = { name, text: decoded.text, delimiter: survey.delimiter, mapping };
+  return { file, survey, questions, encoding: decoded.encoding };
+}
+
+/** What a file comes to, with nothing here yet. */
+export async function readingOf(
+  content: string | Uint8Array,
+  answers: MappingAnswers = {},
+  known: KnownVehicle[] = [],
+): Promise<FleetReading> {
+  const { file } = await fileOf(content, answers);
+  return readFleetFiles([file], known, { today: TODAY, can_net_g: null });
+}

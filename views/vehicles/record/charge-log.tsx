@@ -1,0 +1,118 @@
+import { requestBounds } from "../../../data/parameters.ts";
+import { formatDate } from "../../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../../src/core/quantities/units.ts";
+import { Entry } from "../../parts/entry.tsx";
+import { type EntryLine, vehiclePath } from "./record.ts";
+import { COOLED_WORDS, SaidDeed, Written } from "./said-record.tsx";
+
+interface ChargeLogProps {
+  vehicle_id: string;
+  /** In the order of the log, oldest first. */
+  entries: readonly EntryLine[];
+  units: UnitSystem;
+  may_edit: boolean;
+}
+
+/** In sight at once; what is older folds away on screen, and prints. */
+const NEWEST_SHOWN = 20;
+
+/** What was seen and done, newest first. */
+export function ChargeLog({ vehicle_id, entries, units, may_edit }: ChargeLogProps) {
+  const newest_first = entries.toReversed();
+  const older = newest_first.slice(NEWEST_SHOWN);
+  const { max_entries } = requestBounds.log;
+  return (
+    <Entry name="Charge log" note={<LogNote vehicle_id={vehicle_id} count={entries.length} />} id="charge-log">
+      {may_edit && (
+        <p class="actions">
+          <a class="button" href={vehiclePath(vehicle_id, "log", "new")}>
+            Write down what was done
+          </a>
+        </p>
+      )}
+      {entries.length === 0 ? (
+        <p>Nothing is logged yet. Begin with the last time that something was added, as well as you remember it.</p>
+      ) : (
+        <Rows vehicle_id={vehicle_id} entries={newest_first.slice(0, NEWEST_SHOWN)} units={units} may_edit={may_edit} />
+      )}
+      {older.length > 0 && (
+        <details class="older" id="older-entries">
+          <summary>{older.length === 1 ? "One older entry" : `${older.length} older entries`}</summary>
+          <Rows vehicle_id={vehicle_id} entries={older} units={units} may_edit={may_edit} />
+        </details>
+      )}
+      {entries.length > max_entries && (
+        <p class="small soft">
+          The answer counts the newest {max_entries} of {entries.length} entries.
+        </p>
+      )}
+    </Entry>
+  );
+}
+
+function LogNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
+  return (
+    <p>
+      {count === 0 ? "Empty" : count === 1 ? "One entry" : `${count} entries`}
+      <span class="on-screen">
+        <br />
+        <a href={vehiclePath(vehicle_id, "log", "history")}>Every change</a>
+      </span>
+    </p>
+  );
+}
+
+function Rows({ vehicle_id, entries, units, may_edit }: ChargeLogProps) {
+  return (
+    <table class="charge-log">
+      <thead>
+        <tr>
+          <th scope="col">When</th>
+          <th scope="col">Cooled</th>
+          <th scope="col">What was done</th>
+          {may_edit && (
+            <th scope="col" class="on-screen">
+              <span class="visually-hidden">Change it</span>
+            </th>
+          )}
+        </tr>
+      </thead>
+      <tbody>
+        {entries.map((entry) => (
+          <Row vehicle_id={vehicle_id} entry={entry} units={units} may_edit={may_edit} />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+interface RowProps {
+  vehicle_id: string;
+  entry: EntryLine;
+  units: UnitSystem;
+  may_edit: boolean;
+}
+
+function Row({ vehicle_id, entry, units, may_edit }: RowProps) {
+  const day = formatDate(entry.date);
+  return (
+    <tr id={`entry-${entry.id}`}>
+      <th scope="row">
+        <time datetime={entry.date}>{day}</time>
+      </th>
+      <td class="cooled">{entry.cooling == null ? "" : COOLED_WORDS[entry.cooling]}</td>
+      <td class="deed">
+        <SaidDeed entry={entry} units={units} />
+        {entry.note !== null && <Written text={entry.note} />}
+      </td>
+      {may_edit && (
+        <td class="on-screen change">
+          <a href={vehiclePath(vehicle_id, "log", entry.id)}>
+            Correct<span class="visually-hidden"> the entry of {day}</span>
+          </a>
+          {entry.version > 1 && <small>corrected before</small>}
+        </td>
+      )}
+    </tr>
+  );
+}

@@ -1,0 +1,26 @@
+import { LEAK_TESTS } from "../../../data/tests.ts";
+import { LOCATION_IDS, TESTS } from "../../../src/core/question/contract.ts";
+import type { Choice } from "../../parts/field.tsx";
+import { PLACE_NAMES } from "../../words/places.ts";
+
+/** A finding as it was typed. */
+export interface FindingFields {
+  when: string;
+  test: string;
+  location: string;
+  result: string;
+  note: string;
+}
+
+export const TEST_CHOICES: readonly Choice[] = TESTS.map((id) => ({ value: id, label: LEAK_TESTS[id].name }));
+
+export const FOUND_CHOICES: readonly Choice[] = [
+  { value: "", label: "Choose a place" },
+  ...LOCATION_IDS.map((id) => ({ value: id, label: PLACE_NAMES[id].name })),
+  { value: "anywhere", label: "Looked everywhere, nothing seen" },
+];
+
+export const RESULT_CHOICES: readonly Choice[] = [
+  { value: "leak", label: "A leak" },
+  { value: "clean", label: "Clean" },
+];

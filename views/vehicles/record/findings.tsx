@@ -1,0 +1,140 @@
+import { formatDate } from "../../../src/core/quantities/format.ts";
+import { LOCATION_IDS, type LocationId } from "../../../src/core/question/contract.ts";
+import { Entry } from "../../parts/entry.tsx";
+import { saidPercent } from "../../words/numbers.ts";
+import { PLACE_NAMES } from "../../words/places.ts";
+import { type FindingLine, vehiclePath } from "./record.ts";
+import { SaidFinding, Written } from "./said-record.tsx";
+
+/** A finding, with the belief by place before and after it; null where it tells of a leak that was repaired since. */
+export interface ShownFinding {
+  line: FindingLine;
+  belief: { before: readonly number[]; after: readonly number[] } | null;
+}
+
+interface FindingsProps {
+  vehicle_id: string;
+  findings: readonly ShownFinding[];
+  may_edit: boolean;
+}
+
+/** What the leak tests showed, test by test, and how each moved the belief about the place. */
+export function Findings({ vehicle_id, findings, may_edit }: FindingsProps) {
+  return (
+    <Entry name="Findings" note={<FindingsNote vehicle_id={vehicle_id} count={findings.length} />} id="findings">
+      {may_edit && (
+        <p class="actions">
+          <a class="button-quiet" href={vehiclePath(vehicle_id, "findings", "new")}>
+            Write down what a test showed
+          </a>
+        </p>
+      )}
+      {findings.length === 0 ? (
+        <p>
+          Nothing was looked for yet. Looking the fittings over for oil and dirt is free, and a clean place counts, too.
+        </p>
+      ) : (
+        <ol class="findings">
+          {findings.map((finding) => (
+            <OneFinding vehicle_id={vehicle_id} finding={finding} may_edit={may_edit} />
+          ))}
+        </ol>
+      )}
+    </Entry>
+  );
+}
+
+function FindingsNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
+  return (
+    <p>
+      {count === 0 ? "No findings" : count === 1 ? "One finding" : `${count} findings`}
+      <span class="on-screen">
+        <br />
+        <a href={vehiclePath(vehicle_id, "findings", "history")}>Every change</a>
+      </span>
+    </p>
+  );
+}
+
+interface OneFindingProps {
+  vehicle_id: string;
+  finding: ShownFinding;
+  may_edit: boolean;
+}
+
+function OneFinding({ vehicle_id, finding: { line, belief }, may_edit }: OneFindingProps) {
+  const day = formatDate(line.date);
+  return (
+    <li id={`finding-${line.id}`}>
+      <p>
+        <time datetime={line.date}>{day}</time>. <SaidFinding finding={line} />.{" "}
+        {may_edit && (
+          <a class="on-screen" href={vehiclePath(vehicle_id, "findings", line.id)}>
+            Correct<span class="visually-hidden"> the finding of {day}</span>
+          </a>
+        )}
+      </p>
+      {line.note !== null && <Written text={line.note} />}
+      {belief === null ? (
+        <p class="small soft">From before the last repair, so it says nothing about the leak of today.</p>
+      ) : (
+        <Beliefs before={belief.before} after={belief.after} found={line.location} of={day} />
+      )}
+    </li>
+  );
+}
+
+interface BeliefsProps {
+  before: readonly number[];
+  after: readonly number[];
+  found: FindingLine["location"];
+  of: string;
+}
+
+/** The share of each place before and after. */
+function Beliefs({ before, after, found, of }: BeliefsProps) {
+  return (
+    <table class="beliefs">
+      <caption class="visually-hidden">How likely each place is, before and after the finding of {of}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Place</th>
+          <th scope="col" class="figure-cell">
+            Before
+          </th>
+          <th scope="col" class="figure-cell">
+            After
+          </th>
+          <td class="bar" />
+        </tr>
+      </thead>
+      <tbody>
+        {LOCATION_IDS.map((id, l) => (
+          <Belief id={id} before={before[l]!} after={after[l]!} found={id === found} />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+const BAR_WIDTH = 200;
+
+function Belief({ id, before, after, found }: { id: LocationId; before: number; after: number; found: boolean }) {
+  return (
+    <tr class={found ? "found" : undefined} data-place={id}>
+      <th scope="row">{PLACE_NAMES[id].name}</th>
+      <td class="figure-cell">
+        <data value={before}>{saidPercent(before)}</data>
+      </td>
+      <td class="figure-cell">
+        <data value={after}>{saidPercent(after)}</data>
+      </td>
+      <td class="bar">
+        <svg viewBox={`0 0 ${BAR_WIDTH} 10`} preserveAspectRatio="none" aria-hidden="true" focusable="false">
+          <path class="after" d={`M0 2h${(after * BAR_WIDTH).toFixed(1)}v6H0z`} />
+          <path class="before" d={`M${(before * BAR_WIDTH).toFixed(1)} 0v10`} />
+        </svg>
+      </td>
+    </tr>
+  );
+}

@@ -1,0 +1,64 @@
+import type { Child } from "hono/jsx";
+import type { AssetUrl } from "../../assets.ts";
+import { Layout } from "../../layout.tsx";
+import { LEDGERS, type LedgerName, type LineHead, type ShownVehicle, vehiclePath } from "./record.ts";
+import { Lines } from "./said-line.tsx";
+
+interface HistoryPageProps {
+  vehicle: ShownVehicle;
+  ledger: LedgerName;
+  lines: readonly { line: LineHead; said: Child }[];
+  /** The address of what is older; null on the last page. */
+  older: string | null;
+  time_zone: string;
+  asset: AssetUrl;
+}
+
+const NAMES: Readonly<Record<LedgerName, string>> = {
+  log: "Charge log",
+  findings: "Findings",
+  readings: "Readings",
+  notes: "Notes",
+};
+
+/** Every change ever made to a ledger of a vehicle, newest first. */
+export function HistoryPage({ vehicle, ledger, lines, older, time_zone, asset }: HistoryPageProps) {
+  return (
+    <Layout title={`Every change: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
+      <div class="page-head">
+        <p class="way-back">
+          <a href={vehiclePath(vehicle.id)} dir="auto">
+            {vehicle.label}
+          </a>
+        </p>
+        <h1>Every change</h1>
+        <nav aria-label="Parts of the record">
+          <ul class="tries">
+            {LEDGERS.map((name) => (
+              <li>
+                {name === ledger ? (
+                  <strong aria-current="page">{NAMES[name]}</strong>
+                ) : (
+                  <a href={vehiclePath(vehicle.id, name, "history")}>{NAMES[name]}</a>
+                )}
+              </li>
+            ))}
+          </ul>
+        </nav>
+      </div>
+      {lines.length === 0 ? (
+        <p>Nothing was written here yet.</p>
+      ) : (
+        <Lines
+          lines={lines.map(({ line, said }) => ({ line, said, href: vehiclePath(vehicle.id, ledger, line.id) }))}
+          time_zone={time_zone}
+        />
+      )}
+      {older !== null && (
+        <p>
+          <a href={older}>Older changes</a>
+        </p>
+      )}
+    </Layout>
+  );
+}

@@ -1,0 +1,79 @@
+import { Entry } from "../../parts/entry.tsx";
+import { type NoteLine, vehiclePath } from "./record.ts";
+import { Recorded } from "./recorded.tsx";
+import { Written } from "./said-record.tsx";
+
+interface NotesProps {
+  vehicle_id: string;
+  /** Oldest first. */
+  notes: readonly NoteLine[];
+  time_zone: string;
+  may_edit: boolean;
+}
+
+/** A longer note shows its beginning, and the rest when asked for. */
+const FOLDED_CHARS = 700;
+const BEGINNING_CHARS = 180;
+
+/** What was written about the vehicle, newest first. */
+export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
+  return (
+    <Entry name="Notes" note={<NotesNote vehicle_id={vehicle_id} count={notes.length} />} id="notes">
+      {may_edit && (
+        <p class="actions">
+          <a class="button-quiet" href={vehiclePath(vehicle_id, "notes", "new")}>
+            Write a note
+          </a>
+        </p>
+      )}
+      {notes.length > 0 && (
+        <ol class="lines">
+          {notes.toReversed().map((note) => (
+            <li>
+              <p class="small soft">
+                <Recorded iso={note.recorded_at} time_zone={time_zone} />{" "}
+                {may_edit && (
+                  <a class="on-screen" href={vehiclePath(vehicle_id, "notes", note.id)}>
+                    Correct<span class="visually-hidden"> this note</span>
+                  </a>
+                )}
+              </p>
+              <NoteBody body={note.body} />
+            </li>
+          ))}
+        </ol>
+      )}
+    </Entry>
+  );
+}
+
+function NotesNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
+  return (
+    <p>
+      {count === 0 ? "No notes" : count === 1 ? "One note" : `${count} notes`}
+      <span class="on-screen">
+        <br />
+        <a href={vehiclePath(vehicle_id, "notes", "history")}>Every change</a>
+      </span>
+    </p>
+  );
+}
+
+function NoteBody({ body }: { body: string }) {
+  const chars = [...body];
+  if (chars.length <= FOLDED_CHARS) return <Written text={body} />;
+  return (
+    <details class="long-note">
+      <summary dir="auto">
+        {beginning(chars)}… <span class="soft">({chars.length.toLocaleString("en-US")} characters)</span>
+      </summary>
+      <Written text={body} />
+    </details>
+  );
+}
+
+/** Whole words only, and no half of a picture that several characters make up. */
+function beginning(chars: readonly string[]): string {
+  const cut = chars.slice(0, BEGINNING_CHARS).join("");
+  return cut.replace(/\s\S*$/u, "");
+}

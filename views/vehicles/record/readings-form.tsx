@@ -1,0 +1,30 @@
+import { TextAreaField, TextField } from "../../parts/field.tsx";
+import { ReadingEntries } from "../../readings/form.tsx";
+import type { Messages } from "../../start/question.tsx";
+import type { VehicleReadingsFields } from "./readings-fields.ts";
+import type { ShownVehicle } from "./record.ts";
+
+interface VehicleReadingsFormProps {
+  vehicle: Pick<ShownVehicle, "electric_compressor">;
+  fields: VehicleReadingsFields;
+  messages: Messages;
+}
+
+/** What is read at a vehicle on record; it knows refrigerant and size. */
+export function VehicleReadingsForm({ vehicle, fields, messages }: VehicleReadingsFormProps) {
+  const of = (name: "when" | "note") => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  return (
+    <>
+      <input type="hidden" name="units" value={fields.units} />
+      <input type="hidden" name="gauge" value={fields.gauge} />
+      <ReadingEntries
+        fields={fields}
+        messages={messages}
+        vehicle={vehicle}
+        first={<TextField {...of("when")} label="When" hint="Like today or 14 Aug 2025" />}
+      >
+        <TextAreaField {...of("note")} label="Note" hint="Anything worth knowing later" rows={2} />
+      </ReadingEntries>
+    </>
+  );
+}

@@ -1,0 +1,92 @@
+import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
+import { formatDate } from "../../../src/core/quantities/format.ts";
+import type { ReadingsJudgement } from "../../../src/core/readings/contract.ts";
+import { Entry } from "../../parts/entry.tsx";
+import { verdictSentence } from "../../readings/judgement.tsx";
+import type { Sayer } from "../../readings/said-readings.ts";
+import { type ReadingsLine, vehiclePath } from "./record.ts";
+import { Written } from "./said-record.tsx";
+import { saidSet } from "./said-set.ts";
+
+/** A set of readings and what it means. */
+export interface ShownReadings {
+  line: ReadingsLine;
+  judgement: ReadingsJudgement;
+  /** Whether it counts for the answer today. */
+  counts: boolean;
+}
+
+interface ReadingsProps {
+  vehicle_id: string;
+  /** Newest first. */
+  readings: readonly ShownReadings[];
+  sayer: Sayer;
+  may_edit: boolean;
+}
+
+/** What was read at a vehicle over the years, on its page. */
+export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: ReadingsProps) {
+  return (
+    <Entry name="Readings" note={<ReadingsNote vehicle_id={vehicle_id} count={readings.length} />} id="readings">
+      {may_edit && (
+        <p class="actions">
+          <a class="button-quiet" href={vehiclePath(vehicle_id, "readings")}>
+            Take readings
+          </a>
+        </p>
+      )}
+      {readings.length === 0 ? (
+        <p>None yet. Nearly half of all poor cooling is not low charge: readings tell before anything is added.</p>
+      ) : (
+        <ReadingsTable vehicle_id={vehicle_id} readings={readings} sayer={sayer} />
+      )}
+    </Entry>
+  );
+}
+
+function ReadingsNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
+  return (
+    <p>
+      {count === 0 ? "None" : count === 1 ? "One set" : `${count} sets`}
+      <span class="on-screen">
+        <br />
+        <a href={vehiclePath(vehicle_id, "readings", "history")}>Every change</a>
+      </span>
+    </p>
+  );
+}
+
+/** In sight at once; what is older stands among every change. */
+const NEWEST_SHOWN = 12;
+
+export function ReadingsTable({ vehicle_id, readings, sayer }: Omit<ReadingsProps, "may_edit">) {
+  return (
+    <>
+      <ol class="lines">
+        {readings.slice(0, NEWEST_SHOWN).map(({ line, judgement, counts }) => (
+          <li id={`readings-${line.id}`}>
+            <p>
+              <a href={vehiclePath(vehicle_id, "readings", line.id)}>
+                <time datetime={line.date}>{formatDate(line.date)}</time>
+              </a>
+              : {verdictSentence(judgement)}
+              {counts && <span class="tag">counts now</span>}
+            </p>
+            <p class="small soft">{saidSet(line, sayer)}</p>
+            {line.note !== null && <Written text={line.note} />}
+          </li>
+        ))}
+      </ol>
+      <p class="small soft">
+        The latest set counts for the answer for {READINGS_COUNT_DAYS} days, or until something is added, recovered or
+        repaired.
+        {readings.length > NEWEST_SHOWN && (
+          <>
+            {" "}
+            <a href={vehiclePath(vehicle_id, "readings", "history")}>All {readings.length} sets</a>
+          </>
+        )}
+      </p>
+    </>
+  );
+}

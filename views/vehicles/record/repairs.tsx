@@ -1,0 +1,41 @@
+import { formatDate } from "../../../src/core/quantities/format.ts";
+import type { AssessAnswer } from "../../../src/core/question/contract.ts";
+import { RepairHeld } from "../../answer/dates.tsx";
+import { Entry } from "../../parts/entry.tsx";
+import { PLACE_NAMES } from "../../words/places.ts";
+import type { EntryLine } from "./record.ts";
+
+interface RepairsProps {
+  /** The entries of the log with a repair, oldest first. */
+  repairs: readonly EntryLine[];
+  leak: AssessAnswer["leak"];
+  as_of: string;
+}
+
+/** Repairs, newest first, and whether the last one held. */
+export function Repairs({ repairs, leak, as_of }: RepairsProps) {
+  if (repairs.length === 0) return null;
+  return (
+    <Entry name="Repairs" id="repairs">
+      <ol class="repairs">
+        {repairs.toReversed().map((entry, i) => (
+          <li>
+            <p>
+              <time datetime={entry.date}>{formatDate(entry.date)}</time>:{" "}
+              <strong>{entry.repair == null ? "" : PLACE_NAMES[entry.repair].name}</strong>
+            </p>
+            {i > 0 ? (
+              <p class="small soft">It was repaired again later.</p>
+            ) : (
+              leak.repair_held !== null && (
+                <p>
+                  Did it hold? <RepairHeld held={leak.repair_held} sure_date={leak.repair_sure_date} as_of={as_of} />
+                </p>
+              )
+            )}
+          </li>
+        ))}
+      </ol>
+    </Entry>
+  );
+}

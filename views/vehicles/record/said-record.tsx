@@ -1,0 +1,103 @@
+import type { Child } from "hono/jsx";
+import { LEAK_TESTS } from "../../../data/tests.ts";
+import { formatMass } from "../../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../../src/core/quantities/units.ts";
+import type { Cooling, Finding } from "../../../src/core/question/contract.ts";
+import { PLACE_NAMES } from "../../words/places.ts";
+import { Charge, Day } from "../../words/said.tsx";
+import type { Deed } from "./record.ts";
+
+/** How it cooled, as a word after "cooled". */
+export const COOLED_WORDS: Readonly<Record<Cooling, string>> = {
+  ok: "well",
+  weak: "weakly",
+  "short-cycling": "rapid on and off",
+  empty: "no pressure left",
+};
+
+/** What was done on a line of the charge log, in the order of a visit; without how it cooled. */
+export function SaidDeed({ entry, units }: { entry: Deed; units: UnitSystem }) {
+  const parts = deedParts(entry, units);
+  if (parts.length === 0) return <>Only looked</>;
+  return (
+    <>
+      {parts.map((part, i) => (
+        <>
+          {i > 0 && "; "}
+          {part}
+        </>
+      ))}
+    </>
+  );
+}
+
+function deedParts(entry: Deed, units: UnitSystem): Child[] {
+  const { recovered_g, repair, added_g, added_by, finish, dye, cooling_after } = entry;
+  const parts: Child[] = [];
+  if (recovered_g != null) parts.push(<>{mass(recovered_g, units)} recovered</>);
+  if (repair != null) parts.push(<strong>repaired {PLACE_NAMES[repair].at}</strong>);
+  if (added_g != null && added_g > 0)
+    parts.push(
+      <>
+        {mass(added_g, units)} added {added_by === "scale" ? "by scale" : "from cans"}
+      </>,
+    );
+  switch (finish) {
+    case "weighed":
+      parts.push("charged full by weight");
+      break;
+    case "gauges":
+      parts.push(added_g === 0 ? "level checked by a two-gauge set" : "filled by a two-gauge set");
+      break;
+    case "low-side":
+      parts.push(added_g === 0 ? "level checked by a low-side gauge" : "filled by a low-side gauge");
+      break;
+    case "unknown":
+      if (added_g == null) parts.push("topped off, amount not known");
+      break;
+  }
+  if (dye !== null) parts.push("dye put in");
+  if (cooling_after !== null) parts.push(`cooled ${COOLED_WORDS[cooling_after]} afterwards`);
+  return [...parts, ...cansParts(entry)];
+}
+
+function cansParts({ cans_opened, deposit, deposit_return_by }: Deed): Child[] {
+  const cans = cans_opened === null ? [] : [cans_opened === 1 ? "1 can opened" : `${cans_opened} cans opened`];
+  if (deposit === null && deposit_return_by === null) return cans;
+  const paid = deposit === null ? "deposit" : `deposit of ${deposit}`;
+  if (deposit_return_by === null) return [...cans, `${paid} paid`];
+  return [
+    ...cans,
+    <>
+      {paid} comes back until <Day iso={deposit_return_by} />
+    </>,
+  ];
+}
+
+function mass(grams: number, units: UnitSystem) {
+  return <Charge>{formatMass(grams, units)}</Charge>;
+}
+
+/** What a leak test showed, without its date. */
+export function SaidFinding({ finding }: { finding: Finding }) {
+  const { name } = LEAK_TESTS[finding.test];
+  if (finding.location === "anywhere") return <>{name}: looked everywhere, nothing seen</>;
+  return finding.result === "leak" ? (
+    <>
+      {name}: <strong>leak seen at {PLACE_NAMES[finding.location].at}</strong>
+    </>
+  ) : (
+    <>
+      {name}: {PLACE_NAMES[finding.location].at} is clean
+    </>
+  );
+}
+
+/** Words that someone wrote, in their own direction and with their own lines. */
+export function Written({ text }: { text: string }) {
+  return (
+    <p class="written" dir="auto">
+      {text}
+    </p>
+  );
+}

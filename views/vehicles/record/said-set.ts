@@ -1,0 +1,35 @@
+import type { Clutch } from "../../../src/core/readings/contract.ts";
+import { atmosphereKpa } from "../../../src/core/refrigerant/atmosphere.ts";
+import { type Sayer, saidPressure, saidTemperature } from "../../readings/said-readings.ts";
+import type { LineHead, ReadingsLine } from "./record.ts";
+
+const CLUTCH: Readonly<Record<Clutch, string>> = {
+  steady: "clutch steady",
+  "cycles-slowly": "clutch on and off slowly",
+  "cycles-fast": "clutch on and off every few seconds",
+  off: "clutch off",
+};
+
+/** What was read, in short: `85 °F; static 98 psi, low 15 psi, high 120 psi; vent 70 °F; fan runs`. */
+export function saidSet(line: Omit<ReadingsLine, keyof LineHead>, at: Sayer): string {
+  const sayer = { ...at, atmosphere_kpa: atmosphereKpa(line.altitude_m ?? 0) };
+  const { humidity_percent, static_kpa, low_kpa, high_kpa, engine_rpm, vent_c, clutch, fan, condenser, more_air } =
+    line;
+  const pressures = [
+    static_kpa == null ? null : `static ${saidPressure(sayer, static_kpa)}`,
+    low_kpa == null ? null : `low ${saidPressure(sayer, low_kpa)}`,
+    high_kpa == null ? null : `high ${saidPressure(sayer, high_kpa)}`,
+  ].filter((said) => said !== null);
+  return [
+    saidTemperature(sayer, line.ambient_c) + (humidity_percent == null ? "" : ` at ${Math.round(humidity_percent)} %`),
+    pressures.length === 0 ? null : pressures.join(", "),
+    vent_c == null ? null : `vent ${saidTemperature(sayer, vent_c)}`,
+    engine_rpm == null ? null : `${Math.round(engine_rpm)} rpm`,
+    clutch == null ? null : CLUTCH[clutch],
+    fan == null ? null : fan === "runs" ? "fan runs" : "fan stopped",
+    condenser == null ? null : `condenser ${condenser}`,
+    more_air == null ? null : `high side ${more_air} with more air`,
+  ]
+    .filter((said) => said !== null)
+    .join("; ");
+}

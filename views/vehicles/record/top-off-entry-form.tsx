@@ -1,0 +1,45 @@
+import { RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
+import { ADDED_BY_CHOICES, COOLING_CHOICES, type EntryFields, FINISH_CHOICES } from "./entry-fields.ts";
+import { CansFields } from "./entry-form.tsx";
+import { vehiclePath } from "./record.ts";
+
+interface TopOffEntryFormProps {
+  vehicle_id: string;
+  fields: EntryFields;
+  submit_key: string;
+}
+
+/** Of an entry of the charge log, what a top-off from cans leaves to be said. What is wrong in it the log's own form says. */
+export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryFormProps) {
+  const of = (name: keyof EntryFields) => ({ id: name, name, value: fields[name] });
+  return (
+    <form class="record-form" id="top-off-log" method="post" action={vehiclePath(vehicle_id, "log")} novalidate>
+      <input type="hidden" name="submit_key" value={submit_key} />
+      <RadioField {...of("cooling")} label="How did it cool before?" choices={COOLING_CHOICES} />
+      <div class="field-grid">
+        <TextField {...of("when")} label="When" hint="Like today or 14 Aug 2025" />
+        <TextField
+          {...of("added")}
+          label="Refrigerant added"
+          hint="By the scale: cans before less cans after, like 12 oz or 2 cans"
+        />
+        <RadioField {...of("added_by")} label="Measured by" choices={ADDED_BY_CHOICES} />
+        <SelectField {...of("finish")} label="How full, judged by" choices={FINISH_CHOICES} />
+        <label class="choice">
+          <input type="checkbox" name="dye" value="added" checked={fields.dye !== ""} />
+          Dye went in, to be looked for later
+        </label>
+        <CansFields fields={fields} messages={NOTHING_WRONG} />
+      </div>
+      <RadioField {...of("after")} label="How does it cool now?" choices={COOLING_CHOICES} />
+      <TextAreaField {...of("note")} label="Note" rows={2} />
+      <p class="actions">
+        <button type="submit" class="button">
+          Write it in the log
+        </button>
+      </p>
+    </form>
+  );
+}
+
+const NOTHING_WRONG: ReadonlyMap<string, string> = new Map();
