@@ -39,6 +39,42 @@ const LAYERS: Layer[] = [
   },
 ];
 
+/** The rooms of the core in the order in which they stand on each other, with what each may take from. */
+const CORE_ROOMS: Record<string, readonly string[]> = {
+  quantities: [],
+  maths: [],
+  question: ["quantities"],
+  refrigerant: ["quantities", "question"],
+  leak: ["quantities", "maths", "question", "refrigerant"],
+  readings: ["quantities", "maths", "question", "refrigerant"],
+  rules: ["quantities", "question", "leak"],
+  options: ["quantities", "maths", "question", "refrigerant", "leak"],
+  quotes: ["quantities", "question", "refrigerant", "options", "assess.ts"],
+  fleet: ["quantities", "maths", "question", "refrigerant", "leak", "options"],
+};
+
+/** Folders of the web that every screen may take from, lowest first. Screens: see `SCREENS`. */
+const WEB_ROOMS: Record<string, readonly string[]> = {
+  forms: [],
+  edge: ["forms"],
+  schemas: ["edge"],
+};
+
+/** A folder a screen, with the screens that it builds on; the shared folders and the files beside them are open to all. */
+const SCREENS: Record<string, readonly string[]> = {
+  api: [],
+  start: [],
+  readings: ["start"],
+  "top-off": ["start", "readings"],
+  reference: [],
+  prices: [],
+  fleet: [],
+  quotes: [],
+  vehicles: ["start", "readings", "top-off", "quotes"],
+  reminders: ["vehicles"],
+  settings: [],
+};
+
 const files = sourceFiles("src", "views", "data");
 const imports = files.flatMap(importsOf);
 
@@ -70,8 +106,30 @@ describe("imports point one way", () => {
     expect(wrong).toEqual([]);
   });
 
-  test("there is no way round in a circle", () => {
-    expect(circles(imports.filter(({ types_only }) => !types_only))).toEqual([]);
+  test("there is no way round in a circle, by types either", () => {
+    expect(circles(imports)).toEqual([]);
+  });
+});
+
+describe("rooms", () => {
+  test("every folder of the core and of the web has its place here", () => {
+    expect(rooms("src/core/")).toEqual(new Set(Object.keys(CORE_ROOMS)));
+    expect(rooms("src/web/")).toEqual(new Set([...Object.keys(WEB_ROOMS), ...Object.keys(SCREENS)]));
+  });
+
+  test("the core's rooms take only from those they stand on", () => {
+    const wrong = between("src/core/").filter(({ a, b }) => a in CORE_ROOMS && !CORE_ROOMS[a]!.includes(b));
+    expect(wrong).toEqual([]);
+  });
+
+  test("the web's shared folders take from no screen, and a screen only from those it builds on", () => {
+    const shared = Object.keys(WEB_ROOMS);
+    const wrong = between("src/web/").filter(({ a, b }) => {
+      if (a in WEB_ROOMS) return !WEB_ROOMS[a]!.includes(b);
+      if (a in SCREENS) return b in SCREENS && !SCREENS[a]!.includes(b);
+      return !shared.includes(b) && b in SCREENS;
+    });
+    expect(wrong).toEqual([]);
   });
 });
 
@@ -92,6 +150,24 @@ describe("the reader of imports", () => {
     expect(missing).toEqual([]);
   });
 });
+
+/** The room of a file below `base`: its first folder, or its own name beside the rooms. */
+function roomOf(file: string, base: string): string {
+  return file.slice(base.length).split("/")[0]!;
+}
+
+function rooms(base: string): Set<string> {
+  const inside = files.filter((file) => file.startsWith(base) && file.slice(base.length).includes("/"));
+  return new Set(inside.map((file) => roomOf(file, base)));
+}
+
+/** Imports from one room below `base` into another. */
+function between(base: string) {
+  return imports
+    .filter(({ from, to }) => from.startsWith(base) && to.startsWith(base))
+    .map(({ from, to }) => ({ a: roomOf(from, base), b: roomOf(to, base), from, to }))
+    .filter(({ a, b }) => a !== b);
+}
 
 /** Each circle of imports once, as `a → b → a`. */
 function circles(edges: readonly Import[]): string[] {

@@ -5,14 +5,8 @@ import { openDatabase } from "../../src/store/migrations.ts";
 import { ROLES, type Role } from "../../src/store/roles.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
-import {
-  type AccessMode,
-  accessMiddleware,
-  openWorkspace,
-  requireRole,
-  storeOfFeed,
-} from "../../src/web/edge/access.ts";
-import type { AppEnv } from "../../src/web/edge/deps.ts";
+import { accessMiddleware, openWorkspace, requireRole, storeOfFeed } from "../../src/web/edge/access.ts";
+import type { AccessMode, AppEnv } from "../../src/web/edge/deps.ts";
 import { answerError } from "../../src/web/edge/errors.ts";
 import { guessBuckets } from "../../src/web/edge/guess-limit.ts";
 import { newStore, random } from "../store/engines.ts";

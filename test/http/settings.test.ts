@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { assess } from "../../src/core/assess.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
-import { vehicleRequest } from "../../src/web/vehicles/vehicle-answer.ts";
+import { vehicleRequest } from "../../src/web/vehicle-answer.ts";
 import { newStore } from "../store/engines.ts";
 import { CAN, DYE_CLEAN, TRUCK, VAN } from "../store/samples.ts";
 import { browser, type LinksApp, linksOnNode, linksRuntimes } from "../support/links-app.ts";

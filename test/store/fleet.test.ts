@@ -8,7 +8,7 @@ import type { Sql } from "../../src/store/sql.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
 import { freshFrom, reckonSlice } from "../../src/web/fleet/reckoning.ts";
-import { vehicleRequest } from "../../src/web/vehicles/vehicle-answer.ts";
+import { vehicleRequest } from "../../src/web/vehicle-answer.ts";
 import { inventedFleet } from "../support/fleet-generator.ts";
 import { engines, newStore } from "./engines.ts";
 

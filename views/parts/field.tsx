@@ -1,5 +1,8 @@
 import type { Child } from "hono/jsx";
 
+/** Messages by the id of their input. */
+export type Messages = ReadonlyMap<string, string>;
+
 interface Described {
   id: string;
   hint?: Child;

@@ -1,5 +1,4 @@
-import { ErrorText, SelectField, TextField } from "../parts/field.tsx";
-import type { Messages } from "./question.tsx";
+import { ErrorText, type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { COOLED_CHOICES, DEED_CHOICES, type LogLineFields, lineFieldId } from "./quick-fields.ts";
 
 interface LogLinesProps {

@@ -1,14 +1,11 @@
 import { formatDate } from "../../src/core/quantities/format.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import { Entry } from "../parts/entry.tsx";
-import { RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { type Messages, RadioField, SelectField, TextField } from "../parts/field.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";
 import { LogLines } from "./log-lines.tsx";
 import { CLIMATE_CHOICES, COOLED_CHOICES, type QuickFields, SERVICE_CHOICES, UNIT_CHOICES } from "./quick-fields.ts";
 import { ReadingsTaken } from "./readings-taken.tsx";
-
-/** Messages by the id of their input. */
-export type Messages = ReadonlyMap<string, string>;
 
 interface QuestionProps {
   fields: QuickFields;

@@ -2,9 +2,8 @@ import type { Child } from "hono/jsx";
 import { planParameters } from "../../data/parameters.ts";
 import type { Outcome } from "../answer/outcome.ts";
 import { Entry } from "../parts/entry.tsx";
-import { SelectField, TextField } from "../parts/field.tsx";
+import { type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { saidYears } from "../words/times.ts";
-import type { Messages } from "./question.tsx";
 import { floorChoices, PLACE_CHOICES, type WhatIfFields } from "./quick-fields.ts";
 
 interface WhatIfProps {

@@ -4,8 +4,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { SelectField, TextField } from "../parts/field.tsx";
-import type { Messages } from "../start/question.tsx";
+import { type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
 import {
   ASSUMPTION_NUMBERS,

@@ -1,8 +1,7 @@
-import type { Horizon } from "../options/spending.ts";
 import type { Question } from "../question/question.ts";
 import { type ClockReading, LeakClock, seasonWeights } from "./leak-clock.ts";
 import { GROWTH } from "./leak-grid.ts";
-import { type MonthTable, monthTable } from "./month-table.ts";
+import { type Horizon, type MonthTable, monthTable } from "./month-table.ts";
 
 /** Clock readings for each growth g_j, and for 2·g_j (the variance of what leaks), and for the season alone. */
 export interface Clocks {

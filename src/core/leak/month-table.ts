@@ -1,5 +1,13 @@
-import type { Horizon } from "../options/spending.ts";
 import type { ClockReading } from "./leak-clock.ts";
+
+/** Discounting and survival over the horizon. */
+export interface Horizon {
+  years: number;
+  /** r + h: discount rate and hazard together. */
+  fade: number;
+  hazard: number;
+  growth: number;
+}
 
 /** Clock values at t = j/12, j = 0..⌈12H⌉; linear between. */
 export interface MonthTable {

@@ -8,7 +8,7 @@ import { clockTime, type MonthTable, tableAt } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
 import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
-import { type Events, emptyEvents, eventsOf, type NodeState } from "./node-events.ts";
+import { type Events, emptyEvents, eventsOf, type NodeState, type Start } from "./node-events.ts";
 import { Ledger } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
@@ -16,17 +16,6 @@ import { TALLY, TALLY_WIDTH } from "./tally.ts";
  * The years ahead (MODEL §6): when each node runs low, and what topping off with a switch rule, or a repair, tallies up to.
  * Years and grams; a node follows its mean path.
  */
-
-/** The state at the assessment date that the future starts from, with the log's last fill. */
-export interface Start {
-  nodes: Nodes;
-  /** One decision for all nodes: top up now. */
-  top_up_now: boolean;
-  /** Season-adjusted time of the log's last fill, at most 0; null without a fill. */
-  last_fill_season: number | null;
-  /** The spell since that fill counts: the fill left enough. */
-  last_fill_counts: boolean;
-}
 
 /** The start of the future from the posterior. Means over all nodes decide. */
 export function startOf(question: Question, posterior: Posterior, nodes: Nodes): Start {

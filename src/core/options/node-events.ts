@@ -1,6 +1,16 @@
-import type { MonthTable } from "../leak/month-table.ts";
-import type { Start } from "./futures.ts";
-import type { Horizon } from "./spending.ts";
+import type { Horizon, MonthTable } from "../leak/month-table.ts";
+import type { Nodes } from "../leak/nodes.ts";
+
+/** The state at the assessment date that the future starts from, with the log's last fill. */
+export interface Start {
+  nodes: Nodes;
+  /** One decision for all nodes: top up now. */
+  top_up_now: boolean;
+  /** Season-adjusted time of the log's last fill, at most 0; null without a fill. */
+  last_fill_season: number | null;
+  /** The spell since that fill counts: the fill left enough. */
+  last_fill_counts: boolean;
+}
 
 /** Charge below which a node cools weakly, kept within what is plausible. */
 function plausibleLow(mean_b: number, nameplate_g: number): number {

@@ -6,8 +6,9 @@ import type { AssessRequest } from "../question/contract.ts";
 import { type Question, questionOf } from "../question/question.ts";
 import { gwp } from "../refrigerant/gwp.ts";
 import { type Comparison, compare, type Knowledge } from "./compare.ts";
-import { type Futures, futuresOf, type Start, startOf } from "./futures.ts";
+import { type Futures, futuresOf, startOf } from "./futures.ts";
 import { floorProbability } from "./guard.ts";
+import type { Start } from "./node-events.ts";
 import { type PriceTags, priceTags } from "./tally.ts";
 
 /** Everything between a posterior and a verdict, kept so that a changed assumption redoes only what it touches. */

@@ -1,15 +1,7 @@
 import { REPAIR_RELEASE_SHARE, SEEP_LN_SD, SEEP_POINTS } from "../../../data/model-constants.ts";
+import type { Horizon } from "../leak/month-table.ts";
 import type { Question } from "../question/question.ts";
 import { TALLY } from "./tally.ts";
-
-/** Discounting and survival over the horizon. */
-export interface Horizon {
-  years: number;
-  /** r + h: discount rate and hazard together. */
-  fade: number;
-  hazard: number;
-  growth: number;
-}
 
 /** ∫ from a to b of e^{−rate·t} dt. */
 export function fadingIntegral(rate: number, a: number, b: number): number {

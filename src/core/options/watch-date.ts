@@ -2,7 +2,7 @@ import { type ClockReading, DAYS_PER_YEAR, dayAt } from "../leak/leak-clock.ts";
 import { rootOf } from "../maths/root.ts";
 import { isoFromDay } from "../quantities/dates.ts";
 import type { Question } from "../question/question.ts";
-import type { Start } from "./futures.ts";
+import type { Start } from "./node-events.ts";
 
 const ROUNDING_YEARS = 1e-9;
 

@@ -18,7 +18,8 @@ import {
   readReadings,
   readVehicle,
 } from "../schemas/record-input.ts";
-import { todayIn, vehicleAnswer } from "../vehicles/vehicle-answer.ts";
+import { vehicleAnswer } from "../vehicle-answer.ts";
+import { todayIn } from "../workspace.ts";
 import { submitKeyOf, tagOf, versionOf } from "./conditions.ts";
 
 export const PAGE_LIMIT = { default: 100, max: 200 } as const;

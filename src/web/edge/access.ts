@@ -14,23 +14,12 @@ import { forbidden } from "../../store/errors.ts";
 import { mayAct, type Role } from "../../store/roles.ts";
 import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
 import { createWorkspace, LOCAL_WORKSPACE, type Settings } from "../../store/workspaces.ts";
-import type { AppEnv, Deps } from "./deps.ts";
+import type { AppEnv, Deps, Visitor } from "./deps.ts";
 import { guesserOf } from "./guess-limit.ts";
-
-/** `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys. */
-export type AccessMode = "local" | "links";
-
-/** What is known about the one who asks. Both are looked up when first needed, and once. */
-export interface Visit {
-  /** As whom they act, or null for someone without access. Throws `Problem` sign-in-needed for a key that is no good. */
-  access(): Promise<Access | null>;
-  /** The records that an access opens. */
-  store(access: Access): WorkspaceStore;
-}
 
 /** What a route behind `requireRole` has in `c.var`. */
 export interface GrantedEnv {
-  Variables: { visit: Visit; access: Access; store: WorkspaceStore };
+  Variables: { visit: Visitor; access: Access; store: WorkspaceStore };
 }
 
 const LOCAL_OWNER: Access = { workspaceId: LOCAL_WORKSPACE, role: "owner", actor: "local" };
@@ -38,7 +27,7 @@ const LOCAL_OWNER: Access = { workspaceId: LOCAL_WORKSPACE, role: "owner", actor
 const COOKIE = "seepwise";
 const COOKIE_OPTIONS = { prefix: "host", path: "/", secure: true, httpOnly: true, sameSite: "Lax" } as const;
 
-/** Puts a `Visit` into `c.var.visit`. It costs nothing until a route asks for it. */
+/** Puts a `Visitor` into `c.var.visit`. It costs nothing until a route asks for it. */
 export function accessMiddleware(deps: Deps): MiddlewareHandler<AppEnv> {
   return async function access(c, next) {
     let found: Promise<Access | null> | undefined;

@@ -1,9 +1,21 @@
 import type { Context, Hono } from "hono";
 import type { RequestIdVariables } from "hono/request-id";
 import type { AssetUrl } from "../../../views/assets.ts";
+import type { Access } from "../../store/access.ts";
 import type { Sql } from "../../store/sql.ts";
-import type { AccessMode, Visit } from "./access.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { GuessLimit } from "./guess-limit.ts";
+
+/** `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys. */
+export type AccessMode = "local" | "links";
+
+/** What is known about the one who asks. Both are looked up when first needed, and once. */
+export interface Visitor {
+  /** As whom they act, or null for someone without access. Throws `Problem` sign-in-needed for a key that is no good. */
+  access(): Promise<Access | null>;
+  /** The records that an access opens. */
+  store(access: Access): WorkspaceStore;
+}
 
 /** What the runtime gives to the app. Routes take everything that is not pure from here, so that a test can fix it. */
 export interface Deps {
@@ -34,7 +46,7 @@ export interface Deps {
 }
 
 export interface AppEnv {
-  Variables: RequestIdVariables & { visit: Visit };
+  Variables: RequestIdVariables & { visit: Visitor };
 }
 
 export type App = Hono<AppEnv>;

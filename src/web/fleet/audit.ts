@@ -8,8 +8,7 @@ import { requireRole } from "../edge/access.ts";
 import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
-import { todayIn } from "../vehicles/vehicle-answer.ts";
-import { mannerOf } from "./table.ts";
+import { mannerOf, todayIn } from "../workspace.ts";
 
 const PER_PAGE = 100;
 

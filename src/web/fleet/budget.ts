@@ -23,7 +23,7 @@ import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { formOf } from "../forms/posted-form.ts";
-import { mannerOf } from "./table.ts";
+import { mannerOf } from "../workspace.ts";
 
 const ORDERS_PER_PAGE = 100;
 const NEXT_SHOWN = 10;

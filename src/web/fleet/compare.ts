@@ -3,7 +3,7 @@ import { html } from "hono/html";
 import { ComparePage } from "../../../views/fleet/compare-page.tsx";
 import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
-import { mannerOf } from "./table.ts";
+import { mannerOf } from "../workspace.ts";
 
 const SIDE_BY_SIDE = 6;
 

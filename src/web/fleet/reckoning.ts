@@ -9,7 +9,7 @@ import { questionOf } from "../../core/question/question.ts";
 import type { FleetTask, ReckonedAnswer } from "../../store/fleet-reckoning.ts";
 import { contentHash } from "../../store/hash.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import { vehicleRequest } from "../vehicles/vehicle-answer.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
 
 /**
  * The reckoning of a fleet, in slices that each store what they have done: first what every log says, then the groups,

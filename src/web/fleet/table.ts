@@ -3,7 +3,6 @@ import { html } from "hono/html";
 import { FleetPage, type FleetPageProps } from "../../../views/fleet/fleet-page.tsx";
 import { FleetTable, type TableState } from "../../../views/fleet/fleet-table.tsx";
 import { Progress, type ProgressProps } from "../../../views/fleet/progress.tsx";
-import type { Manner } from "../../../views/fleet/shown.ts";
 import { FLEET_SORTS, type FleetQuery, type FleetSort } from "../../store/fleet-table.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
@@ -13,8 +12,7 @@ import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
-import { unitsOf } from "../vehicles/about.ts";
-import { todayIn } from "../vehicles/vehicle-answer.ts";
+import { mannerOf, todayIn } from "../workspace.ts";
 import { workOnFleet } from "./background.ts";
 import { freshFrom, isUnderWay } from "./reckoning.ts";
 
@@ -101,10 +99,6 @@ async function progressOf(deps: Deps, store: WorkspaceStore, workspace: Workspac
   const run = await store.reckoning.run();
   const due = isUnderWay(run) ? 0 : await store.reckoning.due(freshFrom(todayIn(workspace, deps.now())));
   return { run, due, may_edit } satisfies ProgressProps;
-}
-
-export function mannerOf(workspace: Workspace): Manner {
-  return { units: unitsOf(workspace), currency: workspace.currency };
 }
 
 function stateOf(said: Readonly<Record<string, string | undefined>>): TableState {

@@ -21,7 +21,7 @@ import type { Deps } from "../edge/deps.ts";
 import { localTime } from "../edge/local-time.ts";
 import { formOf, versionOf } from "../forms/posted-form.ts";
 import { readNumber } from "../forms/typed-values.ts";
-import { todayIn } from "../vehicles/vehicle-answer.ts";
+import { todayIn } from "../workspace.ts";
 import { newContent, outlookOf, revisedContent, withOption, withoutOption, withRenewedLines } from "./draft.ts";
 import { listedQuotes } from "./listed.ts";
 import { outlookOver, typedYears } from "./offer-years.ts";

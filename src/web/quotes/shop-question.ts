@@ -10,7 +10,7 @@ import type { PriceBook } from "../../core/quotes/price-book.ts";
 import type { QuoteCase } from "../../core/quotes/quote-lines.ts";
 import { quoteCase } from "../../core/quotes/quote-options.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
-import { vehicleRequest } from "../vehicles/vehicle-answer.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
 
 /**
  * What a vehicle's record asks of the model when a shop does the work at the prices of `book`, and the case that quotes are

@@ -5,7 +5,7 @@ import type { Letterhead, QuoteContent, QuotedRule, QuoteSnapshot } from "../../
 import { quoteOutlook } from "../../core/quotes/quote-outlook.ts";
 import { isPlace, rulesFor } from "../../core/rules/rules.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
-import { unitsOf } from "../vehicles/about.ts";
+import { unitsOf } from "../workspace.ts";
 
 interface SnapshotCase {
   number: number;

@@ -14,7 +14,7 @@ import type { FindingInput } from "../../store/findings.ts";
 import type { DoneWork } from "../../store/quotes.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
-import { vehicleRequest } from "../vehicles/vehicle-answer.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
 
 /** The work of an accepted option, filled in as it was quoted. */
 export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: string): WorkFields {

@@ -15,8 +15,9 @@ import type { Vehicle } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole, storeOfFeed } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
 import { briefAnswer, briefAnswers } from "../vehicles/brief-answer.ts";
-import { todayIn, vehicleRequest } from "../vehicles/vehicle-answer.ts";
+import { todayIn } from "../workspace.ts";
 import { type CalendarEvent, calendarText } from "./ics.ts";
 
 /** The calendar of a workspace holds its first vehicles by name, up to so many. */

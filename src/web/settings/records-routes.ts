@@ -11,7 +11,7 @@ import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
 import { localTime } from "../edge/local-time.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
-import { todayIn } from "../vehicles/vehicle-answer.ts";
+import { todayIn } from "../workspace.ts";
 import { chargeLogCsv } from "./charge-log-csv.ts";
 import { packed, unpacked } from "./packed.ts";
 

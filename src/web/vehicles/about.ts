@@ -4,7 +4,7 @@ import type { UnitSystem } from "../../core/quantities/units.ts";
 import type { Vehicle } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
-import { todayIn } from "./vehicle-answer.ts";
+import { gaugesOf, todayIn, unitsOf } from "../workspace.ts";
 
 /** What a form about a vehicle is read and filled with. */
 export interface About {
@@ -16,16 +16,6 @@ export interface About {
   gauges: Sayer;
   /** The day where the workspace is. */
   today: string;
-}
-
-/** Which units the workspace thinks in. */
-export function unitsOf({ mass_unit }: Pick<Workspace, "mass_unit">): UnitSystem {
-  return mass_unit === "g" ? "metric" : "us";
-}
-
-/** How the gauges and thermometers of the workspace read. */
-export function gaugesOf({ temperature_unit, pressure_unit }: Workspace): Sayer {
-  return { units: temperature_unit === "C" ? "metric" : "us", gauge: pressure_unit };
 }
 
 /** A vehicle with all that its forms need. Throws `Problem` not-found. */

@@ -11,7 +11,7 @@ import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../store/veh
 import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
-import { vehicleRequest } from "./vehicle-answer.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
 
 const FIELDS = [
   "label",

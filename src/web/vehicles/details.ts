@@ -10,10 +10,10 @@ import type { Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
-import { unitsOf } from "./about.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
+import { todayIn, unitsOf } from "../workspace.ts";
 import { detailsFieldsOf, readDetails, typedDetails, usualDetails } from "./details-form.ts";
 import { savedVehicle } from "./saved.ts";
-import { todayIn, vehicleRequest } from "./vehicle-answer.ts";
 
 type GrantedContext = Context<AppEnv & GrantedEnv>;
 

@@ -6,7 +6,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { formOf, submitKeyOf } from "../forms/posted-form.ts";
-import { todayIn } from "./vehicle-answer.ts";
+import { todayIn } from "../workspace.ts";
 
 /** The invented vehicles: loaded by one button, and taken away by another. */
 export function exampleRoutes(deps: Deps) {

@@ -1,4 +1,5 @@
 import type { Child } from "hono/jsx";
+import type { Messages } from "../../../views/parts/field.tsx";
 import { EntryForm } from "../../../views/vehicles/record/entry-form.tsx";
 import { FindingForm } from "../../../views/vehicles/record/finding-form.tsx";
 import type { LinePageProps } from "../../../views/vehicles/record/line-page.tsx";
@@ -16,8 +17,6 @@ import type { About } from "./about.ts";
 import { blankEntry, entryFieldsOf, readEntry, typedEntry } from "./entry-form.ts";
 import { blankFinding, findingFieldsOf, readFindingForm, typedFinding } from "./finding-form.ts";
 import { noteFieldsOf, readNoteForm } from "./note-form.ts";
-
-type Messages = ReadonlyMap<string, string>;
 
 /** How a ledger is read, filled in and shown: all that its addresses need to know. */
 export interface LedgerPages<Fields, Content extends object, Input extends object> {

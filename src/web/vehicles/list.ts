@@ -7,9 +7,9 @@ import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
-import { unitsOf } from "./about.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
+import { todayIn, unitsOf } from "../workspace.ts";
 import { briefAnswers } from "./brief-answer.ts";
-import { todayIn, vehicleRequest } from "./vehicle-answer.ts";
 
 const VEHICLES_PER_PAGE = 25;
 const MAX_SEARCH_CHARS = 200;

@@ -15,10 +15,10 @@ import type { AppEnv, Deps } from "../edge/deps.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { plannedAmount } from "../top-off/planned-amount.ts";
 import { readTopOffForm, type TopOffQuestion } from "../top-off/top-off-form.ts";
-import { gaugesOf, unitsOf } from "./about.ts";
+import { vehicleRequest, vehicleSurroundings } from "../vehicle-answer.ts";
+import { gaugesOf, placeOf, todayIn, unitsOf } from "../workspace.ts";
 import { briefAnswer } from "./brief-answer.ts";
 import { entryFieldsOf } from "./entry-form.ts";
-import { placeOf, todayIn, vehicleRequest, vehicleSurroundings } from "./vehicle-answer.ts";
 
 /**
  * `GET /vehicles/:id/top-off`: how much is missing by the record, what to buy, how to add it, and a form to write it down,

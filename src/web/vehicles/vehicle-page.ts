@@ -16,12 +16,12 @@ import { keepInHistory } from "../edge/keep-in-history.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { listedQuotes } from "../quotes/listed.ts";
-import { gaugesOf, unitsOf } from "./about.ts";
+import { vehicleSurroundings } from "../vehicle-answer.ts";
+import { gaugesOf, todayIn, unitsOf } from "../workspace.ts";
 import { briefAnswer, wholeAnswer } from "./brief-answer.ts";
 import { PageCache } from "./page-cache.ts";
 import { shownReadings } from "./readings.ts";
 import { savedOf } from "./saved.ts";
-import { todayIn, vehicleSurroundings } from "./vehicle-answer.ts";
 import { addressOfWhatIf, whatIfQuestion } from "./what-if-answer.ts";
 
 type GrantedContext = Context<AppEnv & GrantedEnv>;

@@ -8,7 +8,7 @@ import type { AssessedRecord } from "../../store/vehicle-record.ts";
 import { Refusals } from "../forms/form-reading.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
 import { readWhatIf, whatIfRefusal } from "../start/what-if.ts";
-import { vehicleRequest } from "./vehicle-answer.ts";
+import { vehicleRequest } from "../vehicle-answer.ts";
 
 const WHAT_IFS = ["keep", "service", "place", "quote", "floor", "carbon"] as const;
 

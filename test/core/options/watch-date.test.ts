@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { assess } from "../../../src/core/assess.ts";
 import { LeakClock, seasonWeights } from "../../../src/core/leak/leak-clock.ts";
-import type { Start } from "../../../src/core/options/futures.ts";
+import type { Start } from "../../../src/core/options/node-events.ts";
 import { watchDate } from "../../../src/core/options/watch-date.ts";
 import { dayNumber } from "../../../src/core/quantities/dates.ts";
 import type { AssessRequest, LogEntry } from "../../../src/core/question/contract.ts";

@@ -1,5 +1,4 @@
-import { RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
-import type { Messages } from "../../start/question.tsx";
+import { type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
 import { ADDED_BY_CHOICES, COOLING_CHOICES, type EntryFields, FINISH_CHOICES, REPAIR_CHOICES } from "./entry-fields.ts";
 
 /** What was seen and done at the vehicle on one day, in the order of a visit. */

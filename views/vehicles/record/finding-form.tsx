@@ -1,6 +1,5 @@
 import { LOOKED_EVERYWHERE } from "../../../data/tests.ts";
-import { RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
-import type { Messages } from "../../start/question.tsx";
+import { type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
 import { type FindingFields, FOUND_CHOICES, RESULT_CHOICES, TEST_CHOICES } from "./finding-fields.ts";
 
 /** What a leak test showed at a place. */

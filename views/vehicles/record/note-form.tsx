@@ -1,5 +1,4 @@
-import { TextAreaField } from "../../parts/field.tsx";
-import type { Messages } from "../../start/question.tsx";
+import { type Messages, TextAreaField } from "../../parts/field.tsx";
 
 /** A note as it was typed. */
 export interface NoteFields {

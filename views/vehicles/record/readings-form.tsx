@@ -1,6 +1,5 @@
-import { TextAreaField, TextField } from "../../parts/field.tsx";
+import { type Messages, TextAreaField, TextField } from "../../parts/field.tsx";
 import { ReadingEntries } from "../../readings/form.tsx";
-import type { Messages } from "../../start/question.tsx";
 import type { VehicleReadingsFields } from "./readings-fields.ts";
 import type { ShownVehicle } from "./record.ts";
 

@@ -17,7 +17,7 @@ import { csvFile } from "../../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../../edge/limits.ts";
 import { formOf } from "../../forms/posted-form.ts";
-import { todayIn } from "../../vehicles/vehicle-answer.ts";
+import { todayIn } from "../../workspace.ts";
 import { beginReckoning } from "../table.ts";
 import { decodedText } from "./csv-text.ts";
 import { DATE_ORDERS } from "./date-column.ts";

@@ -1,21 +1,13 @@
-import { CLIMATES } from "../../../data/climates.ts";
-import type { PlaceId } from "../../../data/rules.ts";
-import type { Surroundings } from "../../../views/answer/outcome.ts";
-import { assess, MODEL_VERSION } from "../../core/assess.ts";
-import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
-import { type Supposition, supposing } from "../../core/question/suppose.ts";
-import { readingsSaid } from "../../core/readings/said.ts";
-import { type LocalRules, localRules, underLocalRules } from "../../core/rules/local-rules.ts";
-import { isPlace } from "../../core/rules/rules.ts";
-import {
-  type AssessedRecord,
-  assessRequestOf,
-  judgedReadings,
-  type VehicleRecord,
-} from "../../store/vehicle-record.ts";
-import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import type { Workspace } from "../../store/workspaces.ts";
-import { calendarDay } from "../edge/calendar-day.ts";
+import { CLIMATES } from "../../data/climates.ts";
+import type { Surroundings } from "../../views/answer/outcome.ts";
+import { assess, MODEL_VERSION } from "../core/assess.ts";
+import type { AssessAnswer, AssessRequest } from "../core/question/contract.ts";
+import { type Supposition, supposing } from "../core/question/suppose.ts";
+import { readingsSaid } from "../core/readings/said.ts";
+import { type LocalRules, localRules, underLocalRules } from "../core/rules/local-rules.ts";
+import { type AssessedRecord, assessRequestOf, judgedReadings, type VehicleRecord } from "../store/vehicle-record.ts";
+import type { WorkspaceStore } from "../store/workspace-store.ts";
+import { placeOf, todayIn } from "./workspace.ts";
 
 /** A vehicle's record, the question that it puts to the model, and the answer. */
 export interface VehicleAnswer {
@@ -56,16 +48,6 @@ export function vehicleSurroundings(record: AssessedRecord, request: AssessReque
 
 function rulesOf({ workspace: { place, currency } }: AssessedRecord, request: AssessRequest): LocalRules {
   return localRules(request, placeOf(place), currency);
-}
-
-/** A place whose rules we know; elsewhere, where nobody said one. */
-export function placeOf(said: string | null): PlaceId {
-  return said !== null && isPlace(said) ? said : "elsewhere";
-}
-
-/** The calendar day where the workspace is, `YYYY-MM-DD`. */
-export function todayIn({ time_zone }: Pick<Workspace, "time_zone">, now: Date): string {
-  return calendarDay(now, time_zone);
 }
 
 function climateMeans(id: string): readonly number[] | null {
