@@ -1,18 +1,18 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { LinkPage } from "../../../views/access/link.tsx";
 import { SignInPage } from "../../../views/access/sign-in.tsx";
 import { formOf } from "../forms/posted-form.ts";
 import { lookAtLink, signIn, signOut } from "./access.ts";
 import type { AppEnv, Deps } from "./deps.ts";
+import { answerPage } from "./page.ts";
 
 /** Where an access link leads, and the way out. */
 export function accessRoutes(deps: Deps) {
   return (
     new Hono<AppEnv>()
-      .get("/access", (c) => {
+      .get("/access", async (c) => {
         if (deps.access_mode === "local") return c.redirect("/vehicles", 303);
-        return c.html(html`<!DOCTYPE html>${SignInPage({ link: "", error: null, asset: deps.asset })}`);
+        return answerPage(c, SignInPage({ link: "", error: null, asset: deps.asset }));
       })
       // A link that was copied leads where it would have led when it was opened.
       .post("/access", async (c) => {
@@ -20,13 +20,13 @@ export function accessRoutes(deps: Deps) {
         const key = /(?:^|\/)([\w-]{43})$/.exec(link)?.[1];
         if (key !== undefined) return c.redirect(`/access/${key}`, 303);
         const error = "Enter the whole link; it ends in 43 letters and figures";
-        return c.html(html`<!DOCTYPE html>${SignInPage({ link, error, asset: deps.asset })}`, 422);
+        return answerPage(c, SignInPage({ link, error, asset: deps.asset }), 422);
       })
       // Looking does not use the link up: mail programs and previews look, too.
       .get("/access/:key", async (c) => {
         const preview = await lookAtLink(c, deps, c.req.param("key"));
         c.header("Cache-Control", "no-store");
-        return c.html(html`<!DOCTYPE html>${LinkPage({ ...preview, path: c.req.path, asset: deps.asset })}`);
+        return answerPage(c, LinkPage({ ...preview, path: c.req.path, asset: deps.asset }));
       })
       .post("/access/:key", async (c) => {
         await signIn(c, deps, c.req.param("key"));

@@ -1,7 +1,4 @@
-/** A file of values separated by commas, as RFC 4180 has it: UTF-8, a header line, CRLF after every line. */
-export function csvOf(header: readonly string[], rows: readonly (readonly (string | number | null)[])[]): string {
-  return [header, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
-}
+import Papa from "papaparse";
 
 /**
  * A spreadsheet takes a text that begins with one of these for a formula and runs it; after an apostrophe it does not.
@@ -9,9 +6,16 @@ export function csvOf(header: readonly string[], rows: readonly (readonly (strin
  */
 const LIKE_A_FORMULA = /^\s*[=+\-@\t\r\n＝＋－＠]/u;
 
-function cell(value: string | number | null): string {
-  if (value === null) return "";
-  if (typeof value === "number") return String(value);
-  const text = LIKE_A_FORMULA.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+/** A file of values separated by commas, as RFC 4180 has it: UTF-8, a header line, CRLF after every line. */
+export function csvOf(header: readonly string[], rows: readonly (readonly (string | number | null)[])[]): string {
+  const guarded = [header, ...rows].map((row) => row.map(guard));
+  return `${Papa.unparse(guarded, { newline: "\r\n" })}\r\n`;
+}
+
+/**
+ * Papa's own `escapeFormulae` would guard numbers, too, and turn every negative amount into a text; a number is no
+ * formula.
+ */
+function guard(value: string | number | null): string | number | null {
+  return typeof value === "string" && LIKE_A_FORMULA.test(value) ? `'${value}` : value;
 }

@@ -1,11 +1,11 @@
 import type { Context, ErrorHandler } from "hono";
-import { html } from "hono/html";
 import { HTTPException } from "hono/http-exception";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
 import { SignInPage } from "../../../views/access/sign-in.tsx";
 import { ProblemFragment, ProblemPage } from "../../../views/problem.tsx";
 import { Problem, type ProblemCode } from "../../core/problem.ts";
 import type { AppEnv, Deps } from "./deps.ts";
+import { answerPage } from "./page.ts";
 import { wantsFragment } from "./wants-fragment.ts";
 
 interface Face {
@@ -104,7 +104,7 @@ function answer(
       return c.html(ProblemFragment({ title, message, issues }), status);
     case "page":
       if (status === faces["sign-in-needed"].status)
-        return c.html(html`<!DOCTYPE html>${SignInPage({ link: "", error: null, asset: deps.asset })}`, status);
-      return c.html(html`<!DOCTYPE html>${ProblemPage({ title, message, issues, asset: deps.asset })}`, status);
+        return answerPage(c, SignInPage({ link: "", error: null, asset: deps.asset }), status);
+      return answerPage(c, ProblemPage({ title, message, issues, asset: deps.asset }), status);
   }
 }

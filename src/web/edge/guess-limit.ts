@@ -1,11 +1,13 @@
+import { expandIPv6 } from "hono/utils/ipaddr";
+
 /**
- * Slows down whoever tries keys that are none. A key has 256 bits and is not found by trying; this keeps trying from
+ * Limits how fast one address may try unknown keys. A key has 256 bits and is not found by trying; this keeps trying from
  * being free, and from keeping the database busy.
  */
 export interface GuessLimit {
   /** Whether `from` may try a key now. */
   mayTry(from: string): boolean;
-  /** Counts a key that was none; false when it was one too many. */
+  /** Records a failed attempt. False once `from` has used up its attempts. */
   wrong(from: string): Promise<boolean>;
 }
 
@@ -59,13 +61,8 @@ export function guesserOf(address: string | null): string {
   if (address === null) return "unknown";
   const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address)?.[1];
   if (mapped !== undefined || !address.includes(":")) return mapped ?? address;
-  const [head = "", tail] = address.toLowerCase().split("%")[0]!.split("::");
-  const groups = head === "" ? [] : head.split(":");
-  const rest = tail === undefined || tail === "" ? [] : tail.split(":");
-  const zeros = tail === undefined ? 0 : Math.max(0, 8 - groups.length - rest.length);
-  const all = [...groups, ...Array.from({ length: zeros }, () => "0"), ...rest];
-  return `${all
-    .slice(0, 4)
-    .map((group) => group.replace(/^0+(?=.)/, ""))
-    .join(":")}::/64`;
+  // No address has more groups; a proxy may still pass on what a client made up.
+  if (address.split(":").length > 8) return address;
+  const network = expandIPv6(address.toLowerCase().split("%")[0]!).split(":").slice(0, 4);
+  return `${network.map((group) => group.replace(/^0+(?=.)/, "")).join(":")}::/64`;
 }

@@ -1,5 +1,4 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { LEAK_THRESHOLDS } from "../../../data/leak-thresholds.ts";
 import { AuditPage, type AuditSum, type Flagged } from "../../../views/fleet/audit-page.tsx";
 import { auditFlags, leakThresholdOf, lossInterval, summedAudit } from "../../core/fleet/audit.ts";
@@ -8,6 +7,7 @@ import { requireRole } from "../edge/access.ts";
 import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { mannerOf, todayIn } from "../workspace.ts";
 
 const PER_PAGE = 100;
@@ -41,7 +41,7 @@ export function fleetAuditRoutes(deps: Deps) {
         manner: mannerOf(workspace),
         asset: deps.asset,
       });
-      return c.html(html`<!DOCTYPE html>${view}`);
+      return answerPage(c, view);
     })
     .get("/fleet/audit.csv", requireRole("viewer"), async (c) => {
       const { store } = c.var;

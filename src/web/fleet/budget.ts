@@ -1,5 +1,4 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import {
   BudgetPage,
   type BudgetPageProps,
@@ -22,6 +21,7 @@ import { requireRole } from "../edge/access.ts";
 import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { mannerOf } from "../workspace.ts";
 
@@ -76,7 +76,7 @@ export function fleetBudgetRoutes(deps: Deps) {
         asset: deps.asset,
       };
       c.status(errors.length > 0 ? 422 : 200);
-      return c.html(html`<!DOCTYPE html>${BudgetPage(props)}`);
+      return answerPage(c, BudgetPage(props));
     })
     .get("/fleet/budget.csv", requireRole("viewer"), async (c) => {
       const { store } = c.var;

@@ -1,8 +1,8 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { ComparePage } from "../../../views/fleet/compare-page.tsx";
 import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { mannerOf } from "../workspace.ts";
 
 const SIDE_BY_SIDE = 6;
@@ -14,6 +14,6 @@ export function fleetCompareRoutes(deps: Deps) {
     const ids = [...new Set(c.req.queries("v") ?? [])];
     const [workspace, rows] = await Promise.all([store.settings.get(), store.fleet.some(ids.slice(0, SIDE_BY_SIDE))]);
     const page = ComparePage({ rows, cut: ids.length > SIDE_BY_SIDE, manner: mannerOf(workspace), asset: deps.asset });
-    return c.html(html`<!DOCTYPE html>${page}`);
+    return answerPage(c, page);
   });
 }

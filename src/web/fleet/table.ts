@@ -1,5 +1,4 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { FleetPage, type FleetPageProps } from "../../../views/fleet/fleet-page.tsx";
 import { FleetTable, type TableState } from "../../../views/fleet/fleet-table.tsx";
 import { Progress, type ProgressProps } from "../../../views/fleet/progress.tsx";
@@ -11,6 +10,7 @@ import { requireRole } from "../edge/access.ts";
 import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { mannerOf, todayIn } from "../workspace.ts";
 import { workOnFleet } from "./background.ts";
@@ -57,7 +57,7 @@ export function fleetTableRoutes(deps: Deps) {
         c.header("HX-Push-Url", props.address({}));
         return c.html(FleetTable(props));
       }
-      return c.html(html`<!DOCTYPE html>${FleetPage(props)}`);
+      return answerPage(c, FleetPage(props));
     })
     .get("/fleet.csv", requireRole("viewer"), async (c) => {
       const { store } = c.var;

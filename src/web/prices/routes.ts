@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { type BookFields, BookPage } from "../../../views/prices/book-page.tsx";
 import { type LetterheadFields, LetterheadPage } from "../../../views/prices/letterhead-page.tsx";
@@ -12,6 +11,7 @@ import type { StoredBook } from "../../store/price-books.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { formOf, versionOf } from "../forms/posted-form.ts";
 import { bookCsv, bookOfCsv } from "./book-csv.ts";
 import { type AmountStyle, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
@@ -118,7 +118,7 @@ async function answerPrices(c: Context<GrantedEnv>, deps: Deps, errors: FieldErr
     errors,
     asset: deps.asset,
   });
-  return c.html(html`<!DOCTYPE html>${page}`, errors.length > 0 ? 422 : 200);
+  return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
 async function answerBook(
@@ -144,7 +144,7 @@ async function answerBook(
     submit_key: newId(deps.random),
     asset: deps.asset,
   });
-  return c.html(html`<!DOCTYPE html>${page}`, changed ? 409 : errors.length > 0 ? 422 : 200);
+  return answerPage(c, page, changed ? 409 : errors.length > 0 ? 422 : 200);
 }
 
 function answerLetterhead(
@@ -166,7 +166,7 @@ function answerLetterhead(
     back,
     asset: deps.asset,
   });
-  return c.html(html`<!DOCTYPE html>${page}`, changed ? 409 : errors.length > 0 ? 422 : 200);
+  return answerPage(c, page, changed ? 409 : errors.length > 0 ? 422 : 200);
 }
 
 /** How this workspace writes amounts. */

@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { type AnswerFields, OfferPage, type OfferState, OfferSums } from "../../../views/quotes/offer-page.tsx";
 import { Problem } from "../../core/problem.ts";
@@ -9,6 +8,7 @@ import { unguessed } from "../edge/access.ts";
 import { calendarDay } from "../edge/calendar-day.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { localTime } from "../edge/local-time.ts";
+import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { outlookOver, typedYears } from "./offer-years.ts";
@@ -119,5 +119,5 @@ function answerOffer(c: Context<AppEnv>, deps: Deps, offered: OfferedQuote, show
   };
   const status = too_late ? 409 : errors.length > 0 ? 422 : 200;
   if (wantsFragment(c)) return c.html(OfferSums(props), status);
-  return c.html(html`<!DOCTYPE html>${OfferPage(props)}`, status);
+  return answerPage(c, OfferPage(props), status);
 }

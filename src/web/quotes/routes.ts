@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { BuilderForm, BuilderPage, type BuilderProps } from "../../../views/quotes/builder-page.tsx";
@@ -19,6 +18,7 @@ import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { localTime } from "../edge/local-time.ts";
+import { answerPage } from "../edge/page.ts";
 import { formOf, versionOf } from "../forms/posted-form.ts";
 import { readNumber } from "../forms/typed-values.ts";
 import { todayIn } from "../workspace.ts";
@@ -41,7 +41,7 @@ export function quotesRoutes(deps: Deps) {
         const { quotes, settings } = c.var.store;
         const [recent, workspace] = await Promise.all([quotes.recent(), settings.get()]);
         const listed = listedQuotes(recent, todayIn(workspace, deps.now()), workspace.time_zone);
-        return c.html(html`<!DOCTYPE html>${QuotesPage({ quotes: listed, asset: deps.asset })}`);
+        return answerPage(c, QuotesPage({ quotes: listed, asset: deps.asset }));
       })
       .get("/vehicles/:id/quotes", viewer, (c) => answerVehicleQuotes(c, deps, null))
       .post("/vehicles/:id/quotes", editor, async (c) => {
@@ -177,7 +177,7 @@ async function answerVehicleQuotes(
     submit_key: newId(deps.random),
     asset: deps.asset,
   });
-  return c.html(html`<!DOCTYPE html>${page}`, sent === null ? 200 : 422);
+  return answerPage(c, page, sent === null ? 200 : 422);
 }
 
 /** The fleet's book for a vehicle of a fleet, else the first. */
@@ -301,7 +301,7 @@ async function sendDraft(
 async function answerBuilder(c: Context<GrantedEnv>, deps: Deps, quote: Quote, state: BuilderState) {
   const props = await builderProps(c, deps, quote, state);
   const status = state.changed ? 409 : props.errors.length > 0 ? 422 : 200;
-  return c.html(html`<!DOCTYPE html>${BuilderPage({ ...props, asset: deps.asset })}`, status);
+  return answerPage(c, BuilderPage({ ...props, asset: deps.asset }), status);
 }
 
 async function builderProps(
@@ -376,7 +376,7 @@ async function answerQuote(
     asset: deps.asset,
   });
   if (token !== undefined) c.header("Cache-Control", "no-store");
-  return c.html(html`<!DOCTYPE html>${page}`, errors.length > 0 ? 422 : 200);
+  return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
 /** What the customer sees or will see, without the form for the answer. */
@@ -399,5 +399,5 @@ async function answerPreview(c: Context<GrantedEnv>, deps: Deps, quote: Quote) {
     too_late: false,
     asset: deps.asset,
   });
-  return c.html(html`<!DOCTYPE html>${page}`, asked.errors.length > 0 ? 422 : 200);
+  return answerPage(c, page, asked.errors.length > 0 ? 422 : 200);
 }

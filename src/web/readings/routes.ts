@@ -1,11 +1,11 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { ReadingsPage } from "../../../views/readings/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import type { Readings } from "../../core/readings/contract.ts";
 import { judgeReadings } from "../../core/readings/judge.ts";
 import { readingsSaid } from "../../core/readings/said.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { addressOfFields, blankFields, fieldsOfAddress } from "../start/quick-form.ts";
 import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm, sayerOf } from "./readings-form.ts";
 
@@ -28,7 +28,7 @@ export function readingsRoutes(deps: Deps) {
       empty: question === null ? addressOfUnits(fields) : addressOfFields(question).replace("/?", "/readings?"),
       asset: deps.asset,
     });
-    return c.html(html`<!DOCTYPE html>${page}`, errors.length > 0 ? 422 : 200);
+    return answerPage(c, page, errors.length > 0 ? 422 : 200);
 
     function judgedFor(readings: Readings & { ambient_c: number }) {
       const judgement = judgeReadings(readings);

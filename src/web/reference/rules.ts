@@ -1,10 +1,10 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { RulesPage } from "../../../views/rules/page.tsx";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { barsIn, endedRules, isPlace, rulesFor } from "../../core/rules/rules.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 
 /** `GET /rules?place=us-wi&date=2026-05-01`: what the law says there on that day. */
 export function rulesRoutes(deps: Deps) {
@@ -26,7 +26,7 @@ export function rulesRoutes(deps: Deps) {
           }
         : null;
     const page = RulesPage({ place, date, errors, shown, asset: deps.asset });
-    return c.html(html`<!DOCTYPE html>${page}`, errors.length > 0 ? 422 : 200);
+    return answerPage(c, page, errors.length > 0 ? 422 : 200);
   });
 }
 

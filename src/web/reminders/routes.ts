@@ -1,6 +1,5 @@
 import { type Context, Hono } from "hono";
 import { etag } from "hono/etag";
-import { html } from "hono/html";
 import { RemindersPage } from "../../../views/reminders/page.tsx";
 import { reminderWords } from "../../../views/reminders/reminder-words.ts";
 import { dayNumber } from "../../core/quantities/dates.ts";
@@ -15,6 +14,7 @@ import type { Vehicle } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole, storeOfFeed } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 import { briefAnswer, briefAnswers } from "../vehicles/brief-answer.ts";
 import { todayIn } from "../workspace.ts";
@@ -32,7 +32,7 @@ export function reminderRoutes(deps: Deps) {
     const { store, access } = c.var;
     const { vehicle, reminders } = await remindersOfVehicle(store, c.req.param("id"), deps.now());
     const may_share = mayAct(access.role, "owner");
-    return c.html(html`<!DOCTYPE html>${RemindersPage({ vehicle, reminders, may_share, asset: deps.asset })}`);
+    return answerPage(c, RemindersPage({ vehicle, reminders, may_share, asset: deps.asset }));
   });
   app.get("/vehicles/:id/reminders.ics", requireRole("viewer"), async (c) => {
     const reminded = await remindersOfVehicle(c.var.store, c.req.param("id"), deps.now());

@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { AccessPage, type AccessPageProps, NewKeyPage, type ShownKey } from "../../../views/settings/access-page.tsx";
 import { type AccessKey, PURPOSES, type Purpose } from "../../store/access.ts";
@@ -9,6 +8,7 @@ import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { localTime } from "../edge/local-time.ts";
+import { answerPage } from "../edge/page.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
@@ -24,7 +24,7 @@ export function accessKeysRoutes(deps: Deps) {
       const { key } = await c.var.store.accessKeys.create(purpose, role, label, form.get("submit_key"));
       c.header("Cache-Control", "no-store");
       const secret = secretOf(purpose, key, deps.origin(c));
-      return c.html(html`<!DOCTYPE html>${NewKeyPage({ purpose, label, secret, asset: deps.asset })}`);
+      return answerPage(c, NewKeyPage({ purpose, label, secret, asset: deps.asset }));
     })
     .post("/settings/access/:id/revocation", requireRole("owner"), async (c) => {
       await c.var.store.accessKeys.revoke(c.req.param("id"));
@@ -75,7 +75,7 @@ async function answer(c: Context<GrantedEnv>, deps: Deps, status: 200 | 422, typ
     submit_key: newId(deps.random),
     asset: deps.asset,
   });
-  return c.html(html`<!DOCTYPE html>${page}`, status);
+  return answerPage(c, page, status);
 }
 
 function shownKey(key: AccessKey, time_zone: string, actor: string): ShownKey {

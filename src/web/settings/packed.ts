@@ -1,48 +1,32 @@
+import { decodeBase64Url, encodeBase64Url } from "hono/utils/encode";
 import { Problem } from "../../core/problem.ts";
 
 /** A text in a form that goes to the page and comes back with it: gzip, then signs that a form need not escape. */
 export async function packed(text: string): Promise<string> {
-  const bytes = await bytesOf(new Blob([text]).stream().pipeThrough(new CompressionStream("gzip")), Infinity);
-  let binary = "";
-  for (let i = 0; i < bytes.length; i += CHUNK) binary += String.fromCharCode(...bytes.subarray(i, i + CHUNK));
-  return btoa(binary).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
+  const zipped = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
+  return encodeBase64Url(await new Response(zipped).arrayBuffer()).replace(/=+$/, "");
 }
 
 /** The text again. Throws `Problem` unreadable for what was not packed here, and too-large beyond `max_bytes`. */
 export async function unpacked(form_value: string, max_bytes: number): Promise<string> {
   try {
-    const binary = atob(form_value.replaceAll("-", "+").replaceAll("_", "/"));
-    const bytes = Uint8Array.from(binary, (sign) => sign.charCodeAt(0));
-    const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-    return new TextDecoder().decode(await bytesOf(stream, max_bytes));
+    const zipped = new Blob([decodeBase64Url(form_value)]).stream();
+    const text = zipped.pipeThrough(new DecompressionStream("gzip")).pipeThrough(atMost(max_bytes));
+    return await new Response(text).text();
   } catch (error) {
     if (error instanceof Problem) throw error;
     throw new Problem("unreadable", "Part of this form is missing. Choose the file again.");
   }
 }
 
-/** Few enough to be the arguments of one call. */
-const CHUNK = 8192;
-
-async function bytesOf(stream: ReadableStream<Uint8Array>, max_bytes: number): Promise<Uint8Array> {
-  const chunks: Uint8Array[] = [];
+/** Breaks off once more than so many bytes have come through: a small file may unpack to any size. */
+function atMost(max_bytes: number): TransformStream<Uint8Array<ArrayBuffer>, Uint8Array<ArrayBuffer>> {
   let size = 0;
-  const reader = stream.getReader();
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) break;
-    size += value.length;
-    if (size > max_bytes) {
-      await reader.cancel();
-      throw new Problem("too-large", "This file is too large to be read here.");
-    }
-    chunks.push(value);
-  }
-  const bytes = new Uint8Array(size);
-  let at = 0;
-  for (const chunk of chunks) {
-    bytes.set(chunk, at);
-    at += chunk.length;
-  }
-  return bytes;
+  return new TransformStream({
+    transform(chunk, controller) {
+      size += chunk.length;
+      if (size > max_bytes) throw new Problem("too-large", "This file is too large to be read here.");
+      controller.enqueue(chunk);
+    },
+  });
 }

@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { ImportPage, RecordsPage } from "../../../views/settings/records-page.tsx";
 import type { Issue } from "../../core/problem.ts";
@@ -9,6 +8,7 @@ import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
 import { localTime } from "../edge/local-time.ts";
+import { answerPage } from "../edge/page.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
 import { todayIn } from "../workspace.ts";
@@ -115,7 +115,7 @@ function answer(c: Context<GrantedEnv>, deps: Deps, status: 200 | 422, errors: r
     max_mib: UPLOAD_BYTES / 1024 / 1024,
     asset: deps.asset,
   });
-  return c.html(html`<!DOCTYPE html>${page}`, status);
+  return answerPage(c, page, status);
 }
 
 async function answerReport(
@@ -140,5 +140,5 @@ async function answerReport(
     asset: deps.asset,
   });
   c.header("Cache-Control", "no-store");
-  return c.html(html`<!DOCTYPE html>${page}`);
+  return answerPage(c, page);
 }

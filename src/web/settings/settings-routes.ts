@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { SettingsPage } from "../../../views/settings/page.tsx";
 import type { SettingsFields } from "../../../views/settings/settings-fields.ts";
@@ -9,6 +8,7 @@ import { mayAct } from "../../store/roles.ts";
 import { settingsOf, type Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { formOf, versionOf } from "../forms/posted-form.ts";
 import { readSettings, settingsFields, settingsOfForm, timeZones } from "./settings-form.ts";
 
@@ -60,7 +60,7 @@ function answer(c: Context<GrantedEnv>, deps: Deps, status: 200 | 409 | 422, sho
     submit_key: newId(deps.random),
     asset: deps.asset,
   });
-  return c.html(html`<!DOCTYPE html>${page}`, status);
+  return answerPage(c, page, status);
 }
 
 /** What is stored where it differs from what was typed. */

@@ -1,5 +1,4 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { type Outcome, outcomeOf } from "../../../views/answer/outcome.ts";
 import { StartFragment, StartPage, type StartProps } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
@@ -7,6 +6,7 @@ import { pageAnswer } from "../../core/page-answer.ts";
 import type { AssessRequest } from "../../core/question/contract.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
+import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { quickCase } from "./quick-case.ts";
@@ -20,7 +20,7 @@ export function startRoutes(deps: Deps) {
       submit_key: newSubmitKey(deps.random),
     };
     const status = props.errors.length > 0 ? 422 : 200;
-    if (!wantsFragment(c)) return c.html(html`<!DOCTYPE html>${StartPage({ ...props, asset: deps.asset })}`, status);
+    if (!wantsFragment(c)) return answerPage(c, StartPage({ ...props, asset: deps.asset }), status);
     keepInHistory(c, addressOfFields(props.fields));
     return c.html(StartFragment(props), status);
   });

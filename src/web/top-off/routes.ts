@@ -1,5 +1,4 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { outcomeOf } from "../../../views/answer/outcome.ts";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { TopOffPage } from "../../../views/top-off/page.tsx";
@@ -8,6 +7,7 @@ import type { AssessAnswer, AssessRequest } from "../../core/question/contract.t
 import { questionOf } from "../../core/question/question.ts";
 import { topOffPlan } from "../../core/top-off-plan.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { quickCase } from "../start/quick-case.ts";
 import { addressOfFields, exampleFields, fieldsOfAddress, readQuickForm } from "../start/quick-form.ts";
 import { plannedAmount } from "./planned-amount.ts";
@@ -15,7 +15,7 @@ import { readTopOffForm, type TopOffQuestion } from "./top-off-form.ts";
 
 /** `GET /top-off`: how much is missing, what to buy and how to add it, from the same address as the quick question. */
 export function topOffRoutes(deps: Deps) {
-  return new Hono<AppEnv>().get("/top-off", (c) => {
+  return new Hono<AppEnv>().get("/top-off", async (c) => {
     const query = new URL(c.req.url).searchParams;
     const today = deps.today(c);
     const example = !query.has("refrigerant") && !query.has("nameplate");
@@ -41,7 +41,7 @@ export function topOffRoutes(deps: Deps) {
       logged: plan.cans === null ? null : addressOfFields(withTopOff(known, plan.cans.out_of_cans_g)),
       asset: deps.asset,
     });
-    return c.html(html`<!DOCTYPE html>${page}`, asked.errors.length > 0 ? 422 : 200);
+    return answerPage(c, page, asked.errors.length > 0 ? 422 : 200);
   });
 }
 

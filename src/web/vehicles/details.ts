@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import { CHOICES, NUMBERS } from "../../../views/vehicles/details-fields.ts";
 import { DetailsPage, type DetailsPageProps, type Difference } from "../../../views/vehicles/details-page.tsx";
 import { questionOf } from "../../core/question/question.ts";
@@ -9,6 +8,7 @@ import { NEW_VEHICLE, type Vehicle } from "../../store/vehicles.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 import { todayIn, unitsOf } from "../workspace.ts";
@@ -98,7 +98,7 @@ export function detailsRoutes(deps: Deps) {
       conflict,
       asset: deps.asset,
     });
-    return c.html(html`<!DOCTYPE html>${page}`, status);
+    return answerPage(c, page, status);
   }
 }
 

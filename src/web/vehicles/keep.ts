@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { StartPage } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
@@ -12,6 +11,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Settings, Workspace } from "../../store/workspaces.ts";
 import { openWorkspace } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { readWords } from "../forms/form-reading.ts";
 import { formOf, newSubmitKey, submitKeyOf } from "../forms/posted-form.ts";
 import { fieldsOfAddress, readQuickForm } from "../start/quick-form.ts";
@@ -40,12 +40,12 @@ export function keepRoutes(deps: Deps) {
     c.header("Cache-Control", "no-store");
     const vehicle = await store.vehicles.get(id);
     const link = `${deps.origin(c)}/access/${way_back}`;
-    return c.html(html`<!DOCTYPE html>${WayBackPage({ vehicle, onward, way_back: link, asset: deps.asset })}`, 201);
+    return answerPage(c, WayBackPage({ vehicle, onward, way_back: link, asset: deps.asset }), 201);
 
     function giveBack(c: Context, errors: readonly FieldError[]) {
       form.set("go", "1");
       const props = { ...startProps(form, today), errors, submit_key: newSubmitKey(deps.random), asset: deps.asset };
-      return c.html(html`<!DOCTYPE html>${StartPage(props)}`, 422);
+      return answerPage(c, StartPage(props), 422);
     }
   });
 }

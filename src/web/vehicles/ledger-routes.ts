@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { HistoryPage } from "../../../views/vehicles/record/history-page.tsx";
 import { LinePage, type LinePageProps } from "../../../views/vehicles/record/line-page.tsx";
@@ -9,6 +8,7 @@ import type { Line } from "../../store/ledger.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { aboutVehicle } from "./about.ts";
 import type { LedgerPages } from "./ledgers.ts";
@@ -139,7 +139,7 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
       time_zone,
       asset: deps.asset,
     };
-    return c.html(html`<!DOCTYPE html>${LinePage(props)}`, status);
+    return answerPage(c, LinePage(props), status);
   }
 
   async function showHistory(c: GrantedContext) {
@@ -154,7 +154,7 @@ export function ledgerRoutes<Fields, Content extends object, Input extends objec
       time_zone: workspace.time_zone,
       asset: deps.asset,
     };
-    return c.html(html`<!DOCTYPE html>${HistoryPage(props)}`);
+    return answerPage(c, HistoryPage(props));
   }
 
   /** All versions of the line in the address. Throws `Problem` not-found when it belongs to another vehicle. */

@@ -1,10 +1,10 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { ListPage } from "../../../views/vehicles/list-page.tsx";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
@@ -51,7 +51,7 @@ export function listRoutes(deps: Deps) {
       submit_key: newSubmitKey(deps.random),
       asset: deps.asset,
     });
-    return c.html(html`<!DOCTYPE html>${page}`);
+    return answerPage(c, page);
   });
 }
 

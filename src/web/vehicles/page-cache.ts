@@ -1,8 +1,7 @@
 /** A page as it was rendered, in pieces between which the key stands that each copy of it needs anew. */
 interface KeptPage {
   stamp: string;
-  pieces: readonly Uint8Array[];
-  bytes: number;
+  pieces: readonly Uint8Array<ArrayBuffer>[];
 }
 
 /** Pages in memory: a few hundred kilobytes each at most. */
@@ -43,20 +42,10 @@ function inPieces(stamp: string, page: string, submit_key: string): KeptPage {
   const encoder = new TextEncoder();
   // Random, as every key is: what someone wrote cannot be taken for it.
   const pieces = page.split(submit_key).map((piece) => encoder.encode(piece));
-  return { stamp, pieces, bytes: pieces.reduce((sum, { length }) => sum + length, 0) };
+  return { stamp, pieces };
 }
 
-function joined({ pieces, bytes }: KeptPage, submit_key: string): Uint8Array<ArrayBuffer> {
-  const key = new TextEncoder().encode(submit_key);
-  const page = new Uint8Array(bytes + (pieces.length - 1) * key.length);
-  let at = 0;
-  for (const [i, piece] of pieces.entries()) {
-    if (i > 0) {
-      page.set(key, at);
-      at += key.length;
-    }
-    page.set(piece, at);
-    at += piece.length;
-  }
-  return page;
+async function joined({ pieces }: KeptPage, submit_key: string): Promise<Uint8Array<ArrayBuffer>> {
+  const parts = pieces.flatMap((piece, i) => (i === 0 ? [piece] : [submit_key, piece]));
+  return new Uint8Array(await new Blob(parts).arrayBuffer());
 }

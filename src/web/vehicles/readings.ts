@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import { Entry } from "../../../views/parts/entry.tsx";
 import { JudgedSet } from "../../../views/vehicles/record/judged-set.tsx";
 import { LinePage } from "../../../views/vehicles/record/line-page.tsx";
@@ -14,6 +13,7 @@ import { mayAct } from "../../store/roles.ts";
 import { judgedLine, type VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { type About, aboutVehicle } from "./about.ts";
 import type { LedgerPages } from "./ledgers.ts";
@@ -76,7 +76,7 @@ export function vehicleReadingsRoutes(deps: Deps) {
         time_zone: record.workspace.time_zone,
         asset: deps.asset,
       });
-      return c.html(html`<!DOCTYPE html>${page}`);
+      return answerPage(c, page);
     },
   );
 }

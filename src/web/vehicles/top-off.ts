@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import { outcomeOf } from "../../../views/answer/outcome.ts";
 import type { EntryFields } from "../../../views/vehicles/record/entry-fields.ts";
 import { VehicleTopOffPage } from "../../../views/vehicles/top-off-page.tsx";
@@ -12,6 +11,7 @@ import { mayAct } from "../../store/roles.ts";
 import { type JudgedReadings, judgedReadings, type VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { plannedAmount } from "../top-off/planned-amount.ts";
 import { readTopOffForm, type TopOffQuestion } from "../top-off/top-off-form.ts";
@@ -66,7 +66,7 @@ export function vehicleTopOffRoutes(deps: Deps) {
         submit_key: newSubmitKey(deps.random),
         asset: deps.asset,
       });
-      return c.html(html`<!DOCTYPE html>${page}`, asked.errors.length > 0 ? 422 : 200);
+      return answerPage(c, page, asked.errors.length > 0 ? 422 : 200);
     },
   );
 }

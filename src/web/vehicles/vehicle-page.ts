@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import { html } from "hono/html";
 import { outcomeOf } from "../../../views/answer/outcome.ts";
 import type { ShownFinding } from "../../../views/vehicles/record/findings.tsx";
 import { SensitivityFragment, SensitivityPage } from "../../../views/vehicles/sensitivity.tsx";
@@ -13,6 +12,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
+import { answerPage, pageText } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { listedQuotes } from "../quotes/listed.ts";
@@ -65,7 +65,7 @@ export function vehiclePageRoutes(deps: Deps) {
     const outcome = outcomeOf(request, answer, unitsOf(record.workspace), vehicleSurroundings(record, request));
     if (wantsFragment(c)) return c.html(SensitivityFragment({ outcome }));
     const page = SensitivityPage({ vehicle: record.vehicle, outcome, back, asset: deps.asset });
-    return c.html(html`<!DOCTYPE html>${page}`);
+    return answerPage(c, page);
   });
   return app;
 }
@@ -76,7 +76,7 @@ async function stampOf(store: WorkspaceStore, vehicle_id: string, now: Date) {
 }
 
 async function rendered(deps: Deps, props: VehiclePageProps): Promise<string> {
-  return String(await html`<!DOCTYPE html>${VehiclePage({ ...props, asset: deps.asset })}`);
+  return pageText(VehiclePage({ ...props, asset: deps.asset }));
 }
 
 /** Everything that the page shows, under what `query` supposes. */

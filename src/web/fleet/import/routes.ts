@@ -1,5 +1,4 @@
 import { Hono } from "hono";
-import { html } from "hono/html";
 import { FLEET_EXAMPLE } from "../../../../data/fleet-example.ts";
 import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../../../../data/fleet-format.ts";
 import { QuestionsPage, type ShownFile } from "../../../../views/fleet/import-questions.tsx";
@@ -16,6 +15,7 @@ import { csvOf } from "../../edge/csv.ts";
 import { csvFile } from "../../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../../edge/limits.ts";
+import { answerPage } from "../../edge/page.ts";
 import { formOf } from "../../forms/posted-form.ts";
 import { todayIn } from "../../workspace.ts";
 import { beginReckoning } from "../table.ts";
@@ -36,7 +36,7 @@ type Waiting = WaitingImport<Survey, MappingAnswers, Report>;
 /** Files in, questions about them, the report, and the choice. */
 export function fleetImportRoutes(deps: Deps) {
   return new Hono<AppEnv>()
-    .get("/fleet/import", requireRole("editor"), (c) => c.html(html`<!DOCTYPE html>${uploadPage(deps, [])}`))
+    .get("/fleet/import", requireRole("editor"), (c) => answerPage(c, uploadPage(deps, [])))
     .get("/fleet/import/example.csv", (c) =>
       csvFile(c, "fleet-example", csvOf(FLEET_EXAMPLE.header, FLEET_EXAMPLE.rows)),
     )
@@ -46,7 +46,7 @@ export function fleetImportRoutes(deps: Deps) {
       const errors = read.flatMap(({ error }) => (error === null ? [] : [error]));
       const files = read.flatMap(({ file }) => (file === null ? [] : [file]));
       if (files.length === 0 && errors.length === 0) errors.push({ field: "file", message: "Choose a file to import" });
-      if (errors.length > 0) return c.html(html`<!DOCTYPE html>${uploadPage(deps, errors)}`, 422);
+      if (errors.length > 0) return answerPage(c, uploadPage(deps, errors), 422);
       const id = await importsOf(c.var.store).keep(files);
       return c.redirect(`/fleet/import/${id}`, 303);
     })
@@ -54,19 +54,18 @@ export function fleetImportRoutes(deps: Deps) {
       const { store, access } = c.var;
       const waiting = await importsOf(store).get(c.req.param("id"));
       if (waiting.report !== null) {
-        return c.html(
-          html`<!DOCTYPE html>${ReportPage({ ...waiting.report, id: waiting.id, done: true, may_ask: false, asset: deps.asset })}`,
+        return answerPage(
+          c,
+          ReportPage({ ...waiting.report, id: waiting.id, done: true, may_ask: false, asset: deps.asset }),
         );
       }
       const asked = c.req.query("columns") !== undefined;
-      if (asked || isAsking(waiting)) return c.html(html`<!DOCTYPE html>${questionsPage(deps, waiting, [])}`);
+      if (asked || isAsking(waiting)) return answerPage(c, questionsPage(deps, waiting, []));
       const reading = await readingOf(deps, store, waiting);
       const counts = await store.fleetImport.preview(reading.vehicles);
       const report = reportOf(reading, counts);
       const may_ask = mayAct(access.role, "editor");
-      return c.html(
-        html`<!DOCTYPE html>${ReportPage({ ...report, id: waiting.id, done: false, may_ask, asset: deps.asset })}`,
-      );
+      return answerPage(c, ReportPage({ ...report, id: waiting.id, done: false, may_ask, asset: deps.asset }));
     })
     .post("/fleet/import/:id/answers", requireRole("editor"), async (c) => {
       const imports = importsOf(c.var.store);
@@ -75,7 +74,7 @@ export function fleetImportRoutes(deps: Deps) {
       const answers = waiting.files.map((_, number) => answersOf(form, number));
       const answered = { ...waiting, answers };
       const errors = answered.files.flatMap((_, number) => questionErrors(answered, number));
-      if (errors.length > 0) return c.html(html`<!DOCTYPE html>${questionsPage(deps, answered, errors)}`, 422);
+      if (errors.length > 0) return answerPage(c, questionsPage(deps, answered, errors), 422);
       await imports.answer(waiting.id, answers);
       return c.redirect(`/fleet/import/${waiting.id}`, 303);
     })

@@ -1,0 +1,19 @@
+import type { Context } from "hono";
+import { html } from "hono/html";
+import type { JSX } from "hono/jsx/jsx-runtime";
+import type { ContentfulStatusCode } from "hono/utils/http-status";
+
+/** The text of a whole page: a view that begins with `<html>`, behind the doctype. */
+export async function pageText(view: JSX.Element): Promise<string> {
+  return String(await html`<!DOCTYPE html>${view}`);
+}
+
+/**
+ * Answers with a whole page.
+ *
+ * @example
+ * return answerPage(c, SettingsPage(props), errors.length > 0 ? 422 : 200);
+ */
+export async function answerPage(c: Context, view: JSX.Element, status: ContentfulStatusCode = 200): Promise<Response> {
+  return c.html(await pageText(view), status);
+}
