@@ -3,6 +3,31 @@ import type { Child } from "hono/jsx";
 /** Messages by the id of their input. */
 export type Messages = ReadonlyMap<string, string>;
 
+/** The names of a form's fields that hold text. */
+type TextName<Fields> = {
+  [Name in keyof Fields]: Fields[Name] extends string | undefined ? Name : never;
+}[keyof Fields] &
+  string;
+
+/**
+ * What the input of each field needs: id, name, value, and what to put right. `idOf` names the input where a form has the
+ * same fields several times.
+ *
+ * @example
+ * const of = fieldOf(fields, messages);
+ * return <TextField {...of("customer")} label="Customer" />;
+ */
+export function fieldOf<Fields extends object, Name extends TextName<Fields> = TextName<Fields>>(
+  fields: Fields,
+  messages: Messages = new Map(),
+  idOf: (name: Name) => string = (name) => name,
+) {
+  return (name: Name) => {
+    const id = idOf(name);
+    return { id, name: id, value: String(fields[name] ?? ""), error: messages.get(id) };
+  };
+}
+
 interface Described {
   id: string;
   hint?: Child;

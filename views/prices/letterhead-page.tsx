@@ -4,7 +4,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 
 /** The head of a quote as it was typed. */
 export type LetterheadFields = Readonly<Record<keyof Letterhead, string>>;
@@ -25,7 +25,7 @@ export interface LetterheadPageProps {
 export function LetterheadPage(props: LetterheadPageProps) {
   const { fields, version, errors, changed, may_change, submit_key, back, asset } = props;
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
-  const of = (name: keyof Letterhead) => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  const of = fieldOf(fields, messages);
   return (
     <Layout title={`${errors.length > 0 ? "Error: " : ""}Head of a quote · Seepwise`} path="/prices" asset={asset}>
       {errors.length > 0 && <ErrorSummary errors={errors} />}

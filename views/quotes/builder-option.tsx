@@ -3,7 +3,7 @@ import { formatAmount } from "../../src/core/quantities/money.ts";
 import { LINE_KINDS, type QuoteOption, TAX_CLASSES } from "../../src/core/quotes/quote.ts";
 import type { OptionOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorText, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { ErrorText, fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { saidYears } from "../words/times.ts";
 import { type LineFields, lineInput, type OptionFields, optionInput } from "./quote-fields.ts";
 import { type MoneyStyle, saidSum } from "./said-quote.ts";
@@ -27,10 +27,7 @@ interface BuilderOptionProps {
 export function BuilderOption(props: BuilderOptionProps) {
   const { fields, place, others, shown, advised, keep_years, currency, money, messages } = props;
   const { id } = fields;
-  const of = (part: "title" | "words" | "not_covered" | "discount") => {
-    const input = optionInput(id, part);
-    return { id: input, name: input, value: fields[part], error: messages.get(input) };
-  };
+  const of = fieldOf(fields, messages, (part: "title" | "words" | "not_covered" | "discount") => optionInput(id, part));
   const too_many = messages.get(`add-line-${id}`);
   return (
     <Entry
@@ -158,10 +155,7 @@ interface QuoteLineFieldsProps {
 }
 
 function QuoteLineFields({ option, line, place, currency, messages }: QuoteLineFieldsProps) {
-  const of = (part: Exclude<keyof LineFields, "n">) => {
-    const input = lineInput(option, line.n, part);
-    return { id: input, name: input, value: line[part], error: messages.get(input) };
-  };
+  const of = fieldOf(line, messages, (part: Exclude<keyof LineFields, "n">) => lineInput(option, line.n, part));
   const of_line = <span class="visually-hidden">, line {place + 1}</span>;
   return (
     <li class="quote-line">

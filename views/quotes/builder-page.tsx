@@ -5,7 +5,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { saidYears } from "../words/times.ts";
 import { BuilderOption } from "./builder-option.tsx";
 import type { QuoteFields } from "./quote-fields.ts";
@@ -76,12 +76,7 @@ export function BuilderForm(props: BuilderProps) {
   const { vehicle, quote, fields, content, errors, quiet, has_letterhead, invented, saved, changed, submit_key } =
     props;
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
-  const of = (name: "customer" | "note" | "keep_years" | "valid_days") => ({
-    id: name,
-    name,
-    value: fields[name],
-    error: messages.get(name),
-  });
+  const of = fieldOf(fields, messages);
   const here = `/vehicles/${vehicle.id}/quotes/${quote.id}`;
   return (
     <>

@@ -4,7 +4,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { type Messages, SelectField, TextField } from "../parts/field.tsx";
+import { fieldOf, type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
 import {
   ASSUMPTION_NUMBERS,
@@ -127,7 +127,7 @@ function Conflict({ message, differences }: NonNullable<DetailsPageProps["confli
 }
 
 function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate: boolean }) {
-  const of = (name: string) => ({ id: name, name, value: fields[name] ?? "", error: messages.get(name) });
+  const of = fieldOf(fields, messages);
   return (
     <Entry name="The vehicle">
       <div class="field-grid">

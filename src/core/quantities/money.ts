@@ -137,7 +137,8 @@ function withSymbol(text: string, currency: string, format: NumberFormatId): str
   return text.startsWith("−") ? `−${symbol}${text.slice(1)}` : `${symbol}${text}`;
 }
 
-export type ParsedDecimal = { ok: true; scaled: number } | Unreadable;
+/** `decimals`: a number, with more decimals than can be kept. */
+export type ParsedDecimal = { ok: true; scaled: number } | (Unreadable & { code?: "decimals" });
 
 /** Digits of the integer part that stay exact whatever the scale. */
 const MOST_INTEGER_DIGITS = 9;
@@ -184,8 +185,10 @@ function parseDecimal(text: string, digits: number, format: NumberFormatId): Par
   if (parts === null) return unreadable(`Enter a number, like ${example(digits, decimal)}`);
   const [integer, part] = parts;
   const kept = part.replace(/0+$/, "");
-  if (kept.length > digits)
-    return unreadable(digits === 0 ? "Enter a whole number, like 120" : `Enter at most ${digits} decimals`);
+  if (kept.length > digits) {
+    const message = digits === 0 ? "Enter a whole number, like 120" : `Enter at most ${digits} decimals`;
+    return { ok: false, code: "decimals", message };
+  }
   const figures = integer.replace(/^0+(?=\d)/, "");
   if (figures.length > MOST_INTEGER_DIGITS) return unreadable("That is too large. Check the number");
   return { ok: true, scaled: Number(`${figures}${kept.padEnd(digits, "0")}`) };

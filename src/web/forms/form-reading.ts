@@ -16,10 +16,13 @@ export class Refusals {
 
   /** What was refused, in the order of `fields`. */
   inOrder(fields: readonly string[]): FieldError[] {
-    return [...this.#messages]
-      .map(([field, message]) => ({ field, message }))
-      .toSorted((a, b) => fields.indexOf(a.field) - fields.indexOf(b.field));
+    return [...this.#messages].map(([field, message]) => ({ field, message })).toSorted(byPlaceIn(fields));
   }
+}
+
+/** Sorts what is to be put right as its fields stand in the form. */
+export function byPlaceIn(fields: readonly string[]) {
+  return (a: FieldError, b: FieldError): number => fields.indexOf(a.field) - fields.indexOf(b.field);
 }
 
 const { first_date, years_before } = requestBounds.log;

@@ -1,4 +1,7 @@
+import { requestBounds } from "../../../data/parameters.ts";
+import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { plainText, typedNumber } from "../../core/quantities/typed-number.ts";
+import type { UnitSystem } from "../../core/quantities/units.ts";
 
 /** What came in a field of a form, read. Undefined stands for what cannot be read as asked. */
 
@@ -19,6 +22,22 @@ export function readMoney(typed: string): number | undefined {
     .replace(/,(?=\d{3}(\D|$))/g, "");
   return readNumber(figures);
 }
+
+/** A bare number says its unit, so that it goes on meaning the same after the units are changed; null leaves it. */
+export function withUnit(typed: string, unit: string | null): string {
+  return unit !== null && /\d/.test(typed) && !/[a-z°º]/i.test(typed) ? `${typed.trim()} ${unit}` : typed;
+}
+
+/** The charge on the hood label in grams, where a request takes it. */
+export function readNameplate(typed: string, system: UnitSystem): number | undefined {
+  const { min, max } = requestBounds.nameplate_g;
+  const mass = parseMass(typed, { system });
+  return mass.ok && mass.grams >= min && mass.grams <= max ? mass.grams : undefined;
+}
+
+/** What to type there. */
+export const NAMEPLATE_NEEDED =
+  "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
 
 export function oneOf<const T extends string>(choices: readonly T[], typed: string | null): T | undefined {
   return choices.find((choice) => choice === typed);

@@ -13,6 +13,7 @@ import {
   plainUnitPrice,
 } from "../../core/quantities/money.ts";
 import { bookBounds, PRICED_PER, type PriceBook } from "../../core/quotes/price-book.ts";
+import { put, valueAt } from "../forms/paths.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import { BOOK_FIELDS, type BookField } from "./book-fields.ts";
 
@@ -117,26 +118,11 @@ function worded(text: string, most: number, needed: boolean): Read {
 }
 
 function within(parsed: ParsedDecimal, { min, max }: { min: number; max: number }, message: string): Read {
-  if (!parsed.ok) return { message: parsed.message.startsWith("Enter at most") ? parsed.message : message };
+  if (!parsed.ok) return { message: parsed.code === "decimals" ? parsed.message : message };
   return parsed.scaled >= min && parsed.scaled <= max ? parsed.scaled : { message };
 }
 
 function whole(text: string, { min, max }: { min: number; max: number }, message: string): Read {
   const value = /^\s*\d{1,4}\s*$/.test(text) ? Number(text) : Number.NaN;
   return value >= min && value <= max ? value : { message };
-}
-
-function valueAt(book: PriceBook, path: readonly string[]): unknown {
-  return path.reduce<unknown>((part, key) => (part as Record<string, unknown>)[key], book);
-}
-
-function put(book: Record<string, unknown>, path: readonly string[], value: unknown): void {
-  const [key, ...rest] = path;
-  if (key === undefined) return;
-  if (rest.length === 0) {
-    book[key] = value;
-    return;
-  }
-  book[key] ??= {};
-  put(book[key] as Record<string, unknown>, rest, value);
 }

@@ -261,7 +261,7 @@ class Reader {
 
   #number(field: string, parsed: ParsedDecimal, most: number, message: string): number {
     if (parsed.ok && parsed.scaled <= most) return parsed.scaled;
-    this.refuse(field, !parsed.ok && parsed.message.startsWith("Enter at most") ? parsed.message : this.#like(message));
+    this.refuse(field, !parsed.ok && parsed.code === "decimals" ? parsed.message : this.#like(message));
     return 0;
   }
 

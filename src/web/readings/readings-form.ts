@@ -3,13 +3,14 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { type ReadingsFields, usualGauge } from "../../../views/readings/readings-fields.ts";
 import type { Sayer } from "../../../views/readings/said-readings.ts";
 import { formatTemperature } from "../../core/quantities/format.ts";
-import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { parseAltitude, parsePressure, parseTemperature } from "../../core/quantities/parse-reading.ts";
 import { plainText, typedNumber } from "../../core/quantities/typed-number.ts";
 import { PRESSURE_UNITS, type PressureUnit, UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import { REFRIGERANTS } from "../../core/question/contract.ts";
 import { CLUTCH, CONDENSER, FAN, MORE_AIR, type Readings } from "../../core/readings/contract.ts";
 import { atmosphereKpa } from "../../core/refrigerant/atmosphere.ts";
+import { byPlaceIn } from "../forms/form-reading.ts";
+import { isEmpty, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
 
 /** What was typed, and the readings that it means, or what to put right. */
 export interface ReadingsQuestion {
@@ -143,7 +144,10 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
     ambient_c: temperature("ambient"),
     humidity_percent: number("humidity", readingBounds.humidity_percent, "Enter the humidity in percent, like 50"),
     altitude_m,
-    nameplate_g: readNameplate(fields, refuse),
+    nameplate_g: isEmpty(fields.nameplate)
+      ? null
+      : (readNameplate(fields.nameplate, fields.units) ??
+        refuse("nameplate", "Enter the nameplate charge, like 23 oz or 650 g, or leave it empty")),
     static_kpa: pressure("static"),
     low_kpa: pressure("low"),
     high_kpa: pressure("high"),
@@ -156,15 +160,9 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
   };
   const { ambient_c } = readings;
   if (refrigerant === null || ambient_c === null || errors.length > 0) {
-    return { fields, errors: errors.toSorted(byPlaceInForm), readings: null };
+    return { fields, errors: errors.toSorted(byPlaceIn(Object.keys(BLANK))), readings: null };
   }
   return { fields, errors, readings: { ...readings, refrigerant, ambient_c } };
-}
-
-const FORM_ORDER = Object.keys(BLANK);
-
-function byPlaceInForm(a: FieldError, b: FieldError): number {
-  return FORM_ORDER.indexOf(a.field) - FORM_ORDER.indexOf(b.field);
 }
 
 function readAltitude({ altitude, units }: ReadingsFields, refuse: (field: string, message: string) => null) {
@@ -174,21 +172,4 @@ function readAltitude({ altitude, units }: ReadingsFields, refuse: (field: strin
   const { min, max } = readingBounds.altitude_m;
   if (parsed.altitude_m >= min && parsed.altitude_m <= max) return parsed.altitude_m;
   return refuse("altitude", "Enter an altitude up to 16,400 ft (5000 m), like 5200 ft or 1600 m");
-}
-
-function readNameplate({ nameplate, units }: ReadingsFields, refuse: (field: string, message: string) => null) {
-  if (nameplate.trim() === "") return null;
-  const mass = parseMass(nameplate, { system: units });
-  const { min, max } = readingBounds.nameplate_g;
-  if (mass.ok && mass.grams >= min && mass.grams <= max) return mass.grams;
-  return refuse("nameplate", "Enter the nameplate charge, like 23 oz or 650 g, or leave it empty");
-}
-
-/** A bare number says its unit. */
-function withUnit(typed: string, unit: string | null): string {
-  return unit !== null && /\d/.test(typed) && !/[a-z°º]/i.test(typed) ? `${typed.trim()} ${unit}` : typed;
-}
-
-function oneOf<const T extends string>(choices: readonly T[], typed: string | null): T | undefined {
-  return choices.find((choice) => choice === typed);
 }

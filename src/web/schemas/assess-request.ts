@@ -8,7 +8,7 @@ import { assessSchema, rangeMessage } from "./assess-schema.ts";
 export type ParsedRequest = { ok: true; request: AssessRequest } | { ok: false; issues: Issue[] };
 
 /** More than anyone puts right in one go; keeps the answer to a hostile body small. */
-const MAX_ISSUES = 100;
+export const MAX_ISSUES = 100;
 
 /**
  * Checks a request to the model, whatever it is, and fills in `as_of` with `today` (`YYYY-MM-DD`) when it is absent.

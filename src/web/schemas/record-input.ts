@@ -6,7 +6,7 @@ import type { FindingInput } from "../../store/findings.ts";
 import type { Note } from "../../store/notes.ts";
 import type { ReadingsInput } from "../../store/readings.ts";
 import { type FirstRecords, NEW_VEHICLE, type VehicleInput } from "../../store/vehicles.ts";
-import { issuesOf, parseAssessRequest } from "./assess-request.ts";
+import { issuesOf, MAX_ISSUES, parseAssessRequest } from "./assess-request.ts";
 import {
   chargeEntryInput,
   findingInput,
@@ -142,8 +142,6 @@ function shaped<T extends z.ZodType>(schema: T, body: unknown): z.infer<T> {
   if (!parsed.success) refuse(parsed.error.issues.flatMap(issuesOf));
   return parsed.data as z.infer<T>;
 }
-
-const MAX_ISSUES = 100;
 
 function refuse(issues: readonly Issue[]): void {
   if (issues.length > 0)

@@ -6,6 +6,7 @@ import type { LineHead } from "../../store/ledger.ts";
 import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/transfer.ts";
 import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
+import { MAX_ISSUES } from "./assess-request.ts";
 import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
 import {
   actor,
@@ -89,8 +90,6 @@ function upgraded(value: unknown): unknown {
 }
 
 export type ParsedDocument = { ok: true; document: WorkspaceDocument } | { ok: false; issues: Issue[] };
-
-const MAX_ISSUES = 100;
 
 /** Checks what claims to be an exported workspace: its shape, and that its lines hang together. */
 export function parseWorkspaceDocument(value: unknown): ParsedDocument {

@@ -26,7 +26,7 @@ import {
 } from "../../core/question/contract.ts";
 import { supposing } from "../../core/question/suppose.ts";
 import { isPlace } from "../../core/rules/rules.ts";
-import { isEmpty, oneOf } from "../forms/typed-values.ts";
+import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
 import { type Refuse, readWhatIf, whatIfRefusal } from "./what-if.ts";
 
@@ -132,11 +132,6 @@ function linesOfAddress(query: URLSearchParams): LogLineFields[] {
   return query.has("add") ? [...kept, BLANK_LINE] : kept;
 }
 
-/** A bare number says its unit, so that it means the same after the units are changed. */
-function withUnit(typed: string, unit: string): string {
-  return /\d/.test(typed) && !/[a-z]/i.test(typed) ? `${typed.trim()} ${unit}` : typed;
-}
-
 /** The address that brings these fields back, without what equals an empty sheet's what-ifs. */
 export function addressOfFields(fields: QuickFields): string {
   const query = new URLSearchParams();
@@ -163,7 +158,9 @@ export function readQuickForm(fields: QuickFields, asked: boolean): QuickQuestio
   const waiting = fields.nameplate.trim() === "" && !asked;
 
   const refrigerant = oneOf(REFRIGERANTS, fields.refrigerant) ?? refuse("refrigerant", REFRIGERANT) ?? "R-134a";
-  const nameplate_g = (waiting ? undefined : readNameplate(fields, refuse)) ?? requestBounds.nameplate_g.max;
+  const nameplate_g =
+    (waiting ? undefined : (readNameplate(fields.nameplate, fields.units) ?? refuse("nameplate", NAMEPLATE_NEEDED))) ??
+    requestBounds.nameplate_g.max;
   const climate = CLIMATES.find(({ id }) => id === fields.climate);
   if (climate === undefined && fields.climate !== "") refuse("climate", CLIMATE);
   if (!isPlace(fields.where)) refuse("where", WHERE);
@@ -213,15 +210,8 @@ function byPlaceInForm(a: FieldError, b: FieldError): number {
 const REFRIGERANT = "Choose the refrigerant; it is on a label under the hood";
 const CLIMATE = "Choose the climate, or leave it not known";
 const WHERE = "Choose where the vehicle is, or leave it not said";
-const NAMEPLATE = "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
 const TOO_OLD = `Enter a date of the last ${requestBounds.log.years_before} years, from ${requestBounds.log.first_date.slice(0, 4)} on`;
 const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
-
-function readNameplate(fields: QuickFields, refuse: Refuse): number | undefined {
-  if (fields.nameplate.trim() === "") return refuse("nameplate", NAMEPLATE);
-  const mass = parseMass(fields.nameplate, { system: fields.units });
-  return mass.ok ? mass.grams : refuse("nameplate", NAMEPLATE);
-}
 
 /** The log that the lines tell, and to each entry the line that it came from; null for how it cools today. */
 function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
@@ -310,5 +300,5 @@ function errorAt(path: string, line_of_entry: readonly (number | null)[]): [fiel
     if (line === null) return ["today", COOLED];
     return part === "date" ? [lineFieldId("when", line), TOO_OLD] : [lineFieldId("amount", line), TOO_MUCH];
   }
-  return path === "vehicle.nameplate_g" ? ["nameplate", NAMEPLATE] : whatIfRefusal(path);
+  return path === "vehicle.nameplate_g" ? ["nameplate", NAMEPLATE_NEEDED] : whatIfRefusal(path);
 }

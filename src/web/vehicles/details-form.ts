@@ -1,7 +1,6 @@
 import { CLIMATES } from "../../../data/climates.ts";
 import { requestBounds } from "../../../data/parameters.ts";
 import { CHOICES, type DetailsFields, NUMBERS } from "../../../views/vehicles/details-fields.ts";
-import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
 import { LOCATION_IDS, type PlanInput, REFRIGERANTS } from "../../core/question/contract.ts";
@@ -9,7 +8,8 @@ import type { Question } from "../../core/question/question.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
 import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../store/vehicles.ts";
 import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
-import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
+import { put, type Tree, valueAt } from "../forms/paths.ts";
+import { isEmpty, NAMEPLATE_NEEDED, oneOf, readMoney, readNameplate } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 
@@ -42,7 +42,7 @@ export function typedDetails(vehicle: VehicleInput, units: UnitSystem): DetailsF
     fleet_group: vehicle.fleet_group ?? "",
     depot: vehicle.depot ?? "",
     electric_compressor: vehicle.electric_compressor ? "yes" : "",
-    ...Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name }) => [name, typed(valueAt(vehicle, name))])),
+    ...Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name }) => [name, typed(valueAt(vehicle, name.split(".")))])),
   };
 }
 
@@ -55,7 +55,9 @@ export function usualDetails(usual: Question, usual_plan: PlanInput): DetailsFie
     prices: { ...prices, locations: Object.fromEntries(places) },
     assumptions,
   };
-  return Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name }) => [name, typed(valueAt(all, name)) || "none"]));
+  return Object.fromEntries(
+    [...NUMBERS, ...CHOICES].map(({ name }) => [name, typed(valueAt(all, name.split("."))) || "none"]),
+  );
 }
 
 /** What the details are read against. */
@@ -78,7 +80,7 @@ export function readDetails(fields: DetailsFields, { units, today, record }: Det
   const label = words("label");
   if (label === null) refuse("label", "Give it a name, like the blue van");
   const refrigerant = oneOf(REFRIGERANTS, said("refrigerant")) ?? refuse("refrigerant", REFRIGERANT);
-  const nameplate_g = readNameplate(said("nameplate"), units) ?? refuse("nameplate", NAMEPLATE);
+  const nameplate_g = readNameplate(said("nameplate"), units) ?? refuse("nameplate", NAMEPLATE_NEEDED);
   const climate = CLIMATES.find(({ id }) => id === said("climate"))?.id ?? null;
   if (climate === null && said("climate") !== "") refuse("climate", "Choose the climate, or leave it not known");
   const system_volume_ml = isEmpty(said("system_volume"))
@@ -107,15 +109,8 @@ export function readDetails(fields: DetailsFields, { units, today, record }: Det
 }
 
 const REFRIGERANT = "Choose the refrigerant; it is on a label under the hood";
-const NAMEPLATE = "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
 const VOLUME = "Enter the volume in mL, like 1700, or leave it empty";
 const NUMBER = "Enter a number, or leave it empty";
-
-function readNameplate(typed: string, units: UnitSystem): number | undefined {
-  const { min, max } = requestBounds.nameplate_g;
-  const mass = parseMass(typed, { system: units });
-  return mass.ok && mass.grams >= min && mass.grams <= max ? mass.grams : undefined;
-}
 
 function readVolume(typed: string): number | undefined {
   const volume_ml = readMoney(typed);
@@ -129,12 +124,12 @@ function readOwnNumbers(fields: DetailsFields, recorded: OwnNumbers, { refuse }:
   const own = { plan, prices, assumptions } as unknown as Tree;
   for (const { name } of NUMBERS) {
     const typed = fields[name] ?? "";
-    put(own, name, isEmpty(typed) ? undefined : (readMoney(typed) ?? refuse(name, NUMBER)));
+    put(own, name.split("."), isEmpty(typed) ? undefined : (readMoney(typed) ?? refuse(name, NUMBER)));
   }
   for (const { name, choices } of CHOICES) {
     const typed = fields[name] ?? "";
     if (typed !== "" && !choices.some(({ value }) => value === typed)) refuse(name, "Choose one, or as usual");
-    put(own, name, typed === "" ? undefined : name === TOOLS ? typed === "yes" : typed);
+    put(own, name.split("."), typed === "" ? undefined : name === TOOLS ? typed === "yes" : typed);
   }
   return own as unknown as OwnNumbers;
 }
@@ -154,30 +149,6 @@ function refuseRanges(record: AssessedRecord, today: string, { refuse }: Refusal
 function onlyInput(vehicle: VehicleInput): VehicleInput {
   const names = ["label", "refrigerant", "nameplate_g", ...Object.keys(NEW_VEHICLE)] as (keyof VehicleInput)[];
   return Object.fromEntries(names.map((name) => [name, vehicle[name]])) as unknown as VehicleInput;
-}
-
-interface Tree {
-  [name: string]: Tree | unknown;
-}
-
-function valueAt(tree: object, path: string): unknown {
-  return path.split(".").reduce<unknown>((at, name) => (at as Tree | undefined)?.[name], tree);
-}
-
-/** Puts a value at its path; undefined takes it away. */
-function put(tree: Tree, path: string, value: unknown): void {
-  const names = path.split(".");
-  const last = names.pop()!;
-  let at = tree;
-  for (const name of names) {
-    if (at[name] == null) {
-      if (value === undefined) return;
-      at[name] = {};
-    }
-    at = at[name] as Tree;
-  }
-  if (value === undefined) delete at[last];
-  else at[last] = value;
 }
 
 function typed(value: unknown): string {

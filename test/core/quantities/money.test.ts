@@ -202,19 +202,25 @@ describe("what is typed", () => {
     ["1e5", "Enter a number, like 120.50"],
     ["Infinity", "Enter a number, like 120.50"],
   ])("parseAmount(%j) in US format answers %j", (text, message) => {
-    expect(parseAmount(text, "USD", US)).toEqual(message === null ? { ok: true, scaled: 123 } : { ok: false, message });
+    const code = message === "Enter at most 2 decimals" ? { code: "decimals" } : {};
+    const refused = { ok: false, message, ...code };
+    expect(parseAmount(text, "USD", US)).toEqual(message === null ? { ok: true, scaled: 123 } : refused);
   });
 
   it("whole yen, thousandths of a dinar", () => {
     expect(parseAmount("1,234", "JPY", US)).toEqual({ ok: true, scaled: 1234 });
-    expect(parseAmount("12.5", "JPY", US)).toEqual({ ok: false, message: "Enter a whole number, like 120" });
+    expect(parseAmount("12.5", "JPY", US)).toEqual({
+      ok: false,
+      code: "decimals",
+      message: "Enter a whole number, like 120",
+    });
     expect(parseAmount("1.234", "KWD", US)).toEqual({ ok: true, scaled: 1234 });
   });
 
   it("unit prices, quantities and percentages have decimals of their own", () => {
     expect(parseUnitPrice("0.1125", "USD", US)).toEqual({ ok: true, scaled: 112_500 });
     expect(parseQuantity("1.5", US)).toEqual({ ok: true, scaled: 1500 });
-    expect(parseQuantity("1.2345", US)).toEqual({ ok: false, message: "Enter at most 3 decimals" });
+    expect(parseQuantity("1.2345", US)).toEqual({ ok: false, code: "decimals", message: "Enter at most 3 decimals" });
     expect(parsePercent("7.25 %", US)).toEqual({ ok: true, scaled: 72_500 });
     expect(parsePercent("7,25%", DE)).toEqual({ ok: true, scaled: 72_500 });
   });

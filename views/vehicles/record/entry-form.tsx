@@ -1,9 +1,9 @@
-import { type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
+import { fieldOf, type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
 import { ADDED_BY_CHOICES, COOLING_CHOICES, type EntryFields, FINISH_CHOICES, REPAIR_CHOICES } from "./entry-fields.ts";
 
 /** What was seen and done at the vehicle on one day, in the order of a visit. */
 export function EntryForm({ fields, messages }: { fields: EntryFields; messages: Messages }) {
-  const of = (name: keyof EntryFields) => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  const of = fieldOf(fields, messages);
   return (
     <>
       <TextField {...of("when")} label="When" hint="Like today, 14 Aug 2025 or August 2025" />
@@ -53,12 +53,7 @@ const CANS = ["cans", "deposit", "return_by"] as const;
 
 /** What cans leave to be brought back. */
 export function CansFields({ fields, messages }: { fields: EntryFields; messages: Messages }) {
-  const of = (name: (typeof CANS)[number]) => ({
-    id: name,
-    name,
-    value: fields[name],
-    error: messages.get(name),
-  });
+  const of = fieldOf(fields, messages);
   return (
     <>
       <TextField {...of("cans")} label="Cans opened" hint="Like 2" inputmode="numeric" short />

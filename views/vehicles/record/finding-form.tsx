@@ -1,10 +1,10 @@
 import { LOOKED_EVERYWHERE } from "../../../data/tests.ts";
-import { type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
+import { fieldOf, type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
 import { type FindingFields, FOUND_CHOICES, RESULT_CHOICES, TEST_CHOICES } from "./finding-fields.ts";
 
 /** What a leak test showed at a place. */
 export function FindingForm({ fields, messages }: { fields: FindingFields; messages: Messages }) {
-  const of = (name: keyof FindingFields) => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  const of = fieldOf(fields, messages);
   return (
     <>
       <p>

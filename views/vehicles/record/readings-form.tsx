@@ -1,4 +1,4 @@
-import { type Messages, TextAreaField, TextField } from "../../parts/field.tsx";
+import { fieldOf, type Messages, TextAreaField, TextField } from "../../parts/field.tsx";
 import { ReadingEntries } from "../../readings/form.tsx";
 import type { VehicleReadingsFields } from "./readings-fields.ts";
 import type { ShownVehicle } from "./record.ts";
@@ -11,7 +11,7 @@ interface VehicleReadingsFormProps {
 
 /** What is read at a vehicle on record; it knows refrigerant and size. */
 export function VehicleReadingsForm({ vehicle, fields, messages }: VehicleReadingsFormProps) {
-  const of = (name: "when" | "note") => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  const of = fieldOf(fields, messages);
   return (
     <>
       <input type="hidden" name="units" value={fields.units} />

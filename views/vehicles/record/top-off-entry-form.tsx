@@ -1,4 +1,4 @@
-import { RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
+import { fieldOf, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
 import { ADDED_BY_CHOICES, COOLING_CHOICES, type EntryFields, FINISH_CHOICES } from "./entry-fields.ts";
 import { CansFields } from "./entry-form.tsx";
 import { vehiclePath } from "./record.ts";
@@ -11,7 +11,7 @@ interface TopOffEntryFormProps {
 
 /** Of an entry of the charge log, what a top-off from cans leaves to be said. What is wrong in it the log's own form says. */
 export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryFormProps) {
-  const of = (name: keyof EntryFields) => ({ id: name, name, value: fields[name] });
+  const of = fieldOf(fields);
   return (
     <form class="record-form" id="top-off-log" method="post" action={vehiclePath(vehicle_id, "log")} novalidate>
       <input type="hidden" name="submit_key" value={submit_key} />
