@@ -1,10 +1,11 @@
 /**
- * The invented example that the start page opens with: an ordinary car, topped off from cans about once a year, now
- * cooling weakly again. Days are counted back from the day of the question, so that the example never ages.
+ * The sample that the start page shows when asked: an ordinary car, topped off from cans about once a year, now cooling
+ * poorly again. Made up. Days are counted back from the day of the question, so that the sample never ages.
  */
 export const EXAMPLE = {
   units: "us",
   refrigerant: "R-134a",
+  electric: "no",
   nameplate: "23 oz",
   climate: "warm-continental",
   lines: [

@@ -11,7 +11,7 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { createHash } from "node:crypto";
 import { once } from "node:events";
-import { mkdir, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
+import { copyFile, mkdir, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, join, relative } from "node:path";
 import { promisify } from "node:util";
 import { brotliCompress, constants } from "node:zlib";
@@ -108,10 +108,15 @@ function serverRestarter(): () => Promise<void> {
 async function writePublic({ metafile }: BuildResult<{ metafile: true }>): Promise<void> {
   const manifest: Record<string, string> = {};
   for (const [path, output] of Object.entries(metafile.outputs)) {
+    // A face that the style sheet asks for is no entry, and pages name it to have it early.
+    if (path.endsWith(".woff2")) manifest["slab.woff2"] = `/assets/${basename(path)}`;
     if (output.entryPoint === undefined) continue;
     const name = basename(output.entryPoint).replace(/\.ts$/, ".js");
     manifest[name] = `/assets/${basename(path)}`;
   }
+  // The face's license goes where the face goes.
+  await copyFile(join(root, "node_modules/@fontsource/bitter/LICENSE"), join(dist, "public/assets/slab-LICENSE.txt"));
+  manifest["slab-LICENSE.txt"] = "/assets/slab-LICENSE.txt";
   manifest["htmx.js"] = `/assets/${await copyHtmx()}`;
   await writeFile(
     join(dist, "public/_headers"),

@@ -24,6 +24,8 @@ interface LayoutProps {
   charts?: boolean;
   /** Whether the page has parts that change in place, without charts. */
   live?: boolean;
+  /** Whether the page has two columns where there is room. */
+  wide?: boolean;
   /** A paper for someone outside: none of the product's places on it, and search engines leave it alone. */
   document?: boolean;
   /** Says what the page is about where a link to it is listed. */
@@ -33,7 +35,17 @@ interface LayoutProps {
 
 /** The one page frame: language, title, skip link, landmarks, styles and scripts. */
 export function Layout(props: LayoutProps) {
-  const { title, path, asset, charts = false, live = charts, document = false, description, children } = props;
+  const {
+    title,
+    path,
+    asset,
+    charts = false,
+    live = charts,
+    wide = false,
+    document = false,
+    description,
+    children,
+  } = props;
   return (
     <html lang="en">
       <head>
@@ -44,13 +56,14 @@ export function Layout(props: LayoutProps) {
         {document && <meta name="robots" content="noindex, nofollow, noarchive" />}
         <meta name="color-scheme" content="light dark" />
         <meta name="htmx-config" content='{"morphIgnore":["data-htmx-powered","open"]}' />
+        <link rel="preload" as="font" type="font/woff2" href={asset("slab.woff2")} crossorigin="" />
         <link rel="stylesheet" href={asset("app.css")} />
         <link rel="icon" type="image/svg+xml" href={asset("mark.svg")} />
         <script type="module" src={asset("app.js")} />
         {live && <script defer src={asset("htmx.js")} />}
         {charts && <script type="module" src={asset("charts.js")} />}
       </head>
-      <body>
+      <body class={wide ? "wide" : undefined}>
         <a class="skip-link" href="#main">
           Skip to the content
         </a>

@@ -1,9 +1,15 @@
+import { followAnswer } from "./behavior/answer-line.ts";
 import { controlsFollowServer } from "./behavior/controls.ts";
 import { openDefinitionsOnHover } from "./behavior/definitions.ts";
+import { editsAreOneStep } from "./behavior/edits.ts";
 import { focusAfterChange } from "./behavior/focus.ts";
+import { keepLastAnswer } from "./behavior/last-answer.ts";
 import { leaveOwnSubmits } from "./behavior/own-submits.ts";
 
 openDefinitionsOnHover();
+keepLastAnswer();
 controlsFollowServer();
 focusAfterChange();
 leaveOwnSubmits();
+editsAreOneStep();
+followAnswer();

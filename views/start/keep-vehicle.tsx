@@ -7,21 +7,13 @@ interface KeepVehicleProps {
   submit_key: string;
 }
 
-/** Keeps all that was typed as a vehicle with a charge log of its own. */
+/** Saves all that was typed as a vehicle with a charge log of its own. */
 export function KeepVehicle({ label, error, submit_key }: KeepVehicleProps) {
   return (
-    <Entry name="Keep it" id="keep-vehicle">
-      <p>Keep the vehicle with all of this: its log grows, and the answer gets better with every entry.</p>
+    <Entry name="Save it" id="keep-vehicle">
+      <p>Save this vehicle to keep its charge log. Each entry makes the answer better.</p>
       <div class="keep-vehicle">
-        <TextField
-          id="label"
-          name="label"
-          label="Name"
-          hint="Like the blue van; it can be changed later"
-          value={label}
-          error={error}
-          words
-        />
+        <TextField id="label" name="label" label="Name" hint="Like the blue van" value={label} error={error} words />
         <button
           type="submit"
           class="button"
@@ -30,7 +22,7 @@ export function KeepVehicle({ label, error, submit_key }: KeepVehicleProps) {
           formmethod="post"
           formaction="/vehicles"
         >
-          Keep this vehicle
+          Save this vehicle
         </button>
       </div>
     </Entry>

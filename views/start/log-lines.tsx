@@ -17,7 +17,7 @@ export function LogLines({ lines, messages }: LogLinesProps) {
       </ol>
       <p>
         <button type="submit" class="button-quiet" name="add" value="1" id="add-line">
-          Add a line
+          Add an entry
         </button>
       </p>
     </>
@@ -28,7 +28,7 @@ const PARTS = ["when", "did", "amount", "cooled"] as const;
 
 /** What is wrong on the line stands above it, across its whole width: the boxes are too narrow for a sentence. */
 function LogLine({ line, i, messages }: { line: LogLineFields; i: number; messages: Messages }) {
-  const of_line = <span class="visually-hidden">, line {i + 1}</span>;
+  const of_line = <span class="visually-hidden">, entry {i + 1}</span>;
   const shared = (part: keyof LogLineFields) => {
     const id = lineFieldId(part, i);
     const wrong = messages.has(id);
@@ -44,11 +44,11 @@ function LogLine({ line, i, messages }: { line: LogLineFields; i: number; messag
     <li class="log-line">
       <LineErrors i={i} messages={messages} />
       <TextField {...shared("when")} label={<>When{of_line}</>} />
-      <SelectField {...shared("did")} label={<>What was done{of_line}</>} choices={DEED_CHOICES} class="did" />
       <TextField {...shared("amount")} label={<>How much{of_line}</>} />
-      <SelectField {...shared("cooled")} label={<>How it cooled{of_line}</>} choices={COOLED_CHOICES} />
-      <button type="submit" class="button-quiet remove" name="remove" value={i + 1} id={`remove-${i + 1}`}>
-        Remove<span class="visually-hidden"> line {i + 1}</span>
+      <SelectField {...shared("did")} label={<>What was done{of_line}</>} choices={DEED_CHOICES} class="did" />
+      <SelectField {...shared("cooled")} label={<>It cooled{of_line}</>} choices={COOLED_CHOICES} />
+      <button type="submit" class="remove" name="remove" value={i + 1} id={`remove-${i + 1}`}>
+        Remove<span class="visually-hidden"> entry {i + 1}</span>
       </button>
     </li>
   );

@@ -10,16 +10,16 @@ interface OnwardProps {
 export function Onward({ address, where }: OnwardProps) {
   const with_question = (path: string) => address.replace("/?", `${path}?`);
   return (
-    <Entry name="Before you act" id="onward">
+    <Entry name="Next steps" id="onward">
       <ul class="bullets">
         <li>
-          <a href={with_question("/readings")}>Check readings</a>: is it low at all, or is something else the trouble?
+          <a href={with_question("/readings")}>Check readings</a>: is it really low, or is something else wrong?
         </li>
         <li>
-          <a href={with_question("/top-off")}>Top-off plan</a>: how much, with what, step by step.
+          <a href={with_question("/top-off")}>Top-off plan</a>: how much to add, step by step.
         </li>
         <li>
-          <a href="/leak-tests">How to look for the leak</a>: by eye, with dye, with a detector.
+          <a href="/leak-tests">Find the leak</a>: by eye, with dye, with a detector.
         </li>
         <li>
           <a href={`/rules?${new URLSearchParams({ place: where })}`}>Rules</a>: what is allowed where the vehicle is.

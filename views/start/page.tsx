@@ -1,3 +1,4 @@
+import type { Child } from "hono/jsx";
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import { formatDate } from "../../src/core/quantities/format.ts";
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
@@ -7,21 +8,26 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorLinks, ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { Definitions } from "../parts/term.tsx";
+import { AnswerLine } from "./answer-line.tsx";
+import { FoldedQuestion } from "./folded-question.tsx";
 import { KeepVehicle } from "./keep-vehicle.tsx";
+import { type Mixture, MixtureNote } from "./mixture.tsx";
 import { Onward } from "./onward.tsx";
 import { Question } from "./question.tsx";
 import type { QuickFields } from "./quick-fields.ts";
 import { WhatIf } from "./what-if.tsx";
 
+export type { Mixture };
+
 export interface StartProps {
   fields: QuickFields;
   errors: readonly FieldError[];
-  /** Null while something is to be put right, or before the nameplate charge is there. */
+  /** Null while something is to be fixed, or before the nameplate charge is there. */
   outcome: Outcome | null;
+  /** What each supposition says alone; null where vehicle and refrigerant are known. */
+  mixture: Mixture | null;
   /** Whether an answer was asked for in so many words: then errors take the focus. */
   asked: boolean;
-  /** Whether what stands in the form is the invented example. */
-  example: boolean;
   /** The day on which the page is looked at. */
   today: string;
   addressWith: (changes: Partial<QuickFields>) => string;
@@ -31,7 +37,7 @@ export interface StartProps {
 
 const TITLE = "Repair, dye test or top off? · Seepwise";
 
-/** The start page: the quick question, and the answer that follows it. */
+/** The start page: the quick question, and the answer beside it. */
 export function StartPage({ asset, ...props }: StartProps & { asset: AssetUrl }) {
   return (
     <Layout
@@ -39,18 +45,19 @@ export function StartPage({ asset, ...props }: StartProps & { asset: AssetUrl })
       path="/"
       asset={asset}
       charts
+      wide
       description="Tells from the record of past top-offs whether to repair a slowly leaking vehicle air conditioner, test for the leak first, or top it off again."
     >
       <div class="lede">
         <h1>Repair, dye test, or top it off again?</h1>
-        <p>
-          For a vehicle air conditioner that slowly loses its refrigerant. Write down what was added and when; the
-          answer below follows.
-        </p>
+        {props.outcome === null && (
+          <p>For a vehicle air conditioner that slowly loses refrigerant. Four questions, then an answer.</p>
+        )}
       </div>
       <form
         id="quick"
-        action="/"
+        class="two-columns"
+        action="/#answer"
         method="get"
         novalidate
         autocomplete="off"
@@ -60,7 +67,7 @@ export function StartPage({ asset, ...props }: StartProps & { asset: AssetUrl })
         hx-swap="innerMorph"
         hx-sync="this:replace"
       >
-        <QuickForm {...props} />
+        <QuickForm {...props} in_place={false} />
       </form>
       <Definitions of={Object.keys(GLOSSARY) as GlossaryId[]} />
     </Layout>
@@ -72,7 +79,7 @@ export function StartFragment(props: StartProps) {
   return (
     <>
       <title>{titleOf(props)}</title>
-      <QuickForm {...props} />
+      <QuickForm {...props} in_place />
     </>
   );
 }
@@ -81,28 +88,73 @@ function titleOf({ errors }: StartProps): string {
   return errors.length > 0 ? `Error: ${TITLE}` : TITLE;
 }
 
-function QuickForm(props: StartProps) {
-  const { fields, errors, outcome, asked, addressWith } = props;
+interface QuickFormProps extends StartProps {
+  /** Whether the page is there already: then a slip leaves the last answer on it. */
+  in_place: boolean;
+}
+
+function QuickForm(props: QuickFormProps) {
+  const { fields, errors, outcome, asked, addressWith, in_place } = props;
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const named = errors.map(withEntry);
   return (
     <>
       {/* Enter in a field presses the first submit button, which must not be one that removes a line. */}
       <button type="submit" class="visually-hidden" name="go" value="1" tabindex={-1}>
-        Work it out
+        Show the answer
       </button>
-      {asked && errors.length > 0 && <ErrorSummary errors={errors} />}
-      <Notes {...props} />
-      <Question fields={fields} messages={messages} addressWith={addressWith} />
-      {outcome === null ? <NoAnswer errors={errors} /> : <VerdictBlock outcome={outcome} />}
-      {outcome !== null && <AnswerGrounds outcome={outcome} />}
-      {(outcome !== null || messages.has("label")) && (
-        <KeepVehicle label={fields.label} error={messages.get("label")} submit_key={props.submit_key} />
+      <div class="across">
+        {asked && errors.length > 0 && <ErrorSummary errors={named} />}
+        <Notes {...props} />
+      </div>
+      <FoldedQuestion fields={fields} open={outcome === null}>
+        <Question fields={fields} messages={messages} addressWith={addressWith} />
+      </FoldedQuestion>
+      <div class="reply">
+        {in_place && errors.length > 0 && <ToFix errors={named} />}
+        <AnswerPart id="answer-first" kept={in_place && errors.length > 0}>
+          <FirstPart {...props} />
+        </AnswerPart>
+        {(outcome !== null || (in_place && errors.length > 0) || supposesSomething(fields)) && (
+          <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
+        )}
+        {(outcome !== null || messages.has("label")) && !fields.example && (
+          <KeepVehicle label={fields.label} error={messages.get("label")} submit_key={props.submit_key} />
+        )}
+        <AnswerPart id="answer-rest" kept={in_place && errors.length > 0}>
+          {outcome !== null && <AnswerDetail outcome={outcome} />}
+          {outcome !== null && <Onward address={addressWith({})} where={fields.where} />}
+        </AnswerPart>
+      </div>
+    </>
+  );
+}
+
+/** A part of the answer; `kept` leaves on the page what it shows already. */
+function AnswerPart({ id, kept, children }: { id: string; kept: boolean; children: Child }) {
+  return kept ? (
+    <div class="answer-part" id={id} hx-morph-skip="" />
+  ) : (
+    <div class="answer-part" id={id}>
+      {children}
+    </div>
+  );
+}
+
+function FirstPart({ fields, errors, outcome, mixture }: StartProps) {
+  if (outcome === null) return <NoAnswer errors={errors.length} />;
+  return (
+    <>
+      <AnswerLine outcome={outcome} />
+      <VerdictBlock outcome={outcome} />
+      {mixture !== null && <MixtureNote mixture={mixture} shown={outcome.request.vehicle} units={fields.units} />}
+      {fields.electric === "yes" && (
+        <p class="step-caution">
+          This vehicle's compressor runs on high voltage: only a technician trained for high voltage may work on it. The
+          answer counts a shop's prices, and no dye.
+        </p>
       )}
-      {(outcome !== null || errors.length > 0 || supposesSomething(fields)) && (
-        <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
-      )}
-      {outcome !== null && <AnswerDetail outcome={outcome} />}
-      {outcome !== null && <Onward address={addressWith({})} where={fields.where} />}
+      <AnswerGrounds outcome={outcome} />
     </>
   );
 }
@@ -112,48 +164,72 @@ function supposesSomething({ place, quote, carbon, floor }: QuickFields): boolea
   return [place, quote, carbon, floor].some((typed) => typed !== "");
 }
 
+/** A message with the entry that it is about, for a list away from the entries. */
+function withEntry({ field, message }: FieldError): FieldError {
+  const entry = /^(?:when|did|amount|cooled)-(\d+)$/.exec(field)?.[1];
+  return { field, message: entry === undefined ? message : `Entry ${entry}: ${message}` };
+}
+
 /** One line in any case, so that nothing moves when a first change is made. */
-function Notes({ example, fields, today, addressWith }: StartProps) {
-  if (example) {
+function Notes({ fields, outcome, today, addressWith }: StartProps) {
+  if (fields.example) {
     return (
-      <p class="note" id="note">
-        An invented example is filled in. Change it to yours, line by line, or{" "}
-        <a href="/?blank=1">start with an empty sheet</a>.
+      <p class="note sample" id="note">
+        <strong>Sample car.</strong> Its entries are made up; change them to see what happens, or{" "}
+        <a href="/">start with your own</a>.
       </p>
     );
   }
   if (fields.as_of !== today) {
     return (
       <p class="note" id="note">
-        This answer is of {formatDate(fields.as_of)}.{" "}
-        <a href={addressWith({ as_of: today, today: "" })}>Bring it up to today</a> and say how it cools now.
+        This answer is from {formatDate(fields.as_of)}. <a href={addressWith({ as_of: today, today: "" })}>Update it</a>{" "}
+        to today, then choose how it cools now.
+      </p>
+    );
+  }
+  if (outcome === null) {
+    return (
+      <p class="see-example" id="note">
+        <a class="button-quiet" href="/?example=1">
+          See an example
+        </a>
       </p>
     );
   }
   return (
     <p class="note" id="note">
-      All of it is in the address of this page: bookmark it, share it, or go a step back.
+      Your entries are kept in this page's address: bookmark it or share it.
     </p>
   );
 }
 
+/** What keeps the answer from following: it stays as it was, and says so. */
+function ToFix({ errors }: { errors: readonly FieldError[] }) {
+  return (
+    <div class="to-fix" id="to-fix" role="status">
+      <p>
+        <strong>{errors.length === 1 ? "Fix one thing" : `Fix ${errors.length} things`}</strong> to update the answer:
+      </p>
+      <ErrorLinks errors={errors} />
+    </div>
+  );
+}
+
 /** In the place of the verdict while there is none: what it waits for. */
-function NoAnswer({ errors }: { errors: readonly FieldError[] }) {
+function NoAnswer({ errors }: { errors: number }) {
   return (
     <div class="verdict" id="answer" role="status">
-      {errors.length === 0 ? (
+      {errors === 0 ? (
         <>
-          <h2>Enter the nameplate charge, and the answer comes here.</h2>
+          <h2>Your answer will be here.</h2>
           <p class="sure">
-            It stands on a label under the hood. If that is gone: with R-134a, compact cars hold about 16 to 18 oz (450
-            to 520 g), mid-size ones up to 25 oz (700 g), large ones up to 32 oz (900 g). Common practice, not a rule.
+            It says what to do and how sure that is, what each option costs and releases, and the date that decides if
+            it is low again. Enter the nameplate charge to get it; “Don't know” works too.
           </p>
         </>
       ) : (
-        <>
-          <h2>No answer yet: {errors.length === 1 ? "one thing" : `${errors.length} things`} to put right.</h2>
-          <ErrorLinks errors={errors} />
-        </>
+        <h2>No answer yet. Fix {errors === 1 ? "one thing" : `${errors} things`} first.</h2>
       )}
     </div>
   );

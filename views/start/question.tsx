@@ -1,10 +1,19 @@
+import type { Child } from "hono/jsx";
+import { TYPICAL_CHARGES, type TypicalCharge } from "../../data/typical-charges.ts";
 import { formatDate } from "../../src/core/quantities/format.ts";
+import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
-import { Entry } from "../parts/entry.tsx";
-import { type Messages, RadioField, SelectField, TextField } from "../parts/field.tsx";
-import { WHERE_CHOICES } from "../rules/where-choices.ts";
+import { type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { LogLines } from "./log-lines.tsx";
-import { CLIMATE_CHOICES, COOLED_CHOICES, type QuickFields, SERVICE_CHOICES, UNIT_CHOICES } from "./quick-fields.ts";
+import { MoreExact } from "./more-exact.tsx";
+import {
+  COOLED_CHOICES,
+  ELECTRIC_CHOICES,
+  isUnknown,
+  NAMEPLATE_UNKNOWN,
+  type QuickFields,
+  REFRIGERANT_CHOICES,
+} from "./quick-fields.ts";
 import { ReadingsTaken } from "./readings-taken.tsx";
 
 interface QuestionProps {
@@ -13,114 +22,120 @@ interface QuestionProps {
   addressWith: (changes: Partial<QuickFields>) => string;
 }
 
-/** What is asked: the vehicle, the charge log, the plan. */
+/** What is asked: the vehicle, what was added, how it cools today; and what makes it more exact. */
 export function Question({ fields, messages, addressWith }: QuestionProps) {
   return (
     <>
-      <Entry name="The vehicle">
+      <Part name="The vehicle">
         <div class="fields vehicle-fields">
           <SelectField
             id="refrigerant"
             name="refrigerant"
             label="Refrigerant"
-            hint="On the hood label"
             value={fields.refrigerant}
-            choices={REFRIGERANTS.map((id) => ({ value: id, label: id }))}
+            choices={REFRIGERANT_CHOICES}
             error={messages.get("refrigerant")}
           />
-          <TextField
-            id="nameplate"
-            name="nameplate"
-            label="Nameplate charge"
-            hint="Like 23 oz or 650 g"
-            value={fields.nameplate}
-            error={messages.get("nameplate")}
-          />
           <SelectField
-            id="climate"
-            name="climate"
-            label="Climate"
-            hint="Heat speeds a leak"
-            value={fields.climate}
-            choices={CLIMATE_CHOICES}
-            error={messages.get("climate")}
+            id="electric"
+            name="electric"
+            label="Hybrid or EV?"
+            value={fields.electric}
+            choices={ELECTRIC_CHOICES}
+            error={messages.get("electric")}
           />
-          <SelectField
-            id="where"
-            name="where"
-            label="Where it is"
-            hint="Its local rules count"
-            value={fields.where}
-            choices={WHERE_CHOICES}
-            error={messages.get("where")}
-          />
-          <RadioField
-            id="units"
-            name="units"
-            label="Units"
-            hint="For numbers without one"
-            value={fields.units}
-            choices={UNIT_CHOICES}
-          />
+          <div class="nameplate">
+            <TextField
+              id="nameplate"
+              name="nameplate"
+              label="Nameplate charge"
+              hint="From the label under the hood, like 23 oz or 650 g"
+              value={fields.nameplate}
+              error={messages.get("nameplate")}
+            />
+            <TypicalSizes fields={fields} />
+          </div>
         </div>
         <input type="hidden" name="typed_in" value={fields.units} />
         <input type="hidden" name="as_of" value={fields.as_of} />
-      </Entry>
-      <Entry name="The charge log">
+        {fields.example && <input type="hidden" name="example" value="yes" />}
+      </Part>
+      <Part name="What was added">
         <p class="hint" id="log-hint">
-          What you remember is enough. When: like June 2024. How much: like 12 oz, 340 g or 1 can, or nothing if nobody
-          knows. How it cooled: before anything was done.
+          Your best memory is fine: June 2024, 12 oz or 1 can. Leave an amount blank if you don't know it.
         </p>
         <LogLines lines={fields.lines} messages={messages} />
-        <div class="log-today">
-          <p class="today-date">
-            <strong>Today</strong>, <time datetime={fields.as_of}>{formatDate(fields.as_of)}</time>
-          </p>
-          <SelectField
-            id="today"
-            name="today"
-            label="How does it cool now?"
-            value={fields.today}
-            choices={COOLED_CHOICES}
-            error={messages.get("today")}
-          />
-        </div>
+      </Part>
+      <Part name="Today" note={<time datetime={fields.as_of}>{formatDate(fields.as_of)}</time>}>
+        <SelectField
+          id="today"
+          name="today"
+          label="How does it cool now?"
+          value={fields.today}
+          choices={COOLED_CHOICES}
+          error={messages.get("today")}
+        />
         <ReadingsTaken fields={fields} addressWith={addressWith} />
-      </Entry>
-      <Entry name="The plan">
-        <div class="fields plan-fields">
-          <TextField
-            id="keep"
-            name="keep"
-            label="Years you will keep it"
-            value={fields.keep}
-            short
-            inputmode="decimal"
-            unit="years"
-            error={messages.get("keep")}
-          />
-          <div>
-            <RadioField
-              id="service"
-              name="service"
-              label="Who tops it off?"
-              value={fields.service}
-              choices={SERVICE_CHOICES}
-              error={messages.get("service")}
-            />
-            <label class="choice">
-              <input type="checkbox" name="tools" id="tools" value="yes" checked={fields.tools} />
-              Hose, gauge and gloves are there already
-            </label>
-          </div>
-        </div>
-        <p class="actions">
-          <button type="submit" class="button" name="go" value="1">
-            Work it out
-          </button>
-          <a href="/?blank=1">Start with an empty sheet</a>
-        </p>
-      </Entry>
+      </Part>
+      <MoreExact fields={fields} messages={messages} />
+      <p class="actions">
+        <button type="submit" class="button" name="go" value="1">
+          Show the answer
+        </button>
+        <a href="/">Start over</a>
+      </p>
     </>
   );
+}
+
+interface PartProps {
+  name: string;
+  note?: Child;
+  children: Child;
+}
+
+function Part({ name, note, children }: PartProps) {
+  return (
+    <section class="ask-part">
+      <h2>
+        {name}
+        {note !== undefined && <span class="soft"> {note}</span>}
+      </h2>
+      {children}
+    </section>
+  );
+}
+
+/** Sizes to choose from where nobody can read the label; each button writes the nameplate charge. */
+function TypicalSizes({ fields: { refrigerant, nameplate, units } }: { fields: QuickFields }) {
+  const named = REFRIGERANTS.find((id) => id === refrigerant) ?? "R-134a";
+  return (
+    <fieldset class="sizes">
+      <legend class="hint">No label? Choose a typical size:</legend>
+      {TYPICAL_CHARGES[named].map((size) => {
+        const typed = typicalMass(size, units);
+        return (
+          <Size value={typed} chosen={typed === nameplate}>
+            {size.name} <small>{typed}</small>
+          </Size>
+        );
+      })}
+      <Size value={NAMEPLATE_UNKNOWN} chosen={isUnknown(nameplate)}>
+        Don't know
+      </Size>
+    </fieldset>
+  );
+}
+
+function Size({ value, chosen, children }: { value: string; chosen: boolean; children: Child }) {
+  return (
+    <button type="submit" class="size" name="size" value={value} aria-pressed={chosen ? "true" : "false"}>
+      {children}
+    </button>
+  );
+}
+
+/** As someone would type it: whole ounces, or grams. */
+function typicalMass({ nameplate_g }: TypicalCharge, units: UnitSystem): string {
+  return units === "us" ? `${Math.round(ouncesFromGrams(nameplate_g))} oz` : `${nameplate_g} g`;
 }

@@ -1,6 +1,6 @@
 import { CLIMATES } from "../../data/climates.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
-import { LOCATION_IDS, type LocationId } from "../../src/core/question/contract.ts";
+import { LOCATION_IDS, type LocationId, REFRIGERANTS } from "../../src/core/question/contract.ts";
 import type { Choice, ChoiceGroup } from "../parts/field.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 
@@ -26,7 +26,11 @@ export interface WhatIfFields {
 export interface QuickFields extends WhatIfFields {
   as_of: string;
   units: UnitSystem;
+  /** A refrigerant, or `UNSURE`. */
   refrigerant: string;
+  /** Whether the compressor is driven by high voltage (hybrid or electric): `yes`, `no`, or empty for not sure. */
+  electric: string;
+  /** A mass, or words for not knowing it. */
   nameplate: string;
   climate: string;
   /** Where the vehicle is, for its local rules. */
@@ -40,7 +44,33 @@ export interface QuickFields extends WhatIfFields {
   found: string;
   /** What the vehicle is to be called when it is kept. */
   label: string;
+  /** Whether these are the sample's entries, or came from them: the page says so until the sample is left. */
+  example: boolean;
 }
+
+/** In place of a refrigerant. */
+export const UNSURE = "unsure";
+
+/** What the button for an unknown nameplate charge writes. */
+export const NAMEPLATE_UNKNOWN = "don't know";
+
+/** Whether the nameplate charge was said to be unknown: `?`, `don't know`, `not sure`, … */
+export function isUnknown(typed: string): boolean {
+  return /^(\?+|(i )?(don'?t|do not) know|no idea|unknown|not known|not sure|unsure)[.!]?$/i.test(
+    typed.trim().replaceAll("\u2019", "'"),
+  );
+}
+
+export const REFRIGERANT_CHOICES: readonly Choice[] = [
+  { value: UNSURE, label: "Not sure" },
+  ...REFRIGERANTS.map((id) => ({ value: id, label: id })),
+];
+
+export const ELECTRIC_CHOICES: readonly Choice[] = [
+  { value: "", label: "Not sure" },
+  { value: "no", label: "No" },
+  { value: "yes", label: "Yes" },
+];
 
 export const BLANK_LINE: LogLineFields = { when: "", did: "cans", amount: "", cooled: "" };
 
@@ -64,39 +94,39 @@ export const DEED_CHOICES: readonly ChoiceGroup[] = [
   {
     group: "Topped off",
     choices: [
-      { value: "cans", label: "Topped off from cans" },
-      { value: "cans-low-side", label: "Cans, by a low-side gauge" },
-      { value: "cans-gauges", label: "Cans, by a two-gauge set" },
-      { value: "scale", label: "Topped off by scale" },
+      { value: "cans", label: "Cans added" },
+      { value: "cans-low-side", label: "Cans, with a low-side gauge" },
+      { value: "cans-gauges", label: "Cans, with manifold gauges" },
+      { value: "scale", label: "Weighed on a scale" },
     ] satisfies { value: Deed; label: string }[],
   },
   {
-    group: "Charged full by weight",
+    group: "Recharged by a shop",
     choices: [
-      { value: "weighed", label: "Charged full, or new" },
-      { value: "recovered", label: "Amount recovered, then full" },
+      { value: "weighed", label: "Recharged full by weight, or new" },
+      { value: "recovered", label: "Recovered, then recharged full" },
     ] satisfies { value: Deed; label: string }[],
   },
   {
-    group: "Repaired, then charged full",
+    group: "Repaired, then recharged",
     choices: LOCATION_IDS.map((id) => ({
       value: `repair-${id}` satisfies Deed,
       label: `Repair: ${PLACE_NAMES[id].name}`,
     })),
   },
-  { group: "Nothing added", choices: [{ value: "looked" satisfies Deed, label: "Only looked" }] },
+  { group: "Nothing added", choices: [{ value: "looked" satisfies Deed, label: "Checked only" }] },
 ];
 
 export const COOLED_CHOICES: readonly Choice[] = [
-  { value: "", label: "Not known" },
+  { value: "", label: "Don't know" },
   { value: "ok", label: "Well" },
-  { value: "weak", label: "Weakly" },
-  { value: "short-cycling", label: "Rapid on and off" },
+  { value: "weak", label: "Poorly" },
+  { value: "short-cycling", label: "Short-cycling (on and off every few seconds)" },
   { value: "empty", label: "No pressure left" },
 ];
 
 export const CLIMATE_CHOICES: readonly Choice[] = [
-  { value: "", label: "Not known: count all months alike" },
+  { value: "", label: "Don't know (every month counts the same)" },
   ...CLIMATES.map(({ id, name }) => ({ value: id, label: name })),
 ];
 
@@ -111,7 +141,7 @@ export const UNIT_CHOICES: readonly Choice[] = [
 ];
 
 export const PLACE_CHOICES: readonly Choice[] = [
-  { value: "", label: "Not known" },
+  { value: "", label: "Don't know" },
   ...LOCATION_IDS.map((id) => ({ value: id, label: PLACE_NAMES[id].name })),
 ];
 
@@ -123,7 +153,7 @@ export function floorChoices(set: string): Choice[] {
   const months = FLOORS_MONTHS.includes(own) || !(own >= 0) ? FLOORS_MONTHS : [...FLOORS_MONTHS, own];
   return months
     .toSorted((a, b) => a - b)
-    .map((value) => ({ value: String(value), label: value === 0 ? "No limit" : `${value} months` }));
+    .map((value) => ({ value: String(value), label: value === 0 ? "No minimum" : `${value} months` }));
 }
 
 /** Ids of the inputs of line `i`, as an error summary links to them. */

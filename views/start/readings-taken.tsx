@@ -10,7 +10,7 @@ interface ReadingsTakenProps {
 const SAYS: Readonly<Record<string, string>> = {
   low: "it is low",
   "not-low": "it is not low",
-  undecided: "they do not decide",
+  undecided: "they can't tell",
 };
 
 /** What readings said, where they were taken for this question. */

@@ -25,7 +25,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
   const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
   const floor = fields.floor || String(planParameters.floor_months.default);
   return (
-    <Entry name="What if" id="what-if" note={note ?? <p>Try a change; the back button undoes it.</p>}>
+    <Entry name="What if" id="what-if" note={note ?? <p>Try another value. The back button undoes it.</p>}>
       <div class="what-if">
         <Tries
           target={target}
@@ -66,7 +66,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
         <SelectField
           id="floor"
           name="floor"
-          label="Shortest charge you accept"
+          label="A full charge must last at least"
           value={floor}
           choices={floorChoices(floor)}
           error={messages.get("floor")}
@@ -74,7 +74,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
         <TextField
           id="carbon"
           name="carbon"
-          label="Price of a tonne of CO₂e, in $"
+          label="Price of a metric ton of CO₂e, in $"
           hint="Like 190; empty leaves it out"
           value={fields.carbon}
           short
@@ -85,7 +85,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
       <noscript>
         <p>
           <button type="submit" class="button" name="go" value="1">
-            Work it out again
+            Show the answer
           </button>
         </p>
       </noscript>

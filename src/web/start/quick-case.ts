@@ -3,6 +3,7 @@ import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { type AssessRequest, READINGS_SAY } from "../../core/question/contract.ts";
 import { FINDING_IDS } from "../../core/readings/contract.ts";
 import { fits, type ReadingsSaid } from "../../core/readings/said.ts";
+import { underHighVoltage } from "../../core/rules/high-voltage.ts";
 import { localRules, underLocalRules } from "../../core/rules/local-rules.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { oneOf } from "../forms/typed-values.ts";
@@ -12,12 +13,13 @@ export interface QuickCase extends Surroundings {
   request: AssessRequest;
 }
 
-/** `request` is what the form says of vehicle, log and plan; place and readings are put beside it here. */
+/** `request` is what the form says of vehicle, log and plan; place, drive and readings are put beside it here. */
 export function quickCase(fields: QuickFields, request: AssessRequest): QuickCase {
   const { says, found } = saidInFields(fields);
   const read = says === "undecided" ? request : { ...request, plan: { ...request.plan, readings: says } };
-  const local = localRules(read, isPlace(fields.where) ? fields.where : "elsewhere", "USD");
-  return { request: underLocalRules(read, local), local, found };
+  const driven = fields.electric === "yes" ? underHighVoltage(read) : read;
+  const local = localRules(driven, isPlace(fields.where) ? fields.where : "elsewhere", "USD");
+  return { request: underLocalRules(driven, local), local, found };
 }
 
 /** What an address brings along from readings; what does not fit together is passed over. */

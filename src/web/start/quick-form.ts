@@ -2,15 +2,20 @@ import { CLIMATES } from "../../../data/climates.ts";
 import { EXAMPLE } from "../../../data/example.ts";
 import { planParameters, priceParameters, requestBounds } from "../../../data/parameters.ts";
 import type { PlaceId } from "../../../data/rules.ts";
+import { LIKELY_REFRIGERANTS, TYPICAL_CHARGES } from "../../../data/typical-charges.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import {
   BLANK_LINE,
   type Deed,
   isBlank,
+  isUnknown,
   type LogLineFields,
   lineFieldId,
+  NAMEPLATE_UNKNOWN,
   type QuickFields,
+  UNSURE,
 } from "../../../views/start/quick-fields.ts";
+import type { WeightedRequest } from "../../core/mixed-answer.ts";
 import { calendarFromDay, dayNumber, isIsoDate, MONTH_NAMES } from "../../core/quantities/dates.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
@@ -24,28 +29,32 @@ import {
   REFRIGERANTS,
   type RefrigerantId,
 } from "../../core/question/contract.ts";
-import { supposing } from "../../core/question/suppose.ts";
+import { type Supposition, supposing } from "../../core/question/suppose.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
 import { type Refuse, readWhatIf, whatIfRefusal } from "./what-if.ts";
 
-/** The quick question as it came in, and what it asks of the model: a request, or what to put right, or neither yet. */
+/** The quick question as it came in, and what it asks of the model, or what to fix, or neither yet. */
 export interface QuickQuestion {
   fields: QuickFields;
   errors: FieldError[];
+  /** What is asked where vehicle and refrigerant are known; null while they are not, or while something is to be fixed. */
   request: AssessRequest | null;
+  /** The question under each of its suppositions: one, where `request` is there; none while there is no answer. */
+  cases: readonly WeightedRequest[];
 }
 
 /** The place of which no rule is known. */
 const NOWHERE: PlaceId = "elsewhere";
 
-/** The invented example, as if someone had typed it on `today`. */
+/** The sample, as if someone had typed it on `today`. */
 export function exampleFields(today: string): QuickFields {
   const { lines, ...rest } = EXAMPLE;
   return {
     ...blankFields(today),
     ...rest,
+    example: true,
     lines: lines.map(({ days_ago, ...line }) => ({ ...line, when: typedDate(dayNumber(today) - days_ago) })),
   };
 }
@@ -61,11 +70,12 @@ export function blankFields(today: string): QuickFields {
   return {
     as_of: today,
     units: "us",
-    refrigerant: "R-134a",
+    refrigerant: UNSURE,
+    electric: "",
     nameplate: "",
     climate: "",
     where: NOWHERE,
-    lines: [BLANK_LINE, BLANK_LINE, BLANK_LINE],
+    lines: [BLANK_LINE, BLANK_LINE],
     today: "",
     keep: String(planParameters.keep_years.default),
     service: "diy",
@@ -77,16 +87,19 @@ export function blankFields(today: string): QuickFields {
     carbon: "",
     floor: "",
     label: "",
+    example: false,
   };
 }
 
 /**
  * The fields of an address (`?refrigerant=R-134a&nameplate=23+oz&when=…&did=…&amount=…&cooled=…`), each as it was typed.
- * Lines of the log are told by position. `add` appends an empty line, `remove=2` takes the second away.
+ * Lines of the log are told by position. `add` appends an empty line, `remove=2` takes the second away; `size` is a button
+ * that writes the nameplate charge. Addresses from before a refrigerant could be unsure all name one.
  */
 export function fieldsOfAddress(query: URLSearchParams, today: string): QuickFields {
   const blank = blankFields(today);
-  const text = (name: Exclude<keyof QuickFields, "lines" | "tools" | "units">) => query.get(name) ?? blank[name];
+  const text = (name: Exclude<keyof QuickFields, "lines" | "tools" | "units" | "example">) =>
+    query.get(name) ?? blank[name];
   const as_of = query.get("as_of") ?? today;
   const units = oneOf(UNIT_SYSTEMS, query.get("units")) ?? blank.units;
   const typed_in = oneOf(UNIT_SYSTEMS, query.get("typed_in")) ?? units;
@@ -95,7 +108,8 @@ export function fieldsOfAddress(query: URLSearchParams, today: string): QuickFie
     as_of: isIsoDate(as_of) && as_of >= requestBounds.as_of.min && as_of <= requestBounds.as_of.max ? as_of : today,
     units,
     refrigerant: text("refrigerant"),
-    nameplate: mass(text("nameplate")),
+    electric: text("electric"),
+    nameplate: query.get("size") ?? mass(text("nameplate")),
     climate: text("climate"),
     where: text("where"),
     lines: linesOfAddress(query).map((line) => ({ ...line, amount: mass(line.amount) })),
@@ -110,6 +124,7 @@ export function fieldsOfAddress(query: URLSearchParams, today: string): QuickFie
     carbon: text("carbon"),
     floor: text("floor"),
     label: text("label"),
+    example: query.has("example"),
   };
 }
 
@@ -135,6 +150,7 @@ function linesOfAddress(query: URLSearchParams): LogLineFields[] {
 /** The address that brings these fields back, without what equals an empty sheet's what-ifs. */
 export function addressOfFields(fields: QuickFields): string {
   const query = new URLSearchParams();
+  if (fields.example) query.set("example", "yes");
   for (const name of ["units", "refrigerant", "nameplate", "climate"] as const) query.set(name, fields[name]);
   for (const line of fields.lines) {
     for (const part of ["when", "did", "amount", "cooled"] as const) query.append(part, line[part]);
@@ -142,14 +158,29 @@ export function addressOfFields(fields: QuickFields): string {
   for (const name of ["today", "keep", "service"] as const) query.set(name, fields[name]);
   if (fields.tools) query.set("tools", "yes");
   if (fields.where !== NOWHERE) query.set("where", fields.where);
-  for (const name of ["says", "found", "place", "quote", "carbon", "floor", "label"] as const)
+  for (const name of ["electric", "says", "found", "place", "quote", "carbon", "floor", "label"] as const)
     if (fields[name] !== "") query.set(name, fields[name]);
   query.set("as_of", fields.as_of);
   return `/?${query}`;
 }
 
-/** Reads the fields. A missing nameplate charge is an error only when an answer was `asked` for. */
-export function readQuickForm(fields: QuickFields, asked: boolean): QuickQuestion {
+/** What is known of the vehicle in one supposition. */
+interface KnownVehicle {
+  weight: number;
+  refrigerant: RefrigerantId;
+  nameplate_g: number;
+}
+
+interface ReadOptions {
+  /** Whether what follows needs the refrigerant and the nameplate charge themselves: then not knowing them is to be fixed. */
+  exact?: boolean;
+}
+
+/**
+ * Reads the fields. A missing nameplate charge is an error only when an answer was `asked` for; an unknown one, or an unknown
+ * refrigerant, makes a question with several suppositions.
+ */
+export function readQuickForm(fields: QuickFields, asked: boolean, { exact = false }: ReadOptions = {}): QuickQuestion {
   const errors = new Map<string, string>();
   const refuse: Refuse = (field, message) => {
     if (!errors.has(field)) errors.set(field, message);
@@ -157,41 +188,103 @@ export function readQuickForm(fields: QuickFields, asked: boolean): QuickQuestio
   };
   const waiting = fields.nameplate.trim() === "" && !asked;
 
-  const refrigerant = oneOf(REFRIGERANTS, fields.refrigerant) ?? refuse("refrigerant", REFRIGERANT) ?? "R-134a";
-  const nameplate_g =
-    (waiting ? undefined : (readNameplate(fields.nameplate, fields.units) ?? refuse("nameplate", NAMEPLATE_NEEDED))) ??
-    requestBounds.nameplate_g.max;
+  const vehicles = knownVehicles(fields, { waiting, exact }, refuse);
   const climate = CLIMATES.find(({ id }) => id === fields.climate);
   if (climate === undefined && fields.climate !== "") refuse("climate", CLIMATE);
   if (!isPlace(fields.where)) refuse("where", WHERE);
-  const { log, line_of_entry } = readLog(fields, refrigerant, refuse);
+  if (!["", "no", "yes"].includes(fields.electric)) refuse("electric", ELECTRIC);
   if (isEmpty(fields.keep)) refuse(...whatIfRefusal("plan.keep_years"));
   const supposed = readWhatIf(fields, refuse);
 
   // What could not be read has a stand-in by now, so that everything else is checked too and told at once.
-  const vehicle = { refrigerant, nameplate_g, monthly_mean_c: climate ? [...climate.monthly_mean_c] : null };
-  const plan = { tools_owned: fields.tools };
-  const parsed = parseAssessRequest(supposing({ as_of: fields.as_of, vehicle, log, plan }, supposed), fields.as_of);
-  if (!parsed.ok) for (const { path } of parsed.issues) refuse(...errorAt(path, line_of_entry));
+  const read = vehicles.map((known) => {
+    const { log, line_of_entry } = readLog(fields, known.refrigerant, refuse);
+    return { known, log, parsed: requestOf(fields, known, log, climate?.monthly_mean_c, supposed), line_of_entry };
+  });
+  const fitting = read.filter(({ parsed }) => parsed.ok);
+  for (const { parsed, line_of_entry } of fitting.length === 0 ? read.slice(-1) : [])
+    if (!parsed.ok) for (const { path } of parsed.issues) refuse(...errorAt(path, line_of_entry));
+  const cases = waiting || errors.size > 0 ? [] : casesOf(fitting);
   return {
     fields,
     errors: [...errors].map(([field, message]) => ({ field, message })).toSorted(byPlaceInForm),
-    request: parsed.ok && errors.size === 0 && !waiting ? parsed.request : null,
+    request: vehicles.length === 1 ? (cases[0]?.request ?? null) : null,
+    cases,
   };
+}
+
+function requestOf(
+  fields: QuickFields,
+  { refrigerant, nameplate_g }: KnownVehicle,
+  log: LogEntry[],
+  monthly_mean_c: readonly number[] | undefined,
+  supposed: Supposition,
+) {
+  const vehicle = { refrigerant, nameplate_g, monthly_mean_c: monthly_mean_c ? [...monthly_mean_c] : null };
+  const plan = { tools_owned: fields.tools };
+  return parseAssessRequest(supposing({ as_of: fields.as_of, vehicle, log, plan }, supposed), fields.as_of);
+}
+
+interface ReadCase {
+  known: KnownVehicle;
+  log: readonly LogEntry[];
+  parsed: ReturnType<typeof requestOf>;
+}
+
+/**
+ * The suppositions that the log leaves, their weights adding to 1. A size that a single top-off would have filled beyond its
+ * nameplate is out, as long as another is left.
+ */
+function casesOf(read: readonly ReadCase[]): WeightedRequest[] {
+  const largest = Math.max(...read.map(({ known }) => known.nameplate_g));
+  const fits = ({ known, log }: ReadCase) =>
+    known.nameplate_g === largest || log.every(({ added_g }) => (added_g ?? 0) <= known.nameplate_g);
+  const left = read.filter(fits);
+  const total = left.reduce((sum, { known }) => sum + known.weight, 0);
+  return left.flatMap(({ known, parsed }) =>
+    parsed.ok ? [{ weight: known.weight / total, request: parsed.request }] : [],
+  );
+}
+
+/** Each pair of refrigerant and nameplate charge that the fields allow. */
+function knownVehicles(
+  fields: QuickFields,
+  { waiting, exact }: { waiting: boolean; exact: boolean },
+  refuse: Refuse,
+): KnownVehicle[] {
+  const unsure = fields.refrigerant === UNSURE;
+  if (unsure && exact) refuse("refrigerant", REFRIGERANT_NEEDED);
+  const named = unsure ? undefined : (oneOf(REFRIGERANTS, fields.refrigerant) ?? refuse("refrigerant", REFRIGERANT));
+  const refrigerants = unsure ? LIKELY_REFRIGERANTS : [{ id: named ?? ("R-134a" as const), share: 1 }];
+  if (isUnknown(fields.nameplate)) {
+    if (exact) refuse("nameplate", NAMEPLATE_FROM_LABEL);
+    return refrigerants.flatMap(({ id, share }) =>
+      TYPICAL_CHARGES[id].map((size) => ({
+        weight: share * size.share,
+        refrigerant: id,
+        nameplate_g: size.nameplate_g,
+      })),
+    );
+  }
+  const nameplate_g =
+    (waiting ? undefined : (readNameplate(fields.nameplate, fields.units) ?? refuse("nameplate", NAMEPLATE_OR_NOT))) ??
+    requestBounds.nameplate_g.max;
+  return refrigerants.map(({ id, share }) => ({ weight: share, refrigerant: id, nameplate_g }));
 }
 
 const FORM_ORDER = [
   "refrigerant",
+  "electric",
   "nameplate",
-  "climate",
-  "where",
   "when",
   "did",
   "amount",
   "cooled",
   "today",
-  "keep",
+  "climate",
+  "where",
   "service",
+  "keep",
   "place",
   "quote",
   "floor",
@@ -207,9 +300,13 @@ function byPlaceInForm(a: FieldError, b: FieldError): number {
   return FORM_ORDER.indexOf(a_name) - FORM_ORDER.indexOf(b_name);
 }
 
-const REFRIGERANT = "Choose the refrigerant; it is on a label under the hood";
-const CLIMATE = "Choose the climate, or leave it not known";
-const WHERE = "Choose where the vehicle is, or leave it not said";
+const REFRIGERANT = "Choose the refrigerant, or “Not sure”. It is on a label under the hood";
+const REFRIGERANT_NEEDED = "Read the refrigerant off the label under the hood. This can't be done without it";
+const ELECTRIC = "Choose yes, no or not sure";
+const CLIMATE = "Choose the climate, or “Don't know”";
+const WHERE = "Choose where the vehicle is, or “Somewhere else”";
+const NAMEPLATE_OR_NOT = `${NAMEPLATE_NEEDED}, or “${NAMEPLATE_UNKNOWN}”`;
+const NAMEPLATE_FROM_LABEL = "Read the nameplate charge off the label under the hood, or choose a typical size";
 const TOO_OLD = `Enter a date of the last ${requestBounds.log.years_before} years, from ${requestBounds.log.first_date.slice(0, 4)} on`;
 const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
 
@@ -218,7 +315,10 @@ function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse
   const log: LogEntry[] = [];
   const line_of_entry: (number | null)[] = [];
   if (fields.lines.length > requestBounds.log.max_entries - 1) {
-    refuse(lineFieldId("when", 0), `Keep to ${requestBounds.log.max_entries - 1} lines: leave out the oldest ones`);
+    refuse(
+      lineFieldId("when", 0),
+      `Enter at most ${requestBounds.log.max_entries - 1} lines. Leave out the oldest ones`,
+    );
     return { log, line_of_entry };
   }
   fields.lines.forEach((line, i) => {
@@ -237,7 +337,7 @@ function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse
   return { log, line_of_entry };
 }
 
-const COOLED = "Choose how it cooled, or leave it not known";
+const COOLED = "Choose how it cooled, or “Don't know”";
 
 function readLine(line: LogLineFields, i: number, fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
   const when = line.when.trim() === "" ? null : parseDate(line.when, fields.as_of);

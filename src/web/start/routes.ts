@@ -1,9 +1,8 @@
 import { Hono } from "hono";
 import { type Outcome, outcomeOf } from "../../../views/answer/outcome.ts";
-import { StartFragment, StartPage, type StartProps } from "../../../views/start/page.tsx";
+import { type Mixture, StartFragment, StartPage, type StartProps } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
-import { pageAnswer } from "../../core/page-answer.ts";
-import type { AssessRequest } from "../../core/question/contract.ts";
+import { mixedAnswer, type WeightedRequest } from "../../core/mixed-answer.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
 import { answerPage } from "../edge/page.ts";
@@ -28,27 +27,36 @@ export function startRoutes(deps: Deps) {
 
 /** What the start page shows for a query on the day `today`. */
 export function startProps(query: URLSearchParams, today: string): Omit<StartProps, "submit_key"> {
-  const { fields, example } = fieldsFrom(query, today);
+  const fields = fieldsFrom(query, today);
   const asked = query.has("go");
-  const { errors, request } = readQuickForm(fields, asked);
+  const { errors, cases } = readQuickForm(fields, asked, { exact: query.has("exact") });
   return {
     fields,
     errors,
-    outcome: request === null ? null : quickOutcome(fields, request),
+    ...(cases.length === 0 ? { outcome: null, mixture: null } : quickOutcome(fields, cases)),
     asked,
-    example,
     today,
     addressWith: (changes: Partial<QuickFields>) => addressOfFields({ ...fields, ...changes }),
   };
 }
 
-function quickOutcome(fields: QuickFields, asked: AssessRequest): Outcome {
-  const { request, ...around } = quickCase(fields, asked);
-  return outcomeOf(request, pageAnswer(request), fields.units, around);
+function quickOutcome(
+  fields: QuickFields,
+  cases: readonly WeightedRequest[],
+): { outcome: Outcome; mixture: Mixture | null } {
+  const put = cases.map(({ weight, request }) => ({ weight, ...quickCase(fields, request) }));
+  const { answer, shown, alone } = mixedAnswer(put);
+  const { local, found } = put.find(({ request }) => request === shown)!;
+  return {
+    outcome: outcomeOf(shown, answer, fields.units, { local, found }),
+    mixture: put.length === 1 ? null : alone,
+  };
 }
 
-function fieldsFrom(query: URLSearchParams, today: string): { fields: QuickFields; example: boolean } {
-  if (query.size === 0) return { fields: exampleFields(today), example: true };
-  if (query.has("blank")) return { fields: blankFields(today), example: false };
-  return { fields: fieldsOfAddress(query, today), example: false };
+/** Without a question in the address the sheet is empty; `example` alone fills in the sample. */
+function fieldsFrom(query: URLSearchParams, today: string): QuickFields {
+  if (query.has("blank")) return blankFields(today);
+  const said = [...query.keys()].filter((name) => !["example", "go", "exact"].includes(name));
+  if (said.length > 0) return fieldsOfAddress(query, today);
+  return query.has("example") ? exampleFields(today) : blankFields(today);
 }

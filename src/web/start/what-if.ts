@@ -7,11 +7,11 @@ import { isEmpty, oneOf, readMoney, readNumber } from "../forms/typed-values.ts"
 export type Refuse = (field: string, message: string) => undefined;
 
 const SERVICE = "Choose who tops it off";
-const PLACE = "Choose the place, or leave it not known";
+const PLACE = "Choose the location, or “Don't know”";
 const KEEP = "Enter how many years the vehicle will be kept, like 5; from 0.25 to 20";
 const QUOTE = "Enter the quote in money, like 850, or leave it empty";
-const CARBON = "Enter a price per tonne from 0 to 10,000, like 190, or leave it empty";
-const FLOOR = "Choose the shortest spell worth topping off";
+const CARBON = "Enter a price per metric ton from 0 to 10,000, like 190, or leave it empty";
+const FLOOR = "Choose how long a full charge must last";
 
 /** Reads what was typed beside the answer; an empty field supposes nothing. Ranges are the request's own check. */
 export function readWhatIf(fields: WhatIfFields, refuse: Refuse): Supposition {

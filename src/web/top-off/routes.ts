@@ -22,9 +22,9 @@ export function topOffRoutes(deps: Deps) {
     const fields = example ? exampleFields(today) : fieldsOfAddress(query, today);
     const asked = readTopOffForm(query, fields.units);
     const known = { ...fields, where: asked.place };
-    const { request: in_log } = readQuickForm(known, true);
-    // A part of the log that is refused is put right where it was typed.
-    if (in_log === null) return c.redirect(`${addressOfFields(known)}&go=1`, 303);
+    const { request: in_log } = readQuickForm(known, true, { exact: true });
+    // A part of the log that is refused, or what a plan cannot do without, is put right where it is typed.
+    if (in_log === null) return c.redirect(`${addressOfFields(known)}&go=1&exact=1`, 303);
     const { request, ...around } = quickCase(known, in_log);
     const answer = pageAnswer(request, { sensitivity: false });
     const plan = planOf(request, answer, asked);

@@ -27,7 +27,7 @@ export function keepRoutes(deps: Deps) {
     const form = await formOf(c);
     const today = deps.today(c);
     const fields = fieldsOfAddress(form, today);
-    const { errors, request } = readQuickForm(fields, true);
+    const { errors, request } = readQuickForm(fields, true, { exact: true });
     const label = readWords(fields.label, MAX_LABEL_CHARS);
     if ("message" in label) return giveBack(c, [...errors, { field: "label", message: label.message }]);
     if (request === null) return giveBack(c, errors);
@@ -85,6 +85,7 @@ async function keep(
     label: label ?? `Vehicle ${in_use + archived + 1}`,
     refrigerant: request.vehicle.refrigerant,
     nameplate_g: request.vehicle.nameplate_g,
+    electric_compressor: fields.electric === "yes",
     climate: fields.climate === "" ? null : fields.climate,
     plan: planOf(request),
   };

@@ -1,6 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { CLIMATES } from "../../../data/climates.ts";
+import { priceParameters } from "../../../data/parameters.ts";
+import { TYPICAL_CHARGES } from "../../../data/typical-charges.ts";
 import {
   addressOfFields,
   blankFields,
@@ -15,7 +17,7 @@ const TODAY = "2026-05-01";
 const GRAMS_PER_OUNCE = 28.349523125;
 
 function fields(changes: Partial<QuickFields> = {}): QuickFields {
-  return { ...blankFields(TODAY), nameplate: "23 oz", lines: [], ...changes };
+  return { ...blankFields(TODAY), refrigerant: "R-134a", nameplate: "23 oz", lines: [], ...changes };
 }
 
 function line(when: string, did = "cans", amount = "", cooled = "") {
@@ -107,6 +109,7 @@ describe("readQuickForm(fields)", () => {
     ["a hundred years", { keep: "100" }, "keep", /from 0.25 to 20/],
     ["no years", { keep: "" }, "keep", /how many years/],
     ["a refrigerant of its own", { refrigerant: "R-999" }, "refrigerant", /Choose the refrigerant/],
+    ["a drive of its own", { electric: "steam" }, "electric", /yes, no or not sure/],
     ["a climate of its own", { climate: "the moon" }, "climate", /Choose the climate/],
     ["a quote in words", { quote: "too much" }, "quote", /Enter the quote/],
     ["a negative carbon price", { carbon: "-1" }, "carbon", /from 0 to 10,000/],
@@ -126,6 +129,49 @@ describe("readQuickForm(fields)", () => {
       "amount-2",
       "keep",
     ]);
+  });
+
+  test.each(["?", "don't know", "I don’t know", "Not sure", "unknown"])(
+    "a nameplate charge of “%s” is a question over the typical sizes",
+    (nameplate) => {
+      const { errors, request, cases } = readQuickForm(fields({ nameplate }), true);
+      expect(errors).toEqual([]);
+      expect(request).toBeNull();
+      expect(cases.map(({ weight, request: one }) => [weight, one.vehicle.nameplate_g])).toEqual(
+        TYPICAL_CHARGES["R-134a"].map(({ share, nameplate_g }) => [share, nameplate_g]),
+      );
+    },
+  );
+
+  test("a refrigerant that nobody is sure of is a question over the likely ones, cans as each is sold", () => {
+    const lines = [line("2025-06-01", "cans", "1 can", "weak")];
+    const { errors, cases } = readQuickForm(fields({ refrigerant: "unsure", lines }), true);
+    expect(errors).toEqual([]);
+    expect(cases.map(({ request }) => [request.vehicle.refrigerant, request.log?.[0]?.added_g])).toEqual([
+      ["R-134a", priceParameters.can_net_g.default["R-134a"]],
+      ["R-1234yf", priceParameters.can_net_g.default["R-1234yf"]],
+    ]);
+  });
+
+  test("a size that one top-off would have overfilled is left out", () => {
+    const lines = [line("2025-06-01", "cans", "600 g", "weak")];
+    const { cases } = readQuickForm(fields({ nameplate: "?", lines }), true);
+    expect(cases.map(({ request }) => request.vehicle.nameplate_g)).toEqual([650, 850]);
+    expect(cases.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 12);
+  });
+
+  test("a size for which an amount is impossible is left out; more than all of them hold is told", () => {
+    const of = (amount: string) =>
+      readQuickForm(fields({ nameplate: "?", lines: [line("2025-06-01", "cans", amount)] }), true);
+    expect(of("1500 g").cases.map(({ request }) => request.vehicle.nameplate_g)).toEqual([850]);
+    expect(of("9 kg").errors.map(({ field }) => field)).toEqual(["amount-1"]);
+  });
+
+  test("what is needed exactly is asked for: for a plan, or to save the vehicle", () => {
+    const unknown = fields({ nameplate: "?", refrigerant: "unsure" });
+    const { errors, cases } = readQuickForm(unknown, true, { exact: true });
+    expect(errors.map(({ field }) => field)).toEqual(["refrigerant", "nameplate"]);
+    expect(cases).toEqual([]);
   });
 
   test("199 lines are read, 200 are too many", () => {
@@ -157,8 +203,9 @@ describe("readQuickForm(fields)", () => {
     });
     fc.assert(
       fc.property(anything, (changes) => {
-        const { errors, request } = readQuickForm(fields(changes), true);
-        expect(errors.length === 0).toBe(request !== null);
+        const { errors, cases } = readQuickForm(fields(changes), true);
+        expect(errors.length === 0).toBe(cases.length > 0);
+        if (cases.length > 0) expect(cases.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 9);
         for (const { field, message } of errors) {
           expect(field).toMatch(
             /^(refrigerant|nameplate|climate|(when|did|amount|cooled)-\d+|today|keep|service|place|quote|floor|carbon)$/,
@@ -192,6 +239,17 @@ describe("the address", () => {
         expect(fieldsOfAddress(queryOf(addressOfFields(typed)), TODAY)).toEqual(typed);
       }),
     );
+  });
+
+  test("a button for a size writes the nameplate charge", () => {
+    const address = addressOfFields(fields());
+    expect(fieldsOfAddress(queryOf(`${address}&size=17+oz`), TODAY).nameplate).toBe("17 oz");
+  });
+
+  test("the sample stays the sample while it is changed", () => {
+    const changed = { ...exampleFields(TODAY), keep: "2" };
+    expect(fieldsOfAddress(queryOf(addressOfFields(changed)), TODAY).example).toBe(true);
+    expect(addressOfFields(fields())).not.toContain("example");
   });
 
   test("adds and removes a line by its place", () => {

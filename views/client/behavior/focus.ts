@@ -1,15 +1,29 @@
 /**
- * Keeps the focus where the work is after a part of the page has been changed: on the errors when an answer was asked for,
- * in a new line's first field, and on the button that adds lines when the line under the focus has gone.
+ * Keeps the focus where the work is after a part of the page has been changed: on the answer when it was asked for, or on
+ * what is to be fixed first; in a new line's first field; on the button that adds lines when the line under the focus has gone.
  */
 export function focusAfterChange(): void {
   document.addEventListener("htmx:after:swap", (event) => {
     const summary = document.getElementById("error-summary");
     const submitter = submitterOf(event);
-    if (summary !== null && submitter?.name === "go") summary.focus();
-    else if (submitter?.name === "add") document.querySelector<HTMLElement>(".log-line:last-child input")?.focus();
+    if (submitter?.name === "go") {
+      if (summary !== null) summary.focus();
+      else showAnswer();
+    }
+    if (submitter?.name === "add") document.querySelector<HTMLElement>(".log-line:last-child input")?.focus();
     else if (submitter?.name === "remove") document.getElementById("add-line")?.focus();
   });
+}
+
+/** Where the question is above its answer, it folds to its line. */
+function showAnswer(): void {
+  const question = document.querySelector<HTMLDetailsElement>("details.ask");
+  if (question !== null && !matchMedia("(min-width: 68.75rem)").matches) question.open = false;
+  const answer = document.getElementById("answer");
+  if (answer === null) return;
+  answer.tabIndex = -1;
+  answer.focus({ preventScroll: true });
+  answer.scrollIntoView({ block: "start" });
 }
 
 /** The button that the change was asked for with. */

@@ -1,0 +1,11 @@
+/**
+ * Keeps the last answer on the page while something in the question is to be fixed (status 422): what comes in says what, and
+ * the style sheet dims the answer.
+ */
+export function keepLastAnswer(): void {
+  document.addEventListener("htmx:before:swap", (event) => {
+    const { ctx } = (event as CustomEvent<{ ctx: { response?: { status: number } } }>).detail;
+    for (const part of document.querySelectorAll(".answer-part"))
+      part.toggleAttribute("hx-morph-skip", ctx.response?.status === 422);
+  });
+}

@@ -1,0 +1,54 @@
+import { formatMass } from "../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { AssessRequest, Verdict } from "../../src/core/question/contract.ts";
+import { verdictWords } from "../fleet/shown.ts";
+
+/** What each supposition says alone, where the answer is one over several. */
+export type Mixture = readonly { weight: number; request: AssessRequest; verdict: Verdict }[];
+
+interface MixtureNoteProps {
+  mixture: Mixture;
+  /** The supposition whose sizes and dates the page shows. */
+  shown: AssessRequest["vehicle"];
+  units: UnitSystem;
+}
+
+/** Says that the answer covers what is not known, whether that matters, and what may not be done before it is known. */
+export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
+  const refrigerants = new Set(mixture.map(({ request }) => request.vehicle.refrigerant));
+  const sizes = new Set(mixture.map(({ request }) => request.vehicle.nameplate_g));
+  const answers = new Set(mixture.map(({ verdict }) => verdictWords(verdict.option, verdict.guard)));
+  const unknown = refrigerants.size === 1 ? "the nameplate charge" : sizes.size === 1 ? "the refrigerant" : "either";
+  const name = ({ refrigerant, nameplate_g }: AssessRequest["vehicle"]) =>
+    [
+      ...(refrigerants.size > 1 ? [refrigerant] : []),
+      ...(sizes.size > 1 || refrigerants.size === 1 ? [formatMass(nameplate_g, units)] : []),
+    ].join(", ");
+  return (
+    <div class="mixture" id="mixture">
+      <p>
+        {unknown === "either" ? "You don't know the refrigerant or the nameplate charge" : `You don't know ${unknown}`},
+        so this answer covers the likely ones: {mixture.map(({ request }) => name(request.vehicle)).join("; ")}.{" "}
+        {answers.size === 1
+          ? "Each of them gives the same answer."
+          : `They do not agree: ${mixture
+              .map(
+                ({ request, verdict }) =>
+                  `${name(request.vehicle)}: ${lower(verdictWords(verdict.option, verdict.guard))}`,
+              )
+              .join("; ")}.`}{" "}
+        The charts show {name(shown)}.
+      </p>
+      {refrigerants.size > 1 && (
+        <p class="step-caution">
+          Read the label under the hood before you buy or add anything. R-134a and R-1234yf must never be mixed, and
+          R-1234yf is flammable.
+        </p>
+      )}
+    </div>
+  );
+}
+
+function lower(words: string): string {
+  return words.charAt(0).toLowerCase() + words.slice(1);
+}
