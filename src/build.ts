@@ -116,7 +116,6 @@ async function writePublic({ metafile }: BuildResult<{ metafile: true }>): Promi
   }
   // The face's license goes where the face goes.
   await copyFile(join(root, "node_modules/@fontsource/bitter/LICENSE"), join(dist, "public/assets/slab-LICENSE.txt"));
-  manifest["slab-LICENSE.txt"] = "/assets/slab-LICENSE.txt";
   manifest["htmx.js"] = `/assets/${await copyHtmx()}`;
   await writeFile(
     join(dist, "public/_headers"),

@@ -55,7 +55,7 @@ export function Layout(props: LayoutProps) {
         {description !== undefined && <meta name="description" content={description} />}
         {document && <meta name="robots" content="noindex, nofollow, noarchive" />}
         <meta name="color-scheme" content="light dark" />
-        <meta name="htmx-config" content='{"morphIgnore":["data-htmx-powered","open"]}' />
+        <meta name="htmx-config" content='{"morphIgnore":["data-htmx-powered","open","data-folded"]}' />
         <link rel="preload" as="font" type="font/woff2" href={asset("slab.woff2")} crossorigin="" />
         <link rel="stylesheet" href={asset("app.css")} />
         <link rel="icon" type="image/svg+xml" href={asset("mark.svg")} />

@@ -46,15 +46,33 @@ const WRONG =
 
 /** Each state of the page, and what its first sentence says. */
 const STATES = [
-  { state: "example", path: "/", says: /^Top it off\. If it is low again before \d{1,2} \w+ \d{4}, repair it\.$/ },
-  { state: "empty-sheet", path: "/?blank=1", says: /^Enter the nameplate charge/ },
-  { state: "errors", path: WRONG, says: /^No answer yet: 3 things to put right\.$/ },
-  { state: "nothing-logged", path: `/?${VEHICLE}&keep=5&service=diy`, says: /^If it cools weakly, top it off\./ },
+  {
+    state: "example",
+    path: "/?example=1",
+    says: /^Top it off\. If it is low again before \d{1,2} \w+ \d{4}, repair it\.$/,
+  },
+  { state: "empty-sheet", path: "/", says: /^Your answer will be here\.$/ },
+  { state: "errors", path: WRONG, says: /^No answer yet\. Fix 3 things first\.$/ },
+  {
+    state: "nothing-known",
+    path: `/?refrigerant=unsure&nameplate=don%27t+know&${line(500, "cans", "1 can", "weak")}&${WEAK_TODAY}`,
+    says: /^\w+/,
+  },
+  {
+    state: "electric",
+    path: `/?${VEHICLE}&electric=yes&${line(500, "scale", "12 oz", "weak")}&${WEAK_TODAY}`,
+    says: /^\w+/,
+  },
+  {
+    state: "nothing-logged",
+    path: `/?${VEHICLE}&keep=5&service=diy`,
+    says: /^If it cools (weakly|poorly), top it off\./,
+  },
   { state: "fast-leak", path: FAST_LEAK, says: /^Repair it\. A full charge does not last 6 months/ },
   {
     state: "metric",
     path: `/?units=metric&refrigerant=R-1234yf&nameplate=500&${line(400, "scale", "200", "weak")}&today=ok&keep=8&service=shop`,
-    says: /^Leave it for now, and top it off when it cools weakly\./,
+    says: /^Leave it for now/,
   },
 ];
 
@@ -64,6 +82,11 @@ const STATES = [
  */
 function unexpected(problems: readonly string[]): string[] {
   return problems.filter((problem) => !/status of 422|net::ERR_ABORTED$/.test(problem));
+}
+
+/** Opens what is folded away in the question. */
+async function moreExact(page: Page): Promise<void> {
+  await page.locator("#more-exact > summary").click();
 }
 
 async function sentence(page: Page): Promise<string> {
@@ -90,7 +113,8 @@ test.each(STATES)("$state: says it, readable by everyone, nothing blocked", asyn
 describe.each(SIZES)("the start page on a $name", ({ viewport }) => {
   test("tables behind the charts open without widening the page", async () => {
     const { page, close } = await openPage(browser, { viewport });
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
+    if (viewport === PHONE) await page.locator(".ask-change").click();
     for (const summary of await page.locator("details > summary").all()) await summary.click();
     await expectNoSidewaysScroll(page);
     await expectAccessible(page);
@@ -99,28 +123,38 @@ describe.each(SIZES)("the start page on a $name", ({ viewport }) => {
 
   test("the answer is in sight while the question is filled in", async () => {
     const { page, close } = await openPage(browser, { viewport });
-    await page.goto(`${server.url}/`);
-    for (const id of ["refrigerant", "when-1", "keep"]) {
+    await page.goto(`${server.url}/?example=1`);
+    if (viewport === PHONE) await page.locator(".ask-change").click();
+    for (const id of ["refrigerant", "when-1", "today"]) {
       await page.locator(`#${id}`).focus();
-      await expect.poll(() => page.locator("#answer h2").evaluate(isInSight)).toBe(true);
+      await page.locator(`#${id}`).scrollIntoViewIfNeeded();
+      await expect
+        .poll(async () => {
+          const line = page.locator("#answer-line");
+          return (await page.locator("#answer h2").evaluate(isInSight)) || (await line.evaluate(isInSight));
+        })
+        .toBe(true);
     }
+    await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
+    await page.locator("#answer-line").click();
+    await expect.poll(() => page.locator("#answer h2").evaluate(isInSight)).toBe(true);
     await close();
   });
 });
 
 function isInSight(element: Element): boolean {
-  const { top, bottom } = element.getBoundingClientRect();
-  return top >= 0 && bottom <= innerHeight;
+  const { top, bottom, height } = element.getBoundingClientRect();
+  return height > 0 && top >= 0 && bottom <= innerHeight;
 }
 
 describe("the answer follows each change", () => {
   test("in place, in the address, and back again", async () => {
     const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     const at_home = await sentence(page);
+    await moreExact(page);
     await page.locator("#service-shop").check();
     await expect.poll(() => sentence(page)).not.toBe(at_home);
-    const at_a_shop = await sentence(page);
     expect(new URL(page.url()).searchParams.get("service")).toBe("shop");
 
     await page.locator("#keep").fill("1");
@@ -128,19 +162,20 @@ describe("the answer follows each change", () => {
     await expect.poll(() => new URL(page.url()).searchParams.get("keep")).toBe("1");
     expect(await page.locator(".options caption").textContent()).toContain("over 1 year:");
 
-    await page.goBack();
-    await expect.poll(() => page.locator("#keep").inputValue()).toBe("5");
-    expect(await sentence(page)).toBe(at_a_shop);
+    // Edits in a row are one step back.
     await page.goBack();
     await expect.poll(() => page.locator("#service").isChecked()).toBe(true);
+    expect(await page.locator("#keep").inputValue()).toBe("5");
     expect(await sentence(page)).toBe(at_home);
+    await page.goForward();
+    await expect.poll(() => page.locator("#keep").inputValue()).toBe("1");
     expect(unexpected(problems)).toEqual([]);
     await close();
   });
 
   test("an address that is shared brings everything back", async () => {
     const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.locator("#amount-2").fill("half a can");
     await page.locator("#amount-2").press("Tab");
     await page.locator("#place").selectOption("condenser");
@@ -161,18 +196,19 @@ describe("the answer follows each change", () => {
 
   test("the focus and what is typed elsewhere stay", async () => {
     const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
+    await moreExact(page);
     await page.locator("#keep").fill("3");
     await page.locator("#keep").press("Shift+Tab");
     await expect.poll(() => new URL(page.url()).searchParams.get("keep")).toBe("3");
     await settled(page);
-    expect(await page.evaluate(() => document.activeElement?.id)).toBe("today");
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("tools");
     await close();
   });
 
   test("lines come and go, with the focus where the work is", async () => {
     const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.locator("#cooled-1").selectOption("empty");
     await settled(page);
     await page.locator("#add-line").click();
@@ -191,7 +227,7 @@ describe("the answer follows each change", () => {
 
   test("what cannot be read is told at the field and at the top, and stays as typed", async () => {
     const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.locator("#when-1").fill("🚗 last summer");
     await page.locator("#when-1").press("Tab");
     await expect.poll(() => page.title()).toMatch(/^Error: /);
@@ -214,12 +250,102 @@ describe("the answer follows each change", () => {
     await close();
   });
 
+  test("a slip leaves the last answer, dimmed, and names the entry; put right, the answer follows", async () => {
+    const { page, problems, close } = await openPage(browser);
+    await page.goto(`${server.url}/?example=1`);
+    const before = await sentence(page);
+    await page.locator("#when-2").fill("whenever");
+    await page.locator("#when-2").press("Tab");
+    await expect.poll(() => page.locator("#to-fix").textContent()).toContain("Entry 2: ");
+    expect(await sentence(page)).toBe(before);
+    expect(await page.locator(".options tbody tr").count()).toBeGreaterThan(3);
+    await expectAccessible(page);
+    await page.locator("#to-fix a").click();
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("when-2");
+    await page.locator("#when-2").fill("June 2024");
+    await page.locator("#when-2").press("Tab");
+    await expect.poll(() => page.locator("#to-fix").count()).toBe(0);
+    await page.locator("#nameplate").fill("40 oz");
+    await page.locator("#nameplate").press("Tab");
+    await expect.poll(() => page.locator("#charge-curve-title").textContent()).toMatch(/ of\s40\soz\s/);
+    expect(unexpected(problems)).toEqual([]);
+    await close();
+  });
+
+  test("on a phone the question folds to a line once it is answered, and opens again at it", async () => {
+    const { page, problems, close } = await openPage(browser, { viewport: PHONE });
+    await page.goto(`${server.url}/`);
+    await page.locator("#nameplate").fill("17 oz");
+    await page.locator("#today").selectOption("weak");
+    await expect.poll(() => sentence(page)).toMatch(/^(Top|If)/);
+    // While it is filled in it stays open.
+    expect(await page.locator("#today").isVisible()).toBe(true);
+    await page.locator("#ask .button").click();
+    await expect.poll(() => page.locator("#today").isVisible()).toBe(false);
+    expect(await page.locator("#answer h2").evaluate(isInSight)).toBe(true);
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("answer");
+    expect(await page.locator(".ask-said").textContent()).toBe("Refrigerant not known · 17 oz · nothing added");
+    await page.locator(".ask-change").click();
+    expect(await page.locator("#nameplate").inputValue()).toBe("17 oz");
+    expect(unexpected(problems)).toEqual([]);
+    await close();
+  });
+
+  test("a typical size is one press", async () => {
+    const { page, close } = await openPage(browser);
+    await page.goto(`${server.url}/`);
+    await page.getByRole("button", { name: "Don't know" }).click();
+    await expect.poll(() => page.locator("#nameplate").inputValue()).toBe("don't know");
+    await expect.poll(() => page.locator("#mixture").textContent()).toContain("You don't know the refrigerant");
+    await page.getByRole("button", { name: /^Compact car/ }).click();
+    await expect.poll(() => page.locator("#nameplate").inputValue()).toBe("17 oz");
+    await page.locator("#refrigerant").selectOption("R-134a");
+    await expect.poll(() => page.locator("#mixture").count()).toBe(0);
+    await close();
+  });
+
+  test("the sample says so until it is left, and cannot be saved as someone's own", async () => {
+    const { page, close } = await openPage(browser);
+    await page.goto(`${server.url}/`);
+    await page.getByRole("link", { name: "See an example" }).click();
+    await page.locator("#nameplate").fill("17 oz");
+    await page.locator("#nameplate").press("Tab");
+    await expect.poll(() => new URL(page.url()).searchParams.get("nameplate")).toBe("17 oz");
+    expect(await page.locator("#note").textContent()).toContain("Sample car.");
+    expect(await page.locator("#keep-vehicle").count()).toBe(0);
+    await page.getByRole("link", { name: "start with your own" }).click();
+    await expect.poll(() => page.locator("#when-1").inputValue()).toBe("");
+    expect(await page.locator("#nameplate").inputValue()).toBe("");
+    await close();
+  });
+
+  test("a plan for what is not known asks for it", async () => {
+    const { page, close } = await openPage(browser);
+    await page.goto(`${server.url}/?refrigerant=unsure&nameplate=%3F&when=June+2025&did=cans&amount=1+can&cooled=weak`);
+    await page.locator("#onward").getByRole("link", { name: "Top-off plan" }).click();
+    await expect.poll(() => page.locator("#error-summary a").allTextContents()).toHaveLength(2);
+    expect(await page.locator("#error-summary").textContent()).toContain("off the label under the hood");
+    await close();
+  });
+
+  test("the question fits 320 px, and text twice as large", async () => {
+    const { page, close } = await openPage(browser, { viewport: { width: 320, height: 640 } });
+    await page.goto(`${server.url}/`);
+    await moreExact(page);
+    await expectNoSidewaysScroll(page);
+    await page.setViewportSize(DESK);
+    await page.evaluate(() => document.documentElement.style.setProperty("font-size", "200%"));
+    await expectNoSidewaysScroll(page);
+    await close();
+  });
+
   test("units change what is said, not what was meant", async () => {
     const { page, close } = await openPage(browser);
     await page.goto(
       `${server.url}/?${VEHICLE.replace("23+oz", "23")}&${line(500, "cans", "12", "weak")}&${WEAK_TODAY}`,
     );
     const cost = await page.locator("[data-option=top-off] .money").getAttribute("value");
+    await moreExact(page);
     await page.locator("#units-metric").check();
     await expect.poll(() => page.locator("#nameplate").inputValue()).toBe("23 oz");
     expect(await page.locator("#amount-1").inputValue()).toBe("12 oz");
@@ -238,7 +364,10 @@ describe("the answer follows each change", () => {
         }
       }).observe({ type: "layout-shift", buffered: true });
     });
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
+    await page.locator(".ask-change").click();
+    await moreExact(page);
+    await page.waitForTimeout(600);
     // Chosen by script, so that none of it counts as the person's own doing.
     for (const [id, value] of [
       ["today", "ok"],
@@ -262,9 +391,11 @@ describe("without scripts", () => {
 
   test("the form answers, and everything is in the address", async () => {
     const { page, problems, close } = await openPage(browser, { ...still, viewport: PHONE });
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
+    await page.locator(".ask-change").click();
+    await moreExact(page);
     await page.locator("#service-shop").check();
-    await page.locator(".button", { hasText: "Work it out" }).first().click();
+    await page.locator(".button", { hasText: "Show the answer" }).first().click();
     await expect.poll(() => new URL(page.url()).searchParams.get("service")).toBe("shop");
     expect(await page.locator("#service-shop").isChecked()).toBe(true);
     expect(await sentence(page)).toMatch(/^Top it off|^Have a shop/);
@@ -276,7 +407,7 @@ describe("without scripts", () => {
 
   test("lines come and go", async () => {
     const { page, close } = await openPage(browser, still);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.locator("#add-line").click();
     await expect.poll(() => page.locator(".log-line").count()).toBe(4);
     const third = await page.locator("#when-3").inputValue();
@@ -288,7 +419,8 @@ describe("without scripts", () => {
 
   test("errors: the summary links to the field, what was typed stays", async () => {
     const { page, close } = await openPage(browser, still);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
+    await moreExact(page);
     await page.locator("#keep").fill("-3 🎈");
     await page.locator("#keep").press("Enter");
     await expect.poll(() => page.title()).toMatch(/^Error: /);
@@ -299,7 +431,7 @@ describe("without scripts", () => {
 
   test("a what-if is a link, and its fields have a button", async () => {
     const { page, close } = await openPage(browser, still);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.locator("#what-if").getByRole("link", { name: "2 years" }).click();
     await expect.poll(() => page.locator("#keep").inputValue()).toBe("2");
     await page.locator("#carbon").fill("190");
@@ -311,7 +443,7 @@ describe("without scripts", () => {
 
   test("charts leave no hole: their sentence and their table say it", async () => {
     const { page, close } = await openPage(browser, still);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     expect(await page.locator(".plot").first().isVisible()).toBe(false);
     await page.locator("#cost-over-years summary").click();
     await expect.poll(() => page.locator("#cost-over-years tbody tr").count()).toBe(5);
@@ -333,8 +465,13 @@ describe("with the keyboard alone", () => {
       if (id === "nameplate") await page.keyboard.type("650 g");
       if (id === "when-1") await page.keyboard.type("June 2025");
       if (id === "amount-1") await page.keyboard.type("340 g");
-      if (id === "cooled-1" || id === "today") await page.keyboard.type("Weakly");
-      if (id === "keep") break;
+      if (id === "refrigerant") await page.keyboard.type("R-134a");
+      if (id === "cooled-1" || id === "today") await page.keyboard.type("Poorly");
+      if (id === "today") break;
+    }
+    for (let i = 0; i < 4; i++) {
+      await page.keyboard.press("Tab");
+      if (await page.evaluate(() => document.activeElement?.textContent === "Show the answer")) break;
     }
     await page.keyboard.press("Enter");
     await expect.poll(() => sentence(page)).toMatch(/^Top it off\. If it is low again before /);
@@ -344,7 +481,7 @@ describe("with the keyboard alone", () => {
 
   test("the meaning of a word opens and closes", async () => {
     const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.locator(".sure .term").focus();
     await page.keyboard.press("Enter");
     expect(await page.locator("#definition-chance-cheapest").isVisible()).toBe(true);
@@ -355,22 +492,22 @@ describe("with the keyboard alone", () => {
   });
 });
 
-/** The element in focus, and whether it lies outside the window or under the answer that sticks to its edge. */
+/** The element in focus, and whether it lies outside the window or under the line that stands for the answer. */
 function focusState(): { id: string; hidden: boolean } {
   const element = document.activeElement;
-  const verdict = document.querySelector(".verdict");
-  if (!element || !verdict) return { id: "", hidden: true };
+  if (!element) return { id: "", hidden: true };
   const box = element.getBoundingClientRect();
-  const cover = verdict.getBoundingClientRect();
+  const cover = document.querySelector(".answer-line")?.getBoundingClientRect() ?? new DOMRect();
   const outside = box.bottom < 0 || box.top > innerHeight;
-  const covered = !verdict.contains(element) && box.top >= cover.top && box.bottom <= cover.bottom;
+  const covered =
+    cover.height > 0 && element.id !== "answer-line" && box.top >= cover.top && box.bottom <= cover.bottom;
   return { id: element.id, hidden: outside || covered };
 }
 
 describe("on paper", () => {
   test("the answer comes first; what only a screen can do is left out", async () => {
     const { page, close } = await openPage(browser, { viewport: PHONE });
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.emulateMedia({ media: "print" });
     for (const hidden of [".places", "#what-if", ".actions", "#add-line", ".remove"]) {
       expect(await page.locator(hidden).first().isVisible(), hidden).toBe(false);
@@ -382,7 +519,7 @@ describe("on paper", () => {
 
   test("charts are all drawn, in light colours and paper width, and then as before", async () => {
     const { page, problems, close } = await openPage(browser, { viewport: PHONE, colorScheme: "dark" });
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.evaluate(() => {
       addEventListener("beforeprint", () => {
         const widths = [...document.querySelectorAll("canvas")].map((canvas) => canvas.getBoundingClientRect().width);
@@ -411,7 +548,7 @@ describe("for those who ask for it", () => {
         Object.assign(window, { motion: options.animation });
       });
     });
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.locator("#charge-curve").scrollIntoViewIfNeeded();
     await expect.poll(() => page.evaluate(() => Reflect.get(window, "motion"))).toBe(false);
     await close();
@@ -425,7 +562,7 @@ describe("for those who ask for it", () => {
         Object.assign(window, { palette });
       });
     });
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.locator("#charge-curve").scrollIntoViewIfNeeded();
     await page.waitForFunction(() => Reflect.has(window, "palette"));
     const { ink, canvas } = await page.evaluate(() => Reflect.get(window, "palette"));
@@ -445,13 +582,13 @@ describe("the first visit", () => {
     devtools.on("Network.loadingFinished", ({ encodedDataLength }) => {
       bytes += encodedDataLength;
     });
-    await page.goto(`${server.url}/`);
+    await page.goto(`${server.url}/?example=1`);
     await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
     await settled(page);
     expect(bytes).toBeGreaterThan(50_000);
     expect(bytes).toBeLessThanOrEqual(130_000);
     await close();
-    const html = await (await fetch(server.url)).text();
+    const html = await (await fetch(`${server.url}/?example=1`)).text();
     expect(html).toMatch(/<h2>Top it off\. If it is low again before <time/);
   });
 });

@@ -86,6 +86,8 @@ describe("the server on this machine", () => {
       expect(plain.status).toBe(200);
       expect(plain.headers["cache-control"]).toBe("public, max-age=31536000, immutable");
       expect(plain.headers["content-security-policy"]).toMatch("default-src 'self'");
+      // A face in woff2 is compressed by itself.
+      if (path.endsWith(".woff2")) continue;
       const packed = await rawRequest(`${server.url}${path}`, { "Accept-Encoding": "br" });
       expect(packed.headers["content-encoding"]).toBe("br");
       expect(packed.headers.vary).toMatch(/Accept-Encoding/);

@@ -3,6 +3,7 @@ import { controlsFollowServer } from "./behavior/controls.ts";
 import { openDefinitionsOnHover } from "./behavior/definitions.ts";
 import { editsAreOneStep } from "./behavior/edits.ts";
 import { focusAfterChange } from "./behavior/focus.ts";
+import { unfoldQuestion } from "./behavior/fold.ts";
 import { keepLastAnswer } from "./behavior/last-answer.ts";
 import { leaveOwnSubmits } from "./behavior/own-submits.ts";
 
@@ -12,4 +13,5 @@ controlsFollowServer();
 focusAfterChange();
 leaveOwnSubmits();
 editsAreOneStep();
+unfoldQuestion();
 followAnswer();

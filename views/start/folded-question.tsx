@@ -3,20 +3,26 @@ import { isBlank, isUnknown, type QuickFields, UNSURE } from "./quick-fields.ts"
 
 interface FoldedQuestionProps {
   fields: QuickFields;
-  /** Whether there is nothing to read yet beside the question. */
-  open: boolean;
+  /** Whether there is an answer to read instead. */
+  answered: boolean;
   children: Child;
 }
 
-/** The question: in full beside the answer where there is room; on a phone it folds to one line once it is answered. */
-export function FoldedQuestion({ fields, open, children }: FoldedQuestionProps) {
+/**
+ * The question: in full beside the answer where there is room; on a phone it folds to one line once it is answered. The
+ * fold is the browser's own from then on: changes in place leave `data-folded` alone.
+ */
+export function FoldedQuestion({ fields, answered, children }: FoldedQuestionProps) {
   return (
-    <details class="ask" id="ask" open={open}>
-      <summary>
-        <span class="ask-said">{inShort(fields)}</span> <span class="ask-change">Change</span>
-      </summary>
+    <div class="ask" id="ask" data-folded={answered ? "" : undefined}>
+      <p class="ask-line">
+        <span class="ask-said">{inShort(fields)}</span>
+        <a class="ask-change" href="#ask">
+          Change<span class="visually-hidden"> the question</span>
+        </a>
+      </p>
       <div class="ask-body">{children}</div>
-    </details>
+    </div>
   );
 }
 

@@ -107,7 +107,7 @@ function QuickForm(props: QuickFormProps) {
         {asked && errors.length > 0 && <ErrorSummary errors={named} />}
         <Notes {...props} />
       </div>
-      <FoldedQuestion fields={fields} open={outcome === null}>
+      <FoldedQuestion fields={fields} answered={outcome !== null}>
         <Question fields={fields} messages={messages} addressWith={addressWith} />
       </FoldedQuestion>
       <div class="reply">

@@ -24,7 +24,7 @@ export function topOffRoutes(deps: Deps) {
     const known = { ...fields, where: asked.place };
     const { request: in_log } = readQuickForm(known, true, { exact: true });
     // A part of the log that is refused, or what a plan cannot do without, is put right where it is typed.
-    if (in_log === null) return c.redirect(`${addressOfFields(known)}&go=1&exact=1`, 303);
+    if (in_log === null) return c.redirect(`${addressOfFields(known)}&exact=1&go=1`, 303);
     const { request, ...around } = quickCase(known, in_log);
     const answer = pageAnswer(request, { sensitivity: false });
     const plan = planOf(request, answer, asked);

@@ -1,3 +1,5 @@
+import { foldQuestion } from "./fold.ts";
+
 /**
  * Keeps the focus where the work is after a part of the page has been changed: on the answer when it was asked for, or on
  * what is to be fixed first; in a new line's first field; on the button that adds lines when the line under the focus has gone.
@@ -15,10 +17,8 @@ export function focusAfterChange(): void {
   });
 }
 
-/** Where the question is above its answer, it folds to its line. */
 function showAnswer(): void {
-  const question = document.querySelector<HTMLDetailsElement>("details.ask");
-  if (question !== null && !matchMedia("(min-width: 68.75rem)").matches) question.open = false;
+  foldQuestion();
   const answer = document.getElementById("answer");
   if (answer === null) return;
   answer.tabIndex = -1;
