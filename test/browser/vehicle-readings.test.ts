@@ -134,7 +134,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     expect(await page.getByLabel("Air temperature, °F").inputValue()).toBe("85 °F");
 
     await page.getByLabel("Refrigerant added").fill("9 oz");
-    await page.getByRole("group", { name: "How did it cool before?" }).getByLabel("Weakly").check();
+    await page.getByRole("group", { name: "How did it cool before?" }).getByLabel("Poorly").check();
     await page.getByRole("group", { name: "How does it cool now?" }).getByLabel("Well").check();
     await page.getByRole("button", { name: "Write it in the log" }).click();
     await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was saved.");

@@ -12,7 +12,7 @@ export function AnswerLine({ outcome }: { outcome: Outcome }) {
 }
 
 /** `Top it off · repair if low before 31 May 2027`. */
-export function answerInShort(outcome: Outcome): string {
+function answerInShort(outcome: Outcome): string {
   const { answer } = outcome;
   const { option, guard } = answer.verdict;
   if (option !== "top-off") return verdictWords(option, guard);
