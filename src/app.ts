@@ -26,6 +26,7 @@ import { reminderRoutes } from "./web/reminders/routes.ts";
 import { accessKeysRoutes } from "./web/settings/access-keys-routes.ts";
 import { recordsRoutes } from "./web/settings/records-routes.ts";
 import { settingsRoutes } from "./web/settings/settings-routes.ts";
+import { shopRoutes } from "./web/shop/routes.ts";
 import { startRoutes } from "./web/start/routes.ts";
 import { topOffRoutes } from "./web/top-off/routes.ts";
 import { vehicleRoutes } from "./web/vehicles/routes.ts";
@@ -65,6 +66,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", pricesRoutes(deps));
   app.route("/", quotesRoutes(deps));
   app.route("/", offerRoutes(deps));
+  app.route("/", shopRoutes(deps));
   app.route("/", vehicleRoutes(deps));
   app.route("/", fleetRoutes(deps));
   app.route("/", reminderRoutes(deps));

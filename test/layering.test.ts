@@ -72,6 +72,7 @@ const SCREENS: Record<string, readonly string[]> = {
   quotes: [],
   vehicles: ["start", "readings", "top-off", "quotes"],
   reminders: ["vehicles"],
+  shop: ["quotes", "reminders"],
   settings: [],
 };
 

@@ -1,23 +1,10 @@
 import type { Child } from "hono/jsx";
 import type { AssetUrl } from "./assets.ts";
-import { Mark } from "./mark.tsx";
-
-/** The places of the product, as the masthead lists them. */
-const PLACES = [
-  { href: "/", name: "Quick question" },
-  { href: "/vehicles", name: "Vehicles" },
-  { href: "/fleet", name: "Fleet" },
-  { href: "/quotes", name: "Quotes" },
-  { href: "/prices", name: "Prices" },
-  { href: "/readings", name: "Readings" },
-  { href: "/rules", name: "Rules" },
-  { href: "/method", name: "Method" },
-  { href: "/settings", name: "Settings" },
-] as const;
+import { Masthead } from "./navigation.tsx";
 
 interface LayoutProps {
   title: string;
-  /** Path of the page, to mark the place in the masthead. */
+  /** Path of the page, to mark it in the menu. */
   path: string;
   asset: AssetUrl;
   /** Whether the page has charts, and parts that change in place. */
@@ -77,37 +64,15 @@ export function Layout(props: LayoutProps) {
   );
 }
 
-function Masthead({ path }: { path: string }) {
-  return (
-    <header class="masthead">
-      <a class="wordmark" href="/">
-        <Mark />
-        Seepwise
-      </a>
-      <nav aria-label="Places">
-        <ul class="places">
-          {PLACES.map(({ href, name }) => (
-            <li>
-              <a href={href} aria-current={href === path ? "page" : undefined}>
-                {name}
-              </a>
-            </li>
-          ))}
-        </ul>
-      </nav>
-    </header>
-  );
-}
-
 function Colophon() {
   return (
     <footer class="colophon">
       <p>
-        An estimate from what you typed, not an inspection. Work on refrigerant is for licensed people in many places:
-        check your local code.
+        This is an estimate from what you entered, not an inspection. In many places only certified technicians may
+        handle refrigerant: check your local code.
       </p>
       <p>
-        <a href="/method">How the numbers are made</a>
+        <a href="/method">How the numbers are calculated</a>
       </p>
     </footer>
   );

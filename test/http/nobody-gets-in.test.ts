@@ -34,6 +34,8 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /api/readings": "open",
   "GET /api/openapi.json": "open",
 
+  "POST /person": "open",
+
   "GET /access": "open",
   "POST /access": "open",
   "GET /access/:key": "secret",
@@ -41,6 +43,8 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /feed/:file{[\\w-]+\\.ics}": "secret",
   "GET /q/:token": "secret",
   "POST /q/:token": "secret",
+
+  "GET /shop": "viewer",
 
   "GET /vehicles": "viewer",
   "POST /vehicles": "begin",

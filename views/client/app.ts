@@ -5,6 +5,7 @@ import { editsAreOneStep } from "./behavior/edits.ts";
 import { focusAfterChange } from "./behavior/focus.ts";
 import { unfoldQuestion } from "./behavior/fold.ts";
 import { keepLastAnswer } from "./behavior/last-answer.ts";
+import { closeMenus } from "./behavior/menu.ts";
 import { leaveOwnSubmits } from "./behavior/own-submits.ts";
 
 openDefinitionsOnHover();
@@ -15,3 +16,4 @@ leaveOwnSubmits();
 editsAreOneStep();
 unfoldQuestion();
 followAnswer();
+closeMenus();

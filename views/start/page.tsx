@@ -6,6 +6,7 @@ import type { Outcome } from "../answer/outcome.ts";
 import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { FirstChoice } from "../navigation.tsx";
 import { ErrorLinks, ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { Definitions } from "../parts/term.tsx";
 import { AnswerLine } from "./answer-line.tsx";
@@ -53,6 +54,7 @@ export function StartPage({ asset, ...props }: StartProps & { asset: AssetUrl })
         {props.outcome === null && (
           <p>For a vehicle air conditioner that slowly loses refrigerant. Four questions, then an answer.</p>
         )}
+        {props.outcome === null && <FirstChoice />}
       </div>
       <form
         id="quick"

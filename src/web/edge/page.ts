@@ -2,10 +2,12 @@ import type { Context } from "hono";
 import { html } from "hono/html";
 import type { JSX } from "hono/jsx/jsx-runtime";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
+import { ForPerson, type Person } from "../../../views/navigation.tsx";
+import { personOf } from "./person.ts";
 
-/** The text of a whole page: a view that begins with `<html>`, behind the doctype. */
-export async function pageText(view: JSX.Element): Promise<string> {
-  return String(await html`<!DOCTYPE html>${view}`);
+/** The text of a whole page for this person: a view that begins with `<html>`, behind the doctype. */
+export async function pageText(view: JSX.Element, person: Person | null): Promise<string> {
+  return String(await html`<!DOCTYPE html>${ForPerson({ person, children: view })}`);
 }
 
 /**
@@ -15,5 +17,5 @@ export async function pageText(view: JSX.Element): Promise<string> {
  * return answerPage(c, SettingsPage(props), errors.length > 0 ? 422 : 200);
  */
 export async function answerPage(c: Context, view: JSX.Element, status: ContentfulStatusCode = 200): Promise<Response> {
-  return c.html(await pageText(view), status);
+  return c.html(await pageText(view, personOf(c)), status);
 }

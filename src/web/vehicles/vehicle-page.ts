@@ -13,6 +13,7 @@ import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
 import { answerPage, pageText } from "../edge/page.ts";
+import { personOf } from "../edge/person.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { listedQuotes } from "../quotes/listed.ts";
@@ -42,13 +43,13 @@ export function vehiclePageRoutes(deps: Deps) {
     }
     if (search === "") {
       const { stamp, today } = await stampOf(c.var.store, id, deps.now());
-      const key = [c.var.store.workspaceId, c.var.access.role, id].join("/");
-      const render = async (key: string) => rendered(deps, await pageProps(c, deps, id, key, searchParams));
+      const key = [c.var.store.workspaceId, c.var.access.role, id, personOf(c)].join("/");
+      const render = async (key: string) => rendered(c, deps, await pageProps(c, deps, id, key, searchParams));
       const page = await cache.page(key, `${stamp}/${today}`, submit_key, render);
       return c.body(page, 200, { "Content-Type": "text/html; charset=UTF-8" });
     }
     const props = await pageProps(c, deps, id, submit_key, searchParams);
-    return c.html(await rendered(deps, props), props.errors.length > 0 ? 422 : 200);
+    return c.html(await rendered(c, deps, props), props.errors.length > 0 ? 422 : 200);
   });
 
   app.get("/vehicles/:id/sensitivity", requireRole("viewer"), async (c) => {
@@ -75,8 +76,8 @@ async function stampOf(store: WorkspaceStore, vehicle_id: string, now: Date) {
   return { stamp, today: todayIn({ time_zone }, now) };
 }
 
-async function rendered(deps: Deps, props: VehiclePageProps): Promise<string> {
-  return pageText(VehiclePage({ ...props, asset: deps.asset }));
+async function rendered(c: Context, deps: Deps, props: VehiclePageProps): Promise<string> {
+  return pageText(VehiclePage({ ...props, asset: deps.asset }), personOf(c));
 }
 
 /** Everything that the page shows, under what `query` supposes. */

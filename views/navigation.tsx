@@ -1,0 +1,130 @@
+import { type Child, createContext, useContext } from "hono/jsx";
+import { Mark } from "./mark.tsx";
+
+/** Who the pages are for: it decides which links come first, and nothing else. */
+export const PERSONS = ["vehicle", "shop", "fleet"] as const;
+export type Person = (typeof PERSONS)[number];
+
+/** Who this page is for, as they once chose; null for someone who has not. */
+const PersonContext = createContext<Person | null>(null);
+
+/** A page for this person. */
+export function ForPerson({ person, children }: { person: Person | null; children: Child }) {
+  return <PersonContext.Provider value={person}>{children}</PersonContext.Provider>;
+}
+
+interface Place {
+  href: string;
+  name: string;
+}
+
+const QUESTION: Place = { href: "/", name: "Question" };
+const READINGS: Place = { href: "/readings", name: "Readings" };
+const VEHICLES: Place = { href: "/vehicles", name: "Vehicles" };
+const LEAK_TESTS: Place = { href: "/leak-tests", name: "Leak tests" };
+const FLEET: Place = { href: "/fleet", name: "Fleet" };
+const BUDGET: Place = { href: "/fleet/budget", name: "Budget" };
+const QUOTES: Place = { href: "/quotes", name: "Quotes" };
+const PRICES: Place = { href: "/prices", name: "Prices" };
+const RULES: Place = { href: "/rules", name: "Rules" };
+const METHOD: Place = { href: "/method", name: "Method" };
+const SETTINGS: Place = { href: "/settings", name: "Settings" };
+const TODAY: Place = { href: "/shop", name: "Today" };
+
+interface PersonPlaces {
+  name: string;
+  home: string;
+  /** At most four: "More" is the fifth. */
+  first: readonly Place[];
+  more: readonly Place[];
+}
+
+/** What each needs first; the rest is under "More". */
+export const PERSON_PLACES: Readonly<Record<Person, PersonPlaces>> = {
+  vehicle: {
+    name: "My vehicle",
+    home: "/",
+    first: [QUESTION, { href: "/vehicles", name: "My vehicles" }, READINGS],
+    more: [LEAK_TESTS, RULES, METHOD, SETTINGS, QUOTES, PRICES, FLEET],
+  },
+  shop: {
+    name: "A shop",
+    home: "/shop",
+    first: [TODAY, VEHICLES, QUOTES, PRICES],
+    more: [QUESTION, READINGS, LEAK_TESTS, RULES, METHOD, SETTINGS, FLEET],
+  },
+  fleet: {
+    name: "A fleet",
+    home: "/fleet",
+    first: [FLEET, BUDGET, VEHICLES, PRICES],
+    more: [QUESTION, READINGS, LEAK_TESTS, QUOTES, RULES, METHOD, SETTINGS],
+  },
+};
+
+/** The top of every page: the name, what this person needs first, and the rest. */
+export function Masthead({ path }: { path: string }) {
+  const person = useContext(PersonContext) ?? "vehicle";
+  const { home, first, more } = PERSON_PLACES[person];
+  return (
+    <header class="masthead">
+      <a class="wordmark" href={home}>
+        <Mark />
+        Seepwise
+      </a>
+      <nav aria-label="Main menu">
+        <ul class="places">
+          {first.map((place) => (
+            <li>
+              <PlaceLink place={place} path={path} />
+            </li>
+          ))}
+          <li>
+            <details class="more-places" name="more-places">
+              <summary class={more.some(({ href }) => href === path) ? "current" : undefined}>More</summary>
+              <div class="more-sheet">
+                <ul>
+                  {more.map((place) => (
+                    <li>
+                      <PlaceLink place={place} path={path} />
+                    </li>
+                  ))}
+                </ul>
+                <PersonChoice label="Show first what matters for:" />
+              </div>
+            </details>
+          </li>
+        </ul>
+      </nav>
+    </header>
+  );
+}
+
+function PlaceLink({ place: { href, name }, path }: { place: Place; path: string }) {
+  return (
+    <a href={href} aria-current={href === path ? "page" : undefined}>
+      {name}
+    </a>
+  );
+}
+
+/** Who it is for, one press each. */
+export function PersonChoice({ label }: { label: string }) {
+  const person = useContext(PersonContext);
+  return (
+    <form class="person" method="post" action="/person">
+      <fieldset>
+        <legend>{label}</legend>
+        {PERSONS.map((one) => (
+          <button type="submit" class="size" name="person" value={one} aria-pressed={one === person ? "true" : "false"}>
+            {PERSON_PLACES[one].name}
+          </button>
+        ))}
+      </fieldset>
+    </form>
+  );
+}
+
+/** The same on the first page, until someone has chosen. */
+export function FirstChoice() {
+  return useContext(PersonContext) === null ? <PersonChoice label="This is for" /> : null;
+}
