@@ -310,7 +310,7 @@ describe("the answer on a vehicle's page", () => {
     const { page, problems, close } = await openPage(browser, { javaScriptEnabled: false });
     await page.goto(vehicle.path);
     await page.locator("#place").selectOption("hose");
-    await page.getByRole("button", { name: "Work it out again" }).click();
+    await page.getByRole("button", { name: "Show the answer" }).click();
     await page.waitForURL(/place=hose/);
     expect(await page.locator("#supposed").count()).toBe(1);
     expect(await page.locator("#place").inputValue()).toBe("hose");
