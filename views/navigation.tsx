@@ -108,7 +108,7 @@ function PlaceLink({ place: { href, name }, path }: { place: Place; path: string
 }
 
 /** Who it is for, one press each. */
-export function PersonChoice({ label }: { label: string }) {
+function PersonChoice({ label }: { label: string }) {
   const person = useContext(PersonContext);
   return (
     <form class="person" method="post" action="/person">
