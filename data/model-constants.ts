@@ -42,6 +42,11 @@ export const looks = {
   "fill-unknown": { line: 1.1, softness: 0.05, mistaken: 0.005 },
 } as const;
 
+/** Chance that a low look is mistaken when gauge and vent readings say low, too. */
+export const MISTAKEN_BESIDE_READINGS = 1e-6;
+/** What is left in a system without pressure. */
+export const NO_PRESSURE = { mean: 0.03, sd: 0.03 } as const;
+
 /** How a fill was judged, and how well that tells the charge afterwards (mean and sd as shares of nameplate). */
 export const fills = {
   weighed: { mean: 1, sd: 0.02, sd_least_g: 15 },
@@ -56,10 +61,14 @@ export const fills = {
 /** A recovery machine pulls out this share of the charge, and its scale reads with this sd. */
 export const recovery = { share: 0.95, sd: 0.03, sd_least_g: 15 } as const;
 
-/** False alarm of a whole test that misses the true place, and the leak (g/yr) below which it loses its eye. */
+/**
+ * Chance of a false alarm of a whole test that misses the true place, and the leak in g/yr below which detection fades
+ * (`k_min_g`). Electronic: the sensitivity that SAE J1628-2020 and SAE J2791 ask of a detector; the others are working
+ * assumptions.
+ */
 export const tests = {
   dye: { false_alarm: 0.02, k_min_g: 10 },
-  electronic: { false_alarm: 0.08, k_min_g: 5 },
+  electronic: { false_alarm: 0.08, k_min_g: 4 },
   visual: { false_alarm: 0.1, k_min_g: 40 },
 } as const;
 
@@ -89,8 +98,14 @@ export const SEEP_POINTS = [-1.150349380376008, -0.318639363964375, 0.3186393639
 export const test_advised = { saves: 15, leads_to_repair: 0.1 } as const;
 /** Options this close in cost (share, money) count as equal; then one that releases less than this share of the other is preferred. */
 export const tie = { share: 0.05, money: 25, release: 0.8 } as const;
-/** Guard against topping off a fast leak. */
-export const guard = { likely: 0.5, possible: 0.25 } as const;
+/**
+ * Guard against topping off a fast leak: chances, that a full charge does not last the floor, above which it holds
+ * alone, and after a short spell. In simulated worlds these cost a fifth less than 0.5 and 0.25, and top off as many
+ * charges that last under five months as the trade's rule of thumb does.
+ */
+export const guard = { likely: 0.7, possible: 0.5 } as const;
+/** A low look that the log gave less than this chance is checked before anything is bought. */
+export const SURPRISING = 0.04;
 /** Class limits in years that a full charge lasts. */
 export const classes = { fast: 0.5, moderate: 1.5, slow: 4 } as const;
 /** Nodes whose weight is below this share of the largest are left out. */

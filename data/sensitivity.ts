@@ -11,7 +11,7 @@ export const sensitivityRows = [
   { assumption: "refrigerant_growth", low: 0, high: 0.15 },
   { assumption: "damage_chance", low: 0, high: 0.03 },
   { assumption: "relapse_rate", low: 0, high: 0.08 },
-  { assumption: "seep_fraction", low: 0.04, high: 0.12 },
+  { assumption: "seep_fraction", low: 0.024, high: 0.1 },
   { assumption: "hour_worth", low: 0, high: 40 },
   { assumption: "carbon_price_per_t", low: 0, high: 190 },
 ] as const;

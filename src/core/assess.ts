@@ -13,7 +13,7 @@ import type { Question } from "./question/question.ts";
 import { co2eKg } from "./refrigerant/gwp.ts";
 
 /** Named in caches of answers; changes whenever the same request may get another answer. */
-export const MODEL_VERSION = "1";
+export const MODEL_VERSION = "2";
 
 /**
  * The answer to a request: pure and deterministic, with the date as data. Ranges and dates are checked where requests come
@@ -63,7 +63,7 @@ function optionAnswers(question: Question, outlook: Outlook): OptionAnswer[] {
       probability_cheapest: spreads[o]!.probability_cheapest,
       leads_to_repair: option.leads_to_repair,
       switch_months: is_top_off ? rule_months : null,
-      watch_date: is_top_off ? watchDate(question, futures.start, posterior.clocks.season, rule_years) : null,
+      watch_date: is_top_off ? watchDate(question, futures.start, posterior.clocks, rule_years) : null,
     };
   });
 }

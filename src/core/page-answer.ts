@@ -1,5 +1,5 @@
 import { answerOf } from "./assess.ts";
-import { type CostBand, costBandOf } from "./options/cost-band.ts";
+import { type CostBand, costBandOf } from "./options/cost-spread.ts";
 import { outlookOfRequest } from "./options/outlook.ts";
 import type { AssessAnswer, AssessRequest, OptionAnswer } from "./question/contract.ts";
 

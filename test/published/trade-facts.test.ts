@@ -67,7 +67,8 @@ describe.each(PLACES)("$id", ({ monthly_mean_c }) => {
     (days) => {
       for (const { verdict, options } of answers(monthly_mean_c, days, 2)) {
         expect(verdict.option).not.toBe("top-off");
-        expect(verdict.guard).toBe("floor");
+        // Low so soon out of season that the log hardly foresaw it: then readings come first.
+        expect(["floor", "surprise"]).toContain(verdict.guard);
         expect(options.find(({ id }) => id === "top-off")).toMatchObject({
           offered: false,
           not_offered_because: "floor",

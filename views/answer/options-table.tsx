@@ -88,6 +88,7 @@ function whyNot(because: NonNullable<OptionAnswer["not_offered_because"]>): Chil
 }
 
 const WHY_NOT = {
+  empty: "no pressure is left",
   floor: "the leak is too fast for it",
   done: "done already",
 } as const;

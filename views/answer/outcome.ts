@@ -1,5 +1,5 @@
 import { TOP_UP_NOW_RATIO } from "../../data/model-constants.ts";
-import type { CostBand } from "../../src/core/options/cost-band.ts";
+import type { CostBand } from "../../src/core/options/cost-spread.ts";
 import type { PageAnswer } from "../../src/core/page-answer.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { AssessAnswer, AssessRequest, OptionAnswer, OptionId } from "../../src/core/question/contract.ts";

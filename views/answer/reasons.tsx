@@ -6,10 +6,10 @@ import type { Question } from "../../src/core/question/question.ts";
 import { Term } from "../parts/term.tsx";
 import { RuleLink } from "../rules/local-rules.tsx";
 import { MAY_NOT, WHO } from "../rules/may-not.ts";
-import { saidMass, saidMoney, saidRelease, saidTimes } from "../words/numbers.ts";
+import { saidChance, saidMass, saidMoney, saidRelease, saidTimes } from "../words/numbers.ts";
 import { OPTION_NAMES, PLACE_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
-import { saidYears } from "../words/times.ts";
+import { saidDaysAfter, saidYears } from "../words/times.ts";
 import { chosenOption, type Outcome, repairAndTopOff } from "./outcome.ts";
 
 /** A reason with its one number and one comparison, and how hard it pulls towards the decision. */
@@ -69,6 +69,15 @@ function namedReason(reason: Reason, { answer, question, units, local }: Outcome
   switch (reason.code) {
     case "readings":
       return "The readings do not look like a low charge. More refrigerant would not help and could do harm.";
+    case "surprise":
+      return (
+        <>
+          By the log it was unlikely to be low {saidDaysAfter(reason.values.days)} it was filled: in{" "}
+          {saidChance(reason.values.probability)} cases. Either a sudden leak, or low charge is not the trouble.
+        </>
+      );
+    case "empty":
+      return "No pressure is left, so air and moisture are in it. The leak is found, then it is evacuated and charged by weight.";
     case "floor":
       return (
         <>

@@ -3,6 +3,7 @@ import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { Day } from "../words/said.tsx";
+import { saidDaysAfter } from "../words/times.ts";
 import { chosenOption, isFromPriorOnly, isTopUpDue, type Outcome } from "./outcome.ts";
 
 /** The decision in one or two sentences, with the switch rule as a date. */
@@ -12,6 +13,14 @@ export function Sentence({ outcome }: { outcome: Outcome }) {
     case "top-off":
       return <TopOffSentence outcome={outcome} />;
     case "repair":
+      if (answer.verdict.guard === "empty") {
+        return (
+          <>
+            Repair it. No pressure is left: the leak is found first, then the system is evacuated and charged by weight.
+            Put nothing in before that.
+          </>
+        );
+      }
       return answer.verdict.guard === "floor" ? (
         <>
           Repair it. A full charge does not last {formatMonths(question.plan.floor_months)}, so do not top it off again.
@@ -37,7 +46,16 @@ export function Sentence({ outcome }: { outcome: Outcome }) {
   }
 }
 
-function CheckFirstSentence({ outcome: { found } }: { outcome: Outcome }) {
+function CheckFirstSentence({ outcome: { answer, found } }: { outcome: Outcome }) {
+  const surprise = answer.verdict.reasons.find((reason) => reason.code === "surprise");
+  if (surprise !== undefined) {
+    return (
+      <>
+        Add nothing yet. It cooled poorly {saidDaysAfter(surprise.values.days)} it was filled: either a sudden leak, or
+        low charge is not the trouble. Take readings before you buy anything.
+      </>
+    );
+  }
   if (found === null)
     return <>Add nothing yet. The readings say that low charge is not the trouble, so find that first.</>;
   return (

@@ -46,7 +46,7 @@ export function vehicles(count: number): string {
 export function verdictWords(verdict: string | null, guard: string | null = null): string {
   if (verdict === null || verdict === "none") return "Ask a shop, nothing is open";
   if (verdict === "check-first") return "Check first";
-  if (verdict === "repair" && guard === "floor") return "Repair it, do not top off";
+  if (verdict === "repair" && (guard === "floor" || guard === "empty")) return "Repair it, do not top off";
   return OPTION_NAMES[verdict as FleetOption["id"]].name;
 }
 

@@ -203,7 +203,7 @@ function Recommend({
       <p>
         {advised === undefined || years == null ? (
           outlook.check_first ? (
-            <>The readings do not look like a low charge: the model advises none of these before that is cleared up.</>
+            <>It may not be low on refrigerant: the model advises none of these before readings settle that.</>
           ) : (
             <>The model advises none of these options.</>
           )

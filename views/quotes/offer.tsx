@@ -72,9 +72,7 @@ export function Recommendation({ snapshot, outlook }: OfferProps) {
           Counted over {over}, the numbers alone speak for <strong>{advised.title}</strong>.
         </p>
       )}
-      {outlook.check_first && (
-        <p>The readings do not look like a low charge. What else it may be should be checked before any of these.</p>
-      )}
+      {outlook.check_first && <p>It may not be low on refrigerant. Readings should settle that before any of these.</p>}
       {note !== "" && <p class="letterhead-text">{note}</p>}
       <p class="soft">
         <WhatIsKnown snapshot={snapshot} outlook={outlook} />
@@ -185,6 +183,7 @@ function Remarks({ option, shown, snapshot }: Omit<OfferedOptionProps, "outlook"
 
 const WHY_NOT = {
   rule: "Local rules may not allow this: ask us before you choose it.",
+  empty: "No pressure is left: the leak has to be found first, then the system evacuated and charged by weight.",
   floor: "This leak is fast: a full charge may not last half a year.",
   done: "This test was made before.",
 } as const;

@@ -200,7 +200,8 @@ function WhatToDo({ answer }: { answer: AssessAnswer }) {
   const { option, guard } = answer.verdict;
   if (option === null) return <>Ask a shop, nothing is open</>;
   if (option === "check-first") return <>Check first: it may not be low</>;
-  if (option !== "top-off") return <>{guard === "floor" ? "Repair it, do not top off" : OPTION_NAMES[option].name}</>;
+  if (option !== "top-off")
+    return <>{guard === "floor" || guard === "empty" ? "Repair it, do not top off" : OPTION_NAMES[option].name}</>;
   const due = isTopUpDue(answer);
   const watch_date = answer.options.find(({ id }) => id === option)?.watch_date ?? null;
   return (

@@ -21,3 +21,9 @@ export function saidSpan(from_months: number, to_months: number): string {
   const unit = to.slice(to.lastIndexOf(" "));
   return `${from.endsWith(unit) ? from.slice(0, -unit.length) : from} to ${to}`;
 }
+
+/** How long after something, as in `9 days after it was filled`; 0 is the same day. */
+export function saidDaysAfter(days: number): string {
+  if (days === 0) return "on the day that";
+  return days === 1 ? "1 day after" : `${days} days after`;
+}

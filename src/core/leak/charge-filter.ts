@@ -1,8 +1,16 @@
-import { fills, grid, LEAK_NOISE, looks, prior as priorOf, recovery } from "../../../data/model-constants.ts";
-import { expNegative, INV_SQRT_2PI, RECTIFY_LIMIT, tailFactor } from "../maths/normal.ts";
+import {
+  fills,
+  grid,
+  LEAK_NOISE,
+  looks,
+  NO_PRESSURE,
+  prior as priorOf,
+  recovery,
+} from "../../../data/model-constants.ts";
+import { expNegative, INV_SQRT_2PI, normalCdf, RECTIFY_LIMIT, tailFactor } from "../maths/normal.ts";
 import { type Cooling, LOCATION_IDS } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
-import type { Fill, Visit } from "./charge-log.ts";
+import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
 import type { Clocks } from "./clocks.ts";
 import { G_COUNT, gridWeights, jointWeights, type LeakPrior, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
 
@@ -124,8 +132,12 @@ export class ChargeFilter {
     }
   }
 
-  /** One visit, at its time: readings, the look, what was changed, the level look, the repair. */
-  visit({ recovered, fill, cooling, repair }: Visit): void {
+  /**
+   * One visit, at its time: readings, the look, what was changed, the level look, the repair. `mistaken` replaces the
+   * chance that its look was a mistake.
+   */
+  visit(visit: Visit, mistaken: number | null = null): void {
+    const { recovered, fill, cooling, repair } = visit;
     const amount = fill?.kind === "amount" ? fill : null;
     const error_v = amount !== null && amount.reading !== null;
     if (recovered !== null) {
@@ -135,7 +147,12 @@ export class ChargeFilter {
       this.rectify();
       if (error_v) this.readLevel(amount);
     }
-    if (cooling !== null) this.look(cooling, error_v && recovered === null);
+    if (cooling !== null) this.look(cooling, error_v && recovered === null, mistaken ?? looks[cooling].mistaken);
+    if (cooling === "empty" && !chargeTouched(visit)) {
+      // No pressure left: the charge was seen, whatever the log says.
+      const { mean, sd } = NO_PRESSURE;
+      this.setCharge(mean * this.question.nameplate_g, (sd * this.question.nameplate_g) ** 2);
+    }
     if (recovered !== null) this.setCharge(0, 0);
     if (amount !== null) {
       if (recovered !== null && error_v) this.readLevel(amount);
@@ -148,10 +165,13 @@ export class ChargeFilter {
     if (repair !== null) this.repair(LOCATION_IDS.indexOf(repair));
   }
 
-  /** A soft comparison of the charge with a line. With `with_error` the amount's error v is updated too. */
-  look(kind: Cooling | "fill-unknown", with_error = false): void {
+  /**
+   * A soft comparison of the charge with a line, a mistake with chance `mistaken`. With `with_error` the amount's error v
+   * is updated too.
+   */
+  look(kind: Cooling | "fill-unknown", with_error = false, mistaken: number = looks[kind].mistaken): void {
     const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
-    const { line, softness, mistaken } = looks[kind];
+    const { line, softness } = looks[kind];
     const { nameplate_g } = this.question;
     const own = line === null ? 1 : 0;
     const fixed = line === null ? 0 : line * nameplate_g;
@@ -190,6 +210,30 @@ export class ChargeFilter {
       }
       this.multiply(n, evidence);
     }
+  }
+
+  /** Chance of a low look at `to`, were nothing known of the time since `from`: how far the log foresees it. */
+  chanceOfLow(kind: LowLook, from: number, to: number): number {
+    const { mean_m, mean_b, var_m, cov_mb, var_b, k, clocks } = this;
+    const { line, softness, mistaken } = looks[kind];
+    const { nameplate_g } = this.question;
+    const own = line === null ? 1 : 0;
+    const fixed = line === null ? 0 : line * nameplate_g;
+    const soft2 = (softness * nameplate_g) ** 2;
+    const weight = this.weights();
+    let below = 0;
+    for (let j = 0; j < G_COUNT; j++) {
+      const span = clocks.growth[j]!(to) - clocks.growth[j]!(from);
+      const noise = LEAK_NOISE * LEAK_NOISE * (clocks.growth_twice[j]!(to) - clocks.growth_twice[j]!(from));
+      for (let i = 0; i < X_COUNT; i++) {
+        const n = j * X_COUNT + i;
+        if (weight[n] === 0) continue;
+        const apart = own * mean_b[n]! + fixed - (mean_m[n]! - k[i]! * span);
+        const s2 = var_m[n]! + k[i]! * k[i]! * noise - own * (2 * cov_mb[n]! - var_b[n]!) + soft2;
+        below += weight[n]! * normalCdf(apart / Math.sqrt(s2));
+      }
+    }
+    return mistaken + (1 - 2 * mistaken) * below;
   }
 
   /** Evidence of a look, or the height of a reading's density: many good readings multiply up as many looks down. */

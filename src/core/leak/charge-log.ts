@@ -77,7 +77,37 @@ export function visitsOf(log: readonly LogEntry[], as_of_day: number, nameplate_
   }));
 }
 
-/** A look that says the charge is low or gone. */
-export function isLowLook(cooling: Cooling | null): boolean {
+/** Looks that say the charge is low or gone. */
+export type LowLook = Exclude<Cooling, "ok">;
+
+/** Whether a look says that the charge is low or gone. */
+export function isLowLook(cooling: Cooling | null): cooling is LowLook {
   return cooling === "weak" || cooling === "short-cycling" || cooling === "empty";
+}
+
+/** A low look that nothing since has ended: the vehicle is low as seen. */
+export interface StandingLook {
+  /** Position, in the log, of the entry whose look stands: the first since the charge was last changed or seen well. */
+  entry: number;
+  /** What the latest low look since then said. */
+  kind: LowLook;
+}
+
+/**
+ * The low look that stands at the end of the log, null when there is none: the first one that no later `ok` look, and no
+ * fill, recovery or repair with it or later, has ended.
+ */
+export function standingLookOf(visits: readonly Visit[]): StandingLook | null {
+  let standing: StandingLook | null = null;
+  visits.forEach((visit, entry) => {
+    if (isLowLook(visit.cooling)) standing = { entry: standing?.entry ?? entry, kind: visit.cooling };
+    else if (visit.cooling === "ok") standing = null;
+    if (chargeTouched(visit)) standing = null;
+  });
+  return standing;
+}
+
+/** Whether anything was filled, recovered or repaired at a visit. */
+export function chargeTouched({ fill, recovered, repair }: Visit): boolean {
+  return fill !== null || recovered !== null || repair !== null;
 }

@@ -6,6 +6,8 @@ import { type Horizon, type MonthTable, monthTable } from "./month-table.ts";
 /** Clock readings for each growth g_j, and for 2·g_j (the variance of what leaks), and for the season alone. */
 export interface Clocks {
   season: ClockReading;
+  /** When season-adjusted time reaches a value: the inverse of `season`. */
+  season_reaches: (due: number) => number;
   growth: readonly ClockReading[];
   growth_twice: readonly ClockReading[];
   /** For any growth. */
@@ -34,6 +36,7 @@ export function clocksOf(
   const tables = new Map<string, MonthTable>();
   return {
     season,
+    season_reaches: (due) => clock.seasonReaches(due),
     growth,
     growth_twice: Array.from(GROWTH, (g) => clock.reading(2 * g)),
     reading: (g) => clock.reading(g),

@@ -18,8 +18,9 @@ export function forecastOf(question: Question, posterior: Posterior, nodes: Node
   return { next_low: nextLowOf(question, posterior, nodes), curve: curveOf(question, posterior) };
 }
 
-/** The dates by which it will be low again with a chance of 10, 50 and 90 %. */
+/** The dates by which it will be low again with a chance of 10, 50 and 90 %: today where it is low as seen. */
 export function nextLowOf(question: Question, posterior: Posterior, nodes: Nodes): ForecastAnswer["next_low"] {
+  if (posterior.standing !== null) return { p10: question.as_of, p50: question.as_of, p90: question.as_of };
   const low_by = lowByMonth(question, posterior, nodes);
   const dateOf = (p: number): string | null => {
     const t = firstTime(low_by, p);

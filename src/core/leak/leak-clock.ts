@@ -12,6 +12,8 @@ export const DAYS_PER_YEAR = 365.25;
 const ATMOSPHERE_KPA = 101.325;
 const MONTH_DAYS = [31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
 const GROWTH_ZERO = 1e-9;
+/** Sums over months that should be equal differ by less, in years. */
+const SEASON_ROUNDING = 1e-9;
 
 /**
  * Season weights s_1..s_12 (mean over the days of the year 1) from twelve monthly mean temperatures in °C, January
@@ -96,6 +98,19 @@ export class LeakClock {
       if (low >= zero) return sum[low]! + rate[low]! * piece(edge[low]!, u, g);
       return sum[low + 1]! - rate[low]! * piece(u, edge[low + 1]!, g);
     };
+  }
+
+  /**
+   * First time `u`, years, at which season-adjusted time (the clock at g = 0) reaches `due`: the inverse of `reading(0)`,
+   * exact, and the start of a stretch without leaking where `due` is reached at one.
+   */
+  seasonReaches(due: number): number {
+    const { edge, rate } = this;
+    const season = this.reading(0);
+    let last = 0;
+    while (last < rate.length - 1 && season(edge[last + 1]!) < due - SEASON_ROUNDING) last++;
+    const into = rate[last]! > 0 ? (due - season(edge[last]!)) / rate[last]! : 0;
+    return Math.min(edge[last + 1]!, edge[last]! + Math.max(0, into));
   }
 }
 

@@ -101,7 +101,7 @@ function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
   if (at_zero >= 0) return 0;
   let high = 0;
   for (let n = 0; n < nodes.count; n++) high = Math.max(high, nodes.mean_m[n]! + 9 * sd[n]!);
-  return rootOf(miss, 0, high, 1e-9 * nameplate_g, at_zero);
+  return rootOf(miss, 0, high, 1e-13 * nameplate_g, at_zero);
 }
 
 /** P(a full charge lasts less than `years`), at today's rate and a year's average weather. */

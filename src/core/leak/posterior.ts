@@ -1,7 +1,7 @@
-import { NOTICED_WITHIN_YEARS, prior as priorOf } from "../../../data/model-constants.ts";
+import { MISTAKEN_BESIDE_READINGS, NOTICED_WITHIN_YEARS, prior as priorOf } from "../../../data/model-constants.ts";
 import type { Question } from "../question/question.ts";
 import { ChargeFilter, type FilterState, type Snapshot } from "./charge-filter.ts";
-import { isLowLook, type Visit, visitsOf } from "./charge-log.ts";
+import { isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import type { LeakPrior } from "./leak-grid.ts";
 
@@ -15,6 +15,8 @@ export interface Posterior extends FilterState {
   /** Mean charge of each node just after each fill, by position of its entry. */
   after_mean_m: ReadonlyMap<number, Float64Array>;
   visits: readonly Visit[];
+  /** The low look that stands, with the chance that the log before it gave it; null when none does. */
+  standing: (StandingLook & { seen: number }) | null;
   clocks: Clocks;
 }
 
@@ -30,6 +32,8 @@ export function posteriorOf(
   const visits = visitsOf(question.log, question.as_of_day, nameplate_g, assumptions.heel);
   const used_clocks = clocks ?? clocksOf(question, visits[0]?.t ?? 0, CLOCK_YEARS_AHEAD);
   const filter = new ChargeFilter(question, used_clocks, ln_x_prior);
+  const standing = standingLookOf(visits);
+  let seen = 1;
   const learned: number[] = [];
   const snapshots: Snapshot[] = [];
   const after_mean_m = new Map<number, Float64Array>();
@@ -37,7 +41,9 @@ export function posteriorOf(
   let sd_before = record ? filter.lnXSd() : 0;
   let last_fill: { t: number; low_since: boolean } | null = null;
   let last_t: number | null = null;
-  visits.forEach((visit, entry) => {
+  for (const [entry, visit] of visits.entries()) {
+    const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
+    if (stands !== null) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
     if (last_t !== null) {
       // It was still cooling a while ago: weak cooling is noticed within a quarter of a year.
       if (visit.cooling === "weak" && last_fill !== null && !last_fill.low_since) {
@@ -51,7 +57,8 @@ export function posteriorOf(
       filter.move(last_t, visit.t);
     }
     if (record) snapshots.push(filter.snapshot(visit.t, entry, "before"));
-    filter.visit(visit);
+    const sure = stands !== null && stands !== "empty" && question.plan.readings === "low";
+    filter.visit(visit, sure ? MISTAKEN_BESIDE_READINGS : null);
     if (visit.fill !== null) after_mean_m.set(entry, filter.meanCharge());
     if (record) {
       snapshots.push(filter.snapshot(visit.t, entry, "after"));
@@ -62,8 +69,16 @@ export function posteriorOf(
     if (isLowLook(visit.cooling) && last_fill !== null) last_fill.low_since = true;
     if (visit.fill !== null) last_fill = { t: visit.t, low_since: false };
     last_t = visit.t;
-  });
+  }
   if (last_t !== null) filter.move(last_t, 0);
   filter.rectify();
-  return { ...filter.state(), learned, snapshots, after_mean_m, visits, clocks: used_clocks };
+  return {
+    ...filter.state(),
+    learned,
+    snapshots,
+    after_mean_m,
+    visits,
+    standing: standing === null ? null : { ...standing, seen },
+    clocks: used_clocks,
+  };
 }

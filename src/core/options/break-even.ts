@@ -2,7 +2,7 @@ import { GROWTH, LN_X, NODES, X_COUNT } from "../leak/leak-grid.ts";
 import { monthTable } from "../leak/month-table.ts";
 import type { BreakEven } from "../question/contract.ts";
 import { gwp } from "../refrigerant/gwp.ts";
-import { locateFee } from "./compare.ts";
+import { locateFee, SAME_COST } from "./compare.ts";
 import { walk } from "./futures.ts";
 import { emptyEvents, eventsOf, type NodeState } from "./node-events.ts";
 import type { Outlook } from "./outlook.ts";
@@ -18,8 +18,6 @@ import {
 } from "./tally.ts";
 
 const FACTOR_MOST = 20;
-/** Costs within this share of each other are equal, up to rounding. */
-const SAME_COST = 1e-9;
 
 /** Where repair and top-off cost the same (MODEL §6), whether offered or not; null where they never do. */
 export function breakEven(outlook: Outlook): BreakEven {

@@ -3,6 +3,7 @@ import { type TestOutcome, testOutcomes } from "../leak/locations.ts";
 import type { OptionAnswer, OptionId, Reason, TestId, Verdict } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
 import { eventFreeRelease, type Futures } from "./futures.ts";
+import type { Guards } from "./guard.ts";
 import { fadingIntegral } from "./spending.ts";
 import {
   type PlacePrices,
@@ -55,9 +56,11 @@ export interface Knowledge {
   /** Posterior mean leak, grams a year: a tiny leak hides from tests. */
   k_g: number;
   tests_done: ReadonlySet<TestId>;
-  /** Chance that a full charge does not last the floor, when guard 1 forbids topping off; else null. */
-  floor_probability: number | null;
+  guards: Guards;
 }
+
+/** Costs within this share of each other are equal, up to rounding. */
+export const SAME_COST = 1e-9;
 
 const CERTAIN = [1, 1, 1, 1, 1, 1] as const;
 
@@ -94,18 +97,23 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
   const place = placePrices(known.belief, tags, fee);
   const best_rule = bestRule(futures, tags, place);
   const barred = new Set(plan.barred);
-  const floor = known.floor_probability !== null;
+  const { guards } = known;
+  const floor = guards.floor_probability !== null;
   const repair_out = barred.has("repair");
   const top_off_out = barred.has("top-off") || floor;
   const whole = { chance: 1, chance_given: CERTAIN, belief: known.belief, locate: fee };
 
+  // Without pressure it is found and repaired, or left as it is: nothing is topped off on the way.
+  const coursesOpen: CoursesOpen =
+    guards.empty || (top_off_out && !repair_out) ? "repair" : repair_out && !top_off_out ? "top-off" : "either";
   const testOption = (id: OptionId, test: TestId, fixed: number, repair: Branch["course"]): Option => {
     const branches = testOutcomes(known.belief, prices, test, known.k_g).map((outcome) =>
-      branchAfter(outcome, repair, futures, tags, { repair_out, top_off_out }),
+      branchAfter(outcome, repair, futures, tags, coursesOpen),
     );
     const leads = branches.reduce((sum, one) => sum + (one.course === "top-off" ? 0 : one.chance), 0);
     const because = ((): Option["not_offered_because"] => {
       if (barred.has(id) || (repair_out && barred.has("top-off"))) return "rule";
+      if (test === "dye" && guards.empty) return "empty";
       if ((repair_out && top_off_out) || (test === "dye" && floor && futures.start.top_up_now)) return "floor";
       return known.tests_done.has(test) ? "done" : null;
     })();
@@ -120,7 +128,7 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
     testOption("electronic-test", "electronic", prices.electronic_price, "repair-now"),
     option(
       "top-off",
-      barred.has("top-off") ? "rule" : floor ? "floor" : null,
+      barred.has("top-off") ? "rule" : guards.empty ? "empty" : floor ? "floor" : null,
       0,
       [{ course: "top-off", rule: best_rule, ...whole }],
       null,
@@ -132,19 +140,22 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
     options.push(liveWithout(plan.season_worth, barred.has("live-without") ? "rule" : null, futures, tags));
   }
   const look_over =
-    known.tests_done.has("visual") || (repair_out && top_off_out)
+    known.tests_done.has("visual") || (repair_out && (top_off_out || guards.empty))
       ? null
       : testOption("electronic-test", "visual", 0, "repair-now");
-  return { options, best_rule, look_over, verdict: verdictOf(question, options, known.floor_probability) };
+  return { options, best_rule, look_over, verdict: verdictOf(question.plan.floor_months, options, guards) };
 }
 
-/** What is done after a test's outcome: the cheaper of repairing then and topping off, as far as both are allowed. */
+/** What may follow a test. */
+type CoursesOpen = "repair" | "top-off" | "either";
+
+/** What is done after a test's outcome: the cheaper of repairing then and topping off, as far as both are open. */
 function branchAfter(
   outcome: TestOutcome,
   repair: Branch["course"],
   futures: Futures,
   tags: PriceTags,
-  out: { repair_out: boolean; top_off_out: boolean },
+  open: CoursesOpen,
 ): Branch {
   const locate = outcome.place === null ? locateFee(outcome.belief, tags) : 0;
   const place = placePrices(outcome.belief, tags, locate);
@@ -152,7 +163,7 @@ function branchAfter(
   const common = { chance: outcome.chance, chance_given: outcome.chance_given, belief: outcome.belief, locate };
   const repairing: Branch = { course: repair, rule: 0, ...common };
   const topping: Branch = { course: "top-off", rule, ...common };
-  if (out.top_off_out !== out.repair_out) return out.top_off_out ? repairing : topping;
+  if (open !== "either") return open === "repair" ? repairing : topping;
   const repair_cost = tallyCostWithCarbon(...meanRow(futures, repairing), tags, place);
   return repair_cost <= tallyCostWithCarbon(futures.top_off_mean, rule, tags, place) ? repairing : topping;
 }
@@ -212,25 +223,19 @@ function liveWithout(
 }
 
 /** The option to take, and the reasons in the order of the contract. */
-export function verdictOf(question: Question, options: readonly Option[], floor_probability: number | null): Verdict {
+export function verdictOf(floor_months: number, options: readonly Option[], guards: Guards): Verdict {
   const rules = options
     .filter((one) => one.not_offered_because === "rule")
     .map((one): Reason => ({ code: "rule", values: { option: one.id } }));
-  if (question.plan.readings === "not-low") {
-    return {
-      option: "check-first",
-      guard: "readings",
-      tie_break: false,
-      reasons: [{ code: "readings", values: {} }, ...rules],
-    };
+  const check = checkFirst(guards);
+  if (check !== null) {
+    return { option: "check-first", guard: check.code, tie_break: false, reasons: [check, ...rules] };
   }
 
-  const reasons: Reason[] = [];
-  if (floor_probability !== null) {
-    const { floor_months } = question.plan;
-    reasons.push({ code: "floor", values: { floor_months, probability: floor_probability } });
-  }
-  const guard = floor_probability === null ? null : "floor";
+  const top_off_barred = options.some((one) => one.id === "top-off" && one.not_offered_because === "rule");
+  const against = againstToppingOff(floor_months, guards, top_off_barred);
+  const guard = against?.code ?? null;
+  const reasons: Reason[] = against === null ? [] : [against];
   const offered = options.filter((one) => one.offered);
   const first = firstChoice(offered);
   if (first === null) return { option: null, guard, tie_break: false, reasons: [...reasons, ...rules] };
@@ -252,6 +257,24 @@ export function verdictOf(question: Question, options: readonly Option[], floor_
     }
   }
   return { option: choice.id, guard, tie_break: cleaner !== null, reasons: [...reasons, ...rules] };
+}
+
+/** Why readings are due before anything is decided; null when they are not. */
+function checkFirst({ not_low, surprise }: Guards): Extract<Reason, { code: "readings" | "surprise" }> | null {
+  if (not_low) return { code: "readings", values: {} };
+  return surprise === null ? null : { code: "surprise", values: surprise };
+}
+
+/** The guard that keeps it from being topped off, the weightier first; no pressure is no news where a rule bars it anyway. */
+function againstToppingOff(
+  floor_months: number,
+  { empty, floor_probability }: Guards,
+  barred: boolean,
+): Extract<Reason, { code: "empty" | "floor" }> | null {
+  if (empty && !barred) return { code: "empty", values: {} };
+  return floor_probability === null
+    ? null
+    : { code: "floor", values: { floor_months, probability: floor_probability } };
 }
 
 /** What a choice between courses rests on. */

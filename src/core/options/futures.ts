@@ -28,7 +28,7 @@ export function startOf(question: Question, posterior: Posterior, nodes: Nodes):
   const entry = posterior.visits.findLastIndex((visit) => visit.fill !== null);
   return {
     nodes,
-    top_up_now: m < TOP_UP_NOW_RATIO * b,
+    top_up_now: m < TOP_UP_NOW_RATIO * b || posterior.standing !== null,
     last_fill_season: entry < 0 ? null : posterior.clocks.season(posterior.visits[entry]!.t),
     last_fill_counts: entry >= 0 && fillLeft(posterior, entry) >= SPELL_FILL_SHARE * question.nameplate_g,
   };

@@ -1,12 +1,47 @@
-import { guard, SPELL_FILL_SHARE } from "../../../data/model-constants.ts";
+import { guard, SPELL_FILL_SHARE, SURPRISING } from "../../../data/model-constants.ts";
 import { isLowLook } from "../leak/charge-log.ts";
 import { lastsLessThan } from "../leak/leak.ts";
+import { DAYS_PER_YEAR } from "../leak/leak-clock.ts";
 import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
 import { fillLeft } from "./futures.ts";
 
+/** What keeps the comparison of costs from deciding alone (MODEL §6). */
+export interface Guards {
+  /** Gauge and vent readings say that low charge is not the trouble. */
+  not_low: boolean;
+  /** The log hardly foresaw the low look that stands: with which chance, and days since the fill before it; else null. */
+  surprise: { probability: number; days: number } | null;
+  /** No pressure is left: air and moisture are in the system. */
+  empty: boolean;
+  /** Chance that a full charge does not last the floor, when that forbids topping off; else null. */
+  floor_probability: number | null;
+}
+
+/** The guards of a question. */
+export function guardsOf(question: Question, posterior: Posterior): Guards {
+  return {
+    not_low: question.plan.readings === "not-low",
+    surprise: surpriseOf(question, posterior),
+    empty: posterior.standing?.kind === "empty",
+    floor_probability: floorProbability(question, posterior),
+  };
+}
+
 /**
- * Guard 1 (MODEL §6): a charge that does not last the floor is not topped off again. Gives the chance that a full charge
+ * Guard 4: a low look stands that the log before it hardly foresaw. Either a sudden leak or no low charge at all, and
+ * readings tell which.
+ */
+function surpriseOf({ plan }: Question, { standing, visits }: Posterior): Guards["surprise"] {
+  if (standing === null || standing.kind === "empty" || standing.seen >= SURPRISING || plan.readings === "low")
+    return null;
+  const fill = visits.findLast((visit, entry) => entry < standing.entry && visit.fill !== null);
+  if (fill === undefined) return null;
+  return { probability: standing.seen, days: Math.round((visits[standing.entry]!.t - fill.t) * DAYS_PER_YEAR) };
+}
+
+/**
+ * Guard 1: a charge that does not last the floor is not topped off again. Gives the chance that a full charge
  * lasts less than the floor when the guard holds, null when topping off is allowed.
  */
 export function floorProbability(question: Question, posterior: Posterior): number | null {

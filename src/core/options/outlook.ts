@@ -7,7 +7,7 @@ import { type Question, questionOf } from "../question/question.ts";
 import { gwp } from "../refrigerant/gwp.ts";
 import { type Comparison, compare, type Knowledge } from "./compare.ts";
 import { type Futures, futuresOf, startOf } from "./futures.ts";
-import { floorProbability } from "./guard.ts";
+import { guardsOf } from "./guard.ts";
 import type { Start } from "./node-events.ts";
 import { type PriceTags, priceTags } from "./tally.ts";
 
@@ -39,7 +39,7 @@ export function outlookOf(question: Question, posterior: Posterior): Outlook {
     belief: locationBeliefs(question, findings, k_g),
     k_g,
     tests_done: new Set(findings.map((finding) => finding.test)),
-    floor_probability: floorProbability(question, posterior),
+    guards: guardsOf(question, posterior),
   };
   return withFutures({ question, posterior, nodes, start, known });
 }

@@ -46,9 +46,12 @@ export interface PriceTags {
   service_now: number;
   relapse_rate: number;
   locate_fee: number;
-  /** Per place: part of a service it needs, and price with rework. */
+  /** Per place: part of a service that it needs, and price with rework. */
   service_part: readonly number[];
   repair_price: readonly number[];
+  /** Per place: what of that price is for rework, on average, and the chance that the repair holds. */
+  rework: readonly number[];
+  repair_holds: readonly number[];
 }
 
 /** The price tags of a question (MODEL §6, top-off cost and repair). `gwp` of its refrigerant in its set. */
@@ -56,6 +59,10 @@ export function priceTags(question: Question, gwp: number): PriceTags {
   const { prices, plan, assumptions, nameplate_g } = question;
   const diy = plan.service === "diy";
   const service_grown = prices.shop_refrigerant_per_g * nameplate_g;
+  const rework = prices.price.map((price, l) => {
+    const holds = prices.holds[l]!;
+    return (price * assumptions.rework_share * (1 - holds)) / holds;
+  });
   const compressor = LOCATION_IDS.indexOf("compressor");
   return {
     visit: diy ? prices.diy_hours * prices.hour_worth : prices.shop_topoff_fee,
@@ -72,9 +79,9 @@ export function priceTags(question: Question, gwp: number): PriceTags {
     relapse_rate: assumptions.relapse_rate,
     locate_fee: prices.locate_fee,
     service_part: prices.service,
-    repair_price: prices.price.map(
-      (price, l) => price * (1 + (assumptions.rework_share * (1 - prices.holds[l]!)) / prices.holds[l]!),
-    ),
+    repair_price: prices.price.map((price, l) => price + rework[l]!),
+    rework,
+    repair_holds: prices.holds,
   };
 }
 

@@ -1,5 +1,5 @@
-import { type ClockReading, DAYS_PER_YEAR, dayAt } from "../leak/leak-clock.ts";
-import { rootOf } from "../maths/root.ts";
+import type { Clocks } from "../leak/clocks.ts";
+import { dayAt } from "../leak/leak-clock.ts";
 import { isoFromDay } from "../quantities/dates.ts";
 import type { Question } from "../question/question.ts";
 import type { Start } from "./node-events.ts";
@@ -8,15 +8,17 @@ const ROUNDING_YEARS = 1e-9;
 
 /**
  * The date before which another low charge means repair: where season-adjusted time since the last fill, now or that of
- * the log, reaches the switch rule of `rule_years`. Null without a fill, or when the rule never repairs.
+ * the log, reaches the switch rule of `rule_years`. It may lie in the past. Null without a fill, after a fill of the log
+ * that left too little for its spell to be judged, or when the rule never repairs.
  */
-export function watchDate(question: Question, start: Start, season: ClockReading, rule_years: number): string | null {
-  const from = start.top_up_now ? 0 : start.last_fill_season;
+export function watchDate(
+  question: Pick<Question, "as_of_day">,
+  start: Omit<Start, "nodes">,
+  clocks: Pick<Clocks, "season_reaches">,
+  rule_years: number,
+): string | null {
+  const from = start.top_up_now ? 0 : start.last_fill_counts ? start.last_fill_season : null;
   if (from === null || rule_years === 0) return null;
-  // A winter too cold to leak stops this clock: the day it stops counts as reached, however the sum is rounded.
-  const due = from + rule_years - ROUNDING_YEARS;
-  const miss = (t: number): number => season(t) - due;
-  // A year of season is a year of calendar, so the date lies within a year of `due`.
-  const t = rootOf(miss, due - 1, due + 1, 0.01 / DAYS_PER_YEAR);
-  return isoFromDay(dayAt(question.as_of_day, t));
+  // Half a day, the end of two calendar years, counts as reached however the sum is rounded.
+  return isoFromDay(dayAt(question.as_of_day, clocks.season_reaches(from + rule_years) + ROUNDING_YEARS));
 }

@@ -164,7 +164,7 @@ export interface ForecastAnswer {
 export interface OptionAnswer {
   id: OptionId;
   offered: boolean;
-  not_offered_because: null | "rule" | "floor" | "done";
+  not_offered_because: null | "rule" | "empty" | "floor" | "done";
   expected_cost: number;
   cost_p05: number;
   cost_p95: number;
@@ -181,6 +181,8 @@ export interface OptionAnswer {
 
 export type Reason =
   | { code: "readings"; values: Record<string, never> }
+  | { code: "surprise"; values: { probability: number; days: number } }
+  | { code: "empty"; values: Record<string, never> }
   | { code: "floor"; values: { floor_months: number; probability: number } }
   | { code: "tie-break"; values: { dearer_by: number; release_saved_g: number } }
   | { code: "cost"; values: { next: OptionId; cheaper_by: number } }
@@ -188,7 +190,7 @@ export type Reason =
 
 export interface Verdict {
   option: OptionId | "check-first" | null;
-  guard: null | "floor" | "readings";
+  guard: null | "readings" | "surprise" | "empty" | "floor";
   tie_break: boolean;
   reasons: Reason[];
 }

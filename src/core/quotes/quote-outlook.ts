@@ -83,7 +83,7 @@ export interface QuoteOutlook {
   nothing: Nothing;
   /** The option that the model would take, by the rules of its verdict; null when it takes none of them. */
   advised: string | null;
-  /** The readings say that low charge is not the trouble: then nothing is advised. */
+  /** Readings say that low charge is not the trouble, or are due before anything is bought: then nothing is advised. */
   check_first: boolean;
 }
 

@@ -49,7 +49,7 @@ const forecast = z.strictObject({
 const optionAnswer = z.strictObject({
   id: option,
   offered: z.boolean(),
-  not_offered_because: z.enum(["rule", "floor", "done"]).nullable(),
+  not_offered_because: z.enum(["rule", "empty", "floor", "done"]).nullable(),
   expected_cost: money,
   cost_p05: money,
   cost_p95: money,
@@ -67,6 +67,13 @@ const optionAnswer = z.strictObject({
 const nothing = z.strictObject({});
 const reason = z.discriminatedUnion("code", [
   z.strictObject({ code: z.literal("readings"), values: nothing }),
+  z.strictObject({
+    code: z.literal("surprise"),
+    values: z
+      .strictObject({ probability: share, days: z.number() })
+      .describe("Chance that the log gave the low look, and days from the fill before to it."),
+  }),
+  z.strictObject({ code: z.literal("empty"), values: nothing }),
   z.strictObject({
     code: z.literal("floor"),
     values: z.strictObject({ floor_months: z.number(), probability: share }),
@@ -91,7 +98,7 @@ export const assessAnswer = z.strictObject({
   options: z.array(optionAnswer),
   verdict: z.strictObject({
     option: chosen,
-    guard: z.enum(["floor", "readings"]).nullable(),
+    guard: z.enum(["readings", "surprise", "empty", "floor"]).nullable(),
     tie_break: z.boolean(),
     reasons: z.array(reason),
   }),

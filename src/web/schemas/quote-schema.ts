@@ -166,7 +166,7 @@ const optionOutlook = z.strictObject({
     })
     .nullable(),
   open: z.boolean(),
-  not_open_because: z.enum(["rule", "floor", "done"]).nullable(),
+  not_open_because: z.enum(["rule", "empty", "floor", "done"]).nullable(),
 });
 
 const snapshot = z.strictObject({

@@ -139,7 +139,7 @@ describe("no break-even", () => {
       { date: daysAgo(0), cooling: "ok", added_g: 100, finish: "gauges" } as const,
     ];
     const at = (carbon_price_per_t: number) =>
-      answerTo(carRequest(log, { plan: { keep_years: 3, carbon_price_per_t } }));
+      answerTo(carRequest(log, { plan: { keep_years: 3, carbon_price_per_t }, assumptions: { seep_fraction: 0.08 } }));
     for (const price of [0, 100, 10_000, 76_998, 1e6, 1e8]) expect(gapOf(at(price))).toBeLessThan(0);
     expect(at(0).break_even.carbon_price_per_t).toBeNull();
   });

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { assess } from "../../../src/core/assess.ts";
 import { cheapest, type Option, verdictOf } from "../../../src/core/options/compare.ts";
+import type { Guards } from "../../../src/core/options/guard.ts";
 import type { AssessRequest, Finding, OptionId, Reason } from "../../../src/core/question/contract.ts";
-import { questionOf } from "../../../src/core/question/question.ts";
 import { AS_OF, carRequest, optionOf, toppedOffEvery } from "../samples.ts";
 
 type Row = [
@@ -290,8 +290,13 @@ const STORIES: Story[] = [
 
 describe("verdictOf(options)", () => {
   it.each(STORIES)("$says: $option", ({ rows, floor, readings, option, tie_break, reasons }) => {
-    const question = questionOf(carRequest([], { plan: { readings: readings ?? "undecided" } }));
-    expect(verdictOf(question, optionsOf(rows), floor ?? null)).toEqual({
+    const guards: Guards = {
+      not_low: readings === "not-low",
+      surprise: null,
+      empty: false,
+      floor_probability: floor ?? null,
+    };
+    expect(verdictOf(6, optionsOf(rows), guards)).toEqual({
       option,
       guard: readings === "not-low" ? "readings" : floor === undefined ? null : "floor",
       tie_break: tie_break ?? false,

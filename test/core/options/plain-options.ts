@@ -17,7 +17,7 @@ const GWP = {
   AR6: { "R-134a": 1530, "R-1234yf": 0.501, "R-12": 12500 },
 } as const;
 const FALSE_ALARM = { dye: 0.02, electronic: 0.08, visual: 0.1 } as const;
-const LEAST_SEEN_G = { dye: 10, electronic: 5, visual: 40 } as const;
+const LEAST_SEEN_G = { dye: 10, electronic: 4, visual: 40 } as const;
 const SEEP_Z = [0.318639363964375, -0.318639363964375, 1.150349380376008, -1.150349380376008];
 const DYE_WAIT = 0.1;
 
@@ -110,6 +110,15 @@ export function plainOptions(request: AssessRequest) {
   const top_off = best(known.belief, fee);
 
   type Spread = (n: number, l: number) => { cost: number; release_g: number };
+  /** What it may come to at a node and place, each with its chance. */
+  type Ends = (n: number, l: number) => Outcome[];
+  const endsOf =
+    (course: Course, locate = fee): Ends =>
+    (n, l) => {
+      const cost = total(path(n, l, locate, course).cost_by_year);
+      if (course.kind === "top-off") return [{ chance: 1, cost }];
+      return walker.repairOutcomes(cost, course.kind === "repair" ? 0 : DYE_WAIT, l, locate);
+    };
   const spreadOf =
     (course: Course): Spread =>
     (n, l) => {
@@ -117,11 +126,12 @@ export function plainOptions(request: AssessRequest) {
       return { cost: total(one.cost_by_year), release_g: total(one.release_by_year_g) };
     };
 
-  const out: { id: OptionId; path: Path; spread: Spread; leads_to_repair: number | null }[] = [];
-  out.push({ id: "repair", path: repair, spread: spreadOf(REPAIR), leads_to_repair: null });
+  const out: { id: OptionId; path: Path; spread: Spread; ends: Ends; leads_to_repair: number | null }[] = [];
+  out.push({ id: "repair", path: repair, spread: spreadOf(REPAIR), ends: endsOf(REPAIR), leads_to_repair: null });
 
   const repair_out = plan.barred.includes("repair");
-  const top_off_out = plan.barred.includes("top-off") || known.floor_probability !== null;
+  const { empty, floor_probability } = known.guards;
+  const top_off_out = plan.barred.includes("top-off") || floor_probability !== null;
   const testPlan = (test: "dye" | "electronic" | "visual", fixed: number, repairing: Course) => {
     const eye = 1 - Math.exp(-known.k_g / LEAST_SEEN_G[test]);
     const sees = places.map((l) => prices[test][l]! * eye);
@@ -142,7 +152,7 @@ export function plainOptions(request: AssessRequest) {
       const topped = best(belief, locate);
       let repairs = withCarbon(repaired) <= withCarbon(topped.path);
       if (repair_out && !top_off_out) repairs = false;
-      if (top_off_out && !repair_out) repairs = true;
+      if (empty || (top_off_out && !repair_out)) repairs = true;
       if (repairs) leads += chance;
       const then = repairs ? repaired : topped.path;
       for (let year = 0; year < years; year++) {
@@ -160,12 +170,17 @@ export function plainOptions(request: AssessRequest) {
       }
       return { cost, release_g };
     };
-    return { path: sum, spread, leads_to_repair: leads };
+    const ends: Ends = (n, l) =>
+      taken.flatMap(({ given, locate, course }) =>
+        endsOf(course, locate)(n, l).map(({ chance, cost }) => ({ chance: chance * given[l]!, cost: fixed + cost })),
+      );
+    return { path: sum, spread, ends, leads_to_repair: leads };
   };
   const dye_fixed = prices.dye_price + prices.dye_inspection_fee * walker.D(DYE_WAIT);
   out.push({ id: "dye-test", ...testPlan("dye", dye_fixed, { kind: "repair-after-dye", months: 0 }) });
   out.push({ id: "electronic-test", ...testPlan("electronic", prices.electronic_price, REPAIR) });
-  out.push({ id: "top-off", path: top_off.path, spread: spreadOf(top_off.course), leads_to_repair: null });
+  const topping = { spread: spreadOf(top_off.course), ends: endsOf(top_off.course) };
+  out.push({ id: "top-off", path: top_off.path, ...topping, leads_to_repair: null });
 
   const without = (n: number): Path =>
     walker.without({
@@ -187,29 +202,31 @@ export function plainOptions(request: AssessRequest) {
       cost: total(without(n).cost_by_year),
       release_g: total(without(n).release_by_year_g),
     });
-    out.push({ id: "live-without", path: sum, spread, leads_to_repair: null });
+    const ends: Ends = (n, l) => [{ chance: 1, cost: spread(n, l).cost }];
+    out.push({ id: "live-without", path: sum, spread, ends, leads_to_repair: null });
   }
 
   // ---- spreads over node and place
-  const cells: { weight: number; costs: number[]; compared: number[] }[] = [];
+  const cells: { weight: number; compared: number[] }[] = [];
+  const items: { weight: number; cost: number }[][] = out.map(() => []);
   for (let n = 0; n < nodes.count; n++) {
     for (const l of places) {
+      const weight = nodes.weight[n]! * known.belief[l]!;
       const all = out.map(({ spread }) => spread(n, l));
-      cells.push({
-        weight: nodes.weight[n]! * known.belief[l]!,
-        costs: all.map(({ cost }) => cost),
-        compared: all.map(({ cost, release_g }) => cost + carbon_per_g * release_g),
-      });
+      cells.push({ weight, compared: all.map(({ cost, release_g }) => cost + carbon_per_g * release_g) });
+      for (const [o, { ends }] of out.entries()) {
+        for (const { chance, cost } of ends(n, l)) items[o]!.push({ weight: weight * chance, cost });
+      }
     }
   }
   const quantile = (o: number, p: number): number => {
-    const sorted = cells.toSorted((a, b) => a.costs[o]! - b.costs[o]!);
+    const sorted = items[o]!.toSorted((a, b) => a.cost - b.cost);
     let reached = 0;
-    for (const { weight, costs } of sorted) {
+    for (const { weight, cost } of sorted) {
       reached += weight;
-      if (reached >= p - 1e-12) return costs[o]!;
+      if (reached >= p - 1e-12) return cost;
     }
-    return sorted.at(-1)!.costs[o]!;
+    return sorted.at(-1)!.cost;
   };
   const cheapest = zeros(out.length);
   for (const { weight, compared } of cells) {
@@ -264,7 +281,7 @@ export function plainOptions(request: AssessRequest) {
         return known.belief[place]! === 0 ? 0 : known.belief[place]! * Math.min(...each);
       }),
     );
-  const visual_done = known.tests_done.has("visual") || (repair_out && top_off_out);
+  const visual_done = known.tests_done.has("visual") || (repair_out && (top_off_out || empty));
   const value_of = {
     perfect_leak_rate: base === null ? null : Math.max(0, base - knowingLeak()),
     perfect_location: base === null ? null : Math.max(0, base - knowingPlace()),
@@ -273,6 +290,11 @@ export function plainOptions(request: AssessRequest) {
     look_over: base === null || visual_done ? null : base - withCarbon(testPlan("visual", 0, REPAIR).path),
   };
   return { options, value_of, switch_months: top_off.course.months };
+}
+
+interface Outcome {
+  chance: number;
+  cost: number;
 }
 
 interface Node {
@@ -435,6 +457,22 @@ class Walker {
 
   private survived(a: number, b: number): number {
     return (Math.exp(-this.q.plan.hazard * a) - Math.exp(-this.q.plan.hazard * b)) / this.q.plan.hazard;
+  }
+
+  /** A repair at `t` that holds, with nothing coming back, or that does not; `mean` is what it costs on average. */
+  repairOutcomes(mean: number, t: number, l: number, locate: number): Outcome[] {
+    const { prices, assumptions, nameplate_g } = this.q;
+    const [price, holds] = [prices.price[l]!, prices.holds[l]!];
+    const rework = (price * assumptions.rework_share * (1 - holds)) / holds;
+    const service = prices.repair_service + prices.shop_refrigerant_per_g * nameplate_g;
+    const again = prices.service[l]! * service + locate + price + rework;
+    const spared = this.D(t) * rework + assumptions.relapse_rate * this.paid(t, this.H) * again;
+    const chance = holds * Math.exp(-assumptions.relapse_rate * (this.H - t));
+    if (chance === 1) return [{ chance, cost: mean }];
+    return [
+      { chance, cost: mean - spared },
+      { chance: 1 - chance, cost: (mean - chance * (mean - spared)) / (1 - chance) },
+    ];
   }
 
   private repair(bill: Bill, t: number, l: number, locate: number): void {

@@ -45,7 +45,7 @@ const ROWS: [assumption: string, low: number, high: number][] = [
   ["refrigerant_growth", 0, 0.15],
   ["damage_chance", 0, 0.03],
   ["relapse_rate", 0, 0.08],
-  ["seep_fraction", 0.04, 0.12],
+  ["seep_fraction", 0.024, 0.1],
   ["hour_worth", 0, 40],
   ["carbon_price_per_t", 0, 190],
 ];

@@ -9,11 +9,17 @@ import { questionOf } from "../../../src/core/question/question.ts";
 import { carRequest, optionOf, toppedOffEvery } from "../samples.ts";
 
 /** A start of which only the fill matters. */
-const start = (fill: Partial<Start>) => ({ top_up_now: false, last_fill_season: null, ...fill }) as Start;
+const start = (fill: Partial<Start>) => ({
+  top_up_now: false,
+  last_fill_season: null,
+  last_fill_counts: true,
+  ...fill,
+});
 
 function dateOf(as_of: string, climate: readonly number[] | null, fill: Partial<Start>, months: number): string | null {
   const clock = new LeakClock(seasonWeights("R-134a", climate), dayNumber(as_of), -10, 20);
-  return watchDate(questionOf({ ...carRequest(), as_of }), start(fill), clock.reading(0), months / 12);
+  const clocks = { season_reaches: (due: number) => clock.seasonReaches(due) };
+  return watchDate(questionOf({ ...carRequest(), as_of }), start(fill), clocks, months / 12);
 }
 
 describe("watchDate, by hand", () => {
@@ -23,8 +29,14 @@ describe("watchDate, by hand", () => {
     { fill: { top_up_now: true }, months: 6, is: "2026-10-31", why: "183 days from now" },
     { fill: { last_fill_season: -0.5 }, months: 12, is: "2026-10-31", why: "half a year is over" },
     { fill: { last_fill_season: -2 }, months: 12, is: "2025-05-01", why: "long past" },
-    { fill: { top_up_now: true, last_fill_season: -2 }, months: 24, is: "2028-04-30", why: "the top-up now counts" },
+    { fill: { top_up_now: true, last_fill_season: -2 }, months: 24, is: "2028-05-01", why: "the top-up now counts" },
     { fill: {}, months: 12, is: null, why: "no fill" },
+    {
+      fill: { last_fill_season: -0.5, last_fill_counts: false },
+      months: 12,
+      is: null,
+      why: "a fill that left too little",
+    },
     { fill: { top_up_now: true }, months: 0, is: null, why: "never repair" },
   ])("$why: $is", ({ fill, months, is }) => {
     expect(dateOf("2026-05-01", null, fill, months)).toBe(is);

@@ -53,7 +53,7 @@ describe("questionOf fills in the defaults of the contract", () => {
       damage_chance: 0.01,
       rework_share: 0.5,
       relapse_rate: 0.03,
-      seep_fraction: 0.08,
+      seep_fraction: 0.065,
       heel: 0.1,
     });
   });
