@@ -7,7 +7,7 @@ import { assessRoutes } from "./web/api/assess.ts";
 import { openApiRoutes } from "./web/api/openapi.ts";
 import { apiReadingsRoutes } from "./web/api/readings.ts";
 import { vehicleApi } from "./web/api/vehicles.ts";
-import { accessMiddleware } from "./web/edge/access.ts";
+import { accessMiddleware, bearerOf } from "./web/edge/access.ts";
 import { accessRoutes } from "./web/edge/access-routes.ts";
 import type { App, AppEnv, Deps } from "./web/edge/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/edge/errors.ts";
@@ -86,10 +86,13 @@ const freshPages: MiddlewareHandler = async function freshPages(c, next) {
   c.res.headers.append("Vary", "HX-Request, Accept-Encoding");
 };
 
-/** A form of another site carries no key: that needs a script, and leave from here, which nobody gets. */
+/**
+ * A form of another site carries no bearer key: that needs a script, and leave from here, which nobody gets. Any other
+ * `Authorization` is checked like none at all: browsers send Basic credentials by themselves.
+ */
 function formsFromHere(deps: Deps): MiddlewareHandler<AppEnv> {
   const fromHere = csrf({ origin: (origin, c) => origin === deps.origin(c) });
   return function formsFromHere(c, next) {
-    return c.req.header("Authorization") === undefined ? fromHere(c, next) : next();
+    return bearerOf(c) === null ? fromHere(c, next) : next();
   };
 }

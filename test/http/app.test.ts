@@ -163,9 +163,27 @@ describe("what a route throws", () => {
     const page = await response.text();
     expect(response.status).toBe(500);
     const id = response.headers.get("X-Request-Id");
-    expect(reported).toEqual([[error, { id, method: "GET", path: "/thrown" }]]);
+    expect(reported).toEqual([[error, { id, method: "GET", route: "/thrown" }]]);
     expect(page).toContain(id);
     expect(page).not.toContain("secret");
     expect(page).not.toContain("at Object");
+  });
+
+  test("what is reported names the pattern of the address, never a key that stands in it", async () => {
+    const reported: unknown[] = [];
+    const broken = { all: () => Promise.reject(new Error("no such luck")), batch: () => Promise.reject(new Error("no")) };
+    const app = createApp(
+      testDeps({
+        access_mode: "links",
+        sql: () => broken,
+        reportError: (_error, { route }) => reported.push(route),
+      }),
+    );
+    const key = "k".repeat(43);
+    for (const path of [`/access/${key}`, `/feed/${key}.ics`, `/q/${key}`]) await app.request(path);
+    await app.request(`/access/${key}`, { method: "POST", headers: { "Sec-Fetch-Site": "same-origin" } });
+    expect(reported).toHaveLength(4);
+    expect(JSON.stringify(reported)).not.toContain(key);
+    expect(reported).toContain("/q/:token");
   });
 });

@@ -62,21 +62,21 @@ export function requireRole(role: Role): MiddlewareHandler<GrantedEnv> {
 /** The records behind the key of a calendar feed, to be read only. Throws `Problem` not-found for any other key. */
 export async function storeOfFeed(c: Context<AppEnv>, deps: Deps, key: string): Promise<WorkspaceStore> {
   const edge = { sql: deps.sql(c), now: deps.now };
-  const access = await unguessed(c, deps, () => accessOfKey(edge, key, "feed"));
+  const access = await rateLimited(c, deps, () => accessOfKey(edge, key, "feed"));
   if (access === null) throw new Problem("not-found", "There is no calendar at this address, or its link was revoked.");
   return storeFor(c, deps, access);
 }
 
 /** What a link would open, without using it up. Throws `Problem` not-found when the link is no good any more. */
 export async function lookAtLink(c: Context<AppEnv>, deps: Deps, key: string) {
-  const preview = await unguessed(c, deps, () => linkPreview({ sql: deps.sql(c), now: deps.now }, key));
+  const preview = await rateLimited(c, deps, () => linkPreview({ sql: deps.sql(c), now: deps.now }, key));
   if (preview === null) throw spentLink();
   return preview;
 }
 
 /** Exchanges a link for a session of this browser. Throws `Problem` not-found when the link is no good any more. */
 export async function signIn(c: Context<AppEnv>, deps: Deps, key: string): Promise<void> {
-  const opened = await unguessed(c, deps, () => openSession(c, deps, key));
+  const opened = await rateLimited(c, deps, () => openSession(c, deps, key));
   if (opened === null) throw spentLink();
 }
 
@@ -87,19 +87,17 @@ async function openSession(c: Context, deps: Deps, key: string): Promise<{ token
   return { token };
 }
 
-/** Looks a key up for someone who has not tried too many that were none. Throws `Problem` too-many. */
-export async function unguessed<Found>(
+/** Looks a key up; misses are rate-limited by client address. Throws `Problem` too-many. */
+export async function rateLimited<Found>(
   c: Context,
   deps: Deps,
   lookUp: () => Promise<Found | null>,
 ): Promise<Found | null> {
-  const from = guesserOf(deps.clientAddress(c));
-  const guesses = deps.guesses(c);
-  const found = guesses.mayTry(from) ? await lookUp() : null;
+  const found = await lookUp();
   if (found !== null) return found;
-  if (await guesses.wrong(from)) return null;
+  if (await deps.guesses(c).wrong(guesserOf(deps.clientAddress(c)))) return null;
   c.header("Retry-After", "60");
-  throw new Problem("too-many", "Too many links or keys from here were none. Wait a minute, then try again.");
+  throw new Problem("too-many", "Too many unknown links or keys came from here. Wait a minute, then try again.");
 }
 
 /** Ends this browser's session. */
@@ -135,12 +133,17 @@ function spentLink(): Problem {
   );
 }
 
-/** A bearer key goes before a cookie: whoever sends one means it. */
+/** The key of a request's `Authorization: Bearer …`; null without one. */
+export function bearerOf(c: Context): string | null {
+  return /^Bearer +(\S+) *$/i.exec(c.req.header("Authorization") ?? "")?.[1] ?? null;
+}
+
+/** A bearer key takes precedence over a cookie, since only a deliberate client sends one. */
 async function accessOfRequest(c: Context<AppEnv>, deps: Deps): Promise<Access | null> {
   const edge = { sql: deps.sql(c), now: deps.now };
-  const bearer = /^Bearer +(\S+) *$/i.exec(c.req.header("Authorization") ?? "")?.[1];
-  if (bearer !== undefined) {
-    const access = await unguessed(c, deps, () => accessOfKey(edge, bearer, "api"));
+  const bearer = bearerOf(c);
+  if (bearer !== null) {
+    const access = await rateLimited(c, deps, () => accessOfKey(edge, bearer, "api"));
     if (access !== null) return access;
     c.header("WWW-Authenticate", 'Bearer error="invalid_token"');
     throw new Problem("sign-in-needed", "This key is not known here, or it was revoked.");

@@ -41,8 +41,8 @@ export interface Deps {
    * nothing goes on after an answer: there each request does a step.
    */
   keepWorking: ((key: string, step: () => Promise<boolean>) => void) | null;
-  /** Called with what nobody expected: the only place where a stack trace goes. */
-  reportError(error: unknown, request: { id: string; method: string; path: string }): void;
+  /** Called with what nobody expected: the only place where a stack trace goes. `route` is the pattern, never the path. */
+  reportError(error: unknown, request: { id: string; method: string; route: string }): void;
 }
 
 export interface AppEnv {

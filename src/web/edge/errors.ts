@@ -1,5 +1,6 @@
 import type { Context, ErrorHandler } from "hono";
 import { HTTPException } from "hono/http-exception";
+import { matchedRoutes } from "hono/route";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
 import { SignInPage } from "../../../views/access/sign-in.tsx";
 import { ProblemFragment, ProblemPage } from "../../../views/problem.tsx";
@@ -37,7 +38,7 @@ const UNEXPECTED: Face = { status: 500, title: "Something went wrong here" };
 export function answerError(deps: Deps): ErrorHandler<AppEnv> {
   return (error, c) => {
     const id = c.get("requestId");
-    const request = { id, method: c.req.method, path: c.req.path };
+    const request = { id, method: c.req.method, route: routeOf(c) };
     if (error instanceof Problem) {
       // The person cannot help what is behind it, a full disk for one; whoever runs the server can.
       if (error.cause !== undefined) deps.reportError(error.cause, request);
@@ -80,6 +81,14 @@ export function answerWrongMethod(deps: Deps) {
     c.header("Allow", methods.join(", "));
     return answer(c, deps, WRONG_METHOD, `This address takes ${methods.join(" and ")} only.`);
   };
+}
+
+/**
+ * The pattern of the address, `/q/:token`: the address itself may hold a key, and what is logged is read by others than
+ * the one whose key it is.
+ */
+function routeOf(c: Context<AppEnv>): string {
+  return matchedRoutes(c).findLast(({ path }) => !path.endsWith("*"))?.path ?? "unknown";
 }
 
 type Answer = "json" | "fragment" | "page";

@@ -1,18 +1,17 @@
 import { expandIPv6 } from "hono/utils/ipaddr";
 
 /**
- * Limits how fast one address may try unknown keys. A key has 256 bits and is not found by trying; this keeps trying from
- * being free, and from keeping the database busy.
+ * Limits how fast one address may try unknown keys. A key has 256 bits and is not found by trying; this keeps trying
+ * from being free. Only misses count: an address is shared by many, and who has a good key gets in whatever the
+ * neighbours try.
  */
 export interface GuessLimit {
-  /** Whether `from` may try a key now. */
-  mayTry(from: string): boolean;
   /** Records a failed attempt. False once `from` has used up its attempts. */
   wrong(from: string): Promise<boolean>;
 }
 
 /** For a runtime that has nothing to count with. */
-export const NO_LIMIT: GuessLimit = { mayTry: () => true, wrong: async () => true };
+export const NO_LIMIT: GuessLimit = { wrong: async () => true };
 
 interface BucketOptions {
   now: () => Date;
@@ -28,16 +27,12 @@ interface BucketOptions {
 export function guessBuckets({ now, burst = 20, refill_ms = 6000, remembered = 10_000 }: BucketOptions): GuessLimit {
   const buckets = new Map<string, { tokens: number; at_ms: number }>();
 
-  function tokensOf(from: string, at_ms: number): number {
-    const bucket = buckets.get(from);
-    return bucket === undefined ? burst : Math.min(burst, bucket.tokens + (at_ms - bucket.at_ms) / refill_ms);
-  }
-
   return {
-    mayTry: (from) => tokensOf(from, now().getTime()) >= 1,
     wrong: async (from) => {
       const at_ms = now().getTime();
-      const tokens = tokensOf(from, at_ms);
+      const bucket = buckets.get(from);
+      const tokens =
+        bucket === undefined ? burst : Math.min(burst, bucket.tokens + (at_ms - bucket.at_ms) / refill_ms);
       buckets.delete(from);
       buckets.set(from, { tokens: Math.max(0, tokens - 1), at_ms });
       if (buckets.size > remembered) buckets.delete(buckets.keys().next().value!);
@@ -53,7 +48,7 @@ export interface RateLimitBinding {
 
 export function boundGuessLimit(binding: RateLimitBinding | undefined): GuessLimit {
   if (binding === undefined) return NO_LIMIT;
-  return { mayTry: () => true, wrong: async (from) => (await binding.limit({ key: from })).success };
+  return { wrong: async (from) => (await binding.limit({ key: from })).success };
 }
 
 /** Where a request comes from, as far as trying keys goes: the address, of an IPv6 one the network that one customer has. */

@@ -4,7 +4,7 @@ import { type AnswerFields, OfferPage, type OfferState, OfferSums } from "../../
 import { Problem } from "../../core/problem.ts";
 import { type QuoteSnapshot, quoteState } from "../../core/quotes/quote-document.ts";
 import { decideQuote, type OfferedQuote, offeredQuote } from "../../store/offered-quote.ts";
-import { unguessed } from "../edge/access.ts";
+import { rateLimited } from "../edge/access.ts";
 import { calendarDay } from "../edge/calendar-day.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { localTime } from "../edge/local-time.ts";
@@ -43,7 +43,7 @@ export function offerRoutes(deps: Deps) {
 async function offeredOf(c: Context<AppEnv>, deps: Deps): Promise<OfferedQuote> {
   keepPrivate(c);
   const token = c.req.param("token") ?? "";
-  const offered = await unguessed(c, deps, () => offeredQuote({ sql: deps.sql(c) }, token));
+  const offered = await rateLimited(c, deps, () => offeredQuote({ sql: deps.sql(c) }, token));
   if (offered === null) throw unknownQuote();
   return offered;
 }
