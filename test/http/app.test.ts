@@ -171,7 +171,10 @@ describe("what a route throws", () => {
 
   test("what is reported names the pattern of the address, never a key that stands in it", async () => {
     const reported: unknown[] = [];
-    const broken = { all: () => Promise.reject(new Error("no such luck")), batch: () => Promise.reject(new Error("no")) };
+    const broken = {
+      all: () => Promise.reject(new Error("no such luck")),
+      batch: () => Promise.reject(new Error("no")),
+    };
     const app = createApp(
       testDeps({
         access_mode: "links",

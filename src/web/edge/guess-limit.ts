@@ -31,8 +31,7 @@ export function guessBuckets({ now, burst = 20, refill_ms = 6000, remembered = 1
     wrong: async (from) => {
       const at_ms = now().getTime();
       const bucket = buckets.get(from);
-      const tokens =
-        bucket === undefined ? burst : Math.min(burst, bucket.tokens + (at_ms - bucket.at_ms) / refill_ms);
+      const tokens = bucket === undefined ? burst : Math.min(burst, bucket.tokens + (at_ms - bucket.at_ms) / refill_ms);
       buckets.delete(from);
       buckets.set(from, { tokens: Math.max(0, tokens - 1), at_ms });
       if (buckets.size > remembered) buckets.delete(buckets.keys().next().value!);
