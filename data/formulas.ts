@@ -10,6 +10,8 @@ import {
   LOCATED_SHARE,
   LOW_SOFTNESS,
   looks,
+  MISTAKEN_BESIDE_READINGS,
+  NO_PRESSURE,
   NOTICED_WITHIN_YEARS,
   prior,
   REPAIR_RELEASE_SHARE,
@@ -17,6 +19,7 @@ import {
   recovery,
   SEEP_LN_SD,
   SPELL_FILL_SHARE,
+  SURPRISING,
   SWITCH_RULES_MONTHS,
   TOP_UP_NOW_RATIO,
   test_advised,
@@ -149,6 +152,13 @@ export const FORMULAS: readonly FormulaChapter[] = [
         lines: [`still well at max(last fill, day − ${NOTICED_WITHIN_YEARS} years)`],
         symbols: [],
       },
+      {
+        id: "standing",
+        title: "Low as seen",
+        words: `A low look that no later “well”, no fill, no recovery and no repair has ended still stands: the vehicle is low today, whatever the log would make of it. When readings say low, too, it is mistaken in ${MISTAKEN_BESIDE_READINGS * 1e6} of a million cases only. No pressure left sets the charge: ${percent(NO_PRESSURE.mean)} of the nameplate charge, within ${percent(NO_PRESSURE.sd)}.`,
+        lines: ["low today, if a low look stands"],
+        symbols: [],
+      },
     ],
   },
   {
@@ -204,7 +214,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
         id: "next-low",
         title: "Chance of being low by a day",
         words:
-          "For each leak rate: how likely the charge is below the low line by then. The dates shown are those by which 10, 50 and 90 of 100 such vehicles are low.",
+          "For each leak rate: how likely the charge is below the low line by then. The dates shown are those by which 10, 50 and 90 of 100 such vehicles are low; while a low look stands, they are today.",
         lines: ["P(low by t) = Σ w · Φ((b − m + k · clock(0, t)) ÷ spread)"],
         symbols: [["w", "weight of a leak rate and growth: how well they explain the log"]],
       },
@@ -273,7 +283,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
       {
         id: "switch-rule",
         title: "Topping off with a switch rule",
-        words: `Topped off at every low charge, until a charge has not lasted as long as the rule says: then it is repaired. The shortest spell accepted is compared with longer rules out of ${SWITCH_RULES_MONTHS.join(", ")} months, and the one with the least expected cost is used. Lengths are season-adjusted, or every leak would look fast in summer. A top-up is due today when the charge is below ${TOP_UP_NOW_RATIO} times the low line; the spell after a fill is judged when the fill left at least ${percent(SPELL_FILL_SHARE)} of the nameplate charge.`,
+        words: `Topped off at every low charge, until a charge has not lasted as long as the rule says: then it is repaired. The shortest spell accepted is compared with longer rules out of ${SWITCH_RULES_MONTHS.join(", ")} months, and the one with the least expected cost is used. Lengths are season-adjusted, or every leak would look fast in summer. A top-up is due today when the charge is below ${TOP_UP_NOW_RATIO} times the low line, or a low look stands; the spell after a fill is judged when the fill left at least ${percent(SPELL_FILL_SHARE)} of the nameplate charge.`,
         lines: ["season-adjusted length of a charge < τ: repair, else top off"],
         symbols: [["τ", "the switch rule; the watch date is where it ends"]],
       },
@@ -340,7 +350,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
     id: "verdict",
     title: "The answer",
     intro:
-      "The cheapest on average of repair, top-off and, where it is compared, living without; with three rules beside it.",
+      "The cheapest on average of repair, top-off and, where it is compared, living without; with five rules beside it.",
     formulas: [
       {
         id: "test-rule",
@@ -359,16 +369,34 @@ export const FORMULAS: readonly FormulaChapter[] = [
       {
         id: "floor-rule",
         title: "When topping off is out",
-        words: `When a full charge more likely than not (${percent(guard.likely)}) does not last the shortest spell accepted; or when that has a chance of over ${percent(guard.possible)} and the last charge did not last that long.`,
+        words: `When a full charge very likely (over ${percent(guard.likely)}) does not last the shortest spell accepted; or when that has a chance of over ${percent(guard.possible)} and the last charge did not last that long.`,
         lines: [`P(T < shortest spell) > ${guard.likely}`],
         symbols: [],
+      },
+      {
+        id: "empty-rule",
+        title: "When no pressure is left",
+        words:
+          "A system without pressure has let air and moisture in. The leak is found, then it is evacuated and charged by weight: neither topping off nor a dye test is offered.",
+        lines: ["standing look: no pressure left"],
+        symbols: [],
+      },
+      {
+        id: "surprise-rule",
+        title: "When readings come first",
+        words: `When the log before it gave the low look that stands a chance under ${percent(SURPRISING)}, and readings do not say low: either a sudden leak, or low charge is not the trouble.`,
+        lines: [`Σ w · chance of the look < ${SURPRISING}`],
+        symbols: [["w", "weight of a leak rate and growth, by the log before the look"]],
       },
       {
         id: "cheapest",
         title: "How sure",
         words:
-          "Each leak rate and place stands for a share of vehicles with this log. How often an option is the cheapest among them is its “cheapest in … of 100”. The likely range leaves out the lowest and the highest 5 of 100.",
-        lines: ["P(cheapest) = Σ w · share of the place, where the option costs least"],
+          "Each leak rate and place stands for a share of vehicles with this log. How often an option is the cheapest among them is its “cheapest in … of 100”. The likely range leaves out the lowest and the highest 5 of 100, over what a test may show, too, and over whether a repair holds: where it holds, what was paid on the day is all.",
+        lines: [
+          "P(cheapest) = Σ w · share of the place, where the option costs least",
+          "P(repair holds) = q · e^{−rate · years left}",
+        ],
         symbols: [],
       },
       {

@@ -1,10 +1,11 @@
 import type { Child } from "hono/jsx";
+import { isTopUpDue } from "../../src/core/options/top-up-due.ts";
 import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import { Term } from "../parts/term.tsx";
 import { Day } from "../words/said.tsx";
 import { saidMonth, saidSpan } from "../words/times.ts";
-import { isFromPriorOnly, isTopUpDue, type Outcome, repairAndTopOff } from "./outcome.ts";
+import { isFromPriorOnly, type Outcome, repairAndTopOff } from "./outcome.ts";
 
 /** What to expect when: the next low charge, the watch date, and when a repair is known to have held. */
 export function Dates({ outcome }: { outcome: Outcome }) {

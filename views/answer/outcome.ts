@@ -1,4 +1,3 @@
-import { TOP_UP_NOW_RATIO } from "../../data/model-constants.ts";
 import type { CostBand } from "../../src/core/options/cost-spread.ts";
 import type { PageAnswer } from "../../src/core/page-answer.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
@@ -53,11 +52,6 @@ export function repairAndTopOff(answer: AssessAnswer): { repair: OptionAnswer; t
   const topOff = optionOf(answer, "top-off");
   if (repair === undefined || topOff === undefined) throw new RangeError("An answer without repair or top-off");
   return { repair, topOff };
-}
-
-/** Whether topping off starts with a top-up today: the charge is near or under the low line (MODEL §6). */
-export function isTopUpDue({ leak }: AssessAnswer): boolean {
-  return leak.charge_now_g.mean < TOP_UP_NOW_RATIO * leak.low_below_g;
 }
 
 /** Whether the place of the leak is settled, by findings or by supposing it. */

@@ -1,10 +1,11 @@
 import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
+import { isTopUpDue } from "../../src/core/options/top-up-due.ts";
 import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { Day } from "../words/said.tsx";
 import { saidDaysAfter } from "../words/times.ts";
-import { chosenOption, isFromPriorOnly, isTopUpDue, type Outcome } from "./outcome.ts";
+import { chosenOption, isFromPriorOnly, type Outcome } from "./outcome.ts";
 
 /** The decision in one or two sentences, with the switch rule as a date. */
 export function Sentence({ outcome }: { outcome: Outcome }) {

@@ -1,5 +1,6 @@
+import { isTopUpDue } from "../../src/core/options/top-up-due.ts";
 import { formatDate } from "../../src/core/quantities/format.ts";
-import { chosenOption, isTopUpDue, type Outcome } from "../answer/outcome.ts";
+import { chosenOption, type Outcome } from "../answer/outcome.ts";
 import { verdictWords } from "../fleet/shown.ts";
 
 /** The answer in one line, in sight while the answer itself is not, above it and below it; a link to it. */

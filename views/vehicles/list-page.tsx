@@ -1,7 +1,7 @@
+import { isTopUpDue } from "../../src/core/options/top-up-due.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { AssessAnswer } from "../../src/core/question/contract.ts";
-import { isTopUpDue } from "../answer/outcome.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { saidMass } from "../words/numbers.ts";

@@ -1,6 +1,7 @@
-import { DYE_WAIT_YEARS, REPAIR_RELEASE_SHARE, TOP_UP_NOW_RATIO } from "../../../data/model-constants.ts";
+import { DYE_WAIT_YEARS, REPAIR_RELEASE_SHARE } from "../../../data/model-constants.ts";
 import { assess } from "../assess.ts";
 import { cheapest, cleanerChoice, firstChoice, locateFee } from "../options/compare.ts";
+import { isTopUpDue } from "../options/top-up-due.ts";
 import { mainUnits } from "../quantities/money.ts";
 import {
   type AssessAnswer,
@@ -130,7 +131,7 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
     },
     options,
     nothing: {
-      low_now: now.leak.charge_now_g.mean < TOP_UP_NOW_RATIO * now.leak.low_below_g,
+      low_now: isTopUpDue(now),
       low_on: now.forecast.next_low.p50,
       release_g: without.release_g,
       co2e_kg: kg(without.release_g),

@@ -1,10 +1,11 @@
+import { isTopUpDue } from "../../../src/core/options/top-up-due.ts";
 import { formatDate } from "../../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { CurvePoint, LogEntry } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { saidMass } from "../../words/numbers.ts";
 import { saidMonth } from "../../words/times.ts";
-import { isTopUpDue, type Outcome, repairAndTopOff } from "../outcome.ts";
+import { type Outcome, repairAndTopOff } from "../outcome.ts";
 
 /** The charge over time: what the log says of the past, the range of what it may be, and where it goes if nothing is done. */
 export function ChargeCurve({ outcome }: { outcome: Outcome }) {
