@@ -64,6 +64,7 @@ export const LINE_WORDS = {
   dye_inspection: "Look for the dye, in about five weeks",
   electronic: "Search for the leak with a detector",
   supplies: "Shop supplies",
+  diagnosis: "Diagnosis",
 } as const;
 
 interface OptionWords {
@@ -105,8 +106,14 @@ export const OPTION_WORDS = {
   found: {
     title: "Find the leak and repair it",
     words:
-      "We find the leak, repair it, and charge the system full by weight, in one visit. The price is for the likeliest place. Other places cost what is listed below; we ask you before we begin on one.",
+      "We find the leak, repair it, and charge the system full by weight, in one visit. What it costs depends on where it leaks; the places and their totals are listed below. We ask you before we begin.",
     not_covered: "A second leak.",
+  },
+  diagnosis: {
+    title: "Find out what is wrong",
+    words:
+      "It may not be low on refrigerant. We take gauge readings, check the compressor, its clutch and drive, the fans, the condenser and the expansion valve, and tell you what it is and what putting it right would cost.",
+    not_covered: "Putting it right.",
   },
   own: {
     title: "Another way",

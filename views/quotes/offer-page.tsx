@@ -1,10 +1,22 @@
-import { formatAmount } from "../../src/core/quantities/money.ts";
+import { placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { ErrorText, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
-import { Cautions, OfferHead, type OfferProps, OptionsCompared, Prices, Recommendation, SmallPrint } from "./offer.tsx";
+import {
+  BarKey,
+  Cautions,
+  DoingNothing,
+  OfferHead,
+  type OfferProps,
+  OptionsCompared,
+  Prices,
+  Recommendation,
+  SmallPrint,
+  WarrantyAndTerms,
+} from "./offer.tsx";
+import { saidPrice } from "./said-quote.ts";
 
 /** How the customer's quote stands. Times are where the shop is, in words. */
 export type OfferState =
@@ -56,14 +68,15 @@ export function OfferPage(props: OfferPageProps) {
             <section class="offer-part" id="offer-sums">
               <OfferSums {...props} />
             </section>
-            {offer.state === "sent" && <AnswerForm {...props} />}
-            {(offer.state === "sent" || offer.state === "preview") && <PaperAnswer />}
-            <Cautions snapshot={snapshot} />
             <section class="offer-part">
-              <h2>What the prices are made of</h2>
+              <h2>Price breakdown</h2>
               <Prices snapshot={snapshot} outlook={outlook} />
             </section>
-            <SmallPrint snapshot={snapshot} />
+            <WarrantyAndTerms snapshot={snapshot} />
+            {offer.state === "sent" && <AnswerForm {...props} />}
+            <PaperAnswer {...props} />
+            <SmallPrint />
+            <Cautions snapshot={snapshot} />
           </>
         )}
       </article>
@@ -79,7 +92,13 @@ export function OfferSums(props: OfferPageProps) {
       <Recommendation snapshot={snapshot} outlook={outlook} />
       <YearsKept {...props} />
       <h2 class="visually-hidden">The options</h2>
-      <OptionsCompared snapshot={snapshot} outlook={outlook} />
+      <OptionsCompared
+        snapshot={snapshot}
+        outlook={outlook}
+        accepted={props.offer.state === "accepted" ? props.offer.option : null}
+      />
+      {outlook.options.some(({ years }) => years !== null) && <BarKey />}
+      <DoingNothing snapshot={snapshot} outlook={outlook} />
       {/* Goes with the answer, wherever that form stands. */}
       <input type="hidden" name="years" value={outlook.keep_years} form="answer" />
     </>
@@ -115,7 +134,7 @@ function YearsKept({ path, years, errors }: OfferPageProps) {
         aria-invalid={message === undefined ? undefined : "true"}
       />
       <button type="submit" class="button-quiet">
-        Count again
+        Calculate again
       </button>
     </form>
   );
@@ -146,7 +165,7 @@ function standing(snapshot: OfferProps["snapshot"], offer: OfferState) {
     case "expired":
       return (
         <>
-          This quote ran out on <Day iso={snapshot.valid_until} />. Its prices no longer hold: ask{" "}
+          This quote expired on <Day iso={snapshot.valid_until} />. Its prices no longer hold: ask{" "}
           {snapshot.letterhead.shop} for a new one.
         </>
       );
@@ -156,14 +175,14 @@ function standing(snapshot: OfferProps["snapshot"], offer: OfferState) {
       const title = snapshot.options.find(({ id }) => id === offer.option)?.title ?? "";
       return (
         <>
-          Accepted: <strong>{title}</strong>. {offer.name} said so on {offer.at}.
+          <strong>{title}</strong>: accepted by {offer.name} on {offer.at}.
         </>
       );
     }
     case "declined":
       return (
         <>
-          Declined. {offer.name} said so on {offer.at}.
+          Declined by {offer.name} on {offer.at}.
         </>
       );
   }
@@ -172,9 +191,9 @@ function standing(snapshot: OfferProps["snapshot"], offer: OfferState) {
 function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps) {
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
   const choices = [
-    ...snapshot.options.map(({ id, title }, i) => ({
-      value: id,
-      label: `Yes: ${title}, ${formatAmount(outlook.options[i]?.price.total_minor ?? 0, snapshot.currency, snapshot.number_format)}`,
+    ...snapshot.options.map((option, i) => ({
+      value: option.id,
+      label: yesTo(option, outlook.options[i]?.price.total_minor ?? 0, snapshot),
     })),
     { value: "no", label: "No, thank you" },
   ];
@@ -186,7 +205,7 @@ function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps)
         <fieldset class="field" aria-describedby={wrong === undefined ? "choice-hint" : "choice-hint choice-error"}>
           <legend>What would you like us to do?</legend>
           <span class="hint" id="choice-hint">
-            You choose one, once. A yes is an order at the price above.
+            You choose one, once. {AUTHORIZED}
           </span>
           {wrong !== undefined && <ErrorText id="choice" message={wrong} />}
           {choices.map(({ value, label }, i) => (
@@ -221,13 +240,49 @@ function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps)
   );
 }
 
-/** On paper, a place to sign. */
-function PaperAnswer() {
+const AUTHORIZED =
+  "I authorize the work of the option marked, at the price shown. Nothing more is done without my consent.";
+
+function yesTo(option: QuoteOption, total_minor: number, snapshot: OfferProps["snapshot"]): string {
+  const by_place = placePriceRange(option, total_minor) === null ? "" : ", by where it leaks; we ask you first";
+  return `Yes: ${option.title}, ${saidPrice(option, total_minor, snapshot)}${by_place}`;
+}
+
+/** On paper: boxes to tick, what is agreed besides, and a place to sign. */
+function PaperAnswer({ snapshot, outlook, offer }: OfferPageProps) {
+  if (offer.state !== "sent" && offer.state !== "preview" && offer.state !== "accepted") return null;
+  const accepted = offer.state === "accepted" ? offer.option : null;
   return (
-    <p class="paper-answer" aria-hidden="true">
-      <span>Our choice</span>
-      <span>Name and signature</span>
-      <span>Date</span>
-    </p>
+    <section class="paper-answer" aria-hidden="true">
+      <h2>Authorization</h2>
+      <ul>
+        {snapshot.options.map((option, i) => (
+          <li>
+            {accepted === option.id ? "☑" : "☐"} {yesTo(option, outlook.options[i]?.price.total_minor ?? 0, snapshot)}
+          </li>
+        ))}
+        <li>☐ No, thank you</li>
+      </ul>
+      <p>{AUTHORIZED}</p>
+      <div class="paper-lines">
+        {AGREED.map((name) => (
+          <span>{name}</span>
+        ))}
+      </div>
+      <div class="paper-lines paper-signature">
+        <span>Name and signature</span>
+        <span>Date</span>
+      </div>
+    </section>
   );
 }
+
+/** What shop and customer agree on with the order, filled in by hand. */
+const AGREED = [
+  "More work without asking, up to",
+  "Ready by",
+  "Odometer",
+  "Old parts back: ☐ yes ☐ no",
+  "Deposit paid",
+  "Technician, certificate",
+] as const;

@@ -2,15 +2,15 @@ import type { Child } from "hono/jsx";
 import { formatDate } from "../../src/core/quantities/format.ts";
 import { formatAmount } from "../../src/core/quantities/money.ts";
 import { LOCATION_IDS } from "../../src/core/question/contract.ts";
-import { excludedBy, type QuoteOption } from "../../src/core/quotes/quote.ts";
+import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
 import type { QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
-import type { OptionOutlook, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
+import type { OptionOutlook, OptionYears, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";
 import { saidMonth, saidYears } from "../words/times.ts";
 import { PriceTable } from "./price-table.tsx";
-import { type MoneyStyle, saidSum, saidSums, saidSureness } from "./said-quote.ts";
+import { type MoneyStyle, saidLikely, saidPrice, saidSureness, saidTotal, saidWhy } from "./said-quote.ts";
 
 /** What an offer is shown from: the quote as it was sent, and its outlook over the years that the reader asks about. */
 export interface OfferProps {
@@ -60,19 +60,23 @@ function Fact({ name, children }: { name: string; children: Child }) {
 export function Recommendation({ snapshot, outlook }: OfferProps) {
   const { options, recommended, recommended_why, note } = snapshot;
   const option = options.find(({ id }) => id === recommended);
-  const advised = options.find(({ id }) => id === outlook.advised);
-  const over = saidYears(outlook.keep_years);
   return (
     <div class="offer-word">
-      <h1>{option === undefined ? "What can be done about the leak" : <>We recommend: {option.title}</>}</h1>
+      <h1>{headline(option, outlook)}</h1>
       {option !== undefined && recommended_why !== "" && <p>{recommended_why}</p>}
-      {advised !== undefined && advised === option && <p>Counted over {over}, the numbers below speak for it, too.</p>}
-      {advised !== undefined && option !== undefined && advised !== option && (
+      {outlook.not_needed === true && (
         <p>
-          Counted over {over}, the numbers alone speak for <strong>{advised.title}</strong>.
+          By the record nothing needs to be done today: the charge is well above where cooling gets poor
+          {outlook.nothing.low_on !== null && <>, which we expect around {saidMonth(outlook.nothing.low_on)}</>}.
         </p>
       )}
-      {outlook.check_first && <p>It may not be low on refrigerant. Readings should settle that before any of these.</p>}
+      {outlook.check_first && (
+        <p>
+          It may not be low on refrigerant.
+          {recommended_why === "" && " Readings should settle that before any of these."}
+        </p>
+      )}
+      <ByTheNumbers snapshot={snapshot} outlook={outlook} />
       {note !== "" && <p class="letterhead-text">{note}</p>}
       <p class="soft">
         <WhatIsKnown snapshot={snapshot} outlook={outlook} />
@@ -81,13 +85,34 @@ export function Recommendation({ snapshot, outlook }: OfferProps) {
   );
 }
 
+function headline(option: QuoteOption | undefined, { not_needed, check_first }: QuoteOutlook): string {
+  if (option !== undefined) return `We recommend: ${option.title}`;
+  if (not_needed === true) return "Nothing needs to be done today";
+  return check_first ? "First find out what is wrong" : "What can be done about the leak";
+}
+
+/** What the estimate alone speaks for, and its true reason. */
+function ByTheNumbers({ snapshot, outlook }: OfferProps) {
+  const advised = snapshot.options.find(({ id }) => id === outlook.advised);
+  if (advised === undefined) return null;
+  const because = saidWhy(outlook, snapshot);
+  if (advised.id === snapshot.recommended)
+    return because === null ? null : <p>{`${because[0]?.toUpperCase()}${because.slice(1)}.`}</p>;
+  return (
+    <p>
+      The estimate alone speaks for <strong>{advised.title}</strong>
+      {because === null ? "." : `: ${because}.`}
+    </p>
+  );
+}
+
 function WhatIsKnown({ snapshot, outlook }: OfferProps) {
   const { units, vehicle } = snapshot;
   const { g_per_year, charge_now_g, from_nothing } = outlook.leak;
+  if (from_nothing)
+    return <>The estimates are typical for a leaking vehicle: no loss has been measured on this one yet.</>;
   const holds = `about ${saidMass(charge_now_g, units)} of ${saidMass(vehicle.nameplate_g, units)}`;
   const loses = `about ${saidMass(g_per_year.mean, units)} a year, likely ${saidMass(g_per_year.p05, units)} to ${saidMass(g_per_year.p95, units)}`;
-  if (from_nothing)
-    return <>Nothing is on record for this vehicle yet: the numbers are what usually holds for a leaking one.</>;
   return (
     <>
       What the record says: {holds} of {vehicle.refrigerant} is in it, and it loses {loses}.
@@ -95,17 +120,24 @@ function WhatIsKnown({ snapshot, outlook }: OfferProps) {
   );
 }
 
-/** The options beside each other, and what happens if nothing is done: what changes with the years kept. */
-export function OptionsCompared({ snapshot, outlook }: OfferProps) {
+/** The options beside each other: what changes with the years kept. */
+export function OptionsCompared({ snapshot, outlook, accepted }: OfferProps & { accepted: string | null }) {
+  const most = Math.max(0, ...outlook.options.map(({ years }) => years?.total ?? 0));
   return (
     <div class="offers">
       {snapshot.options.map((option, i) => {
         const shown = outlook.options[i];
         return shown === undefined ? null : (
-          <OfferedOption option={option} shown={shown} snapshot={snapshot} outlook={outlook} />
+          <OfferedOption
+            option={option}
+            shown={shown}
+            snapshot={snapshot}
+            outlook={outlook}
+            most={most}
+            accepted={accepted === option.id}
+          />
         );
       })}
-      <DoingNothing snapshot={snapshot} outlook={outlook} />
     </div>
   );
 }
@@ -113,10 +145,14 @@ export function OptionsCompared({ snapshot, outlook }: OfferProps) {
 interface OfferedOptionProps extends OfferProps {
   option: QuoteOption;
   shown: OptionOutlook;
+  /** The largest total of all options: the bars of all are drawn to it. */
+  most: number;
+  accepted: boolean;
 }
 
-function OfferedOption({ option, shown, snapshot, outlook }: OfferedOptionProps) {
+function OfferedOption({ option, shown, snapshot, outlook, most, accepted }: OfferedOptionProps) {
   const { years, price } = shown;
+  const sure = years === null || outlook.check_first ? null : saidSureness(years.sure, outlook.keep_years);
   const over = saidYears(outlook.keep_years);
   const recommended = snapshot.recommended === option.id;
   return (
@@ -124,31 +160,30 @@ function OfferedOption({ option, shown, snapshot, outlook }: OfferedOptionProps)
       <div class="offer-name">
         <h3 id={`offer-${option.id}`}>{option.title}</h3>
         {recommended && <p class="offer-mark">We recommend this</p>}
+        {accepted && <p class="offer-mark">✓ Accepted</p>}
       </div>
       <p class="offer-words">{option.words}</p>
       <dl>
         <Row name="Price today" strong>
-          {formatAmount(price.total_minor, snapshot.currency, snapshot.number_format)}
+          <PriceToday option={option} total_minor={price.total_minor} snapshot={snapshot} />
         </Row>
         {years === null ? (
           <Row name={`Over ${over}`}>Not estimated for this work.</Row>
         ) : (
           <>
-            <Row name={`With what follows, over ${over}`} strong>
-              about {saidSum(years.total, snapshot)}
-              <small>likely {saidSums(years.likely.from, years.likely.to, snapshot)}</small>
+            <Row name={`Today and later, over ${over}`} strong>
+              {saidTotal(years, shown, option, snapshot)}
+              <small>{saidLikely(years, shown, option, snapshot)}</small>
+              <TodayAndLater years={years} most={most} />
             </Row>
-            {outlook.keep_years > 1 && <Row name="For each year">about {saidSum(years.yearly, snapshot)}</Row>}
             <Row name="Refrigerant to air">
               {saidRelease(years.release_g, snapshot.units)}
               <small>warms like {saidCo2e(years.co2e_kg)} of CO₂</small>
             </Row>
-            <Row name="How sure">{saidSureness(years.sure)}</Row>
+            {sure !== null && <Row name="How sure">{sure}</Row>}
           </>
         )}
-        <Row name="Good to know">
-          <Remarks option={option} shown={shown} snapshot={snapshot} />
-        </Row>
+        <Remarks option={option} shown={shown} snapshot={snapshot} outlook={outlook} />
       </dl>
     </article>
   );
@@ -163,21 +198,70 @@ function Row({ name, strong = false, children }: { name: string; strong?: boolea
   );
 }
 
-/** What it covers and what not, what it makes unnecessary, and why it may not be a choice at all. */
-function Remarks({ option, shown, snapshot }: Omit<OfferedOptionProps, "outlook">) {
+/** What is paid today: one price, or the prices by where it leaks. */
+function PriceToday({
+  option,
+  total_minor,
+  snapshot,
+}: { option: QuoteOption; total_minor: number } & Pick<OfferProps, "snapshot">) {
+  const range = placePriceRange(option, total_minor);
+  return (
+    <>
+      {saidPrice(option, total_minor, snapshot)}
+      {range !== null && <small>by where it leaks; we ask you first</small>}
+    </>
+  );
+}
+
+/** A bar of what is paid today and, lighter, of what follows on average; all options to one scale. */
+function TodayAndLater({ years, most }: { years: OptionYears; most: number }) {
+  if (most <= 0) return null;
+  const total = (100 * years.total) / most;
+  const today = Math.min(total, (100 * Math.max(0, years.total - years.later)) / most);
+  return (
+    <svg class="offer-bar" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">
+      <rect class="offer-bar-later" width={total.toFixed(1)} height="6" />
+      <rect class="offer-bar-today" width={today.toFixed(1)} height="6" />
+    </svg>
+  );
+}
+
+/** What the two shades of the bars are. */
+export function BarKey() {
+  return (
+    <p class="offer-key small" aria-hidden="true">
+      <span class="offer-key-today" /> paid today <span class="offer-key-later" /> later, on average
+    </p>
+  );
+}
+
+/** What it covers and what not, what it includes, and why it may not be a choice at all. */
+function Remarks({ option, shown, snapshot, outlook }: Omit<OfferedOptionProps, "most" | "accepted">) {
   const { options, warranty } = snapshot;
   const titles = (ids: readonly string[]) =>
     options.filter(({ id }) => ids.includes(id)).map(({ title }) => `“${title}”`);
   const replaced = titles(option.replaces);
   const excluded = titles(excludedBy(option.id, options));
+  const remarks = [
+    option.not_covered !== "" && `Not covered: ${option.not_covered}`,
+    option.work.repair !== null && warranty.months > 0 && `${warranty.months} months' warranty.`,
+    replaced.length > 0 && `Includes what ${listed(replaced)} would do.`,
+    excluded.length > 0 && `Cannot be combined with ${listed(excluded)}.`,
+    shown.not_open_because !== null && WHY_NOT[shown.not_open_because],
+    outlook.not_needed === true && option.work.recharge && "By the record it is not needed today.",
+    outlook.check_first &&
+      option.work.recharge &&
+      "It may not be low on refrigerant: this may not bring the cooling back.",
+  ].filter((remark) => remark !== false);
+  if (remarks.length === 0) return null;
   return (
-    <ul>
-      {option.not_covered !== "" && <li>Not covered: {option.not_covered}</li>}
-      {option.work.repair !== null && warranty.months > 0 && <li>{warranty.months} months' warranty.</li>}
-      {replaced.length > 0 && <li>It makes {listed(replaced)} unnecessary.</li>}
-      {excluded.length > 0 && <li>It does not go with {listed(excluded)}.</li>}
-      {shown.not_open_because !== null && <li>{WHY_NOT[shown.not_open_because]}</li>}
-    </ul>
+    <Row name="Good to know">
+      <ul>
+        {remarks.map((remark) => (
+          <li>{remark}</li>
+        ))}
+      </ul>
+    </Row>
   );
 }
 
@@ -192,36 +276,23 @@ function listed(parts: readonly string[]): string {
   return parts.length < 2 ? parts.join("") : `${parts.slice(0, -1).join(", ")} and ${parts.at(-1)}`;
 }
 
-function DoingNothing({ snapshot, outlook }: OfferProps) {
-  const { low_now, low_on, release_g, co2e_kg } = outlook.nothing;
+/** What comes of waiting: a sentence, since doing nothing has no price to compare. */
+export function DoingNothing({ snapshot, outlook }: OfferProps) {
+  const { low_now, low_on, release_g } = outlook.nothing;
+  const released = `${saidRelease(release_g, snapshot.units)} of refrigerant would reach the air over ${saidYears(outlook.keep_years)}.`;
   return (
-    <article class="offer offer-nothing" aria-labelledby="offer-nothing">
-      <div class="offer-name">
-        <h3 id="offer-nothing">If nothing is done</h3>
-      </div>
-      <p class="offer-words">
-        {low_now
-          ? "The charge is low, or nearly so. It cools less and less, and then not at all."
-          : low_on === null
-            ? "As far as the record tells, it goes on cooling for many years."
-            : `It cools well until about ${saidMonth(low_on)}, then less and less.`}{" "}
-        A compressor that runs low on refrigerant is short of oil, too, and may be damaged.
-      </p>
-      <dl>
-        <Row name="Price today" strong>
-          {formatAmount(0, snapshot.currency, snapshot.number_format)}
-        </Row>
-        <Row name={`With what follows, over ${saidYears(outlook.keep_years)}`} strong>
-          nothing, without cooling
-        </Row>
-        {outlook.keep_years > 1 && <Row name="For each year">nothing</Row>}
-        <Row name="Refrigerant to air">
-          {saidRelease(release_g, snapshot.units)}
-          <small>warms like {saidCo2e(co2e_kg)} of CO₂</small>
-        </Row>
-      </dl>
-    </article>
+    <p class="offer-nothing">
+      <strong>If nothing is done:</strong> {saidNothing(low_now, low_on, outlook.check_first)} About {released}
+    </p>
   );
+}
+
+function saidNothing(low_now: boolean, low_on: string | null, check_first: boolean): string {
+  if (check_first) return "what is wrong stays as it is, and may get worse.";
+  if (low_now)
+    return "it will cool less and less, then not at all. A compressor that runs low on refrigerant is short of oil, too, and may be damaged.";
+  if (low_on === null) return "it will go on cooling for many years, as far as the record tells.";
+  return `it will cool well until about ${saidMonth(low_on)}, then less and less.`;
 }
 
 /** What each price is made of. */
@@ -250,7 +321,7 @@ function Elsewhere({ option, today_minor, money }: { option: QuoteOption; today_
   const difference = today_minor - found.totals_minor[found.priced_for];
   return (
     <p class="small">
-      The price is for {PLACE_NAMES[found.priced_for].at}, the likeliest place. To pay if the leak is elsewhere:{" "}
+      The price is for {PLACE_NAMES[found.priced_for].at}, the likeliest place. The total if the leak is elsewhere:{" "}
       {LOCATION_IDS.filter((id) => id !== found.priced_for)
         .map(
           (id) =>
@@ -267,7 +338,7 @@ export function Cautions({ snapshot }: { snapshot: QuoteSnapshot }) {
   const { vehicle, rules, sent_on } = snapshot;
   return (
     <>
-      <section class="offer-part cautions">
+      <section class="offer-part offer-cautions small">
         <h2>Take care</h2>
         <ul>
           <li>
@@ -296,25 +367,36 @@ export function Cautions({ snapshot }: { snapshot: QuoteSnapshot }) {
   );
 }
 
-/** What the numbers are, and the shop's terms. */
-export function SmallPrint({ snapshot }: { snapshot: QuoteSnapshot }) {
+/** The shop's warranty and terms, to be read before an answer. */
+export function WarrantyAndTerms({ snapshot }: Pick<OfferProps, "snapshot">) {
   const { terms } = snapshot.letterhead;
   const { months, words } = snapshot.warranty;
-  const repairs = snapshot.options.some(({ work }) => work.repair !== null);
+  const warranted = months > 0 && words !== "" && snapshot.options.some(({ work }) => work.repair !== null);
+  if (!warranted && terms === "") return null;
   return (
     <section class="offer-part">
-      <h2>What the numbers are</h2>
-      <p>
-        Prices today are exact and include tax. What follows is an estimate from the vehicle's charge record, in today's
-        money: every way the leak may turn out, counted by how likely it is. “Likely” leaves out one case in ten.
-        Amounts are rounded to the smallest coin, a half upwards; each tax is taken once, of the sum that it falls on.
-      </p>
-      {repairs && months > 0 && words !== "" && (
+      <h2>Warranty and terms</h2>
+      {warranted && (
         <p>
           Warranty, {months} months: {words}
         </p>
       )}
       {terms !== "" && <p class="letterhead-text">{terms}</p>}
+    </section>
+  );
+}
+
+/** What the numbers are. */
+export function SmallPrint() {
+  return (
+    <section class="offer-part">
+      <h2>What the numbers are</h2>
+      <p>
+        Prices today are exact and include tax. What comes later is an estimate from the vehicle's charge record, in
+        today's money: every way the leak may turn out, counted by how likely it is. “Likely” leaves out one case in
+        ten. Amounts are rounded to the cent, or to the smallest unit of the currency, a half upwards; each tax is taken
+        once, of the sum that it falls on.
+      </p>
     </section>
   );
 }

@@ -57,7 +57,7 @@ export function PriceTable({ option, price, money }: PriceTableProps) {
       </tbody>
       <tfoot>
         {(price.discount_minor > 0 || price.taxes.length > 0) && (
-          <SumRow name="Sum" amount={amount(price.subtotal_minor)} />
+          <SumRow name="Subtotal" amount={amount(price.subtotal_minor)} />
         )}
         {option.discount !== null && price.discount_minor > 0 && (
           <SumRow name={discountName(option.discount, money)} amount={amount(-price.discount_minor)} />
@@ -70,7 +70,7 @@ export function PriceTable({ option, price, money }: PriceTableProps) {
         ))}
         <tr class="price-total">
           <th scope="row" colspan={3}>
-            To pay
+            Total
           </th>
           <td class="figure-cell">{amount(price.total_minor)}</td>
         </tr>
@@ -96,5 +96,5 @@ function discountName(discount: Discount, { number_format }: MoneyStyle): string
 
 function discountText(discount: Discount, discount_minor: number, money: MoneyStyle): string {
   const off = formatAmount(discount_minor, money.currency, money.number_format);
-  return discount.kind === "percent" ? `${discountName(discount, money)}: ${off}` : `less ${off}`;
+  return discount.kind === "percent" ? `${discountName(discount, money)}: ${off}` : `Less ${off}`;
 }

@@ -27,19 +27,19 @@ export function quoteLines(book: PriceBook, work: OptionWork, given: QuoteCase, 
   const emptied = opened || work.recharge;
   const charged = emptied || place !== null;
   const lines: QuoteLine[] = [];
-  if (work.test === "electronic") lines.push(piece("test", LINE_WORDS.electronic, book.electronic_micro));
+  if (work.test === "electronic") lines.push(lineOfOne("test", LINE_WORDS.electronic, book.electronic_micro));
   if (place !== null) lines.push(...repairLines(book, place));
   if (emptied) {
-    lines.push(piece("service", LINE_WORDS.recover, book.recover_micro));
-    lines.push(piece("service", LINE_WORDS.evacuate, book.evacuate_micro));
+    lines.push(lineOfOne("service", LINE_WORDS.recover, book.recover_micro));
+    lines.push(lineOfOne("service", LINE_WORDS.evacuate, book.evacuate_micro));
   }
   if (charged) {
-    lines.push(piece("service", LINE_WORDS.charge, book.charge_micro));
+    lines.push(lineOfOne("service", LINE_WORDS.charge, book.charge_micro));
     lines.push(refrigerantLine(book, given, opened));
   }
   if (work.test === "dye") {
-    lines.push(piece("test", LINE_WORDS.dye, book.dye_micro, "parts"));
-    lines.push(piece("test", LINE_WORDS.dye_inspection, book.dye_inspection_micro));
+    lines.push(lineOfOne("test", LINE_WORDS.dye, book.dye_micro, "parts"));
+    lines.push(lineOfOne("test", LINE_WORDS.dye_inspection, book.dye_inspection_micro));
   }
   return [...lines.filter(costsSomething), ...suppliesLine(book, lines, currency)];
 }
@@ -48,11 +48,11 @@ function repairLines(book: PriceBook, place: LocationId): QuoteLine[] {
   const { hours_milli, parts_micro } = book.places[place];
   return [
     {
-      ...piece("labor", PLACE_WORDS[place].labor, book.labor_rate_micro),
+      ...lineOfOne("labor", PLACE_WORDS[place].labor, book.labor_rate_micro),
       quantity_milli: hours_milli,
       unit: "h",
     },
-    piece("parts", PLACE_WORDS[place].parts, parts_micro),
+    lineOfOne("parts", PLACE_WORDS[place].parts, parts_micro),
   ];
 }
 
@@ -61,7 +61,7 @@ function refrigerantLine(book: PriceBook, given: QuoteCase, full: boolean): Quot
   const missing_g = Math.round(given.missing_g / ESTIMATE_STEP_G) * ESTIMATE_STEP_G;
   const what = full ? LINE_WORDS.refrigerant_full : LINE_WORDS.refrigerant_missing;
   return {
-    ...piece("refrigerant", `${given.refrigerant}, ${what}`, price_micro),
+    ...lineOfOne("refrigerant", `${given.refrigerant}, ${what}`, price_micro),
     quantity_milli: soldQuantity(full ? given.nameplate_g : missing_g, per),
     unit: per,
   };
@@ -77,10 +77,11 @@ function suppliesLine({ supplies }: PriceBook, lines: readonly QuoteLine[], curr
   const part_minor = partOf(base_minor, supplies.rate_ppm);
   const price_minor = supplies.most_minor === null ? part_minor : Math.min(part_minor, supplies.most_minor);
   if (price_minor === 0) return [];
-  return [piece("supplies", LINE_WORDS.supplies, price_minor * 10 ** (UNIT_PRICE_DIGITS - minorDigits(currency)))];
+  return [lineOfOne("supplies", LINE_WORDS.supplies, price_minor * 10 ** (UNIT_PRICE_DIGITS - minorDigits(currency)))];
 }
 
-function piece(
+/** One piece of something, at a price. */
+export function lineOfOne(
   kind: QuoteLine["kind"],
   text: string,
   unit_price_micro: number,

@@ -1,8 +1,9 @@
-import { OPTION_WORDS, PLACE_WORDS } from "../../../data/quote-words.ts";
+import { LINE_WORDS, OPTION_WORDS, PLACE_WORDS } from "../../../data/quote-words.ts";
 import { type AssessAnswer, LOCATION_IDS, type LocationId, type RefrigerantId } from "../question/contract.ts";
 import type { PriceBook } from "./price-book.ts";
 import { type OptionWork, optionTotal, type QuoteOption } from "./quote.ts";
-import { type QuoteCase, quoteLines } from "./quote-lines.ts";
+import { lineOfOne, type QuoteCase, quoteLines } from "./quote-lines.ts";
+import { isNothingNeeded } from "./quote-outlook.ts";
 
 /** A place this sure is repaired without searching first. */
 const KNOWN_SHARE = 0.8;
@@ -22,10 +23,13 @@ export function quoteCase(
 }
 
 /**
- * The works that a quote for this vehicle begins with: recharge now, find the leak first, repair the place when a test has
+ * The works that a quote for this vehicle begins with; none when nothing is needed today, or when low charge is not the
+ * trouble. Recharge now, find the leak first, repair the place when a test has
  * shown it, else repair what is found; those left out that a rule, a leak too fast or an earlier test rules out.
  */
-export function suggestedWorks({ options, locations, value_of }: AssessAnswer): OptionWork[] {
+export function suggestedWorks(answer: AssessAnswer): OptionWork[] {
+  const { options, locations, value_of, verdict } = answer;
+  if (verdict.option === "check-first" || isNothingNeeded(answer)) return [];
   const open = new Set(options.filter(({ offered }) => offered).map(({ id }) => id));
   const known = locations.find(({ probability }) => probability >= KNOWN_SHARE);
   const works: OptionWork[] = [];
@@ -87,6 +91,27 @@ function wordsFor(book: PriceBook, { recharge, test, repair }: OptionWork): keyo
   return recharge ? "recharge" : "own";
 }
 
+/** Finding out what is wrong when it is not the charge: an hour at the book's rate. */
+export function diagnosisFromBook(id: string, book: PriceBook): QuoteOption {
+  const { title, words, not_covered } = OPTION_WORDS.diagnosis;
+  const line = lineOfOne("labor", LINE_WORDS.diagnosis, book.labor_rate_micro);
+  return {
+    id,
+    title,
+    words,
+    work: NO_WORK,
+    lines: [{ ...line, unit: "h" }],
+    discount: null,
+    replaces: [],
+    excludes: [],
+    not_covered,
+    found: null,
+  };
+}
+
+/** Work that the model knows nothing about. */
+const NO_WORK: OptionWork = { recharge: false, test: null, repair: null };
+
 /** The options that a quote for this vehicle begins with, each replacing those whose work it contains. */
 export function suggestedOptions(
   book: PriceBook,
@@ -95,6 +120,7 @@ export function suggestedOptions(
   currency: string,
 ): QuoteOption[] {
   const options: QuoteOption[] = [];
+  if (answer.verdict.option === "check-first") options.push(diagnosisFromBook(nextOptionId(options), book));
   for (const work of suggestedWorks(answer))
     options.push(optionFromBook(nextOptionId(options), book, work, given, currency));
   return options.map((option) => ({

@@ -13,7 +13,7 @@ import {
 } from "../question/contract.ts";
 import { type Question, questionOf } from "../question/question.ts";
 import { co2eKg } from "../refrigerant/gwp.ts";
-import { type OptionTotal, optionTotal, type QuoteOption, type Taxes } from "./quote.ts";
+import { type OptionTotal, optionTotal, placePriceRange, type QuoteOption, type Taxes } from "./quote.ts";
 
 /** What the years ahead hold for each option of a quote: today's exact price, and after it the model's estimate. */
 
@@ -73,7 +73,7 @@ export interface Nothing {
 export interface KnownLeak {
   g_per_year: { mean: number; p05: number; p95: number };
   charge_now_g: number;
-  /** Nothing is logged: then these are what usually holds, not what this vehicle has shown. */
+  /** Nothing is logged, or one visit alone, between which no loss shows: then these are what usually holds, not what this vehicle has shown. */
   from_nothing: boolean;
 }
 
@@ -84,9 +84,22 @@ export interface QuoteOutlook {
   nothing: Nothing;
   /** The option that the model would take, by the rules of its verdict; null when it takes none of them. */
   advised: string | null;
+  /** Why it is that one; null when there is none, and absent from quotes of before this was kept. */
+  why?: AdvisedWhy | null | undefined;
   /** Readings say that low charge is not the trouble, or are due before anything is bought: then nothing is advised. */
   check_first: boolean;
+  /** The charge is well above the low line, and by the model it may stay as it is: then nothing is advised. */
+  not_needed?: boolean | undefined;
 }
+
+/** Why the advised option is that one, against the best of the others; money in the main unit. */
+export type AdvisedWhy =
+  /** Nothing else is open. */
+  | { code: "only" }
+  /** It costs that much less over the years. */
+  | { code: "cheapest"; than: string; cheaper_by: number }
+  /** It costs about as much as the cheapest, and this share of what that one releases. */
+  | { code: "cleaner"; than: string; dearer_by: number; release_share: number };
 
 /** Dearer than anything, so that only its release is of use. */
 const WORTH_OF_EVERYTHING = 100_000;
@@ -108,18 +121,24 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
   const options = offer.options.map((option): OptionOutlook => {
     const price = optionTotal(option, offer.taxes, offer.currency);
     const today = mainUnits(price.total_minor, offer.currency);
+    const least = mainUnits(
+      placePriceRange(option, price.total_minor)?.least_minor ?? price.total_minor,
+      offer.currency,
+    );
     const course = courseOf(option, seen, offer.currency);
     const because = notOpenBecause(option, now);
     return {
       id: option.id,
       price,
-      years: course === null ? null : yearsOf(course, today, keep_years, kg),
+      years: course === null ? null : yearsOf(course, { today, least }, keep_years, kg),
       open: because === null,
       not_open_because: because,
     };
   });
 
   const check_first = now.verdict.option === "check-first";
+  const not_needed = !check_first && isNothingNeeded(now);
+  const advised = check_first || not_needed ? null : advisedOption(offer.options, options, plan.carbon_price_per_t);
   const without = optionOf(now, "live-without");
   const { mean, p05, p95 } = now.leak.g_per_year;
   return {
@@ -127,7 +146,7 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
     leak: {
       g_per_year: { mean, p05, p95 },
       charge_now_g: now.leak.charge_now_g.mean,
-      from_nothing: question.log.length === 0,
+      from_nothing: question.log.length < 2,
     },
     options,
     nothing: {
@@ -136,9 +155,19 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
       release_g: without.release_g,
       co2e_kg: kg(without.release_g),
     },
-    advised: check_first ? null : advisedOption(offer.options, options, plan.carbon_price_per_t),
+    advised: advised?.id ?? null,
+    why: advised?.why ?? null,
     check_first,
+    not_needed,
   };
+}
+
+/**
+ * Whether nothing has to be done today: refrigerant is not to be sold to a car that is full. A repair or a test that the
+ * model advises is worth its price at any charge, so it still counts as needed.
+ */
+export function isNothingNeeded(now: AssessAnswer): boolean {
+  return now.verdict.option === "top-off" && !isTopUpDue(now);
 }
 
 /** Answers of the model that the options of one quote need, each computed once. */
@@ -286,13 +315,20 @@ function less({ expected_cost, cost_p05, cost_p95 }: OptionAnswer, today: number
   return { mean: expected_cost - today, from: cost_p05 - today, to: cost_p95 - today };
 }
 
-function yearsOf({ later, release_g, sure }: Course, today: number, keep_years: number, kg: (g: number) => number) {
-  const total = today + later.mean;
+/** Nobody pays less than the least that is paid today, whatever follows. */
+function yearsOf(
+  { later, release_g, sure }: Course,
+  { today, least }: { today: number; least: number },
+  keep_years: number,
+  kg: (g: number) => number,
+): OptionYears {
+  const total = Math.max(least, today + later.mean);
+  const from = Math.max(least, today + later.from);
   return {
     later: later.mean,
     total,
     yearly: total / keep_years,
-    likely: { from: today + later.from, to: today + later.to },
+    likely: { from, to: Math.max(from, today + later.to) },
     release_g,
     co2e_kg: kg(release_g),
     sure,
@@ -318,7 +354,7 @@ function advisedOption(
   options: readonly QuoteOption[],
   outlooks: readonly OptionOutlook[],
   carbon_price_per_t: number,
-): string | null {
+): { id: string; why: AdvisedWhy } | null {
   const weighed = outlooks.flatMap(({ id, years, open }, i) => {
     if (years === null || !open) return [];
     const is_test = options[i]!.work.repair === null && options[i]!.work.test !== null;
@@ -330,7 +366,17 @@ function advisedOption(
     };
   });
   const first = firstChoice(weighed);
-  return first === null ? null : (cleanerChoice(weighed, first) ?? first).id;
+  if (first === null) return null;
+  const cleaner = cleanerChoice(weighed, first);
+  if (cleaner !== null) {
+    const dearer_by = cleaner.expected_cost_with_carbon - first.expected_cost_with_carbon;
+    const release_share = cleaner.release_g / first.release_g;
+    return { id: cleaner.id, why: { code: "cleaner", than: first.id, dearer_by, release_share } };
+  }
+  const next = cheapest(weighed.filter((one) => one !== first));
+  if (next === null) return { id: first.id, why: { code: "only" } };
+  const cheaper_by = next.expected_cost_with_carbon - first.expected_cost_with_carbon;
+  return { id: first.id, why: { code: "cheapest", than: next.id, cheaper_by } };
 }
 
 function optionOf({ options }: AssessAnswer, id: OptionId): OptionAnswer {

@@ -203,3 +203,17 @@ export function excludedBy(id: string, options: readonly Pick<QuoteOption, "id" 
 /** How a quote stands. `expired` is a sent one after its last day. */
 export const QUOTE_STATES = ["draft", "sent", "accepted", "declined", "withdrawn", "expired"] as const;
 export type QuoteState = (typeof QUOTE_STATES)[number];
+
+/**
+ * What a repair of what is found may come to today, by the place where the leak is: the quoted totals moved by whatever
+ * the shop changed since. Null for an option whose price is known.
+ */
+export function placePriceRange(
+  { found }: Pick<QuoteOption, "found">,
+  total_minor: number,
+): { least_minor: number; most_minor: number } | null {
+  if (found === null) return null;
+  const changed = total_minor - found.totals_minor[found.priced_for];
+  const totals = Object.values(found.totals_minor).map((minor) => Math.max(0, minor + changed));
+  return { least_minor: Math.min(...totals), most_minor: Math.max(...totals) };
+}

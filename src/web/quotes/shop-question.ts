@@ -26,7 +26,7 @@ export function shopQuestion(
     ...record,
     vehicle: { ...vehicle, plan: { ...workspace.plan, ...vehicle.plan, service: "shop" } },
   };
-  const asked = vehicleRequest(by_shop, as_of);
+  const asked = withRepairDuty(vehicleRequest(by_shop, as_of), workspace.place);
   const given = quoteCase(vehicle, assess(asked, { sensitivity: false }));
   const { prices, assumptions } = bookPrices(book, given, currency);
   const request = {
@@ -35,6 +35,20 @@ export function shopQuestion(
     assumptions: { ...asked.assumptions, ...assumptions },
   };
   return { request, given };
+}
+
+/**
+ * Where a detected leak has to be repaired (Regulation (EU) 2024/573, Art. 4), a shop does not sell a recharge in place of
+ * the repair once a test has shown one.
+ */
+function withRepairDuty(asked: AssessRequest, place: string | null): AssessRequest {
+  const last_repair = (asked.log ?? []).reduce((last, { repair, date }) => (repair == null ? last : date), "");
+  const detected = (asked.findings ?? []).some(({ result, date }) => result === "leak" && date >= last_repair);
+  if (place !== "eu" || !detected) return asked;
+  return {
+    ...asked,
+    plan: { ...asked.plan, barred: [...new Set([...(asked.plan?.barred ?? []), "top-off" as const])] },
+  };
 }
 
 function withBook(own: PricesInput, book: PricesInput): PricesInput {

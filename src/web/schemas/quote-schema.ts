@@ -169,6 +169,12 @@ const optionOutlook = z.strictObject({
   not_open_because: z.enum(["rule", "empty", "floor", "done"]).nullable(),
 });
 
+const advisedWhy = z.discriminatedUnion("code", [
+  z.strictObject({ code: z.literal("only") }),
+  z.strictObject({ code: z.literal("cheapest"), than: z.string(), cheaper_by: number }),
+  z.strictObject({ code: z.literal("cleaner"), than: z.string(), dearer_by: number, release_share: number }),
+]);
+
 const snapshot = z.strictObject({
   ...offered,
   number: version,
@@ -185,6 +191,8 @@ const snapshot = z.strictObject({
   model_version: z.string(),
   outlook: z.strictObject({
     keep_years: z.number().positive(),
+    why: advisedWhy.nullable().optional(),
+    not_needed: z.boolean().optional(),
     leak: z.strictObject({
       g_per_year: z.strictObject({ mean: number, ...spread }),
       charge_now_g: number,

@@ -4,7 +4,7 @@ import { assess } from "../../../src/core/assess.ts";
 import { mainUnits } from "../../../src/core/quantities/money.ts";
 import type { AssessAnswer, AssessRequest, Finding, LogEntry, OptionId } from "../../../src/core/question/contract.ts";
 import { bookPrices } from "../../../src/core/quotes/book-prices.ts";
-import { type OptionWork, optionTotal, type QuoteOption } from "../../../src/core/quotes/quote.ts";
+import { type OptionWork, optionTotal, placePriceRange, type QuoteOption } from "../../../src/core/quotes/quote.ts";
 import {
   nextOptionId,
   optionFromBook,
@@ -210,6 +210,110 @@ describe("what the model would take", () => {
   it("is nothing when low charge is not the trouble", () => {
     const offer = situation(MIDDLING, { plan: { service: "shop", readings: "not-low" } }).offer(RECHARGE, FOUND);
     expect(quoteOutlook(offer, KEEP)).toMatchObject({ advised: null, check_first: true });
+  });
+});
+
+describe("nothing is sold that is not needed", () => {
+  const FULL: LogEntry[] = [...SLOW, { date: "2026-05-01", finish: "weighed", repair: "hose" }];
+
+  it("to a car that was charged full today: no option, no advice", () => {
+    const { answer, offer } = situation(FULL);
+    expect(suggestedWorks(answer)).toEqual([]);
+    const outlook = quoteOutlook(offer(RECHARGE, DYE, FOUND), KEEP);
+    expect(outlook).toMatchObject({ not_needed: true, advised: null, why: null, nothing: { low_now: false } });
+  });
+
+  it("is said of a full car only", () => {
+    for (const log of [FAST, MIDDLING, SLOW])
+      expect(quoteOutlook(situation(log).offer(RECHARGE), KEEP).not_needed).toBe(false);
+  });
+
+  it("to a car that is not low: finding out what is wrong is what is offered, at an hour's rate", () => {
+    const { answer } = situation(MIDDLING, { plan: { service: "shop", readings: "not-low" } });
+    const [diagnosis, ...others] = suggestedOptions(RETAIL_BOOK, answer, quoteCase(VEHICLE, answer), "USD");
+    expect(others).toEqual([]);
+    expect(diagnosis).toMatchObject({
+      title: "Find out what is wrong",
+      work: { recharge: false, test: null, repair: null },
+      lines: [{ kind: "labor", quantity_milli: 1000, unit_price_micro: RETAIL_BOOK.labor_rate_micro }],
+    });
+  });
+});
+
+describe("the reason for what is advised", () => {
+  it("is the cost against the next best, where it is the cheapest", () => {
+    const outlook = quoteOutlook(situation(SLOW).offer(RECHARGE, FOUND), KEEP);
+    const [a, b] = [yearsOf(outlook, 0), yearsOf(outlook, 1)];
+    expect(outlook.advised).toBe("a");
+    expect(outlook.why).toEqual({ code: "cheapest", than: "b", cheaper_by: expect.closeTo(b.total - a.total, 6) });
+  });
+
+  it("is what gets out, where another costs a little less", () => {
+    // The repair made as much dearer as brings it $20 over the recharge: within the tie of the model, $25.
+    const { offer } = situation(MIDDLING);
+    const plain = quoteOutlook(offer(RECHARGE, FOUND), KEEP);
+    const gap = yearsOf(plain, 0).total - yearsOf(plain, 1).total;
+    const base = offer(RECHARGE, FOUND);
+    const fee = Math.round((gap + 20) * 1e6);
+    const options = base.options.map((option, i) =>
+      i === 1
+        ? {
+            ...option,
+            lines: [
+              ...option.lines,
+              {
+                ...option.lines[0]!,
+                kind: "service" as const,
+                text: "Fee",
+                quantity_milli: 1000,
+                unit_price_micro: fee,
+                discount: null,
+                tax_class: "none" as const,
+              },
+            ],
+          }
+        : option,
+    );
+    const outlook = quoteOutlook({ ...base, options }, KEEP);
+    expect(outlook.advised).toBe("b");
+    expect(outlook.why).toMatchObject({ code: "cleaner", than: "a", dearer_by: expect.closeTo(20, 1) });
+    expect(yearsOf(outlook, 1).total).toBeGreaterThan(yearsOf(outlook, 0).total);
+  });
+});
+
+describe("no total and no range begins below what is paid today", () => {
+  it.each([
+    ["fast", FAST],
+    ["middling", MIDDLING],
+    ["slow", SLOW],
+    ["unknown", []],
+  ])("leak: %s", (_name, log) => {
+    for (const years of [1, 3, 8]) {
+      const offered = situation(log).offer(RECHARGE, SEARCH, DYE, HOSE, FOUND);
+      const outlook = quoteOutlook(offered, years);
+      for (const [i, option] of outlook.options.entries()) {
+        const range = placePriceRange(offered.options[i]!, option.price.total_minor);
+        const least = mainUnits(range?.least_minor ?? option.price.total_minor, "USD");
+        expect(option.years!.total).toBeGreaterThanOrEqual(least);
+        expect(option.years!.likely.from).toBeGreaterThanOrEqual(least);
+        expect(option.years!.likely.to).toBeGreaterThanOrEqual(option.years!.likely.from);
+      }
+    }
+  });
+
+  it("the price of a repair of what is found is a range by place, moved by what the shop changed", () => {
+    const found = situation(MIDDLING).offer(FOUND).options[0]!;
+    const totals = Object.values(found.found!.totals_minor);
+    const quoted = found.found!.totals_minor[found.found!.priced_for];
+    expect(placePriceRange(found, quoted)).toEqual({
+      least_minor: Math.min(...totals),
+      most_minor: Math.max(...totals),
+    });
+    expect(placePriceRange(found, quoted - 1000)).toEqual({
+      least_minor: Math.min(...totals) - 1000,
+      most_minor: Math.max(...totals) - 1000,
+    });
+    expect(placePriceRange(situation(MIDDLING).offer(HOSE).options[0]!, 1)).toBeNull();
   });
 });
 
