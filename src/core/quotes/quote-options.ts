@@ -92,7 +92,7 @@ function wordsFor(book: PriceBook, { recharge, test, repair }: OptionWork): keyo
 }
 
 /** Finding out what is wrong when it is not the charge: an hour at the book's rate. */
-export function diagnosisFromBook(id: string, book: PriceBook): QuoteOption {
+function diagnosisFromBook(id: string, book: PriceBook): QuoteOption {
   const { title, words, not_covered } = OPTION_WORDS.diagnosis;
   const line = lineOfOne("labor", LINE_WORDS.diagnosis, book.labor_rate_micro);
   return {
