@@ -1,5 +1,6 @@
 import { type MixturePart, mixtureQuantile } from "./maths/mixture.ts";
 import { cheapest, cleanerChoice, firstChoice } from "./options/compare.ts";
+import { isTopUpDue } from "./options/top-up-due.ts";
 import { type PageAnswer, pageAnswer } from "./page-answer.ts";
 import { dayNumber, isoFromDay } from "./quantities/dates.ts";
 import type {
@@ -24,7 +25,7 @@ export interface MixedAnswer {
   answer: PageAnswer;
   /** The likeliest of those whose own answer is the common one; sizes and dates on the page are its own. */
   shown: AssessRequest;
-  alone: readonly { weight: number; request: AssessRequest; verdict: Verdict }[];
+  alone: readonly { weight: number; request: AssessRequest; verdict: Verdict; low_now: boolean }[];
 }
 
 interface Case extends WeightedRequest {
@@ -42,7 +43,12 @@ interface Case extends WeightedRequest {
  */
 export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensitivity?: boolean } = {}): MixedAnswer {
   const each = cases.map((one): Case => ({ ...one, answer: pageAnswer(one.request, options) }));
-  const alone = each.map(({ weight, request, answer }) => ({ weight, request, verdict: answer.verdict }));
+  const alone = each.map(({ weight, request, answer }) => ({
+    weight,
+    request,
+    verdict: answer.verdict,
+    low_now: answer.low_now,
+  }));
   const heaviest = mostLikely(each);
   if (each.length === 1) return { answer: heaviest.answer, shown: heaviest.request, alone };
 
@@ -69,8 +75,10 @@ export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensit
     break_even: agreeing.length > 0 ? shown.answer.break_even : NONE,
     sensitivity: agreeing.length > 0 ? shown.answer.sensitivity : [],
     cost_band: mixedBand(each, verdict),
+    paid_today: shown.answer.options.map((_, o) => mean(each, (one) => one.paid_today[o] ?? 0)),
+    likely_low: widestLow(each),
   };
-  return { answer, shown: shown.request, alone };
+  return { answer: { ...answer, low_now: isTopUpDue(answer) }, shown: shown.request, alone };
 }
 
 const NONE: BreakEven = {
@@ -79,6 +87,22 @@ const NONE: BreakEven = {
   carbon_price_per_t: null,
   season_worth: null,
 };
+
+/** From the earliest to the latest of the cases; null is later than any. */
+function widestLow(cases: readonly Case[]): PageAnswer["likely_low"] {
+  const of = (which: "p05" | "p95") => cases.map(({ answer }) => answer.likely_low[which]);
+  const earliest =
+    of("p05")
+      .flatMap((date) => date ?? [])
+      .toSorted()[0] ?? null;
+  const latest = of("p95").some((date) => date === null)
+    ? null
+    : (of("p95")
+        .flatMap((date) => date ?? [])
+        .toSorted()
+        .at(-1) ?? null);
+  return { p05: earliest, p95: latest };
+}
 
 function mostLikely(cases: readonly Case[]): Case {
   const most = cases.reduce<Case | null>(

@@ -1,19 +1,41 @@
 import { answerOf } from "./assess.ts";
-import { type CostBand, costBandOf } from "./options/cost-spread.ts";
-import { outlookOfRequest } from "./options/outlook.ts";
-import type { AssessAnswer, AssessRequest, OptionAnswer } from "./question/contract.ts";
+import { curveAhead, type LikelyLow, likelyLowOf } from "./leak/forecast.ts";
+import { posteriorOf } from "./leak/posterior.ts";
+import { type CostBand, costBandOf, paidToday } from "./options/cost-spread.ts";
+import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
+import { isTopUpDue } from "./options/top-up-due.ts";
+import { dayNumber } from "./quantities/dates.ts";
+import type { AssessAnswer, AssessRequest, CurvePoint, OptionAnswer } from "./question/contract.ts";
+import { questionOf } from "./question/question.ts";
 
 /** The answer with what only a page shows beside it. */
 export interface PageAnswer extends AssessAnswer {
   /** How the cost of the option in focus may run. */
   cost_band: CostBand;
+  /** What each option costs on the day itself, on average, in the order of `options`. */
+  paid_today: number[];
+  /** Whether topping off would start with a top-off today: it is low, or nearly so (MODEL §6). */
+  low_now: boolean;
+  /** The likely range of the next low charge, 5 to 95 %. */
+  likely_low: LikelyLow;
+  /** The charge from today on if it is topped off today, where that is the answer; else null. */
+  topped_off: CurvePoint[] | null;
 }
 
-/** `assess` for a page: the same answer, and the band, which takes the same posterior. */
+/** `assess` for a page: the same answer, and what takes the same posterior. */
 export function pageAnswer(request: AssessRequest, options: { sensitivity?: boolean } = {}): PageAnswer {
   const outlook = outlookOfRequest(request);
   const answer = answerOf(outlook, options);
-  return { ...answer, cost_band: costBandOf(outlook, focusOption(answer).id) };
+  const low_now = isTopUpDue(answer);
+  const { option } = answer.verdict;
+  return {
+    ...answer,
+    cost_band: costBandOf(outlook, focusOption(answer).id),
+    paid_today: answer.options.map(({ id }) => paidToday(outlook, id)),
+    low_now,
+    likely_low: likelyLowOf(outlook.question, outlook.posterior, outlook.nodes),
+    topped_off: low_now && (option === "top-off" || option === "dye-test") ? toppedOff(request, answer, outlook) : null,
+  };
 }
 
 /** The option that the charts dwell on: the one of the verdict, else topping off. */
@@ -21,4 +43,29 @@ export function focusOption({ verdict, options }: AssessAnswer): OptionAnswer {
   const focus = options.find(({ id }) => id === verdict.option) ?? options.find(({ id }) => id === "top-off");
   if (focus === undefined) throw new RangeError("An answer without topping off");
   return focus;
+}
+
+/** How far ahead a topped-off charge is followed: past the watch date, but not for longer than anyone looks ahead. */
+const CURVE_YEARS = { least: 2, past_watch: 0.25, most: 6 } as const;
+
+/** The posterior's charge after one more entry in the log: topped off today with what is missing on average. */
+function toppedOff(request: AssessRequest, answer: AssessAnswer, { question }: Outlook): CurvePoint[] {
+  const missing_g = Math.max(0, question.nameplate_g - answer.leak.charge_now_g.mean);
+  const by_cans = question.plan.service === "diy";
+  const filled = questionOf({
+    ...request,
+    log: [
+      ...(request.log ?? []),
+      {
+        date: request.as_of,
+        added_g: by_cans ? missing_g / (1 - question.assumptions.heel) : missing_g,
+        added_by: by_cans ? "cans" : "scale",
+        finish: "unknown",
+      },
+    ],
+  });
+  const watch_date = answer.options.find(({ id }) => id === "top-off")?.watch_date ?? null;
+  const watched = watch_date === null ? 0 : (dayNumber(watch_date) - question.as_of_day) / 365.25;
+  const years = Math.min(CURVE_YEARS.most, Math.max(CURVE_YEARS.least, watched + CURVE_YEARS.past_watch));
+  return curveAhead(filled, posteriorOf(filled, { record: false }), years);
 }

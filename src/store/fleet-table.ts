@@ -85,7 +85,8 @@ export class FleetTable {
   async groupSays(vehicle_id: string): Promise<GroupSays | null> {
     const { ln_x_mean, ln_x_sd } = GENERAL_PRIOR;
     const [row] = await this.#scope.all(
-      `SELECT k.fleet_group, k.vehicles, a.as_of, a.own_share, d.answer -> '$.verdict' AS verdict
+      `SELECT k.fleet_group, k.vehicles, a.as_of, a.own_share, d.answer -> '$.verdict' AS verdict,
+         d.answer ->> '$.low_now' AS low_now, d.answer ->> '$.no_entries' AS no_entries
        FROM ${JOINED} ${DETAILS}
        JOIN fleet_cohorts AS k ON k.workspace_id = v.workspace_id AND k.fleet_group = v.fleet_group
          AND k.used_mean = a.used_mean AND k.used_sd = a.used_sd
@@ -93,8 +94,13 @@ export class FleetTable {
       [vehicle_id, ln_x_mean, ln_x_sd],
     );
     if (row === undefined) return null;
-    const { verdict, ...says } = row;
-    return { ...(says as unknown as Omit<GroupSays, "verdict">), verdict: JSON.parse(verdict as string) };
+    const { verdict, low_now, no_entries, ...says } = row;
+    return {
+      ...(says as unknown as Omit<GroupSays, "verdict" | "low_now" | "no_entries">),
+      verdict: JSON.parse(verdict as string),
+      low_now: low_now === 1,
+      no_entries: no_entries === 1,
+    };
   }
 
   /** The options of every vehicle that has an answer, by label: what a budget chooses from. */

@@ -59,13 +59,13 @@ describe("the sentence", () => {
   test("not low now: leave it, and the date is that of the charge that is in it", () => {
     const full = outcome(request([...ONCE_A_YEAR.slice(0, 2), { date: "2026-04-01", added_g: 300, finish: "gauges" }]));
     expect(text(<Sentence outcome={full} />)).toMatch(
-      /^Leave it for now, and top it off when it cools weakly\. If it is low before .* repair it instead\.$/,
+      /^Leave it for now\. Top it off when it cools poorly\. If it is low before .* repair it instead\.$/,
     );
   });
 
   test("a charge that does not last: repair it", () => {
     expect(text(<Sentence outcome={outcome(request(EVERY_FOUR_MONTHS))} />)).toBe(
-      "Repair it. A full charge does not last 6 months, so do not top it off again.",
+      "Repair it. A full charge is low again in under 6 months, so do not top it off again.",
     );
   });
 
@@ -75,12 +75,14 @@ describe("the sentence", () => {
   });
 
   test.each([
-    ["dye-test", null, /^Top it off with dye in the charge, and look for it around 7 June 2026\./],
-    ["electronic-test", null, /^Have a shop search for the leak with a detector first\./],
-    ["live-without", null, /^Live without it/],
-    ["check-first", "readings", /^Add nothing yet\. The readings say/],
+    ["dye-test", null, /^Top it off with dye\. Look for the dye around 7 June 2026, and repair/],
+    ["electronic-test", null, /^Have a shop find the leak first, with an electronic leak test\./],
+    ["live-without", null, /^Go without air conditioning\./],
+    ["check-first", "readings", /^Don't add refrigerant yet\. The readings show it is not low\./],
+    ["repair", "empty", /^Repair it\. No pressure is left: .* evacuated and charged by weight\.$/],
+    ["electronic-test", "empty", /^Have a shop find the leak first\. No pressure is left, .* no cans, no dye\.$/],
     ["repair", null, /^Repair it\.$/],
-    [null, null, /^None of the ways is open/],
+    [null, null, /^Your local rules allow none of these options\./],
   ] as const)("%s", (option, guard, says) => {
     expect(text(<Sentence outcome={withVerdict(yearly, { option, guard })} />)).toMatch(says);
   });
@@ -90,9 +92,9 @@ describe("the answer", () => {
   test("says plainly when nothing is logged", () => {
     const nothing = outcome(request([]));
     expect(text(<VerdictBlock outcome={nothing} />)).toContain(
-      "Nothing is logged yet, so this is what usually holds for a leaking vehicle, not what yours has shown.",
+      "There are no entries yet, so this is based on typical leaking vehicles, not on yours.",
     );
-    expect(text(<VerdictBlock outcome={outcome(request(ONCE_A_YEAR))} />)).not.toContain("Nothing is logged");
+    expect(text(<VerdictBlock outcome={outcome(request(ONCE_A_YEAR))} />)).not.toContain("typical leaking vehicles");
   });
 
   test.each([
@@ -109,12 +111,12 @@ describe("the answer", () => {
 
   test("warns of what can hurt, and of what burns where it does", () => {
     const cautions = text(<AnswerGrounds outcome={outcome(request(ONCE_A_YEAR))} />);
-    for (const word of ["Never vent", "gloves", "eye protection", "low side only", "high-voltage", "local code"]) {
+    for (const word of ["Never vent", "gloves", "eye protection", "low side only", "high voltage"]) {
       expect(cautions).toContain(word);
     }
-    expect(cautions).not.toContain("R-1234yf burns");
+    expect(cautions).not.toContain("R-1234yf is flammable");
     const yf = request(ONCE_A_YEAR, { vehicle: { refrigerant: "R-1234yf", nameplate_g: 500 } });
-    expect(text(<AnswerGrounds outcome={outcome(yf)} />)).toContain("R-1234yf burns");
+    expect(text(<AnswerGrounds outcome={outcome(yf)} />)).toContain("R-1234yf is flammable");
   });
 
   test("every number of the options table is the answer's own, and every id is there once", () => {
@@ -135,7 +137,7 @@ describe("the answer", () => {
   test("an everyday equivalent: 8,887 g of CO₂ per gallon of gasoline (US EPA)", () => {
     const asked = outcome(request(ONCE_A_YEAR), "us");
     const { co2e_kg } = asked.answer.options.find(({ id }) => id === asked.answer.verdict.option) ?? { co2e_kg: 0 };
-    const said = /as much warming as ([\d,]+) gallons/.exec(text(<AnswerDetail outcome={asked} />))?.[1] ?? "";
+    const said = /warms like burning ([\d,]+) gallons/.exec(text(<AnswerDetail outcome={asked} />))?.[1] ?? "";
     const gallons = (co2e_kg * 1000) / 8887;
     expect(Math.abs(Number(said.replace(",", "")) - gallons) / gallons).toBeLessThan(0.06);
   });

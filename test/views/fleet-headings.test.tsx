@@ -44,7 +44,7 @@ function row(label: string, { option, guard = null, cost_as_is = 100, cost_best 
       co2e_as_is_kg: 150,
       co2e_best_kg: 75,
       own_share: 0.5,
-      answer: { ...answer, verdict: { option, guard, tie_break: false } },
+      answer: { ...answer, no_entries: false, verdict: { option, guard, tie_break: false } },
     },
   };
 }
@@ -57,14 +57,14 @@ describe("vehicles side by side", () => {
   test.each<[string, readonly Case[]]>([
     ["No vehicle to compare", []],
     ["Van 1: top it off", [TOP_OFF]],
-    ["Both vehicles: repair it, do not top off", [TOO_FAST, TOO_FAST]],
+    ["Both vehicles: repair it, don&#39;t top it off", [TOO_FAST, TOO_FAST]],
     ["All 3 vehicles: top it off", [TOP_OFF, TOP_OFF, TOP_OFF]],
     // What must not be done comes before what could be saved.
     ["1 of 3 leaks too fast to be topped off again", [TOO_FAST, SAVES, TOP_OFF]],
     ["2 of 3 leak too fast to be topped off again", [TOO_FAST, TOO_FAST, TOP_OFF]],
     ["Van 2 gains most: about $40 a year by repairing", [TOP_OFF, SAVES]],
     ["None costs less with its answer than topped off", [TOP_OFF, { option: "check-first" }]],
-    ["All 3 vehicles: ask a shop, nothing is open", [{ option: null }, { option: null }, { option: null }]],
+    ["All 3 vehicles: ask a certified shop", [{ option: null }, { option: null }, { option: null }]],
   ])("%s", (heading, cases) => {
     const rows = cases.map((one, i) => row(`Van ${i + 1}`, one));
     expect(headingOf(ComparePage({ rows, cut: false, manner: MANNER, asset }))).toContain(heading);

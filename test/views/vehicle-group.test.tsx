@@ -6,23 +6,25 @@ const REPAIR: Verdict = { option: "repair", guard: null, tie_break: false, reaso
 const TOO_FAST: Verdict = { ...REPAIR, guard: "floor" };
 
 function said(table: Verdict, recorded: Verdict | null): string {
-  const group = { fleet_group: "Buses", vehicles: 12, as_of: "2026-05-01", own_share: 0.41, verdict: table };
-  return String(VehicleGroup({ group, recorded }))
+  const state = { low_now: true, no_entries: false };
+  const group = { fleet_group: "Buses", vehicles: 12, as_of: "2026-05-01", own_share: 0.41, verdict: table, ...state };
+  return String(VehicleGroup({ group, recorded: recorded === null ? null : { verdict: recorded, ...state } }))
     .replace(/<[^>]+>/g, "")
+    .replaceAll("&#39;", "'")
     .replace(/[\s\u00a0]+/g, " ");
 }
 
 describe("a vehicle's page beside the fleet's table", () => {
   test("tells how much the group had a say in it, and as of when", () => {
     const text = said(REPAIR, REPAIR);
-    expect(text).toContain("counts what 12 vehicles of this group show: 41 % of its estimate for this one");
+    expect(text).toContain("counts what 12 vehicles of this group show: 41% of its estimate for this one");
     expect(text).toContain("On 1 May 2026 it said: Repair it");
   });
 
   test("agrees only where both say the same of what is recorded", () => {
     const apart = ". This page goes by the log here alone.";
     expect(said(REPAIR, REPAIR)).toContain("Repair it, as this page does.");
-    expect(said(TOO_FAST, REPAIR)).toContain(`Repair it, do not top off${apart}`);
+    expect(said(TOO_FAST, REPAIR)).toContain(`Repair it, don't top it off${apart}`);
     expect(said(REPAIR, { ...REPAIR, option: "top-off" })).toContain(`Repair it${apart}`);
     // While something else is supposed, the page answers another question.
     expect(said(REPAIR, null)).toContain(`Repair it${apart}`);

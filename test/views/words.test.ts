@@ -60,7 +60,7 @@ describe("numbers as a person says them", () => {
       "over 99 of 100",
       "100 of 100",
     ]);
-    expect(saidPercent(0.62)).toBe("62 %");
+    expect(saidPercent(0.62)).toBe("62%");
   });
 
   test("counts and ratios", () => {

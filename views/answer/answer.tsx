@@ -1,5 +1,7 @@
+import type { Child } from "hono/jsx";
 import { Entry } from "../parts/entry.tsx";
-import { LocalRulesEntry } from "../rules/local-rules.tsx";
+import { LocalRulesEntry, LocalRulesText } from "../rules/local-rules.tsx";
+import { AskAShop } from "./ask-a-shop.tsx";
 import { Cautions } from "./cautions.tsx";
 import { BreakEvens } from "./change.tsx";
 import { ChargeCurve } from "./charts/charge-curve.tsx";
@@ -9,7 +11,9 @@ import { Sensitivity } from "./charts/sensitivity.tsx";
 import { WhereItLeaks } from "./charts/where-it-leaks.tsx";
 import { CheckFirst } from "./check-first.tsx";
 import { Dates } from "./dates.tsx";
+import { Fold } from "./fold.tsx";
 import { LeakFacts } from "./leak-facts.tsx";
+import type { Ways } from "./next-step.tsx";
 import { OptionsTable } from "./options-table.tsx";
 import type { Outcome } from "./outcome.ts";
 import { Reasons } from "./reasons.tsx";
@@ -17,52 +21,69 @@ import { Settle } from "./settle.tsx";
 
 interface GroundsProps {
   outcome: Outcome;
+  ways?: Ways | undefined;
   /** Where it is said where the vehicle is; on the same page, unless given. */
   say_where?: string;
 }
 
-/** Why, and what next: what stands right under the verdict. */
-export function AnswerGrounds({ outcome, say_where = "#where" }: GroundsProps) {
+/** Why, the charge with the advice in it, and the options: what stands right under the verdict. */
+export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsProps) {
+  const bars = outcome.local.barred.length > 0;
   return (
     <>
       <CheckFirst outcome={outcome} />
       <Entry name="Why">
         <Reasons outcome={outcome} />
       </Entry>
-      <Entry name="What next">
+      <Entry name="Charge">
+        <ChargeCurve outcome={outcome} />
         <Dates outcome={outcome} />
-        <Cautions outcome={outcome} />
       </Entry>
+      <AskAShop outcome={outcome} ways={ways} />
       <Entry name="The options">
         <OptionsTable outcome={outcome} />
+        <Cautions outcome={outcome} />
       </Entry>
-      <LocalRulesEntry local={outcome.local} say_where={say_where} />
+      {bars && <LocalRulesEntry local={outcome.local} say_where={say_where} />}
     </>
   );
 }
 
-/** The rest of the answer: the curves, what is open, what would change it. */
-export function AnswerDetail({ outcome }: { outcome: Outcome }) {
+interface DetailProps {
+  outcome: Outcome;
+  say_where?: string;
+  /** In the place of the sensitivity chart, where that is fetched later. */
+  sensitivity?: Child;
+  /** Whether where it leaks is told here; a vehicle's page tells it beside its test results. */
+  location?: boolean;
+}
+
+/** The rest of the answer, folded: what it rests on, and what would change it. */
+export function AnswerDetail({ outcome, say_where = "#where", sensitivity, location = true }: DetailProps) {
   return (
-    <>
-      <Entry name="Charge">
-        <ChargeCurve outcome={outcome} />
+    <div class="folds">
+      <Fold id="more-leak" title="How fast it leaks">
         <LeakFacts outcome={outcome} />
-      </Entry>
-      <Entry name="Cost">
+      </Fold>
+      <Fold id="more-cost" title="Cost over the years">
         <CostOverYears outcome={outcome} />
-      </Entry>
-      <Entry name="Release">
+      </Fold>
+      <Fold id="more-release" title="Refrigerant released">
         <ReleaseByYear outcome={outcome} />
-      </Entry>
-      <Entry name="Not known yet">
+      </Fold>
+      <Fold id="more-unknown" title="What we don't know yet">
         <Settle outcome={outcome} />
-        <WhereItLeaks outcome={outcome} />
-      </Entry>
-      <Entry name="What would change it">
+        {location && <WhereItLeaks outcome={outcome} />}
+      </Fold>
+      <Fold id="more-change" title="What would change the answer">
         <BreakEvens outcome={outcome} />
-        <Sensitivity outcome={outcome} />
-      </Entry>
-    </>
+        {sensitivity ?? <Sensitivity outcome={outcome} />}
+      </Fold>
+      {outcome.local.barred.length === 0 && (
+        <Fold id="more-rules" title="Local rules">
+          <LocalRulesText local={outcome.local} say_where={say_where} />
+        </Fold>
+      )}
+    </div>
   );
 }

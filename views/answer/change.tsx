@@ -1,58 +1,104 @@
 import type { Child } from "hono/jsx";
 import { Term } from "../parts/term.tsx";
-import { saidMass, saidMoney, saidPercent, saidTimes } from "../words/numbers.ts";
+import { bestLeak_g, saidLeak } from "../words/estimates.ts";
+import { saidMass, saidMoney } from "../words/numbers.ts";
 import { Charge, Money } from "../words/said.tsx";
-import type { Outcome } from "./outcome.ts";
+import { comparedCost, type Outcome, repairAndTopOff, repairToday } from "./outcome.ts";
+
+/** Beyond these, a break-even is no figure that anyone can act on. */
+const MOST_CARBON_PER_T = 1000;
+const MOST_CHARGES_A_YEAR = 3;
+
+/** Where topping off and repairing cost the same; null where that lies on the wrong side, or beyond what can be acted on. */
+export interface TellingBreakEvens {
+  leak_g_per_year: number | null;
+  repair_price: { factor: number; at: number; now: number } | null;
+  carbon_price_per_t: number | null;
+}
+
+/**
+ * The break-evens that say something: each lies where the option that is now more expensive would become the cheaper one.
+ * Of a repair's price: the whole price on the day at which the two cost the same, and what it is now.
+ */
+export function tellingBreakEvens(outcome: Pick<Outcome, "answer" | "question">): TellingBreakEvens {
+  const { answer, question } = outcome;
+  const { leak_g_per_year: leak, repair_price_factor: factor, carbon_price_per_t: carbon } = answer.break_even;
+  const { repair, topOff } = repairAndTopOff(answer);
+  const topping_is_cheaper = comparedCost(topOff) < comparedCost(repair);
+  const best = bestLeak_g(answer.leak.g_per_year);
+  const leak_tells =
+    leak !== null &&
+    leak <= MOST_CHARGES_A_YEAR * question.nameplate_g &&
+    (topping_is_cheaper ? leak > best : leak < best);
+  const price_tells = factor !== null && (topping_is_cheaper ? factor < 1 : factor > 1);
+  const carbon_tells =
+    carbon !== null && topping_is_cheaper && carbon > question.plan.carbon_price_per_t && carbon <= MOST_CARBON_PER_T;
+  return {
+    leak_g_per_year: leak_tells ? leak : null,
+    repair_price: price_tells ? repairPriceAt(outcome, factor) : null,
+    carbon_price_per_t: carbon_tells ? carbon : null,
+  };
+}
+
+/** The price on the day when all locations' prices are multiplied by `factor`; the service around them stays. */
+function repairPriceAt(outcome: Pick<Outcome, "answer" | "question">, factor: number) {
+  const now = repairToday(outcome);
+  const { price } = outcome.question.prices;
+  const parts = outcome.answer.locations.reduce((sum, { probability }, l) => sum + probability * price[l]!, 0);
+  return { factor, now, at: now + (factor - 1) * parts };
+}
 
 /** The values at which topping off and repairing cost the same. */
 export function BreakEvens({ outcome }: { outcome: Outcome }) {
-  const { answer, units } = outcome;
-  const { leak_g_per_year, repair_price_factor, carbon_price_per_t, season_worth } = answer.break_even;
+  const { answer, question, units, currency } = outcome;
+  const { leak_g_per_year, repair_price, carbon_price_per_t } = tellingBreakEvens(outcome);
+  const { season_worth } = answer.break_even;
   const lines: Child[] = [];
   if (leak_g_per_year !== null) {
     lines.push(
       <>
-        the <Term id="leak-rate">leak</Term> is <Charge>{saidMass(leak_g_per_year, units)} a year</Charge> (it is likely
-        about {saidMass(answer.leak.g_per_year.mean, units)})
+        the <Term id="leak-rate">leak</Term> were <Charge>{saidMass(leak_g_per_year, units)} a year</Charge> (best
+        estimate: {saidLeak(answer.leak.g_per_year, units).best})
       </>,
     );
   }
-  if (repair_price_factor !== null) {
+  if (repair_price !== null) {
     lines.push(
       <>
-        repairs cost{" "}
-        <Money>
-          {repair_price_factor < 1 ? `${saidPercent(repair_price_factor)} of` : saidTimes(repair_price_factor)}
-        </Money>{" "}
-        the prices assumed
+        a repair cost <Money>{saidMoney(repair_price.at, currency)}</Money> on the day (now:{" "}
+        {saidMoney(repair_price.now, currency)})
       </>,
     );
   }
   if (carbon_price_per_t !== null) {
     lines.push(
       <>
-        a tonne of <Term id="co2e">CO₂e</Term> is priced at <Money>{saidMoney(carbon_price_per_t)}</Money>
+        a metric ton of <Term id="co2e">CO₂e</Term> cost <Money>{saidMoney(carbon_price_per_t, currency)}</Money>
       </>,
     );
   }
-  if (season_worth !== null && outcome.question.plan.season_worth !== null) {
-    lines.push(
-      <>
-        a year of cooling is worth <Money>{saidMoney(season_worth)}</Money> to you
-      </>,
-    );
-  }
-  if (lines.length === 0) return <p>Topping off and repairing never cost the same here, whatever one number does.</p>;
   return (
     <>
-      <p>
-        All else as it is, topping off and repairing <Term id="break-even">break even</Term> when
-      </p>
-      <ul class="bullets">
-        {lines.map((line) => (
-          <li>{line}</li>
-        ))}
-      </ul>
+      {lines.length === 0 ? (
+        <p>No single number, changed within reason, would make repairing and topping off cost the same.</p>
+      ) : (
+        <>
+          <p>
+            Topping off and repairing would <Term id="break-even">cost the same</Term> if
+          </p>
+          <ul class="bullets">
+            {lines.map((line) => (
+              <li>{line}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      {season_worth !== null && question.plan.season_worth !== null && (
+        <p>
+          Going without is the cheapest only while a year of cooling is worth less than{" "}
+          <Money>{saidMoney(season_worth, currency)}</Money> to you.
+        </p>
+      )}
     </>
   );
 }

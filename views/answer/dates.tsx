@@ -1,32 +1,37 @@
 import type { Child } from "hono/jsx";
-import { isTopUpDue } from "../../src/core/options/top-up-due.ts";
-import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
-import { formatMonths } from "../../src/core/quantities/format.ts";
 import { Term } from "../parts/term.tsx";
+import { sureness } from "../words/answer-words.ts";
+import { monthsOn, saidLife, saidNextLow } from "../words/estimates.ts";
+import { inSentence } from "../words/in-sentence.ts";
+import { saidChance } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
-import { saidMonth, saidSpan } from "../words/times.ts";
-import { isFromPriorOnly, type Outcome, repairAndTopOff } from "./outcome.ts";
+import { saidMonth } from "../words/times.ts";
+import { isFromPriorOnly, isLowAsSeen, type Outcome, watchDateOf } from "./outcome.ts";
 
 /** What to expect when: the next low charge, the watch date, and when a repair is known to have held. */
 export function Dates({ outcome }: { outcome: Outcome }) {
   const { answer } = outcome;
-  const { topOff } = repairAndTopOff(answer);
-  const watched = topOff.watch_date !== null && topOff.watch_date > answer.as_of && topOff.offered;
+  const watch_date = watchDateOf(outcome);
+  const { repair_held, repair_sure_date } = answer.leak;
   return (
     <dl class="dates">
       <Line name="Next low charge">
         <NextLow outcome={outcome} />
       </Line>
-      {watched && topOff.watch_date !== null && (
+      {watch_date !== null && (
         <Line name={<Term id="watch-date">Watch date</Term>}>
-          {answer.verdict.option === "top-off" ? "" : "If it is topped off: "}
-          <Day iso={topOff.watch_date} />. Low again before it: the leak is too fast, so repair it. Low only after it:
-          top it off again.
+          <Day iso={watch_date} />. Low before this date: the leak is too fast, so repair it. Low after it: top it off
+          again.
         </Line>
       )}
-      {answer.leak.repair_held !== null && (
+      {repair_held !== null && (
         <Line name="Did the repair hold?">
-          <RepairHeld held={answer.leak.repair_held} sure_date={answer.leak.repair_sure_date} as_of={answer.as_of} />
+          <RepairHeld
+            held={repair_held}
+            sure_date={repair_sure_date}
+            as_of={answer.as_of}
+            low_as_seen={isLowAsSeen(outcome.question.log)}
+          />
         </Line>
       )}
     </dl>
@@ -44,41 +49,58 @@ function Line({ name, children }: { name: Child; children: Child }) {
 
 function NextLow({ outcome }: { outcome: Outcome }) {
   const { answer } = outcome;
-  const { p10, p50, p90 } = answer.forecast.next_low;
-  if (isTopUpDue(answer)) {
-    const { median, p05, p95 } = answer.leak.full_charge_lasts_months;
-    const again = monthsOn(answer.as_of, median);
+  if (answer.low_now) {
+    const { full_charge_lasts_months } = answer.leak;
+    const { best, range } = saidLife(full_charge_lasts_months);
+    const again = monthsOn(answer.as_of, full_charge_lasts_months.median);
     return (
       <>
         {isFromPriorOnly(outcome)
-          ? "Whether it is low now is not known: say above how it cools today. "
-          : "It is low, or nearly so, now. "}
-        A full charge lasts about {formatMonths(median)} (likely {saidSpan(p05, p95)}): filled today, it would be low
-        again around <time datetime={again}>{saidMonth(again)}</time>.
+          ? "We can't tell whether it is low now. Choose how it cools today. "
+          : isLowAsSeen(outcome.question.log)
+            ? "It is low now. "
+            : "It is low now, or close to it. "}
+        A full charge lasts about {best} (likely range {range}). Filled today, it would be low again around{" "}
+        <time datetime={again}>{saidMonth(again)}</time>.
       </>
     );
   }
-  if (p50 === null) return <>Not within 20 years, as far as the log tells.</>;
+  const said = saidNextLow({ ...answer, next_low: answer.forecast.next_low });
+  if (said.low_now || said.date === null) return <>Not within 20 years, going by the charge log.</>;
   return (
     <>
-      Around <time datetime={p50}>{saidMonth(p50)}</time>; 8 of 10 such vehicles are low between{" "}
-      {p10 === answer.as_of ? "now" : saidMonth(p10 ?? p50)} and{" "}
-      {p90 === null ? "more than 20 years on" : saidMonth(p90)}.
+      Around <time datetime={said.date}>{said.best}</time> (likely range {said.range}).
     </>
   );
 }
 
-function monthsOn(iso: string, months: number): string {
-  return isoFromDay(dayNumber(iso) + Math.round((months * 365.25) / 12));
+interface RepairHeldProps {
+  held: number;
+  sure_date: string | null;
+  as_of: string;
+  /** Whether it has been seen to cool poorly since. */
+  low_as_seen: boolean;
 }
 
-export function RepairHeld({ held, sure_date, as_of }: { held: number; sure_date: string | null; as_of: string }) {
-  const share = `About ${Math.round(held * 100)} of 100 that it did.`;
-  if (sure_date === null) return <>{share} The log will not settle it within five years.</>;
-  if (sure_date <= as_of) return <>{share} That counts as held.</>;
+export function RepairHeld({ held, sure_date, as_of, low_as_seen }: RepairHeldProps) {
+  if (low_as_seen) {
+    return (
+      <>
+        Probably not: it is low again, so that repair did not hold, or it leaks at another location too. (Held:{" "}
+        {saidChance(held)}.)
+      </>
+    );
+  }
+  if (sure_date !== null && sure_date <= as_of)
+    return (
+      <>
+        Yes, {inSentence(sureness(held))} ({saidChance(held)}).
+      </>
+    );
+  if (sure_date === null) return <>Held: {saidChance(held)}. The charge log can't confirm it within five years.</>;
   return (
     <>
-      {share} Still cooling well on <Day iso={sure_date} />: then it has held.
+      Held: {saidChance(held)}. If it still cools well on <Day iso={sure_date} />, the repair held.
     </>
   );
 }

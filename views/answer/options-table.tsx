@@ -1,94 +1,113 @@
 import type { Child } from "hono/jsx";
+import { formatMoney } from "../../src/core/quantities/format.ts";
 import type { OptionAnswer } from "../../src/core/question/contract.ts";
 import { Term } from "../parts/term.tsx";
-import { saidChance, saidCo2e, saidMass, saidMoney } from "../words/numbers.ts";
+import { estimated, saidCo2e, saidMass, saidMoney, saidMoneySpan } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { saidYears } from "../words/times.ts";
-import type { Outcome } from "./outcome.ts";
+import { comparedCost, countsCarbon, type Outcome, repairToday } from "./outcome.ts";
 
-/** Every option beside the others: what it costs, what it lets out, how often it turns out cheapest. */
+/** Every option beside the others, the answer first: what it costs and what it releases. */
 export function OptionsTable({ outcome }: { outcome: Outcome }) {
   const { answer, question } = outcome;
+  const chosen = ({ id }: OptionAnswer) => id === answer.verdict.option;
+  const options = answer.options.toSorted(
+    (a, b) =>
+      Number(chosen(b)) - Number(chosen(a)) ||
+      Number(b.offered) - Number(a.offered) ||
+      comparedCost(a) - comparedCost(b),
+  );
   return (
-    <table class="options">
-      <caption class="visually-hidden">
-        The options over {saidYears(question.plan.keep_years)}: cost, release, chance of being cheapest
-      </caption>
-      <thead>
-        <tr>
-          <th scope="col">Option</th>
-          <th scope="col" class="figure-cell">
-            <Term id="expected-cost">Cost on average</Term>
-            <br />
-            <Term id="likely-range">likely range</Term>
-          </th>
-          <th scope="col" class="figure-cell">
-            Release
-            <br />
-            <Term id="co2e">as CO₂e</Term>
-          </th>
-          <th scope="col" class="figure-cell">
-            <Term id="chance-cheapest">Cheapest</Term> in
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {answer.options.map((option) => (
-          <OptionRow option={option} outcome={outcome} />
-        ))}
-      </tbody>
-    </table>
+    <>
+      <table class="options">
+        <caption>
+          Over {saidYears(question.plan.keep_years)}
+          {countsCarbon(outcome) &&
+            `, with CO₂e at ${saidMoney(question.plan.carbon_price_per_t, outcome.currency)} a metric ton`}
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">Option</th>
+            <th scope="col" class="figure-cell">
+              <Term id="expected-cost">Average cost</Term>
+              <br />
+              <Term id="likely-range">likely range</Term>
+            </th>
+            <th scope="col" class="figure-cell">
+              Release
+              <br />
+              <Term id="co2e">as CO₂e</Term>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {options.map((option) => (
+            <OptionRow option={option} outcome={outcome} />
+          ))}
+        </tbody>
+      </table>
+      <RepairParts outcome={outcome} />
+    </>
   );
 }
 
 function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome }) {
-  const chosen = option.id === outcome.answer.verdict.option;
+  const { answer, units, currency } = outcome;
+  const chosen = option.id === answer.verdict.option;
+  const cost = comparedCost(option);
   return (
-    <tr class={chosen ? "chosen" : undefined} data-option={option.id}>
+    <tr class={chosen ? "chosen" : option.offered ? undefined : "closed"} data-option={option.id}>
       <th scope="row">
         {OPTION_NAMES[option.id].name}
         {chosen && <small>the answer</small>}
         {option.not_offered_because !== null && <small>{whyNot(option.not_offered_because)}</small>}
       </th>
-      <td class="figure-cell">
-        <data class="money" value={option.expected_cost}>
-          {saidMoney(option.expected_cost)}
+      <td class="figure-cell" data-heading="Average cost">
+        <data class="money" value={cost}>
+          {saidMoney(cost, currency)}
         </data>
         <small>
-          {saidMoney(option.cost_p05)} to {saidMoney(option.cost_p95)}
+          {saidMoneySpan(option.cost_p05, option.cost_p95, currency)}
+          {countsCarbon(outcome) && " before CO₂e"}
         </small>
       </td>
-      <td class="figure-cell">
+      <td class="figure-cell" data-heading="Release">
         <data class="release" value={option.release_g}>
-          {saidMass(option.release_g, outcome.units)}
+          {saidMass(option.release_g, units)}
         </data>
         <small>
-          {outcome.units === "us" && (
-            <>
-              {saidMass(option.release_g, "metric")}
-              <br />
-            </>
-          )}
           <data value={option.co2e_kg}>{saidCo2e(option.co2e_kg)} CO₂e</data>
         </small>
-      </td>
-      <td class="figure-cell">
-        {option.offered ? (
-          <data value={option.probability_cheapest}>{saidChance(option.probability_cheapest)}</data>
-        ) : (
-          <span class="soft">not open</span>
-        )}
       </td>
     </tr>
   );
 }
 
+/** What a repair's average cost is made of: what is paid on the day, and what may come after it. */
+function RepairParts({ outcome }: { outcome: Outcome }) {
+  const { answer, question, currency } = outcome;
+  const repair = answer.options.find(({ id }) => id === "repair");
+  if (repair === undefined) return null;
+  const today = estimated(repairToday(outcome));
+  const later = estimated(repair.expected_cost) - today;
+  const carbon = estimated(comparedCost(repair)) - estimated(repair.expected_cost);
+  if (later <= 0) return null;
+  return (
+    <p class="small soft" id="repair-parts">
+      Repairing it: {formatMoney(today, currency)} on the day, and about {formatMoney(later, currency)} later over{" "}
+      {saidYears(question.plan.keep_years)}, on average: the chance that it does not hold or leaks again, and normal
+      seepage.
+      {carbon > 0 && ` CO₂e adds ${formatMoney(carbon, currency)}.`}
+    </p>
+  );
+}
+
 function whyNot(because: NonNullable<OptionAnswer["not_offered_because"]>): Child {
-  return because === "rule" ? <a href="#local-rules">barred by local rules</a> : WHY_NOT[because];
+  return because === "rule" ? <a href="#local-rules">not allowed here</a> : WHY_NOT[because];
 }
 
 const WHY_NOT = {
-  empty: "no pressure is left",
-  floor: "the leak is too fast for it",
-  done: "done already",
+  empty: "not on an empty system",
+  floor: "leak too fast",
+  done: "already done",
 } as const;

@@ -1,10 +1,18 @@
-import type { CostBand } from "../../src/core/options/cost-spread.ts";
-import type { PageAnswer } from "../../src/core/page-answer.ts";
+import { LOCATED_SHARE } from "../../data/model-constants.ts";
+import { focusOption, type PageAnswer } from "../../src/core/page-answer.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
-import type { AssessAnswer, AssessRequest, OptionAnswer, OptionId } from "../../src/core/question/contract.ts";
+import type {
+  AssessAnswer,
+  AssessRequest,
+  LogEntry,
+  OptionAnswer,
+  OptionId,
+} from "../../src/core/question/contract.ts";
 import { type Question, questionOf } from "../../src/core/question/question.ts";
 import type { FindingId } from "../../src/core/readings/contract.ts";
 import { type LocalRules, localRules } from "../../src/core/rules/local-rules.ts";
+import type { AnswerGround } from "../words/answer-words.ts";
+import { monthsOn } from "../words/estimates.ts";
 
 /** What stands around a question to the model, for the page to say. */
 export interface Surroundings {
@@ -12,6 +20,8 @@ export interface Surroundings {
   local: LocalRules;
   /** What readings found, where they count and decide. */
   found: FindingId | null;
+  /** What its money is in, ISO 4217; US dollars unless said. */
+  currency?: string | undefined;
 }
 
 /** An answer with the question that it belongs to, and how the person wants it said. */
@@ -19,20 +29,19 @@ export interface Outcome extends Surroundings {
   request: AssessRequest;
   /** The request with every default filled in. */
   question: Question;
-  answer: AssessAnswer;
+  answer: PageAnswer;
   units: UnitSystem;
-  /** How the cost of the option in focus may run. */
-  cost_band: CostBand;
+  currency: string;
 }
 
 /** `around` is as the request was asked; without it, somewhere without rules that we know, and without readings. */
 export function outcomeOf(
   request: AssessRequest,
-  { cost_band, ...answer }: PageAnswer,
+  answer: PageAnswer,
   units: UnitSystem,
-  { local, found }: Surroundings = { local: localRules(request, "elsewhere", "USD"), found: null },
+  { local, found, currency = "USD" }: Surroundings = { local: localRules(request, "elsewhere", "USD"), found: null },
 ): Outcome {
-  return { request, question: questionOf(request), answer, units, cost_band, local, found };
+  return { request, question: questionOf(request), answer, units, currency, local, found };
 }
 
 /** The numbers of one option; `live-without` is absent when a season has no worth. */
@@ -54,12 +63,91 @@ export function repairAndTopOff(answer: AssessAnswer): { repair: OptionAnswer; t
   return { repair, topOff };
 }
 
-/** Whether the place of the leak is settled, by findings or by supposing it. */
+/** Whether the location of the leak is settled, by test results or by supposing it. */
 export function isPlaceKnown({ locations }: AssessAnswer): boolean {
   return locations.some(({ probability }) => probability > 0.99);
 }
 
 /** Whether the log has nothing in it, so that the answer rests on what is usual. */
-export function isFromPriorOnly({ question }: Outcome): boolean {
+export function isFromPriorOnly({ question }: Pick<Outcome, "question">): boolean {
   return question.log.length === 0;
+}
+
+/** What the words of the answer are chosen by. */
+export function groundOf({
+  answer: { verdict, low_now },
+  question,
+}: Pick<Outcome, "answer" | "question">): AnswerGround {
+  return { verdict, low_now, no_entries: question.log.length === 0 };
+}
+
+/** Whether emissions have a price here: then what is compared, in every figure, has it in it. */
+export function countsCarbon({ question }: Pick<Outcome, "question">): boolean {
+  return question.plan.carbon_price_per_t > 0;
+}
+
+/** The average cost that options are compared by: with the carbon price where one is set. */
+export function comparedCost(option: OptionAnswer): number {
+  return option.expected_cost_with_carbon;
+}
+
+/** The compared cost year by year: the money of each year, and the carbon price on its release. */
+export function comparedCostByYear({ cost_by_year, release_by_year_g, release_g, ...option }: OptionAnswer): number[] {
+  const carbon = option.expected_cost_with_carbon - option.expected_cost;
+  return cost_by_year.map((cost, y) => cost + (release_g > 0 ? (carbon * (release_by_year_g[y] ?? 0)) / release_g : 0));
+}
+
+/** The option that the answer is measured against: the best of the others that are open, tests apart. */
+export function rivalOf(outcome: Pick<Outcome, "answer">): OptionAnswer | undefined {
+  const focus = focusOption(outcome.answer);
+  const open = outcome.answer.options.filter(
+    ({ id, offered, leads_to_repair }) => offered && id !== focus.id && leads_to_repair === null,
+  );
+  return open.toSorted((a, b) => comparedCost(a) - comparedCost(b))[0];
+}
+
+/**
+ * What a repair costs on the day, on average over where it may leak: location, parts and labor, service and refrigerant,
+ * and finding it where that is not known. The same prices as the model's (MODEL §6).
+ */
+export function repairToday({ answer, question }: Pick<Outcome, "answer" | "question">): number {
+  const { price, service, repair_service, shop_refrigerant_per_g, locate_fee } = question.prices;
+  const full_service = repair_service + shop_refrigerant_per_g * question.nameplate_g;
+  const located = answer.locations.some(({ probability }) => probability >= LOCATED_SHARE);
+  return answer.locations.reduce(
+    (sum, { probability }, l) => sum + probability * (price[l]! + service[l]! * full_service),
+    located ? 0 : locate_fee,
+  );
+}
+
+/** The watch date of a question's answer, where it has something to say. */
+export function watchDateOf({ answer, question }: Pick<Outcome, "answer" | "question">): string | null {
+  return watchDateIn(answer, question.plan.keep_years);
+}
+
+/**
+ * The watch date where it has something to say: topping off is the answer or goes with it, the date lies ahead, and the
+ * vehicle is still there then; else null.
+ */
+export function watchDateIn(answer: AssessAnswer, keep_years: number): string | null {
+  const { option } = answer.verdict;
+  const { topOff } = repairAndTopOff(answer);
+  if ((option !== "top-off" && option !== "dye-test") || !topOff.offered) return null;
+  const { watch_date } = topOff;
+  if (watch_date === null || watch_date <= answer.as_of) return null;
+  return watch_date < monthsOn(answer.as_of, 12 * keep_years) ? watch_date : null;
+}
+
+/** Whether the log has no fill in it: then the answer rests on what is usual, whatever was seen today. */
+export function restsOnTypical({ question }: Pick<Outcome, "question">): boolean {
+  return !question.log.some(({ added_g, finish }) => (added_g ?? 0) > 0 || finish != null);
+}
+
+/** Whether it was seen to cool poorly since the last fill and repair: the newest look of a log, oldest entry first. */
+export function isLowAsSeen(log: readonly Pick<LogEntry, "cooling" | "added_g" | "finish" | "repair">[]): boolean {
+  const look = log.findLastIndex(({ cooling }) => cooling != null);
+  const cooling = log[look]?.cooling;
+  if (cooling == null || cooling === "ok") return false;
+  // What is done at a visit comes after the look.
+  return !log.slice(look).some(({ added_g, finish, repair }) => added_g != null || finish != null || repair != null);
 }

@@ -1,16 +1,16 @@
 import type { Child } from "hono/jsx";
 import { formatMonths } from "../../src/core/quantities/format.ts";
-import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { OptionAnswer, Reason } from "../../src/core/question/contract.ts";
-import type { Question } from "../../src/core/question/question.ts";
 import { Term } from "../parts/term.tsx";
 import { RuleLink } from "../rules/local-rules.tsx";
 import { MAY_NOT, WHO } from "../rules/may-not.ts";
-import { saidChance, saidMass, saidMoney, saidRelease, saidTimes } from "../words/numbers.ts";
+import { bestLeak_g, saidLeak, saidLife } from "../words/estimates.ts";
+import { saidChance, saidDifference, saidMass, saidMoney, saidRelease } from "../words/numbers.ts";
 import { OPTION_NAMES, PLACE_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
-import { saidDaysAfter, saidYears } from "../words/times.ts";
-import { chosenOption, type Outcome, repairAndTopOff } from "./outcome.ts";
+import { saidDays, saidYears } from "../words/times.ts";
+import { tellingBreakEvens } from "./change.tsx";
+import { chosenOption, comparedCost, countsCarbon, type Outcome, repairAndTopOff, rivalOf } from "./outcome.ts";
 
 /** A reason with its one number and one comparison, and how hard it pulls towards the decision. */
 interface Pull {
@@ -23,8 +23,6 @@ interface Pull {
 
 const NAMED = 100;
 const REASONS_SHOWN = 3;
-/** Break-even leaks above this many nameplate charges a year tell nothing. */
-const TELLING_LEAK = 1.5;
 
 /** The three reasons that moved the decision most. */
 export function Reasons({ outcome }: { outcome: Outcome }) {
@@ -65,34 +63,48 @@ function aboutOf(reason: Reason): string {
 }
 
 /** Reasons that the verdict itself names; `cost` is said by a comparison below. */
-function namedReason(reason: Reason, { answer, question, units, local }: Outcome): Child | null {
+function namedReason(reason: Reason, outcome: Outcome): Child | null {
+  const { answer, question, units, currency, local } = outcome;
   switch (reason.code) {
     case "readings":
-      return "The readings do not look like a low charge. More refrigerant would not help and could do harm.";
+      return "The readings show it is not low. Adding refrigerant would not help and could do damage.";
     case "surprise":
       return (
         <>
-          By the log it was unlikely to be low {saidDaysAfter(reason.values.days)} it was filled: in{" "}
-          {saidChance(reason.values.probability)} cases. Either a sudden leak, or low charge is not the trouble.
+          {reason.values.days === 0
+            ? "It was low on the day of the last fill"
+            : `It was low ${saidDays(reason.values.days)} after the last fill`}
+          . Going by the log, that happens in only {saidChance(reason.values.probability)} cases.
         </>
       );
     case "empty":
-      return "No pressure is left, so air and moisture are in it. The leak is found, then it is evacuated and charged by weight.";
+      return "No pressure is left. Refrigerant on top of air and moisture neither cools well nor lasts, and harms the system.";
     case "floor":
       return (
         <>
-          A full charge lasts about <Charge>{formatMonths(answer.leak.full_charge_lasts_months.median)}</Charge>;{" "}
-          {formatMonths(reason.values.floor_months)} is the shortest that is worth topping off again.
+          A full charge lasts about <Charge>{saidLife(answer.leak.full_charge_lasts_months).best}</Charge> and is low
+          again in under {formatMonths(reason.values.floor_months)} in {saidChance(reason.values.probability)} cases.
+          Charges that short are not worth topping off.
         </>
       );
-    case "tie-break":
+    case "tie-break": {
+      const option = chosenOption(outcome);
+      const cheaper = answer.options
+        .filter(({ offered, leads_to_repair }) => offered && leads_to_repair === null)
+        .toSorted((a, b) => comparedCost(a) - comparedCost(b))[0];
       return (
         <>
-          It lets out <Release>{saidRelease(reason.values.release_saved_g, units)}</Release> less over{" "}
-          {saidYears(question.plan.keep_years)}, and costs only <Money>{saidMoney(reason.values.dearer_by)}</Money> more
-          than the cheapest way.
+          It releases <Release>{saidRelease(reason.values.release_saved_g, units)}</Release> less over{" "}
+          {saidYears(question.plan.keep_years)}, and costs only{" "}
+          <Money>
+            {option === undefined || cheaper === undefined
+              ? saidMoney(reason.values.dearer_by, currency)
+              : saidDifference(comparedCost(option), comparedCost(cheaper), currency)}
+          </Money>{" "}
+          more than the cheapest option.
         </>
       );
+    }
     case "rule": {
       const { option } = reason.values;
       const barred = local.barred.find((one) => one.option === option);
@@ -110,8 +122,8 @@ function namedReason(reason: Reason, { answer, question, units, local }: Outcome
 
 function comparisons(outcome: Outcome): Pull[] {
   const option = chosenOption(outcome);
-  if (option === undefined) return [];
-  const common = [costPull(outcome, option)];
+  if (option === undefined) return checkPulls(outcome);
+  const common = costPull(outcome, option);
   switch (option.id) {
     case "top-off":
     case "repair":
@@ -129,42 +141,61 @@ function comparisons(outcome: Outcome): Pull[] {
   }
 }
 
-/** Cost against the option that is most often the other choice: repair for a top-off, and the other way round. */
-function costPull({ answer, question }: Outcome, option: OptionAnswer): Pull {
+/** What readings spare someone who is about to buy: the two prices that hang on them. */
+function checkPulls({ answer, question, currency }: Outcome): Pull[] {
   const { repair, topOff } = repairAndTopOff(answer);
-  const rivals = [repair, topOff].filter(({ id, offered }) => id !== option.id && offered);
-  const rival =
-    rivals.toSorted((a, b) => a.expected_cost - b.expected_cost)[0] ?? (option.id === "repair" ? topOff : repair);
-  return {
-    about: "cost",
-    pull: Math.log(rival.expected_cost_with_carbon / Math.max(option.expected_cost_with_carbon, 1)),
-    text: (
-      <>
-        Over {saidYears(question.plan.keep_years)}, {OPTION_NAMES[option.id].doing} costs about{" "}
-        <Money>{saidMoney(option.expected_cost)}</Money>; {OPTION_NAMES[rival.id].doing} costs about{" "}
-        <Money>{saidMoney(rival.expected_cost)}</Money>.
-      </>
-    ),
-  };
+  return [
+    {
+      about: "cost",
+      pull: 1,
+      text: (
+        <>
+          Without readings you may pay for what it does not need: over {saidYears(question.plan.keep_years)}, topping it
+          off costs about <Money>{saidMoney(comparedCost(topOff), currency)}</Money>, repairing it about{" "}
+          <Money>{saidMoney(comparedCost(repair), currency)}</Money>.
+        </>
+      ),
+    },
+  ];
+}
+
+/** Cost against the best of the other options that are open; against topping off or repairing where none is. */
+function costPull(outcome: Outcome, option: OptionAnswer): Pull[] {
+  const { answer, question, currency } = outcome;
+  const { repair, topOff } = repairAndTopOff(answer);
+  const rival = rivalOf(outcome) ?? (option.id === "repair" ? topOff : repair);
+  // A closed rival that is cheaper is no reason: the guard that closed it is.
+  if (rival.id === option.id) return [];
+  return [
+    {
+      about: "cost",
+      pull: Math.log(comparedCost(rival) / Math.max(comparedCost(option), 1)),
+      text: (
+        <>
+          Over {saidYears(question.plan.keep_years)}, {OPTION_NAMES[option.id].doing} costs about{" "}
+          <Money>{saidMoney(comparedCost(option), currency)}</Money>; {OPTION_NAMES[rival.id].doing} costs about{" "}
+          <Money>{saidMoney(comparedCost(rival), currency)}</Money>
+          {countsCarbon(outcome) && ", each with its CO₂e priced in"}.
+        </>
+      ),
+    },
+  ];
 }
 
 /** The leak against the leak at which the two cost the same. */
-function leakPull({ answer, question, units }: Outcome, id: "top-off" | "repair"): Pull[] {
-  const { leak_g_per_year } = answer.break_even;
-  const leak_g = answer.leak.g_per_year.mean;
-  // A leak that empties the system in months is beyond comparing: other rules have long decided there.
-  if (leak_g_per_year === null || leak_g_per_year > TELLING_LEAK * question.nameplate_g) return [];
-  const side = Math.log(leak_g_per_year / leak_g);
+function leakPull(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
+  const { answer, units } = outcome;
+  const { leak_g_per_year } = tellingBreakEvens(outcome);
+  if (leak_g_per_year === null) return [];
+  const side = Math.log(leak_g_per_year / bestLeak_g(answer.leak.g_per_year));
   return [
     {
       about: "leak",
       pull: id === "top-off" ? side : -side,
       text: (
         <>
-          It loses about <Charge>{saidMass(leak_g, units)} a year</Charge>;{" "}
-          {id === "top-off"
-            ? "a repair would be the cheaper way above "
-            : "topping off would be the cheaper way below "}
+          It loses about <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge>.{" "}
+          {id === "top-off" ? "Repair is cheaper only above " : "Topping off is cheaper only below "}
           <Charge>{saidMass(leak_g_per_year, units)} a year</Charge>.
         </>
       ),
@@ -172,26 +203,32 @@ function leakPull({ answer, question, units }: Outcome, id: "top-off" | "repair"
   ];
 }
 
-/** Repair prices against those at which the two cost the same. */
-function pricePull({ answer }: Outcome, id: "top-off" | "repair"): Pull[] {
-  const { repair_price_factor: factor } = answer.break_even;
-  if (factor === null) return [];
-  const pull = id === "top-off" ? -Math.log(factor) : Math.log(factor);
-  const text =
-    id === "top-off" ? (
-      <>
-        A repair would have to cost under <Money>{Math.round(factor * 100)} %</Money> of the usual price to be the
-        cheaper way.
-      </>
-    ) : (
-      <>
-        Repairs could cost <Money>{saidTimes(factor)}</Money> the usual price before topping off is the cheaper way.
-      </>
-    );
-  return [{ about: "prices", pull, text }];
+/** The repair's price against that at which the two cost the same. */
+function pricePull(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
+  const { repair_price } = tellingBreakEvens(outcome);
+  if (repair_price === null) return [];
+  const { factor, at, now } = repair_price;
+  const price = <Money>{saidMoney(at, outcome.currency)}</Money>;
+  const today = <Money>{saidMoney(now, outcome.currency)}</Money>;
+  return [
+    {
+      about: "prices",
+      pull: id === "top-off" ? -Math.log(factor) : Math.log(factor),
+      text:
+        id === "top-off" ? (
+          <>
+            A repair would have to cost less than {price} to be cheaper; it costs about {today}.
+          </>
+        ) : (
+          <>
+            Repair stays cheaper until it costs {price}; it costs about {today}.
+          </>
+        ),
+    },
+  ];
 }
 
-/** What gets out for a repair, how long a charge lasts for a top-off. */
+/** What is released for a repair, how long a charge lasts for a top-off. */
 function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repair"): Pull[] {
   const { repair, topOff } = repairAndTopOff(answer);
   const { floor_months, keep_years } = question.plan;
@@ -202,46 +239,46 @@ function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repai
         pull: Math.log(topOff.release_g / repair.release_g),
         text: (
           <>
-            It lets out about <Release>{saidRelease(repair.release_g, units)}</Release> over {saidYears(keep_years)},
-            where topping off lets out <Release>{saidRelease(topOff.release_g, units)}</Release>.
+            It releases about <Release>{saidRelease(repair.release_g, units)}</Release> over {saidYears(keep_years)}.
+            Topping off releases <Release>{saidRelease(topOff.release_g, units)}</Release>.
           </>
         ),
       },
-      seepPull(answer.leak.g_per_year.mean, question, units),
+      seepPull({ answer, question, units }),
     ];
   }
-  const lasts_months = answer.leak.full_charge_lasts_months.median;
+  const lasts = answer.leak.full_charge_lasts_months;
   if (floor_months === 0) return [];
   return [
     {
       about: "lasting",
-      pull: Math.log(lasts_months / floor_months),
+      pull: Math.log(lasts.median / floor_months),
       text: (
         <>
-          A full charge lasts about <Charge>{formatMonths(lasts_months)}</Charge>; under {formatMonths(floor_months)} a
-          leak is too fast to top off.
+          A full charge lasts about <Charge>{saidLife(lasts).best}</Charge>. Only under {formatMonths(floor_months)} is
+          topping off not worth it.
         </>
       ),
     },
   ];
 }
 
-/** The leak against what a sound system loses by design. */
-function seepPull(leak_g: number, { assumptions, nameplate_g }: Question, units: UnitSystem): Pull {
-  const seep_g = assumptions.seep_fraction * nameplate_g;
+/** The leak against what a system without a leak loses by design. */
+function seepPull({ answer, question, units }: Pick<Outcome, "answer" | "question" | "units">): Pull {
+  const seep_g = question.assumptions.seep_fraction * question.nameplate_g;
   return {
     about: "leak",
-    pull: Math.log(leak_g / seep_g),
+    pull: Math.log(bestLeak_g(answer.leak.g_per_year) / seep_g),
     text: (
       <>
-        It loses about <Charge>{saidMass(leak_g, units)} a year</Charge>; a sound system{" "}
-        <Term id="normal-seep">seeps</Term> about <Charge>{saidMass(seep_g, units)}</Charge>.
+        It loses about <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge>. A system without a leak{" "}
+        <Term id="normal-seep">loses</Term> about <Charge>{saidMass(seep_g, units)}</Charge>.
       </>
     ),
   };
 }
 
-function testPulls({ answer, question }: Outcome, option: OptionAnswer): Pull[] {
+function testPulls({ answer, question, currency }: Outcome, option: OptionAnswer): Pull[] {
   const places = answer.locations.toSorted((a, b) => b.probability - a.probability);
   const likeliest = places[0];
   const located = answer.value_of.perfect_location;
@@ -253,28 +290,29 @@ function testPulls({ answer, question }: Outcome, option: OptionAnswer): Pull[] 
       pull: NAMED / 2,
       text: (
         <>
-          Knowing the place would save <Money>{saidMoney(located)}</Money> on average: the likeliest,{" "}
-          {PLACE_NAMES[likeliest.id].at}, is the place in only {Math.round(likeliest.probability * 100)} of 100 cases.
+          Knowing where it leaks would save about <Money>{saidMoney(located, currency)}</Money> on average. Even the
+          most likely location, {PLACE_NAMES[likeliest.id].at}, is right in only {saidChance(likeliest.probability)}{" "}
+          cases.
         </>
       ),
     });
   }
   const costs = question.prices.price;
-  const [least, most] = [Math.min(...costs), Math.max(...costs)];
   pulls.push({
     about: "prices",
     pull: NAMED / 4,
     text: (
       <>
-        The repair itself is <Money>{saidMoney(least)}</Money> at the cheapest place and{" "}
-        <Money>{saidMoney(most)}</Money> at the dearest; the test is <Money>{saidMoney(price)}</Money>.
+        Parts and labor cost <Money>{saidMoney(Math.min(...costs), currency)}</Money> to{" "}
+        <Money>{saidMoney(Math.max(...costs), currency)}</Money>, depending on where it leaks. The test costs{" "}
+        <Money>{saidMoney(price, currency)}</Money>.
       </>
     ),
   });
   return pulls;
 }
 
-function seasonPull({ answer, question }: Outcome): Pull[] {
+function seasonPull({ answer, question, currency }: Outcome): Pull[] {
   const worth = question.plan.season_worth;
   const { season_worth } = answer.break_even;
   if (worth === null || season_worth === null) return [];
@@ -284,8 +322,8 @@ function seasonPull({ answer, question }: Outcome): Pull[] {
       pull: Math.log(season_worth / worth),
       text: (
         <>
-          A year of cooling counts as <Money>{saidMoney(worth)}</Money>; from <Money>{saidMoney(season_worth)}</Money> a
-          year on, another way would pay.
+          You value a year of cooling at <Money>{saidMoney(worth, currency)}</Money>. Above{" "}
+          <Money>{saidMoney(season_worth, currency)}</Money>, another option would pay off.
         </>
       ),
     },

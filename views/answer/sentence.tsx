@@ -1,100 +1,129 @@
-import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
-import { isTopUpDue } from "../../src/core/options/top-up-due.ts";
-import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import { DYE_WAIT_YEARS, guard as GUARD } from "../../data/model-constants.ts";
 import { formatMonths } from "../../src/core/quantities/format.ts";
+import type { LogEntry, Reason } from "../../src/core/question/contract.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
+import { answerKind } from "../words/answer-words.ts";
+import { monthsOn } from "../words/estimates.ts";
 import { Day } from "../words/said.tsx";
-import { saidDaysAfter } from "../words/times.ts";
-import { chosenOption, isFromPriorOnly, type Outcome } from "./outcome.ts";
+import { saidDays } from "../words/times.ts";
+import { chosenOption, groundOf, type Outcome, watchDateOf } from "./outcome.ts";
 
 /** The decision in one or two sentences, with the switch rule as a date. */
 export function Sentence({ outcome }: { outcome: Outcome }) {
   const { answer, question } = outcome;
-  switch (answer.verdict.option) {
+  switch (answerKind(groundOf(outcome))) {
     case "top-off":
+    case "leave":
+    case "if-poor":
       return <TopOffSentence outcome={outcome} />;
     case "repair":
-      if (answer.verdict.guard === "empty") {
-        return (
-          <>
-            Repair it. No pressure is left: the leak is found first, then the system is evacuated and charged by weight.
-            Put nothing in before that.
-          </>
-        );
-      }
-      return answer.verdict.guard === "floor" ? (
+      return <>Repair it.</>;
+    case "repair-fast":
+      return <>Repair it. {tooFast(answer.verdict.reasons, question.plan.floor_months)}, so do not top it off again.</>;
+    case "repair-empty":
+      return <>Repair it. No pressure is left: have the leak found, then the system evacuated and charged by weight.</>;
+    case "find-leak":
+      return (
         <>
-          Repair it. A full charge does not last {formatMonths(question.plan.floor_months)}, so do not top it off again.
+          Have a shop find the leak first. No pressure is left, so it must be evacuated and charged by weight: no cans,
+          no dye.
         </>
-      ) : (
-        <>Repair it.</>
       );
     case "dye-test":
       return (
         <>
-          {isTopUpDue(answer) ? "Top it off with dye in the charge" : "Put dye in"}, and look for it around{" "}
-          <Day iso={dyeDate(answer.as_of)} />. Repair what it shows, if that pays.
+          {answer.low_now ? "Top it off with dye" : "Have dye put in"}. Look for the dye around{" "}
+          <Day iso={monthsOn(answer.as_of, 12 * DYE_WAIT_YEARS)} />, and repair the leak if that costs less than topping
+          off.
         </>
       );
     case "electronic-test":
-      return <>Have a shop search for the leak with a detector first. Repair what it finds, if that pays.</>;
+      return (
+        <>
+          Have a shop find the leak first, with an electronic leak test. Repair it if that costs less than topping off.
+        </>
+      );
     case "live-without":
-      return <>Live without it: put no more refrigerant in, and do not pay for a repair.</>;
-    case "check-first":
-      return <CheckFirstSentence outcome={outcome} />;
-    case null:
-      return <>None of the ways is open: your local rules bar every one of them. Ask a licensed shop.</>;
+      return <>Go without air conditioning. Don't add refrigerant, and don't pay for a repair.</>;
+    case "readings-first":
+      return <SurpriseSentence outcome={outcome} />;
+    case "not-low":
+      return <NotLowSentence outcome={outcome} />;
+    case "none":
+      return <>Your local rules allow none of these options. Ask a certified shop.</>;
   }
 }
 
-function CheckFirstSentence({ outcome: { answer, found } }: { outcome: Outcome }) {
+/** The ground of the guard in the words of what showed it: the chance for any charge, or the last one. */
+function tooFast(reasons: readonly Reason[], floor_months: number): string {
+  const floor = reasons.find((reason) => reason.code === "floor");
+  const least = formatMonths(floor_months);
+  return floor === undefined || floor.values.probability > GUARD.likely
+    ? `A full charge is low again in under ${least}`
+    : `The last charge was low again in under ${least}`;
+}
+
+function NotLowSentence({ outcome: { found } }: { outcome: Outcome }) {
+  if (found === null || found === "normal")
+    return <>Don't add refrigerant yet. The readings show it is not low. Find the real fault first.</>;
+  return <>Don't add refrigerant yet. The readings show that {FINDING_WORDS[found].as}: check that first.</>;
+}
+
+function SurpriseSentence({ outcome }: { outcome: Outcome }) {
+  const { answer, question } = outcome;
   const surprise = answer.verdict.reasons.find((reason) => reason.code === "surprise");
-  if (surprise !== undefined) {
-    return (
-      <>
-        Add nothing yet. It cooled poorly {saidDaysAfter(surprise.values.days)} it was filled: either a sudden leak, or
-        low charge is not the trouble. Take readings before you buy anything.
-      </>
-    );
-  }
-  if (found === null)
-    return <>Add nothing yet. The readings say that low charge is not the trouble, so find that first.</>;
+  const days = surprise?.values.days ?? 0;
   return (
     <>
-      Add nothing yet. By the readings {FINDING_WORDS[found].as}
-      {found === "normal" ? ", and low charge is not the trouble." : ": check that first."}
+      Take readings before you buy anything. It {howItCooled(question.log)}{" "}
+      {days === 0 ? "on the day" : `${saidDays(days)} after`} {whatWentIn(question.log)}: either the leak is sudden, or
+      low charge is not the trouble.
     </>
   );
+}
+
+function howItCooled(log: readonly LogEntry[]): string {
+  const look = log.findLast(({ cooling }) => cooling === "weak" || cooling === "short-cycling");
+  return look?.cooling === "short-cycling" ? "short-cycled" : "cooled poorly";
+}
+
+function whatWentIn(log: readonly LogEntry[]): string {
+  const fill = log.findLast(({ added_g, finish }) => (added_g ?? 0) > 0 || finish != null);
+  if (fill?.finish === "weighed") return "it was charged full by weight";
+  return fill?.added_by === "scale" ? "it was topped off" : "refrigerant from a can went in";
 }
 
 function TopOffSentence({ outcome }: { outcome: Outcome }) {
-  const { answer } = outcome;
-  const option = chosenOption(outcome);
-  const due = isTopUpDue(answer);
-  const begin = beginning(outcome);
-  const watch_date = option?.watch_date ?? null;
-  if (option?.switch_months === 0) return <>{begin} Keep doing so for as long as you keep it.</>;
-  if (watch_date === null || watch_date <= answer.as_of) {
-    const months = option?.switch_months ?? 0;
+  const { answer, question } = outcome;
+  const kind = answerKind(groundOf(outcome));
+  const begin =
+    kind === "if-poor"
+      ? "If it cools poorly, top it off."
+      : kind === "top-off"
+        ? "Top it off."
+        : "Leave it for now. Top it off when it cools poorly.";
+  const { switch_months = null, watch_date: date = null } = chosenOption(outcome) ?? {};
+  if (switch_months === 0) return <>{begin} Keep doing so for as long as you keep it.</>;
+  const watch_date = watchDateOf(outcome);
+  if (watch_date !== null) {
     return (
       <>
-        {begin} From then on, a charge that does not last about {formatMonths(months)} means: repair it.
+        {begin} If it is low {kind === "leave" ? "" : "again "}before <Day iso={watch_date} />, repair it
+        {kind === "leave" ? " instead" : ""}.
+      </>
+    );
+  }
+  // The date lies beyond the years that it will be kept: any low charge before then is too soon.
+  if (date !== null && date > monthsOn(answer.as_of, 12 * question.plan.keep_years)) {
+    return (
+      <>
+        {begin} If it is low {kind === "leave" ? "" : "again "}while you keep it, look at this again.
       </>
     );
   }
   return (
     <>
-      {begin} If it is low {due ? "again " : ""}before <Day iso={watch_date} />, repair it{due ? "" : " instead"}.
+      {begin} After that, repair it if a charge lasts less than about {formatMonths(switch_months ?? 0)}.
     </>
   );
-}
-
-/** Without a word on how it cools, nobody knows whether it is low. */
-function beginning(outcome: Outcome): string {
-  if (isFromPriorOnly(outcome)) return "If it cools weakly, top it off.";
-  return isTopUpDue(outcome.answer) ? "Top it off." : "Leave it for now, and top it off when it cools weakly.";
-}
-
-function dyeDate(as_of: string): string {
-  return isoFromDay(dayNumber(as_of) + Math.round(DYE_WAIT_YEARS * 365.25));
 }

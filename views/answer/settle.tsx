@@ -1,28 +1,29 @@
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import { Term } from "../parts/term.tsx";
-import { saidChance, saidMass, saidMoney } from "../words/numbers.ts";
+import { answerKind } from "../words/answer-words.ts";
+import { saidLeak } from "../words/estimates.ts";
+import { estimated, saidChance, saidMoney } from "../words/numbers.ts";
 import { Day, Money } from "../words/said.tsx";
-import { isPlaceKnown, type Outcome, optionOf, repairAndTopOff } from "./outcome.ts";
+import { groundOf, isPlaceKnown, type Outcome, optionOf, repairAndTopOff, watchDateOf } from "./outcome.ts";
 
 /** What is not known, and what each way of finding out would be worth. */
 export function Settle({ outcome }: { outcome: Outcome }) {
-  const { answer, question, units } = outcome;
+  const { answer, question, units, currency } = outcome;
   const { value_of } = answer;
-  const { mean, p05, p95 } = answer.leak.g_per_year;
   return (
     <>
       <p>
-        It is open <strong>how fast</strong> it leaks, {saidMass(p05, units)} to {saidMass(p95, units)} a year around{" "}
-        {saidMass(mean, units)}
+        We don't know exactly <strong>how fast</strong> it leaks (likely range{" "}
+        {saidLeak(answer.leak.g_per_year, units).range})
         {isPlaceKnown(answer) ? null : (
           <>
-            , and <strong>where</strong>
+            , or <strong>where</strong>
           </>
         )}
         .
       </p>
       <table class="settle">
-        <caption class="visually-hidden">Ways to find out, their price and what they are worth on average</caption>
+        <caption class="visually-hidden">Ways to find out, their price and whether they are worth it</caption>
         <thead>
           <tr>
             <th scope="col">Way to find out</th>
@@ -30,17 +31,18 @@ export function Settle({ outcome }: { outcome: Outcome }) {
               Price
             </th>
             <th scope="col" class="figure-cell">
-              On average
+              Worth it?
             </th>
           </tr>
         </thead>
         <tbody>
           {value_of.look_over !== null && (
             <Way
-              name="Look the fittings over for oil and dirt, engine off"
-              note="finds the plain cases"
+              name="Visual inspection of the fittings, engine off"
+              note="finds obvious leaks only"
               price={0}
               net={value_of.look_over}
+              currency={currency}
             />
           )}
           <Test outcome={outcome} id="dye-test" net={value_of.dye_test_net} price={question.prices.dye_price} />
@@ -63,24 +65,30 @@ interface WayProps {
   note?: string;
   price: number;
   net: number;
+  currency: string;
 }
 
-function Way({ name, note, price, net }: WayProps) {
+function Way({ name, note, price, net, currency }: WayProps) {
   return (
     <tr>
       <th scope="row">
         {name}
         {note !== undefined && <small>{note}</small>}
       </th>
-      <td class="figure-cell">{price === 0 ? "free" : saidMoney(price)}</td>
+      <td class="figure-cell">{price === 0 ? "free" : saidMoney(price, currency)}</td>
       <td class="figure-cell">
         <data class="money" value={net}>
-          {saidMoney(Math.abs(net))}
-        </data>{" "}
-        {net < 0 ? "lost" : "saved"}
+          {worth(net, currency)}
+        </data>
       </td>
     </tr>
   );
+}
+
+/** What a test does to the average cost, its own price in it: a negative saving is a cost. */
+function worth(net: number, currency: string): string {
+  if (estimated(net) === 0) return "changes nothing";
+  return net < 0 ? `costs ${saidMoney(-net, currency)} more than it saves` : `saves ${saidMoney(net, currency)}`;
 }
 
 function Test({
@@ -100,8 +108,8 @@ function Test({
     return (
       <tr>
         <th scope="row">{name}</th>
-        <td class="figure-cell">{saidMoney(price)}</td>
-        <td class="figure-cell soft">not open</td>
+        <td class="figure-cell">{saidMoney(price, outcome.currency)}</td>
+        <td class="figure-cell soft">not available</td>
       </tr>
     );
   }
@@ -111,30 +119,33 @@ function Test({
       note={`leads to a repair in ${saidChance(option.leads_to_repair ?? 0)} cases`}
       price={price}
       net={net}
+      currency={outcome.currency}
     />
   );
 }
 
+/** Waiting is a way to find out only where it is topped off meanwhile. */
 function WaitForNextLow({ outcome }: { outcome: Outcome }) {
-  const { answer } = outcome;
-  const { topOff } = repairAndTopOff(answer);
-  const { watch_date } = topOff;
+  const kind = answerKind(groundOf(outcome));
+  if (kind !== "top-off" && kind !== "leave" && kind !== "if-poor" && kind !== "dye-test") return null;
+  const watch_date = watchDateOf(outcome);
+  const { switch_months } = repairAndTopOff(outcome.answer).topOff;
   return (
     <tr>
       <th scope="row">
         Wait for the next low charge
         <small>
-          {watch_date !== null && watch_date > answer.as_of ? (
+          {watch_date !== null ? (
             <>
-              low before <Day iso={watch_date} /> or after tells a fast leak from a slow one
+              low before <Day iso={watch_date} /> means a fast leak; later means a slow one
             </>
           ) : (
-            `a charge that lasts less than ${formatMonths(topOff.switch_months ?? 0)} tells a fast leak`
+            `a charge that lasts less than ${formatMonths(switch_months ?? 0)} means a fast leak`
           )}
         </small>
       </th>
       <td class="figure-cell">free</td>
-      <td class="figure-cell soft">in the top-off</td>
+      <td class="figure-cell soft">part of topping off</td>
     </tr>
   );
 }
@@ -142,11 +153,12 @@ function WaitForNextLow({ outcome }: { outcome: Outcome }) {
 function Perfect({ outcome }: { outcome: Outcome }) {
   const { perfect_leak_rate, perfect_location } = outcome.answer.value_of;
   if (perfect_leak_rate === null || perfect_location === null) return null;
+  const of = (worth: number) => <Money>{saidMoney(worth, outcome.currency)}</Money>;
+  if (estimated(perfect_leak_rate) === 0 && estimated(perfect_location) === 0) return null;
   return (
     <p class="small soft">
-      Nothing that only tells the <Term id="leak-rate">leak rate</Term> can be worth more than{" "}
-      <Money>{saidMoney(perfect_leak_rate)}</Money>, nothing that only tells the place more than{" "}
-      <Money>{saidMoney(perfect_location)}</Money>.
+      The most it is worth paying to find the location is {of(perfect_location)}; to know the exact{" "}
+      <Term id="leak-rate">leak rate</Term>, {of(perfect_leak_rate)}.
     </p>
   );
 }

@@ -1,68 +1,93 @@
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { OptionAnswer } from "../../src/core/question/contract.ts";
 import { Term } from "../parts/term.tsx";
-import { saidChance, saidMoney } from "../words/numbers.ts";
+import { sureness } from "../words/answer-words.ts";
+import { estimated, saidChance, saidDifference, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money } from "../words/said.tsx";
-import { chosenOption, type Outcome } from "./outcome.ts";
+import { chosenOption, comparedCost, type Outcome } from "./outcome.ts";
 
-/** How sure the answer is, in plain words and as a share. */
+/** How sure the answer is, in plain words and as a chance. */
 export function HowSure({ outcome }: { outcome: Outcome }) {
-  const { answer, question } = outcome;
+  const { answer, question, currency } = outcome;
   const { option: verdict, guard, tie_break, reasons } = answer.verdict;
   const option = chosenOption(outcome);
+  const surprise = reasons.find((reason) => reason.code === "surprise");
+  if (surprise !== undefined) {
+    return (
+      <>
+        Going by the log, it would be low this soon in only {saidChance(surprise.values.probability)} cases. Gauge and
+        vent readings tell which it is.
+      </>
+    );
+  }
   if (option === undefined || verdict === null || verdict === "check-first") return null;
   const floor = reasons.find((reason) => reason.code === "floor");
   if (guard === "floor" && floor !== undefined) {
     return (
       <>
-        In {saidChance(floor.values.probability)} cases like this, a full charge lasts less than{" "}
+        In {saidChance(floor.values.probability)} cases like yours, a full charge is low again in under{" "}
         {formatMonths(question.plan.floor_months)}.
       </>
     );
   }
+  if (guard === "empty") return <>Air and moisture get into a system without pressure, and a top-off seals them in.</>;
   if (verdict === "dye-test" || verdict === "electronic-test") {
     const net = verdict === "dye-test" ? answer.value_of.dye_test_net : answer.value_of.electronic_test_net;
     return (
       <>
-        A test pays because it can change what you do: on average it saves <Money>{saidMoney(net ?? 0)}</Money> over
-        going ahead without it, its own price counted. In {saidChance(option.leads_to_repair ?? 0)} cases it leads to a
-        repair.
+        The test is worth it because it can change your decision. After paying for it, you save about{" "}
+        <Money>{saidMoney(net ?? 0, currency)}</Money> on average. It leads to a repair in{" "}
+        {saidChance(option.leads_to_repair ?? 0)} cases.
       </>
     );
   }
   const share = option.probability_cheapest;
   return (
     <>
-      {sureness(share)}: in {saidChance(share)} cases like this it turns out to be the{" "}
-      <Term id="chance-cheapest">cheapest</Term>
-      {tie_break ? ". The others cost nearly the same, so the smaller release decides." : "."}
+      {sureness(share)}: the <Term id="chance-cheapest">cheapest</Term> option in {saidChance(share)} cases like yours.
+      {tie_break && " The others cost about the same, so the one that releases less refrigerant wins."}
       <MoreOften outcome={outcome} option={option} />
+      <CheaperTest outcome={outcome} option={option} />
     </>
   );
 }
 
-/** Another way that wins more often than the one that is best on average, where there is one. */
+/** Another option that is cheapest more often than the one that is best on average, where there is one. */
 function MoreOften({ outcome, option }: { outcome: Outcome; option: OptionAnswer }) {
   const other = outcome.answer.options.reduce((best, one) =>
     one.probability_cheapest > best.probability_cheapest ? one : best,
   );
-  if (other.probability_cheapest <= option.probability_cheapest) return null;
+  if (other.leads_to_repair !== null || other.probability_cheapest <= option.probability_cheapest) return null;
+  if (comparedCost(other) <= comparedCost(option)) return null;
   return (
     <>
       {" "}
-      More often, in {saidChance(other.probability_cheapest)}, it is {OPTION_NAMES[other.id].doing}
-      {other.expected_cost_with_carbon > option.expected_cost_with_carbon
-        ? ", which costs more on average."
-        : ", which saves too little on average to be worth the trouble."}
+      {capitalized(OPTION_NAMES[other.id].doing)} is the cheapest more often ({saidChance(other.probability_cheapest)}),
+      but costs more on average.
     </>
   );
 }
 
-function sureness(share: number): string {
-  if (share >= 0.95) return "As sure as this gets";
-  if (share >= 0.8) return "Quite sure";
-  if (share >= 0.6) return "Fairly sure";
-  if (share >= 0.4) return "A close call";
-  return "Best on average, though seldom the very best";
+/** A test that would cost a little less on average, and why it is not the answer. */
+function CheaperTest({ outcome, option }: { outcome: Outcome; option: OptionAnswer }) {
+  const test = outcome.answer.options
+    .filter(({ offered, leads_to_repair }) => offered && leads_to_repair !== null)
+    .filter((one) => estimated(comparedCost(one)) < estimated(comparedCost(option)))
+    .toSorted((a, b) => comparedCost(a) - comparedCost(b))[0];
+  if (test === undefined) return null;
+  return (
+    <>
+      {" "}
+      {capitalized(OPTION_NAMES[test.id].doing)} costs about{" "}
+      <Money>{saidDifference(comparedCost(option), comparedCost(test), outcome.currency)}</Money> less on average
+      {(test.leads_to_repair ?? 0) < 0.1
+        ? ", but it would hardly ever change what you do."
+        : ", too little to be worth the trouble."}
+    </>
+  );
+}
+
+function capitalized(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -1,9 +1,16 @@
-import { isFromPriorOnly, type Outcome } from "./outcome.ts";
+import { NextStep, type Ways } from "./next-step.tsx";
+import { isFromPriorOnly, type Outcome, restsOnTypical } from "./outcome.ts";
 import { Sentence } from "./sentence.tsx";
 import { HowSure } from "./sure.tsx";
 
-/** The decision, announced when it changes and in sight while the question is filled in; under it, how sure it is. */
-export function VerdictBlock({ outcome }: { outcome: Outcome }) {
+interface VerdictProps {
+  outcome: Outcome;
+  /** Where the next steps are; none are offered without. */
+  ways?: Ways | undefined;
+}
+
+/** The decision, announced when it changes and in sight while the question is filled in; how sure it is; what next. */
+export function VerdictBlock({ outcome, ways }: VerdictProps) {
   return (
     <>
       <div class="verdict verdict-reached" id="answer" role="status">
@@ -12,11 +19,20 @@ export function VerdictBlock({ outcome }: { outcome: Outcome }) {
         </h2>
       </div>
       <p class="sure">
-        {isFromPriorOnly(outcome) && (
-          <>Nothing is logged yet, so this is what usually holds for a leaking vehicle, not what yours has shown. </>
-        )}
+        <Typical outcome={outcome} />
         <HowSure outcome={outcome} />
       </p>
+      {ways !== undefined && <NextStep outcome={outcome} ways={ways} />}
     </>
+  );
+}
+
+/** Where the log has shown nothing of this vehicle's leak, that comes before how sure it is. */
+function Typical({ outcome }: { outcome: Outcome }) {
+  if (!restsOnTypical(outcome)) return null;
+  return isFromPriorOnly(outcome) ? (
+    <>There are no entries yet, so this is based on typical leaking vehicles, not on yours. </>
+  ) : (
+    <>The log has no top-off yet, so this is based on typical leaking vehicles more than on yours. </>
   );
 }

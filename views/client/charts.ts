@@ -16,7 +16,7 @@ import { budgetCurve } from "./charts/budget-curve.ts";
 import { chargeCurve } from "./charts/charge-curve.ts";
 import { costOverYears } from "./charts/cost-over-years.ts";
 import { fleetCosts, fleetLeaks } from "./charts/fleet-compare.ts";
-import { endLabelsPlugin, marksPlugin } from "./charts/marks.ts";
+import { endLabelsPlugin, lineNamesPlugin, marksPlugin } from "./charts/marks.ts";
 import { currentPalette } from "./charts/palette.ts";
 import { releaseByYear } from "./charts/release-by-year.ts";
 import { sensitivity } from "./charts/sensitivity.ts";
@@ -40,6 +40,7 @@ Chart.register(
   Tooltip,
   marksPlugin,
   endLabelsPlugin,
+  lineNamesPlugin,
 );
 
 type Kind = (
@@ -130,8 +131,15 @@ for (const query of ["(prefers-color-scheme: dark)", "(forced-colors: active)"])
   });
 }
 
+/** What was folded before printing. */
+const folded: HTMLDetailsElement[] = [];
+
 addEventListener("beforeprint", () => {
   document.documentElement.dataset.printing = "";
+  for (const fold of document.querySelectorAll<HTMLDetailsElement>("details.fold:not([open])")) {
+    fold.open = true;
+    folded.push(fold);
+  }
   for (const figure of figures()) {
     draw(figure, true);
     const chart = chartOf(figure);
@@ -142,6 +150,7 @@ addEventListener("beforeprint", () => {
 
 addEventListener("afterprint", () => {
   delete document.documentElement.dataset.printing;
+  for (const fold of folded.splice(0)) fold.open = false;
   for (const figure of figures()) {
     draw(figure, true);
     chartOf(figure)?.resize();

@@ -4,13 +4,15 @@ import { formatMass } from "../../src/core/quantities/format.ts";
 import { GRAMS_PER_OUNCE } from "../../src/core/quantities/units.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ChartFigure } from "../parts/figure.tsx";
+import { answerWords } from "../words/answer-words.ts";
+import { saidChargeNow, saidLeak } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
 import { saidMass, saidPercent } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
-import { LowAgain } from "./fleet-table.tsx";
+import { LowAgain, leakOf_g } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type Manner, saidSum, vehiclePath, verdictWords } from "./shown.ts";
+import { type Manner, saidSum, vehiclePath } from "./shown.ts";
 
 export interface ComparePageProps {
   rows: readonly FleetRow[];
@@ -52,7 +54,7 @@ export function ComparePage({ rows, cut, manner, asset }: ComparePageProps) {
 function finding(rows: readonly Reckoned[], manner: Manner): string {
   const [first] = rows;
   if (first === undefined) return "No vehicle to compare";
-  const answers = new Set(rows.map(({ reckoned }) => verdictWords(reckoned.verdict, reckoned.answer.verdict.guard)));
+  const answers = new Set(rows.map(({ reckoned }) => answerWords(reckoned.answer)));
   if (answers.size === 1) {
     const who = rows.length === 1 ? first.label : rows.length === 2 ? "Both vehicles" : `All ${rows.length} vehicles`;
     return `${who}: ${inSentence([...answers][0]!)}`;
@@ -96,25 +98,25 @@ function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner })
           </tr>
         </thead>
         <tbody>
-          {line("What to do", ({ reckoned }) => verdictWords(reckoned.verdict, reckoned.answer.verdict.guard))}
+          {line("What to do", ({ reckoned }) => answerWords(reckoned.answer))}
           {line("Cheapest in", ({ reckoned }) =>
             reckoned.sure === null ? "—" : `${saidPercent(reckoned.sure)} of cases`,
           )}
-          {line("Leak a year", ({ reckoned, nameplate_g }) => (
-            <>
-              <Charge>{mass(reckoned.leak_g_per_year)}</Charge>
-              <small>
-                {mass(reckoned.answer.leak_fraction.p05 * nameplate_g)} to{" "}
-                {mass(reckoned.answer.leak_fraction.p95 * nameplate_g)}
-              </small>
-            </>
-          ))}
+          {line("Leak a year", ({ reckoned, nameplate_g }) => {
+            const leak = saidLeak(leakOf_g(reckoned.answer, nameplate_g), manner.units);
+            return (
+              <>
+                <Charge>{leak.best}</Charge>
+                <small>{leak.range}</small>
+              </>
+            );
+          })}
           {line("Of the charge a year", ({ reckoned }) => saidPercent(reckoned.answer.leak_fraction.median))}
           {line("Charge now", ({ reckoned }) => (
-            <Charge>{mass(reckoned.answer.charge_now_g.mean)}</Charge>
+            <Charge>{saidChargeNow(reckoned.answer.charge_now_g, manner.units).best}</Charge>
           ))}
           {line("Low again", ({ reckoned }) => (
-            <LowAgain next_low={reckoned.answer.next_low} as_of={reckoned.as_of} />
+            <LowAgain {...reckoned.answer} />
           ))}
           {line("Cost a year, topping off", ({ reckoned }) => (
             <Money>{saidSum(reckoned.cost_as_is, manner)}</Money>

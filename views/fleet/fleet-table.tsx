@@ -1,18 +1,10 @@
 import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
+import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
+import { type NextLowGround, saidChargeNow, saidLeak, saidNextLow } from "../words/estimates.ts";
 import { saidMass, saidPercent } from "../words/numbers.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
-import { saidMonth } from "../words/times.ts";
-import {
-  type Manner,
-  saidNumber,
-  saidSum,
-  saidTotal,
-  saidTotalCo2e,
-  vehiclePath,
-  vehicles,
-  verdictWords,
-} from "./shown.ts";
+import { type Manner, saidNumber, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
 
 /** The state of the table, as its address says it. */
 export interface TableState {
@@ -105,8 +97,8 @@ function Rows(props: FleetTableProps) {
         </table>
       </section>
       <p class="fleet-key">
-        Cost and release: topping off → with the answer. In small type: the likely range, nine cases of ten; for the
-        log, the rest comes from its group.
+        Cost and release: topping off → with the answer. In small type: the likely range. For the log, the rest comes
+        from its group.
       </p>
       <div class="actions fleet-below">
         <button type="submit" class="button-quiet">
@@ -171,27 +163,25 @@ function Row({ row, manner }: { row: FleetRow; manner: Manner }) {
 
 function Figures({ reckoned, nameplate_g, manner }: { reckoned: ReckonedRow; nameplate_g: number; manner: Manner }) {
   const { answer, sure } = reckoned;
-  const { p05, p95 } = answer.leak_fraction;
-  const { charge_now_g, next_low } = answer;
+  const leak = saidLeak(leakOf_g(answer, nameplate_g), manner.units);
+  const charge = saidChargeNow(answer.charge_now_g, manner.units);
   const mass = (grams: number) => saidMass(grams, manner.units);
   return (
     <>
       <td data-heading="What to do">
-        {verdictWords(reckoned.verdict, answer.verdict.guard)}
+        {answerWords(answer)}
         {sure !== null && <small>cheapest in {saidPercent(sure)} of cases</small>}
       </td>
       <td class="figure-cell" data-heading="Leak a year">
-        <Charge>{mass(reckoned.leak_g_per_year)}</Charge>
-        <small>
-          {mass(p05 * nameplate_g)} to {mass(p95 * nameplate_g)}
-        </small>
+        <Charge>{leak.best}</Charge>
+        <small>{leak.range}</small>
       </td>
       <td class="figure-cell" data-heading="Charge now">
-        <Charge>{mass(charge_now_g.mean)}</Charge>
+        <Charge>{charge.best}</Charge>
         <small>{saidPercent(Math.min(1, reckoned.charge_share))} of full</small>
       </td>
       <td data-heading="Low again">
-        <LowAgain next_low={next_low} as_of={reckoned.as_of} />
+        <LowAgain {...answer} />
       </td>
       <td class="figure-cell" data-heading="Cost a year">
         <Money>
@@ -210,18 +200,24 @@ function Figures({ reckoned, nameplate_g, manner }: { reckoned: ReckonedRow; nam
   );
 }
 
-/** When it will be low again, with the range that nine of ten cases lie in. */
-export function LowAgain({ next_low, as_of }: { next_low: ReckonedRow["answer"]["next_low"]; as_of: string }) {
-  const { p10, p50, p90 } = next_low;
-  if (p50 === null) return <>Not within 20 years</>;
-  if (p50 <= as_of) return <strong>Low now</strong>;
+/** The leak rate of a fleet's answer, in grams a year. */
+export function leakOf_g({ leak_fraction }: ReckonedRow["answer"], nameplate_g: number) {
+  return {
+    median: leak_fraction.median * nameplate_g,
+    p05: leak_fraction.p05 * nameplate_g,
+    p95: leak_fraction.p95 * nameplate_g,
+  };
+}
+
+/** When it will be low again, with its likely range. */
+export function LowAgain(ground: NextLowGround) {
+  const said = saidNextLow(ground);
+  if (said.low_now) return <strong>Low now</strong>;
+  if (said.date === null) return <>Not within 20 years</>;
   return (
     <>
-      <time datetime={p50}>{saidMonth(p50)}</time>
-      <small>
-        {p10 === null || p10 <= as_of ? "now" : saidMonth(p10)} to{" "}
-        {p90 === null ? "later than 20 years" : saidMonth(p90)}
-      </small>
+      <time datetime={said.date}>{said.best}</time>
+      <small>{said.range}</small>
     </>
   );
 }
@@ -238,7 +234,10 @@ function Totals({ totals, manner }: FleetTableProps) {
       </th>
       <td data-heading="What to do" colspan={4}>
         {totals.by_verdict
-          .map(({ verdict, vehicles: count }) => `${verdictWords(verdict)}: ${saidNumber(count)}`)
+          .map(
+            ({ verdict, vehicles: count }) =>
+              `${OPTION_ANSWERS[verdict as keyof typeof OPTION_ANSWERS]}: ${saidNumber(count)}`,
+          )
           .join("; ")}
       </td>
       <td class="figure-cell" data-heading="Cost a year">

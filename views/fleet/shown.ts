@@ -1,8 +1,6 @@
-import type { FleetOption } from "../../src/core/fleet/answer.ts";
 import { formatMoney } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import { estimated, saidCo2e } from "../words/numbers.ts";
-import { OPTION_NAMES } from "../words/places.ts";
 
 /** How the fleet pages say things. */
 
@@ -40,14 +38,6 @@ export function saidNumber(count: number): string {
 /** `1 vehicle`, `10,000 vehicles`. */
 export function vehicles(count: number): string {
   return `${saidNumber(count)} ${count === 1 ? "vehicle" : "vehicles"}`;
-}
-
-/** A verdict in a few words. */
-export function verdictWords(verdict: string | null, guard: string | null = null): string {
-  if (verdict === null || verdict === "none") return "Ask a shop, nothing is open";
-  if (verdict === "check-first") return "Check first";
-  if (verdict === "repair" && (guard === "floor" || guard === "empty")) return "Repair it, do not top off";
-  return OPTION_NAMES[verdict as FleetOption["id"]].name;
 }
 
 export function vehiclePath(id: string): string {

@@ -105,7 +105,7 @@ export function BuilderOption(props: BuilderOptionProps) {
 
 const NOT_OPEN = {
   rule: "Local rules may bar this",
-  empty: "No pressure is left: the leak is found first, then it is evacuated and charged by weight",
+  empty: "Not on an empty system",
   floor: "The leak is too fast for it",
   done: "This test was made before",
 } as const;

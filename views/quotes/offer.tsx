@@ -5,6 +5,7 @@ import { LOCATION_IDS } from "../../src/core/question/contract.ts";
 import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
 import type { QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
 import type { OptionOutlook, OptionYears, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
+import { saidLeak } from "../words/estimates.ts";
 import { saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";
@@ -112,7 +113,9 @@ function WhatIsKnown({ snapshot, outlook }: OfferProps) {
   if (from_nothing)
     return <>The estimates are typical for a leaking vehicle: no loss has been measured on this one yet.</>;
   const holds = `about ${saidMass(charge_now_g, units)} of ${saidMass(vehicle.nameplate_g, units)}`;
-  const loses = `about ${saidMass(g_per_year.mean, units)} a year, likely ${saidMass(g_per_year.p05, units)} to ${saidMass(g_per_year.p95, units)}`;
+  // Quotes sent before had the mean alone.
+  const leak = saidLeak({ ...g_per_year, median: g_per_year.median ?? g_per_year.mean }, units);
+  const loses = `about ${leak.best} (likely range ${leak.range})`;
   return (
     <>
       What the record says: {holds} of {vehicle.refrigerant} is in it, and it loses {loses}.

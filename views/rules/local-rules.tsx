@@ -10,11 +10,20 @@ interface LocalRulesProps {
 }
 
 /** What the law says where the vehicle is, beside an answer: what it bars and why, and what else holds. */
-export function LocalRulesEntry({ local, say_where }: LocalRulesProps) {
+export function LocalRulesEntry(props: LocalRulesProps) {
+  return (
+    <Entry name="Local rules" note={<p>{PLACES[props.local.place].name}</p>} id="local-rules">
+      <LocalRulesText {...props} />
+    </Entry>
+  );
+}
+
+/** The same without a heading of its own. */
+export function LocalRulesText({ local, say_where }: LocalRulesProps) {
   const { place, service, barred, others } = local;
   const by_rule = [...Map.groupBy(barred, ({ rule }) => rule)];
   return (
-    <Entry name="Local rules" note={<p>{PLACES[place].name}</p>} id="local-rules">
+    <>
       {by_rule.length > 0 && (
         <ul class="bullets local-bars">
           {by_rule.map(([rule, bars]) => (
@@ -33,12 +42,13 @@ export function LocalRulesEntry({ local, say_where }: LocalRulesProps) {
       )}
       {place === "elsewhere" ? (
         <p>
-          Where the vehicle is was not said, so no local rule is counted. <a href={say_where}>Say where it is</a>: some
-          places let only licensed people add refrigerant, or want a leak repaired first.
+          You haven't said where the vehicle is, so no local rules are applied.{" "}
+          <a href={say_where}>Choose where it is</a>: some places allow only certified technicians to add refrigerant,
+          or require the leak to be repaired first.
         </p>
       ) : (
         <p>
-          {by_rule.length === 0 && "No rule that we know bars anything here. "}
+          {by_rule.length === 0 && "We know of no rule that limits these options here. "}
           {others.length > 0 && (
             <>
               {by_rule.length === 0 ? "In force" : "Also in force"}:{" "}
@@ -54,7 +64,7 @@ export function LocalRulesEntry({ local, say_where }: LocalRulesProps) {
         </p>
       )}
       <p class="small soft">{LEGAL_NOTE}</p>
-    </Entry>
+    </>
   );
 }
 

@@ -1,7 +1,6 @@
-import { isTopUpDue } from "../../src/core/options/top-up-due.ts";
 import { formatDate } from "../../src/core/quantities/format.ts";
-import { chosenOption, type Outcome } from "../answer/outcome.ts";
-import { verdictWords } from "../fleet/shown.ts";
+import { groundOf, type Outcome, watchDateOf } from "../answer/outcome.ts";
+import { answerWords } from "../words/answer-words.ts";
 
 /** The answer in one line, in sight while the answer itself is not, above it and below it; a link to it. */
 export function AnswerLine({ outcome }: { outcome: Outcome }) {
@@ -14,11 +13,7 @@ export function AnswerLine({ outcome }: { outcome: Outcome }) {
 
 /** `Top it off · repair if low before 31 May 2027`. */
 function answerInShort(outcome: Outcome): string {
-  const { answer } = outcome;
-  const { option, guard } = answer.verdict;
-  if (option !== "top-off") return verdictWords(option, guard);
-  const watch_date = chosenOption(outcome)?.watch_date ?? null;
-  const words = isTopUpDue(answer) ? verdictWords(option, guard) : "Leave it for now";
-  if (watch_date === null || watch_date <= answer.as_of) return words;
-  return `${words} · repair if low before ${formatDate(watch_date)}`;
+  const watch_date = watchDateOf(outcome);
+  const words = answerWords(groundOf(outcome));
+  return watch_date === null ? words : `${words} · repair if low before ${formatDate(watch_date)}`;
 }

@@ -1,10 +1,10 @@
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { AssessRequest, Verdict } from "../../src/core/question/contract.ts";
-import { verdictWords } from "../fleet/shown.ts";
+import { answerWords } from "../words/answer-words.ts";
 
 /** What each supposition says alone, where the answer is one over several. */
-export type Mixture = readonly { weight: number; request: AssessRequest; verdict: Verdict }[];
+export type Mixture = readonly { weight: number; request: AssessRequest; verdict: Verdict; low_now: boolean }[];
 
 interface MixtureNoteProps {
   mixture: Mixture;
@@ -17,7 +17,7 @@ interface MixtureNoteProps {
 export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
   const refrigerants = new Set(mixture.map(({ request }) => request.vehicle.refrigerant));
   const sizes = new Set(mixture.map(({ request }) => request.vehicle.nameplate_g));
-  const answers = new Set(mixture.map(({ verdict }) => verdictWords(verdict.option, verdict.guard)));
+  const answers = new Set(mixture.map(wordsOf));
   const unknown = refrigerants.size === 1 ? "the nameplate charge" : sizes.size === 1 ? "the refrigerant" : "either";
   const name = ({ refrigerant, nameplate_g }: AssessRequest["vehicle"]) =>
     [
@@ -32,10 +32,7 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
         {answers.size === 1
           ? "Each of them gives the same answer."
           : `They do not agree: ${mixture
-              .map(
-                ({ request, verdict }) =>
-                  `${name(request.vehicle)}: ${lower(verdictWords(verdict.option, verdict.guard))}`,
-              )
+              .map((one) => `${name(one.request.vehicle)}: ${lower(wordsOf(one))}`)
               .join("; ")}.`}{" "}
         The charts show {name(shown)}.
       </p>
@@ -47,6 +44,10 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
       )}
     </div>
   );
+}
+
+function wordsOf({ request, verdict, low_now }: Mixture[number]): string {
+  return answerWords({ verdict, low_now, no_entries: (request.log ?? []).length === 0 });
 }
 
 function lower(words: string): string {

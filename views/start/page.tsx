@@ -2,6 +2,7 @@ import type { Child } from "hono/jsx";
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import { formatDate } from "../../src/core/quantities/format.ts";
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
+import type { Ways } from "../answer/next-step.tsx";
 import type { Outcome } from "../answer/outcome.ts";
 import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
@@ -143,12 +144,12 @@ function AnswerPart({ id, kept, children }: { id: string; kept: boolean; childre
   );
 }
 
-function FirstPart({ fields, errors, outcome, mixture }: StartProps) {
+function FirstPart({ fields, errors, outcome, mixture, addressWith }: StartProps) {
   if (outcome === null) return <NoAnswer errors={errors.length} />;
   return (
     <>
       <AnswerLine outcome={outcome} />
-      <VerdictBlock outcome={outcome} />
+      <VerdictBlock outcome={outcome} ways={waysOf(addressWith({}))} />
       {mixture !== null && <MixtureNote mixture={mixture} shown={outcome.request.vehicle} units={fields.units} />}
       {fields.electric === "yes" && (
         <p class="step-caution">
@@ -156,9 +157,20 @@ function FirstPart({ fields, errors, outcome, mixture }: StartProps) {
           answer counts a shop's prices, and no dye.
         </p>
       )}
-      <AnswerGrounds outcome={outcome} />
+      <AnswerGrounds outcome={outcome} ways={waysOf(addressWith({}))} />
     </>
   );
+}
+
+/** Where the next steps are, with the question as it stands. */
+function waysOf(address: string): Ways {
+  const with_question = (path: string) => address.replace("/?", `${path}?`);
+  return {
+    top_off: with_question("/top-off"),
+    readings: with_question("/readings"),
+    leak_tests: "/leak-tests",
+    quote: null,
+  };
 }
 
 /** Then the what-ifs stay, answer or not, so that nothing typed is lost. */

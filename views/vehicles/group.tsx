@@ -1,20 +1,19 @@
 import type { GroupSays } from "../../src/core/fleet/row.ts";
-import type { Verdict } from "../../src/core/question/contract.ts";
-import { vehicles, verdictWords } from "../fleet/shown.ts";
+import { vehicles } from "../fleet/shown.ts";
 import { Entry } from "../parts/entry.tsx";
+import { type AnswerGround, answerWords } from "../words/answer-words.ts";
 import { saidPercent } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
 
 interface VehicleGroupProps {
   group: GroupSays;
-  /** The page's verdict on what is recorded, by this vehicle's log alone; null while something else is supposed. */
-  recorded: Verdict | null;
+  /** The page's answer to what is recorded, by this vehicle's log alone; null while something else is supposed. */
+  recorded: AnswerGround | null;
 }
 
 /** How the fleet's table, which lets vehicles of a group inform each other, and this page go together. */
 export function VehicleGroup({ group, recorded }: VehicleGroupProps) {
-  const words = ({ option, guard }: Pick<Verdict, "option" | "guard">) => verdictWords(option, guard);
-  const there = words(group.verdict);
+  const there = answerWords(group);
   return (
     <Entry name="Its group" id="group" note={<p dir="auto">{group.fleet_group}</p>}>
       <p>
@@ -24,7 +23,7 @@ export function VehicleGroup({ group, recorded }: VehicleGroupProps) {
       </p>
       <p>
         On <Day iso={group.as_of} /> it said: <strong>{there}</strong>
-        {recorded !== null && words(recorded) === there
+        {recorded !== null && answerWords(recorded) === there
           ? ", as this page does."
           : ". This page goes by the log here alone."}
       </p>

@@ -1,19 +1,21 @@
-import { isTopUpDue } from "../../src/core/options/top-up-due.ts";
+import type { PageAnswer } from "../../src/core/page-answer.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
-import type { AssessAnswer } from "../../src/core/question/contract.ts";
+import { watchDateIn } from "../answer/outcome.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { saidMass } from "../words/numbers.ts";
-import { OPTION_NAMES } from "../words/places.ts";
+import { answerWords } from "../words/answer-words.ts";
+import { saidLeak, saidNextLow } from "../words/estimates.ts";
 import { Charge, Day } from "../words/said.tsx";
-import { saidMonth } from "../words/times.ts";
 import { type ShownVehicle, vehiclePath } from "./record/record.ts";
 
 /** A vehicle and the answer about it. */
 export interface ListedVehicle {
   vehicle: ShownVehicle;
-  answer: AssessAnswer;
+  answer: PageAnswer;
+  /** Whether nothing is in its log. */
+  no_entries: boolean;
+  keep_years: number;
 }
 
 export interface ListPageProps {
@@ -171,7 +173,8 @@ function Table({ vehicles, units }: ListPageProps) {
   );
 }
 
-function Row({ listed: { vehicle, answer }, units }: { listed: ListedVehicle; units: UnitSystem }) {
+function Row({ listed, units }: { listed: ListedVehicle; units: UnitSystem }) {
+  const { vehicle, answer } = listed;
   const { id, label, refrigerant, nameplate_g, fleet_group, depot, example } = vehicle;
   const also = [refrigerant, formatMass(nameplate_g, units), fleet_group, depot].filter((part) => part !== null);
   return (
@@ -184,49 +187,41 @@ function Row({ listed: { vehicle, answer }, units }: { listed: ListedVehicle; un
         <small>{also.join(" · ")}</small>
       </th>
       <td data-heading="What to do">
-        <WhatToDo answer={answer} />
+        <WhatToDo listed={listed} />
       </td>
       <td data-heading="Low again">
         <LowAgain answer={answer} />
       </td>
       <td class="figure-cell" data-heading="Leak">
-        <Charge>{saidMass(answer.leak.g_per_year.mean, units)} a year</Charge>
+        <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge>
       </td>
     </tr>
   );
 }
 
-function WhatToDo({ answer }: { answer: AssessAnswer }) {
-  const { option, guard } = answer.verdict;
-  if (option === null) return <>Ask a shop, nothing is open</>;
-  if (option === "check-first") return <>Check first: it may not be low</>;
-  if (option !== "top-off")
-    return <>{guard === "floor" || guard === "empty" ? "Repair it, do not top off" : OPTION_NAMES[option].name}</>;
-  const due = isTopUpDue(answer);
-  const watch_date = answer.options.find(({ id }) => id === option)?.watch_date ?? null;
+function WhatToDo({ listed: { answer, no_entries, keep_years } }: { listed: ListedVehicle }) {
+  const ground = { verdict: answer.verdict, low_now: answer.low_now, no_entries };
+  const watch_date = watchDateIn(answer, keep_years);
   return (
     <>
-      {due ? "Top it off" : "Leave it for now"}
-      {watch_date !== null && watch_date > answer.as_of && (
+      {answerWords(ground)}
+      {watch_date !== null && (
         <small>
-          low {due && "again "}before <Day iso={watch_date} />: repair
+          low {answer.low_now && "again "}before <Day iso={watch_date} />: repair
         </small>
       )}
     </>
   );
 }
 
-function LowAgain({ answer }: { answer: AssessAnswer }) {
-  const { p10, p50, p90 } = answer.forecast.next_low;
-  if (isTopUpDue(answer)) return <strong>Low now</strong>;
-  if (p50 === null) return <>Not within 20 years</>;
+function LowAgain({ answer }: { answer: PageAnswer }) {
+  const said = saidNextLow({ ...answer, next_low: answer.forecast.next_low });
+  if (said.low_now) return <strong>Low now</strong>;
+  if (said.date === null) return <>Not within 20 years</>;
   return (
     <>
-      <time datetime={p50}>{saidMonth(p50)}</time>
-      <small>
-        {p10 === answer.as_of ? "now" : saidMonth(p10 ?? p50)} to{" "}
-        {p90 === null ? "later than 20 years" : saidMonth(p90)}
-      </small>
+      <time datetime={said.date}>{said.best}</time>
+      <small>{said.range}</small>
     </>
   );
 }

@@ -2,15 +2,10 @@ import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import type { GroupSays } from "../../src/core/fleet/row.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { AssessAnswer } from "../../src/core/question/contract.ts";
-import { AnswerGrounds } from "../answer/answer.tsx";
-import { BreakEvens } from "../answer/change.tsx";
-import { ChargeCurve } from "../answer/charts/charge-curve.tsx";
-import { CostOverYears } from "../answer/charts/cost-over-years.tsx";
-import { ReleaseByYear } from "../answer/charts/release-by-year.tsx";
+import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
 import { WhereItLeaks } from "../answer/charts/where-it-leaks.tsx";
-import { LeakFacts } from "../answer/leak-facts.tsx";
-import type { Outcome } from "../answer/outcome.ts";
-import { Settle } from "../answer/settle.tsx";
+import type { Ways } from "../answer/next-step.tsx";
+import { groundOf, isLowAsSeen, type Outcome } from "../answer/outcome.ts";
 import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -111,17 +106,15 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
           <a href={vehiclePath(vehicle.id)}>Back to the record</a>
         </p>
       )}
-      {outcome === null ? <NoAnswer count={errors.length} /> : <VerdictBlock outcome={outcome} />}
+      {outcome === null ? (
+        <NoAnswer count={errors.length} />
+      ) : (
+        <VerdictBlock outcome={outcome} ways={waysOf(vehicle)} />
+      )}
       {may_edit && vehicle.archived_at === null && (
         <LookToday vehicle_id={vehicle.id} today={today} submit_key={`${submit_key}-look`} />
       )}
-      {outcome !== null && <AnswerGrounds outcome={outcome} say_where="/settings#place" />}
-      {outcome !== null && (
-        <Entry name="Charge">
-          <ChargeCurve outcome={outcome} />
-          <LeakFacts outcome={outcome} />
-        </Entry>
-      )}
+      {outcome !== null && <AnswerGrounds outcome={outcome} ways={waysOf(vehicle)} say_where="/settings#place" />}
       <Record {...props} part="log" />
       {outcome !== null && (
         <Entry name="Where it leaks">
@@ -133,29 +126,30 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
       {props.group !== null && (
         <VehicleGroup
           group={props.group}
-          recorded={Object.keys(supposed).length === 0 ? (outcome?.answer.verdict ?? null) : null}
+          recorded={Object.keys(supposed).length === 0 && outcome !== null ? groundOf(outcome) : null}
         />
       )}
       <WhatIfForm {...props} />
       {outcome !== null && (
-        <>
-          <Entry name="Cost">
-            <CostOverYears outcome={outcome} />
-          </Entry>
-          <Entry name="Release">
-            <ReleaseByYear outcome={outcome} />
-          </Entry>
-          <Entry name="Not known yet">
-            <Settle outcome={outcome} />
-          </Entry>
-          <Entry name="What would change it">
-            <BreakEvens outcome={outcome} />
-            <SensitivityLater vehicle_id={vehicle.id} address={addressWith({})} />
-          </Entry>
-        </>
+        <AnswerDetail
+          outcome={outcome}
+          say_where="/settings#place"
+          sensitivity={<SensitivityLater vehicle_id={vehicle.id} address={addressWith({})} />}
+          location={false}
+        />
       )}
     </>
   );
+}
+
+/** Where the next steps are for a saved vehicle. */
+function waysOf({ id }: ShownVehicle): Ways {
+  return {
+    top_off: vehiclePath(id, "top-off"),
+    readings: vehiclePath(id, "readings"),
+    leak_tests: "/leak-tests",
+    quote: vehiclePath(id, "quotes"),
+  };
 }
 
 function recordId(part: RecordPart): string {
@@ -181,7 +175,12 @@ function LogRecord({ vehicle, entries, units, may_edit, leak, today }: VehiclePa
   return (
     <>
       <ChargeLog vehicle_id={vehicle.id} entries={entries} units={units} may_edit={may_edit} />
-      <Repairs repairs={entries.filter(({ repair }) => repair != null)} leak={leak} as_of={today} />
+      <Repairs
+        repairs={entries.filter(({ repair }) => repair != null)}
+        leak={leak}
+        as_of={today}
+        low_as_seen={isLowAsSeen(entries)}
+      />
     </>
   );
 }

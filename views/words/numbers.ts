@@ -13,9 +13,20 @@ export function estimated(value: number): number {
   return Math.round(value / step) * step;
 }
 
-/** `$390`, `−$35`, `$1,050`. */
-export function saidMoney(amount: number): string {
-  return formatMoney(estimated(amount), "USD");
+/** `$390`, `−$35`, `$1,050`; `currency` is an ISO 4217 code. */
+export function saidMoney(amount: number, currency = "USD"): string {
+  return formatMoney(estimated(amount), currency);
+}
+
+/** What one amount is above another, taken from the two as they are said, so that a reader can check it. */
+export function saidDifference(more: number, less: number, currency = "USD"): string {
+  return formatMoney(estimated(more) - estimated(less), currency);
+}
+
+/** From one amount to another; one figure where both are said alike: `$800 to $1,600`, `about $1,250`. */
+export function saidMoneySpan(from: number, to: number, currency = "USD"): string {
+  const [low, high] = [saidMoney(from, currency), saidMoney(to, currency)];
+  return low === high ? `about ${low}` : `${low} to ${high}`;
 }
 
 /** `3.5 oz`, `38 oz`, `7.5 lb`; `390 g`, `1100 g`. One unit at a time, so that two amounts compare at a glance. */
@@ -24,6 +35,16 @@ export function saidMass(grams: number, units: UnitSystem): string {
   const ounces = ouncesFromGrams(grams);
   if (ounces >= MOST_OUNCES) return joined(`${figure(ounces / OUNCES_PER_POUND)} lb`);
   return joined(`${ounces < 4 ? Math.round(ounces * 2) / 2 : Math.round(ounces)} oz`);
+}
+
+/** From one mass to another in one unit: `2 to 12 oz`, `3.5 to 8 lb`, `340 to 500 g`. */
+export function saidMassSpan(from_g: number, to_g: number, units: UnitSystem): string {
+  const to = saidMass(to_g, units);
+  const unit = to.slice(to.lastIndexOf("\u00a0"));
+  const from =
+    unit === "\u00a0lb" ? `${figure(ouncesFromGrams(from_g) / OUNCES_PER_POUND)}${unit}` : saidMass(from_g, units);
+  if (from === to) return `about ${to}`;
+  return `${from.endsWith(unit) ? from.slice(0, -unit.length) : from} to ${to}`;
 }
 
 /** Above, pounds are easier. */
@@ -50,9 +71,9 @@ export function saidChance(share: number): string {
   return `${hundredths(share)} of 100`;
 }
 
-/** A share of something: `62 %`. */
+/** A share of something: `62%`. */
 export function saidPercent(share: number): string {
-  return `${hundredths(share)} %`;
+  return `${hundredths(share)}%`;
 }
 
 /** Two figures below 10, about two above. */

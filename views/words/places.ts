@@ -1,6 +1,6 @@
 import type { LocationId, OptionId } from "../../src/core/question/contract.ts";
 
-/** A place where it may leak, as it stands alone and inside a sentence ("at …"). */
+/** A location where it may leak, as it stands alone and inside a sentence ("at …"). */
 export const PLACE_NAMES: Readonly<Record<LocationId, { name: string; at: string }>> = {
   "service-port": { name: "Service port", at: "a service port" },
   joint: { name: "Joint (O-ring)", at: "a joint" },
@@ -14,7 +14,7 @@ export const PLACE_NAMES: Readonly<Record<LocationId, { name: string; at: string
 export const OPTION_NAMES: Readonly<Record<OptionId, { name: string; doing: string }>> = {
   repair: { name: "Repair it", doing: "repairing it" },
   "dye-test": { name: "Dye test first", doing: "a dye test first" },
-  "electronic-test": { name: "Electronic test first", doing: "an electronic test first" },
+  "electronic-test": { name: "Electronic leak test first", doing: "an electronic leak test first" },
   "top-off": { name: "Top it off", doing: "topping it off" },
-  "live-without": { name: "Live without it", doing: "living without it" },
+  "live-without": { name: "Go without it", doing: "going without it" },
 };

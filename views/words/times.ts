@@ -22,8 +22,9 @@ export function saidSpan(from_months: number, to_months: number): string {
   return `${from.endsWith(unit) ? from.slice(0, -unit.length) : from} to ${to}`;
 }
 
-/** How long after something, as in `9 days after it was filled`; 0 is the same day. */
-export function saidDaysAfter(days: number): string {
-  if (days === 0) return "on the day that";
-  return days === 1 ? "1 day after" : `${days} days after`;
+/** A number of days as a person says it: `9 days`, `7 weeks`, `4 months`. */
+export function saidDays(days: number): string {
+  if (days < 21) return days === 1 ? "1 day" : `${days} days`;
+  if (days < 70) return `${Math.round(days / 7)} weeks`;
+  return formatMonths(days / 30.4375);
 }

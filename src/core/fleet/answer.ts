@@ -1,5 +1,5 @@
 import type { Clocks } from "../leak/clocks.ts";
-import { nextLowOf } from "../leak/forecast.ts";
+import { type LikelyLow, likelyLowOf, nextLowOf } from "../leak/forecast.ts";
 import { chargeNowOf, leakFractionOf } from "../leak/leak.ts";
 import type { LeakPrior } from "../leak/leak-grid.ts";
 import { posteriorOf } from "../leak/posterior.ts";
@@ -33,6 +33,12 @@ export interface FleetAnswer {
   leak_fraction: Spread;
   charge_now_g: { mean: number; p05: number; p95: number };
   next_low: ForecastAnswer["next_low"];
+  /** The likely range of the next low charge, 5 to 95 %. */
+  likely_low: LikelyLow;
+  /** Whether topping off would start with a top-off that day: it is low, or nearly so. */
+  low_now: boolean;
+  /** Whether nothing is in its log. */
+  no_entries: boolean;
   verdict: Pick<Verdict, "option" | "guard" | "tie_break">;
   options: FleetOption[];
   keep_years: number;
@@ -61,6 +67,9 @@ export function fleetAnswer(
     leak_fraction: leakFractionOf(posterior),
     charge_now_g: chargeNowOf(posterior, nodes, question.nameplate_g),
     next_low: nextLowOf(question, posterior, nodes),
+    likely_low: likelyLowOf(question, posterior, nodes),
+    low_now: outlook.futures.start.top_up_now,
+    no_entries: question.log.length === 0,
     verdict: { option, guard, tie_break },
     options: comparison.options.map((one, o) => ({
       id: one.id,

@@ -79,6 +79,8 @@ export interface GroupSays {
   as_of: string;
   own_share: number;
   verdict: FleetAnswer["verdict"];
+  low_now: boolean;
+  no_entries: boolean;
 }
 
 /** A group of vehicles: as fitted, and as its answers use it. */

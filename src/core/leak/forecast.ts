@@ -29,6 +29,30 @@ export function nextLowOf(question: Question, posterior: Posterior, nodes: Nodes
   return { p10: dateOf(0.1), p50: dateOf(0.5), p90: dateOf(0.9) };
 }
 
+/**
+ * Between which dates it will be low again in nine of ten cases: by the earlier with a chance of 5 %, by the later with
+ * one of 95 %; null when not within 20 years.
+ */
+export function likelyLowOf(question: Question, posterior: Posterior, nodes: Nodes): LikelyLow {
+  if (posterior.standing !== null) return { p05: question.as_of, p95: question.as_of };
+  const low_by = lowByMonth(question, posterior, nodes);
+  const dateOf = (p: number): string | null => {
+    const t = firstTime(low_by, p);
+    return t === null ? null : isoFromDay(dayAt(question.as_of_day, t));
+  };
+  return { p05: dateOf(0.05), p95: dateOf(0.95) };
+}
+
+export interface LikelyLow {
+  p05: string | null;
+  p95: string | null;
+}
+
+/** The charge from the assessment date on, every three months until at least `years`, if nothing is added. */
+export function curveAhead(question: Question, posterior: Posterior, years: number): CurvePoint[] {
+  return curveOf(question, { ...posterior, snapshots: [] }, Math.ceil(4 * years - 1e-9));
+}
+
 /** P(low by month j), j = 0..240, each computed when asked for and kept. */
 function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (month: number) => number {
   const known = new Map<number, number>();
@@ -71,7 +95,7 @@ function firstTime(chance: (month: number) => number, p: number): number | null 
   return (below + (p - from) / (chance(reached) - from)) / 12;
 }
 
-function curveOf(question: Question, posterior: Posterior): CurvePoint[] {
+function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURVE_QUARTERS_AHEAD): CurvePoint[] {
   const { as_of_day } = question;
   const kept: number[] = [];
   for (let n = 0; n < NODES; n++) if (posterior.weight[n]! > CURVE_CUT) kept.push(n);
@@ -81,7 +105,7 @@ function curveOf(question: Question, posterior: Posterior): CurvePoint[] {
     ),
   );
   points.push(pointOf(question.as_of, kept, posterior.weight, (n) => [posterior.mean_m[n]!, posterior.var_m[n]!]));
-  for (let quarter = 1; quarter <= CURVE_QUARTERS_AHEAD; quarter++) {
+  for (let quarter = 1; quarter <= quarters_ahead; quarter++) {
     const t = quarter / 4;
     const clock = posterior.clocks.growth.map((reading) => reading(t));
     const noise = posterior.clocks.growth_twice.map((reading) => LEAK_NOISE * LEAK_NOISE * reading(t));

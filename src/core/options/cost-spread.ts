@@ -222,3 +222,14 @@ function itemsUntil(outlook: Outlook, id: OptionId, years: number): Items {
     id === "live-without" ? fadingIntegral(fade, 0, years) / fadingIntegral(fade, 0, question.plan.keep_years) : 1;
   return itemsOf({ ...option, fixed: option.fixed * share }, outlook, counted);
 }
+
+/** Short enough that only what is done at the assessment date is counted, in years. */
+const TODAY_YEARS = 1e-6;
+
+/** What an option costs on the day itself, on average over leak and location. */
+export function paidToday(outlook: Outlook, id: OptionId): number {
+  const { costs, weights } = itemsUntil(outlook, id, TODAY_YEARS);
+  return (
+    weights.reduce((sum, weight, i) => sum + weight * costs[i]!, 0) / weights.reduce((sum, weight) => sum + weight, 0)
+  );
+}

@@ -38,7 +38,8 @@ function withQuote(request: AssessRequest, quote: number): AssessRequest {
   const usual = mean((l) => price[l]! + service[l]! * repair_service);
   const factor = usual > 0 ? Math.max(0, quote - refrigerant) / usual : 1;
   const priced = withLocations(request, (_, l) => ({ price: price[l]! * factor }));
-  return { ...priced, prices: { ...priced.prices, repair_service: repair_service * factor } };
+  // In all: finding the leak is in it, too.
+  return { ...priced, prices: { ...priced.prices, repair_service: repair_service * factor, locate_fee: 0 } };
 }
 
 /** What the service around a repair costs: of the refrigerant alone, and in all at a place. */

@@ -71,7 +71,8 @@ export interface Nothing {
 
 /** What the record says about the vehicle today. */
 export interface KnownLeak {
-  g_per_year: { mean: number; p05: number; p95: number };
+  /** Without a median in quotes sent before the best estimate was one. */
+  g_per_year: { mean: number; median?: number | undefined; p05: number; p95: number };
   charge_now_g: number;
   /** Nothing is logged, or one visit alone, between which no loss shows: then these are what usually holds, not what this vehicle has shown. */
   from_nothing: boolean;
@@ -140,11 +141,11 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
   const not_needed = !check_first && isNothingNeeded(now);
   const advised = check_first || not_needed ? null : advisedOption(offer.options, options, plan.carbon_price_per_t);
   const without = optionOf(now, "live-without");
-  const { mean, p05, p95 } = now.leak.g_per_year;
+  const { mean, median, p05, p95 } = now.leak.g_per_year;
   return {
     keep_years,
     leak: {
-      g_per_year: { mean, p05, p95 },
+      g_per_year: { mean, median, p05, p95 },
       charge_now_g: now.leak.charge_now_g.mean,
       from_nothing: question.log.length < 2,
     },

@@ -194,7 +194,7 @@ const snapshot = z.strictObject({
     why: advisedWhy.nullable().optional(),
     not_needed: z.boolean().optional(),
     leak: z.strictObject({
-      g_per_year: z.strictObject({ mean: number, ...spread }),
+      g_per_year: z.strictObject({ mean: number, median: number.optional(), ...spread }),
       charge_now_g: number,
       from_nothing: z.boolean(),
     }),

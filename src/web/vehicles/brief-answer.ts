@@ -5,8 +5,8 @@ import type { Asked } from "../../store/assessments.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 
 /** Answers without their sensitivity, which takes as long as all the rest, and is fetched when someone looks at it. */
-const BRIEF_VERSION = `${MODEL_VERSION} brief, with band`;
-const WHOLE_VERSION = `${MODEL_VERSION} with band`;
+const BRIEF_VERSION = `${MODEL_VERSION} brief, for pages 2`;
+const WHOLE_VERSION = `${MODEL_VERSION} for pages 2`;
 
 /** The kept answer about a vehicle, or one that is computed and kept. */
 export function briefAnswer(store: WorkspaceStore, vehicle_id: string, request: AssessRequest): Promise<PageAnswer> {

@@ -1,5 +1,6 @@
 import { Hono } from "hono";
 import { ListPage } from "../../../views/vehicles/list-page.tsx";
+import { questionOf } from "../../core/question/question.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole } from "../edge/access.ts";
@@ -63,5 +64,8 @@ async function answered(store: WorkspaceStore, ids: readonly string[], today: st
     request: vehicleRequest(record, today),
   }));
   const answers = await briefAnswers(store, asked);
-  return asked.map(({ vehicle }, i) => ({ vehicle, answer: answers[i]! }));
+  return asked.map(({ vehicle, request }, i) => {
+    const { plan, log } = questionOf(request);
+    return { vehicle, answer: answers[i]!, no_entries: log.length === 0, keep_years: plan.keep_years };
+  });
 }

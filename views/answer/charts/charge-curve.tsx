@@ -1,16 +1,18 @@
-import { isTopUpDue } from "../../../src/core/options/top-up-due.ts";
 import { formatDate } from "../../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { CurvePoint, LogEntry } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
+import { saidChargeNow, saidNextLow } from "../../words/estimates.ts";
 import { saidMass } from "../../words/numbers.ts";
-import { saidMonth } from "../../words/times.ts";
-import { type Outcome, repairAndTopOff } from "../outcome.ts";
+import { type Outcome, watchDateOf } from "../outcome.ts";
 
-/** The charge over time: what the log says of the past, the range of what it may be, and where it goes if nothing is done. */
+/**
+ * The charge over time: what the log says of the past, the advised top-off and the decline after it, and where it goes if
+ * nothing is added.
+ */
 export function ChargeCurve({ outcome }: { outcome: Outcome }) {
   const { answer, question, units } = outcome;
-  const { watch_date } = repairAndTopOff(answer).topOff;
+  const watch_date = watchDateOf(outcome);
   const { p50 } = answer.forecast.next_low;
   return (
     <ChartFigure
@@ -19,17 +21,10 @@ export function ChargeCurve({ outcome }: { outcome: Outcome }) {
       title={title(outcome)}
       summary={
         <>
-          The line is the best estimate of the charge, the band its likely range (5 of 100 cases lie below it, 5 above).
-          {question.log.length > 0 && " Triangles mark what went in."} From today on it shows what happens if nothing is
-          added.
+          Line: best estimate. Band: likely range. {question.log.length > 0 && "Triangles: what was added. "}
+          {answer.topped_off === null ? "After today: if nothing is added." : "After today: topped off today."}
         </>
       }
-      chartKey={[
-        { label: "charge, best estimate", meaning: "charge", sign: "line", strong: true },
-        { label: "likely range", meaning: "charge", sign: "band" },
-        { label: "charged", meaning: "charge", sign: "point" },
-        { label: "cools weakly below", meaning: "careful", sign: "line", dash: [6, 4] },
-      ]}
       settings={{ "data-units": units }}
     >
       <thead>
@@ -41,7 +36,7 @@ export function ChargeCurve({ outcome }: { outcome: Outcome }) {
             Charge
           </th>
           <th scope="col" class="figure-cell" data-column="p05_g">
-            Likely from
+            Likely range from
           </th>
           <th scope="col" class="figure-cell" data-column="p95_g">
             to
@@ -53,10 +48,17 @@ export function ChargeCurve({ outcome }: { outcome: Outcome }) {
           <CurveRow point={point} log={question.log} index={i} units={units} />
         ))}
       </tbody>
+      {answer.topped_off !== null && (
+        <tbody>
+          {answer.topped_off.map((point) => (
+            <PointRow kind="topped-off" point={point} units={units} />
+          ))}
+        </tbody>
+      )}
       <tbody>
-        <Line kind="low-line" name="Cools weakly below" grams={answer.leak.low_below_g} units={units} />
+        <Line kind="low-line" name="Cools poorly below" grams={answer.leak.low_below_g} units={units} />
         <Line kind="nameplate" name="Nameplate charge" grams={question.nameplate_g} units={units} />
-        {watch_date !== null && watch_date > answer.as_of && <Moment kind="watch" name="Watch date" iso={watch_date} />}
+        {watch_date !== null && <Moment kind="watch" name="Watch date" iso={watch_date} />}
         {p50 !== null && p50 > answer.as_of && <Moment kind="next-low" name="Next low charge" iso={p50} />}
       </tbody>
     </ChartFigure>
@@ -65,14 +67,16 @@ export function ChargeCurve({ outcome }: { outcome: Outcome }) {
 
 function title(outcome: Outcome): string {
   const { answer, question, units } = outcome;
-  const now = saidMass(answer.leak.charge_now_g.mean, units);
+  const now = saidChargeNow(answer.leak.charge_now_g, units).best;
   const full = saidMass(question.nameplate_g, units);
-  const { p50 } = answer.forecast.next_low;
-  if (isTopUpDue(answer)) {
-    return `About ${now} of ${full} is left; it cools weakly below about ${saidMass(answer.leak.low_below_g, units)}`;
+  if (answer.verdict.guard === "empty") return `Next to nothing of ${full} is left`;
+  if (answer.verdict.guard === "surprise") return `About ${now} of ${full} is in it, if the log is right`;
+  if (answer.low_now) {
+    return `About ${now} of ${full} is left; it cools poorly below about ${saidMass(answer.leak.low_below_g, units)}`;
   }
-  if (p50 === null) return `About ${now} of ${full} is in it, enough for many years`;
-  return `About ${now} of ${full} is in it, enough until about ${saidMonth(p50)}`;
+  const next = saidNextLow({ ...answer, next_low: answer.forecast.next_low });
+  if (next.low_now || next.date === null) return `About ${now} of ${full} is in it, enough for many years`;
+  return `About ${now} of ${full} is in it, enough until about ${next.best}`;
 }
 
 interface RowProps {
@@ -93,6 +97,10 @@ function CurveRow({ point, log, index, units }: RowProps) {
       : index % 2 === 0
         ? "before"
         : markOf(entry);
+  return <PointRow kind={kind} point={point} units={units} />;
+}
+
+function PointRow({ kind, point, units }: { kind: RowKind; point: CurvePoint; units: UnitSystem }) {
   return (
     <tr data-kind={kind}>
       <th scope="row">
@@ -106,14 +114,15 @@ function CurveRow({ point, log, index, units }: RowProps) {
   );
 }
 
-type RowKind = "before" | "filled" | "looked" | "today" | "forecast";
+type RowKind = "before" | "filled" | "looked" | "today" | "forecast" | "topped-off";
 
 const ROW_NOTES: Readonly<Record<RowKind, string>> = {
   before: ", before",
-  filled: ", charged",
-  looked: ", looked at",
-  today: ", the day of the question",
-  forecast: "",
+  filled: ", after",
+  looked: ", checked",
+  today: ", today",
+  forecast: ", nothing added",
+  "topped-off": ", if topped off today",
 };
 
 function markOf(entry: LogEntry): RowKind {

@@ -1,26 +1,36 @@
 import { focusOption } from "../../../src/core/page-answer.ts";
 import { formatMonths } from "../../../src/core/quantities/format.ts";
-import { ChartFigure, type KeyEntry } from "../../parts/figure.tsx";
-import { saidMoney } from "../../words/numbers.ts";
+import type { OptionAnswer } from "../../../src/core/question/contract.ts";
+import { ChartFigure } from "../../parts/figure.tsx";
+import { estimated, saidDifference, saidMoney, saidMoneySpan } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
 import { saidYears } from "../../words/times.ts";
-import { type Outcome, repairAndTopOff } from "../outcome.ts";
-import { OPTION_DASHES } from "./option-dashes.ts";
+import {
+  comparedCost,
+  comparedCostByYear,
+  countsCarbon,
+  type Outcome,
+  repairAndTopOff,
+  repairToday,
+  rivalOf,
+} from "../outcome.ts";
+import { OPTION_SHORT } from "./option-dashes.ts";
 import { crossing, runningTotals, yearEnds } from "./running-totals.ts";
 
-/** What each option has cost by the end of each year, and how far the answer's own cost may be off. */
+/** What each option has cost from today to the end of each year, and how far the answer's own cost may be off. */
 export function CostOverYears({ outcome }: { outcome: Outcome }) {
-  const { answer, question, cost_band: band } = outcome;
+  const { answer, question, currency } = outcome;
+  const { cost_band: band } = answer;
   const { keep_years } = question.plan;
-  const ends = yearEnds(keep_years);
+  const ends = [0, ...yearEnds(keep_years)];
   const { repair, topOff } = repairAndTopOff(answer);
   const shown = answer.options.filter(({ offered, id }) => offered || id === "repair" || id === "top-off");
-  const totals = new Map(shown.map((option) => [option.id, runningTotals(option.cost_by_year)]));
+  const totals = new Map(shown.map((option) => [option.id, totalsOf(outcome, option)]));
   const focus = focusOption(answer);
+  const rival = rivalOf(outcome);
+  const carbon = countsCarbon(outcome);
   const crossed =
-    repair.offered && topOff.offered
-      ? crossing(runningTotals(repair.cost_by_year), runningTotals(topOff.cost_by_year), ends)
-      : null;
+    repair.offered && topOff.offered ? crossing(totals.get("repair") ?? [], totals.get("top-off") ?? [], ends) : null;
   return (
     <ChartFigure
       id="cost-over-years"
@@ -28,24 +38,19 @@ export function CostOverYears({ outcome }: { outcome: Outcome }) {
       title={title(outcome, crossed)}
       summary={
         <>
-          Cost on average, added up to the end of each year, in today's money; later years weigh less.{" "}
-          {OPTION_NAMES[focus.id].name}: likely {saidMoney(focus.cost_p05)} to {saidMoney(focus.cost_p95)} in all; the
-          band shows it year by year.
+          Average cost so far, from today on, in today's money (later costs are discounted)
+          {carbon ? ", with CO₂e priced in. " : ". "}
+          Likely range for {OPTION_NAMES[focus.id].doing}: {saidMoneySpan(focus.cost_p05, focus.cost_p95, currency)} in
+          all
+          {carbon ? " before CO₂e." : "; the band shows it year by year."}
         </>
       }
-      chartKey={[
-        ...shown.map(
-          ({ id }): KeyEntry => ({
-            label: OPTION_NAMES[id].name,
-            meaning: "money",
-            sign: "line",
-            dash: OPTION_DASHES[id],
-            strong: id === focus.id,
-          }),
-        ),
-        { label: `likely range: ${OPTION_NAMES[focus.id].name}`, meaning: "money", sign: "band" },
-      ]}
-      settings={{ "data-focus": focus.id, "data-crossing": crossed ?? undefined }}
+      settings={{
+        "data-focus": focus.id,
+        "data-rival": rival?.id,
+        "data-crossing": crossed ?? undefined,
+        "data-currency": saidMoney(0, currency).replace("0", "").trim(),
+      }}
     >
       <thead>
         <tr>
@@ -53,29 +58,43 @@ export function CostOverYears({ outcome }: { outcome: Outcome }) {
             By the end of
           </th>
           {shown.map(({ id }) => (
-            <th scope="col" class="figure-cell" data-column={id}>
+            <th scope="col" class="figure-cell" data-column={id} data-short={OPTION_SHORT[id]}>
               {OPTION_NAMES[id].name}
             </th>
           ))}
-          <th scope="col" class="figure-cell" data-column="p05">
-            Likely from
-          </th>
-          <th scope="col" class="figure-cell" data-column="p95">
-            to
-          </th>
+          {!carbon && (
+            <>
+              <th scope="col" class="figure-cell" data-column="p05">
+                Likely range from
+              </th>
+              <th scope="col" class="figure-cell" data-column="p95">
+                to
+              </th>
+            </>
+          )}
         </tr>
       </thead>
       <tbody>
         {ends.map((end, i) => (
-          <tr data-kind="year">
+          <tr data-kind={end === 0 ? "start" : "year"}>
             <th scope="row">
-              <data value={end}>{saidYears(end)}</data>
+              <data value={end}>{end === 0 ? "today" : saidYears(end)}</data>
             </th>
             {shown.map(({ id }) => (
-              <Cost amount={totals.get(id)?.[i] ?? 0} />
+              <Cost amount={totals.get(id)?.[i] ?? 0} currency={currency} />
             ))}
-            <Cost amount={band.p05[i] ?? 0} />
-            <Cost amount={band.p95[i] ?? 0} />
+            {!carbon && end === 0 && (
+              <>
+                <td />
+                <td />
+              </>
+            )}
+            {!carbon && end > 0 && (
+              <>
+                <Cost amount={band.p05[i - 1] ?? 0} currency={currency} />
+                <Cost amount={band.p95[i - 1] ?? 0} currency={currency} />
+              </>
+            )}
           </tr>
         ))}
       </tbody>
@@ -83,25 +102,35 @@ export function CostOverYears({ outcome }: { outcome: Outcome }) {
   );
 }
 
-/** The answer's own cost beside that of the best other way that is open, tests apart. */
-function title({ answer, question }: Outcome, crossed: number | null): string {
+/** The cost of an option on the day, and by the end of each year. */
+function totalsOf(outcome: Outcome, option: OptionAnswer): number[] {
+  const { answer } = outcome;
+  const by_year = runningTotals(comparedCostByYear(option));
+  const today =
+    option.id === "repair" ? repairToday(outcome) : (answer.paid_today[answer.options.indexOf(option)] ?? 0);
+  return [Math.min(today, by_year[0] ?? today), ...by_year];
+}
+
+/** The answer's own cost beside that of the best other option that is open, tests apart. */
+function title(outcome: Outcome, crossed: number | null): string {
+  const { answer, question, currency } = outcome;
   const focus = focusOption(answer);
   const over = `Over ${saidYears(question.plan.keep_years)}`;
-  const rival = answer.options
-    .filter(({ id, offered, leads_to_repair }) => offered && id !== focus.id && leads_to_repair === null)
-    .toSorted((a, b) => a.expected_cost - b.expected_cost)[0];
+  const rival = rivalOf(outcome);
   if (rival === undefined)
-    return `${over}, ${OPTION_NAMES[focus.id].doing} costs about ${saidMoney(focus.expected_cost)}`;
-  const [less, more] = rival.expected_cost < focus.expected_cost ? [rival, focus] : [focus, rival];
-  const saved = saidMoney(more.expected_cost - less.expected_cost);
-  const finding = `${over}, ${OPTION_NAMES[less.id].doing} costs ${saved} less than ${OPTION_NAMES[more.id].doing}`;
+    return `${over}, ${OPTION_NAMES[focus.id].doing} costs about ${saidMoney(comparedCost(focus), currency)}`;
+  const [less, more] = comparedCost(rival) < comparedCost(focus) ? [rival, focus] : [focus, rival];
+  const priced = countsCarbon(outcome) ? ", with CO₂e priced in" : "";
+  if (estimated(comparedCost(less)) === estimated(comparedCost(more)))
+    return `${over}, ${OPTION_NAMES[less.id].doing} and ${OPTION_NAMES[more.id].doing} cost about the same${priced}`;
+  const finding = `${over}, ${OPTION_NAMES[less.id].doing} costs ${saidDifference(comparedCost(more), comparedCost(less), currency)} less than ${OPTION_NAMES[more.id].doing}${priced}`;
   return crossed === null ? finding : `${finding}; repair and top-off cross after about ${formatMonths(12 * crossed)}`;
 }
 
-function Cost({ amount }: { amount: number }) {
+function Cost({ amount, currency }: { amount: number; currency: string }) {
   return (
     <td class="figure-cell">
-      <data value={amount}>{saidMoney(amount)}</data>
+      <data value={amount}>{saidMoney(amount, currency)}</data>
     </td>
   );
 }

@@ -8,3 +8,12 @@ export const OPTION_DASHES: Readonly<Record<OptionId, readonly number[]>> = {
   "top-off": [10, 4],
   "live-without": [1, 7],
 };
+
+/** What a line is called at its end, where there is little room. */
+export const OPTION_SHORT: Readonly<Record<OptionId, string>> = {
+  repair: "repair",
+  "dye-test": "dye test",
+  "electronic-test": "electronic test",
+  "top-off": "top off",
+  "live-without": "go without",
+};

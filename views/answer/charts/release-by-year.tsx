@@ -20,12 +20,11 @@ export function ReleaseByYear({ outcome }: { outcome: Outcome }) {
       id="release-by-year"
       kind="release-by-year"
       shape="bars"
-      title={`Over ${saidYears(question.plan.keep_years)}, ${OPTION_NAMES[focus.id].doing} lets out about ${saidRelease(focus.release_g, units)}; ${OPTION_NAMES[other.id].doing} ${saidRelease(other.release_g, units)}`}
+      title={`Over ${saidYears(question.plan.keep_years)}, ${OPTION_NAMES[focus.id].doing} releases about ${saidRelease(focus.release_g, units)}; ${OPTION_NAMES[other.id].doing} ${saidRelease(other.release_g, units)}`}
       summary={
         <>
-          Each bar adds up the years, one piece a year. {saidCo2e(focus.co2e_kg)} CO₂e for the answer, as much warming
-          as {gasoline(focus.co2e_kg, units)} burned (US EPA figure for gasoline; {question.plan.gwp} warming
-          potentials).
+          Each bar is the total, one segment per year. {saidCo2e(focus.co2e_kg)} CO₂e for the answer warms like burning{" "}
+          {gasoline(focus.co2e_kg, units)} (US EPA figure; {question.plan.gwp} warming potentials).
         </>
       }
       settings={{ "data-units": units }}

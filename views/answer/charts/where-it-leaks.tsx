@@ -1,3 +1,4 @@
+import { findingsSinceRepair } from "../../../src/core/leak/locations.ts";
 import type { LocationId } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { saidPercent } from "../../words/numbers.ts";
@@ -6,7 +7,7 @@ import { isPlaceKnown, type Outcome } from "../outcome.ts";
 
 const STANDS_OUT = 0.5;
 
-/** How likely each place is to be the leak. */
+/** How likely each location is to be the leak. */
 export function WhereItLeaks({ outcome }: { outcome: Outcome }) {
   const places = outcome.answer.locations.toSorted((a, b) => b.probability - a.probability);
   return (
@@ -20,10 +21,10 @@ export function WhereItLeaks({ outcome }: { outcome: Outcome }) {
       <thead>
         <tr>
           <th scope="col" data-column="place">
-            Place
+            Location
           </th>
           <th scope="col" class="figure-cell" data-column="probability">
-            Likely to be it
+            Chance
           </th>
         </tr>
       </thead>
@@ -42,14 +43,14 @@ export function WhereItLeaks({ outcome }: { outcome: Outcome }) {
 }
 
 function summary({ answer, question }: Outcome): string {
-  if (question.findings.length > 0) return "How likely each place is, after what the tests showed.";
-  if (isPlaceKnown(answer)) return "As it is supposed here.";
-  return "How often each place is the leak in vehicles like this. Nothing is known about this one yet; a look-over or a test moves the bars.";
+  if (findingsSinceRepair(question).length > 0) return "How likely each location is, given the test results.";
+  if (isPlaceKnown(answer)) return "As you chose.";
+  return "How often each location is the source in vehicles like this. A visual inspection or a leak test would narrow it down.";
 }
 
 function title({ id, probability }: { id: LocationId; probability: number }): string {
   const share = saidPercent(probability);
   return probability >= STANDS_OUT
     ? `Most likely it leaks at ${PLACE_NAMES[id].at}: ${share}`
-    : `No place stands out: the likeliest is ${PLACE_NAMES[id].at}, ${share}`;
+    : `No clear location yet. Most likely: ${PLACE_NAMES[id].at} (${share})`;
 }

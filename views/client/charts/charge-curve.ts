@@ -5,21 +5,28 @@ import { type Mark, roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
-const CURVE = ["before", "filled", "looked", "today", "forecast"];
-const AHEAD = ["today", "forecast"];
+const PAST = ["before", "filled", "looked", "today"];
 /** Left of the first entry, as a share of the span, so that its mark is whole. */
 const EDGE = 0.02;
 
-/** The charge over time with its band, what was charged, the low line, today and the watch date. */
+/**
+ * The charge over time as one story: what was charged, today, the advised top-off and the decline after it with the watch
+ * date in it, and as a quiet second line what happens if nothing is added.
+ */
 export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]> {
   const { palette, settings } = source;
   const unit = settings.units === "us" ? { name: "oz", grams: GRAMS_PER_OUNCE } : { name: "g", grams: 1 };
-  const rows = source.rows.filter(({ kind }) => CURVE.includes(kind));
-  const points = (column: string): Point[] =>
-    rows.map(({ values }) => ({ x: values.date ?? Number.NaN, y: (values[column] ?? Number.NaN) / unit.grams }));
+  const past = source.rows.filter(({ kind }) => PAST.includes(kind));
+  const idle = [...rowsOf(source, "today"), ...rowsOf(source, "forecast")];
+  const advised = rowsOf(source, "topped-off");
+  const is_advised = advised.length > 0;
+  const rows = [...past, ...(is_advised ? advised : rowsOf(source, "forecast"))];
+  const points = (from: typeof rows, column: string): Point[] =>
+    from.map(({ values }) => ({ x: values.date ?? Number.NaN, y: (values[column] ?? Number.NaN) / unit.grams }));
   const first = rows[0]?.values.date ?? 0;
-  const last = rows.at(-1)?.values.date ?? 1;
+  const last = Math.max(rows.at(-1)?.values.date ?? 1, idle.at(-1)?.values.date ?? 1);
   const kindAt = (i: number) => rows[i]?.kind ?? "";
+  const isAdviceAt = (i: number) => is_advised && i === past.length;
   const edge = { borderWidth: 0, pointRadius: 0, pointHitRadius: 0, backgroundColor: faded(palette.charge, 0.18) };
   const shared = frame(palette);
   return {
@@ -28,7 +35,7 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
       datasets: [
         {
           label: "charge",
-          data: points("mean_g"),
+          data: points(rows, "mean_g"),
           borderColor: palette.charge,
           backgroundColor: palette.charge,
           borderWidth: 2.5,
@@ -36,16 +43,32 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
           // Marks at the edge are drawn whole.
           clip: 8,
           pointStyle: "triangle",
-          pointRadius: ({ dataIndex }) => (kindAt(dataIndex) === "filled" ? 6 : 0),
+          pointRadius: ({ dataIndex }) => (kindAt(dataIndex) === "filled" || isAdviceAt(dataIndex) ? 6 : 0),
+          pointBackgroundColor: ({ dataIndex }) => (isAdviceAt(dataIndex) ? palette.canvas : palette.charge),
+          pointBorderWidth: 2,
           pointHitRadius: 8,
-          segment: { borderDash: ({ p0DataIndex }) => (AHEAD.includes(kindAt(p0DataIndex)) ? [5, 4] : undefined) },
+          segment: { borderDash: ({ p0DataIndex }) => (p0DataIndex >= past.length - 1 ? [5, 4] : undefined) },
         },
-        { label: "likely from", data: points("p05_g"), ...edge },
-        { label: "likely to", data: points("p95_g"), fill: "-1", ...edge },
+        { label: "likely range from", data: points(rows, "p05_g"), ...edge },
+        { label: "likely range to", data: points(rows, "p95_g"), fill: "-1", ...edge },
+        ...(is_advised
+          ? [
+              {
+                label: "if nothing is added",
+                data: points(idle, "mean_g"),
+                borderColor: palette["ink-soft"],
+                borderWidth: 1.25,
+                borderDash: [1, 3],
+                pointRadius: 0,
+                pointHitRadius: 0,
+              },
+            ]
+          : []),
       ],
     },
     options: {
       ...shared,
+      interaction: { mode: "nearest", axis: "x", intersect: false },
       layout: { padding: { top: roomForNames(2), right: 8 } },
       scales: {
         x: {
@@ -69,18 +92,41 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
         ...shared.plugins,
         tooltip: {
           ...shared.plugins?.tooltip,
+          filter: ({ datasetIndex }) => datasetIndex < 3,
           callbacks: {
             title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
             label: ({ dataset, parsed }) => `${dataset.label}: ${Math.round(parsed.y ?? 0)} ${unit.name}`,
           },
         },
-        marks: { marks: marksOf(source, unit.grams), palette },
+        marks: { marks: marksOf(source, unit.grams, points(rows, "mean_g")), palette },
+        lineNames: {
+          names: is_advised
+            ? [{ dataset: 3, text: "if nothing is added", color: palette["ink-soft"], strong: false, over: true }]
+            : [],
+          palette,
+        },
       },
     },
   };
 }
 
-function marksOf(source: Source, grams: number): Mark[] {
+/** At which end of a level line its name hides less of the curve: the one where the curve keeps farther off. */
+function freerEnd(level: number, curve: readonly Point[]): "left" | "right" {
+  const from = curve[0]?.x ?? 0;
+  const span = (curve.at(-1)?.x ?? 1) - from;
+  const distance = (x: number) =>
+    Math.min(...nearest(curve, from + x * span).map(({ y }) => Math.abs((y ?? 0) - level)));
+  return distance(0.15) > distance(0.85) ? "left" : "right";
+}
+
+/** The points within a fifth of the span around a moment, or the one nearest to it. */
+function nearest(curve: readonly Point[], x: number): readonly Point[] {
+  const span = (curve.at(-1)?.x ?? 1) - (curve[0]?.x ?? 0);
+  const near = curve.filter((point) => Math.abs((point.x ?? 0) - x) < 0.2 * span);
+  return near.length > 0 ? near : curve.slice(-1);
+}
+
+function marksOf(source: Source, grams: number, curve: readonly Point[]): Mark[] {
   const { palette } = source;
   const level = (kind: string, label: string, color: string, dash: number[]): Mark[] =>
     rowsOf(source, kind).map(({ values }) => ({ axis: "y", value: (values.mean_g ?? 0) / grams, label, color, dash }));
@@ -88,7 +134,9 @@ function marksOf(source: Source, grams: number): Mark[] {
     rowsOf(source, kind).map(({ values }) => ({ axis: "x", value: values.date ?? 0, label, color, dash }));
   return [
     ...level("nameplate", "nameplate charge", palette["ink-soft"], [1, 3]),
-    ...level("low-line", "cools weakly below", palette.careful, [6, 4]),
+    ...level("low-line", "cools poorly below", palette.careful, [6, 4]).map(
+      (mark): Mark => ({ ...mark, end: freerEnd(mark.value, curve), under: true }),
+    ),
     ...upright("today", "today", palette["ink-soft"], []),
     ...upright("watch", "watch date", palette.ink, [2, 3]),
   ];

@@ -2,69 +2,100 @@ import type { ChartConfiguration, ChartDataset, Point } from "chart.js";
 import type { OptionId } from "../../../src/core/question/contract.ts";
 import { OPTION_DASHES } from "../../answer/charts/option-dashes.ts";
 import { axis, frame } from "./frame.ts";
-import { type Mark, roomForNames } from "./marks.ts";
+import { type Mark, roomForLineNames, roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
-/** What each option has cost by the end of each year, the band of the answer's own, and where repair and top-off cross. */
+/**
+ * What each option has cost from today on, the band of the answer's own, and where repair and top-off cross. The answer
+ * and its rival are in full ink, the others grey.
+ */
 export function costOverYears(source: Source): ChartConfiguration<"line", Point[]> {
   const { palette, settings, columns } = source;
   const years = rowsOf(source, "year");
+  const all = [...rowsOf(source, "start"), ...years];
   const options = columns.filter(({ name }) => Object.hasOwn(OPTION_DASHES, name));
-  const points = (column: string): Point[] =>
-    years.map(({ values }) => ({ x: values.end ?? Number.NaN, y: values[column] ?? Number.NaN }));
+  const points = (rows: typeof all, column: string): Point[] =>
+    rows.map(({ values }) => ({ x: values.end ?? Number.NaN, y: values[column] ?? Number.NaN }));
+  const inkOf = (name: string) =>
+    name === settings.focus || name === settings.rival ? palette.money : faded(palette["ink-soft"], 0.8);
   const lines = options.map(({ name, heading }): ChartDataset<"line", Point[]> => {
     const is_focus = name === settings.focus;
     return {
       label: heading,
-      data: points(name),
-      borderColor: is_focus ? palette.money : faded(palette.money, 0.75),
-      backgroundColor: palette.money,
-      borderWidth: is_focus ? 3.5 : 1.75,
+      data: points(all, name),
+      borderColor: inkOf(name),
+      backgroundColor: inkOf(name),
+      borderWidth: is_focus ? 3.5 : name === settings.rival ? 2.25 : 1.25,
       borderDash: [...OPTION_DASHES[name as OptionId]],
+      // Marks at the edge are drawn whole.
+      clip: 8,
       pointRadius: is_focus ? 3 : 0,
       pointHitRadius: 8,
     };
   });
   const edge = { borderWidth: 0, pointRadius: 0, pointHitRadius: 0, backgroundColor: faded(palette.money, 0.14) };
   const shared = frame(palette);
+  const currency = settings.currency ?? "";
+  const banded = columns.some(({ name }) => name === "p05");
   return {
     type: "line",
     data: {
       datasets: [
         ...lines,
-        { label: "likely from", data: points("p05"), ...edge },
-        { label: "likely to", data: points("p95"), fill: "-1", ...edge },
+        ...(banded
+          ? [
+              { label: "likely range from", data: points(years, "p05"), ...edge },
+              { label: "likely range to", data: points(years, "p95"), fill: "-1", ...edge },
+            ]
+          : []),
       ],
     },
     options: {
       ...shared,
-      layout: { padding: { top: roomForNames(1), right: 8 } },
+      layout: { padding: { top: roomForNames(1), right: roomForLineNames(options.map(({ short }) => short)) } },
       scales: {
         x: {
           type: "linear",
-          ...axis(palette, "by the end of year", false),
-          min: years.length > 1 ? (years[0]?.values.end ?? 0) : 0,
+          ...axis(palette, "years from today", false),
+          min: 0,
           max: years.at(-1)?.values.end ?? 1,
           ticks: { ...axis(palette, "").ticks, precision: 0 },
         },
         y: {
           type: "linear",
-          ...axis(palette, "cost so far, $"),
+          ...axis(palette, `cost so far, ${currency}`),
           beginAtZero: true,
-          ticks: { ...axis(palette, "").ticks, callback: (value) => `$${Number(value).toLocaleString("en-US")}` },
+          ticks: {
+            ...axis(palette, "").ticks,
+            callback: (value) => `${currency}${Number(value).toLocaleString("en-US")}`,
+          },
         },
       },
       plugins: {
         ...shared.plugins,
         tooltip: {
           ...shared.plugins?.tooltip,
+          mode: "x",
           callbacks: {
-            title: (items) => `By the end of ${years[items[0]?.dataIndex ?? 0]?.name ?? ""}`,
-            label: ({ dataset, parsed }) => `${dataset.label}: $${Math.round(parsed.y ?? 0).toLocaleString("en-US")}`,
+            title: (items) => {
+              const end = items[0]?.parsed.x ?? 0;
+              return end === 0 ? "Today" : `By the end of ${all.find(({ values }) => values.end === end)?.name ?? ""}`;
+            },
+            label: ({ dataset, parsed }) =>
+              `${dataset.label}: ${currency}${Math.round(parsed.y ?? 0).toLocaleString("en-US")}`,
           },
         },
         marks: { marks: crossingMark(source), palette },
+        lineNames: {
+          names: options.map(({ name, short }, dataset) => ({
+            dataset,
+            text: short,
+            color: name === settings.focus || name === settings.rival ? palette.money : palette["ink-soft"],
+            strong: name === settings.focus,
+          })),
+          palette,
+        },
       },
     },
   };

@@ -12,10 +12,23 @@ export function axis(palette: Palette, title: string, grid = true) {
   };
 }
 
-/** The names beside level bars. */
+/** The names beside level bars, each in as many lines as it takes to leave the bars room. */
 export function sideAxis(palette: Palette) {
   const { ticks, ...rest } = axis(palette, "", false);
   return { ...rest, ticks: { ...ticks, color: palette.ink, autoSkip: false } };
+}
+
+/** Letters in a line of a name beside a bar. */
+const NAME_LENGTH = 20;
+
+/** A name in lines of words, for the side of a bar. */
+export function inLines(name: string): string[] {
+  return name.split(" ").reduce<string[]>((lines, word) => {
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + 1 + word.length <= NAME_LENGTH) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+    return lines;
+  }, []);
 }
 
 /** Options shared by all charts. */

@@ -8,10 +8,29 @@ export interface Mark {
   label: string;
   color: string;
   dash: number[];
+  /** Of a level line: the end at which its name stands, over the line or under it. The right one, over it, unless said. */
+  end?: "left" | "right";
+  under?: boolean;
 }
 
 interface MarkOptions {
   marks: readonly Mark[];
+  palette: Palette;
+}
+
+/** The name of a line of the chart, beside its last point. */
+export interface LineName {
+  /** In the order of the datasets. */
+  dataset: number;
+  text: string;
+  color: string;
+  strong: boolean;
+  /** Over the end instead of behind it, where the line ends within the plot. */
+  over?: boolean;
+}
+
+interface LineNameOptions {
+  names: readonly LineName[];
   palette: Palette;
 }
 
@@ -24,6 +43,7 @@ declare module "chart.js" {
   interface PluginOptionsByType<TType extends ChartType> {
     marks?: MarkOptions;
     endLabels?: EndLabelOptions;
+    lineNames?: LineNameOptions;
   }
 }
 
@@ -75,10 +95,13 @@ function placedMarks({ ctx, chartArea: area, scales }: Chart, marks: readonly Ma
     if (at === undefined || !Number.isFinite(at)) return [];
     const width = ctx.measureText(mark.label).width;
     if (mark.axis === "y") {
-      const name = { x: area.right - width - GAP, y: at - GAP };
+      const name = {
+        x: mark.end === "left" ? area.left + GAP : area.right - width - GAP,
+        y: mark.under ? at + FONT_PX + GAP : at - GAP,
+      };
       return [{ ...mark, width, name, from: { x: area.left, y: at }, to: { x: area.right, y: at } }];
     }
-    const left = Math.min(at + 2 * GAP, area.right - width);
+    const left = Math.max(area.left, Math.min(at + 2 * GAP, area.right - width));
     const top = area.top - rowFor(left, width, taken) * ROW_PX;
     return [
       { ...mark, width, name: { x: left, y: top - GAP }, from: { x: at, y: top }, to: { x: at, y: area.bottom } },
@@ -129,6 +152,51 @@ export const endLabelsPlugin: Plugin<ChartType, EndLabelOptions> = {
     bars.forEach((bar, i) => {
       ctx.fillText(labels[i] ?? "", bar.x + 2 * GAP, bar.y);
     });
+    ctx.restore();
+  },
+};
+
+/** Room behind the plot for the names of lines. */
+export function roomForLineNames(names: readonly string[]): number {
+  return 10 + Math.max(0, ...names.map((name) => name.length)) * 6.6;
+}
+
+/** Names the lines at their ends, each as near to its own end as the others leave room. */
+export const lineNamesPlugin: Plugin<ChartType, LineNameOptions> = {
+  id: "lineNames",
+  afterDatasetsDraw(chart, _args, options) {
+    const { names = [], palette } = options;
+    const { ctx, chartArea: area } = chart;
+    ctx.save();
+    ctx.textBaseline = "middle";
+    const ends = names.flatMap((name) => {
+      const end = chart.getDatasetMeta(name.dataset).data.at(-1);
+      return end === undefined || !Number.isFinite(end.y) ? [] : [{ ...name, x: end.x, y: end.y }];
+    });
+    const behind = ends.filter(({ over }) => !over).toSorted((a, b) => a.y - b.y);
+    let free = Number.NEGATIVE_INFINITY;
+    // From the top down each takes its place or the next free one; what runs out at the bottom is pushed up again.
+    for (const end of behind) {
+      end.y = Math.max(end.y, free);
+      free = end.y + ROW_PX - 2;
+    }
+    let floor = area.bottom;
+    for (const end of behind.toReversed()) {
+      end.y = Math.min(end.y, floor);
+      floor = end.y - ROW_PX + 2;
+    }
+    for (const { text, color, strong, over, x, y } of ends) {
+      ctx.font = `${strong ? 700 : 500} ${FONT_PX}px ${palette.font}`;
+      const width = ctx.measureText(text).width;
+      const left = over ? Math.max(area.left, Math.min(x - width / 2, area.right - width)) : area.right + 2 * GAP;
+      const middle = over ? Math.max(area.top + ROW_PX / 2, y - ROW_PX) : y;
+      if (over) {
+        ctx.fillStyle = palette.canvas;
+        ctx.fillRect(left - 2, middle - FONT_PX / 2 - 1, width + 4, FONT_PX + 2);
+      }
+      ctx.fillStyle = color;
+      ctx.fillText(text, left, middle);
+    }
     ctx.restore();
   },
 };

@@ -1,5 +1,5 @@
 import type { ChartConfiguration } from "chart.js";
-import { axis, frame, sideAxis } from "./frame.ts";
+import { axis, frame, inLines, sideAxis } from "./frame.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
@@ -17,7 +17,7 @@ export function releaseByYear(source: Source): ChartConfiguration<"bar", number[
   return {
     type: "bar",
     data: {
-      labels: rows.map(({ name }) => name),
+      labels: rows.map(({ name }) => inLines(name)),
       datasets: years.map(({ name, heading }) => ({
         label: heading,
         data: rows.map(({ values }, i) => (values[name] ?? 0) * (kg_per_g[i] ?? 0)),

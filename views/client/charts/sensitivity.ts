@@ -1,5 +1,5 @@
 import type { ChartConfiguration } from "chart.js";
-import { axis, frame, sideAxis } from "./frame.ts";
+import { axis, frame, inLines, sideAxis } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import type { Source } from "./source.ts";
@@ -7,10 +7,12 @@ import type { Source } from "./source.ts";
 /** From the gap at an assumption's low value to that at its high value; zero is where the cheaper of the two changes. */
 export function sensitivity({ rows, palette, settings }: Source): ChartConfiguration<"bar", [number, number][]> {
   const shared = frame(palette);
+  const said = (amount: number) => money(amount, settings.currency ?? "");
   return {
     type: "bar",
     data: {
-      labels: rows.map(({ name }) => name),
+      // What turns the answer says to what.
+      labels: rows.map(({ short, turns_to }) => [...inLines(short), ...(turns_to === "" ? [] : [turns_to])]),
       datasets: [
         {
           label: "gap",
@@ -23,16 +25,17 @@ export function sensitivity({ rows, palette, settings }: Source): ChartConfigura
     },
     options: {
       ...shared,
-      layout: { padding: { top: roomForNames(1), right: 8 } },
+      layout: { padding: { top: roomForNames(2), right: 8 } },
       indexAxis: "y",
       interaction: { mode: "index", axis: "y", intersect: false },
       scales: {
         x: {
           type: "linear",
-          ...axis(palette, "← topping off costs less · more →"),
+          ...axis(palette, "← topping off cheaper · repair cheaper →"),
+          // Zero, where the cheaper of the two changes, is always in sight.
           suggestedMin: 0,
           suggestedMax: 0,
-          ticks: { ...axis(palette, "").ticks, callback: (value) => money(Number(value)) },
+          ticks: { ...axis(palette, "").ticks, callback: (value) => said(Number(value)) },
         },
         y: { type: "category", ...sideAxis(palette) },
       },
@@ -43,13 +46,13 @@ export function sensitivity({ rows, palette, settings }: Source): ChartConfigura
           callbacks: {
             label: ({ dataIndex }) => {
               const { low, high } = rows[dataIndex]?.values ?? {};
-              return [`at its low value: ${money(low ?? 0)}`, `at its high value: ${money(high ?? 0)}`];
+              return [`at its low value: ${said(low ?? 0)}`, `at its high value: ${said(high ?? 0)}`];
             },
           },
         },
         marks: {
           marks: [
-            { axis: "x", value: 0, label: "", color: palette.ink, dash: [] },
+            { axis: "x", value: 0, label: "same cost", color: palette.ink, dash: [] },
             { axis: "x", value: Number(settings.gap), label: "as assumed", color: palette["ink-soft"], dash: [2, 3] },
           ],
           palette,
@@ -59,6 +62,6 @@ export function sensitivity({ rows, palette, settings }: Source): ChartConfigura
   };
 }
 
-function money(amount: number): string {
-  return `${amount < 0 ? "−" : ""}$${Math.abs(Math.round(amount)).toLocaleString("en-US")}`;
+function money(amount: number, currency: string): string {
+  return `${amount < 0 ? "−" : ""}${currency}${Math.abs(Math.round(amount)).toLocaleString("en-US")}`;
 }

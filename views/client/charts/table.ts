@@ -2,12 +2,18 @@
 export interface Column {
   name: string;
   heading: string;
+  /** What it is called where there is little room. */
+  short: string;
 }
 
 /** One row: its heading, its kind and its numbers by column name; null where a cell holds none. */
 export interface Row {
   name: string;
+  /** What it is called where there is little room. */
+  short: string;
   kind: string;
+  /** To what it turns the answer, in words; empty where it does not. */
+  turns_to: string;
   values: Readonly<Record<string, number | null>>;
   /** The same as they are said on the page. */
   texts: Readonly<Record<string, string>>;
@@ -21,6 +27,7 @@ export function readColumns(table: HTMLTableElement): Column[] {
   return [...(table.tHead?.rows[0]?.cells ?? [])].map((cell) => ({
     name: cell.dataset.column ?? "",
     heading: cell.textContent.trim(),
+    short: cell.dataset.short ?? cell.textContent.trim(),
   }));
 }
 
@@ -31,7 +38,9 @@ export function readRows(table: HTMLTableElement): Row[] {
       const cells = [...row.cells];
       return {
         name: cells[0]?.textContent.trim() ?? "",
+        short: cells[0]?.dataset.short ?? cells[0]?.textContent.trim() ?? "",
         kind: row.dataset.kind ?? "",
+        turns_to: row.dataset.turnsTo ?? "",
         values: Object.fromEntries(cells.map((cell, i) => [columns[i]?.name ?? "", numberIn(cell)])),
         texts: Object.fromEntries(cells.map((cell, i) => [columns[i]?.name ?? "", cell.textContent.trim()])),
       };

@@ -1,5 +1,5 @@
 import type { ChartConfiguration } from "chart.js";
-import { axis, frame, sideAxis } from "./frame.ts";
+import { axis, frame, inLines, sideAxis } from "./frame.ts";
 import type { Source } from "./source.ts";
 
 /** How likely each place is to be the leak. */
@@ -9,10 +9,8 @@ export function whereItLeaks({ rows, palette }: Source): ChartConfiguration<"bar
   return {
     type: "bar",
     data: {
-      labels: rows.map(({ name }) => name),
-      datasets: [
-        { label: "likely to be it", data: percents, backgroundColor: palette["ink-soft"], barPercentage: 0.6 },
-      ],
+      labels: rows.map(({ name }) => inLines(name)),
+      datasets: [{ label: "chance", data: percents, backgroundColor: palette["ink-soft"], barPercentage: 0.6 }],
     },
     options: {
       ...shared,
@@ -20,7 +18,7 @@ export function whereItLeaks({ rows, palette }: Source): ChartConfiguration<"bar
       interaction: { mode: "index", axis: "y", intersect: false },
       layout: { padding: { right: 44, top: 4 } },
       scales: {
-        x: { type: "linear", ...axis(palette, "of 100 such vehicles"), beginAtZero: true, suggestedMax: 50 },
+        x: { type: "linear", ...axis(palette, "of 100 vehicles like this"), beginAtZero: true, suggestedMax: 50 },
         y: { type: "category", ...sideAxis(palette) },
       },
       plugins: {

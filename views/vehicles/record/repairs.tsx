@@ -10,10 +10,12 @@ interface RepairsProps {
   repairs: readonly EntryLine[];
   leak: AssessAnswer["leak"];
   as_of: string;
+  /** Whether it has been seen to cool poorly since the last of them. */
+  low_as_seen: boolean;
 }
 
 /** Repairs, newest first, and whether the last one held. */
-export function Repairs({ repairs, leak, as_of }: RepairsProps) {
+export function Repairs({ repairs, leak, as_of, low_as_seen }: RepairsProps) {
   if (repairs.length === 0) return null;
   return (
     <Entry name="Repairs" id="repairs">
@@ -29,7 +31,13 @@ export function Repairs({ repairs, leak, as_of }: RepairsProps) {
             ) : (
               leak.repair_held !== null && (
                 <p>
-                  Did it hold? <RepairHeld held={leak.repair_held} sure_date={leak.repair_sure_date} as_of={as_of} />
+                  Did it hold?{" "}
+                  <RepairHeld
+                    held={leak.repair_held}
+                    sure_date={leak.repair_sure_date}
+                    as_of={as_of}
+                    low_as_seen={low_as_seen}
+                  />
                 </p>
               )
             )}

@@ -1,0 +1,81 @@
+import type { LikelyLow } from "../../src/core/leak/forecast.ts";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { LeakAnswer, Spread } from "../../src/core/question/contract.ts";
+import { saidMass, saidMassSpan } from "./numbers.ts";
+import { saidMonth, saidSpan } from "./times.ts";
+
+/*
+ * One statistic for one thing. Every page takes the leak rate, the life of a charge, the charge now and the next low
+ * charge from here: the best estimate is the median (of the charge now the mean, which its curve draws), and the likely
+ * range always holds 9 of 10 cases.
+ */
+
+/** A best estimate and its likely range, as they are said. */
+export interface SaidEstimate {
+  best: string;
+  range: string;
+}
+
+/** The leak rate: `4 oz a year`, `2 to 12 oz a year`. */
+export function saidLeak(leak_g: Pick<Spread, "median" | "p05" | "p95">, units: UnitSystem): SaidEstimate {
+  return {
+    best: `${saidMass(leak_g.median, units)} a year`,
+    range: `${saidMassSpan(leak_g.p05, leak_g.p95, units)} a year`,
+  };
+}
+
+/** The best estimate of the leak rate, in grams a year: what is compared, sorted and drawn. */
+export function bestLeak_g(leak_g: Pick<Spread, "median">): number {
+  return leak_g.median;
+}
+
+/** How long a full charge lasts: `16 months`, `10 months to 2 years`. */
+export function saidLife(lasts_months: LeakAnswer["full_charge_lasts_months"]): SaidEstimate {
+  return { best: formatMonths(lasts_months.median), range: saidSpan(lasts_months.p05, lasts_months.p95) };
+}
+
+/** What is in it now: `14 oz`, `9 to 19 oz`. */
+export function saidChargeNow(charge_g: LeakAnswer["charge_now_g"], units: UnitSystem): SaidEstimate {
+  return { best: saidMass(charge_g.mean, units), range: saidMassSpan(charge_g.p05, charge_g.p95, units) };
+}
+
+export interface NextLowGround {
+  as_of: string;
+  /** Whether it is low now, or nearly so. */
+  low_now: boolean;
+  next_low: { p50: string | null };
+  likely_low: LikelyLow;
+}
+
+/** When it will be low again: `low now`, or a month (null: not within 20 years) and its likely range. */
+export type SaidNextLow =
+  | { low_now: true }
+  | { low_now: false; date: string | null; best: string; range: string | null };
+
+export function saidNextLow({ as_of, low_now, next_low: { p50 }, likely_low }: NextLowGround): SaidNextLow {
+  if (low_now) return { low_now };
+  const { p05, p95 } = likely_low;
+  if (p50 === null) {
+    const earliest = p05 === null ? null : p05 <= as_of ? "now" : saidMonth(p05);
+    return {
+      low_now,
+      date: null,
+      best: "not within 20 years",
+      range: earliest === null ? null : `${earliest} to beyond 20 years`,
+    };
+  }
+  const from = p05 === null || p05 <= as_of ? "now" : saidMonth(p05);
+  return {
+    low_now,
+    date: p50,
+    best: saidMonth(p50),
+    range: p95 === null ? `${from} to beyond 20 years` : `${from} to ${saidMonth(p95)}`,
+  };
+}
+
+/** The day that comes some months after another. */
+export function monthsOn(iso: string, months: number): string {
+  return isoFromDay(dayNumber(iso) + Math.round((months * 365.25) / 12));
+}
