@@ -50,7 +50,7 @@ export function answerKind({ verdict: { option, guard }, low_now, no_entries }: 
 }
 
 /** In a few words, for lists, tables and what-ifs; each is the beginning of the sentence or its short form. */
-export const ANSWER_WORDS: Readonly<Record<AnswerKind, string>> = {
+const ANSWER_WORDS: Readonly<Record<AnswerKind, string>> = {
   none: "Ask a certified shop",
   "not-low": "Add nothing: it is not low",
   "readings-first": "Take readings first",
