@@ -1,4 +1,5 @@
 import { requestBounds } from "../../data/parameters.ts";
+import { withReadings } from "../core/leak/readings-look.ts";
 import {
   type AssessRequest,
   LOCATION_IDS,
@@ -47,7 +48,7 @@ export function assessRequestOf(
   const taken = <T extends { date: string }>(lines: readonly T[], max: number) =>
     lines.filter(({ date }) => date <= as_of && date >= earliestDate(as_of)).slice(-max);
   const read = judgedReadings(record, as_of);
-  return {
+  const request: AssessRequest = {
     as_of,
     vehicle: {
       refrigerant: vehicle.refrigerant,
@@ -61,10 +62,11 @@ export function assessRequestOf(
       location,
       result,
     })),
-    plan: { ...workspace.plan, ...vehicle.plan, ...(read === null ? {} : { readings: read.judgement.says }) },
+    plan: { ...workspace.plan, ...vehicle.plan },
     prices: mergedPrices(workspace.prices, vehicle.prices),
     assumptions: { ...workspace.assumptions, ...vehicle.assumptions },
   };
+  return read === null ? request : withReadings(request, read.judgement.says, read.line.date);
 }
 
 /** Readings of a vehicle and what they mean. */

@@ -4,7 +4,7 @@ import { assess, MODEL_VERSION } from "../core/assess.ts";
 import type { AssessAnswer, AssessRequest } from "../core/question/contract.ts";
 import { type Supposition, supposing } from "../core/question/suppose.ts";
 import { readingsSaid } from "../core/readings/said.ts";
-import { type LocalRules, localRules, underLocalRules } from "../core/rules/local-rules.ts";
+import { localCase, type Surrounding } from "../core/rules/local-rules.ts";
 import { type AssessedRecord, assessRequestOf, judgedReadings, type VehicleRecord } from "../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../store/workspace-store.ts";
 import { placeOf, todayIn } from "./workspace.ts";
@@ -32,22 +32,23 @@ export async function vehicleAnswer(
 }
 
 /**
- * The question that a record puts to the model, with the climate's temperatures and what local rules bar; under a
- * supposition beside the record, if there is one.
+ * The question that a record puts to the model, with the climate's temperatures, by whom it may be done, and what local
+ * rules bar; under a supposition beside the record, if there is one.
  */
 export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: Supposition = {}): AssessRequest {
   const request = supposing(assessRequestOf(record, as_of, climateMeans), supposed);
-  return underLocalRules(request, rulesOf(record, request));
+  return localCase(request, surroundingOf(record)).request;
 }
 
 /** What stands around a question that a record puts to the model: the rules of its place, and what its readings found. */
 export function vehicleSurroundings(record: AssessedRecord, request: AssessRequest): Surroundings {
   const read = judgedReadings(record, request.as_of);
-  return { local: rulesOf(record, request), found: read === null ? null : readingsSaid(read.judgement).found };
+  const { local } = localCase(request, surroundingOf(record));
+  return { local, found: read === null ? null : readingsSaid(read.judgement).found };
 }
 
-function rulesOf({ workspace: { place, currency } }: AssessedRecord, request: AssessRequest): LocalRules {
-  return localRules(request, placeOf(place), currency);
+function surroundingOf({ workspace: { place, currency }, vehicle }: AssessedRecord): Surrounding {
+  return { place: placeOf(place), currency, electric: vehicle.electric_compressor };
 }
 
 function climateMeans(id: string): readonly number[] | null {

@@ -2,6 +2,7 @@ import type { PlaceId, Rule } from "../../../data/rules.ts";
 import type { AssessRequest, OptionId, Service } from "../question/contract.ts";
 import { questionOf } from "../question/question.ts";
 import { leakIsAbnormal } from "./abnormal-leak.ts";
+import { underHighVoltage } from "./high-voltage.ts";
 import { barredOptions, type Deposit, depositFor, type RuledOption, rulesFor } from "./rules.ts";
 
 /** What the law says where a vehicle is, for one question about it. */
@@ -11,6 +12,8 @@ export interface LocalRules {
   date: string;
   /** What whoever tops it off may not do, each with the rule that says so. */
   barred: readonly RuledOption[];
+  /** What a private person may not do here, whoever is asked about: why a shop does it in their place. */
+  owner_may_not: readonly RuledOption[];
   /** The other rules that bind them, the place's own first. */
   others: readonly Rule[];
   /** On a can bought that day, in the currency asked for. */
@@ -22,7 +25,9 @@ export function localRules(request: AssessRequest, place: PlaceId, currency: str
   const { as_of: date, vehicle, log } = request;
   const { refrigerant } = vehicle;
   const { service } = questionOf(request).plan;
-  const barred = barredOptions({ place, service, date, refrigerant, abnormal_leak: leakIsAbnormal(log ?? []) });
+  const abnormal_leak = leakIsAbnormal(log ?? []);
+  const barredBy = (by: Service) => barredOptions({ place, service: by, date, refrigerant, abnormal_leak });
+  const barred = barredBy(service);
   const bound = service === "diy" ? "private-person" : "paid-service";
   const deposit = depositFor(place, date);
   return {
@@ -30,6 +35,7 @@ export function localRules(request: AssessRequest, place: PlaceId, currency: str
     service,
     date,
     barred,
+    owner_may_not: service === "diy" ? barred : barredBy("diy"),
     others: rulesFor(place, date).filter(
       (rule) =>
         rule.binds.includes(bound) &&
@@ -38,6 +44,38 @@ export function localRules(request: AssessRequest, place: PlaceId, currency: str
     ),
     deposit: deposit?.currency === currency ? deposit : null,
   };
+}
+
+/** Where a vehicle is and what drives its compressor, as far as that decides who may do what. */
+export interface Surrounding {
+  place: PlaceId;
+  /** ISO 4217: a deposit in other money is left out. */
+  currency: string;
+  /** High voltage drives the compressor (hybrid, electric). */
+  electric: boolean;
+}
+
+/**
+ * A question as it is put to the model where the vehicle is, with the rules that bear on it: by a shop, where high voltage
+ * drives the compressor, or where a rule bars its owner from topping it off and lets a shop do it. Every answer of a
+ * vehicle (its page, lists, quotes, a fleet's table and budget) asks through here.
+ */
+export function localCase(
+  request: AssessRequest,
+  { place, currency, electric }: Surrounding,
+): { request: AssessRequest; local: LocalRules } {
+  const driven = electric ? underHighVoltage(request) : request;
+  const own = localRules(driven, place, currency);
+  if (own.service === "diy" && topOffBarred(own)) {
+    const by_shop: AssessRequest = { ...driven, plan: { ...driven.plan, service: "shop" } };
+    const local = localRules(by_shop, place, currency);
+    if (!topOffBarred(local)) return { request: underLocalRules(by_shop, local), local };
+  }
+  return { request: underLocalRules(driven, own), local: own };
+}
+
+function topOffBarred({ barred }: LocalRules): boolean {
+  return barred.some(({ option }) => option === "top-off");
 }
 
 /** The same question with what the rules bar, and with the deposit on a can unless another was said. */

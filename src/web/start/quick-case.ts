@@ -1,10 +1,10 @@
 import type { Surroundings } from "../../../views/answer/outcome.ts";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
+import { withReadings } from "../../core/leak/readings-look.ts";
 import { type AssessRequest, READINGS_SAY } from "../../core/question/contract.ts";
 import { FINDING_IDS } from "../../core/readings/contract.ts";
 import { fits, type ReadingsSaid } from "../../core/readings/said.ts";
-import { underHighVoltage } from "../../core/rules/high-voltage.ts";
-import { localRules, underLocalRules } from "../../core/rules/local-rules.ts";
+import { localCase } from "../../core/rules/local-rules.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
@@ -16,10 +16,9 @@ export interface QuickCase extends Surroundings {
 /** `request` is what the form says of vehicle, log and plan; place, drive and readings are put beside it here. */
 export function quickCase(fields: QuickFields, request: AssessRequest): QuickCase {
   const { says, found } = saidInFields(fields);
-  const read = says === "undecided" ? request : { ...request, plan: { ...request.plan, readings: says } };
-  const driven = fields.electric === "yes" ? underHighVoltage(read) : read;
-  const local = localRules(driven, isPlace(fields.where) ? fields.where : "elsewhere", "USD");
-  return { request: underLocalRules(driven, local), local, found };
+  const read = withReadings(request, says, request.as_of);
+  const place = isPlace(fields.where) ? fields.where : "elsewhere";
+  return { ...localCase(read, { place, currency: "USD", electric: fields.electric === "yes" }), found };
 }
 
 /** What an address brings along from readings; what does not fit together is passed over. */

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { AssessRequest, LogEntry } from "../../../src/core/question/contract.ts";
 import { questionOf } from "../../../src/core/question/question.ts";
 import { leakIsAbnormal } from "../../../src/core/rules/abnormal-leak.ts";
-import { localRules, underLocalRules } from "../../../src/core/rules/local-rules.ts";
+import { localCase, localRules, underLocalRules } from "../../../src/core/rules/local-rules.ts";
 import { carRequest } from "../samples.ts";
 
 const by = (service: "diy" | "shop", changes: Partial<AssessRequest> = {}) =>
@@ -107,5 +107,46 @@ describe("underLocalRules", () => {
     const said = by("diy", { as_of, prices: { can_deposit: 3 } });
     expect(questionOf(under(said, "us-ca")).prices.can_deposit).toBe(3);
     expect(questionOf(under(by("diy", { as_of }), "us-ca", "EUR")).prices.can_deposit).toBe(0);
+  });
+});
+
+describe("localCase: as the question is put to the model where the vehicle is", () => {
+  const here = (place: Parameters<typeof localRules>[1], electric = false) => ({ place, currency: "USD", electric });
+  const barredIn = (request: AssessRequest) => request.plan?.barred ?? [];
+
+  // 40 CFR 82.34(b): R-12 only to certified technicians.
+  it("a shop does what a rule bars the owner from, before topping off is out", () => {
+    const { request, local } = localCase(
+      by("diy", { vehicle: { refrigerant: "R-12", nameplate_g: 900 } }),
+      here("us-tx"),
+    );
+    expect(questionOf(request).plan.service).toBe("shop");
+    expect(barredIn(request)).not.toContain("top-off");
+    expect(local.service).toBe("shop");
+    expect(local.owner_may_not.map(({ option, rule }) => [option, rule.id])).toContainEqual(["top-off", "us-r12-sale"]);
+  });
+
+  // Wis. Admin. Code ATCP 136.16 binds shops only: R-12 is barred to both there.
+  it("where a shop may not either, the question stays the owner's", () => {
+    const request = by("diy", { vehicle: { refrigerant: "R-12", nameplate_g: 900 } });
+    const { request: asked, local } = localCase(request, here("us-wi"));
+    expect(questionOf(asked).plan.service).toBe("diy");
+    expect(barredIn(asked)).toContain("top-off");
+    expect(local.service).toBe("diy");
+  });
+
+  it("high voltage is a shop's work, at a shop's prices, without dye", () => {
+    const { request, local } = localCase(by("diy"), here("us-tx", true));
+    expect([questionOf(request).plan.service, local.service]).toEqual(["shop", "shop"]);
+    expect(barredIn(request)).toEqual(["dye-test"]);
+  });
+
+  it("asking twice asks the same", () => {
+    for (const electric of [false, true]) {
+      for (const refrigerant of ["R-134a", "R-12"] as const) {
+        const once = localCase(by("diy", { vehicle: { refrigerant, nameplate_g: 900 } }), here("us-tx", electric));
+        expect(localCase(once.request, here("us-tx", electric))).toEqual(once);
+      }
+    }
   });
 });
