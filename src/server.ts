@@ -13,6 +13,7 @@ import { keepWorking } from "./keep-working.ts";
 import { firstOwnerLink } from "./store/access.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
+import type { NodeSql } from "./store/node-sqlite.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
 import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
@@ -50,7 +51,7 @@ export function startServer(): void {
     void tellAboutRecords(deps, config);
   }) as Server;
   server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));
-  stopWhenAsked(server);
+  stopWhenAsked(server, () => closeRecords(deps.sql()));
 }
 
 function configOrExit(): Config {
@@ -78,7 +79,18 @@ async function tellAboutRecords(deps: NodeDeps, { data_dir }: Config): Promise<v
 }
 
 interface NodeDeps extends Deps {
-  sql(): LazySql;
+  sql(): LazySql<NodeSql>;
+}
+
+/** Leaves everything in the one file, so that a copy of it made while the server is stopped is whole. */
+async function closeRecords(records: LazySql<NodeSql>): Promise<void> {
+  const sql = await records.opened();
+  if (sql === null) return;
+  try {
+    sql.checkpoint();
+  } finally {
+    sql.close();
+  }
 }
 
 function nodeDeps({ host, data_dir, behind_proxy }: Config): NodeDeps {
@@ -143,13 +155,21 @@ function exit(message: string): never {
   process.exit(1);
 }
 
-/** Finishes the answers under way, then ends; a second request to stop ends at once. */
-function stopWhenAsked(server: Server): void {
+/** Finishes the answers under way, then calls `close` and ends; a second request to stop ends at once. */
+function stopWhenAsked(server: Server, close: () => Promise<void>): void {
   let stopping = false;
   const stop = () => {
     if (stopping) process.exit(1);
     stopping = true;
-    server.close(() => process.exit(0));
+    server.close(async () => {
+      try {
+        await close();
+        process.exit(0);
+      } catch (error) {
+        console.error("The records could not be closed:", error);
+        process.exit(1);
+      }
+    });
     // A connection that is busy now would be kept alive for more: close each as it falls idle.
     setInterval(() => server.closeIdleConnections(), 50);
     setTimeout(() => server.closeAllConnections(), GRACE_MS).unref();

@@ -2,13 +2,13 @@ import type { Param, Row, Sql, Statement } from "./sql.ts";
 
 /**
  * A database that is opened when it is first needed. When that fails, whoever asked is told, and the next one tries
- * again: a server goes on serving, and is well again once there is room or permission.
+ * again: a server goes on serving, and recovers once there is room or permission.
  */
-export class LazySql implements Sql {
-  readonly #open: () => Promise<Sql>;
-  #opened: Promise<Sql> | null = null;
+export class LazySql<Engine extends Sql = Sql> implements Sql {
+  readonly #open: () => Promise<Engine>;
+  #opened: Promise<Engine> | null = null;
 
-  constructor(open: () => Promise<Sql>) {
+  constructor(open: () => Promise<Engine>) {
     this.#open = open;
   }
 
@@ -21,7 +21,7 @@ export class LazySql implements Sql {
   }
 
   /** The open database; rejects with what stands in the way. */
-  async ready(): Promise<Sql> {
+  async ready(): Promise<Engine> {
     this.#opened ??= this.#open();
     try {
       return await this.#opened;
@@ -29,5 +29,10 @@ export class LazySql implements Sql {
       this.#opened = null;
       throw error;
     }
+  }
+
+  /** The open database, for whoever is to close it; null while there is none. */
+  async opened(): Promise<Engine | null> {
+    return this.#opened?.catch(() => null) ?? null;
   }
 }

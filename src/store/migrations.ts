@@ -39,6 +39,7 @@ export async function openDatabase(file: string): Promise<NodeSql> {
   const sql = new NodeSql(file);
   try {
     await migrate(sql);
+    sql.checkpoint();
     return sql;
   } catch (error) {
     sql.close();

@@ -4,8 +4,13 @@ import { backup, DatabaseSync, type StatementSync } from "node:sqlite";
 import { ConstraintFailed, type Fault, StoreFailure } from "./errors.ts";
 import { checkParams, type Param, type Row, type Sql, type Statement } from "./sql.ts";
 
-/** How long a statement waits for another process that is writing. */
-const BUSY_MS = 5000;
+/** How long opening and migrating wait for another process that is writing. */
+const OPENING_BUSY_MS = 5000;
+/** How long a statement waits for one, stopping everything else in this process. */
+const BUSY_MS = 50;
+/** How often a write that found another process writing tries again, and how long it leaves others the floor between. */
+const BUSY_TRIES = 60;
+const BUSY_PAUSE_MS = 50;
 
 /** With these, SQLite on this machine refuses what the hosted engine would refuse. */
 const HOSTED_LIMITS = {
@@ -33,16 +38,23 @@ export class NodeSql implements Sql {
   }
 
   async all<R extends object = Row>(sql: string, params: readonly Param[] = []): Promise<R[]> {
-    return translated(() => this.#run(sql, params)) as R[];
+    return whenFree(() => translated(() => this.#run(sql, params)) as R[]);
   }
 
   async batch(statements: readonly Statement[]): Promise<Row[][]> {
-    return translated(() => this.#atomically(() => statements.map(({ sql, params = [] }) => this.#run(sql, params))));
+    const begin = statements.every(({ sql }) => READS.test(sql)) ? "BEGIN" : "BEGIN IMMEDIATE";
+    const run = () => statements.map(({ sql, params = [] }) => this.#run(sql, params));
+    return whenFree(() => translated(() => this.#atomically(run, begin)));
   }
 
   /** Runs a whole script, as one change: for migrations. */
   script(sql: string): void {
-    translated(() => this.#atomically(() => this.#db.exec(sql)));
+    this.#db.exec(`PRAGMA busy_timeout=${OPENING_BUSY_MS}`);
+    try {
+      translated(() => this.#atomically(() => this.#db.exec(sql)));
+    } finally {
+      this.#db.exec(`PRAGMA busy_timeout=${BUSY_MS}`);
+    }
   }
 
   /** Writes a copy of the state of one moment to `file`, while others go on reading and writing. */
@@ -52,6 +64,11 @@ export class NodeSql implements Sql {
     } catch (error) {
       throw translation(error);
     }
+  }
+
+  /** Writes what stands in the log beside the file into the file, so that a copy of the one file is whole. */
+  checkpoint(): void {
+    translated(() => this.#db.exec("PRAGMA wal_checkpoint(TRUNCATE)"));
   }
 
   close(): void {
@@ -69,8 +86,8 @@ export class NodeSql implements Sql {
     return statement.all(...params) as Row[];
   }
 
-  #atomically<T>(work: () => T): T {
-    this.#db.exec("BEGIN IMMEDIATE");
+  #atomically<T>(work: () => T, begin: "BEGIN" | "BEGIN IMMEDIATE" = "BEGIN IMMEDIATE"): T {
+    this.#db.exec(begin);
     try {
       const result = work();
       this.#db.exec("COMMIT");
@@ -83,11 +100,29 @@ export class NodeSql implements Sql {
   }
 }
 
+/** A statement that takes no write lock: so that reading goes on while another process writes. */
+const READS = /^\s*SELECT\b/i;
+
+/**
+ * Runs `work`, and again a moment later while another process is writing; other requests go on meanwhile. Throws
+ * StoreFailure busy after three seconds of it.
+ */
+async function whenFree<T>(work: () => T): Promise<T> {
+  for (let tries = 1; ; tries += 1) {
+    try {
+      return work();
+    } catch (error) {
+      if (!(error instanceof StoreFailure && error.fault === "busy") || tries === BUSY_TRIES) throw error;
+      await new Promise((resolve) => setTimeout(resolve, BUSY_PAUSE_MS));
+    }
+  }
+}
+
 function open(file: string, readOnly: boolean): DatabaseSync {
   if (file !== ":memory:" && !readOnly) mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
   const db = new DatabaseSync(file, {
     readOnly,
-    timeout: BUSY_MS,
+    timeout: OPENING_BUSY_MS,
     defensive: true,
     enableForeignKeyConstraints: true,
     enableDoubleQuotedStringLiterals: false,
@@ -96,6 +131,7 @@ function open(file: string, readOnly: boolean): DatabaseSync {
   try {
     // FULL: what was acknowledged survives a power cut.
     db.exec(`${readOnly ? "" : "PRAGMA journal_mode=WAL; "}PRAGMA synchronous=FULL; PRAGMA trusted_schema=OFF`);
+    db.exec(`PRAGMA busy_timeout=${BUSY_MS}`);
     return db;
   } catch (error) {
     db.close();

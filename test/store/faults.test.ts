@@ -226,3 +226,46 @@ function canMount(): boolean {
     execFileSync("rmdir", [probe]);
   }
 }
+
+test("reading goes on while another program writes, without waiting for it", async () => {
+  const file = join(folder, "read-beside.sqlite");
+  const sql = await openDatabase(file);
+  const other = new DatabaseSync(file);
+  other.exec("BEGIN IMMEDIATE");
+  const read = await sql.batch([{ sql: "SELECT 1 AS one" }, { sql: "SELECT count(*) AS n FROM vehicles" }]);
+  expect(read).toEqual([[{ one: 1 }], [{ n: 0 }]]);
+  other.exec("ROLLBACK");
+  other.close();
+  sql.close();
+});
+
+test("a write that finds another program writing is done when that one has finished, and others go on meanwhile", async () => {
+  const file = join(folder, "wait.sqlite");
+  const sql = await openDatabase(file);
+  const other = new DatabaseSync(file);
+  other.exec("BEGIN IMMEDIATE");
+  let turns = 0;
+  const turning = setInterval(() => {
+    turns += 1;
+    if (turns === 5) other.exec("ROLLBACK");
+  }, 10);
+  await sql.batch([{ sql: "DELETE FROM guards" }]);
+  clearInterval(turning);
+  expect(turns).toBeGreaterThanOrEqual(5);
+  other.close();
+  sql.close();
+});
+
+test("a copy of the one file is whole after a checkpoint", async () => {
+  const file = join(folder, "one-file.sqlite");
+  const sql = await openDatabase(file);
+  const store = await newStore(sql);
+  await store.vehicles.create(VAN);
+  sql.checkpoint();
+  const copy = join(folder, "copied.sqlite");
+  await writeFile(copy, await readFile(file));
+  sql.close();
+  const opened = new NodeSql(copy, { readOnly: true });
+  expect(await opened.all("SELECT count(*) AS n FROM vehicles")).toEqual([{ n: 1 }]);
+  opened.close();
+});

@@ -11,11 +11,12 @@ export async function pageText(view: JSX.Element, person: Person | null): Promis
 }
 
 /**
- * Answers with a whole page.
+ * Answers with a whole page; without a status here, with the one that the route has set.
  *
  * @example
  * return answerPage(c, SettingsPage(props), errors.length > 0 ? 422 : 200);
  */
-export async function answerPage(c: Context, view: JSX.Element, status: ContentfulStatusCode = 200): Promise<Response> {
-  return c.html(await pageText(view, personOf(c)), status);
+export async function answerPage(c: Context, view: JSX.Element, status?: ContentfulStatusCode): Promise<Response> {
+  const text = await pageText(view, personOf(c));
+  return status === undefined ? c.html(text) : c.html(text, status);
 }

@@ -12,7 +12,7 @@ import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
-import { formOf, versionOf } from "../forms/posted-form.ts";
+import { formOf, uploadOf, versionOf } from "../forms/posted-form.ts";
 import { bookCsv, bookOfCsv } from "./book-csv.ts";
 import { type AmountStyle, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
 import { letterheadFields, readLetterhead } from "./letterhead-form.ts";
@@ -33,14 +33,15 @@ export function pricesRoutes(deps: Deps) {
         return c.redirect(`/prices/${made.id}`, 303);
       })
       .post("/prices/import", requireRole("editor"), async (c) => {
-        const { file, into, submit_key } = await c.req.parseBody();
-        if (!(file instanceof File) || file.size === 0)
+        const { files, fields } = await uploadOf(c);
+        const file = files.get("file");
+        if (file === undefined)
           return answerPrices(c, deps, [{ field: "file", message: "Choose the file with the price book" }]);
         const { currency } = await styleOf(c);
         const read = bookOfCsv(await file.text(), currency);
         if (!read.ok) return answerPrices(c, deps, [{ field: "file", message: read.messages.join(" ") }]);
-        const [id = "", version] = typeof into === "string" ? into.split(" ") : [];
-        const key = typeof submit_key === "string" ? submit_key : null;
+        const [id = "", version] = (fields.get("into") ?? "").split(" ");
+        const key = fields.get("submit_key");
         const { priceBooks } = c.var.store;
         const stored =
           id === ""

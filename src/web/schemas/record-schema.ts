@@ -3,6 +3,7 @@ import { CLIMATES } from "../../../data/climates.ts";
 import { DYE, MAX_REMARK_CHARS } from "../../store/charge-log.ts";
 import { CHANGES } from "../../store/ledger.ts";
 import { MAX_NOTE_CHARS } from "../../store/notes.ts";
+import { keptText } from "../../store/text.ts";
 import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { assessSchema, fields, oneOf, quantity } from "./assess-schema.ts";
 import { ambient_c, read_shape } from "./readings-schema.ts";
@@ -26,12 +27,17 @@ export function required<T extends z.ZodType>(optional: z.ZodOptional<z.ZodNulla
   return optional.unwrap().unwrap();
 }
 
+/** Whether a text is there and has at most so many characters; those that cannot be that few are not counted. */
+function fitsIn(kept: string, max_chars: number): boolean {
+  return kept !== "" && kept.length <= 2 * max_chars && [...kept].length <= max_chars;
+}
+
 /** Text of so many characters, counted as code points, like the tables do. */
 export function text(max_chars: number) {
   const error = `Give a text of 1 to ${max_chars} characters.`;
   return z
     .string({ error })
-    .refine((value) => value !== "" && [...value].length <= max_chars, { error })
+    .refine((value) => fitsIn(keptText(value), max_chars), { error })
     .meta({ minLength: 1, maxLength: max_chars });
 }
 

@@ -6,6 +6,7 @@ import type { LineHead } from "../../store/ledger.ts";
 import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/transfer.ts";
 import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
+import { isTimeZone } from "../edge/time-zones.ts";
 import { MAX_ISSUES } from "./assess-request.ts";
 import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
 import {
@@ -55,30 +56,41 @@ const workspace = z.strictObject({
   currency: z.string().regex(/^[A-Z]{3}$/, { error: "Give a currency by its three letters, like USD." }),
   place: text(64).nullable(),
   ...general,
-  time_zone: text(64),
+  time_zone: text(64).refine(isTimeZone, { error: "Give a time zone by its name, like America/Chicago." }),
   version,
   created_at: instant,
   updated_at: instant,
   updated_by: actor,
 });
 
-const workspaceDocument = z.strictObject({
+/** What stands in each list of the document. */
+const LISTED = {
+  vehicles: vehicleStored,
+  charge_log: chargeLine,
+  findings: findingLine,
+  readings: readingsLine,
+  notes: noteLine,
+  price_books: ownBook,
+  quotes: quoteStored,
+  fleet_names: z.strictObject({ source_key: z.string().min(1), vehicle_id: recordId }),
+  fleet_locks: z.strictObject({ vehicle_id: recordId, repair: z.enum(["must", "must-not"]) }),
+};
+type ListName = keyof typeof LISTED;
+const LIST_NAMES = Object.keys(LISTED) as ListName[];
+
+/** The document with its lists still unread. */
+const documentShell = z.strictObject({
   format: z.literal(DOCUMENT_FORMAT, { error: "This is not an exported workspace." }),
   version: z.literal(DOCUMENT_VERSION, {
     error: "This was exported by a newer Seepwise. Import it there, or update this one.",
   }),
   exported_at: instant,
   workspace,
-  vehicles: z.array(vehicleStored),
-  charge_log: z.array(chargeLine),
-  findings: z.array(findingLine),
-  readings: z.array(readingsLine),
-  notes: z.array(noteLine),
-  price_books: z.array(ownBook),
   letterhead: savedLetterhead.nullable(),
-  quotes: z.array(quoteStored),
-  fleet_names: z.array(z.strictObject({ source_key: z.string().min(1), vehicle_id: recordId })),
-  fleet_locks: z.array(z.strictObject({ vehicle_id: recordId, repair: z.enum(["must", "must-not"]) })),
+  ...(Object.fromEntries(LIST_NAMES.map((name) => [name, z.array(z.unknown())])) as Record<
+    ListName,
+    z.ZodArray<z.ZodUnknown>
+  >),
 });
 
 const ADDED_IN_2 = { price_books: [], letterhead: null, quotes: [], fleet_names: [], fleet_locks: [] };
@@ -93,12 +105,13 @@ export type ParsedDocument = { ok: true; document: WorkspaceDocument } | { ok: f
 
 /** Checks what claims to be an exported workspace: its shape, and that its lines hang together. */
 export function parseWorkspaceDocument(value: unknown): ParsedDocument {
-  const parsed = workspaceDocument.safeParse(upgraded(value));
-  if (!parsed.success) {
-    const issues = parsed.error.issues.slice(0, MAX_ISSUES);
-    return { ok: false, issues: issues.map(({ path, message }) => ({ path: path.join("."), message })) };
-  }
-  const document: WorkspaceDocument = parsed.data;
+  const shell = documentShell.safeParse(upgraded(value));
+  if (!shell.success) return { ok: false, issues: issuesOf(shell.error) };
+  const lists: Partial<Record<ListName, unknown[]>> = {};
+  const wrong: Issue[] = [];
+  for (const name of LIST_NAMES) lists[name] = readList(name, shell.data[name], wrong);
+  if (wrong.length > 0) return { ok: false, issues: wrong };
+  const document = { ...shell.data, ...lists } as WorkspaceDocument;
   const issues = [
     ...UNIQUE.flatMap((unique) => twiceIssues(document, unique)),
     ...LEDGERS.flatMap((ledger) => lineIssues(document, ledger)),
@@ -106,6 +119,25 @@ export function parseWorkspaceDocument(value: unknown): ParsedDocument {
     ...document.quotes.flatMap(priceIssues),
   ];
   return issues.length === 0 ? { ok: true, document } : { ok: false, issues: issues.slice(0, MAX_ISSUES) };
+}
+
+function issuesOf({ issues }: z.ZodError, at: readonly PropertyKey[] = []): Issue[] {
+  return issues.slice(0, MAX_ISSUES).map(({ path, message }) => ({ path: [...at, ...path].join("."), message }));
+}
+
+/**
+ * The elements of a list, checked one by one until `wrong` is full: a file of ten million wrong ones is refused after
+ * the first hundred, before there is an issue for each.
+ */
+function readList(name: ListName, list: readonly unknown[], wrong: Issue[]): unknown[] {
+  const read: unknown[] = [];
+  for (const [i, element] of list.entries()) {
+    if (wrong.length >= MAX_ISSUES) break;
+    const parsed = LISTED[name].safeParse(element);
+    if (parsed.success) read.push(parsed.data);
+    else wrong.push(...issuesOf(parsed.error, [name, i]).slice(0, MAX_ISSUES - wrong.length));
+  }
+  return read;
 }
 
 type Unique = readonly [list: keyof WorkspaceDocument, field: string, message: string];

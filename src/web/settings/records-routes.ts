@@ -9,7 +9,7 @@ import type { Deps } from "../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
 import { localTime } from "../edge/local-time.ts";
 import { answerPage } from "../edge/page.ts";
-import { formOf } from "../forms/posted-form.ts";
+import { formOf, uploadOf } from "../forms/posted-form.ts";
 import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
 import { todayIn } from "../workspace.ts";
 import { chargeLogCsv } from "./charge-log-csv.ts";
@@ -36,9 +36,8 @@ export function recordsRoutes(deps: Deps) {
       })
       // What the file would do; it comes back, packed, with the agreement.
       .post("/settings/import", requireRole("editor"), uploadLimit(), async (c) => {
-        const { file } = await c.req.parseBody();
-        if (!(file instanceof File) || file.size === 0)
-          return answer(c, deps, 422, [{ field: "file", message: "Choose the exported file" }]);
+        const file = (await uploadOf(c)).files.get("file");
+        if (file === undefined) return answer(c, deps, 422, [{ field: "file", message: "Choose the exported file" }]);
         const text = await file.text();
         const parsed = documentOf(text);
         if (!parsed.ok) return answer(c, deps, 422, fileErrors(parsed.issues));

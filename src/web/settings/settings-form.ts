@@ -8,6 +8,7 @@ import { fahrenheitFromCelsius, PRESSURE_UNITS } from "../../core/quantities/uni
 import { isPlace } from "../../core/rules/rules.ts";
 import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } from "../../store/workspaces.ts";
+import { isTimeZone } from "../edge/time-zones.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
 /** Said by nobody, in a form that must say something. */
@@ -137,19 +138,4 @@ function typedMeans(monthly_mean_c: readonly number[], unit: TemperatureUnit): s
   return monthly_mean_c
     .map((t_c) => String(Number((unit === "F" ? fahrenheitFromCelsius(t_c) : t_c).toFixed(1))))
     .join(" ");
-}
-
-function isTimeZone(name: string): boolean {
-  if (name === "") return false;
-  try {
-    new Intl.DateTimeFormat("en", { timeZone: name });
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-/** Every time zone to choose from, with `chosen` among them. */
-export function timeZones(chosen: string): string[] {
-  return [...new Set(["UTC", ...Intl.supportedValuesOf("timeZone"), chosen])];
 }

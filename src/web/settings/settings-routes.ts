@@ -9,8 +9,9 @@ import { settingsOf, type Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
+import { timeZones } from "../edge/time-zones.ts";
 import { formOf, versionOf } from "../forms/posted-form.ts";
-import { readSettings, settingsFields, settingsOfForm, timeZones } from "./settings-form.ts";
+import { readSettings, settingsFields, settingsOfForm } from "./settings-form.ts";
 
 /** `/settings`: units, currency, place, climate, time zone. */
 export function settingsRoutes(deps: Deps) {

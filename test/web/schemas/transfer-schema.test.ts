@@ -255,3 +255,30 @@ describe("refuses, and says where", () => {
     expect(paths({ ...document, notes })).toHaveLength(100);
   });
 });
+
+describe("a file that is wrong throughout", () => {
+  test("is refused after the first hundred, before there is an issue for each", () => {
+    const parsed = parseWorkspaceDocument({ ...aDocument(), vehicles: Array.from({ length: 2_000_000 }, () => 0) });
+    if (parsed.ok) throw new Error("It was taken");
+    expect(parsed.issues).toHaveLength(100);
+    expect(parsed.issues[0]).toMatchObject({ path: "vehicles.0" });
+  });
+
+  test.each(["XXX", "Nowhere/Town", "UTC\u0000"])(
+    "a time zone of %j is refused: every page would fail with it",
+    (time_zone) => {
+      const document = aDocument();
+      const parsed = parseWorkspaceDocument({ ...document, workspace: { ...document.workspace, time_zone } });
+      expect(parsed).toMatchObject({ ok: false, issues: [{ path: "workspace.time_zone" }] });
+    },
+  );
+
+  test("a text of nothing that can be kept is refused", () => {
+    const document = aDocument();
+    const vehicles = document.vehicles.map((vehicle) => ({ ...vehicle, label: "\u0000\u0000" }));
+    expect(parseWorkspaceDocument({ ...document, vehicles })).toMatchObject({
+      ok: false,
+      issues: [{ path: "vehicles.0.label" }],
+    });
+  });
+});

@@ -16,7 +16,7 @@ import { csvFile } from "../../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../../edge/limits.ts";
 import { answerPage } from "../../edge/page.ts";
-import { formOf } from "../../forms/posted-form.ts";
+import { formOf, uploadOf } from "../../forms/posted-form.ts";
 import { todayIn } from "../../workspace.ts";
 import { beginReckoning } from "../table.ts";
 import { decodedText } from "./csv-text.ts";
@@ -41,8 +41,8 @@ export function fleetImportRoutes(deps: Deps) {
       csvFile(c, "fleet-example", csvOf(FLEET_EXAMPLE.header, FLEET_EXAMPLE.rows)),
     )
     .post("/fleet/import", requireRole("editor"), uploadLimit(), async (c) => {
-      const form = await c.req.formData();
-      const read = await Promise.all(["file", "events"].map((field) => readUpload(field, form.get(field))));
+      const { files: sent } = await uploadOf(c);
+      const read = await Promise.all(["file", "events"].map((field) => readUpload(field, sent.get(field) ?? null)));
       const errors = read.flatMap(({ error }) => (error === null ? [] : [error]));
       const files = read.flatMap(({ file }) => (file === null ? [] : [file]));
       if (files.length === 0 && errors.length === 0) errors.push({ field: "file", message: "Choose a file to import" });
