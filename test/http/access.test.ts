@@ -180,6 +180,22 @@ describe("whoever tries unknown keys", () => {
   });
 });
 
+test.each([
+  ["http://garage.example", 403],
+  ["https://garage.example", 303],
+  ["http://localhost:8787", 303],
+])(
+  "a link opened on a page from %s answers %i and is used up only where the access is kept",
+  async (origin, status) => {
+    const app = await linksOnNode({ origin: () => origin });
+    const store = await newStore(app.sql);
+    const { key: link } = await store.accessKeys.create("link", "owner", "phone");
+    expect((await app.request(`/access/${link}`, SAME_ORIGIN)).status).toBe(status);
+    expect((await app.request(`/access/${link}`)).status).toBe(status === 403 ? 200 : 404);
+    await app.close();
+  },
+);
+
 describe("a form of another site", () => {
   const ELSEWHERE = { "Sec-Fetch-Site": "cross-site", Origin: "https://other.example" };
   const form = { "Content-Type": "application/x-www-form-urlencoded" };

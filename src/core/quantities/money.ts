@@ -1,6 +1,6 @@
 import { CURRENCIES } from "../../../data/currencies.ts";
 import { NUMBER_FORMATS, type NumberFormatId } from "../../../data/number-formats.ts";
-import { type Unreadable, unreadable } from "./typed-number.ts";
+import { LONGEST_TEXT, type Unreadable, unreadable } from "./typed-number.ts";
 
 /**
  * Money that has to add up, without a float in between. Amounts are whole numbers of the currency's smallest unit
@@ -179,6 +179,8 @@ function withoutSymbol(text: string, currency: string): string {
  */
 function parseDecimal(text: string, digits: number, format: NumberFormatId): ParsedDecimal {
   const { decimal } = NUMBER_FORMATS[format];
+  // Before any pattern sees it: a hundred thousand figures would keep some of them busy for seconds.
+  if (text.length > LONGEST_TEXT) return unreadable(`Enter a number, like ${example(digits, decimal)}`);
   const plain = text.trim().replace(/(?<=\d)[\s'’](?=\d{3}(?!\d))/g, "");
   if (/^[-−]/.test(plain)) return unreadable(`Enter 0 or more, like ${example(digits, decimal)}`);
   const parts = splitDecimal(plain, decimal);

@@ -13,7 +13,7 @@ export function unreadable(message: string): Unreadable {
 }
 
 /** Longer than anything a person types into such a field. */
-const LONGEST_TEXT = 100;
+export const LONGEST_TEXT = 100;
 
 const VULGAR_FRACTIONS: Readonly<Record<string, string>> = {
   "½": "1/2",

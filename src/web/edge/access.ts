@@ -76,8 +76,19 @@ export async function lookAtLink(c: Context<AppEnv>, deps: Deps, key: string) {
 
 /** Exchanges a link for a session of this browser. Throws `Problem` not-found when the link is no good any more. */
 export async function signIn(c: Context<AppEnv>, deps: Deps, key: string): Promise<void> {
+  if (!keepsSecureCookies(deps.origin(c)))
+    throw new Problem(
+      "forbidden",
+      "This page came over plain HTTP, where a browser does not keep the access that a link gives. The link is still good: open it over HTTPS.",
+    );
   const opened = await rateLimited(c, deps, () => openSession(c, deps, key));
   if (opened === null) throw spentLink();
+}
+
+/** Whether a browser takes a `Secure` cookie from there: over HTTPS, or from its own machine. */
+function keepsSecureCookies(origin: string): boolean {
+  const { protocol, hostname } = new URL(origin);
+  return protocol === "https:" || hostname === "localhost" || hostname === "[::1]" || hostname.startsWith("127.");
 }
 
 async function openSession(c: Context, deps: Deps, key: string): Promise<{ token: string } | null> {

@@ -97,16 +97,16 @@ export function fieldsOfForm(form: URLSearchParams): QuoteFields {
     valid_days: text("valid_days"),
     recommended: text("recommended"),
     recommended_why: text("recommended_why"),
-    options: form.getAll("option").map(
+    options: firstFew(form.getAll("option"), quoteBounds.options).map(
       (id): OptionFields => ({
         id,
         title: text(optionInput(id, "title")),
         words: text(optionInput(id, "words")),
         not_covered: text(optionInput(id, "not_covered")),
         discount: text(optionInput(id, "discount")),
-        replaces: form.getAll(optionInput(id, "replaces")),
-        excludes: form.getAll(optionInput(id, "excludes")),
-        lines: form.getAll(`line-${id}`).map(
+        replaces: firstFew(form.getAll(optionInput(id, "replaces")), quoteBounds.options),
+        excludes: firstFew(form.getAll(optionInput(id, "excludes")), quoteBounds.options),
+        lines: firstFew(form.getAll(`line-${id}`), quoteBounds.lines).map(
           (n): LineFields => ({
             n,
             kind: text(lineInput(id, n, "kind")),
@@ -121,6 +121,11 @@ export function fieldsOfForm(form: URLSearchParams): QuoteFields {
       }),
     ),
   };
+}
+
+/** So many, and one more to be refused by name: thousands would only make the page that says so too long to send. */
+function firstFew(values: readonly string[], most: number): string[] {
+  return values.slice(0, most + 1);
 }
 
 export type ReadQuote = { ok: true; content: QuoteContent } | { ok: false; errors: FieldError[] };

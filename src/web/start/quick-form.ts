@@ -135,7 +135,9 @@ function linesOfAddress(query: URLSearchParams): LogLineFields[] {
     amount: query.getAll("amount"),
     cooled: query.getAll("cooled"),
   };
-  const count = Math.max(...Object.values(columns).map((column) => column.length));
+  // One line too many is refused by name; thousands would only make the page that says so too long to send.
+  const longest = Math.max(...Object.values(columns).map(({ length }) => length));
+  const count = Math.min(longest, requestBounds.log.max_entries);
   const lines = Array.from({ length: count }, (_, i) => ({
     when: columns.when[i] ?? "",
     did: columns.did[i] ?? BLANK_LINE.did,

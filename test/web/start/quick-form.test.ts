@@ -275,3 +275,15 @@ describe("the address", () => {
     expect(fieldsOfAddress(queryOf("/?as_of=2026-02-30"), TODAY).as_of).toBe(TODAY);
   });
 });
+
+describe("an address with thousands of lines", () => {
+  test("is refused by the number of lines, and shows no more than that one too many", () => {
+    const query = new URLSearchParams({ nameplate: "23 oz", go: "1" });
+    for (let i = 0; i < 20_000; i += 1) query.append("when", "1");
+    const fields = fieldsOfAddress(query, "2026-05-01");
+    expect(fields.lines).toHaveLength(200);
+    expect(readQuickForm(fields, true).errors[0]).toMatchObject({
+      message: expect.stringContaining("at most 199 lines"),
+    });
+  });
+});

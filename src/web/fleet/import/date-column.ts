@@ -1,5 +1,6 @@
 import { dayFromCalendar, isCalendarDay, isIsoDate, isoFromDay } from "../../../core/quantities/dates.ts";
 import { parseDate } from "../../../core/quantities/parse-date.ts";
+import { LONGEST_TEXT } from "../../../core/quantities/typed-number.ts";
 
 /**
  * Dates of a column. Where one date can be read two ways (3/4/2025), the whole column decides: a single 25/4/2025 in it
@@ -88,6 +89,8 @@ export function readDate(cell: string, order: DateOrder | null, today: string): 
 }
 
 function withoutTime(cell: string): string {
+  // No date is longer, and the pattern takes quadratic time on a long run of spaces.
+  if (cell.length > LONGEST_TEXT) return cell;
   return cell.trim().replace(TIME_OF_DAY, "");
 }
 
