@@ -1,5 +1,6 @@
+import { answerWords } from "../words/answer-words.ts";
 import { NextStep, type Ways } from "./next-step.tsx";
-import { isFromPriorOnly, type Outcome, restsOnTypical } from "./outcome.ts";
+import { groundOf, isFromPriorOnly, type Outcome, restsOnTypical } from "./outcome.ts";
 import { Sentence } from "./sentence.tsx";
 import { HowSure } from "./sure.tsx";
 
@@ -13,7 +14,7 @@ interface VerdictProps {
 export function VerdictBlock({ outcome, ways }: VerdictProps) {
   return (
     <>
-      <div class="verdict verdict-reached" id="answer" role="status">
+      <div class="verdict verdict-reached" id="answer" role="status" data-short-answer={answerWords(groundOf(outcome))}>
         <h2>
           <Sentence outcome={outcome} />
         </h2>

@@ -1,6 +1,7 @@
 import { followAnswer } from "./behavior/answer-line.ts";
 import { controlsFollowServer } from "./behavior/controls.ts";
 import { openDefinitionsOnHover } from "./behavior/definitions.ts";
+import { echoWhatIfs } from "./behavior/echo.ts";
 import { editsAreOneStep } from "./behavior/edits.ts";
 import { focusAfterChange } from "./behavior/focus.ts";
 import { unfoldQuestion } from "./behavior/fold.ts";
@@ -14,6 +15,7 @@ controlsFollowServer();
 focusAfterChange();
 leaveOwnSubmits();
 editsAreOneStep();
+echoWhatIfs();
 unfoldQuestion();
 followAnswer();
 closeMenus();

@@ -81,7 +81,8 @@ function draw(figure: HTMLElement, still = false): void {
   const { type, data, options = {} } = kind(sourceOf(figure, currentPalette())) as ChartConfiguration;
   const chart = Chart.getChart(canvas);
   if (chart === undefined) {
-    tell(figure, new Chart(canvas, { type, data, options }));
+    // Drawn whole at once, also for a printer that does not wait; only changes move.
+    tell(figure, new Chart(canvas, { type, data, options: { ...options, animation: false } }));
     return;
   }
   // Lines that stay are moved, not replaced, so that a change can be seen as one.

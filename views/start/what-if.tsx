@@ -26,12 +26,14 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
   const floor = fields.floor || String(planParameters.floor_months.default);
   return (
     <Entry name="What if" id="what-if" note={note ?? <p>Try another value. The back button undoes it.</p>}>
+      <p class="echo" id="what-if-echo" role="status" hx-morph-skip="" />
       <div class="what-if">
         <Tries
           target={target}
           label="Years it is kept"
           tries={years.map((value) => ({
             label: saidYears(value),
+            echo: `Kept for ${saidYears(value)}`,
             href: addressWith({ keep: String(value) }),
             current: value === kept,
           }))}
@@ -41,6 +43,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
           label="Topped off by"
           tries={(["diy", "shop"] as const).map((service) => ({
             label: service === "diy" ? "you" : "a shop",
+            echo: service === "diy" ? "Topped off by you" : "With a shop",
             href: addressWith({ service }),
             current: service === outcome?.question.plan.service,
           }))}
@@ -95,6 +98,8 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
 
 interface Try {
   label: string;
+  /** What was tried, beside what it made of the answer. */
+  echo: string;
   href: string;
   current: boolean;
 }
@@ -109,7 +114,7 @@ function Tries({ label, tries, target }: { label: string; tries: readonly Try[];
             {one.current ? (
               <strong aria-current="true">{one.label}</strong>
             ) : (
-              <a href={one.href} hx-get={one.href} hx-target={target} hx-swap="innerMorph">
+              <a href={one.href} data-echo={one.echo} hx-get={one.href} hx-target={target} hx-swap="innerMorph">
                 {one.label}
               </a>
             )}

@@ -21,8 +21,8 @@ export function ChargeCurve({ outcome }: { outcome: Outcome }) {
       title={title(outcome)}
       summary={
         <>
-          Line: best estimate. Band: likely range. {question.log.length > 0 && "Triangles: what was added. "}
-          {answer.topped_off === null ? "After today: if nothing is added." : "After today: topped off today."}
+          Best estimate and likely range; triangles: what was added.
+          {answer.topped_off === null ? " Nothing added after today." : " Topped off today."}
         </>
       }
       settings={{ "data-units": units }}
