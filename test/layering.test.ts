@@ -15,13 +15,13 @@ interface Layer {
 /** What each part may import; a file belongs to the first that fits. Everything else imports freely. */
 const LAYERS: Layer[] = [
   { name: "data", files: /^data\//, may_import: /^data\//, may_know: /^src\/core\// },
-  { name: "core", files: /^src\/core\//, may_import: /^(data|src\/core)\// },
+  { name: "core", files: /^src\/core\//, may_import: /^(data|src\/core)\/|^(date-fns|@date-fns\/(utc|tz))(\/|$)/ },
   {
     name: "store engines",
     files: /^src\/store\/(node-sqlite|node-backup|d1|migrations)\b/,
     may_import: /^(data|src\/core|src\/store)\/|^node:|^@cloudflare\/workers-types$/,
   },
-  { name: "store", files: /^src\/store\//, may_import: /^(data|src\/core|src\/store)\/|^zod$/ },
+  { name: "store", files: /^src\/store\//, may_import: /^(data|src\/core|src\/store)\/|^(zod|date-fns)$/ },
   {
     name: "client scripts",
     files: /^views\/client\//,
@@ -35,7 +35,8 @@ const LAYERS: Layer[] = [
   {
     name: "web",
     files: /^src\/(web\/|app\.ts$)/,
-    may_import: /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse)(\/|$)/,
+    may_import:
+      /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse|date-fns|@date-fns\/tz)(\/|$)/,
   },
 ];
 

@@ -1,3 +1,4 @@
+import { DAYS_PER_YEAR } from "./leak/leak-clock.ts";
 import { type MixturePart, mixtureQuantile } from "./maths/mixture.ts";
 import { cheapest, cleanerChoice, firstChoice } from "./options/compare.ts";
 import { isTopUpDue } from "./options/top-up-due.ts";
@@ -249,7 +250,7 @@ const FORECAST_YEARS = 20;
 
 function mixedForecast(cases: readonly Case[], shown: PageAnswer): AssessAnswer["forecast"] {
   const today = dayNumber(shown.as_of);
-  const never = today + NEVER_YEARS * 365.25;
+  const never = today + NEVER_YEARS * DAYS_PER_YEAR;
   const day = (iso: string | null) => (iso === null ? never : dayNumber(iso));
   const known = parts(cases, ({ forecast: { next_low } }) => [
     [0.1, day(next_low.p10)],
@@ -258,7 +259,7 @@ function mixedForecast(cases: readonly Case[], shown: PageAnswer): AssessAnswer[
   ]);
   const dateAt = (p: number): string | null => {
     const at = mixtureQuantile(known, p);
-    return at > today + FORECAST_YEARS * 365.25 ? null : isoFromDay(Math.max(today, Math.round(at)));
+    return at > today + FORECAST_YEARS * DAYS_PER_YEAR ? null : isoFromDay(Math.max(today, Math.round(at)));
   };
   const curve = shown.forecast.curve.map((point, i) => {
     const same = cases.filter(({ answer }) => answer.forecast.curve[i]?.date === point.date);

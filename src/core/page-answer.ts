@@ -1,5 +1,6 @@
 import { answerOf } from "./assess.ts";
 import { curveAhead, type LikelyLow, likelyLowOf } from "./leak/forecast.ts";
+import { DAYS_PER_YEAR } from "./leak/leak-clock.ts";
 import { posteriorOf } from "./leak/posterior.ts";
 import { type CostBand, costBandOf, paidToday } from "./options/cost-spread.ts";
 import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
@@ -65,7 +66,7 @@ function toppedOff(request: AssessRequest, answer: AssessAnswer, { question }: O
     ],
   });
   const watch_date = answer.options.find(({ id }) => id === "top-off")?.watch_date ?? null;
-  const watched = watch_date === null ? 0 : (dayNumber(watch_date) - question.as_of_day) / 365.25;
+  const watched = watch_date === null ? 0 : (dayNumber(watch_date) - question.as_of_day) / DAYS_PER_YEAR;
   const years = Math.min(CURVE_YEARS.most, Math.max(CURVE_YEARS.least, watched + CURVE_YEARS.past_watch));
   return curveAhead(filled, posteriorOf(filled, { record: false }), years);
 }

@@ -1,3 +1,4 @@
+import { addHours } from "date-fns";
 import { Problem } from "../core/problem.ts";
 import { ConstraintFailed, notFound, StoreFailure } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
@@ -35,7 +36,6 @@ export interface AccessKey {
 
 /** How long a browser stays let in without coming back; also the longest that browsers keep a cookie. */
 export const SESSION_DAYS = 400;
-const DAY_MS = 86_400_000;
 /** "Last used" is kept to this much, so that reading a page seldom writes. */
 const LAST_USED_STEP_MS = 15 * 60_000;
 
@@ -257,7 +257,7 @@ function accessOf({ workspace_id, id, role }: FoundAccess): Access {
 }
 
 function expiry(now: Date): string {
-  return new Date(now.getTime() + SESSION_DAYS * DAY_MS).toISOString();
+  return addHours(now, 24 * SESSION_DAYS).toISOString();
 }
 
 /**

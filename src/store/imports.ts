@@ -1,3 +1,4 @@
+import { subHours } from "date-fns";
 import { insertRows } from "./bulk.ts";
 import { notFound } from "./errors.ts";
 import type { Scope } from "./scope.ts";
@@ -38,7 +39,7 @@ export class Imports<Survey, Answers, Report> {
       for await (const part of inParts(text)) parts.push({ import_id: id, file, number: number++, text: part });
     }
     const said = files.map(({ name, survey }) => ({ name, survey }));
-    const oldest = new Date(Date.parse(now) - KEPT_HOURS * 3_600_000).toISOString();
+    const oldest = subHours(now, KEPT_HOURS).toISOString();
     await this.#scope.batch([
       { sql: "DELETE FROM imports WHERE workspace_id = :workspace AND created_at < ?", params: [oldest] },
       {

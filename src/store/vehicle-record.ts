@@ -8,6 +8,7 @@ import {
   type LogEntry,
   type PricesInput,
 } from "../core/question/contract.ts";
+import { firstLogDate } from "../core/question/log-dates.ts";
 import type { Readings, ReadingsJudgement } from "../core/readings/contract.ts";
 import { countingReadings } from "../core/readings/counting.ts";
 import { judgeReadings } from "../core/readings/judge.ts";
@@ -46,7 +47,7 @@ export function assessRequestOf(
   const meansOf = ({ monthly_mean_c, climate }: Vehicle | Workspace) =>
     monthly_mean_c ?? (climate === null ? null : climateMeans(climate));
   const taken = <T extends { date: string }>(lines: readonly T[], max: number) =>
-    lines.filter(({ date }) => date <= as_of && date >= earliestDate(as_of)).slice(-max);
+    lines.filter(({ date }) => date <= as_of && date >= firstLogDate(as_of)).slice(-max);
   const read = judgedReadings(record, as_of);
   const request: AssessRequest = {
     as_of,
@@ -104,13 +105,6 @@ function entriesOf(line: ChargeLine): LogEntry[] {
 
 function entryOf({ date, cooling, recovered_g, added_g, added_by, finish, repair }: ChargeLine): Required<LogEntry> {
   return { date, cooling, recovered_g, added_g, added_by, finish, repair };
-}
-
-/** The first date that the model takes in a question of the day `as_of`. */
-function earliestDate(as_of: string): string {
-  const { first_date, years_before } = requestBounds.log;
-  const years_ago = `${Number(as_of.slice(0, 4)) - years_before}${as_of.slice(4)}`;
-  return years_ago > first_date ? years_ago : first_date;
 }
 
 function mergedPrices(general: PricesInput, own: PricesInput): PricesInput {

@@ -1,7 +1,8 @@
 import type { Child } from "hono/jsx";
+import { monthsAfter } from "../../src/core/quantities/dates.ts";
 import { Term } from "../parts/term.tsx";
 import { sureness } from "../words/answer-words.ts";
-import { monthsOn, saidLife, saidNextLow } from "../words/estimates.ts";
+import { saidLife, saidNextLow } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
 import { saidChance } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
@@ -52,7 +53,7 @@ function NextLow({ outcome }: { outcome: Outcome }) {
   if (answer.low_now) {
     const { full_charge_lasts_months } = answer.leak;
     const { best, range } = saidLife(full_charge_lasts_months);
-    const again = monthsOn(answer.as_of, full_charge_lasts_months.median);
+    const again = monthsAfter(answer.as_of, full_charge_lasts_months.median);
     return (
       <>
         {isFromPriorOnly(outcome)

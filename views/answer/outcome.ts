@@ -1,5 +1,6 @@
 import { LOCATED_SHARE } from "../../data/model-constants.ts";
 import { focusOption, type PageAnswer } from "../../src/core/page-answer.ts";
+import { monthsAfter } from "../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type {
   AssessAnswer,
@@ -12,7 +13,6 @@ import { type Question, questionOf } from "../../src/core/question/question.ts";
 import type { FindingId } from "../../src/core/readings/contract.ts";
 import { type LocalRules, localRules } from "../../src/core/rules/local-rules.ts";
 import type { AnswerGround } from "../words/answer-words.ts";
-import { monthsOn } from "../words/estimates.ts";
 
 /** What stands around a question to the model, for the page to say. */
 export interface Surroundings {
@@ -135,7 +135,7 @@ export function watchDateIn(answer: AssessAnswer, keep_years: number): string | 
   if ((option !== "top-off" && option !== "dye-test") || !topOff.offered) return null;
   const { watch_date } = topOff;
   if (watch_date === null || watch_date <= answer.as_of) return null;
-  return watch_date < monthsOn(answer.as_of, 12 * keep_years) ? watch_date : null;
+  return watch_date < monthsAfter(answer.as_of, 12 * keep_years) ? watch_date : null;
 }
 
 /** Whether the log has no fill in it: then the answer rests on what is usual, whatever was seen today. */

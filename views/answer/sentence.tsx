@@ -1,9 +1,9 @@
 import { DYE_WAIT_YEARS, guard as GUARD } from "../../data/model-constants.ts";
+import { monthsAfter } from "../../src/core/quantities/dates.ts";
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { LogEntry, Reason } from "../../src/core/question/contract.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { answerKind } from "../words/answer-words.ts";
-import { monthsOn } from "../words/estimates.ts";
 import { Day } from "../words/said.tsx";
 import { saidDays } from "../words/times.ts";
 import { chosenOption, groundOf, type Outcome, watchDateOf } from "./outcome.ts";
@@ -33,8 +33,8 @@ export function Sentence({ outcome }: { outcome: Outcome }) {
       return (
         <>
           {answer.low_now ? "Top it off with dye" : "Have dye put in"}. Look for the dye around{" "}
-          <Day iso={monthsOn(answer.as_of, 12 * DYE_WAIT_YEARS)} />, and repair the leak if that costs less than topping
-          off.
+          <Day iso={monthsAfter(answer.as_of, 12 * DYE_WAIT_YEARS)} />, and repair the leak if that costs less than
+          topping off.
         </>
       );
     case "electronic-test":
@@ -114,7 +114,7 @@ function TopOffSentence({ outcome }: { outcome: Outcome }) {
     );
   }
   // The date lies beyond the years that it will be kept: any low charge before then is too soon.
-  if (date !== null && date > monthsOn(answer.as_of, 12 * question.plan.keep_years)) {
+  if (date !== null && date > monthsAfter(answer.as_of, 12 * question.plan.keep_years)) {
     return (
       <>
         {begin} If it is low {kind === "leave" ? "" : "again "}while you keep it, look at this again.

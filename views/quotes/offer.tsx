@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import { formatAmount } from "../../src/core/quantities/money.ts";
 import { LOCATION_IDS } from "../../src/core/question/contract.ts";
 import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";

@@ -1,4 +1,4 @@
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import type { QuoteState } from "../../src/core/quotes/quote.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";

@@ -1,4 +1,5 @@
-import { formatDate, formatMoney } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
+import { formatMoney } from "../../src/core/quantities/format.ts";
 import type { Reminder } from "../../src/core/reminders.ts";
 import { inSentence } from "../words/in-sentence.ts";
 import { PLACE_NAMES } from "../words/places.ts";

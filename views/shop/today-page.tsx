@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import type { Reminder } from "../../src/core/reminders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";

@@ -1,4 +1,4 @@
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import { groundOf, type Outcome, watchDateOf } from "../answer/outcome.ts";
 import { answerWords } from "../words/answer-words.ts";
 

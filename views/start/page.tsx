@@ -1,6 +1,6 @@
 import type { Child } from "hono/jsx";
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
 import type { Ways } from "../answer/next-step.tsx";
 import type { Outcome } from "../answer/outcome.ts";

@@ -1,6 +1,6 @@
 import type { Child } from "hono/jsx";
 import { TYPICAL_CHARGES, type TypicalCharge } from "../../data/typical-charges.ts";
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import { type Messages, SelectField, TextField } from "../parts/field.tsx";

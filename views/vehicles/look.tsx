@@ -1,4 +1,4 @@
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import { COOLING, type Cooling } from "../../src/core/question/contract.ts";
 import { vehiclePath } from "./record/record.ts";
 

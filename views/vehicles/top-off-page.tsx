@@ -1,5 +1,5 @@
 import { LEGAL_NOTE, PLACES, type PlaceId } from "../../data/rules.ts";
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import type { ReadingsJudgement } from "../../src/core/readings/contract.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import type { Outcome } from "../answer/outcome.ts";

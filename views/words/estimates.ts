@@ -1,5 +1,4 @@
 import type { LikelyLow } from "../../src/core/leak/forecast.ts";
-import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { LeakAnswer, Spread } from "../../src/core/question/contract.ts";
@@ -73,9 +72,4 @@ export function saidNextLow({ as_of, low_now, next_low: { p50 }, likely_low }: N
     best: saidMonth(p50),
     range: p95 === null ? `${from} to beyond 20 years` : `${from} to ${saidMonth(p95)}`,
   };
-}
-
-/** The day that comes some months after another. */
-export function monthsOn(iso: string, months: number): string {
-  return isoFromDay(dayNumber(iso) + Math.round((months * 365.25) / 12));
 }

@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import { formatDate } from "../../src/core/quantities/format.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 
 /** A date in words, kept on one line. */
 export function Day({ iso }: { iso: string }) {

@@ -1,11 +1,6 @@
-import { calendarFromDay, dayNumber, MONTH_NAMES } from "../../src/core/quantities/dates.ts";
-import { formatMonths } from "../../src/core/quantities/format.ts";
+export { formatMonth as saidMonth } from "../../src/core/quantities/dates.ts";
 
-/** `August 2027`. */
-export function saidMonth(iso: string): string {
-  const { year, month } = calendarFromDay(dayNumber(iso));
-  return `${MONTH_NAMES[month - 1]} ${year}`;
-}
+import { formatMonths } from "../../src/core/quantities/format.ts";
 
 /** A span of years as it was typed or asked for: `3 months`, `1 year`, `2.5 years`. */
 export function saidYears(years: number): string {

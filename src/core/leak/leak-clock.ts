@@ -1,5 +1,5 @@
 import { GROWTH_YEARS } from "../../../data/model-constants.ts";
-import { calendarFromDay, dayFromCalendar } from "../quantities/dates.ts";
+import { monthStarts } from "../quantities/dates.ts";
 import type { RefrigerantId } from "../question/contract.ts";
 import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
 
@@ -49,31 +49,23 @@ export class LeakClock {
 
   /** `first_u` ≤ 0 ≤ `last_u`: the span, in years, that the readings must cover. `as_of_day` as of `dayNumber`. */
   constructor(weights: Float64Array, as_of_day: number, first_u: number, last_u: number) {
-    const first = calendarFromDay(as_of_day + Math.floor(first_u * DAYS_PER_YEAR));
     const edges: number[] = [];
     const rates: number[] = [];
-    let year = first.year;
-    let month = first.month;
-    for (;;) {
-      const start = (dayFromCalendar({ year, month, day: 1 }) - as_of_day) / DAYS_PER_YEAR;
-      const next_month = month === 12 ? 1 : month + 1;
-      const next_year = month === 12 ? year + 1 : year;
-      const end = (dayFromCalendar({ year: next_year, month: next_month, day: 1 }) - as_of_day) / DAYS_PER_YEAR;
-      const rate = weights[month - 1]!;
-      edges.push(start);
-      rates.push(rate);
+    let rate = 0;
+    let from = Infinity;
+    for (const { month, start } of monthStarts(as_of_day + Math.floor(first_u * DAYS_PER_YEAR))) {
+      const edge = (start - as_of_day) / DAYS_PER_YEAR;
       for (const cut of [0, GROWTH_YEARS]) {
-        if (start < cut && cut < end) {
+        if (from < cut && cut < edge) {
           edges.push(cut);
           rates.push(rate);
         }
       }
-      if (end > last_u) {
-        edges.push(end);
-        break;
-      }
-      year = next_year;
-      month = next_month;
+      edges.push(edge);
+      if (edge > last_u) break;
+      rate = weights[month - 1]!;
+      rates.push(rate);
+      from = edge;
     }
     this.edge = Float64Array.from(edges);
     this.rate = Float64Array.from(rates);

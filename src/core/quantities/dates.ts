@@ -1,28 +1,21 @@
+import { UTCDateMini } from "@date-fns/utc";
+import { addDays, addMonths, format, formatISO, getDaysInMonth, parseISO, set, subYears } from "date-fns";
+import { millisecondsInDay } from "date-fns/constants";
+
 /**
  * Calendar dates as whole days in UTC: `YYYY-MM-DD` outside, days since 1970-01-01 inside. No clock and no time zone.
- * The Gregorian calendar is counted from 1 March, so that the leap day comes last and needs no case of its own.
+ * The calendar is date-fns'; here are the project's words for it. What is asked thousands of times works on day numbers.
  */
 
-const DAYS_PER_ERA = 146_097; // 400 years
-const DAYS_TO_1970 = 719_468; // from 0000-03-01
 const FIRST_DAY = -719_528; // 0000-01-01
 const LAST_DAY = 2_932_896; // 9999-12-31
-const ISO_DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
+const EPOCH = new UTCDateMini(0);
+const ISO_DATE = /^\d{4}-\d{2}-\d{2}$/;
 
-export const MONTH_NAMES = [
-  "January",
-  "February",
-  "March",
-  "April",
-  "May",
-  "June",
-  "July",
-  "August",
-  "September",
-  "October",
-  "November",
-  "December",
-] as const;
+/** January to December. */
+export const MONTH_NAMES: readonly string[] = Array.from({ length: 12 }, (_, month) =>
+  format(set(EPOCH, { month }), "MMMM"),
+);
 
 /** A day of the calendar; `month` is 1–12. */
 export interface CalendarDay {
@@ -31,85 +24,101 @@ export interface CalendarDay {
   day: number;
 }
 
-function isLeapYear(year: number): boolean {
-  return year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+const inUtc = (value: Date | number | string): Date => new UTCDateMini(Number(value));
+
+/** A real day for an ISO date; an invalid one for any other text. */
+function dateFromIso(text: string): Date {
+  // An ISO date of ours is one form of the many that the standard has.
+  return ISO_DATE.test(text) ? parseISO(text, { in: inUtc }) : new UTCDateMini(Number.NaN);
+}
+
+function dateFromDay(day: number): Date {
+  if (!Number.isInteger(day) || day < FIRST_DAY || day > LAST_DAY) throw new RangeError(`No such day number: ${day}`);
+  return addDays(EPOCH, day);
+}
+
+function dayFromDate(date: Date): number {
+  return Number(date) / millisecondsInDay;
 }
 
 /** Days in `month` (1–12) of `year`. */
 export function daysInMonth(year: number, month: number): number {
-  if (month === 2) return isLeapYear(year) ? 29 : 28;
-  return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
+  return getDaysInMonth(set(EPOCH, { year, month: month - 1 }));
 }
 
 /** Whether these three whole numbers name a day that exists, in the years 0–9999. */
 export function isCalendarDay({ year, month, day }: CalendarDay): boolean {
-  return (
-    Number.isInteger(year) &&
-    Number.isInteger(month) &&
-    Number.isInteger(day) &&
-    year >= 0 &&
-    year <= 9999 &&
-    month >= 1 &&
-    month <= 12 &&
-    day >= 1 &&
-    day <= daysInMonth(year, month)
-  );
+  if (![year, month, day].every(Number.isInteger)) return false;
+  if (year < 0 || year > 9999 || month < 1 || month > 12) return false;
+  return day >= 1 && day <= daysInMonth(year, month);
 }
 
 /** Days from 1970-01-01 to a calendar day. Throws RangeError when there is no such day. */
-export function dayFromCalendar(date: CalendarDay): number {
-  if (!isCalendarDay(date))
-    throw new RangeError(`No such day: year ${date.year}, month ${date.month}, day ${date.day}`);
-  const year = date.month > 2 ? date.year : date.year - 1;
-  const month_from_march = date.month > 2 ? date.month - 3 : date.month + 9;
-  const era = Math.floor(year / 400);
-  const year_of_era = year - era * 400;
-  const day_of_year = Math.floor((153 * month_from_march + 2) / 5) + date.day - 1;
-  const day_of_era = year_of_era * 365 + Math.floor(year_of_era / 4) - Math.floor(year_of_era / 100) + day_of_year;
-  return era * DAYS_PER_ERA + day_of_era - DAYS_TO_1970;
+export function dayFromCalendar({ year, month, day }: CalendarDay): number {
+  if (!isCalendarDay({ year, month, day }))
+    throw new RangeError(`No such day: year ${year}, month ${month}, day ${day}`);
+  return dayFromDate(set(EPOCH, { year, month: month - 1, date: day }));
 }
 
 /** The calendar day `day` days after 1970-01-01. Throws RangeError for a fraction or outside the years 0–9999. */
 export function calendarFromDay(day: number): CalendarDay {
-  if (!Number.isInteger(day) || day < FIRST_DAY || day > LAST_DAY) throw new RangeError(`No such day number: ${day}`);
-  const from_march = day + DAYS_TO_1970;
-  const era = Math.floor(from_march / DAYS_PER_ERA);
-  const day_of_era = from_march - era * DAYS_PER_ERA;
-  const year_of_era = Math.floor(
-    (day_of_era - Math.floor(day_of_era / 1460) + Math.floor(day_of_era / 36_524) - Math.floor(day_of_era / 146_096)) /
-      365,
-  );
-  const day_of_year = day_of_era - (365 * year_of_era + Math.floor(year_of_era / 4) - Math.floor(year_of_era / 100));
-  const month_from_march = Math.floor((5 * day_of_year + 2) / 153);
-  const month = month_from_march < 10 ? month_from_march + 3 : month_from_march - 9;
-  return {
-    year: year_of_era + era * 400 + (month <= 2 ? 1 : 0),
-    month,
-    day: day_of_year - Math.floor((153 * month_from_march + 2) / 5) + 1,
-  };
-}
-
-function calendarFromIso(text: string): CalendarDay | null {
-  const parts = ISO_DATE.exec(text);
-  if (parts === null) return null;
-  const date = { year: Number(parts[1]), month: Number(parts[2]), day: Number(parts[3]) };
-  return isCalendarDay(date) ? date : null;
+  const date = dateFromDay(day);
+  return { year: date.getFullYear(), month: date.getMonth() + 1, day: date.getDate() };
 }
 
 /** Whether `text` is `YYYY-MM-DD` and names a day that exists. */
 export function isIsoDate(text: string): boolean {
-  return calendarFromIso(text) !== null;
+  return !Number.isNaN(Number(dateFromIso(text)));
 }
 
 /** Days from 1970-01-01 to an ISO date: `dayNumber("1970-01-02")` is 1. Throws RangeError when `iso` is not a real date. */
 export function dayNumber(iso: string): number {
-  const date = calendarFromIso(iso);
-  if (date === null) throw new RangeError(`Not a date: ${JSON.stringify(iso)}`);
-  return dayFromCalendar(date);
+  const day = dayFromDate(dateFromIso(iso));
+  if (Number.isNaN(day)) throw new RangeError(`Not a date: ${JSON.stringify(iso)}`);
+  return day;
 }
 
 /** The ISO date `day` days after 1970-01-01. Throws RangeError for a fraction or outside the years 0–9999. */
 export function isoFromDay(day: number): string {
-  const { year, month, day: day_of_month } = calendarFromDay(day);
-  return `${String(year).padStart(4, "0")}-${String(month).padStart(2, "0")}-${String(day_of_month).padStart(2, "0")}`;
+  return formatISO(dateFromDay(day), { representation: "date" });
+}
+
+/** The ISO date `years` years before another, 28 February for a 29th that is not there. Throws RangeError for no date. */
+export function yearsBefore(iso: string, years: number): string {
+  return isoFromDay(dayFromDate(subYears(dateFromDay(dayNumber(iso)), years)));
+}
+
+/**
+ * The ISO date `months` months after another: whole ones by the calendar, the last day of a month that is too short; a
+ * part of one as that part of the month which follows, to the nearest day. Throws RangeError for no date.
+ */
+export function monthsAfter(iso: string, months: number): string {
+  const from = dateFromDay(dayNumber(iso));
+  const whole = Math.floor(months);
+  const day = dayFromDate(addMonths(from, whole));
+  if (months === whole) return isoFromDay(day);
+  const next = dayFromDate(addMonths(from, whole + 1));
+  return isoFromDay(day + Math.round((months - whole) * (next - day)));
+}
+
+/** The first day of each calendar month from the one that `day` lies in, as day numbers, without end. */
+export function* monthStarts(day: number): Generator<{ month: number; start: number }> {
+  const { year, month } = calendarFromDay(day);
+  for (let date = set(EPOCH, { year, month: month - 1 }); ; date = addMonths(date, 1))
+    yield { month: date.getMonth() + 1, start: dayFromDate(date) };
+}
+
+/** An ISO date in words: `14 August 2027`. Throws RangeError when it is not a date. */
+export function formatDate(iso: string): string {
+  return format(dateFromDay(dayNumber(iso)), "d MMMM uuuu");
+}
+
+/** The same with a short month, as someone would type it: `14 Aug 2027`. Throws RangeError when it is not a date. */
+export function formatShortDate(iso: string): string {
+  return format(dateFromDay(dayNumber(iso)), "d MMM uuuu");
+}
+
+/** The month of an ISO date: `August 2027`. Throws RangeError when it is not a date. */
+export function formatMonth(iso: string): string {
+  return format(dateFromDay(dayNumber(iso)), "MMMM uuuu");
 }

@@ -1,5 +1,5 @@
+import { daysInWeek, daysInYear, monthsInYear } from "date-fns/constants";
 import { CURRENCIES } from "../../../data/currencies.ts";
-import { calendarFromDay, dayNumber, MONTH_NAMES } from "./dates.ts";
 import {
   ATMOSPHERE_KPA,
   fahrenheitFromCelsius,
@@ -105,7 +105,8 @@ function estimatedAmount(size: number, minor_digits: number): string {
   return size >= 9.995 || Number.isInteger(Number(fine)) ? size.toFixed(0) : fine;
 }
 
-const WEEKS_PER_MONTH = 365.25 / 12 / 7;
+/** The mean month of the calendar: 146 097 days in 400 years. */
+const WEEKS_PER_MONTH = daysInYear / monthsInYear / daysInWeek;
 
 /** A span given in months, 0 or more: `a few days`, `3 weeks`, `7 months`, `2½ years`, `more than 50 years`. */
 export function formatMonths(months: number): string {
@@ -183,10 +184,4 @@ export function shareWords(probability: number): string {
 function checkProbability(probability: number): void {
   // Sums of many weights end a few units in the last place beyond 1.
   if (!(probability >= -1e-9 && probability <= 1 + 1e-9)) throw new RangeError(`Not a probability: ${probability}`);
-}
-
-/** An ISO date in words: `14 August 2027`. Throws RangeError when it is not a date. */
-export function formatDate(iso: string): string {
-  const { year, month, day } = calendarFromDay(dayNumber(iso));
-  return `${day} ${MONTH_NAMES[month - 1]} ${year}`;
 }

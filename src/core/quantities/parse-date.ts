@@ -1,8 +1,8 @@
 import {
   type CalendarDay,
-  calendarFromDay,
   dayFromCalendar,
   dayNumber,
+  formatShortDate,
   isCalendarDay,
   isoFromDay,
   MONTH_NAMES,
@@ -97,11 +97,11 @@ function fromCalendar(date: CalendarDay, today: number | null): ParsedDate {
 
 function exact(day: number, today: number | null): ParsedDate {
   if (today !== null && day > today) {
-    return unreadable(`That is in the future. Enter a date up to ${inWords(calendarFromDay(today))}`);
+    return unreadable(`That is in the future. Enter a date up to ${formatShortDate(isoFromDay(today))}`);
   }
   return { ok: true, iso: isoFromDay(day), approximate: false };
 }
 
-function inWords({ year, month, day }: CalendarDay): string {
-  return `${day} ${MONTH_NAMES[month - 1]!.slice(0, 3)} ${year}`;
+function inWords(date: CalendarDay): string {
+  return formatShortDate(isoFromDay(dayFromCalendar(date)));
 }

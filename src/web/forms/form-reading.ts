@@ -1,6 +1,7 @@
 import { requestBounds } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { parseDate } from "../../core/quantities/parse-date.ts";
+import { firstLogDate } from "../../core/question/log-dates.ts";
 
 /** What was typed, read; or each thing to put right, in the order of the fields. */
 export type Read<Input> = { ok: true; input: Input } | { ok: false; errors: FieldError[] };
@@ -33,8 +34,7 @@ export function readDay(typed: string, today: string): { iso: string } | { messa
   if (typed.trim() === "") return { message: "Enter when it was, like today, 14 Aug 2025 or August 2025" };
   const day = parseDate(typed, today);
   if (!day.ok) return { message: day.message };
-  const years_ago = `${Number(today.slice(0, 4)) - years_before}${today.slice(4)}`;
-  return day.iso < first_date || day.iso < years_ago ? { message: TOO_OLD } : { iso: day.iso };
+  return day.iso < firstLogDate(today) ? { message: TOO_OLD } : { iso: day.iso };
 }
 
 /** Words of at most so many characters, counted as code points; null for none. */

@@ -2,8 +2,8 @@ import { requestBounds } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
 import { assess } from "../../core/assess.ts";
-import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
-import { formatDate, formatMass } from "../../core/quantities/format.ts";
+import { formatDate, monthsAfter } from "../../core/quantities/dates.ts";
+import { formatMass } from "../../core/quantities/format.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { COOLING, LOCATION_IDS } from "../../core/question/contract.ts";
@@ -147,9 +147,8 @@ function followUp(record: VehicleRecord, entry: ChargeEntryInput, today: string)
   const { repair_sure_date } = assess({ ...request, log }, { sensitivity: false }).leak;
   if (repair_sure_date !== null && repair_sure_date > today) return repair_sure_date;
   const { median } = assess(request, { sensitivity: false }).leak.full_charge_lasts_months;
-  return isoFromDay(dayNumber(entry.date) + Math.round(Math.min(median, MOST_MONTHS) * DAYS_PER_MONTH));
+  return monthsAfter(entry.date, Math.min(median, MOST_MONTHS));
 }
 
-const DAYS_PER_MONTH = 365.25 / 12;
 /** Nobody comes back after more. */
 const MOST_MONTHS = 60;

@@ -3,6 +3,7 @@ import { locationParameters, requestBounds } from "../../../data/parameters.ts";
 import type { Issue } from "../../core/problem.ts";
 import { isIsoDate } from "../../core/quantities/dates.ts";
 import { type AssessRequest, LOCATION_IDS } from "../../core/question/contract.ts";
+import { firstLogDate } from "../../core/question/log-dates.ts";
 import { assessSchema, rangeMessage } from "./assess-schema.ts";
 
 export type ParsedRequest = { ok: true; request: AssessRequest } | { ok: false; issues: Issue[] };
@@ -67,9 +68,7 @@ function isInRange(value: unknown, { min, max }: { min: number; max: number }): 
 }
 
 function dateIssues(path: string, entries: readonly Fields[], as_of: string): Issue[] {
-  const { first_date, years_before } = requestBounds.log;
-  const earliest = `${Number(as_of.slice(0, 4)) - years_before}${as_of.slice(4)}`;
-  const first = earliest > first_date ? earliest : first_date;
+  const first = firstLogDate(as_of);
   const message = `Give a date from ${first} to ${as_of}, the day of the question.`;
   return entries.flatMap(({ date }, i) =>
     isDate(date) && (date < first || date > as_of) ? [{ path: `${path}.${i}.date`, message }] : [],

@@ -1,13 +1,13 @@
 import { type Context, Hono } from "hono";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { AccessPage, type AccessPageProps, NewKeyPage, type ShownKey } from "../../../views/settings/access-page.tsx";
+import { localTime } from "../../core/quantities/local-time.ts";
 import { type AccessKey, PURPOSES, type Purpose } from "../../store/access.ts";
 import { newId } from "../../store/ids.ts";
 import { ROLES, type Role } from "../../store/roles.ts";
 import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
-import { localTime } from "../edge/local-time.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";

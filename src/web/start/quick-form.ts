@@ -16,7 +16,7 @@ import {
   UNSURE,
 } from "../../../views/start/quick-fields.ts";
 import type { WeightedRequest } from "../../core/mixed-answer.ts";
-import { calendarFromDay, dayNumber, isIsoDate, MONTH_NAMES } from "../../core/quantities/dates.ts";
+import { dayNumber, formatShortDate, isIsoDate, isoFromDay } from "../../core/quantities/dates.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
@@ -55,14 +55,11 @@ export function exampleFields(today: string): QuickFields {
     ...blankFields(today),
     ...rest,
     example: true,
-    lines: lines.map(({ days_ago, ...line }) => ({ ...line, when: typedDate(dayNumber(today) - days_ago) })),
+    lines: lines.map(({ days_ago, ...line }) => ({
+      ...line,
+      when: formatShortDate(isoFromDay(dayNumber(today) - days_ago)),
+    })),
   };
-}
-
-/** A day as someone would type it: `9 Jul 2023`. */
-function typedDate(day_number: number): string {
-  const { year, month, day } = calendarFromDay(day_number);
-  return `${day} ${MONTH_NAMES[month - 1]?.slice(0, 3)} ${year}`;
 }
 
 /** An empty sheet. */

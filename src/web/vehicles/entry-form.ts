@@ -1,6 +1,6 @@
 import { requestBounds } from "../../../data/parameters.ts";
 import type { EntryFields } from "../../../views/vehicles/record/entry-fields.ts";
-import { formatDate } from "../../core/quantities/format.ts";
+import { formatDate } from "../../core/quantities/dates.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";

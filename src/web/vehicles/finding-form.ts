@@ -1,5 +1,5 @@
 import type { FindingFields } from "../../../views/vehicles/record/finding-fields.ts";
-import { formatDate } from "../../core/quantities/format.ts";
+import { formatDate } from "../../core/quantities/dates.ts";
 import { LOCATION_IDS, TESTS } from "../../core/question/contract.ts";
 import { MAX_REMARK_CHARS } from "../../store/charge-log.ts";
 import type { FindingInput, FoundLeak } from "../../store/findings.ts";

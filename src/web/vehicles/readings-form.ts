@@ -1,5 +1,5 @@
 import type { VehicleReadingsFields } from "../../../views/vehicles/record/readings-fields.ts";
-import { formatDate } from "../../core/quantities/format.ts";
+import { formatDate } from "../../core/quantities/dates.ts";
 import { typedAltitude, typedPressure, typedTemperature } from "../../core/quantities/typed-reading.ts";
 import { atmosphereKpa } from "../../core/refrigerant/atmosphere.ts";
 import { MAX_REMARK_CHARS } from "../../store/charge-log.ts";

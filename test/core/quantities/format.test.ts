@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { formatDate } from "../../../src/core/quantities/dates.ts";
 import {
   formatAboutMass,
-  formatDate,
   formatMass,
   formatMoney,
   formatMonths,

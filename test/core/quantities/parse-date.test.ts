@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { isIsoDate, isoFromDay } from "../../../src/core/quantities/dates.ts";
-import { formatDate } from "../../../src/core/quantities/format.ts";
+import { formatDate, isIsoDate, isoFromDay } from "../../../src/core/quantities/dates.ts";
 import { parseDate } from "../../../src/core/quantities/parse-date.ts";
 
 describe("parseDate(text)", () => {

@@ -1,4 +1,4 @@
-import { formatDate } from "../../../src/core/quantities/format.ts";
+import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { CurvePoint, LogEntry } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";

@@ -1,5 +1,5 @@
 import { requestBounds } from "../../../data/parameters.ts";
-import { formatDate } from "../../../src/core/quantities/format.ts";
+import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { type EntryLine, vehiclePath } from "./record.ts";

@@ -1,4 +1,4 @@
-import { formatDate } from "../../../src/core/quantities/format.ts";
+import { formatDate } from "../../../src/core/quantities/dates.ts";
 import { LOCATION_IDS, type LocationId } from "../../../src/core/question/contract.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { saidPercent } from "../../words/numbers.ts";

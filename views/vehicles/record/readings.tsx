@@ -1,5 +1,5 @@
 import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
-import { formatDate } from "../../../src/core/quantities/format.ts";
+import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { ReadingsJudgement } from "../../../src/core/readings/contract.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { verdictSentence } from "../../readings/judgement.tsx";

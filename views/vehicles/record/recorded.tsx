@@ -1,15 +1,10 @@
-const formats = new Map<string, Intl.DateTimeFormat>();
+import { localTime } from "../../../src/core/quantities/local-time.ts";
 
 /** When something was written down, where the workspace is: `1 May 2026 at 12:00`. `iso` is a UTC instant. */
 export function Recorded({ iso, time_zone }: { iso: string; time_zone: string }) {
-  let format = formats.get(time_zone);
-  if (format === undefined) {
-    format = new Intl.DateTimeFormat("en-GB", { timeZone: time_zone, dateStyle: "long", timeStyle: "short" });
-    formats.set(time_zone, format);
-  }
   return (
     <time datetime={iso}>
-      {format.format(new Date(iso))}
+      {localTime(iso, time_zone)}
       {time_zone === "UTC" && " UTC"}
     </time>
   );

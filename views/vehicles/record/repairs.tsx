@@ -1,4 +1,4 @@
-import { formatDate } from "../../../src/core/quantities/format.ts";
+import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { AssessAnswer } from "../../../src/core/question/contract.ts";
 import { RepairHeld } from "../../answer/dates.tsx";
 import { Entry } from "../../parts/entry.tsx";

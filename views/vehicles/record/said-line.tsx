@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import { formatDate } from "../../../src/core/quantities/format.ts";
+import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { Sayer } from "../../readings/said-readings.ts";
 import type { EntryLine, FindingLine, LineHead, NoteLine, ReadingsLine } from "./record.ts";
