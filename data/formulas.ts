@@ -56,6 +56,7 @@ export interface FormulaChapter {
   formulas: readonly Formula[];
 }
 
+const minus = (value: number) => String(value).replace("-", "−");
 const percent = (share: number) => `${Number((share * 100).toPrecision(3))} %`;
 const of = assumptionParameters;
 
@@ -421,7 +422,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
     id: "readings",
     title: "Readings, before anything is added",
     intro:
-      "Nearly half of all poor cooling is not low charge. Pressures are turned into the temperatures at which the refrigerant boils and condenses, so that one set of lines serves every refrigerant; then each finding is weighed by how often it shows such readings.",
+      "Nearly half of all poor cooling is not caused by low charge. Pressures are turned into the temperatures at which the refrigerant boils and condenses, so that one set of lines serves every refrigerant; then each finding is weighed by how often it shows such readings.",
     formulas: [
       {
         id: "gauge-zero",
@@ -452,10 +453,12 @@ export const FORMULAS: readonly FormulaChapter[] = [
         id: "expected-pressures",
         title: "What is expected of a well-charged system",
         words:
-          "A range, wide enough to hold two printed charts that contradict each other. Pressures are those of the refrigerant's own saturation curve at these temperatures.",
+          "A range, wide enough to hold three printed charts that contradict each other; its lower end, normal in some and low in others, is a band of its own. Pressures are those of the refrigerant's own saturation curve at these temperatures.",
         lines: [
-          `evaporating: ${String(expectedRegion.evaporating.floor_c).replace("-", "−")} + ${expectedRegion.evaporating.floor_lifts_per_k} · max(0, T − ${expectedRegion.evaporating.lifts_above_c}) to min(${expectedRegion.evaporating.ceiling_c}, T − ${expectedRegion.evaporating.under_ambient_k}) °C`,
-          `condensing over the air: ${expectedRegion.condensing_over_ambient.from_k} + ${expectedRegion.condensing_over_ambient.from_lifts_per_k} · max(0, T − ${expectedRegion.condensing_over_ambient.from_lifts_above_c}) to min(${expectedRegion.condensing_over_ambient.to_at_most_k}, ${expectedRegion.condensing_over_ambient.to_k} + ${expectedRegion.condensing_over_ambient.to_lifts_per_k} · max(0, T − ${expectedRegion.condensing_over_ambient.to_lifts_above_c})) K`,
+          `evaporating: ${minus(expectedRegion.evaporating.floor_c)} to min(${expectedRegion.evaporating.ceiling_c}, T − ${expectedRegion.evaporating.under_ambient_k}) °C`,
+          `its lower end, and where it begins below ${expectedRegion.evaporating.idle_below_rpm} rpm: up to ${minus(expectedRegion.evaporating.idle_floor_c)} + ${expectedRegion.evaporating.idle_lifts_per_k} · max(0, T − ${expectedRegion.evaporating.idle_lifts_above_c}) °C`,
+          `condensing over the air: ${expectedRegion.condensing_over_ambient.from_k} to min(${expectedRegion.condensing_over_ambient.to_at_most_k}, ${expectedRegion.condensing_over_ambient.to_k} + ${expectedRegion.condensing_over_ambient.to_lifts_per_k} · max(0, T − ${expectedRegion.condensing_over_ambient.to_lifts_above_c})) K`,
+          `its lower end: up to ${expectedRegion.condensing_over_ambient.lower_end_to_k} + ${expectedRegion.condensing_over_ambient.lower_end_lifts_per_k} · max(0, T − ${expectedRegion.condensing_over_ambient.lower_end_lifts_above_c}) K`,
           `vent air: T − ${expectedRegion.vent.under_ambient_k} °C or colder; ${expectedRegion.vent.further_per_percent_k} K more for each percent of humidity under ${expectedRegion.vent.humid_percent}, down to ${expectedRegion.vent.dry_percent} %`,
         ],
         symbols: [["T", "air temperature, °C"]],
@@ -466,7 +469,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
         words: `Bayes' rule with the tables below, as if readings were independent once the finding is known. They count fully from ${coldDay.counts_from_c} °C up and say nothing of a running system below ${coldDay.counts_nothing_below_c} °C. A finding is named when it is likelier than all others together.`,
         lines: [
           "P(finding | readings) ∝ share of the finding · product of how often it shows each reading",
-          `low: P(low charge) + P(nearly empty) ≥ ${saysLines.low_from};  not low: ≤ ${saysLines.not_low_to}`,
+          `low: P(low charge) + P(nearly empty) ≥ ${saysLines.low_from}, and ${saysLines.low_signs} readings that point to it;  not low: ≤ ${saysLines.not_low_to}`,
         ],
         symbols: [],
       },

@@ -235,7 +235,7 @@ export const CAUTIONS = {
   },
   "readings-first": {
     title: "Readings first",
-    says: "Nearly half of all poor cooling is not low charge. Read both gauges before anything goes in.",
+    says: "Nearly half of all poor cooling is not caused by low charge. Read both gauges before anything goes in.",
   },
   "pressure-is-weak": {
     title: "Pressure is a weak sign",

@@ -88,10 +88,12 @@ export function judgedReadings(
 
 /** What readings mean for the vehicle that they were taken at. */
 export function judgedLine(
-  { refrigerant, nameplate_g, system_volume_ml }: Pick<Vehicle, "refrigerant" | "nameplate_g" | "system_volume_ml">,
+  vehicle: Pick<Vehicle, "refrigerant" | "nameplate_g" | "system_volume_ml" | "electric_compressor">,
   line: ReadingsLine,
 ): JudgedReadings {
-  const readings = { ...line, refrigerant, nameplate_g, system_volume_ml };
+  const { refrigerant, nameplate_g, system_volume_ml, electric_compressor } = vehicle;
+  const compressor = electric_compressor ? "electric" : line.compressor;
+  const readings = { ...line, refrigerant, nameplate_g, system_volume_ml, compressor };
   const judgement = judgeReadings(readings);
   if (judgement.kind !== "judgement") throw new RangeError(`Stored readings without a usable ambient: ${line.id}`);
   return { line, readings, judgement };

@@ -57,20 +57,20 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("Low side, psi").fill("15");
     await page.getByLabel("High side, psi").fill("120");
-    await page.getByRole("button", { name: "Say what they mean" }).click();
+    await page.getByRole("button", { name: "Show what they mean" }).click();
     const answer = page.getByRole("heading", { level: 2 }).first();
-    expect(await answer.textContent()).toBe("It is low on charge.");
+    expect(await answer.textContent()).toBe("It is low on refrigerant.");
     expect(new URL(page.url()).searchParams.get("low")).toBe("15");
 
     await page.getByLabel("High side, psi").fill("three hundred");
-    await page.getByRole("button", { name: "Say what they mean" }).click();
+    await page.getByRole("button", { name: "Show what they mean" }).click();
     await expect.poll(() => page.getByLabel("High side, psi").inputValue()).toBe("three hundred");
     await page.getByRole("link", { name: /^Enter the pressure/ }).click();
     await expect.poll(() => new URL(page.url()).hash).toBe("#high");
 
     await page.goBack();
     await page.goBack();
-    expect(await answer.textContent()).toBe("It is low on charge.");
+    expect(await answer.textContent()).toBe("It is low on refrigerant.");
     await close();
   });
 
@@ -110,7 +110,7 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     await page.getByLabel("Low side, psi").fill("60");
     await page.getByLabel("High side, psi").fill("380");
     await page.getByLabel("Fan", { exact: true }).selectOption("stopped");
-    await page.getByRole("button", { name: "Say what they mean" }).click();
+    await page.getByRole("button", { name: "Show what they mean" }).click();
     await page.getByRole("link", { name: "Back to the question" }).click();
     await expect
       .poll(() => page.locator("#answer h2").textContent())

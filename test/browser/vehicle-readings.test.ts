@@ -118,7 +118,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await page.getByLabel("Low side, psi").fill("15");
     await page.getByLabel("High side, psi").fill("120");
     await page.getByRole("button", { name: "Save, and say what they mean" }).click();
-    expect(await verdict(page)).toBe("It is low on charge.");
+    expect(await verdict(page)).toBe("It is low on refrigerant.");
 
     await page.getByRole("link", { name: /^Read the static pressure/ }).click();
     await expect.poll(() => new URL(page.url()).hash).toBe("#static");
@@ -176,7 +176,7 @@ describe("with the keyboard alone", () => {
     }
     await page.keyboard.press("Enter");
     await page.waitForURL(/\/readings\/[0-9a-z]{20}$/);
-    expect(await verdict(page)).toBe("It is low on charge.");
+    expect(await verdict(page)).toBe("It is low on refrigerant.");
 
     await page.goto(`${url}/top-off?compressor=belt`);
     await page.getByLabel("Refrigerant added").focus();

@@ -94,7 +94,7 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
       expect(answer).toMatch(/amount=10(\+|%20)oz/);
       const { text: told } = await page(answer!);
       expect(told).toContain("Add nothing yet. By the readings too little air moves over the condenser");
-      expect(told).toMatch(/<h2>Check first<\/h2>[\s\S]*Look at the fan/);
+      expect(told).toMatch(/<h2>Check first<\/h2>[\s\S]*Check that the fan starts/);
       expect(told).toContain("leave them out");
       expect(told).toMatch(/<input type="hidden" name="says" value="not-low"/);
     });

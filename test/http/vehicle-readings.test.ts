@@ -74,7 +74,7 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
       expect(line!.low_kpa).toBeCloseTo(AIR_KPA + 15 * PSI_KPA, 4);
       expect(line!.high_kpa).toBeCloseTo(AIR_KPA + 120 * PSI_KPA, 4);
       const page = await editor.page(at);
-      expect(textOf(page)).toContain("It is low on charge.");
+      expect(textOf(page)).toContain("It is low on refrigerant.");
       expect(textOf(page)).toContain(
         "85 °F; low 15 psi, high 120 psi; vent 70 °F; clutch on and off every few seconds",
       );
@@ -88,7 +88,7 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
       await take(path, NO_AIR);
       const page = await editor.page(path);
       expect(answerOf(page)).toMatch(/^Add nothing yet\. By the readings too little air moves over the condenser/);
-      expect(textOf(page)).toMatch(/Check first .*Look at the fan/);
+      expect(textOf(page)).toMatch(/Check first .*Check that the fan starts/);
       expect(textOf(page)).toMatch(/Check first: too little air moves over the condenser\. .* counts now/);
       await take(path, LOW);
       expect(answerOf(await editor.page(path))).not.toContain("Add nothing yet.");
@@ -120,7 +120,7 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
     test("at a high-voltage compressor: a caution first, and no word of a clutch", async () => {
       const { path } = await newVan({ electric_compressor: true, refrigerant: "R-1234yf" });
       const form = await editor.page(`${path}/readings`);
-      expect(textOf(form)).toContain("High-voltage compressor: only people trained on it connect gauges here");
+      expect(textOf(form)).toContain("High-voltage compressor: only a technician trained for high voltage may connect gauges");
       expect(form).not.toMatch(/name="(?:clutch|rpm)"/);
       expect(textOf(await editor.page(await take(path, { ambient: "85", low: "39" })))).not.toMatch(/clutch/i);
     });
@@ -156,7 +156,7 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
       expect(line!.version).toBe(2);
       // The air at 5200 ft (1585 m): 83.7 kPa, US Standard Atmosphere 1976.
       expect(line!.static_kpa).toBeCloseTo(83.7 + 20 * PSI_KPA, 0);
-      expect(textOf(await editor.page(at))).toContain("By this reading no liquid is left");
+      expect(textOf(await editor.page(at))).toContain("This reading is lower, so no liquid is left");
     });
 
     test("of two who correct at once, the second is told and loses nothing", async () => {
@@ -188,7 +188,7 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
       const viewer = await as("viewer");
       for (const address of [at, `${path}/readings`]) {
         const page = await viewer.page(address);
-        expect(textOf(page)).toContain("It is low on charge.");
+        expect(textOf(page)).toContain("It is low on refrigerant.");
         expect(page).not.toContain('method="post"');
       }
       expect((await viewer.post(`${path}/readings`, LOW)).status).toBe(403);

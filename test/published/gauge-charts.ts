@@ -90,7 +90,7 @@ export interface PatternRow {
 const TRAINING = "trade training text T-22/8, seen in 2026";
 const PRACTICE = "common practice, no source";
 
-/** "Low" and "high" are read as well outside both charts at that ambient. */
+/** "Low" and "high" are read so that one side at least stands well outside every chart at that ambient. */
 export const PATTERNS: readonly PatternRow[] = [
   {
     pattern: "low side low, high side low: undercharge",
@@ -102,7 +102,7 @@ export const PATTERNS: readonly PatternRow[] = [
       { ambient_f: 75, low_psig: 12, high_psig: 100 },
       { ambient_f: 85, low_psig: 15, high_psig: 120 },
       { ambient_f: 95, low_psig: 20, high_psig: 150 },
-      { ambient_f: 110, low_psig: 25, high_psig: 190 },
+      { ambient_f: 110, low_psig: 12, high_psig: 190 },
     ],
   },
   {

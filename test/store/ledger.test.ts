@@ -1,7 +1,15 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { readingBounds } from "../../data/readings-table.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS, TESTS } from "../../src/core/question/contract.ts";
-import { CLUTCH, CONDENSER, FAN, MORE_AIR } from "../../src/core/readings/contract.ts";
+import {
+  CLUTCH,
+  COMPRESSOR,
+  CONDENSER,
+  FAN,
+  METERING,
+  MORE_AIR,
+  SIGHT_GLASS,
+} from "../../src/core/readings/contract.ts";
 import { type ChargeLine, DYE, MAX_REMARK_CHARS } from "../../src/store/charge-log.ts";
 import { Conflict, ConstraintFailed } from "../../src/store/errors.ts";
 import { MAX_NOTE_CHARS } from "../../src/store/notes.ts";
@@ -263,6 +271,9 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
       ...FAN.map((fan) => ({ date, ambient_c: 20, fan })),
       ...CONDENSER.map((condenser) => ({ date, ambient_c: 20, condenser })),
       ...MORE_AIR.map((more_air) => ({ date, ambient_c: 20, more_air })),
+      ...SIGHT_GLASS.map((sight_glass) => ({ date, ambient_c: 20, sight_glass })),
+      ...METERING.map((metering) => ({ date, ambient_c: 20, metering })),
+      ...COMPRESSOR.map((compressor) => ({ date, ambient_c: 20, compressor })),
     ];
     for (const readings of seen) expect(await store.readings.add(van.id, readings)).toMatchObject(readings);
   });

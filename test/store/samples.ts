@@ -39,6 +39,12 @@ export const READ_LOW: ReadingsInput = {
   fan: "runs",
   condenser: "clean",
   more_air: "stays",
+  suction_line_c: 14.5,
+  liquid_line_c: 38,
+  equalizing_s: 150,
+  sight_glass: "bubbles",
+  metering: "valve",
+  compressor: "variable",
   note: "after a long drive",
 };
 

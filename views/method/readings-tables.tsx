@@ -7,10 +7,10 @@ import { plain, Scrolled } from "./scrolled.tsx";
 export function ReadingsTables() {
   return (
     <>
-      <Scrolled id="finding-numbers" title="Findings, before anything is read">
+      <Scrolled id="finding-numbers" title="Possible causes, before anything is read">
         <thead>
           <tr>
-            <th scope="col">Finding</th>
+            <th scope="col">Possible cause</th>
             <th scope="col" class="figure-cell">
               Share
             </th>
@@ -47,7 +47,7 @@ function FeatureTable({ id }: { id: FeatureId }) {
       <Scrolled id={`feature-${id}-numbers`} title={label}>
         <thead>
           <tr>
-            <th scope="col">Finding</th>
+            <th scope="col">Possible cause</th>
             {bands.map((band) => (
               <th scope="col" class="figure-cell">
                 {band.label}

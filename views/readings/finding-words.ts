@@ -5,6 +5,8 @@ export interface FindingWords {
   name: string;
   /** After "most likely", and in lists. */
   as: string;
+  /** As a noun in a list. */
+  noun: string;
   /** What it means for the one with the gauges. */
   means: string;
   /** What to check or do next. */
@@ -14,54 +16,87 @@ export interface FindingWords {
 export const FINDING_WORDS: Readonly<Record<FindingId, FindingWords>> = {
   "low-charge": {
     name: "Low charge",
-    as: "it is low on charge",
-    means: "Liquid is still there, too little for the evaporator.",
-    check: "Work out how much is missing from the charge log before anything is added, and add by weight.",
+    as: "it is low on refrigerant",
+    noun: "low charge",
+    means: "Some liquid is left, but too little for the evaporator.",
+    check: "Before you add any, work out from the charge log how much is missing. Add by weight.",
   },
   "nearly-empty": {
     name: "Nearly empty",
     as: "it is nearly empty",
-    means: "No liquid is left. What is in there is vapor, and perhaps air.",
-    check: "Do not fill on top of it: have the leak found, the system evacuated, and charged by weight.",
+    noun: "a nearly empty system",
+    means: "No liquid is left, only vapor and perhaps air.",
+    check: "Don't top it off. Have the leak found, the system evacuated, and charged by weight.",
   },
   overcharge: {
     name: "Overcharge",
     as: "it is overcharged",
+    noun: "an overcharge",
     means: "Too much refrigerant: liquid backs up into the condenser.",
     check:
-      "Add nothing. Have a shop recover the charge, weigh it, and charge to the nameplate. Never let it out yourself.",
+      "Don't add any. Have a shop recover the charge, weigh it, and charge to the nameplate. Never vent it yourself.",
   },
   air: {
     name: "Air in the system",
     as: "there is air in it",
-    means: "Air does not condense; its pressure comes on top.",
-    check: "Have a shop recover the charge, evacuate, and charge by weight. Purge hoses before every top-off.",
+    noun: "air in the system",
+    means: "Air does not condense, so its pressure adds to the refrigerant's.",
+    check:
+      "Have a shop test the gas with an identifier first, then recover, evacuate, and charge by weight. Purge hoses before every top-off.",
   },
   airflow: {
     name: "Poor airflow over the condenser",
     as: "too little air moves over the condenser",
-    means: "The heat cannot get out at the front, at idle above all.",
+    noun: "poor airflow over the condenser",
+    means: "Heat cannot leave at the front, worst at idle.",
     check:
-      "Look at the fan (does it start with the air conditioning?), at dirt, leaves and bent fins, at missing air guides. Engine off before a hand goes near a fan: it starts by itself.",
+      "Check that the fan starts with the air conditioning; look for dirt, leaves, bent fins and missing air guides. Turn the engine off and pull the fan fuse before you reach near the fan. It can start by itself, even with the engine off.",
   },
   "not-pumping": {
     name: "Compressor not pumping",
     as: "the compressor is not pumping",
-    means: "The sides stay equal, or nearly: it is not driven, not switched on, or worn.",
+    noun: "a compressor that doesn't pump",
+    means: "Both pressures stay about equal: the compressor is not turning, not switched on, or worn out.",
     check:
-      "See whether the clutch engages and turns; then fuse, relay, switches and control. Never bridge the low-pressure switch. A noisy compressor sheds metal: have it looked at before it ruins the rest.",
+      "See whether the clutch engages and turns. Then check fuse, relay, switches and control. Never bridge the low-pressure switch. A noisy compressor sheds metal: have it looked at before it ruins the rest.",
   },
   restriction: {
     name: "Restriction",
     as: "something blocks the flow",
-    means: "The compressor sucks against a closed door: expansion device, drier, ice from moisture, a crushed pipe.",
+    noun: "a restriction",
+    means: "Something blocks the flow: the expansion valve or orifice tube, the drier, ice, or a crushed line.",
     check:
-      "Feel for a sudden change of cold along the pipe, not with bare hands on frost. It is a repair with recovery: a shop.",
+      "Look for a sudden change from warm to cold along the line, or frost on the drier. Don't touch frost with bare hands. The repair needs recovery: a shop.",
+  },
+  "valve-open": {
+    name: "Expansion valve stuck open",
+    as: "the expansion valve is stuck open",
+    noun: "a valve stuck open",
+    means: "Too much liquid goes through the evaporator and comes back to the compressor.",
+    check:
+      "See whether the valve's sensing bulb touches the suction line and is insulated. A new valve needs recovery: a shop.",
+  },
+  "evaporator-airflow": {
+    name: "Poor airflow over the evaporator, or ice",
+    as: "too little air moves over the evaporator, or it is iced",
+    noun: "an iced or starved-of-air evaporator",
+    means: "Little heat reaches the evaporator, so both pressures drop although the charge is right.",
+    check:
+      "Check the cabin filter and all blower speeds. If it blows less and less air, switch the air conditioning off, let the ice melt with the fan on, and look at the freeze control.",
+  },
+  mixed: {
+    name: "Wrong or mixed refrigerant",
+    as: "it holds the wrong refrigerant, or a mixture",
+    noun: "wrong or mixed refrigerant",
+    means: "Another refrigerant presses differently at the same temperature, so no gauge reading fits.",
+    check:
+      "Add nothing and connect no recovery machine: it would spread. Have a shop test the gas with an identifier, then recover it into a cylinder of its own. A hydrocarbon can burn: no flame or spark.",
   },
   normal: {
     name: "Reads normal",
-    as: "the refrigerant side is sound",
+    as: "the refrigerant side is fine",
+    noun: "a normal system",
     means: "Pressures and temperatures are those of a well-charged system.",
-    check: "If it still cools weakly: cabin filter, blend door, heater valve, fan speed, air drawn in from outside.",
+    check: "If it still cools poorly: check cabin filter, blend door, heater valve, fan speed and recirculation.",
   },
 };

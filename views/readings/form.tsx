@@ -4,14 +4,17 @@ import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, SelectField, TextField } from "../parts/field.tsx";
 import {
   CLUTCH_CHOICES,
+  COMPRESSOR_CHOICES,
   CONDENSER_CHOICES,
   FAN_CHOICES,
   GAUGE_CHOICES,
   GAUGE_NAMES,
+  METERING_CHOICES,
   MORE_AIR_CHOICES,
   READING_UNIT_CHOICES,
   REFRIGERANT_CHOICES,
   type ReadingsFields,
+  SIGHT_GLASS_CHOICES,
 } from "./readings-fields.ts";
 
 interface ReadingsFormProps {
@@ -34,7 +37,7 @@ export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsForm
       <ReadingEntries fields={fields} messages={messages} vehicle={null}>
         <div class="actions">
           <button class="button" type="submit">
-            Say what they mean
+            Show what they mean
           </button>
           <a href={empty}>Start with an empty form</a>
         </div>
@@ -83,7 +86,7 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
             label={`Altitude, ${fields.units === "us" ? "ft" : "m"}`}
             inputmode="text"
             short={isShort(fields.altitude)}
-            hint="In thin air gauges read higher. Matters from 2000 ft (600 m) up"
+            hint="Gauges read higher at altitude. Enter it above 2000 ft (600 m)"
           />
           {vehicle === null && <JudgedBy fields={fields} messages={messages} />}
         </div>
@@ -104,7 +107,7 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
           />
         </div>
       </Entry>
-      <Entry name="Running" note={<p>Ten minutes, coldest, fan highest, doors open</p>}>
+      <Entry name="Running" note={<p>Run it 10 minutes: coldest setting, highest fan, doors open</p>}>
         <p class="step-caution">
           Outdoors, brake on, out of gear. Keep hoses, hair and sleeves away from belt and fan; the fan starts by
           itself.
@@ -138,7 +141,7 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
                 label="Engine speed, rpm"
                 inputmode="decimal"
                 short
-                hint="Idle is about 800"
+                hint="Idle is about 800. Readings at 1500 tell more"
               />
               <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />
             </>
@@ -148,13 +151,41 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
       <Entry name="At the condenser" note={<p>The finned panel at the front</p>}>
         <div class="field-grid">
           <SelectField {...typed("fan")} label="Fan" choices={FAN_CHOICES} />
-          <SelectField {...typed("condenser")} label="Its face" choices={CONDENSER_CHOICES} />
+          <SelectField {...typed("condenser")} label="Condenser fins" choices={CONDENSER_CHOICES} />
           <SelectField
             {...typed("more_air")}
-            label="High side with more air"
+            label="High side with extra airflow"
             choices={MORE_AIR_CHOICES}
-            hint="On the road, or a second fan before it"
+            hint="While driving, or with a second fan in front"
           />
+        </div>
+      </Entry>
+      <Entry name="With more tools" note={<p>Optional: pipe thermometer, watch, sight glass</p>}>
+        <div class="field-grid">
+          <TextField
+            {...typed("suction_line")}
+            label={`Suction line, ${degrees}`}
+            inputmode="text"
+            short={isShort(fields.suction_line)}
+            hint="Thick pipe, near the low-side port; gives superheat"
+          />
+          <TextField
+            {...typed("liquid_line")}
+            label={`Liquid line, ${degrees}`}
+            inputmode="text"
+            short={isShort(fields.liquid_line)}
+            hint="Thin pipe out of the condenser; gives subcooling. It can burn"
+          />
+          <TextField
+            {...typed("equalizing")}
+            label="Time to equal pressures, s"
+            inputmode="decimal"
+            short
+            hint="From switching off until both gauges read the same"
+          />
+          <SelectField {...typed("sight_glass")} label="Sight glass" choices={SIGHT_GLASS_CHOICES} />
+          <SelectField {...typed("metering")} label="Metering device" choices={METERING_CHOICES} />
+          {!electric && <SelectField {...typed("compressor")} label="Compressor" choices={COMPRESSOR_CHOICES} />}
         </div>
         {children}
       </Entry>
@@ -168,7 +199,7 @@ function isShort(typed: string): boolean {
 }
 
 const HIGH_VOLTAGE =
-  "High-voltage compressor: only people trained on it connect gauges here, with hoses that have held nothing but its own oil. Hands off orange cables.";
+  "High-voltage compressor: only a technician trained for high voltage may connect gauges, with hoses that have never held any other oil. Don't touch orange cables.";
 
 /** What the readings are judged by, where no vehicle is on record, and the units that they are typed in. */
 function JudgedBy({ fields, messages }: Pick<ReadingEntriesProps, "fields" | "messages">) {
@@ -189,7 +220,7 @@ function JudgedBy({ fields, messages }: Pick<ReadingEntriesProps, "fields" | "me
         label={`Nameplate charge, ${fields.units === "us" ? "oz or lb" : "g or kg"}`}
         value={fields.nameplate}
         short
-        hint="Only to work out grams left. Like 23 oz or 650 g"
+        hint="Only needed to estimate how much is left. Like 23 oz or 650 g"
         error={messages.get("nameplate")}
       />
       <RadioField

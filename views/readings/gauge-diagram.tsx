@@ -35,9 +35,8 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
       <figcaption>
         <h3 class="chart-title">{diagramTitle(readings, expected)}</h3>
         <p>
-          {saidPair(readings, sayer)} On a {ambient} day a well-charged system stands at{" "}
-          {saidPressures(sayer, expected.low_kpa)} on the low side and {saidPressures(sayer, expected.high_kpa)} on the
-          high side.
+          {saidPair(readings, sayer)} At {ambient} a fully charged system reads {saidPressures(sayer, expected.low_kpa)}{" "}
+          on the low side and {saidPressures(sayer, expected.high_kpa)} on the high side.
         </p>
       </figcaption>
       <svg class="gauge-diagram" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} aria-hidden="true" focusable="false">
@@ -92,7 +91,7 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
           y={(region.top + region.bottom) / 2 + 4}
           text-anchor="middle"
         >
-          expected
+          normal
         </text>
         <text class="gauge-corner" x={PLOT.left + 6} y={PLOT.top + 15}>
           restriction
@@ -101,7 +100,7 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
           airflow, overcharge, air
         </text>
         <text class="gauge-corner" x={PLOT.left + 6} y={PLOT.bottom - 8}>
-          low charge
+          low charge, ice
         </text>
         <text class="gauge-corner" x={PLOT.right - 4} y={PLOT.bottom - 8} text-anchor="end">
           not pumping
@@ -116,25 +115,22 @@ function diagramTitle({ low_kpa, high_kpa }: Readings, expected: ExpectedRunning
     kpa == null ? null : kpa < from ? "below" : kpa > to ? "above" : "inside";
   const [low, high] = [place(low_kpa, expected.low_kpa), place(high_kpa, expected.high_kpa)];
   if (low !== null && high !== null) {
-    if (low === "inside" && high === "inside") return "Both sides stand where they should";
-    if (low === high) return `Both sides stand ${low} what is expected`;
+    if (low === "inside" && high === "inside") return "Both pressures are normal";
+    if (low === high) return `Both pressures are ${low} normal`;
   }
-  const parts = [
-    low === null ? null : `the low side stands ${low} what is expected`,
-    high === null
-      ? null
-      : `the high side ${low === null ? "stands " : ""}${high}${low === null ? " what is expected" : ""}`,
-  ].filter((part) => part !== null);
-  if (parts.length === 0) return "Where a well-charged system stands today";
+  const said = (side: string, at: string | null) =>
+    at === null ? null : `${side} side ${at === "inside" ? "normal" : `${at} normal`}`;
+  const parts = [said("low", low), said("high", high)].filter((part) => part !== null);
+  if (parts.length === 0) return "Where a fully charged system reads today";
   const sentence = parts.join(", ");
   return sentence[0]!.toUpperCase() + sentence.slice(1);
 }
 
 function saidPair({ low_kpa, high_kpa }: Readings, sayer: Sayer): string {
   if (low_kpa != null && high_kpa != null)
-    return `Read: low side ${saidPressure(sayer, low_kpa)}, high side ${saidPressure(sayer, high_kpa)}.`;
-  if (low_kpa != null) return `Read: low side ${saidPressure(sayer, low_kpa)}, and nothing of the high side.`;
-  if (high_kpa != null) return `Read: high side ${saidPressure(sayer, high_kpa)}, and nothing of the low side.`;
+    return `You read ${saidPressure(sayer, low_kpa)} on the low side and ${saidPressure(sayer, high_kpa)} on the high side.`;
+  if (low_kpa != null) return `You read ${saidPressure(sayer, low_kpa)} on the low side, and no high side.`;
+  if (high_kpa != null) return `You read ${saidPressure(sayer, high_kpa)} on the high side, and no low side.`;
   return "";
 }
 

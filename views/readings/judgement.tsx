@@ -1,7 +1,7 @@
 import { bandLines } from "../../data/readings-table.ts";
 import { formatAboutMass } from "../../src/core/quantities/format.ts";
 import type {
-  Finding,
+  Diagnosis,
   ReadingId,
   Readings,
   ReadingsJudgement,
@@ -21,6 +21,7 @@ import {
   saidProblem,
   saidTemperature,
 } from "./said-readings.ts";
+import { SHOP_STEPS } from "./shop-steps.ts";
 
 export interface JudgementProps {
   judgement: ReadingsJudgement;
@@ -49,7 +50,7 @@ export function Judgement(props: JudgementProps) {
         </Entry>
       )}
       <NextReading {...props} />
-      <Entry name="Findings" note={<p>Out of 100 systems with these readings</p>}>
+      <Entry name="Possible causes" note={<p>Out of 100 systems with these readings</p>}>
         <Findings {...props} />
       </Entry>
       <Entry name="The two sides">
@@ -67,6 +68,7 @@ export function Judgement(props: JudgementProps) {
         </Entry>
       )}
       <Targets {...props} />
+      <AtAShop {...props} />
     </>
   );
 }
@@ -78,40 +80,49 @@ const STILL_OPEN = 0.1;
 export function verdictSentence({ first, says, findings }: ReadingsJudgement): string {
   if (first === "undecided") {
     if (says === "low") return "It is low, or nearly empty.";
-    const open = findings.filter(({ probability }) => probability >= STILL_OPEN).map(({ id }) => FINDING_WORDS[id].as);
-    if (says === "not-low") return `It is not low. ${capital(open.join(", or "))}.`;
-    return "These readings do not decide yet.";
+    const open = findings
+      .filter(({ probability }) => probability >= STILL_OPEN)
+      .map(({ id }) => FINDING_WORDS[id].noun);
+    if (says === "not-low") return `It is not low. Most likely: ${listed(open)}.`;
+    return "These readings can't tell yet.";
   }
   const { as } = FINDING_WORDS[first];
   if (first === "low-charge")
-    return says === "low" ? "It is low on charge." : "It is low on charge, more likely than not.";
+    return says === "low" ? "It is low on refrigerant." : "It is low on refrigerant, more likely than not.";
   if (first === "nearly-empty") return "It is nearly empty: no liquid is left.";
   if (first === "normal")
     return says === "not-low"
-      ? "It reads normal. Low charge is not the trouble."
-      : "It reads normal so far, and may still be low.";
+      ? "It reads normal: not low enough to cool poorly."
+      : "It reads normal so far, but may be low.";
   return says === "not-low"
     ? `Check first: ${as}. Low charge is not the trouble.`
-    : `${capital(as)}, most likely; low charge is not ruled out.`;
+    : `Most likely ${as}. Low charge is not ruled out.`;
+}
+
+function listed(nouns: readonly string[]): string {
+  const last = nouns.at(-1) ?? "";
+  return nouns.length < 2 ? last : `${nouns.slice(0, -1).join(", ")} or ${last}`;
 }
 
 /** What to do with it, in a sentence or two. */
-function whatNow({ first, says, findings, next }: ReadingsJudgement): string {
+function whatNow({ first, says, findings }: ReadingsJudgement): string {
+  if (first === "normal" && says === "not-low")
+    return `${FINDING_WORDS.normal.check} Up to about a quarter of the charge can be missing without any gauge showing it.`;
   if (first !== "undecided") return `${FINDING_WORDS[first].means} ${FINDING_WORDS[first].check}`;
   const [likeliest] = findings;
   if (says !== "undecided" && likeliest !== undefined) return FINDING_WORDS[likeliest.id].check;
-  const reading = next[0]?.reading;
-  const take = reading === undefined ? "" : ` ${READING_NAMES[reading].take}`;
-  return `Add nothing on this alone.${take}`;
+  return "Don't add refrigerant based on this alone.";
 }
 
 function NextReading({ judgement, askable }: JudgementProps) {
   const [best, ...others] = judgement.next.filter(({ reading }) => askable === undefined || askable.has(reading));
   if (best === undefined) return null;
+  const [one, other] = best.tells_apart.map((id) => FINDING_WORDS[id].noun);
   return (
     <Entry name="Next reading">
       <p>
-        <a href={`#${READING_NAMES[best.reading].field}`}>{READING_NAMES[best.reading].take}</a> It would tell most.
+        <a href={`#${READING_NAMES[best.reading].field}`}>{READING_NAMES[best.reading].take}</a> That will tell you the
+        most: {one} or {other}.
       </p>
       {others.length > 0 && (
         <p class="small soft">
@@ -119,7 +130,7 @@ function NextReading({ judgement, askable }: JudgementProps) {
           {others.slice(0, 3).map(({ reading }, i) => (
             <>
               {i > 0 && ", "}
-              <a href={`#${READING_NAMES[reading].field}`}>{SHORT_NAMES[reading]}</a>
+              <a href={`#${READING_NAMES[reading].field}`}>{READING_NAMES[reading].short}</a>
             </>
           ))}
           .
@@ -129,50 +140,67 @@ function NextReading({ judgement, askable }: JudgementProps) {
   );
 }
 
-const SHORT_NAMES = {
-  static: "static pressure",
-  low: "low side",
-  high: "high side",
-  vent: "vent air",
-  clutch: "clutch",
-  fan: "condenser fan",
-  condenser: "condenser face",
-  "more-air": "high side with more air",
-} as const;
+/** Where readings leave it open, what a shop would do that needs no reading of gauges. */
+function AtAShop({ judgement: { first, says } }: JudgementProps) {
+  if (first !== "undecided" && says !== "undecided") return null;
+  return (
+    <Entry name="If readings can't tell" note={<p>What a shop would do</p>}>
+      <ul class="bullets">
+        {SHOP_STEPS.map(({ step, why }) => (
+          <li>
+            <strong>{step}.</strong> {why}
+          </li>
+        ))}
+      </ul>
+    </Entry>
+  );
+}
 
-/** The first three, and any other that is not far-fetched, stand open. */
+/** Less likely causes stand in one folded list, without their evidence. */
 const FAR_FETCHED = 0.05;
-const SHOWN_AT_LEAST = 3;
 
 function Findings(props: JudgementProps) {
   const { findings } = props.judgement;
-  const shown = findings.filter(({ probability }, i) => i < SHOWN_AT_LEAST || probability >= FAR_FETCHED);
+  const shown = findings.filter(({ probability }, i) => i === 0 || probability >= FAR_FETCHED);
   const others = findings.slice(shown.length);
   return (
     <>
       <ol class="findings">
-        {shown.map((finding) => (
-          <FindingItem finding={finding} {...props} />
+        {shown.map((finding, i) => (
+          <FindingItem finding={finding} beside={i === 0 ? null : shown[0]!} {...props} />
         ))}
       </ol>
       {others.length > 0 && (
         <details class="numbers">
-          <summary>Less likely: {others.map(({ id }) => FINDING_WORDS[id].name.toLowerCase()).join(", ")}</summary>
-          <ol class="findings" start={shown.length + 1}>
-            {others.map((finding) => (
-              <FindingItem finding={finding} {...props} />
+          <summary>Less likely: {others.length} others</summary>
+          <ul class="bullets">
+            {others.map(({ id, probability }) => (
+              <li>
+                {FINDING_WORDS[id].name} <span class="finding-chance">{saidChance(probability)}</span>
+              </li>
             ))}
-          </ol>
+          </ul>
         </details>
       )}
     </>
   );
 }
 
-function FindingItem({ finding, judgement, readings, sayer }: JudgementProps & { finding: Finding }) {
-  const { id, probability, speaks_for, speaks_against } = finding;
-  const sentences = (evidence: typeof speaks_for) =>
-    evidence.map((each) => <li>{saidEvidence(each, readings, judgement, sayer)}</li>);
+/** One cause with its evidence; what stands under `beside` already, the likeliest, is not said again. */
+function FindingItem({
+  finding,
+  beside,
+  judgement,
+  readings,
+  sayer,
+}: JudgementProps & { finding: Diagnosis; beside: Diagnosis | null }) {
+  const { id, probability } = finding;
+  const sentences = (side: "speaks_for" | "speaks_against") =>
+    finding[side]
+      .filter(({ feature }) => !beside?.[side].some((said) => said.feature === feature))
+      .map((each) => saidEvidence(each, readings, judgement, sayer));
+  const points_to = sentences("speaks_for");
+  const points_away = sentences("speaks_against");
   return (
     <li class="finding">
       <h3>
@@ -182,20 +210,28 @@ function FindingItem({ finding, judgement, readings, sayer }: JudgementProps & {
         <path d="M0 2H100" class="finding-whole" />
         <path d={`M0 2H${(probability * 100).toFixed(1)}`} />
       </svg>
-      {speaks_for.length > 0 && (
-        <>
-          <p class="speaks">Speaks for it</p>
-          <ul>{sentences(speaks_for)}</ul>
-        </>
+      <Evidences title="Points to it" sentences={points_to} />
+      <Evidences title="Points away from it" sentences={points_away} />
+      {points_to.length + points_away.length === 0 && (
+        <p class="soft">
+          {finding.speaks_for.length > 0 ? "The same readings point to it." : "No reading points either way."}
+        </p>
       )}
-      {speaks_against.length > 0 && (
-        <>
-          <p class="speaks">Speaks against it</p>
-          <ul>{sentences(speaks_against)}</ul>
-        </>
-      )}
-      {speaks_for.length + speaks_against.length === 0 && <p class="soft">No reading speaks for it or against it.</p>}
     </li>
+  );
+}
+
+function Evidences({ title, sentences }: { title: string; sentences: readonly string[] }) {
+  if (sentences.length === 0) return null;
+  return (
+    <>
+      <p class="speaks">{title}</p>
+      <ul>
+        {sentences.map((sentence) => (
+          <li>{sentence}</li>
+        ))}
+      </ul>
+    </>
   );
 }
 
@@ -230,14 +266,24 @@ function Temperatures({ judgement, sayer }: JudgementProps) {
     },
     condensing_over_ambient_k !== null &&
       condensing_c !== null && {
-        name: "Condensing over ambient",
+        name: "Condensing above outside air",
         value: saidDifference(sayer, condensing_over_ambient_k),
         usual: `${saidDifference(sayer, expected.condensing_c.from - condensing_c + condensing_over_ambient_k)} to ${saidDifference(sayer, expected.condensing_c.to - condensing_c + condensing_over_ambient_k)}`,
       },
     vent_minus_evaporating_k !== null && {
-      name: "Vent over evaporating",
+      name: "Vent above evaporating",
       value: saidDifference(sayer, vent_minus_evaporating_k),
       usual: `up to ${saidDifference(sayer, WIDE_FROM_K)}`,
+    },
+    derived.superheat_k !== null && {
+      name: "Superheat",
+      value: saidDifference(sayer, derived.superheat_k),
+      usual: `${saidDifference(sayer, bandLines.superheat.lines[0])} to ${saidDifference(sayer, bandLines.superheat.lines[1])}`,
+    },
+    derived.subcooling_k !== null && {
+      name: "Subcooling",
+      value: saidDifference(sayer, derived.subcooling_k),
+      usual: `${saidDifference(sayer, bandLines.subcooling.lines[0])} to ${saidDifference(sayer, bandLines.subcooling.lines[1])}`,
     },
   ].filter((row) => row !== false);
   if (rows.length === 0) return null;
@@ -246,12 +292,12 @@ function Temperatures({ judgement, sayer }: JudgementProps) {
       <caption class="visually-hidden">Temperatures that follow from the pressures</caption>
       <thead>
         <tr>
-          <th scope="col">Follows from the pressures</th>
+          <th scope="col">Calculated from the pressures</th>
           <th scope="col" class="figure-cell">
             Now
           </th>
           <th scope="col" class="figure-cell">
-            Expected
+            Normal
           </th>
         </tr>
       </thead>
@@ -276,27 +322,27 @@ function StaticText({ standing, readings, sayer }: JudgementProps & { standing: 
   return (
     <>
       <p>
-        At {ambient}, as long as any liquid is left, a standing system reads {liquid},{" "}
-        <strong>whatever the amount</strong>.
+        With the engine off at {ambient}, the gauges read {liquid} as long as any liquid is left,{" "}
+        <strong>no matter how much</strong>.
       </p>
       {state === "liquid" && (
         <p>
-          It reads that, so liquid is present. How much cannot be told from this gauge.
-          {grams !== null && ` It is at least ${mass(grams.likely)}, the vapor alone.`}
+          Yours does, so some liquid is left. The gauge can't show how much.
+          {grams !== null && ` The vapor alone weighs ${mass(grams.likely)}.`}
         </p>
       )}
       {state === "no-liquid" && (
         <p>
-          By this reading no liquid is left: it is less.
+          This reading is lower, so no liquid is left.
           {grams === null
-            ? " With the nameplate charge the grams left could be worked out."
+            ? " Enter the nameplate charge to estimate how much vapor remains."
             : ` ${capital(mass(grams.likely))} of vapor is left${grams.from < grams.to ? ` (between ${bare(mass(grams.from))} and ${bare(mass(grams.to))}, by the size of the system)` : ""}.`}
         </p>
       )}
       {state === "above" && (
         <p>
-          It reads more than refrigerant alone can at this temperature. Either other gas is in it, most often air, or it
-          is still warm from the engine
+          Yours is higher than refrigerant alone can be. Either there is other gas in it, most often air, or it is still
+          warm from the engine
           {saturated_at_c !== null && ` (it would fit ${saidTemperature(sayer, saturated_at_c)})`}. Let it stand for
           some hours and read again.
         </p>
@@ -315,7 +361,7 @@ function capital(words: string): string {
 
 function Targets({ judgement: { expected }, readings, sayer }: JudgementProps) {
   return (
-    <Entry name="Expected today" note={<p>{saidTemperature(sayer, readings.ambient_c)} ambient</p>}>
+    <Entry name="Normal today" note={<p>{saidTemperature(sayer, readings.ambient_c)} outside air</p>}>
       <dl class="targets">
         <div>
           <dt>Low side, running</dt>
@@ -331,8 +377,8 @@ function Targets({ judgement: { expected }, readings, sayer }: JudgementProps) {
         </div>
       </dl>
       <p class="small soft">
-        The ranges are wide because systems differ: one printed chart stands up to 58 psi above another on the same day.
-        Pressure is a weak sign of charge. Weight on a scale is the strong one.
+        The ranges are wide because systems differ: for the same day, printed charts disagree by up to 130 psi on the
+        high side. Pressure alone is a poor guide to charge. Weight on a scale is reliable.
       </p>
     </Entry>
   );

@@ -33,8 +33,8 @@ export function ReadingsPage({ fields, errors, judged, sent_along, empty, asset 
       <h1 class={judged === null ? "page-title" : "page-name"}>Is it low at all?</h1>
       {judged === null ? (
         <p class="page-lead">
-          Nearly half of all poor cooling is not low charge, and refrigerant on top of another fault does harm. Enter
-          what you can read; only the air temperature is needed.
+          Nearly half of all poor cooling is not caused by low charge, and adding refrigerant then does harm. Enter the
+          readings you have. Only the air temperature is required.
         </p>
       ) : (
         <>

@@ -20,6 +20,12 @@ export interface ReadingsFields {
   fan: string;
   condenser: string;
   more_air: string;
+  suction_line: string;
+  liquid_line: string;
+  equalizing: string;
+  sight_glass: string;
+  metering: string;
+  compressor: string;
 }
 
 export const REFRIGERANT_CHOICES: readonly Choice[] = REFRIGERANTS.map((id) => ({ value: id, label: id }));
@@ -33,6 +39,8 @@ export const GAUGE_CHOICES: readonly Choice[] = [
   { value: "psi-gauge", label: "psi" },
   { value: "bar-gauge", label: "bar" },
   { value: "kPa-gauge", label: "kPa" },
+  { value: "MPa-gauge", label: "MPa" },
+  { value: "kgf-gauge", label: "kgf/cm²" },
   { value: "kPa-absolute", label: "kPa absolute" },
 ];
 
@@ -45,6 +53,8 @@ export const GAUGE_NAMES: Readonly<Record<PressureUnit, string>> = {
   "psi-gauge": "psi",
   "bar-gauge": "bar",
   "kPa-gauge": "kPa",
+  "MPa-gauge": "MPa",
+  "kgf-gauge": "kgf/cm²",
   "kPa-absolute": "kPa absolute",
 };
 
@@ -72,6 +82,27 @@ export const CONDENSER_CHOICES: readonly Choice[] = [
 
 export const MORE_AIR_CHOICES: readonly Choice[] = [
   NOT_SEEN,
-  { value: "drops", label: "Falls to what is expected" },
+  { value: "drops", label: "Falls to normal" },
   { value: "stays", label: "Stays where it was" },
+];
+
+export const SIGHT_GLASS_CHOICES: readonly Choice[] = [
+  NOT_SEEN,
+  { value: "clear", label: "Clear" },
+  { value: "bubbles", label: "Bubbles go by" },
+];
+
+const NOT_KNOWN: Choice = { value: "", label: "Not known" };
+
+export const METERING_CHOICES: readonly Choice[] = [
+  NOT_KNOWN,
+  { value: "valve", label: "Expansion valve" },
+  { value: "orifice-tube", label: "Orifice tube" },
+];
+
+export const COMPRESSOR_CHOICES: readonly Choice[] = [
+  NOT_KNOWN,
+  { value: "fixed", label: "Fixed, with a clutch" },
+  { value: "variable", label: "Variable stroke" },
+  { value: "electric", label: "Electric, high voltage" },
 ];

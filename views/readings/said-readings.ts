@@ -50,7 +50,7 @@ export function saidEvidence(
   sayer: Sayer,
 ): string {
   const pressure = (p_kpa: number | null | undefined) => (p_kpa == null ? "not read" : saidPressure(sayer, p_kpa));
-  const against = (region: Range) => `${saidPressures(sayer, region)} is expected`;
+  const against = (region: Range) => `${saidPressures(sayer, region)} is normal`;
   switch (feature) {
     case "static": {
       const read = `Static pressure ${pressure(readings.static_kpa)}`;
@@ -61,17 +61,24 @@ export function saidEvidence(
     case "low": {
       const read = `Low side ${pressure(readings.low_kpa)}`;
       if (band === "near-vacuum") return `${read} is nearly a vacuum; ${against(expected.low_kpa)}.`;
-      if (band === "expected") return `${read} is as expected (${saidPressures(sayer, expected.low_kpa)}).`;
+      if (band === "lower-end") return `${read} is at the low end: normal in some charts, low in others.`;
+      if (band === "expected") return `${read} is normal (${saidPressures(sayer, expected.low_kpa)}).`;
       return `${read} is ${band}; ${against(expected.low_kpa)}.`;
     }
     case "high": {
       const read = `High side ${pressure(readings.high_kpa)}`;
-      if (band === "expected") return `${read} is as expected (${saidPressures(sayer, expected.high_kpa)}).`;
+      if (band === "lower-end") return `${read} is at the low end: normal in some charts, low in others.`;
+      if (band === "expected") return `${read} is normal (${saidPressures(sayer, expected.high_kpa)}).`;
       return `${read} is ${band === "very-high" ? "very high" : band}; ${against(expected.high_kpa)}.`;
     }
     case "gap":
-      if (band === "apart") return "The two sides stand well apart, so something pumps.";
-      return band === "equal" ? "The two sides are nearly equal." : "The two sides tend to equal.";
+      if (band === "apart") return "The two pressures are far apart, so the compressor is pumping.";
+      return band === "equal" ? "The two pressures are nearly equal." : "The two pressures are close together.";
+    case "balance":
+      if (band === "falls") return "The high side has dropped even further than the low side.";
+      return band === "holds"
+        ? "The high side holds up although the low side is drawn down."
+        : "Both sides have dropped alike.";
     case "vent": {
       const vent = readings.vent_c == null ? "not read" : saidTemperature(sayer, readings.vent_c);
       if (band === "cold") return `Vent air at ${vent} is cold enough for this day.`;
@@ -84,8 +91,24 @@ export function saidEvidence(
       const over_k = derived.vent_minus_evaporating_k;
       if (over_k === null || band === "under") return "Vent air is colder than the evaporator, which cannot be.";
       const over = `Vent air is ${saidDifference(sayer, over_k)} over the evaporating temperature`;
-      return band === "wide" ? `${over}: the evaporator is cold, but little of it is wet.` : `${over}, as usual.`;
+      return band === "wide" ? `${over}: the evaporator is starved of liquid.` : `${over}, as usual.`;
     }
+    case "superheat": {
+      const over = saidDifference(sayer, derived.superheat_k ?? 0);
+      if (band === "none") return `Superheat is ${over}: liquid comes back from the evaporator.`;
+      return band === "high" ? `Superheat is ${over}: the evaporator is starved.` : `Superheat is ${over}, as usual.`;
+    }
+    case "subcooling": {
+      const under = saidDifference(sayer, derived.subcooling_k ?? 0);
+      if (band === "none") return `Subcooling is ${under}: there is vapor in the liquid line.`;
+      return band === "high" ? `Subcooling is ${under}: liquid backs up.` : `Subcooling is ${under}, as usual.`;
+    }
+    case "equalizing":
+      return band === "fast"
+        ? "The pressures are equal less than two minutes after switching off."
+        : "The pressures take two minutes or longer to equalize.";
+    case "sight-glass":
+      return band === "bubbles" ? "The sight glass shows bubbles." : "The sight glass is clear.";
     case "clutch":
       return CLUTCH_WORDS[band] ?? "The clutch was looked at.";
     case "fan":
@@ -94,8 +117,8 @@ export function saidEvidence(
       return band === "clean" ? "The condenser is clean." : "The condenser is dirty, blocked or bent.";
     case "more-air":
       return band === "drops"
-        ? "With more air over the condenser the high side falls."
-        : "With more air over the condenser the high side stays high.";
+        ? "With extra airflow the high side falls to normal."
+        : "With extra airflow the high side stays high.";
   }
 }
 
@@ -105,7 +128,7 @@ export function saidProblem(problem: ReadingsProblem, sayer: Sayer): string {
     case "not-a-reading":
       return "One of the readings is not a number that a gauge can show; it was left out.";
     case "low-above-high":
-      return `The low side (${saidPressure(sayer, problem.values.low_kpa)}) reads above the high side (${saidPressure(sayer, problem.values.high_kpa)}), which cannot be while it runs. Neither was used: look whether the hoses are crossed or the numbers swapped.`;
+      return `The low side (${saidPressure(sayer, problem.values.low_kpa)}) is above the high side (${saidPressure(sayer, problem.values.high_kpa)}), which is impossible while it runs, so neither was used. Check for crossed hoses or swapped numbers.`;
     case "engine-off":
       return `At ${problem.values.engine_rpm} rpm the engine does not run, so running pressures were not used. Enter them as static pressure, or start the engine.`;
     case "beyond-gauge":
@@ -115,14 +138,18 @@ export function saidProblem(problem: ReadingsProblem, sayer: Sayer): string {
     case "low-above-static":
       return `The running low side (${saidPressure(sayer, problem.values.low_kpa)}) reads above the static pressure (${saidPressure(sayer, problem.values.static_kpa)}). Read the static pressure again, engine off for an hour.`;
     case "clutch-off-but-pumping":
-      return "The clutch does not come on, yet the sides stand far apart: something pumps. Look at the clutch again.";
+      return "The clutch does not come on, yet the pressures are far apart, so it is pumping. Look at the clutch again.";
     case "vent-under-evaporating":
       return `Vent air at ${saidTemperature(sayer, problem.values.vent_c)} cannot be colder than the evaporator at ${saidTemperature(sayer, problem.values.evaporating_c)}. Check the thermometer and the low side's unit.`;
     case "cold-without-liquid":
-      return `Vent air at ${saidTemperature(sayer, problem.values.vent_c)} is cold, which needs liquid, and ${saidPressure(sayer, problem.values.static_kpa)} of static pressure says that there is none. Look whether the coupler opened the port, then read the static pressure again.`;
+      return `Vent air at ${saidTemperature(sayer, problem.values.vent_c)} is cold, so there must be liquid, but a static pressure of ${saidPressure(sayer, problem.values.static_kpa)} says there is none. Check that the coupler opened the port, then read the static pressure again.`;
+    case "line-under-evaporating":
+      return `The suction line at ${saidTemperature(sayer, problem.values.suction_line_c)} cannot be colder than the evaporator at ${saidTemperature(sayer, problem.values.evaporating_c)}, so it was not used. Press the probe on bare metal and wrap it.`;
+    case "line-over-condensing":
+      return `The liquid line at ${saidTemperature(sayer, problem.values.liquid_line_c)} cannot be hotter than the condenser at ${saidTemperature(sayer, problem.values.condensing_c)}, so it was not used. Measure behind the condenser, not before it.`;
     case "vent-over-ambient":
-      return `Vent air at ${saidTemperature(sayer, problem.values.vent_c)} is warmer than the air outside: is the heater on, or a blend door stuck?`;
+      return `Vent air at ${saidTemperature(sayer, problem.values.vent_c)} is warmer than the air outside, so it was not used. Is the heater on, or a blend door stuck?`;
     case "too-cold":
-      return `At ${saidTemperature(sayer, problem.values.ambient_c)} a running system says little; readings count fully from ${saidTemperature(sayer, problem.values.sure_from_c)} up. The static pressure holds on any day.`;
+      return `At ${saidTemperature(sayer, problem.values.ambient_c)}, running pressures tell little. They count fully from ${saidTemperature(sayer, problem.values.sure_from_c)} up. Static pressure works on any day.`;
   }
 }

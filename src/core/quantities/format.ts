@@ -79,6 +79,10 @@ export function formatPressure(p_kpa: number, unit: PressureUnit, atmosphere_kpa
       return `${figures(reading, 1)} bar`;
     case "kPa-gauge":
       return `${figures(reading, 0)} kPa`;
+    case "MPa-gauge":
+      return `${figures(reading, 2)} MPa`;
+    case "kgf-gauge":
+      return `${figures(reading, 1)} kgf/cm²`;
     case "kPa-absolute":
       return `${figures(reading, 0)} kPa absolute`;
   }

@@ -2,6 +2,7 @@ import { plainText, typedNumber, type Unreadable, unreadable } from "./typed-num
 import {
   ATMOSPHERE_KPA,
   celsiusFromFahrenheit,
+  KPA_PER_INHG,
   kpaFromPressure,
   METRES_PER_FOOT,
   type PressureUnit,
@@ -47,8 +48,10 @@ export function parseTemperature(text: string, system: UnitSystem): ParsedTemper
 
 /**
  * A pressure as a person reads it from a gauge, in kPa absolute: `35 psi`, `35 psig`, `50 psia`, `240 kPa`,
- * `340 kPa absolute`, `2.4 bar`; a bare number is in `unit`, and a named unit without "absolute" or "gauge" is over the
- * air, except kPa where `unit` is `kPa-absolute`. `atmosphere_kpa` is the air pressure at the gauge. Never throws on text.
+ * `340 kPa absolute`, `2.4 bar`, `0.24 MPa`, `2.5 kgf/cm²` (`kg/cm2` too), and a vacuum as `10 inHg` (below the air
+ * around the gauge, with or without a sign). A bare number is in `unit`, and a named unit without "absolute" or "gauge"
+ * is over the air, except kPa where `unit` is `kPa-absolute`. `atmosphere_kpa` is the air pressure at the gauge. Never
+ * throws on text.
  */
 export function parsePressure(
   text: string,
@@ -57,12 +60,18 @@ export function parsePressure(
 ): ParsedPressure {
   const reading = splitReading(text);
   if (reading === null) return unreadable(PRESSURE_EXAMPLE);
-  const named = /^(?:(psi|kpa|bar) ?(a|abs\.?|absolute|g|gauge|gage)?)?$/.exec(reading.unit);
+  if (/^in\.? ?hg(?: ?(?:vac\.?|vacuum))?$/.test(reading.unit)) {
+    return checked(atmosphere_kpa - Math.abs(reading.value) * KPA_PER_INHG);
+  }
+  const named = /^(?:(psi|kpa|mpa|bar|kgf?\/cm(?:2|²)) ?(a|abs\.?|absolute|g|gauge|gage)?)?$/.exec(reading.unit);
   if (named === null) return unreadable(PRESSURE_EXAMPLE);
   const [, name, over] = named;
   const absolute = over?.startsWith("a") ?? false;
   const read_in = name === undefined ? unit : unitNamed(name, over === undefined ? unit : null);
-  const p_kpa = kpaFromPressure(reading.value, read_in, absolute ? 0 : atmosphere_kpa);
+  return checked(kpaFromPressure(reading.value, read_in, absolute ? 0 : atmosphere_kpa));
+}
+
+function checked(p_kpa: number): ParsedPressure {
   if (p_kpa < 0) return unreadable("No gauge reads below a full vacuum. Enter the pressure, like 35 psi or 240 kPa");
   return p_kpa <= HIGHEST_KPA ? { ok: true, p_kpa } : unreadable(PRESSURE_EXAMPLE);
 }
@@ -70,6 +79,8 @@ export function parsePressure(
 function unitNamed(name: string, preferred: PressureUnit | null): PressureUnit {
   if (name === "psi") return "psi-gauge";
   if (name === "bar") return "bar-gauge";
+  if (name === "mpa") return "MPa-gauge";
+  if (name.startsWith("kg")) return "kgf-gauge";
   return preferred === "kPa-absolute" ? "kPa-absolute" : "kPa-gauge";
 }
 

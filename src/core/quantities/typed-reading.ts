@@ -26,6 +26,8 @@ const UNIT: Readonly<Record<PressureUnit, string>> = {
   "psi-gauge": "psi",
   "bar-gauge": "bar",
   "kPa-gauge": "kPa gauge",
+  "MPa-gauge": "MPa",
+  "kgf-gauge": "kgf/cm²",
   "kPa-absolute": "kPa absolute",
 };
 

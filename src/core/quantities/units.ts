@@ -38,14 +38,30 @@ export function celsiusFromFahrenheit(t_f: number): number {
 }
 
 /** How a pressure is read: over a vacuum (`kPa-absolute`), or over the air around the gauge. */
-export const PRESSURE_UNITS = ["kPa-absolute", "kPa-gauge", "psi-gauge", "bar-gauge"] as const;
+export const PRESSURE_UNITS = [
+  "kPa-absolute",
+  "kPa-gauge",
+  "psi-gauge",
+  "bar-gauge",
+  "MPa-gauge",
+  "kgf-gauge",
+] as const;
 export type PressureUnit = (typeof PRESSURE_UNITS)[number];
+/** Those that a workspace can be set to. */
+export const WORKSPACE_PRESSURE_UNITS = ["kPa-absolute", "kPa-gauge", "psi-gauge", "bar-gauge"] as const;
+
+/** Kilogram-force on a square centimetre, in kPa: standard gravity, exact. */
+export const KPA_PER_KGF_CM2 = 98.0665;
+/** Conventional inch of mercury (0 °C), in kPa: NIST SP 811, 2008, appendix B.8. */
+export const KPA_PER_INHG = 3.386389;
 
 const KPA_PER_UNIT: Readonly<Record<PressureUnit, number>> = {
   "kPa-absolute": 1,
   "kPa-gauge": 1,
   "psi-gauge": KPA_PER_PSI,
   "bar-gauge": KPA_PER_BAR,
+  "MPa-gauge": 1000,
+  "kgf-gauge": KPA_PER_KGF_CM2,
 };
 
 /** The air pressure that a reading in `unit` leaves out, kPa. */

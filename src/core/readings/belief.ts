@@ -1,6 +1,6 @@
 import { EVIDENCE_WORTH_NAMING, features, findingPriors } from "../../../data/readings-table.ts";
-import { type Evidence, type FeatureId, FINDING_IDS, type Finding } from "./contract.ts";
-import { countsAt, type Observed } from "./features.ts";
+import { type Diagnosis, type Evidence, type FeatureId, FINDING_IDS, type FindingId } from "./contract.ts";
+import { countsAt, type Equipment, type Observed } from "./features.ts";
 
 /** Probabilities of the findings in the order of `FINDING_IDS`; they add up to 1. */
 export type Belief = readonly number[];
@@ -9,8 +9,12 @@ export type Belief = readonly number[];
  * The table's row of each finding for one feature at `ambient_c`: shares of the bands, raised to the power of how much
  * the feature counts and normalised, so that on a cold day a row is flat and says nothing.
  */
-export function rowsAt(feature: FeatureId, ambient_c: number): readonly (readonly number[])[] {
-  const counts = countsAt(feature, ambient_c);
+export function rowsAt(
+  feature: FeatureId,
+  ambient_c: number,
+  equipment: Equipment = {},
+): readonly (readonly number[])[] {
+  const counts = countsAt(feature, ambient_c, equipment);
   return FINDING_IDS.map((id) => {
     const { shares } = features[feature].rows[id];
     return counts === 1 ? shares : normalised(shares.map((share) => share ** counts));
@@ -18,21 +22,26 @@ export function rowsAt(feature: FeatureId, ambient_c: number): readonly (readonl
 }
 
 /** Bayes' rule over the observed features, taken as independent once the finding is known. */
-export function believe(observed: readonly Observed[], ambient_c: number): Belief {
+export function believe(observed: readonly Observed[], ambient_c: number, equipment: Equipment = {}): Belief {
   let belief: Belief = normalised(FINDING_IDS.map((id) => findingPriors[id].share));
   for (const { feature, in_band } of observed) {
-    const likelihoods = likelihoodsOf(feature, in_band, ambient_c);
+    const likelihoods = likelihoodsOf(feature, in_band, ambient_c, equipment);
     belief = normalised(belief.map((probability, i) => probability * likelihoods[i]!));
   }
   return belief;
 }
 
 /** All findings, likeliest first, each with what speaks for and against it. */
-export function rankedFindings(belief: Belief, observed: readonly Observed[], ambient_c: number): Finding[] {
+export function rankedFindings(
+  belief: Belief,
+  observed: readonly Observed[],
+  ambient_c: number,
+  equipment: Equipment = {},
+): Diagnosis[] {
   const findings = FINDING_IDS.map((id, i) => {
     const evidence = observed
       .map(({ feature, band, in_band }): Evidence => {
-        const likelihoods = likelihoodsOf(feature, in_band, ambient_c);
+        const likelihoods = likelihoodsOf(feature, in_band, ambient_c, equipment);
         return { feature, band, weight: Math.log(likelihoods[i]! / amongOthers(likelihoods, i)) };
       })
       .filter(({ weight }) => Math.abs(weight) >= Math.log(EVIDENCE_WORTH_NAMING))
@@ -51,8 +60,13 @@ export function rankedFindings(belief: Belief, observed: readonly Observed[], am
  * What taking a reading would tell, in bits: the entropy of the belief minus its expectation after the reading, over
  * every combination of bands of the features that the reading makes judgeable.
  */
-export function expectedGainBits(belief: Belief, judgeable: readonly FeatureId[], ambient_c: number): number {
-  const tables = judgeable.map((feature) => rowsAt(feature, ambient_c));
+export function expectedGainBits(
+  belief: Belief,
+  judgeable: readonly FeatureId[],
+  ambient_c: number,
+  equipment: Equipment = {},
+): number {
+  const tables = judgeable.map((feature) => rowsAt(feature, ambient_c, equipment));
   let after = 0;
   const visit = (joint: readonly number[], depth: number): void => {
     const rows = tables[depth];
@@ -73,8 +87,42 @@ export function expectedGainBits(belief: Belief, judgeable: readonly FeatureId[]
   return Math.max(0, entropyBits(belief) - after);
 }
 
-function likelihoodsOf(feature: FeatureId, in_band: readonly number[], ambient_c: number): number[] {
-  return rowsAt(feature, ambient_c).map((row) => sum(row.map((share, band) => share * in_band[band]!)));
+/**
+ * The two findings that a reading would most likely tell apart, likelier first: the pair with the greatest divergence of
+ * its rows (Jeffreys 1946: the sum over bands of (p − q) ln(p/q)), weighted by the belief in both.
+ */
+export function tellsApart(
+  belief: Belief,
+  judgeable: readonly FeatureId[],
+  ambient_c: number,
+  equipment: Equipment = {},
+): [FindingId, FindingId] {
+  const tables = judgeable.map((feature) => rowsAt(feature, ambient_c, equipment));
+  let best: [number, number] = [0, 1];
+  let most = -1;
+  for (let i = 0; i < belief.length; i++) {
+    for (let j = i + 1; j < belief.length; j++) {
+      const apart = belief[i]! * belief[j]! * sum(tables.map((rows) => divergence(rows[i]!, rows[j]!)));
+      if (apart > most) {
+        most = apart;
+        best = belief[i]! >= belief[j]! ? [i, j] : [j, i];
+      }
+    }
+  }
+  return [FINDING_IDS[best[0]]!, FINDING_IDS[best[1]]!];
+}
+
+function divergence(one: readonly number[], other: readonly number[]): number {
+  return sum(one.map((share, band) => (share - other[band]!) * Math.log(share / other[band]!)));
+}
+
+function likelihoodsOf(
+  feature: FeatureId,
+  in_band: readonly number[],
+  ambient_c: number,
+  equipment: Equipment,
+): number[] {
+  return rowsAt(feature, ambient_c, equipment).map((row) => sum(row.map((share, band) => share * in_band[band]!)));
 }
 
 /** The likelihood of a reading if the finding at `i` is not the case: the others' mean by their prior shares. */

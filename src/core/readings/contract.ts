@@ -14,6 +14,9 @@ export const FINDING_IDS = [
   "airflow",
   "not-pumping",
   "restriction",
+  "valve-open",
+  "evaporator-airflow",
+  "mixed",
   "normal",
 ] as const;
 export type FindingId = (typeof FINDING_IDS)[number];
@@ -30,6 +33,18 @@ export type Condenser = (typeof CONDENSER)[number];
 /** What the high side does when more air is put through the condenser (road speed, or a second fan before it). */
 export const MORE_AIR = ["drops", "stays"] as const;
 export type MoreAir = (typeof MORE_AIR)[number];
+
+/** What a sight glass shows at a steady speed: bubbles go by, or it stays clear (full, or empty). */
+export const SIGHT_GLASS = ["clear", "bubbles"] as const;
+export type SightGlass = (typeof SIGHT_GLASS)[number];
+
+/** What meters the refrigerant into the evaporator. */
+export const METERING = ["valve", "orifice-tube"] as const;
+export type Metering = (typeof METERING)[number];
+
+/** How the compressor holds its output: it cycles, it changes its stroke, or a motor of its own changes its speed. */
+export const COMPRESSOR = ["fixed", "variable", "electric"] as const;
+export type Compressor = (typeof COMPRESSOR)[number];
 
 type Optional<T> = T | null | undefined;
 
@@ -54,10 +69,31 @@ export interface Readings {
   fan?: Optional<Fan>;
   condenser?: Optional<Condenser>;
   more_air?: Optional<MoreAir>;
+  /** Pipe from the evaporator to the compressor, near the low-side port, for superheat. */
+  suction_line_c?: Optional<number>;
+  /** Pipe from the condenser to the metering device, for subcooling. */
+  liquid_line_c?: Optional<number>;
+  /** From switching the compressor off until both gauges read the same, seconds. */
+  equalizing_s?: Optional<number>;
+  sight_glass?: Optional<SightGlass>;
+  metering?: Optional<Metering>;
+  compressor?: Optional<Compressor>;
 }
 
 /** A reading that can be asked for. */
-export type ReadingId = "static" | "low" | "high" | "vent" | "clutch" | "fan" | "condenser" | "more-air";
+export type ReadingId =
+  | "static"
+  | "low"
+  | "high"
+  | "vent"
+  | "clutch"
+  | "fan"
+  | "condenser"
+  | "more-air"
+  | "suction-line"
+  | "liquid-line"
+  | "equalizing"
+  | "sight-glass";
 
 /** A judged quantity: a reading against what is expected, or two readings against each other. */
 export const FEATURE_IDS = [
@@ -65,12 +101,17 @@ export const FEATURE_IDS = [
   "low",
   "high",
   "gap",
+  "balance",
   "vent",
   "vent-over-evaporating",
   "clutch",
   "fan",
   "condenser",
   "more-air",
+  "superheat",
+  "subcooling",
+  "equalizing",
+  "sight-glass",
 ] as const;
 export type FeatureId = (typeof FEATURE_IDS)[number];
 
@@ -83,6 +124,9 @@ export interface Range {
 export interface ExpectedRunning {
   evaporating_c: Range;
   condensing_c: Range;
+  /** Between `from` and this the printed charts contradict each other: normal by some, low by others. */
+  evaporating_lower_end_c: number;
+  condensing_lower_end_c: number;
   low_kpa: Range;
   high_kpa: Range;
   /** The warmest vent air that still counts as cold. */
@@ -97,7 +141,8 @@ export interface Evidence {
   weight: number;
 }
 
-export interface Finding {
+/** A possible cause, with how likely the readings make it. */
+export interface Diagnosis {
   id: FindingId;
   probability: number;
   /** What speaks for it and against it, strongest first. */
@@ -126,6 +171,9 @@ export interface Derived {
   condensing_over_ambient_k: number | null;
   vent_minus_evaporating_k: number | null;
   vent_under_ambient_k: number | null;
+  /** Suction line over evaporating temperature, and condensing temperature over liquid line. */
+  superheat_k: number | null;
+  subcooling_k: number | null;
 }
 
 /** Readings that cannot be, or that cannot be judged, and the numbers that show it. */
@@ -142,21 +190,34 @@ export type ReadingsProblem =
   | { code: "clutch-off-but-pumping"; values: { low_kpa: number; high_kpa: number } }
   | { code: "vent-under-evaporating"; values: { vent_c: number; evaporating_c: number } }
   | { code: "cold-without-liquid"; values: { vent_c: number; static_kpa: number } }
+  | { code: "line-under-evaporating"; values: { suction_line_c: number; evaporating_c: number } }
+  | { code: "line-over-condensing"; values: { liquid_line_c: number; condensing_c: number } }
   | { code: "vent-over-ambient"; values: { vent_c: number; ambient_c: number } }
   | { code: "too-cold"; values: { ambient_c: number; sure_from_c: number } };
+
+/** A reading worth taking. */
+export interface NextReading {
+  reading: ReadingId;
+  /** The expected information gain. */
+  bits: number;
+  /** The two causes, likelier first, that it would most likely tell apart. */
+  tells_apart: [FindingId, FindingId];
+}
 
 export interface ReadingsJudgement {
   kind: "judgement";
   /** The likeliest finding, or `undecided` when none is likelier than all others together. */
   first: FindingId | "undecided";
   /** All findings, likeliest first; probabilities add up to 1. */
-  findings: Finding[];
+  findings: Diagnosis[];
   says: ReadingsSay;
   derived: Derived;
   expected: ExpectedRunning;
   static: StaticAnswer | null;
-  /** Readings not taken yet by what they would tell, most first; `bits` is the expected information gain. */
-  next: { reading: ReadingId; bits: number }[];
+  /** How many independent readings point to a low charge; `says` is "low" from two on. */
+  low_signs: number;
+  /** Readings not taken yet by what they would tell, most first. */
+  next: NextReading[];
   problems: ReadingsProblem[];
 }
 

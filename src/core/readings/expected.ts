@@ -8,25 +8,25 @@ const { evaporating, condensing_over_ambient: condensing, vent } = expectedRegio
 /**
  * Where a well-charged system stands while it runs, at `ambient_c` °C (−30 to 50): evaporating and condensing
  * temperatures from what the heat exchangers can do, pressures from the refrigerant's own saturation curve.
- * Wide on purpose: it holds both ambient charts that the checks quote, and they contradict each other.
+ * Wide on purpose: it holds the printed charts, and they contradict each other. At idle (`engine_rpm` below 1000) the
+ * compressor draws the low side down less, and the region begins where the idle charts do.
  */
 export function expectedRunning(
   refrigerant: RefrigerantId,
   ambient_c: number,
   humidity_percent: number | null = null,
+  engine_rpm: number | null = null,
 ): ExpectedRunning {
-  const evaporating_from_c =
-    evaporating.floor_c + evaporating.floor_lifts_per_k * Math.max(0, ambient_c - evaporating.lifts_above_c);
+  const idle_floor_c =
+    evaporating.idle_floor_c + evaporating.idle_lifts_per_k * Math.max(0, ambient_c - evaporating.idle_lifts_above_c);
+  const evaporating_from_c = isIdle(engine_rpm) ? idle_floor_c : evaporating.floor_c;
   const evaporating_c = {
     from: evaporating_from_c,
     // On a cold day the region would turn inside out; it keeps a width of 4 K.
-    to: Math.max(evaporating_from_c + 4, Math.min(evaporating.ceiling_c, ambient_c - evaporating.under_ambient_k)),
+    to: Math.max(idle_floor_c + 4, Math.min(evaporating.ceiling_c, ambient_c - evaporating.under_ambient_k)),
   };
   const condensing_c = {
-    from:
-      ambient_c +
-      condensing.from_k +
-      condensing.from_lifts_per_k * Math.max(0, ambient_c - condensing.from_lifts_above_c),
+    from: ambient_c + condensing.from_k,
     to:
       ambient_c +
       Math.min(
@@ -37,6 +37,12 @@ export function expectedRunning(
   return {
     evaporating_c,
     condensing_c,
+    evaporating_lower_end_c:
+      engine_rpm !== null && !isIdle(engine_rpm) ? evaporating.floor_c : Math.max(evaporating_from_c, idle_floor_c),
+    condensing_lower_end_c:
+      ambient_c +
+      condensing.lower_end_to_k +
+      condensing.lower_end_lifts_per_k * Math.max(0, ambient_c - condensing.lower_end_lifts_above_c),
     low_kpa: {
       from: saturationPressureKpa(refrigerant, evaporating_c.from),
       to: saturationPressureKpa(refrigerant, evaporating_c.to),
@@ -47,6 +53,10 @@ export function expectedRunning(
     },
     vent_below_c: ambient_c - vent.under_ambient_k - furtherInDryAirK(humidity_percent),
   };
+}
+
+function isIdle(engine_rpm: number | null): boolean {
+  return engine_rpm !== null && engine_rpm < evaporating.idle_below_rpm;
 }
 
 function furtherInDryAirK(humidity_percent: number | null): number {

@@ -1,4 +1,4 @@
-import { bandLines, coldDay, features } from "../../../data/readings-table.ts";
+import { bandLines, coldDay, equipmentCounts, features } from "../../../data/readings-table.ts";
 import { normalCdf } from "../maths/normal.ts";
 import type { RefrigerantId } from "../question/contract.ts";
 import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
@@ -23,34 +23,68 @@ export interface Usable {
   fan: Readings["fan"];
   condenser: Readings["condenser"];
   more_air: Readings["more_air"];
+  suction_line_c: number | null;
+  liquid_line_c: number | null;
+  equalizing_s: number | null;
+  sight_glass: Readings["sight_glass"];
+  metering: Readings["metering"];
+  compressor: Readings["compressor"];
 }
 
 /** The features that a reading makes judgeable, given what is known already. */
 export function featuresOf(reading: ReadingId, known: Usable): FeatureId[] {
+  const with_low = (...features: FeatureId[]) => (known.low_kpa === null ? [] : features);
+  const with_high = (...features: FeatureId[]) => (known.high_kpa === null ? [] : features);
   switch (reading) {
     case "low":
       return [
         "low",
-        ...(known.high_kpa === null ? [] : (["gap"] as const)),
+        ...with_high("gap"),
         ...(known.vent_c === null ? [] : (["vent-over-evaporating"] as const)),
+        ...(known.suction_line_c === null ? [] : (["superheat"] as const)),
       ];
     case "high":
-      return known.low_kpa === null ? ["high"] : ["high", "gap"];
+      return ["high", ...with_low("gap"), ...(known.liquid_line_c === null ? [] : (["subcooling"] as const))];
     case "vent":
-      return known.low_kpa === null ? ["vent"] : ["vent", "vent-over-evaporating"];
+      return ["vent", ...with_low("vent-over-evaporating")];
+    case "suction-line":
+      return with_low("superheat");
+    case "liquid-line":
+      return with_high("subcooling");
     default:
       return [reading];
   }
 }
 
 /** Features of a running system; the others can be seen on any day. */
-const RUNNING: ReadonlySet<FeatureId> = new Set(["low", "high", "gap", "vent", "vent-over-evaporating", "clutch"]);
+const RUNNING: ReadonlySet<FeatureId> = new Set([
+  "low",
+  "high",
+  "gap",
+  "balance",
+  "vent",
+  "vent-over-evaporating",
+  "clutch",
+  "superheat",
+  "subcooling",
+  "sight-glass",
+]);
 
-/** How much a feature counts at `ambient_c`: a running system says little on a cold day. 0 to 1. */
-export function countsAt(feature: FeatureId, ambient_c: number): number {
-  if (!RUNNING.has(feature)) return 1;
+/** The parts that decide how much a feature can show. */
+export type Equipment = Pick<Readings, "metering" | "compressor">;
+
+/**
+ * How much a feature counts, 0 to 1: a running system says little on a cold day (`ambient_c`), and less where its own
+ * control hides the feature (`equipmentCounts` of the table).
+ */
+export function countsAt(feature: FeatureId, ambient_c: number, { metering, compressor }: Equipment = {}): number {
+  const by_equipment =
+    (metering == null ? 1 : (equipmentCounts.metering[metering][feature] ?? 1)) *
+    (compressor == null ? 1 : (equipmentCounts.compressor[compressor][feature] ?? 1));
+  if (!RUNNING.has(feature)) return by_equipment;
   const { counts_from_c, counts_nothing_below_c } = coldDay;
-  return Math.min(1, Math.max(0, (ambient_c - counts_nothing_below_c) / (counts_from_c - counts_nothing_below_c)));
+  const on_day = (ambient_c - counts_nothing_below_c) / (counts_from_c - counts_nothing_below_c);
+  return by_equipment * Math.min(1, Math.max(0, on_day));
 }
 
 /** Each usable reading, and each pair of readings, placed in the bands of the table. */
@@ -83,15 +117,20 @@ export function observe(
   }
   if (evaporating_c !== null) {
     const { near_vacuum_c, reading_sd } = bandLines.low;
-    place("low", evaporating_c, [near_vacuum_c, expected.evaporating_c.from, expected.evaporating_c.to], reading_sd);
+    const { from, to } = expected.evaporating_c;
+    place("low", evaporating_c, [near_vacuum_c, from, expected.evaporating_lower_end_c, to], reading_sd);
   }
   if (condensing_c !== null) {
     const { very_high_over_k, reading_sd } = bandLines.high;
     const { from, to } = expected.condensing_c;
-    place("high", condensing_c, [from, to, to + very_high_over_k], reading_sd);
+    place("high", condensing_c, [from, expected.condensing_lower_end_c, to, to + very_high_over_k], reading_sd);
   }
   if (evaporating_c !== null && condensing_c !== null) {
     place("gap", condensing_c - evaporating_c, bandLines.gap.lines, bandLines.gap.reading_sd);
+    if (evaporating_c < bandLines.balance.asked_below_c) {
+      const { lines, reading_sd } = bandLines.balance;
+      place("balance", balance(refrigerant, ambient_c, evaporating_c, condensing_c), lines, reading_sd);
+    }
   }
   if (vent_c !== null) {
     const { none_within_k, reading_sd } = bandLines.vent;
@@ -101,11 +140,39 @@ export function observe(
     const { lines, reading_sd } = bandLines["vent-over-evaporating"];
     place("vent-over-evaporating", vent_c - evaporating_c, lines, reading_sd);
   }
+  const { suction_line_c, liquid_line_c, equalizing_s } = usable;
+  if (suction_line_c !== null && evaporating_c !== null) {
+    const { lines, reading_sd } = bandLines.superheat;
+    place("superheat", suction_line_c - evaporating_c, lines, reading_sd);
+  }
+  if (liquid_line_c !== null && condensing_c !== null) {
+    const { lines, reading_sd } = bandLines.subcooling;
+    place("subcooling", condensing_c - liquid_line_c, lines, reading_sd);
+  }
+  if (equalizing_s !== null) {
+    const { lines, reading_sd } = bandLines.equalizing;
+    place("equalizing", equalizing_s, lines, reading_sd);
+  }
+  see("sight-glass", usable.sight_glass);
   see("clutch", usable.clutch);
   see("fan", usable.fan);
   see("condenser", usable.condenser);
   see("more-air", usable.more_air);
   return observed;
+}
+
+/**
+ * High side against low side where the low side is drawn down: the share of its usual temperature over ambient that the
+ * condenser keeps, minus the share of its usual pressure that the suction keeps. Heat rejected follows the mass flow,
+ * and the mass flow the density of what the compressor draws. With little refrigerant the high side falls further than
+ * that; behind a restriction, or with a coil that takes up no heat, liquid is there and it holds up.
+ */
+function balance(refrigerant: RefrigerantId, ambient_c: number, evaporating_c: number, condensing_c: number): number {
+  const { usual_over_ambient_k, lifts_per_k, lifts_above_c, usual_evaporating_c } = bandLines.balance;
+  const usual_k = usual_over_ambient_k + lifts_per_k * Math.max(0, ambient_c - lifts_above_c);
+  const suction =
+    saturationPressureKpa(refrigerant, evaporating_c) / saturationPressureKpa(refrigerant, usual_evaporating_c);
+  return (condensing_c - ambient_c) / usual_k - suction;
 }
 
 /** How much of a reading with an error of `reading_sd` lies between each two of the rising `lines`. */

@@ -1,7 +1,7 @@
 import { GAIN_WORTH_READING_BITS, readingBounds, saysLines } from "../../../data/readings-table.ts";
 import type { ReadingsSay, RefrigerantId } from "../question/contract.ts";
-import { believe, expectedGainBits, rankedFindings } from "./belief.ts";
-import type { Derived, Finding, FindingId, ReadingId, Readings, ReadingsAnswer } from "./contract.ts";
+import { believe, expectedGainBits, rankedFindings, tellsApart } from "./belief.ts";
+import type { Derived, Diagnosis, FeatureId, FindingId, ReadingId, Readings, ReadingsAnswer } from "./contract.ts";
 import { expectedRunning } from "./expected.ts";
 import { featuresOf, observe, type Usable } from "./features.ts";
 import { plausible } from "./plausible.ts";
@@ -22,20 +22,30 @@ export function judgeReadings(readings: Readings): ReadingsAnswer {
   const { refrigerant } = readings;
   const humidity_percent = within(readings.humidity_percent, 0, 100);
   const { usable, problems } = plausible(readings, ambient_c);
-  const expected = expectedRunning(refrigerant, ambient_c, humidity_percent);
+  const engine_rpm = within(readings.engine_rpm, readingBounds.engine_rpm.min, readingBounds.engine_rpm.max);
+  const expected = expectedRunning(refrigerant, ambient_c, humidity_percent, engine_rpm);
   const observed = observe(refrigerant, ambient_c, expected, usable);
-  const belief = believe(observed, ambient_c);
-  const findings = rankedFindings(belief, observed, ambient_c);
+  const belief = believe(observed, ambient_c, usable);
+  const findings = rankedFindings(belief, observed, ambient_c, usable);
+  const low_signs = signsOfLow(findings);
   return {
     kind: "judgement",
     first: firstFinding(findings),
     findings,
-    says: readingsSay(findings, usable),
+    says: readingsSay(findings, low_signs, usable),
+    low_signs,
     derived: derivedTemperatures(refrigerant, ambient_c, usable),
     expected,
     static: usable.static_kpa === null ? null : staticPressure(refrigerant, ambient_c, usable.static_kpa, readings),
     next: unread(usable)
-      .map((reading) => ({ reading, bits: expectedGainBits(belief, featuresOf(reading, usable), ambient_c) }))
+      .map((reading) => {
+        const judgeable = featuresOf(reading, usable);
+        return {
+          reading,
+          bits: expectedGainBits(belief, judgeable, ambient_c, usable),
+          tells_apart: tellsApart(belief, judgeable, ambient_c, usable),
+        };
+      })
       .filter(({ bits }) => bits >= GAIN_WORTH_READING_BITS)
       .sort((a, b) => b.bits - a.bits),
     problems,
@@ -43,22 +53,60 @@ export function judgeReadings(readings: Readings): ReadingsAnswer {
 }
 
 /** Readings decide when one finding is likelier than all others together. */
-function firstFinding(findings: readonly Finding[]): FindingId | "undecided" {
+function firstFinding(findings: readonly Diagnosis[]): FindingId | "undecided" {
   const [first] = findings;
   return first !== undefined && first.probability > 0.5 ? first.id : "undecided";
 }
 
-/** What the assessment makes of it. Without a pressure or a vent temperature it stays open, however telling the looks. */
-function readingsSay(findings: readonly Finding[], { static_kpa, low_kpa, high_kpa, vent_c }: Usable): ReadingsSay {
+/**
+ * What the assessment makes of it. Without a pressure or a vent temperature it stays open, however telling the looks, and
+ * it is never low on one sign alone.
+ */
+function readingsSay(
+  findings: readonly Diagnosis[],
+  low_signs: number,
+  { static_kpa, low_kpa, high_kpa, vent_c }: Usable,
+): ReadingsSay {
   if (static_kpa === null && low_kpa === null && high_kpa === null && vent_c === null) return "undecided";
   let low = 0;
   for (const { id, probability } of findings) if (id === "low-charge" || id === "nearly-empty") low += probability;
-  if (low >= saysLines.low_from) return "low";
+  if (low >= saysLines.low_from && low_signs >= saysLines.low_signs) return "low";
   return low <= saysLines.not_low_to ? "not-low" : "undecided";
 }
 
+/** The reading that each feature comes from: features of one reading are one sign. */
+const SIGN_OF: Readonly<Record<FeatureId, string>> = {
+  static: "static",
+  low: "low",
+  gap: "low",
+  balance: "low",
+  superheat: "suction line",
+  high: "high",
+  subcooling: "liquid line",
+  vent: "vent",
+  "vent-over-evaporating": "vent",
+  clutch: "clutch",
+  fan: "fan",
+  condenser: "condenser",
+  "more-air": "more air",
+  equalizing: "equalizing",
+  "sight-glass": "sight glass",
+};
+
+/**
+ * How many readings speak for low charge or nearly empty, whichever has more. That no liquid stands in a resting system
+ * is measured (a pressure against the refrigerant's own curve) and counts for two.
+ */
+function signsOfLow(findings: readonly Diagnosis[]): number {
+  const counts = findings
+    .filter(({ id }) => id === "low-charge" || id === "nearly-empty")
+    .map(({ speaks_for }) => new Set(speaks_for.map(({ feature }) => SIGN_OF[feature])))
+    .map((signs) => signs.size + (signs.has("static") ? 1 : 0));
+  return Math.max(0, ...counts);
+}
+
 function derivedTemperatures(refrigerant: RefrigerantId, ambient_c: number, usable: Usable): Derived {
-  const { low_kpa, high_kpa, vent_c } = usable;
+  const { low_kpa, high_kpa, vent_c, suction_line_c, liquid_line_c } = usable;
   const evaporating_c = low_kpa === null ? null : saturationTemperatureOrNull(refrigerant, low_kpa);
   const condensing_c = high_kpa === null ? null : saturationTemperatureOrNull(refrigerant, high_kpa);
   return {
@@ -67,6 +115,8 @@ function derivedTemperatures(refrigerant: RefrigerantId, ambient_c: number, usab
     condensing_over_ambient_k: condensing_c === null ? null : condensing_c - ambient_c,
     vent_minus_evaporating_k: vent_c === null || evaporating_c === null ? null : vent_c - evaporating_c,
     vent_under_ambient_k: vent_c === null ? null : ambient_c - vent_c,
+    superheat_k: suction_line_c === null || evaporating_c === null ? null : suction_line_c - evaporating_c,
+    subcooling_k: liquid_line_c === null || condensing_c === null ? null : condensing_c - liquid_line_c,
   };
 }
 
@@ -80,6 +130,10 @@ function unread(usable: Usable): ReadingId[] {
     fan: usable.fan,
     condenser: usable.condenser,
     "more-air": usable.more_air,
+    "suction-line": usable.suction_line_c,
+    "liquid-line": usable.liquid_line_c,
+    equalizing: usable.equalizing_s,
+    "sight-glass": usable.sight_glass,
   };
   return (Object.keys(taken) as ReadingId[]).filter(
     (reading) => taken[reading] === null || taken[reading] === undefined,

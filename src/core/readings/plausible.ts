@@ -17,89 +17,160 @@ const PUMPING_RATIO = 2;
 /** Thermometers differ by this much before a contradiction is one, K. */
 const THERMOMETER_SLACK_K = 3;
 
+/** What a check sees: the readings that still stand, and what was judged beside them. */
+interface Seen extends Usable {
+  given: Readings;
+  ambient_c: number;
+  evaporating_c: number | null;
+  condensing_c: number | null;
+}
+
+/** A contradiction, and the readings that it makes unusable. */
+interface Check {
+  finds: (seen: Seen) => ReadingsProblem | null;
+  drops?: readonly (keyof Usable)[];
+}
+
 /**
- * Sorts the readings into those that can be used and says which cannot be, alone or together. A pair that contradicts
- * itself is not used at all: which of the two is wrong cannot be told. What contradicts the static pressure is only
- * reported, because dropping it would let a rising static pressure change beliefs in jumps.
+ * In the order in which they are made. A pair that contradicts itself is not used at all: which of the two is wrong
+ * cannot be told. What contradicts the static pressure is only reported, because dropping it would let a rising static
+ * pressure change beliefs in jumps.
  */
-export function plausible(readings: Readings, ambient_c: number): { usable: Usable; problems: ReadingsProblem[] } {
+const CHECKS: readonly Check[] = [
+  {
+    finds: ({ given: { engine_rpm }, low_kpa, high_kpa }) =>
+      engine_rpm != null && engine_rpm < RUNS_FROM_RPM && (low_kpa !== null || high_kpa !== null)
+        ? { code: "engine-off", values: { engine_rpm } }
+        : null,
+    drops: ["low_kpa", "high_kpa"],
+  },
+  {
+    finds: ({ low_kpa, high_kpa }) =>
+      low_kpa !== null && high_kpa !== null && low_kpa > high_kpa + GAUGE_SLACK_KPA
+        ? { code: "low-above-high", values: { low_kpa, high_kpa } }
+        : null,
+    drops: ["low_kpa", "high_kpa"],
+  },
+  {
+    finds: ({ static_kpa, given }) =>
+      static_kpa !== null && static_kpa < airAround(given) - GAUGE_SLACK_KPA
+        ? { code: "static-vacuum", values: { static_kpa } }
+        : null,
+  },
+  {
+    finds: ({ static_kpa, low_kpa }) =>
+      static_kpa !== null && low_kpa !== null && low_kpa > LOW_OVER_STATIC * static_kpa + GAUGE_SLACK_KPA
+        ? { code: "low-above-static", values: { low_kpa, static_kpa } }
+        : null,
+  },
+  {
+    finds: ({ clutch, low_kpa, high_kpa }) =>
+      clutch === "off" && low_kpa !== null && high_kpa !== null && high_kpa > PUMPING_RATIO * low_kpa
+        ? { code: "clutch-off-but-pumping", values: { low_kpa, high_kpa } }
+        : null,
+  },
+  {
+    finds: ({ vent_c, evaporating_c }) =>
+      vent_c !== null && evaporating_c !== null && vent_c - evaporating_c < bandLines["vent-over-evaporating"].lines[0]
+        ? { code: "vent-under-evaporating", values: { vent_c, evaporating_c } }
+        : null,
+  },
+  {
+    finds: ({ suction_line_c, evaporating_c }) =>
+      suction_line_c !== null && evaporating_c !== null && suction_line_c < evaporating_c - THERMOMETER_SLACK_K
+        ? { code: "line-under-evaporating", values: { suction_line_c, evaporating_c } }
+        : null,
+    drops: ["suction_line_c"],
+  },
+  {
+    finds: ({ liquid_line_c, condensing_c }) =>
+      liquid_line_c !== null && condensing_c !== null && liquid_line_c > condensing_c + THERMOMETER_SLACK_K
+        ? { code: "line-over-condensing", values: { liquid_line_c, condensing_c } }
+        : null,
+    drops: ["liquid_line_c"],
+  },
+  {
+    finds: ({ static_kpa, vent_c, ambient_c, given: { refrigerant } }) =>
+      static_kpa !== null &&
+      static_kpa < bandLines.static.lines[1] * saturationPressureKpa(refrigerant, ambient_c) &&
+      vent_c !== null &&
+      vent_c <= ambient_c - expectedRegion.vent.under_ambient_k
+        ? { code: "cold-without-liquid", values: { vent_c, static_kpa } }
+        : null,
+  },
+  {
+    // Warmer than outside is the heater or a blend door, and says nothing of the refrigerant.
+    finds: ({ vent_c, ambient_c }) =>
+      vent_c !== null && vent_c > ambient_c + THERMOMETER_SLACK_K
+        ? { code: "vent-over-ambient", values: { vent_c, ambient_c } }
+        : null,
+    drops: ["vent_c"],
+  },
+  {
+    finds: ({ low_kpa, high_kpa, vent_c, clutch, ambient_c }) =>
+      (low_kpa !== null || high_kpa !== null || vent_c !== null || clutch != null) && ambient_c < coldDay.counts_from_c
+        ? { code: "too-cold", values: { ambient_c, sure_from_c: coldDay.counts_from_c } }
+        : null,
+  },
+];
+
+/** Sorts the readings into those that can be used and says which cannot be, alone or together. */
+export function plausible(given: Readings, ambient_c: number): { usable: Usable; problems: ReadingsProblem[] } {
   const problems: ReadingsProblem[] = [];
+  let usable = eachAlone(given, problems);
+  for (const { finds, drops = [] } of CHECKS) {
+    const temperature = (kpa: number | null) =>
+      kpa === null ? null : saturationTemperatureOrNull(given.refrigerant, kpa);
+    const problem = finds({
+      ...usable,
+      given,
+      ambient_c,
+      evaporating_c: temperature(usable.low_kpa),
+      condensing_c: temperature(usable.high_kpa),
+    });
+    if (problem === null) continue;
+    problems.push(problem);
+    usable = { ...usable, ...Object.fromEntries(drops.map((field) => [field, null])) };
+  }
+  return { usable, problems };
+}
+
+/** Each reading on its own: a number that an instrument can show. */
+function eachAlone(given: Readings, problems: ReadingsProblem[]): Usable {
+  const number = (field: "vent_c" | "suction_line_c" | "liquid_line_c" | "equalizing_s"): number | null => {
+    const value = given[field] ?? null;
+    if (value === null || Number.isFinite(value)) return value;
+    problems.push({ code: "not-a-reading", values: { field } });
+    return null;
+  };
   const pressure = (field: "static_kpa" | "low_kpa" | "high_kpa"): number | null => {
-    const kpa = readings[field];
+    const kpa = given[field];
     if (kpa === null || kpa === undefined) return null;
     if (!(kpa >= 0 && Number.isFinite(kpa))) {
       problems.push({ code: "not-a-reading", values: { field } });
       return null;
     }
-    const critical_kpa = REFRIGERANT_DATA[readings.refrigerant].critical_pressure_kpa;
-    if (kpa > critical_kpa) {
-      problems.push({ code: "beyond-gauge", values: { field, kpa, critical_kpa } });
-      // A static pressure stays: however wrong, it is no sign of an empty system.
-      return field === "static_kpa" ? kpa : null;
-    }
-    return kpa;
+    const critical_kpa = REFRIGERANT_DATA[given.refrigerant].critical_pressure_kpa;
+    if (kpa <= critical_kpa) return kpa;
+    problems.push({ code: "beyond-gauge", values: { field, kpa, critical_kpa } });
+    // A static pressure stays: however wrong, it is no sign of an empty system.
+    return field === "static_kpa" ? kpa : null;
   };
-
-  const static_kpa = pressure("static_kpa");
-  let low_kpa = pressure("low_kpa");
-  let high_kpa = pressure("high_kpa");
-  const vent_c = readings.vent_c ?? null;
-  const usable_vent_c = vent_c !== null && Number.isFinite(vent_c) ? vent_c : null;
-  if (vent_c !== null && usable_vent_c === null) problems.push({ code: "not-a-reading", values: { field: "vent_c" } });
-
-  const engine_rpm = readings.engine_rpm ?? null;
-  const runs = low_kpa !== null || high_kpa !== null;
-  if (engine_rpm !== null && engine_rpm < RUNS_FROM_RPM && runs) {
-    problems.push({ code: "engine-off", values: { engine_rpm } });
-    low_kpa = null;
-    high_kpa = null;
-  }
-  if (low_kpa !== null && high_kpa !== null && low_kpa > high_kpa + GAUGE_SLACK_KPA) {
-    problems.push({ code: "low-above-high", values: { low_kpa, high_kpa } });
-    low_kpa = null;
-    high_kpa = null;
-  }
-  if (static_kpa !== null && static_kpa < airAround(readings) - GAUGE_SLACK_KPA) {
-    problems.push({ code: "static-vacuum", values: { static_kpa } });
-  }
-  if (static_kpa !== null && low_kpa !== null && low_kpa > LOW_OVER_STATIC * static_kpa + GAUGE_SLACK_KPA) {
-    problems.push({ code: "low-above-static", values: { low_kpa, static_kpa } });
-  }
-  if (readings.clutch === "off" && low_kpa !== null && high_kpa !== null && high_kpa > PUMPING_RATIO * low_kpa) {
-    problems.push({ code: "clutch-off-but-pumping", values: { low_kpa, high_kpa } });
-  }
-  const evaporating_c = low_kpa === null ? null : saturationTemperatureOrNull(readings.refrigerant, low_kpa);
-  if (usable_vent_c !== null && evaporating_c !== null) {
-    const [under_k] = bandLines["vent-over-evaporating"].lines;
-    if (usable_vent_c - evaporating_c < under_k) {
-      problems.push({ code: "vent-under-evaporating", values: { vent_c: usable_vent_c, evaporating_c } });
-    }
-  }
-  const [, no_liquid_below] = bandLines.static.lines;
-  const no_liquid =
-    static_kpa !== null && static_kpa < no_liquid_below * saturationPressureKpa(readings.refrigerant, ambient_c);
-  if (no_liquid && usable_vent_c !== null && usable_vent_c <= ambient_c - expectedRegion.vent.under_ambient_k) {
-    problems.push({ code: "cold-without-liquid", values: { vent_c: usable_vent_c, static_kpa } });
-  }
-  if (usable_vent_c !== null && usable_vent_c > ambient_c + THERMOMETER_SLACK_K) {
-    problems.push({ code: "vent-over-ambient", values: { vent_c: usable_vent_c, ambient_c } });
-  }
-  const looks_running = low_kpa !== null || high_kpa !== null || usable_vent_c !== null || readings.clutch != null;
-  if (looks_running && ambient_c < coldDay.counts_from_c) {
-    problems.push({ code: "too-cold", values: { ambient_c, sure_from_c: coldDay.counts_from_c } });
-  }
   return {
-    usable: {
-      static_kpa,
-      low_kpa,
-      high_kpa,
-      vent_c: usable_vent_c,
-      clutch: readings.clutch,
-      fan: readings.fan,
-      condenser: readings.condenser,
-      more_air: readings.more_air,
-    },
-    problems,
+    static_kpa: pressure("static_kpa"),
+    low_kpa: pressure("low_kpa"),
+    high_kpa: pressure("high_kpa"),
+    vent_c: number("vent_c"),
+    suction_line_c: number("suction_line_c"),
+    liquid_line_c: number("liquid_line_c"),
+    equalizing_s: number("equalizing_s"),
+    clutch: given.clutch,
+    fan: given.fan,
+    condenser: given.condenser,
+    more_air: given.more_air,
+    sight_glass: given.sight_glass,
+    metering: given.metering,
+    compressor: given.compressor,
   };
 }
 

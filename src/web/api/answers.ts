@@ -141,10 +141,14 @@ export const readingsAnswer = z.discriminatedUnion("kind", [
       condensing_over_ambient_k: z.number().nullable(),
       vent_minus_evaporating_k: z.number().nullable(),
       vent_under_ambient_k: z.number().nullable(),
+      superheat_k: z.number().nullable(),
+      subcooling_k: z.number().nullable(),
     }),
     expected: z.strictObject({
       evaporating_c: range,
       condensing_c: range,
+      evaporating_lower_end_c: z.number(),
+      condensing_lower_end_c: z.number(),
       low_kpa: range,
       high_kpa: range,
       vent_below_c: z.number(),
@@ -158,7 +162,14 @@ export const readingsAnswer = z.discriminatedUnion("kind", [
         saturated_at_c: z.number().nullable(),
       })
       .nullable(),
-    next: z.array(z.strictObject({ reading: z.string(), bits: z.number() })),
+    low_signs: z.int(),
+    next: z.array(
+      z.strictObject({
+        reading: z.string(),
+        bits: z.number(),
+        tells_apart: z.tuple([z.enum(FINDING_IDS), z.enum(FINDING_IDS)]),
+      }),
+    ),
     problems: z.array(
       z.strictObject({ code: z.string(), values: z.record(z.string(), z.union([z.number(), z.string()])) }),
     ),

@@ -7,7 +7,16 @@ import { parseAltitude, parsePressure, parseTemperature } from "../../core/quant
 import { plainText, typedNumber } from "../../core/quantities/typed-number.ts";
 import { PRESSURE_UNITS, type PressureUnit, UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import { REFRIGERANTS } from "../../core/question/contract.ts";
-import { CLUTCH, CONDENSER, FAN, MORE_AIR, type Readings } from "../../core/readings/contract.ts";
+import {
+  CLUTCH,
+  COMPRESSOR,
+  CONDENSER,
+  FAN,
+  METERING,
+  MORE_AIR,
+  type Readings,
+  SIGHT_GLASS,
+} from "../../core/readings/contract.ts";
 import { atmosphereKpa } from "../../core/refrigerant/atmosphere.ts";
 import { byPlaceIn } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
@@ -37,6 +46,12 @@ const BLANK: ReadingsFields = {
   fan: "",
   condenser: "",
   more_air: "",
+  suction_line: "",
+  liquid_line: "",
+  equalizing: "",
+  sight_glass: "",
+  metering: "",
+  compressor: "",
 };
 
 /** Whether the address asks what readings mean, by the form or by hand; a link may bring only units, place and vehicle. */
@@ -76,6 +91,12 @@ export function readingsOfAddress(query: URLSearchParams): ReadingsFields {
     fan: text("fan"),
     condenser: text("condenser"),
     more_air: text("more_air"),
+    suction_line: temperature(text("suction_line")),
+    liquid_line: temperature(text("liquid_line")),
+    equalizing: text("equalizing"),
+    sight_glass: text("sight_glass"),
+    metering: text("metering"),
+    compressor: text("compressor"),
   };
 }
 
@@ -83,6 +104,8 @@ const TYPED_UNIT: Readonly<Record<PressureUnit, string>> = {
   "psi-gauge": "psi",
   "bar-gauge": "bar",
   "kPa-gauge": "kPa gauge",
+  "MPa-gauge": "MPa",
+  "kgf-gauge": "kgf/cm²",
   "kPa-absolute": "kPa absolute",
 };
 
@@ -106,7 +129,7 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
     return null;
   };
 
-  const temperature = (field: "ambient" | "vent") => {
+  const temperature = (field: "ambient" | "vent" | "suction_line" | "liquid_line") => {
     const typed = fields[field];
     if (typed.trim() === "") return field === "ambient" ? refuse(field, AMBIENT_NEEDED) : null;
     const { min, max } = readingBounds[`${field}_c`];
@@ -126,10 +149,14 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
     if (parsed.p_kpa <= readingBounds[`${field}_kpa`].max) return parsed.p_kpa;
     return refuse(field, "No gauge set reads that high. Check the number and its unit, like 35 psi or 240 kPa");
   };
-  const number = (field: "humidity" | "rpm", { min, max }: { min: number; max: number }, message: string) => {
+  const number = (
+    field: "humidity" | "rpm" | "equalizing",
+    { min, max }: { min: number; max: number },
+    message: string,
+  ) => {
     const typed = fields[field];
     if (typed.trim() === "") return null;
-    const value = typedNumber((plainText(typed) ?? "").replace(/ ?(%|rpm)$/, ""));
+    const value = typedNumber((plainText(typed) ?? "").replace(/ ?(%|rpm|s|sec|seconds)$/, ""));
     return typeof value === "number" && value >= min && value <= max ? value : refuse(field, message);
   };
   const choice = <const T extends string>(field: keyof ReadingsFields, choices: readonly T[], message: string) => {
@@ -157,6 +184,12 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
     fan: choice("fan", FAN, "Choose what the fan does, or leave it not looked at"),
     condenser: choice("condenser", CONDENSER, "Choose how the condenser looks, or leave it not looked at"),
     more_air: choice("more_air", MORE_AIR, "Choose what the high side does, or leave it not looked at"),
+    suction_line_c: temperature("suction_line"),
+    liquid_line_c: temperature("liquid_line"),
+    equalizing_s: number("equalizing", readingBounds.equalizing_s, "Enter the seconds, like 90, or leave it empty"),
+    sight_glass: choice("sight_glass", SIGHT_GLASS, "Choose what the sight glass shows, or leave it not looked at"),
+    metering: choice("metering", METERING, "Choose the metering device, or leave it not known"),
+    compressor: choice("compressor", COMPRESSOR, "Choose the compressor, or leave it not known"),
   };
   const { ambient_c } = readings;
   if (refrigerant === null || ambient_c === null || errors.length > 0) {

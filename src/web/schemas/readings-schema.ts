@@ -1,6 +1,6 @@
 import { readingBounds } from "../../../data/readings-table.ts";
 import { REFRIGERANTS } from "../../core/question/contract.ts";
-import { CLUTCH, CONDENSER, FAN, MORE_AIR } from "../../core/readings/contract.ts";
+import { CLUTCH, COMPRESSOR, CONDENSER, FAN, METERING, MORE_AIR, SIGHT_GLASS } from "../../core/readings/contract.ts";
 import { fields, oneOf, quantity } from "./assess-schema.ts";
 
 /** What can be read at a vehicle, but the air temperature. °C, kPa absolute, %, rpm, m. */
@@ -16,6 +16,12 @@ export const read_shape = {
   fan: oneOf(FAN).nullish(),
   condenser: oneOf(CONDENSER).nullish(),
   more_air: oneOf(MORE_AIR).nullish(),
+  suction_line_c: quantity(readingBounds.suction_line_c).nullish(),
+  liquid_line_c: quantity(readingBounds.liquid_line_c).nullish(),
+  equalizing_s: quantity(readingBounds.equalizing_s).nullish(),
+  sight_glass: oneOf(SIGHT_GLASS).nullish(),
+  metering: oneOf(METERING).nullish(),
+  compressor: oneOf(COMPRESSOR).nullish(),
 };
 
 export const ambient_c = quantity(readingBounds.ambient_c);

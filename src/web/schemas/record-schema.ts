@@ -179,6 +179,13 @@ export const readingsLine = z.strictObject({
   fan: read_shape.fan.unwrap(),
   condenser: read_shape.condenser.unwrap(),
   more_air: read_shape.more_air.unwrap(),
+  // Documents from before these could be read lack them.
+  suction_line_c: read_shape.suction_line_c.unwrap().default(null),
+  liquid_line_c: read_shape.liquid_line_c.unwrap().default(null),
+  equalizing_s: read_shape.equalizing_s.unwrap().default(null),
+  sight_glass: read_shape.sight_glass.unwrap().default(null),
+  metering: read_shape.metering.unwrap().default(null),
+  compressor: read_shape.compressor.unwrap().default(null),
   note: note.nullable(),
 });
 

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import type { Issue } from "../../core/problem.ts";
-import { PRESSURE_UNITS } from "../../core/quantities/units.ts";
+import { WORKSPACE_PRESSURE_UNITS } from "../../core/quantities/units.ts";
 import { optionTotal, type QuoteOption, type Taxes } from "../../core/quotes/quote.ts";
 import type { LineHead } from "../../store/ledger.ts";
 import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/transfer.ts";
@@ -52,7 +52,7 @@ const workspace = z.strictObject({
   name: text(MAX_LABEL_CHARS),
   mass_unit: z.enum(MASS_UNITS),
   temperature_unit: z.enum(TEMPERATURE_UNITS),
-  pressure_unit: z.enum(PRESSURE_UNITS),
+  pressure_unit: z.enum(WORKSPACE_PRESSURE_UNITS),
   currency: z.string().regex(/^[A-Z]{3}$/, { error: "Give a currency by its three letters, like USD." }),
   place: text(64).nullable(),
   ...general,

@@ -4,7 +4,7 @@ import { requestBounds } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "../../../views/settings/settings-fields.ts";
 import { parseTemperature } from "../../core/quantities/parse-reading.ts";
-import { fahrenheitFromCelsius, PRESSURE_UNITS } from "../../core/quantities/units.ts";
+import { fahrenheitFromCelsius, WORKSPACE_PRESSURE_UNITS } from "../../core/quantities/units.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } from "../../store/workspaces.ts";
@@ -61,7 +61,7 @@ export function readSettings(
   const temperature_unit =
     oneOf(TEMPERATURE_UNITS, fields.temperature_unit) ?? refuse("temperature_unit", "Choose °F or °C");
   const pressure_unit =
-    oneOf(PRESSURE_UNITS, fields.pressure_unit) ?? refuse("pressure_unit", "Choose what your gauges show");
+    oneOf(WORKSPACE_PRESSURE_UNITS, fields.pressure_unit) ?? refuse("pressure_unit", "Choose what your gauges show");
   const currency =
     fields.currency === current.currency || Object.hasOwn(CURRENCIES, fields.currency)
       ? fields.currency

@@ -22,6 +22,12 @@ const FIELDS = [
   "fan",
   "condenser",
   "more_air",
+  "suction_line",
+  "liquid_line",
+  "equalizing",
+  "sight_glass",
+  "metering",
+  "compressor",
   "note",
 ];
 
@@ -61,6 +67,12 @@ export function typedReadings(entry: ReadingsEntry, { vehicle, gauges }: About):
     fan: entry.fan ?? "",
     condenser: entry.condenser ?? "",
     more_air: entry.more_air ?? "",
+    suction_line: typed(entry.suction_line_c, temperature),
+    liquid_line: typed(entry.liquid_line_c, temperature),
+    equalizing: typed(entry.equalizing_s, String),
+    sight_glass: entry.sight_glass ?? "",
+    metering: entry.metering ?? "",
+    compressor: entry.compressor ?? "",
     note: entry.note ?? "",
   };
 }

@@ -21,7 +21,7 @@ import { blankReadings, readingsFieldsOf, readVehicleReadings, typedReadings } f
 
 const HEADING = "Is it low at all?";
 const LEAD =
-  "Nearly half of all poor cooling is not low charge, and refrigerant on top of another fault does harm. Enter what you can read; only the air temperature is needed.";
+  "Nearly half of all poor cooling is not caused by low charge, and adding refrigerant then does harm. Enter the readings you have. Only the air temperature is required.";
 
 /** Readings as a ledger of the vehicle: each set has its own page, which says what it means. */
 export const readingsPages: LedgerPages<ReturnType<typeof readingsFieldsOf>, ReadingsEntry, ReadingsInput> = {

@@ -64,6 +64,15 @@ describe("parsePressure(text, unit) is in kPa absolute", () => {
     ["2,4 bar", "psi-gauge", AIR + 240],
     ["3.4 bar absolute", "psi-gauge", 340],
     ["-5 psi", "psi-gauge", AIR - 5 * PSI],
+    // NIST SP 811, appendix B.8: 1 kgf/cm² = 98.0665 kPa, 1 inHg = 3.386389 kPa.
+    ["0.24 MPa", "psi-gauge", AIR + 240],
+    ["2.5 kgf/cm²", "psi-gauge", AIR + 2.5 * 98.0665],
+    ["2,5 kg/cm2", "bar-gauge", AIR + 2.5 * 98.0665],
+    ["1.5", "MPa-gauge", AIR + 1500],
+    ["2", "kgf-gauge", AIR + 196.133],
+    ["10 inHg", "psi-gauge", AIR - 33.86389],
+    ["-10 in Hg", "bar-gauge", AIR - 33.86389],
+    ["28 inHg vacuum", "psi-gauge", AIR - 28 * 3.386389],
   ] as const)("%j where %s is usual", (text, unit, p_kpa) => {
     expect(parsePressure(text, unit)).toEqual({ ok: true, p_kpa: expect.closeTo(p_kpa, 6) });
   });
@@ -76,6 +85,7 @@ describe("parsePressure(text, unit) is in kPa absolute", () => {
     ["", "Enter the pressure, like 35 psi or 240 kPa"],
     ["35 mmHg", "Enter the pressure, like 35 psi or 240 kPa"],
     ["1,000 kPa", "Enter the pressure, like 35 psi or 240 kPa"],
+    ["31 inHg", "No gauge reads below a full vacuum. Enter the pressure, like 35 psi or 240 kPa"],
     ["-20 psi", "No gauge reads below a full vacuum. Enter the pressure, like 35 psi or 240 kPa"],
   ])("refuses %j", (text, message) => {
     expect(parsePressure(text, "psi-gauge")).toEqual({ ok: false, message });
@@ -110,7 +120,14 @@ describe("what is shown can be typed back", () => {
   });
 
   it("a pressure within half the last digit", () => {
-    const half_kpa = { "kPa-absolute": 0.501, "kPa-gauge": 0.501, "psi-gauge": 0.501 * PSI, "bar-gauge": 5.01 };
+    const half_kpa = {
+      "kPa-absolute": 0.501,
+      "kPa-gauge": 0.501,
+      "psi-gauge": 0.501 * PSI,
+      "bar-gauge": 5.01,
+      "MPa-gauge": 5.01,
+      "kgf-gauge": 0.0501 * 98.0665,
+    };
     fc.assert(
       fc.property(fc.double({ min: 10, max: 3000, noNaN: true }), fc.constantFrom(...PRESSURE_UNITS), (p_kpa, unit) => {
         const parsed = parsePressure(formatPressure(p_kpa, unit), unit);

@@ -5,7 +5,15 @@ import fc from "fast-check";
 import { beforeAll, describe, expect, test } from "vitest";
 import { createApp } from "../../../src/app.ts";
 import { assess } from "../../../src/core/assess.ts";
-import { CLUTCH, CONDENSER, FAN, MORE_AIR } from "../../../src/core/readings/contract.ts";
+import {
+  CLUTCH,
+  COMPRESSOR,
+  CONDENSER,
+  FAN,
+  METERING,
+  MORE_AIR,
+  SIGHT_GLASS,
+} from "../../../src/core/readings/contract.ts";
 import { judgeReadings } from "../../../src/core/readings/judge.ts";
 import { openDatabase } from "../../../src/store/migrations.ts";
 import { openApiDocument } from "../../../src/web/api/openapi.ts";
@@ -101,6 +109,12 @@ describe("the schemas fit what is sent and told", () => {
       fan: maybe(fc.constantFrom(...FAN)),
       condenser: maybe(fc.constantFrom(...CONDENSER)),
       more_air: maybe(fc.constantFrom(...MORE_AIR)),
+      suction_line_c: within(-10, 40),
+      liquid_line_c: within(10, 70),
+      equalizing_s: within(0, 600),
+      sight_glass: maybe(fc.constantFrom(...SIGHT_GLASS)),
+      metering: maybe(fc.constantFrom(...METERING)),
+      compressor: maybe(fc.constantFrom(...COMPRESSOR)),
     });
     fc.assert(
       fc.property(readings, (given) => {

@@ -43,4 +43,8 @@ const WITHOUT_CLUTCH: ReadonlySet<ReadingId> = new Set([
   "fan",
   "condenser",
   "more-air",
+  "suction-line",
+  "liquid-line",
+  "equalizing",
+  "sight-glass",
 ]);

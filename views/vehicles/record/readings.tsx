@@ -36,7 +36,9 @@ export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: Readi
         </p>
       )}
       {readings.length === 0 ? (
-        <p>None yet. Nearly half of all poor cooling is not low charge: readings tell before anything is added.</p>
+        <p>
+          None yet. Nearly half of all poor cooling is not caused by low charge: readings tell before anything is added.
+        </p>
       ) : (
         <ReadingsTable vehicle_id={vehicle_id} readings={readings} sayer={sayer} />
       )}

@@ -15,6 +15,7 @@ export function saidSet(line: Omit<ReadingsLine, keyof LineHead>, at: Sayer): st
   const sayer = { ...at, atmosphere_kpa: atmosphereKpa(line.altitude_m ?? 0) };
   const { humidity_percent, static_kpa, low_kpa, high_kpa, engine_rpm, vent_c, clutch, fan, condenser, more_air } =
     line;
+  const { suction_line_c, liquid_line_c, equalizing_s, sight_glass } = line;
   const pressures = [
     static_kpa == null ? null : `static ${saidPressure(sayer, static_kpa)}`,
     low_kpa == null ? null : `low ${saidPressure(sayer, low_kpa)}`,
@@ -28,7 +29,11 @@ export function saidSet(line: Omit<ReadingsLine, keyof LineHead>, at: Sayer): st
     clutch == null ? null : CLUTCH[clutch],
     fan == null ? null : fan === "runs" ? "fan runs" : "fan stopped",
     condenser == null ? null : `condenser ${condenser}`,
-    more_air == null ? null : `high side ${more_air} with more air`,
+    more_air == null ? null : `high side ${more_air} with extra airflow`,
+    suction_line_c == null ? null : `suction line ${saidTemperature(sayer, suction_line_c)}`,
+    liquid_line_c == null ? null : `liquid line ${saidTemperature(sayer, liquid_line_c)}`,
+    equalizing_s == null ? null : `equal after ${Math.round(equalizing_s)} s`,
+    sight_glass == null ? null : `sight glass ${sight_glass === "bubbles" ? "with bubbles" : "clear"}`,
   ]
     .filter((said) => said !== null)
     .join("; ");
