@@ -120,7 +120,9 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
     test("at a high-voltage compressor: a caution first, and no word of a clutch", async () => {
       const { path } = await newVan({ electric_compressor: true, refrigerant: "R-1234yf" });
       const form = await editor.page(`${path}/readings`);
-      expect(textOf(form)).toContain("High-voltage compressor: only a technician trained for high voltage may connect gauges");
+      expect(textOf(form)).toContain(
+        "High-voltage compressor: only a technician trained for high voltage may connect gauges",
+      );
       expect(form).not.toMatch(/name="(?:clutch|rpm)"/);
       expect(textOf(await editor.page(await take(path, { ambient: "85", low: "39" })))).not.toMatch(/clutch/i);
     });
