@@ -3,7 +3,7 @@ import { FINDING_IDS } from "../../src/core/readings/contract.ts";
 import { judgeReadings } from "../../src/core/readings/judge.ts";
 import { MAY_SAY, NAMES, PUBLISHED_CASES, type PublishedCase, TROUBLES } from "./readings-cases.ts";
 
-export function judgedCase({ readings }: PublishedCase): ReadingsJudgement {
+function judgedCase({ readings }: PublishedCase): ReadingsJudgement {
   const answer = judgeReadings(readings);
   if (answer.kind !== "judgement") throw new Error("asked instead of judging");
   return answer;

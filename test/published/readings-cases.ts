@@ -99,7 +99,7 @@ const at = (ambient_c: number, others: Partial<Readings> = {}): Readings => ({
 const ARMY_LOADER =
   "US Army TM 5-3805-291-23-1, WP 0018, table 1 Pressure Range, R-134a, expansion valve and orifice tube, 1000 rpm";
 /** °F, psi. The high side's lower bounds set where the condensing region begins; the low side sets nothing. */
-export const ARMY_TABLE: readonly (readonly [ambient_f: number, low: Pair, high: Pair])[] = [
+const ARMY_TABLE: readonly (readonly [ambient_f: number, low: Pair, high: Pair])[] = [
   [70, [10, 20], [120, 190]],
   [80, [10, 25], [140, 210]],
   [90, [15, 30], [170, 240]],

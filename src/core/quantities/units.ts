@@ -51,7 +51,7 @@ export type PressureUnit = (typeof PRESSURE_UNITS)[number];
 export const WORKSPACE_PRESSURE_UNITS = ["kPa-absolute", "kPa-gauge", "psi-gauge", "bar-gauge"] as const;
 
 /** Kilogram-force on a square centimetre, in kPa: standard gravity, exact. */
-export const KPA_PER_KGF_CM2 = 98.0665;
+const KPA_PER_KGF_CM2 = 98.0665;
 /** Conventional inch of mercury (0 °C), in kPa: NIST SP 811, 2008, appendix B.8. */
 export const KPA_PER_INHG = 3.386389;
 
