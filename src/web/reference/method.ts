@@ -1,10 +1,12 @@
 import { Hono } from "hono";
-import { etag } from "hono/etag";
 import { MethodPage } from "../../../views/method/page.tsx";
 import type { AppEnv, Deps } from "../edge/deps.ts";
-import { answerPage } from "../edge/page.ts";
+import { sharedPages } from "../edge/kept-pages.ts";
 
 /** `GET /method`: how the numbers are made. */
 export function methodRoutes(deps: Deps) {
-  return new Hono<AppEnv>().get("/method", etag(), (c) => answerPage(c, MethodPage({ asset: deps.asset })));
+  const shared = sharedPages(deps);
+  return new Hono<AppEnv>().get("/method", (c) =>
+    shared(c, () => ({ view: MethodPage({ asset: deps.asset }), status: 200 })),
+  );
 }

@@ -4,30 +4,33 @@ import { RulesPage } from "../../../views/rules/page.tsx";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { barsIn, endedRules, isPlace, rulesFor } from "../../core/rules/rules.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
-import { answerPage } from "../edge/page.ts";
+import { sharedPages } from "../edge/kept-pages.ts";
 
 /** `GET /rules?place=us-wi&date=2026-05-01`: what the law says there on that day. */
 export function rulesRoutes(deps: Deps) {
-  return new Hono<AppEnv>().get("/rules", (c) => {
-    const place = c.req.query("place") ?? "us";
-    const date = c.req.query("date") ?? deps.today(c);
-    const errors: FieldError[] = [];
-    if (!isPlace(place)) errors.push({ field: "place", message: "Choose where the vehicle is" });
-    const day = parseDate(date, LATEST);
-    if (!day.ok) errors.push({ field: "date", message: day.message });
-    const shown =
-      isPlace(place) && day.ok
-        ? {
-            place,
-            date: day.iso,
-            rules: rulesFor(place, day.iso),
-            ended: endedRules(place, day.iso),
-            bars: barsIn(place, day.iso),
-          }
-        : null;
-    const page = RulesPage({ place, date, errors, shown, asset: deps.asset });
-    return answerPage(c, page, errors.length > 0 ? 422 : 200);
-  });
+  const shared = sharedPages(deps);
+  return new Hono<AppEnv>().get("/rules", (c) =>
+    shared(c, () => {
+      const place = c.req.query("place") ?? "us";
+      const date = c.req.query("date") ?? deps.today(c);
+      const errors: FieldError[] = [];
+      if (!isPlace(place)) errors.push({ field: "place", message: "Choose where the vehicle is" });
+      const day = parseDate(date, LATEST);
+      if (!day.ok) errors.push({ field: "date", message: day.message });
+      const shown =
+        isPlace(place) && day.ok
+          ? {
+              place,
+              date: day.iso,
+              rules: rulesFor(place, day.iso),
+              ended: endedRules(place, day.iso),
+              bars: barsIn(place, day.iso),
+            }
+          : null;
+      const page = RulesPage({ place, date, errors, shown, asset: deps.asset });
+      return { view: page, status: errors.length > 0 ? 422 : 200 };
+    }),
+  );
 }
 
 /** Work may be planned ahead. */

@@ -5,7 +5,7 @@ import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { mixedAnswer, type WeightedRequest } from "../../core/mixed-answer.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
-import { answerPage } from "../edge/page.ts";
+import { sharedPages } from "../edge/kept-pages.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { quickCase } from "./quick-case.ts";
@@ -13,16 +13,22 @@ import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuick
 
 /** `GET /`: the quick question and its answer. All that was typed is in the address, so it can be kept and shared. */
 export function startRoutes(deps: Deps) {
+  const shared = sharedPages(deps);
   return new Hono<AppEnv>().get("/", (c) => {
-    const props = {
-      ...startProps(new URL(c.req.url).searchParams, deps.today(c)),
-      submit_key: newSubmitKey(deps.random),
-    };
-    const status = props.errors.length > 0 ? 422 : 200;
-    if (!wantsFragment(c)) return answerPage(c, StartPage({ ...props, asset: deps.asset }), status);
-    keepInHistory(c, addressOfFields(props.fields));
-    return c.html(StartFragment(props), status);
+    const props = () => startProps(new URL(c.req.url).searchParams, deps.today(c));
+    if (!wantsFragment(c))
+      return shared(c, (submit_key) => {
+        const page = { ...props(), submit_key, asset: deps.asset };
+        return { view: StartPage(page), status: statusOf(page) };
+      });
+    const fragment = { ...props(), submit_key: newSubmitKey(deps.random) };
+    keepInHistory(c, addressOfFields(fragment.fields));
+    return c.html(StartFragment(fragment), statusOf(fragment));
   });
+}
+
+function statusOf({ errors }: Pick<StartProps, "errors">): 200 | 422 {
+  return errors.length > 0 ? 422 : 200;
 }
 
 /** What the start page shows for a query on the day `today`. */

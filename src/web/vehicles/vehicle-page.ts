@@ -12,6 +12,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
+import { KeptPages } from "../edge/kept-pages.ts";
 import { answerPage, pageText } from "../edge/page.ts";
 import { personOf } from "../edge/person.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
@@ -20,7 +21,6 @@ import { listedQuotes } from "../quotes/listed.ts";
 import { vehicleSurroundings } from "../vehicle-answer.ts";
 import { gaugesOf, todayIn, unitsOf } from "../workspace.ts";
 import { briefAnswer, wholeAnswer } from "./brief-answer.ts";
-import { PageCache } from "./page-cache.ts";
 import { shownReadings } from "./readings.ts";
 import { savedOf } from "./saved.ts";
 import { addressOfWhatIf, whatIfQuestion } from "./what-if-answer.ts";
@@ -29,7 +29,7 @@ type GrantedContext = Context<AppEnv & GrantedEnv>;
 
 /** `GET /vehicles/:id`: the answer and the whole record; what is supposed beside it stands in the address. */
 export function vehiclePageRoutes(deps: Deps) {
-  const cache = new PageCache();
+  const pages = new KeptPages();
   const app = new Hono<AppEnv>();
 
   app.get("/vehicles/:id", requireRole("viewer"), async (c) => {
@@ -44,9 +44,10 @@ export function vehiclePageRoutes(deps: Deps) {
     if (search === "") {
       const { stamp, today } = await stampOf(c.var.store, id, deps.now());
       const key = [c.var.store.workspaceId, c.var.access.role, id, personOf(c)].join("/");
-      const render = async (key: string) => rendered(c, deps, await pageProps(c, deps, id, key, searchParams));
-      const page = await cache.page(key, `${stamp}/${today}`, submit_key, render);
-      return c.body(page, 200, { "Content-Type": "text/html; charset=UTF-8" });
+      return pages.answer(c, { key, stamp: `${stamp}/${today}`, submit_key }, async (submit_key) => {
+        const text = await rendered(c, deps, await pageProps(c, deps, id, submit_key, searchParams));
+        return { text, status: 200 };
+      });
     }
     const props = await pageProps(c, deps, id, submit_key, searchParams);
     return c.html(await rendered(c, deps, props), props.errors.length > 0 ? 422 : 200);
