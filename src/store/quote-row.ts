@@ -1,5 +1,11 @@
 import type { QuoteState } from "../core/quotes/quote.ts";
-import type { QuoteContent, QuoteSnapshot, QuoteWork } from "../core/quotes/quote-document.ts";
+import type {
+  AnsweredHow,
+  EarlierAnswer,
+  QuoteContent,
+  QuoteSnapshot,
+  QuoteWork,
+} from "../core/quotes/quote-document.ts";
 import type { Param, Row } from "./sql.ts";
 
 export interface Quote {
@@ -19,6 +25,11 @@ export interface Quote {
   decided_name: string | null;
   decided_option: string | null;
   decided_keep_years: number | null;
+  /** How the answer came and who took it; null for one by the link. */
+  decided_how: AnsweredHow | null;
+  decided_by: string | null;
+  /** Answers that were taken back, oldest first; null for none. */
+  earlier_answers: EarlierAnswer[] | null;
   withdrawn_at: string | null;
   withdrawn_by: string | null;
   work: QuoteWork | null;
@@ -46,6 +57,9 @@ const COLUMNS = [
   "decided_name",
   "decided_option",
   "decided_keep_years",
+  "decided_how",
+  "decided_by",
+  "earlier_answers",
   "withdrawn_at",
   "withdrawn_by",
   "work",
@@ -62,17 +76,24 @@ const COLUMNS = [
 export const SELECT_QUOTES = `SELECT ${COLUMNS.join(", ")} FROM quotes`;
 
 export function quoteOf(row: Row): Quote {
-  const { content, snapshot, work } = row as Record<string, string | null>;
+  const { content, snapshot, work, earlier_answers } = row as Record<string, string | null>;
   return {
     ...(row as unknown as Quote),
     content: JSON.parse(content!),
     snapshot: snapshot === null ? null : JSON.parse(snapshot!),
     work: work === null ? null : JSON.parse(work!),
+    earlier_answers: earlier_answers === null ? null : JSON.parse(earlier_answers!),
   };
 }
 
 /** A quote as its table holds it, without a link. */
-export function quoteRow({ content, snapshot, work, ...rest }: Quote): Record<string, Param> {
+export function quoteRow({ content, snapshot, work, earlier_answers, ...rest }: Quote): Record<string, Param> {
   const json = (value: unknown) => (value === null ? null : JSON.stringify(value));
-  return { ...rest, content: json(content), snapshot: json(snapshot), work: json(work) };
+  return {
+    ...rest,
+    content: json(content),
+    snapshot: json(snapshot),
+    work: json(work),
+    earlier_answers: json(earlier_answers),
+  };
 }

@@ -1,5 +1,11 @@
 import { Problem } from "../core/problem.ts";
-import type { QuoteContent, QuoteSnapshot, QuoteWork } from "../core/quotes/quote-document.ts";
+import type {
+  AnsweredHow,
+  QuoteContent,
+  QuoteDecision,
+  QuoteSnapshot,
+  QuoteWork,
+} from "../core/quotes/quote-document.ts";
 import { newKey } from "./access.ts";
 import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
@@ -9,6 +15,7 @@ import type { Ledger } from "./ledger.ts";
 import { type Quote, quoteOf, SELECT_QUOTES } from "./quote-row.ts";
 import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Statement } from "./sql.ts";
+import { keptText } from "./text.ts";
 
 /** A line of a list of quotes. */
 export interface QuoteSummary
@@ -216,6 +223,38 @@ export class Quotes {
     const set = "status = 'withdrawn', withdrawn_at = ?, withdrawn_by = ?";
     const params = [this.#scope.now(), this.#scope.actor];
     return (await this.#change(id, version, { status: "sent", set, params, sent: ["withdraw"] }, submit_key)).quote;
+  }
+
+  /** Writes down an answer that came by phone, on paper or in person, with who took it: the one who is signed in. */
+  async recordAnswer(
+    id: string,
+    version: number,
+    { option, name, keep_years, how }: QuoteDecision & { how: AnsweredHow },
+    submit_key: SubmitKey = null,
+  ): Promise<Quote> {
+    const set = `status = ?, decided_at = ?, decided_name = ?, decided_option = ?, decided_keep_years = ?, decided_how = ?,
+      decided_by = ?`;
+    const status = option === null ? "declined" : "accepted";
+    const params = [status, this.#scope.now(), keptText(name), option, keep_years, how, this.#scope.actor];
+    const sent = ["answer", option, name, how];
+    return (await this.#change(id, version, { status: "sent", set, params, sent }, submit_key)).quote;
+  }
+
+  /** Takes an answer back while no work is logged: the quote waits again, and the answer is kept among the earlier ones. */
+  async takeBackAnswer(id: string, version: number, submit_key: SubmitKey = null): Promise<Quote> {
+    const { status } = await this.get(id);
+    if (status !== "accepted" && status !== "declined")
+      throw new Problem("invalid", "This quote has no answer that could be taken back.");
+    const set = `earlier_answers = json_insert(coalesce(earlier_answers, '[]'), '$[#]', json_object('status', status,
+        'at', decided_at, 'name', decided_name, 'option', decided_option, 'how', decided_how, 'by', decided_by,
+        'taken_back_at', ?, 'taken_back_by', ?)),
+      status = 'sent', decided_at = NULL, decided_name = NULL, decided_option = NULL, decided_keep_years = NULL,
+      decided_how = NULL, decided_by = NULL`;
+    const params = [this.#scope.now(), this.#scope.actor];
+    const before = [
+      guard("EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND work IS NULL)", [id]),
+    ];
+    return (await this.#change(id, version, { status, set, params, sent: ["take-back"], before }, submit_key)).quote;
   }
 
   /** Logs the work of an accepted quote: entries, findings and the mark on the quote, all or nothing, once. */

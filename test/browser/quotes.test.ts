@@ -139,6 +139,7 @@ describe("the whole story", () => {
     await shop.page.getByRole("link", { name: /Blue estate/ }).click();
     await expect.poll(() => shop.page.getByRole("heading", { level: 1 }).textContent()).toMatch(/accepted$/);
     await shop.page.getByLabel("Refrigerant recovered").fill("9 oz");
+    await shop.page.getByLabel("Refrigerant charged").fill("23 oz");
     await shop.page.getByLabel("Repaired").selectOption({ label: "Hose" });
     await shop.page.getByLabel("Test with the detector").selectOption({ label: "Found: Hose" });
     await shop.page.getByRole("button", { name: "Log the work" }).click();

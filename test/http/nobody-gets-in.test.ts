@@ -99,6 +99,8 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /vehicles/:id/quotes/:quote/preview": "viewer",
   "POST /vehicles/:id/quotes/:quote/link": "editor",
   "POST /vehicles/:id/quotes/:quote/withdraw": "editor",
+  "POST /vehicles/:id/quotes/:quote/answer": "editor",
+  "POST /vehicles/:id/quotes/:quote/answer/removal": "editor",
   "POST /vehicles/:id/quotes/:quote/revise": "editor",
   "POST /vehicles/:id/quotes/:quote/work": "editor",
 

@@ -274,12 +274,16 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     });
 
     test("shows price, years, release, sureness, nothing done, cautions", async () => {
-      const { link } = await send();
+      const { link } = await send((form) => {
+        form.set("vehicle_words", "2016 white van");
+        form.set("vin", "1m8gdm9axkp042788");
+      });
       const page = textOf(await customer.page(link));
       for (const words of [
         "North Yard Cooling",
         "Robin Ames",
-        "White van",
+        "2016 white van",
+        "1M8GDM9AXKP042788",
         "Recharge now",
         "Price today",
         "Today and later, over 5 years",
@@ -408,13 +412,15 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(answer.status).toBe(409);
     });
 
-    test("when a newer one is sent in its place, at today's prices, the older is withdrawn", async () => {
+    test("when a newer one is sent in its place, at the prices it had, the older is withdrawn", async () => {
       const { path, link } = await send();
       const retail = await store.priceBooks.get("retail");
       await store.priceBooks.update("retail", 0, { ...retail.book, electronic_micro: 77_000_000 });
       const revise = () => shop.post(`${path}/revise`, { submit_key: "once" });
       const revised = (await revise()).headers.get("Location") ?? "";
       expect((await revise()).headers.get("Location")).toBe(revised);
+      expect(await shop.page(revised)).not.toContain('value="77.00"');
+      await submit(revised, "renew-option b");
       expect(await shop.page(revised)).toContain('value="77.00"');
       expect(textOf(await customer.page(link))).toContain("$100.00");
       expect((await submit(revised, "send")).status).toBe(200);
@@ -445,7 +451,9 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
 
     test("is filled in as it was quoted, and becomes log entries in one step", async () => {
       const { path, form } = await accepted("c");
-      expect(Object.fromEntries(form)).toMatchObject({ filled: "weighed", added: "1 lb 6.9 oz" });
+      // What went in is read off the scale, never filled in from the nameplate.
+      expect(Object.fromEntries(form)).toMatchObject({ filled: "weighed", added: "" });
+      form.set("added", "1 lb 6.9 oz");
       form.set("when", "today");
       form.set("recovered", "9 oz");
       form.set("repair", "hose");
@@ -469,9 +477,21 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
 
     test("is logged once, however often the button is pressed", async () => {
       const { path, form } = await accepted("a");
+      form.set("added", "9 oz");
       const answers = await Promise.all([1, 2].map(() => shop.post(`${path}/work`, form)));
       for (const { status } of answers) expect(status).toBe(303);
       expect((await store.record(vehicle)).charge_log).toHaveLength(LOG.length + 1);
+    });
+
+    test("more recovered than a system holds, and a charge without its weight, are asked about", async () => {
+      const { path, form } = await accepted("c");
+      form.set("recovered", "60 oz");
+      const answer = await shop.post(`${path}/work`, form);
+      const page = await answer.text();
+      expect(answer.status).toBe(422);
+      expect(textOf(page)).toContain("That is more than the system holds");
+      expect(textOf(page)).toContain("Enter how much was charged, as the scale showed it");
+      expect((await store.record(vehicle)).charge_log).toHaveLength(LOG.length);
     });
 
     test("with something wrong is given back, and nothing is logged", async () => {
@@ -485,6 +505,113 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(page).toContain('href="#recovered"');
       expect((await store.record(vehicle)).charge_log).toHaveLength(LOG.length);
     });
+  });
+
+  describe("an answer by phone or on paper", () => {
+    test("is recorded by the shop with how it came and who took it, and taken back with a trace", async () => {
+      const { path, link } = await send();
+      const version = (await store.quotes.get(path.split("/").at(-1)!)).version;
+      const answer = await shop.post(`${path}/answer`, {
+        version: String(version),
+        choice: "a",
+        name: "Robin",
+        how: "phone",
+      });
+      expect(answer.status).toBe(303);
+      expect(textOf(await shop.page(path))).toMatch(/Accepted: Recharge now by Robin on .*, by phone, taken by /);
+      expect(textOf(await customer.page(link))).toMatch(/Recharge now ?: accepted by Robin on/);
+
+      await shop.post(`${path}/answer/removal`, { version: String(version + 1) });
+      const waiting = textOf(await shop.page(path));
+      expect(waiting).toContain("sent, waiting for an answer");
+      expect(waiting).toMatch(/Accepted by Robin: Recharge now on .*; taken back on .* by /);
+      expect(textOf(await customer.page(link))).toContain("Your answer");
+      const quote = await store.quotes.get(path.split("/").at(-1)!);
+      expect(quote.earlier_answers).toMatchObject([{ status: "accepted", name: "Robin", option: "a", how: "phone" }]);
+    });
+
+    test("needs option, name and how", async () => {
+      const { path } = await send();
+      const answer = await shop.post(`${path}/answer`, { version: "2", choice: "z", name: "", how: "" });
+      const page = textOf(await answer.text());
+      expect(answer.status).toBe(422);
+      for (const words of [
+        "Choose one of the options",
+        "Enter the name of whoever said so",
+        "Choose how the answer came",
+      ])
+        expect(page).toContain(words);
+    });
+
+    test("is not taken back once work is logged, not even in the table", async () => {
+      const { path } = await send();
+      const id = path.split("/").at(-1)!;
+      const { version } = await store.quotes.get(id);
+      await store.quotes.recordAnswer(id, version, { option: "a", name: "Robin", keep_years: 5, how: "paper" });
+      const work = { date: "2026-05-02", option: "a", follow_up_on: null };
+      await store.quotes.logWork(id, version + 1, { work, charge_log: [], findings: [] });
+      await expect(store.quotes.takeBackAnswer(id, version + 2)).rejects.toThrow("changed in the meantime");
+      expect((await store.quotes.get(id)).status).toBe("accepted");
+    });
+
+    test("two at once: one is written", async () => {
+      const { path } = await send();
+      const id = path.split("/").at(-1)!;
+      const { version } = await store.quotes.get(id);
+      const said = (option: string) =>
+        store.quotes.recordAnswer(id, version, { option, name: option, keep_years: 5, how: "phone" });
+      const answers = await Promise.allSettled([said("a"), said("b")]);
+      expect(answers.map(({ status }) => status).toSorted()).toEqual(["fulfilled", "rejected"]);
+    });
+  });
+
+  describe("what cannot be undone", () => {
+    test("asks first: deleting a draft, withdrawing a quote", async () => {
+      const draft = await shop.page(await begin());
+      expect(textOf(draft)).toContain("are deleted for good");
+      const { path } = await send();
+      expect(textOf(await shop.page(path))).toContain("The customer can no longer accept it");
+    });
+
+    test("a withdrawn quote makes no new link, and tells of the quote that was sent instead", async () => {
+      const { path, link } = await send();
+      const revised = await shop.post(`${path}/revise`, {});
+      await submit(revised.headers.get("Location")!, "send");
+      expect(await shop.page(path)).not.toContain("Make a new link");
+      expect(textOf(await customer.page(link))).toMatch(/there is a newer one, quote \d+/);
+    });
+  });
+
+  test("a revision keeps every line, discount and fee that was typed by hand", async () => {
+    const { path } = await send((form) => {
+      form.set("quantity-c-1", "2.25");
+      form.set("discount-c-1", "10 %");
+      form.set("text-c-2", "Hand-picked hose");
+      form.set("discount-c", "20");
+      form.set("recommended_why", "We have seen the hose.");
+    });
+    const before = (await store.quotes.get(path.split("/").at(-1)!)).content;
+    const answer = await shop.post(`${path}/revise`, {});
+    const after = (await store.quotes.get(answer.headers.get("Location")!.split("/").at(-1)!)).content;
+    expect(after).toEqual(before);
+    expect(JSON.stringify(after.options[2]?.lines)).toContain("Hand-picked hose");
+  });
+
+  test("an option that is added is ticked as included in those that do its work already", async () => {
+    const path = await begin();
+    await submit(path, "add-option", (form) => form.set("new_work", "dye"));
+    const { options } = (await store.quotes.get(path.split("/").at(-1)!)).content;
+    const added = options.at(-1)!;
+    expect(options.find(({ work }) => work.repair === "found")!.replaces).toContain(added.id);
+  });
+
+  test("the shop's own name for a vehicle never reaches the customer; a slip in the VIN is told", async () => {
+    const { link, path } = await send();
+    expect(await customer.page(link)).not.toContain("White van");
+    const draft = (await shop.post(`${path}/revise`, {})).headers.get("Location")!;
+    const answer = await submit(draft, "save", (form) => form.set("vin", "1M8GDM9AXKP042789"));
+    expect(answer.status).toBe(422);
+    expect(textOf(await answer.text())).toContain("its ninth character does not fit the others");
   });
 
   describe("who may", () => {

@@ -40,6 +40,11 @@ const BY_ID: [name: string, call: (store: WorkspaceStore, ids: Ids) => Promise<u
   ["quotes.send", (store, { draft }) => store.quotes.send(draft, 1, SENT)],
   ["quotes.newLink", (store, { sent }) => store.quotes.newLink(sent)],
   ["quotes.withdraw", (store, { sent }) => store.quotes.withdraw(sent, 2)],
+  [
+    "quotes.recordAnswer",
+    (store, { sent }) => store.quotes.recordAnswer(sent, 2, { option: null, name: "R", keep_years: 5, how: "phone" }),
+  ],
+  ["quotes.takeBackAnswer", (store, { accepted }) => store.quotes.takeBackAnswer(accepted, 3)],
   ["quotes.logWork", (store, { accepted }) => store.quotes.logWork(accepted, 3, DONE)],
 ];
 
@@ -216,6 +221,7 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
         decided_at: null,
         decided_name: null,
         decided_option: null,
+        newer_number: null,
         time_zone: "UTC",
       });
       for (const wrong of ["", quote.id, token.slice(1), token.toLowerCase(), `${token} `])

@@ -11,7 +11,7 @@ import type { ImportReport, WorkspaceDocument } from "../../src/store/transfer.t
 import { assessRequestOf } from "../../src/store/vehicle-record.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { DEFAULT_SETTINGS } from "../../src/store/workspaces.ts";
-import { newContent } from "../../src/web/quotes/draft.ts";
+import { newContent, withOption } from "../../src/web/quotes/draft.ts";
 import { shopQuestion } from "../../src/web/quotes/shop-question.ts";
 import { quoteSnapshot } from "../../src/web/quotes/snapshot.ts";
 import { parseWorkspaceDocument } from "../../src/web/schemas/transfer-schema.ts";
@@ -95,7 +95,9 @@ const VAN_IN_FILE = {
 async function writtenQuote(store: WorkspaceStore, vehicle_id: string) {
   const today = "2026-05-01";
   const record = await store.record(vehicle_id);
-  const content = newContent(record, today, { customer: "R. Ames", keep_years: 5, book_id: "retail", book: OWN_BOOK });
+  const begun = newContent(record, today, { customer: "R. Ames", keep_years: 5, book_id: "retail", book: OWN_BOOK });
+  // The vehicle needs nothing today, so the shop adds what it offers itself.
+  const content = withOption(begun, record, today, { recharge: true, test: null, repair: null });
   const { request } = shopQuestion(record, today, content);
   const snapshot = quoteSnapshot({ number: 1, content, letterhead: LETTERHEAD, record, request, today });
   return { content, snapshot };
@@ -150,6 +152,9 @@ describe.each(engines)("export and import on $name", ({ start }) => {
     await say(await send(await draft()), null);
     const sent = await draft();
     const token = await send(sent);
+    // An answer by phone that was taken back.
+    await quotes.recordAnswer(sent, 2, { option, name: "Robin Ames", keep_years: 6.5, how: "phone" });
+    await quotes.takeBackAnswer(sent, 3);
     await draft();
     await fleet.lock(vehicle, "must");
     await fleetImport.add([{ ...VAN_IN_FILE, id: null, entries: [CAN] }]);
@@ -220,7 +225,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
     test("that differ stay ours and are named", async () => {
       const { store, vehicle, sent: id } = await whole();
       const document = sent(await store.transfer.export());
-      await store.quotes.withdraw(id, 2);
+      await store.quotes.withdraw(id, 4);
       await store.priceBooks.update("retail", 1, { ...RETAIL_BOOK, name: "Dearer" });
       await store.letterheads.update({ ...LETTERHEAD, shop: "Another" }, 1);
       await store.fleet.lock(vehicle, "must-not");

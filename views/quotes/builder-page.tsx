@@ -3,6 +3,7 @@ import type { QuoteContent } from "../../src/core/quotes/quote-document.ts";
 import type { QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
@@ -59,13 +60,13 @@ export function BuilderPage({ asset, ...props }: BuilderProps & { asset: AssetUr
       >
         <BuilderForm {...props} />
       </form>
-      <Entry name="Throw it away">
-        <form method="post" action={`${path}/discard`}>
-          <input type="hidden" name="version" value={quote.version} />
-          <button type="submit" class="button-quiet">
-            Throw this draft away
-          </button>
-        </form>
+      <Entry name="Delete draft">
+        <Confirm
+          name="Delete draft"
+          question="The draft and all that you typed into it are deleted for good."
+          action={`${path}/discard`}
+          fields={{ version: quote.version }}
+        />
       </Entry>
     </Layout>
   );
@@ -118,6 +119,17 @@ export function BuilderForm(props: BuilderProps) {
             inputmode="decimal"
             unit="years"
           />
+        </div>
+        <div class="field-grid">
+          <TextField
+            {...of("vehicle_words")}
+            label="Vehicle, for the customer"
+            hint="Year, make and model. Your own name for it is not printed"
+            words
+          />
+          <TextField {...of("plate")} label="Plate" short />
+          <TextField {...of("vin")} label="VIN" hint="17 letters and figures; may stay empty" />
+          <TextField {...of("odometer")} label="Odometer" hint="Like 84,200 miles" short />
         </div>
         <TextAreaField
           {...of("note")}

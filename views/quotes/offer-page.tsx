@@ -23,8 +23,9 @@ export type OfferState =
   /** Seen by the shop; `back` is its own page. */
   | { state: "preview"; back: string }
   | { state: "sent" }
-  | { state: "expired" }
-  | { state: "withdrawn" }
+  /** `newer`: number of the quote that was sent instead; null for none. */
+  | { state: "expired"; newer: number | null }
+  | { state: "withdrawn"; newer: number | null }
   | { state: "accepted"; option: string; name: string; at: string }
   | { state: "declined"; name: string; at: string };
 
@@ -165,12 +166,12 @@ function standing(snapshot: OfferProps["snapshot"], offer: OfferState) {
     case "expired":
       return (
         <>
-          This quote expired on <Day iso={snapshot.valid_until} />. Its prices no longer hold: ask{" "}
-          {snapshot.letterhead.shop} for a new one.
+          This quote expired on <Day iso={snapshot.valid_until} />. Its prices no longer hold:{" "}
+          {insteadOf(offer.newer, snapshot.letterhead.shop)}
         </>
       );
     case "withdrawn":
-      return <>Its prices no longer hold. Ask {snapshot.letterhead.shop} for a new one.</>;
+      return <>Its prices no longer hold: {insteadOf(offer.newer, snapshot.letterhead.shop)}</>;
     case "accepted": {
       const title = snapshot.options.find(({ id }) => id === offer.option)?.title ?? "";
       return (
@@ -186,6 +187,12 @@ function standing(snapshot: OfferProps["snapshot"], offer: OfferState) {
         </>
       );
   }
+}
+
+function insteadOf(newer: number | null, shop: string): string {
+  return newer === null
+    ? `ask ${shop} for a new one.`
+    : `there is a newer one, quote ${newer}. Ask ${shop} for its link.`;
 }
 
 function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps) {

@@ -42,10 +42,24 @@ export function OfferHead({ snapshot }: { snapshot: QuoteSnapshot }) {
           <Day iso={valid_until} />
         </Fact>
         {customer !== "" && <Fact name="For">{customer}</Fact>}
-        <Fact name="Vehicle">{vehicle.label}</Fact>
+        {vehicleFacts(vehicle).map(([name, text]) => (
+          <Fact name={name}>{text}</Fact>
+        ))}
       </dl>
     </div>
   );
+}
+
+/** The vehicle as the shop named it for paper; without a name, what its system is. */
+function vehicleFacts({ label, refrigerant, shown }: QuoteSnapshot["vehicle"]): [name: string, text: string][] {
+  const facts: [string, string][] = [["Vehicle", label === "" ? `Air conditioning with ${refrigerant}` : label]];
+  if (shown === undefined) return facts;
+  const more: [string, string][] = [
+    ["Plate", shown.plate],
+    ["VIN", shown.vin],
+    ["Odometer", shown.odometer],
+  ];
+  return [...facts, ...more.filter(([, text]) => text !== "")];
 }
 
 function Fact({ name, children }: { name: string; children: Child }) {

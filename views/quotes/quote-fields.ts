@@ -26,6 +26,11 @@ export interface OptionFields {
 /** A quote as it was typed. */
 export interface QuoteFields {
   customer: string;
+  /** The vehicle as the paper names it. */
+  vehicle_words: string;
+  plate: string;
+  vin: string;
+  odometer: string;
   note: string;
   keep_years: string;
   valid_days: string;

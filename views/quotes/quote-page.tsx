@@ -1,13 +1,22 @@
 import { formatAmount } from "../../src/core/quantities/money.ts";
 import type { QuoteState } from "../../src/core/quotes/quote.ts";
-import type { QuoteSnapshot, QuoteWork } from "../../src/core/quotes/quote-document.ts";
+import type { AnsweredHow, QuoteSnapshot, QuoteWork } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, RadioField, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
 import { type WorkFields, WorkForm } from "./work-form.tsx";
+
+/** An answer that the customer gave otherwise than by the link, as the shop typed it. */
+export interface ShopAnswerFields {
+  choice: string;
+  name: string;
+  how: string;
+}
 
 /** A quote that was sent, as the shop sees it. Instants are where the shop is, in words. */
 export interface QuotePageProps {
@@ -16,7 +25,19 @@ export interface QuotePageProps {
   state: Exclude<QuoteState, "draft">;
   snapshot: QuoteSnapshot;
   sent_at: string;
-  decided: { at: string; name: string; option: string | null; keep_years: number } | null;
+  decided: {
+    at: string;
+    name: string;
+    option: string | null;
+    keep_years: number;
+    /** How it came, and who took it; null by the link. */
+    how: AnsweredHow | null;
+    by: string | null;
+  } | null;
+  /** Answers that were taken back, oldest first, in words. */
+  earlier: readonly { said: string; at: string; taken_back: string }[];
+  /** What was typed to record an answer. */
+  answer_fields: ShopAnswerFields;
   work: QuoteWork | null;
   /** The form for the work, once there is a yes. */
   work_fields: WorkFields | null;
@@ -70,12 +91,20 @@ export function QuotePage(props: QuotePageProps) {
           />
         </Entry>
       )}
+      {may_change && (state === "sent" || state === "expired") && <RecordAnswer {...props} path={path} />}
       {may_change && <NextSteps {...props} path={path} />}
     </Layout>
   );
 }
 
-function Standing({ snapshot, state, sent_at, decided }: QuotePageProps) {
+const HOW_WORDS: Readonly<Record<AnsweredHow, string>> = {
+  phone: "by phone",
+  paper: "on paper",
+  person: "in person",
+};
+
+function Standing(props: QuotePageProps) {
+  const { snapshot, state, sent_at, decided } = props;
   return (
     <>
       <p>
@@ -86,10 +115,21 @@ function Standing({ snapshot, state, sent_at, decided }: QuotePageProps) {
         <p>
           <strong>{decided.option === null ? "Declined" : `Accepted: ${titleOf(snapshot, decided.option)}`}</strong> by{" "}
           {decided.name} on {decided.at}
+          {decided.how !== null && `, ${HOW_WORDS[decided.how]}, taken by ${decided.by ?? "the shop"}`}
           {decided.option !== null && `, for ${priceOf(snapshot, decided.option)}`}.
         </p>
       )}
-      {state === "expired" && <p>Nobody answered in time. Make a new one from it, with today's prices and record.</p>}
+      {props.earlier.map(({ said, at, taken_back }) => (
+        <p class="soft">
+          {said} on {at}; taken back {taken_back}.
+        </p>
+      ))}
+      {state === "expired" && (
+        <p>
+          Nobody answered in time. Make a new one from it: its lines stay as they are, and each option's can be priced
+          anew.
+        </p>
+      )}
     </>
   );
 }
@@ -103,7 +143,9 @@ function priceOf({ outlook, currency, number_format }: QuoteSnapshot, id: string
   return price === undefined ? "" : formatAmount(price.total_minor, currency, number_format);
 }
 
-function CustomerLink({ link, only_here, may_change, path }: QuotePageProps & { path: string }) {
+function CustomerLink({ link, only_here, may_change, state, path }: QuotePageProps & { path: string }) {
+  // A link to a quote that no longer holds would only lead a customer astray.
+  const may_link = may_change && state !== "withdrawn" && state !== "expired";
   return (
     <>
       {link !== null && (
@@ -122,11 +164,11 @@ function CustomerLink({ link, only_here, may_change, path }: QuotePageProps & { 
       )}
       <p class="actions">
         <a href={`${path}/preview`}>What the customer sees</a>
-        {may_change && link === null && (
+        {may_link && link === null && (
           <span class="soft">The link was shown when it was made. A new one ends the one before.</span>
         )}
       </p>
-      {may_change && (
+      {may_link && (
         <form method="post" action={`${path}/link`}>
           <button type="submit" class="button-quiet">
             Make a new link
@@ -154,16 +196,60 @@ function WorkDone({ work, snapshot, vehicle_id }: { work: QuoteWork; snapshot: Q
   );
 }
 
-function NextSteps({ quote, state, vehicle, path, submit_key }: QuotePageProps & { path: string }) {
+/** A yes by phone, on paper or at the counter is written down by the shop, with who took it. */
+function RecordAnswer({ snapshot, quote, submit_key, answer_fields, errors, path }: QuotePageProps & { path: string }) {
+  const of = fieldOf(answer_fields, new Map(errors.map(({ field, message }) => [field, message])));
+  return (
+    <Entry name="Record an answer" note={<p>Given by phone, on paper or in person</p>}>
+      <form method="post" action={`${path}/answer`} class="stack" novalidate>
+        <input type="hidden" name="version" value={quote.version} />
+        <input type="hidden" name="submit_key" value={`${submit_key}-answer`} />
+        <RadioField
+          {...of("choice")}
+          label="What did the customer say?"
+          choices={[
+            ...snapshot.options.map(({ id, title }) => ({ value: id, label: `Yes: ${title}` })),
+            { value: "no", label: "No" },
+          ]}
+        />
+        <RadioField
+          {...of("how")}
+          label="How?"
+          choices={[
+            { value: "phone", label: "By phone" },
+            { value: "paper", label: "On paper, signed" },
+            { value: "person", label: "In person" },
+          ]}
+        />
+        <TextField {...of("name")} label="Who said so" hint="The customer's name" words />
+        <p class="actions">
+          <button type="submit" class="button-quiet">
+            Record the answer
+          </button>
+        </p>
+      </form>
+    </Entry>
+  );
+}
+
+function NextSteps({ quote, state, vehicle, path, submit_key, work }: QuotePageProps & { path: string }) {
   return (
     <Entry name="Next">
       {state === "sent" && (
-        <form method="post" action={`${path}/withdraw`}>
-          <input type="hidden" name="version" value={quote.version} />
-          <button type="submit" class="button-quiet">
-            Withdraw it
-          </button>
-        </form>
+        <Confirm
+          name="Withdraw the quote"
+          question="The customer can no longer accept it. This cannot be undone; you can make a new quote from it."
+          action={`${path}/withdraw`}
+          fields={{ version: quote.version }}
+        />
+      )}
+      {(state === "accepted" || state === "declined") && work === null && (
+        <Confirm
+          name="Take the answer back"
+          question="The quote waits for an answer again. The answer that was given stays written here."
+          action={`${path}/answer/removal`}
+          fields={{ version: quote.version }}
+        />
       )}
       <form method="post" action={`/vehicles/${vehicle.id}/quotes/${quote.id}/revise`}>
         <input type="hidden" name="submit_key" value={`${submit_key}-new`} />

@@ -1,5 +1,6 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { type Choice, RadioField, TextField } from "../parts/field.tsx";
@@ -115,12 +116,17 @@ function KeyTable({ keys, purpose, none, submit_key }: AccessPageProps & { purpo
                   {key.last_used === null ? "Never used." : `Last used ${key.last_used}.`}
                 </small>
               </div>
-              <form method="post" action={`/settings/access/${key.id}/revocation`}>
-                <input type="hidden" name="submit_key" value={`${submit_key}-${key.id}`} />
-                <button type="submit" class="button-quiet" aria-label={`Revoke ${key.label}`}>
-                  Revoke
-                </button>
-              </form>
+              <Confirm
+                name="Revoke"
+                about={key.label}
+                question={
+                  key.mine
+                    ? "This browser loses its access at once. You need another owner link to come back."
+                    : "Whoever uses it loses access at once. It cannot be given back; you can make a new one."
+                }
+                action={`/settings/access/${key.id}/revocation`}
+                fields={{ submit_key: `${submit_key}-${key.id}` }}
+              />
             </li>
           ))}
         </ul>

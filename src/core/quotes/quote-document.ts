@@ -31,10 +31,23 @@ export const BLANK_LETTERHEAD: Letterhead = {
   number_format: "1,234.56",
 };
 
+/** The vehicle as a paper names it, each part "" where nothing was typed. The shop's own name for it stays inside. */
+export interface VehicleOnPaper {
+  /** Year, make and model, in free words. */
+  words: string;
+  plate: string;
+  vin: string;
+  odometer: string;
+}
+
+export const UNNAMED_VEHICLE: VehicleOnPaper = { words: "", plate: "", vin: "", odometer: "" };
+
 /** A quote while it is being written. It holds a copy of its price book, so that a change of prices does not reach it. */
 export interface QuoteContent {
   /** Who it is for; "" where nobody said. */
   customer: string;
+  /** Absent from drafts of before it was asked for. */
+  vehicle_shown?: VehicleOnPaper | undefined;
   /** Where the copy is from. */
   book_id: string;
   book: PriceBook;
@@ -64,7 +77,8 @@ export interface QuoteSnapshot {
   valid_until: string;
   letterhead: Omit<Letterhead, "number_format">;
   customer: string;
-  vehicle: { label: string; refrigerant: RefrigerantId; nameplate_g: number };
+  /** `label` is what the customer reads; `shown` is absent from quotes of before it was asked for. */
+  vehicle: { label: string; refrigerant: RefrigerantId; nameplate_g: number; shown?: VehicleOnPaper | undefined };
   currency: string;
   number_format: NumberFormatId;
   units: UnitSystem;
@@ -88,6 +102,22 @@ export interface QuoteDecision {
   name: string;
   /** The years kept that stood on the page when it was said. */
   keep_years: number;
+}
+
+/** How an answer came that did not come by the link. */
+export const ANSWERED_HOW = ["phone", "paper", "person"] as const;
+export type AnsweredHow = (typeof ANSWERED_HOW)[number];
+
+/** An answer that was taken back: what it was, and by whom and when it was taken back (instants, ISO). */
+export interface EarlierAnswer {
+  status: "accepted" | "declined";
+  at: string;
+  name: string;
+  option: string | null;
+  how: AnsweredHow | null;
+  by: string | null;
+  taken_back_at: string;
+  taken_back_by: string;
 }
 
 /** What the shop did after a yes. */

@@ -33,27 +33,6 @@ export function newContent(
   return { ...content, recommended: outlookOf(content, request).advised };
 }
 
-/** The same quote again at the prices of `book`, with today's record: for one that ran out, or is to be changed. */
-export function revisedContent(
-  content: QuoteContent,
-  record: VehicleRecord,
-  today: string,
-  book: PriceBook,
-): QuoteContent {
-  const { currency } = record.workspace;
-  const { given } = shopQuestion(record, today, { book, currency });
-  const options = content.options.map((option) => ({
-    ...optionFromBook(option.id, book, option.work, given, currency),
-    title: option.title,
-    words: option.words,
-    not_covered: option.not_covered,
-    replaces: option.replaces,
-    excludes: option.excludes,
-    discount: option.discount?.kind === "percent" ? option.discount : null,
-  }));
-  return { ...content, book, currency, options, valid_days: book.valid_days };
-}
-
 /** What the years ahead hold for a draft as it stands. */
 export function outlookOf(content: QuoteContent, request: AssessRequest): QuoteOutlook {
   const { options, book, currency, keep_years } = content;
@@ -75,7 +54,11 @@ export function withOption(
     ...made,
     replaces: others.filter((other) => replacesWork(work, other.work)).map((other) => other.id),
   };
-  return { ...content, options: [...others, option] };
+  // What the new one does may be part of what another does already.
+  const known = others.map((other) =>
+    replacesWork(other.work, work) ? { ...other, replaces: [...other.replaces, id] } : other,
+  );
+  return { ...content, options: [...known, option] };
 }
 
 /** A draft with the lines of one option worked out anew, at the prices and taxes of `book`. */

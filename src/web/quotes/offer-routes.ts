@@ -11,9 +11,8 @@ import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { formOf } from "../forms/posted-form.ts";
+import { choiceFaults } from "./answer-form.ts";
 import { outlookOver, typedYears } from "./offer-years.ts";
-
-const MAX_NAME_CHARS = 120;
 
 /** The customer's page, `/q/:token`: it opens one quote, and nothing else. */
 export function offerRoutes(deps: Deps) {
@@ -61,14 +60,8 @@ function unknownQuote(): Problem {
   );
 }
 
-function answerErrors({ choice, name }: AnswerFields, { options }: QuoteSnapshot): FieldError[] {
-  const errors: FieldError[] = [];
-  if (choice !== "no" && !options.some(({ id }) => id === choice))
-    errors.push({ field: "choice", message: "Choose one of the options, or no" });
-  if (name === "") errors.push({ field: "name", message: "Type your name: it stands for your signature" });
-  if ([...name].length > MAX_NAME_CHARS)
-    errors.push({ field: "name", message: `Keep the name to ${MAX_NAME_CHARS} characters` });
-  return errors;
+function answerErrors(answer: AnswerFields, snapshot: QuoteSnapshot): FieldError[] {
+  return choiceFaults(answer, snapshot, "Type your name: it stands for your signature");
 }
 
 function todayAt({ time_zone }: OfferedQuote, deps: Deps): string {
@@ -87,7 +80,7 @@ function stateOf(offered: OfferedQuote, deps: Deps): OfferState {
       return { state, name, at };
     case "expired":
     case "withdrawn":
-      return { state };
+      return { state, newer: offered.newer_number };
     case "sent":
     case "draft":
       return { state: "sent" };

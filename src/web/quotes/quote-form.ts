@@ -30,7 +30,8 @@ import {
   relationFaults,
   TAX_CLASSES,
 } from "../../core/quotes/quote.ts";
-import type { QuoteContent } from "../../core/quotes/quote-document.ts";
+import { type QuoteContent, UNNAMED_VEHICLE } from "../../core/quotes/quote-document.ts";
+import { readVin } from "../../core/quotes/vin.ts";
 import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
 
 /** What a quote may hold; characters are code points. */
@@ -38,6 +39,8 @@ export const quoteBounds = {
   options: 8,
   lines: 30,
   customer_chars: 120,
+  vehicle_chars: 120,
+  plate_chars: 20,
   title_chars: 120,
   words_chars: 600,
   line_chars: 120,
@@ -51,8 +54,13 @@ export const quoteBounds = {
 export function fieldsOfContent(content: QuoteContent, format: NumberFormatId): QuoteFields {
   const { customer, note, keep_years, valid_days, recommended, recommended_why, currency } = content;
   const discount = (of: Discount | null) => typedDiscount(of, currency, format);
+  const shown = content.vehicle_shown ?? UNNAMED_VEHICLE;
   return {
     customer,
+    vehicle_words: shown.words,
+    plate: shown.plate,
+    vin: shown.vin,
+    odometer: shown.odometer,
     note,
     keep_years: String(keep_years).replace(".", NUMBER_FORMATS[format].decimal),
     valid_days: String(valid_days),
@@ -92,6 +100,10 @@ export function fieldsOfForm(form: URLSearchParams): QuoteFields {
   const text = (name: string) => form.get(name) ?? "";
   return {
     customer: text("customer"),
+    vehicle_words: text("vehicle_words"),
+    plate: text("plate"),
+    vin: text("vin"),
+    odometer: text("odometer"),
     note: text("note"),
     keep_years: text("keep_years"),
     valid_days: text("valid_days"),
@@ -153,6 +165,12 @@ export function readQuote(fields: QuoteFields, stored: QuoteContent, format: Num
   const content: QuoteContent = {
     ...stored,
     customer: reader.words("customer", fields.customer, quoteBounds.customer_chars),
+    vehicle_shown: {
+      words: reader.words("vehicle_words", fields.vehicle_words, quoteBounds.vehicle_chars),
+      plate: reader.words("plate", fields.plate, quoteBounds.plate_chars),
+      vin: reader.vin("vin", fields.vin),
+      odometer: reader.words("odometer", fields.odometer, quoteBounds.plate_chars),
+    },
     note: reader.words("note", fields.note, 2 * quoteBounds.words_chars),
     keep_years,
     valid_days,
@@ -195,6 +213,15 @@ class Reader {
     const plain = text.replaceAll("\r\n", "\n").trim();
     if ([...plain].length > most) this.refuse(field, `Keep it to ${most} characters`);
     return plain;
+  }
+
+  /** Empty, or a VIN in capitals. */
+  vin(field: string, typed: string): string {
+    if (isEmpty(typed)) return "";
+    const read = readVin(typed);
+    if (read.ok) return read.vin;
+    this.refuse(field, VIN_MESSAGES[read.code]);
+    return "";
   }
 
   option(fields: OptionFields, known: QuoteOption): QuoteOption {
@@ -275,6 +302,11 @@ class Reader {
     return message.replace(/(?<=\d)\.(?=\d)/g, NUMBER_FORMATS[this.#format].decimal);
   }
 }
+
+const VIN_MESSAGES = {
+  shape: "Enter the 17 letters and figures of the VIN; it has no I, O or Q",
+  "check-digit": "Check the VIN: its ninth character does not fit the others, so one of them has a slip",
+} as const;
 
 const NO_TAXES = { parts: { name: "", rate_ppm: 0 }, labor: { name: "", rate_ppm: 0 } };
 

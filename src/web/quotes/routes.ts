@@ -4,7 +4,7 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { BuilderForm, BuilderPage, type BuilderProps } from "../../../views/quotes/builder-page.tsx";
 import { OfferPage } from "../../../views/quotes/offer-page.tsx";
 import type { QuoteFields } from "../../../views/quotes/quote-fields.ts";
-import { QuotePage } from "../../../views/quotes/quote-page.tsx";
+import { QuotePage, type ShopAnswerFields } from "../../../views/quotes/quote-page.tsx";
 import { QuotesPage, VehicleQuotesPage } from "../../../views/quotes/quotes-page.tsx";
 import { WORK_CHOICES } from "../../../views/quotes/work-choices.ts";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
@@ -19,10 +19,11 @@ import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
-import { formOf, versionOf } from "../forms/posted-form.ts";
+import { formOf, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { readNumber } from "../forms/typed-values.ts";
 import { todayIn } from "../workspace.ts";
-import { newContent, outlookOf, revisedContent, withOption, withoutOption, withRenewedLines } from "./draft.ts";
+import { readShopAnswer, shopAnswerFields } from "./answer-form.ts";
+import { newContent, outlookOf, withOption, withoutOption, withRenewedLines } from "./draft.ts";
 import { listedQuotes } from "./listed.ts";
 import { outlookOver, typedYears } from "./offer-years.ts";
 import { fieldsOfContent, fieldsOfForm, quoteBounds, readQuote } from "./quote-form.ts";
@@ -105,14 +106,29 @@ export function quotesRoutes(deps: Deps) {
         await c.var.store.quotes.withdraw(quote.id, versionOf(await formOf(c)));
         return c.redirect(pathOf(quote), 303);
       })
+      // What the customer said by phone, on paper or in person.
+      .post("/vehicles/:id/quotes/:quote/answer", editor, async (c) => {
+        const [quote, form] = [await quoteOf(c), await formOf(c)];
+        const { snapshot } = quote;
+        if (snapshot === null || quote.status !== "sent") return c.redirect(pathOf(quote), 303);
+        const answer_fields = shopAnswerFields(form);
+        const read = readShopAnswer(answer_fields, snapshot);
+        if (!read.ok) return answerQuote(c, deps, quote, { answer_fields, errors: read.errors });
+        const decision = { ...read.input, keep_years: snapshot.keep_years };
+        await c.var.store.quotes.recordAnswer(quote.id, versionOf(form), decision, submitKeyOf(form));
+        return c.redirect(pathOf(quote), 303);
+      })
+      .post("/vehicles/:id/quotes/:quote/answer/removal", editor, async (c) => {
+        const [quote, form] = [await quoteOf(c), await formOf(c)];
+        await c.var.store.quotes.takeBackAnswer(quote.id, versionOf(form), submitKeyOf(form));
+        return c.redirect(pathOf(quote), 303);
+      })
       // A new draft from one that was sent; when it is sent, it takes that one's place.
       .post("/vehicles/:id/quotes/:quote/revise", editor, async (c) => {
         const quote = await quoteOf(c);
-        const record = await c.var.store.record(quote.vehicle_id);
-        const { book } = await c.var.store.priceBooks.get(quote.content.book_id);
-        const content = revisedContent(quote.content, record, todayIn(record.workspace, deps.now()), book);
         const submit_key = (await formOf(c)).get("submit_key");
-        const draft = await c.var.store.quotes.create(quote.vehicle_id, content, quote.id, submit_key);
+        // As it was, to the last line typed by hand; each option has its own press for today's prices.
+        const draft = await c.var.store.quotes.create(quote.vehicle_id, quote.content, quote.id, submit_key);
         return c.redirect(pathOf(draft), 303);
       })
       .post("/vehicles/:id/quotes/:quote/work", editor, async (c) => {
@@ -340,7 +356,12 @@ async function answerQuote(
   c: Context<GrantedEnv>,
   deps: Deps,
   quote: Quote,
-  { token, work_fields, errors = [] }: { token?: string; work_fields?: WorkFields; errors?: FieldError[] },
+  {
+    token,
+    work_fields,
+    answer_fields = { choice: "", name: quote.content.customer, how: "" },
+    errors = [],
+  }: { token?: string; work_fields?: WorkFields; answer_fields?: ShopAnswerFields; errors?: FieldError[] },
 ) {
   const { snapshot, sent_at, decided_at, decided_name, decided_option, decided_keep_years, work, status } = quote;
   if (snapshot === null || sent_at === null || status === "draft") throw notFound("quote");
@@ -364,7 +385,18 @@ async function answerQuote(
             name: decided_name ?? "",
             option: decided_option,
             keep_years: decided_keep_years ?? snapshot.keep_years,
+            how: quote.decided_how,
+            by: quote.decided_by,
           },
+    earlier: (quote.earlier_answers ?? []).map(({ status, at, name, option, taken_back_at, taken_back_by }) => ({
+      said:
+        status === "declined"
+          ? `Declined by ${name}`
+          : `Accepted by ${name}: ${snapshot.options.find(({ id }) => id === option)?.title ?? ""}`,
+      at: localTime(at, time_zone),
+      taken_back: `on ${localTime(taken_back_at, time_zone)} by ${taken_back_by}`,
+    })),
+    answer_fields,
     work,
     work_fields:
       accepted === undefined || work !== null ? null : (work_fields ?? quotedWork(snapshot, accepted, today)),

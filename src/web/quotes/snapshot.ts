@@ -1,7 +1,13 @@
 import { MODEL_VERSION } from "../../core/assess.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import type { AssessRequest } from "../../core/question/contract.ts";
-import type { Letterhead, QuoteContent, QuotedRule, QuoteSnapshot } from "../../core/quotes/quote-document.ts";
+import {
+  type Letterhead,
+  type QuoteContent,
+  type QuotedRule,
+  type QuoteSnapshot,
+  UNNAMED_VEHICLE,
+} from "../../core/quotes/quote-document.ts";
 import { quoteOutlook } from "../../core/quotes/quote-outlook.ts";
 import { isPlace, rulesFor } from "../../core/rules/rules.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
@@ -21,7 +27,8 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
   const { number, content, letterhead, record, request, today } = given;
   const { number_format, ...head } = letterhead;
   const { customer, book, currency, options, recommended, recommended_why, note, keep_years, valid_days } = content;
-  const { label, refrigerant, nameplate_g } = record.vehicle;
+  const { refrigerant, nameplate_g } = record.vehicle;
+  const shown = content.vehicle_shown ?? UNNAMED_VEHICLE;
   const offer = { options, taxes: book.taxes, currency, request };
   return {
     number,
@@ -29,7 +36,7 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
     valid_until: isoFromDay(dayNumber(today) + valid_days),
     letterhead: head,
     customer,
-    vehicle: { label, refrigerant, nameplate_g },
+    vehicle: { label: shown.words, refrigerant, nameplate_g, shown },
     currency,
     number_format,
     units: unitsOf(record.workspace),

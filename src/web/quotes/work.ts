@@ -29,7 +29,8 @@ export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: 
     cooling: "",
     recovered: "",
     repair: place ?? "",
-    added: full ? formatMass(snapshot.vehicle.nameplate_g, snapshot.units) : "",
+    // What went in is read off a scale: a figure that stands there already would be sent without one.
+    added: "",
     filled: full ? "weighed" : charged ? "topped" : "",
     electronic: work.test === "electronic" ? (place ?? "anywhere") : "",
     dye: work.test === "dye",
@@ -60,6 +61,9 @@ interface WorkCase {
   record: VehicleRecord;
   today: string;
 }
+
+/** More than this many nameplate charges is in no system: an overcharge by a third stalls the compressor first. */
+const MOST_RECOVERED = 1.5;
 
 /** Reads what was done: the entry for the charge log, the finding, and the day of the follow-up. */
 export function readWork({
@@ -95,6 +99,13 @@ export function readWork({
   const cooling = choice("cooling", COOLING, fields.cooling);
   const recovered_g = mass("recovered");
   const added_g = mass("added");
+  if (recovered_g !== null && recovered_g > MOST_RECOVERED * nameplate_g)
+    refuse(
+      "recovered",
+      `That is more than the system holds (${formatMass(nameplate_g, snapshot.units)}). Check the amount, and the unit`,
+    );
+  if (filled === "weighed" && added_g === null && !errors.some(({ field }) => field === "added"))
+    refuse("added", "Enter how much was charged, as the scale showed it");
   if (filled === "topped" && added_g === null && !errors.some(({ field }) => field === "added"))
     refuse("added", "Enter how much was added, as the scale showed it");
   if (filled === null && added_g !== null) refuse("filled", "Choose how it was charged");

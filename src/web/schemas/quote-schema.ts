@@ -5,6 +5,7 @@ import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import { CAN_SEALS, LOCATION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
 import { bookBounds, PRICED_PER } from "../../core/quotes/price-book.ts";
 import { LINE_KINDS, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
+import { ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
 import { assessSchema } from "./assess-schema.ts";
 import { actor, instant, listed, recordId, required, text, vehicleStored, version } from "./record-schema.ts";
 
@@ -106,8 +107,16 @@ const offered = {
   keep_years: z.number().positive(),
 };
 
+const vehicleOnPaper = z.strictObject({
+  words: z.string(),
+  plate: z.string(),
+  vin: z.string(),
+  odometer: z.string(),
+});
+
 const content = z.strictObject({
   ...offered,
+  vehicle_shown: vehicleOnPaper.optional(),
   book_id: recordId,
   book: priceBook,
   valid_days: within(bookBounds.valid_days),
@@ -181,7 +190,7 @@ const snapshot = z.strictObject({
   sent_on: date,
   valid_until: date,
   letterhead: z.strictObject(letterhead_text),
-  vehicle: z.strictObject({ label: z.string(), refrigerant, nameplate_g }),
+  vehicle: z.strictObject({ label: z.string(), refrigerant, nameplate_g, shown: vehicleOnPaper.optional() }),
   number_format,
   units: z.enum(UNIT_SYSTEMS),
   taxes,
@@ -226,6 +235,23 @@ export const quoteStored = z
     decided_name: text(120).nullable(),
     decided_option: z.string().nullable(),
     decided_keep_years: number.nullable(),
+    decided_how: z.enum(ANSWERED_HOW).nullable().default(null),
+    decided_by: actor.nullable().default(null),
+    earlier_answers: z
+      .array(
+        z.strictObject({
+          status: z.enum(["accepted", "declined"]),
+          at: instant,
+          name: text(120),
+          option: z.string().nullable(),
+          how: z.enum(ANSWERED_HOW).nullable(),
+          by: actor.nullable(),
+          taken_back_at: instant,
+          taken_back_by: actor,
+        }),
+      )
+      .nullable()
+      .default(null),
     withdrawn_at: instant.nullable(),
     withdrawn_by: actor.nullable(),
     work: z.strictObject({ date, option: z.string(), follow_up_on: date.nullable() }).nullable(),

@@ -1,0 +1,33 @@
+import type { Child } from "hono/jsx";
+
+interface ConfirmProps {
+  /** What is about to be done, as its button says: `Delete draft`. */
+  name: Child;
+  /** What it means, and that it cannot be undone. */
+  question: Child;
+  action: string;
+  /** Hidden fields of the form. */
+  fields: Readonly<Record<string, string | number>>;
+  /** Tells several of the same page apart. */
+  about?: string;
+}
+
+/** A press that cannot be undone asks first, without a script: the button opens the question, and a second one does it. */
+export function Confirm({ name, question, action, fields, about }: ConfirmProps) {
+  return (
+    <details class="confirm">
+      <summary class="button-quiet" aria-label={about === undefined ? undefined : `${name} ${about}`}>
+        {name}…
+      </summary>
+      <form method="post" action={action}>
+        {Object.entries(fields).map(([field, value]) => (
+          <input type="hidden" name={field} value={value} />
+        ))}
+        <p>{question}</p>
+        <button type="submit" class="button" aria-label={about === undefined ? undefined : `Yes: ${name} ${about}`}>
+          Yes: {name}
+        </button>
+      </form>
+    </details>
+  );
+}
