@@ -4,7 +4,7 @@ import { ANSWERED_HOW, type AnsweredHow, type QuoteSnapshot } from "../../core/q
 import type { Read } from "../forms/form-reading.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
-export const MAX_NAME_CHARS = 120;
+const MAX_NAME_CHARS = 120;
 
 /** A customer's answer as it was chosen and signed. */
 export interface NamedChoice {
