@@ -39,7 +39,7 @@ export const planParameters = {
     min: 0,
     max: 24,
     unit: "months",
-    label: "Shortest spell worth topping off",
+    label: "Minimum time a charge must last",
     meaning: "A full charge that does not last this long is not topped off again. 0 switches the limit off.",
     source: "common practice, no source: a charge that does not last about six months wants a repair",
   },
@@ -201,9 +201,9 @@ export const assumptionParameters = {
     min: 0.3,
     max: 0.85,
     unit: "of nameplate",
-    label: "Charge below which it cools weakly",
+    label: "Charge below which it cools poorly",
     meaning:
-      "Typical charge, as a share of the nameplate charge, below which cooling turns weak. The log moves it for this vehicle.",
+      "Typical charge, as a share of the nameplate charge, below which cooling gets poor. The log moves it for this vehicle.",
     source:
       "common practice, no source: cooling falls off below 60–70 % of the label charge; Atık and Aktaş, J. Thermal Sci. Technol. 31 (2011), found best capacity at 67 %",
   },
@@ -213,7 +213,7 @@ export const assumptionParameters = {
     max: 0.3,
     unit: "of nameplate",
     label: "How much that differs between vehicles",
-    meaning: "Standard deviation of the charge at which cooling turns weak.",
+    meaning: "Standard deviation of the charge at which cooling gets poor.",
     source: WORKING,
   },
   discount: {
@@ -232,7 +232,7 @@ export const assumptionParameters = {
     max: 1,
     unit: "per year",
     label: "Real rise of refrigerant prices",
-    meaning: "How much faster than other prices refrigerant gets dearer.",
+    meaning: "How much faster than other prices refrigerant gets more expensive.",
     source: WORKING,
   },
   damage_chance: {
@@ -267,8 +267,9 @@ export const assumptionParameters = {
     min: 0.005,
     max: 0.5,
     unit: "of nameplate per year",
-    label: "Normal seep of a sound system",
-    meaning: "What a sound system loses through its hoses and seals; the trade says a recharge about every five years.",
+    label: "Normal seepage of a system without a leak",
+    meaning:
+      "What a system without a leak loses through its hoses and seals; the trade says a recharge about every five years.",
     source:
       "Regular losses measured on fleets: Öko-Recherche (2001), 6.3 % a year; Schwarz and Harnisch (2003), 6.9 %; newer studies 2.4 to 5.2 %",
   },
@@ -348,7 +349,7 @@ export const locationColumns = {
     min: 0,
     max: 1,
     unit: "chance",
-    label: "Look-over finds it",
+    label: "Visual inspection finds it",
     meaning: "Chance that looking the fittings over shows it (oil, damage).",
     source: WORKING,
   },

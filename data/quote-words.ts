@@ -40,7 +40,7 @@ export const PLACE_WORDS: Readonly<Record<LocationId, PlaceWords>> = {
   condenser: {
     repair: "Replace the condenser",
     labor: "Replace the condenser",
-    parts: "Condenser, dryer, O-rings and oil",
+    parts: "Condenser, drier, O-rings and oil",
   },
   evaporator: {
     repair: "Replace the evaporator",
@@ -50,7 +50,7 @@ export const PLACE_WORDS: Readonly<Record<LocationId, PlaceWords>> = {
   compressor: {
     repair: "Replace the compressor",
     labor: "Replace the compressor",
-    parts: "Compressor, dryer, O-rings and oil",
+    parts: "Compressor, drier, O-rings and oil",
   },
 };
 

@@ -1,5 +1,6 @@
 import { LOCATED_SHARE } from "../../data/model-constants.ts";
 import { formatMass, formatMoney } from "../../src/core/quantities/format.ts";
+import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import { Entry } from "../parts/entry.tsx";
 import { answerKind } from "../words/answer-words.ts";
 import { estimated, saidMoney, saidMoneySpan } from "../words/numbers.ts";
@@ -49,7 +50,7 @@ const REFUSALS = [
 ] as const;
 
 function asksOf({ question, units }: Outcome): string[] {
-  const charge = formatMass(question.nameplate_g, units);
+  const charge = exactly(question.nameplate_g, units);
   return [
     "Find the leak, and show me where it is, before anything is repaired.",
     "Recover what is left. Don't vent it.",
@@ -88,9 +89,14 @@ function priceOf({ answer, question, currency }: Outcome) {
   };
 }
 
+/** To the tenth of an ounce, and in ounces alone: what a scale at a shop is set to. */
+function exactly(grams: number, units: UnitSystem): string {
+  return units === "us" ? `${Number(ouncesFromGrams(grams).toFixed(1))} oz` : formatMass(grams, units);
+}
+
 /** The same as a letter, for whatever the reader sends mail with. */
 function mailOf({ question, units }: Outcome, asks: readonly string[], range: string): string {
-  const subject = `Air conditioning: find and repair a leak (${question.refrigerant}, ${formatMass(question.nameplate_g, units)})`;
+  const subject = `Air conditioning: find and repair a leak (${question.refrigerant}, ${exactly(question.nameplate_g, units)})`;
   const body = [
     `My car's air conditioner leaks ${question.refrigerant}. Please quote for this:`,
     "",
