@@ -1,16 +1,18 @@
 /**
- * One vehicle with ten entries in its log: the posterior, and the whole answer without and with its sensitivity.
+ * Sixty varied questions, each the whole answer with and without its sensitivity; and one vehicle with ten entries in its
+ * log: the posterior, and the answer.
  *
  *     npm run bench -- assess
  *
- * Medians, in milliseconds and as a ratio to a million exponentials measured in the same rounds, which says more than
- * milliseconds on another machine. Budgets: 1.2, 6 and 20 ms on one core of a small machine.
+ * Medians, in milliseconds a question and as a ratio to a million exponentials measured in the same rounds, which says
+ * more than milliseconds on another machine. Budgets are for one core of a small machine with nothing else to do.
  */
 import { assess } from "../../src/core/assess.ts";
 import { posteriorOf } from "../../src/core/leak/posterior.ts";
 import type { AssessRequest } from "../../src/core/question/contract.ts";
 import { questionOf } from "../../src/core/question/question.ts";
 import { digestOf, lineOf, type Measurement, medianOf } from "./measurement.ts";
+import { variedRequests } from "./varied-requests.ts";
 
 /** An invented vehicle: filled by weight, then looked at and topped off for seven years. */
 const REQUEST: AssessRequest = {
@@ -51,19 +53,28 @@ function milliseconds(work: () => unknown, times: number): number {
 }
 
 /** `rounds` of everything in turn, after a tenth as many to warm up; each round does each work `times` over. */
-export function assessBench({ rounds = 60, times = 5 } = {}): Measurement[] {
+export function assessBench({ rounds = 30, times = 5, questions = 60 } = {}): Measurement[] {
   const question = questionOf(REQUEST);
+  const varied = variedRequests(questions);
+  const answers = (sensitivity: boolean) => varied.map((request) => assess(request, { sensitivity }));
   const works = [
-    { name: "posterior", most: 1.2, work: () => posteriorOf(question) },
-    { name: "assess without sensitivity", most: 6, work: () => assess(REQUEST, { sensitivity: false }) },
-    { name: "assess with sensitivity", most: 20, work: () => assess(REQUEST) },
+    { name: `${varied.length} varied, with sensitivity`, most: 9, each: varied.length, work: () => answers(true) },
+    {
+      name: `${varied.length} varied, without sensitivity`,
+      most: 4.5,
+      each: varied.length,
+      work: () => answers(false),
+    },
+    { name: "ten entries: posterior", most: 0.9, each: 1, work: () => posteriorOf(question) },
+    { name: "ten entries: without sensitivity", most: 6, each: 1, work: () => assess(REQUEST, { sensitivity: false }) },
+    { name: "ten entries: with sensitivity", most: 20, each: 1, work: () => assess(REQUEST) },
   ];
   const taken = works.map(() => [] as number[]);
   const baselines: number[] = [];
   const warm_up = Math.ceil(rounds / 10);
   for (let round = -warm_up; round < rounds; round++) {
     const baseline = milliseconds(exponentials, 1);
-    const measured = works.map(({ work }) => milliseconds(work, times));
+    const measured = works.map(({ work, each }) => milliseconds(work, each > 1 ? 1 : times) / each);
     if (round < 0) continue;
     baselines.push(baseline);
     for (const [w, ms] of measured.entries()) taken[w]!.push(ms);

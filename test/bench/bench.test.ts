@@ -7,17 +7,19 @@ import { digestOf, lineOf, medianOf } from "./measurement.ts";
 /** The benches run on demand; here at their tiniest, so that they cannot rot. Nothing is timed. */
 describe("the assess bench", () => {
   it("measures a baseline and three works, twice with the same results", () => {
-    const first = assessBench({ rounds: 1, times: 1 });
+    const first = assessBench({ rounds: 1, times: 1, questions: 6 });
     expect(first.map(({ name }) => name)).toEqual([
       "a million exponentials",
-      "posterior",
-      "assess without sensitivity",
-      "assess with sensitivity",
+      "6 varied, with sensitivity",
+      "6 varied, without sensitivity",
+      "ten entries: posterior",
+      "ten entries: without sensitivity",
+      "ten entries: with sensitivity",
     ]);
     for (const { value } of first) expect(value).toBeGreaterThan(0);
     const digests = first.map(({ digest }) => digest);
     expect(new Set(digests).size).toBe(4);
-    expect(assessBench({ rounds: 1, times: 1 }).map(({ digest }) => digest)).toEqual(digests);
+    expect(assessBench({ rounds: 1, times: 1, questions: 6 }).map(({ digest }) => digest)).toEqual(digests);
   });
 });
 

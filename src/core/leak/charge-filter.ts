@@ -7,7 +7,7 @@ import {
   prior as priorOf,
   recovery,
 } from "../../../data/model-constants.ts";
-import { expNegative, INV_SQRT_2PI, normalCdf, RECTIFY_LIMIT, tailFactor } from "../maths/normal.ts";
+import { expNegative, INV_SQRT_2PI, normalCdfFast, RECTIFY_LIMIT, tailFactor } from "../maths/normal.ts";
 import { type Cooling, LOCATION_IDS } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
@@ -230,7 +230,7 @@ export class ChargeFilter {
         if (weight[n] === 0) continue;
         const apart = own * mean_b[n]! + fixed - (mean_m[n]! - k[i]! * span);
         const s2 = var_m[n]! + k[i]! * k[i]! * noise - own * (2 * cov_mb[n]! - var_b[n]!) + soft2;
-        below += weight[n]! * normalCdf(apart / Math.sqrt(s2));
+        below += weight[n]! * normalCdfFast(apart / Math.sqrt(s2));
       }
     }
     return mistaken + (1 - 2 * mistaken) * below;

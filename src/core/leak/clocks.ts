@@ -1,7 +1,7 @@
 import type { Question } from "../question/question.ts";
 import { type ClockReading, LeakClock, seasonWeights } from "./leak-clock.ts";
 import { GROWTH } from "./leak-grid.ts";
-import { type Horizon, type MonthTable, monthTable } from "./month-table.ts";
+import { firstYears, type Horizon, type MonthTable, monthTable } from "./month-table.ts";
 
 /** Clock readings for each growth g_j, and for 2·g_j (the variance of what leaks), and for the season alone. */
 export interface Clocks {
@@ -16,7 +16,7 @@ export interface Clocks {
   months: (horizon: Pick<Horizon, "years" | "hazard">) => MonthTable;
 }
 
-/** Tables kept at once: a fleet has few horizons. */
+/** Tables kept at once, one a hazard: there are few. */
 const TABLES_KEPT = 16;
 
 /** Clocks for a question, covering its log and `last_u` years ahead. */
@@ -33,7 +33,7 @@ export function clocksOf(
   );
   const growth = Array.from(GROWTH, (g) => clock.reading(g));
   const season = growth[GROWTH.indexOf(0)]!;
-  const tables = new Map<string, MonthTable>();
+  const tables = new Map<number, { years: number; table: MonthTable }>();
   return {
     season,
     season_reaches: (due) => clock.seasonReaches(due),
@@ -41,10 +41,11 @@ export function clocksOf(
     growth_twice: Array.from(GROWTH, (g) => clock.reading(2 * g)),
     reading: (g) => clock.reading(g),
     months: (horizon) => {
-      const key = `${horizon.years} ${horizon.hazard}`;
-      const table = tables.get(key) ?? monthTable(season, growth, horizon);
+      const known = tables.get(horizon.hazard);
+      if (known !== undefined && known.years >= horizon.years) return firstYears(known.table, horizon.years);
+      const table = monthTable(season, growth, horizon);
       if (tables.size === TABLES_KEPT) tables.clear();
-      tables.set(key, table);
+      tables.set(horizon.hazard, { years: horizon.years, table });
       return table;
     },
   };

@@ -1,5 +1,5 @@
 import { LEAK_NOISE, LOW_SOFTNESS } from "../../../data/model-constants.ts";
-import { NORMAL_95, normalCdf, rectified } from "../maths/normal.ts";
+import { NORMAL_95, normalCdfFast, rectified } from "../maths/normal.ts";
 import { isoFromDay } from "../quantities/dates.ts";
 import type { CurvePoint, ForecastAnswer } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
@@ -69,7 +69,7 @@ function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (mo
     for (let n = 0; n < nodes.count; n++) {
       const k = nodes.k[n]!;
       const j = nodes.growth_index[n]!;
-      sum += nodes.weight[n]! * normalCdf((apart[n]! + k * clock[j]!) / Math.sqrt(spread2[n]! + k * k * noise[j]!));
+      sum += nodes.weight[n]! * normalCdfFast((apart[n]! + k * clock[j]!) / Math.sqrt(spread2[n]! + k * k * noise[j]!));
     }
     known.set(month, sum);
     return sum;

@@ -12,6 +12,7 @@ export const DAYS_PER_YEAR = 365.25;
 const ATMOSPHERE_KPA = 101.325;
 const MONTH_DAYS = [31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
 const GROWTH_ZERO = 1e-9;
+const GROWTH_SMALL = 0.05;
 /** Sums over months that should be equal differ by less, in years. */
 const SEASON_ROUNDING = 1e-9;
 
@@ -75,9 +76,23 @@ export class LeakClock {
   /** The clock for growth `g` per year, summed outward from 0 so that near spans keep their digits. */
   reading(g: number): ClockReading {
     const { edge, rate, zero } = this;
+    const steady = Math.abs(g) < GROWTH_ZERO;
+    const grown = (u: number): number => (steady ? 1 : Math.exp(g * Math.min(u, GROWTH_YEARS)));
+    // Plain loops: typed arrays' `map` takes many times as long.
+    const grown_at = new Float64Array(edge.length);
+    for (let i = 0; i < edge.length; i++)
+      grown_at[i] = i > 0 && edge[i]! > GROWTH_YEARS ? grown_at[i - 1]! : grown(edge[i]!);
+    /** ∫ of e^{g·min(v,3)} from edge `i` to `u`, which is no later than the next; e^{g·min(u,3)} is `grown_u`. */
+    const growthIntegral = (i: number, u: number, grown_u: number): number => {
+      if (steady || edge[i]! >= GROWTH_YEARS) return (u - edge[i]!) * grown_at[i]!;
+      // A difference of what is nearly equal loses its digits.
+      if (Math.abs(g) < GROWTH_SMALL) return (grown_at[i]! * Math.expm1(g * (u - edge[i]!))) / g;
+      return (grown_u - grown_at[i]!) / g;
+    };
     const sum = new Float64Array(edge.length);
-    for (let i = zero; i < rate.length; i++) sum[i + 1] = sum[i]! + rate[i]! * piece(edge[i]!, edge[i + 1]!, g);
-    for (let i = zero - 1; i >= 0; i--) sum[i] = sum[i + 1]! - rate[i]! * piece(edge[i]!, edge[i + 1]!, g);
+    const month = (i: number): number => rate[i]! * growthIntegral(i, edge[i + 1]!, grown_at[i + 1]!);
+    for (let i = zero; i < rate.length; i++) sum[i + 1] = sum[i]! + month(i);
+    for (let i = zero - 1; i >= 0; i--) sum[i] = sum[i + 1]! - month(i);
     return (u) => {
       let low = 0;
       let high = rate.length - 1;
@@ -86,9 +101,9 @@ export class LeakClock {
         if (edge[middle]! <= u) low = middle;
         else high = middle - 1;
       }
+      const from_edge = rate[low]! * growthIntegral(low, u, grown(u));
       // Add from the edge nearer to 0.
-      if (low >= zero) return sum[low]! + rate[low]! * piece(edge[low]!, u, g);
-      return sum[low + 1]! - rate[low]! * piece(u, edge[low + 1]!, g);
+      return low >= zero ? sum[low]! + from_edge : sum[low + 1]! - (month(low) - from_edge);
     };
   }
 
@@ -104,13 +119,6 @@ export class LeakClock {
     const into = rate[last]! > 0 ? (due - season(edge[last]!)) / rate[last]! : 0;
     return Math.min(edge[last + 1]!, edge[last]! + Math.max(0, into));
   }
-}
-
-/** ∫ from a to b of e^{g·min(v,3)} dv, where 3 is not inside (a, b). */
-function piece(a: number, b: number, g: number): number {
-  if (Math.abs(g) < GROWTH_ZERO) return b - a;
-  if (a >= GROWTH_YEARS) return (b - a) * Math.exp(g * GROWTH_YEARS);
-  return (Math.exp(g * a) * Math.expm1(g * (b - a))) / g;
 }
 
 /** `t` years after `as_of_day` as a day number: the nearest whole day. */

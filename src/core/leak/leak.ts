@@ -1,5 +1,5 @@
 import { classes, LEAK_NOISE, looks, REPAIR_SURE } from "../../../data/model-constants.ts";
-import { normalCdf } from "../maths/normal.ts";
+import { normalCdfFast } from "../maths/normal.ts";
 import { rootOf } from "../maths/root.ts";
 import { isoFromDay } from "../quantities/dates.ts";
 import type { LeakAnswer, Spread } from "../question/contract.ts";
@@ -16,6 +16,7 @@ export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): 
   const by_growth = new Float64Array(G_COUNT);
   for (let n = 0; n < NODES; n++) by_growth[Math.floor(n / X_COUNT)]! += posterior.weight[n]!;
   const fraction = leakFractionOf(posterior);
+  const lasting = lastingOf(posterior, nameplate_g);
   return {
     g_per_year: scaled(fraction, nameplate_g),
     fraction_per_year: fraction,
@@ -26,12 +27,8 @@ export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): 
     },
     charge_now_g: chargeNowOf(posterior, nodes, nameplate_g),
     low_below_g: weightedMean(posterior.mean_b, posterior.weight),
-    full_charge_lasts_months: {
-      median: 12 * lastsQuantile(posterior, nameplate_g, 0.5),
-      p05: 12 * lastsQuantile(posterior, nameplate_g, 0.05),
-      p95: 12 * lastsQuantile(posterior, nameplate_g, 0.95),
-    },
-    class: leakClasses(posterior, nameplate_g),
+    full_charge_lasts_months: lastsMonths(lasting),
+    class: leakClasses(lasting),
     repair_held: posterior.held === null ? null : Math.min(1, weightedMean(posterior.held, posterior.weight)),
     repair_sure_date: repairSureDate(question, posterior),
     learned: posterior.learned,
@@ -94,7 +91,7 @@ function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
   const sd = nodes.var_m.map((variance) => Math.max(sd_least, Math.sqrt(variance)));
   const miss = (m: number): number => {
     let below = 0;
-    for (let n = 0; n < nodes.count; n++) below += nodes.weight[n]! * normalCdf((m - nodes.mean_m[n]!) / sd[n]!);
+    for (let n = 0; n < nodes.count; n++) below += nodes.weight[n]! * normalCdfFast((m - nodes.mean_m[n]!) / sd[n]!);
     return below - p;
   };
   const at_zero = miss(0);
@@ -106,14 +103,30 @@ function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
 
 /** P(a full charge lasts less than `years`), at today's rate and a year's average weather. */
 export function lastsLessThan(posterior: Posterior, nameplate_g: number, years: number): number {
+  return lastingOf(posterior, nameplate_g)(years);
+}
+
+/** `lastsLessThan` of one posterior, for many spans. */
+function lastingOf(posterior: Posterior, nameplate_g: number): (years: number) => number {
   const { weight, mean_b, var_b } = posterior;
-  let sum = 0;
+  // Of each node that counts, in sd of b: how far a full charge is from the low line, and how much of it leaks in a year.
+  const kept = new Float64Array(NODES);
+  const from = new Float64Array(NODES);
+  const a_year = new Float64Array(NODES);
+  let count = 0;
   for (let n = 0; n < NODES; n++) {
     if (weight[n]! < NEGLIGIBLE) continue;
-    const k = X[n % X_COUNT]! * nameplate_g;
-    sum += weight[n]! * normalCdf((mean_b[n]! + k * years - nameplate_g) / Math.sqrt(var_b[n]!));
+    const per_sd = 1 / Math.sqrt(var_b[n]!);
+    kept[count] = weight[n]!;
+    from[count] = (mean_b[n]! - nameplate_g) * per_sd;
+    a_year[count] = X[n % X_COUNT]! * nameplate_g * per_sd;
+    count++;
   }
-  return sum;
+  return (years) => {
+    let sum = 0;
+    for (let n = 0; n < count; n++) sum += kept[n]! * normalCdfFast(from[n]! + a_year[n]! * years);
+    return sum;
+  };
 }
 
 /** All 1248 nodes together change nothing in the 12th digit below this weight. */
@@ -121,15 +134,24 @@ const NEGLIGIBLE = 1e-16;
 const LASTS_LEAST_YEARS = 0.001;
 const LASTS_MOST_YEARS = 10_000;
 
-function lastsQuantile(posterior: Posterior, nameplate_g: number, p: number): number {
-  const miss = (ln_years: number): number => lastsLessThan(posterior, nameplate_g, Math.exp(ln_years)) - p;
-  return Math.exp(rootOf(miss, Math.log(LASTS_LEAST_YEARS), Math.log(LASTS_MOST_YEARS), 1e-10));
+function lastsMonths(lasting: (years: number) => number): LeakAnswer["full_charge_lasts_months"] {
+  const least = Math.log(LASTS_LEAST_YEARS);
+  const most = Math.log(LASTS_MOST_YEARS);
+  const root = (p: number, low: number, high: number): number =>
+    rootOf((ln_years) => lasting(Math.exp(ln_years)) - p, low, high, 1e-10);
+  const median = root(0.5, least, most);
+  const months = (ln_years: number): number => 12 * Math.exp(ln_years);
+  return {
+    median: months(median),
+    p05: months(root(0.05, least, median)),
+    p95: months(root(0.95, median, most)),
+  };
 }
 
-function leakClasses(posterior: Posterior, nameplate_g: number): LeakAnswer["class"] {
-  const fast = lastsLessThan(posterior, nameplate_g, classes.fast);
-  const moderate = lastsLessThan(posterior, nameplate_g, classes.moderate);
-  const slow = lastsLessThan(posterior, nameplate_g, classes.slow);
+function leakClasses(lasting: (years: number) => number): LeakAnswer["class"] {
+  const fast = lasting(classes.fast);
+  const moderate = lasting(classes.moderate);
+  const slow = lasting(classes.slow);
   return { fast, moderate: moderate - fast, slow: slow - moderate, seep: Math.max(0, 1 - slow) };
 }
 
@@ -142,16 +164,17 @@ function repairSureDate(question: Question, posterior: Posterior): string | null
   const soft2 = (softness * question.nameplate_g) ** 2;
   for (let quarter = 1; quarter <= 20; quarter++) {
     const t = quarter / 4;
+    const spans = posterior.clocks.growth.map((reading) => reading(t));
+    const noises = posterior.clocks.growth_twice.map((reading) => LEAK_NOISE * LEAK_NOISE * reading(t));
     let all = 0;
     let kept = 0;
     for (let n = 0; n < NODES; n++) {
-      if (weight[n]! === 0) continue;
+      if (weight[n]! < NEGLIGIBLE) continue;
       const j = Math.floor(n / X_COUNT);
       const k = X[n % X_COUNT]! * question.nameplate_g;
-      const noise = (LEAK_NOISE * k) ** 2 * posterior.clocks.growth_twice[j]!(t);
-      const apart = posterior.mean_m[n]! - k * posterior.clocks.growth[j]!(t) - posterior.mean_b[n]!;
-      const s2 = posterior.var_m[n]! + noise - 2 * posterior.cov_mb[n]! + posterior.var_b[n]! + soft2;
-      const evidence = mistaken + (1 - 2 * mistaken) * normalCdf(apart / Math.sqrt(s2));
+      const apart = posterior.mean_m[n]! - k * spans[j]! - posterior.mean_b[n]!;
+      const s2 = posterior.var_m[n]! + k * k * noises[j]! - 2 * posterior.cov_mb[n]! + posterior.var_b[n]! + soft2;
+      const evidence = mistaken + (1 - 2 * mistaken) * normalCdfFast(apart / Math.sqrt(s2));
       all += weight[n]! * evidence;
       kept += weight[n]! * evidence * held[n]!;
     }

@@ -39,6 +39,15 @@ export function monthTable(
   return { last, season: at(season), clock, surviving };
 }
 
+/** A table of the first `years` of another, which share its memory. */
+export function firstYears({ last, season, clock, surviving }: MonthTable, years: number): MonthTable {
+  const shorter = Math.ceil(12 * years);
+  const cut = (values: Float64Array): Float64Array => values.subarray(0, shorter + 1);
+  return shorter === last
+    ? { last, season, clock, surviving }
+    : { last: shorter, season: cut(season), clock: clock.map(cut), surviving: surviving.map(cut) };
+}
+
 /** A table's value at `t` years, linear between months. */
 export function tableAt(table: Float64Array, t: number): number {
   const month = 12 * t;

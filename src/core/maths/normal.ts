@@ -56,6 +56,17 @@ export function normalCdf(z: number): number {
   return z > 0 ? 1 - tail : tail;
 }
 
+/** Beyond this many sd from 0 no more than 5e-17 of a normal is left. */
+const SURE = 8.3;
+
+/** Φ(z) within 1e-13, for sums over many nodes: half the time of `normalCdf`, and none at all far out. */
+export function normalCdfFast(z: number): number {
+  if (z >= SURE) return 1;
+  if (z <= -SURE) return 0;
+  const tail = expNegative(0.5 * z * z) * tailFactor(Math.abs(z));
+  return z > 0 ? 1 - tail : tail;
+}
+
 /** φ(z), the standard normal density. */
 export function normalDensity(z: number): number {
   return INV_SQRT_2PI * Math.exp(-0.5 * z * z);

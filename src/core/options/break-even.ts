@@ -3,7 +3,7 @@ import { monthTable } from "../leak/month-table.ts";
 import type { BreakEven } from "../question/contract.ts";
 import { gwp } from "../refrigerant/gwp.ts";
 import { locateFee, SAME_COST } from "./compare.ts";
-import { walk } from "./futures.ts";
+import { walkFutures } from "./futures.ts";
 import { emptyEvents, eventsOf, type NodeState } from "./node-events.ts";
 import type { Outlook } from "./outlook.ts";
 import { fadingIntegral } from "./spending.ts";
@@ -86,9 +86,8 @@ function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
   let before = Number.NaN;
   for (let i = 0; i < X_COUNT; i++) {
     node.k = Math.exp(LN_X[i]!) * question.nameplate_g;
-    tallies.fill(0);
-    eventsOf(events, node, start, table, ledger.horizon, question.nameplate_g);
-    walk(events, node, table, ledger, rules, tallies, 0);
+    eventsOf(events, node, start, table, ledger.horizon, question.nameplate_g, rules[0]);
+    walkFutures(events, 0, events.count, node, table, ledger, rules, tallies, 0);
     let top_off = Infinity;
     for (let rule = 0; rule < rules.length; rule++) {
       top_off = Math.min(top_off, tallyCostWithCarbon(tallies, rule, tags, place));

@@ -2,7 +2,6 @@ import { DYE_WAIT_YEARS, REPAIR_RELEASE_SHARE } from "../../../data/model-consta
 import { tableAt } from "../leak/month-table.ts";
 import type { Branch, Option } from "./compare.ts";
 import { eventFreeRelease, type Futures } from "./futures.ts";
-import { emptyEvents, eventsOf, type NodeState } from "./node-events.ts";
 import type { Outlook } from "./outlook.ts";
 import { fadingIntegral, type Ledger } from "./spending.ts";
 import { placePrices, TALLY, TALLY_WIDTH, tallyCost, tallyRelease } from "./tally.ts";
@@ -51,21 +50,16 @@ function topOffYears(futures: Futures, rules: readonly number[], years: number):
   const { start, table, ledger, rules: all_rules } = futures;
   const { nodes } = start;
   const tallies = new Map(rules.map((rule) => [rule, new Float64Array(years * TALLY_WIDTH)]));
-  const events = emptyEvents();
-  const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
+  const { events, first } = futures.events;
   const one_node = new Float64Array(years * TALLY_WIDTH);
   for (let n = 0; n < nodes.count; n++) {
-    node.k = nodes.k[n]!;
-    node.mean_m = nodes.mean_m[n]!;
-    node.mean_b = nodes.mean_b[n]!;
-    node.clock = nodes.growth_index[n]!;
-    eventsOf(events, node, start, table, ledger.horizon, ledger.nameplate_g);
     for (const [rule, sum] of tallies) {
       one_node.fill(0);
       let until = ledger.horizon.years;
       let tools_bought = false;
-      for (let e = 0; e < events.count; e++) {
+      for (let e = first[n]!; e < first[n + 1]!; e++) {
         const t = events.t[e]!;
+        if (t >= ledger.horizon.years) break;
         const at = Math.floor(t) * TALLY_WIDTH;
         const fade = Math.exp(-ledger.horizon.fade * t);
         if (t > 0) one_node[at + TALLY.lows]! += fade;
@@ -80,7 +74,7 @@ function topOffYears(futures: Futures, rules: readonly number[], years: number):
         if (tools_bought) one_node[at + TALLY.tools] = tools;
         else if (events.grams[e]! > 0) tools_bought = true;
       }
-      addLeakYears(one_node, node.k, table.surviving[node.clock]!, until);
+      addLeakYears(one_node, nodes.k[n]!, table.surviving[nodes.growth_index[n]!]!, until);
       for (let i = 0; i < sum.length; i++) sum[i]! += nodes.weight[n]! * one_node[i]!;
     }
   }

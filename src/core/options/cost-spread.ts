@@ -215,7 +215,8 @@ function itemsUntil(outlook: Outlook, id: OptionId, years: number): Items {
   const { question, start, futures, comparison } = outlook;
   const option = comparison.options.find((one) => one.id === id);
   if (option === undefined) throw new RangeError(`Not among the options compared: ${id}`);
-  const counted = futuresOf({ ...question, plan: { ...question.plan, keep_years: years } }, start, futures.table);
+  const shorter = { ...question, plan: { ...question.plan, keep_years: years } };
+  const counted = futuresOf(shorter, start, futures.table, { events: futures.events });
   const { fade } = futures.ledger.horizon;
   // Living without it costs a bit every day; what else is fixed is paid today.
   const share =

@@ -8,8 +8,8 @@ import { clockTime, type MonthTable, tableAt } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
 import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
-import { type Events, emptyEvents, eventsOf, type NodeState, type Start } from "./node-events.ts";
-import { Ledger } from "./spending.ts";
+import { type Events, eventsOfNodes, type NodeEvents, type NodeState, nodeState, type Start } from "./node-events.ts";
+import { addRepaired, Ledger } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
 /**
@@ -56,60 +56,81 @@ export interface Futures {
   ledger: Ledger;
   /** Years; ascending. */
   rules: readonly number[];
-  /** Row n·rules + r: node n under rule r. */
+  /** What every node does, to this horizon or beyond it. */
+  events: NodeEvents;
+  /** Row n·rules + r: node n under rule r. Empty where only means were asked for. */
   top_off: Float64Array;
   /** Row r: mean over nodes under rule r. */
   top_off_mean: Float64Array;
   /** One row: repair today, the same for every node. */
   repair_now: Float64Array;
-  /** Row n: top up now if the rule above makes one, and repair after the dye's wait. And their mean. */
+  /** Row n: top up now if the rule above makes one, and repair after the dye's wait; empty like `top_off`. And their mean. */
   repair_after_dye: Float64Array;
   repair_after_dye_mean: Float64Array;
 }
 
-/** Walks every node's years ahead once. */
-export function futuresOf(question: Question, start: Start, table: MonthTable): Futures {
+/**
+ * Walks every node's years ahead once. `events`, of the same start and rules and as far ahead or further, saves working
+ * them out again: they depend on neither prices nor discounting. With `means_only` no node's own tallies are kept.
+ */
+export function futuresOf(
+  question: Question,
+  start: Start,
+  table: MonthTable,
+  { events = null as NodeEvents | null, means_only = false } = {},
+): Futures {
   const ledger = new Ledger(question);
   const rules = switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
   const { nodes } = start;
-  const top_off = new Float64Array(nodes.count * rules.length * TALLY_WIDTH);
-  const repair_after_dye = new Float64Array(nodes.count * TALLY_WIDTH);
-  const events = emptyEvents();
+  const { years, fade: rate } = ledger.horizon;
+  const known = events ?? eventsOfNodes(start, table, years, question.nameplate_g, rules[0]!);
+  const width = rules.length * TALLY_WIDTH;
+  const top_off = new Float64Array((means_only ? 1 : nodes.count) * width);
+  const top_off_mean = new Float64Array(width);
+  const repair_after_dye = new Float64Array((means_only ? 1 : nodes.count) * TALLY_WIDTH);
+  const repair_after_dye_mean = new Float64Array(TALLY_WIDTH);
   const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
-  const dye_wait = Math.min(DYE_WAIT_YEARS, question.plan.keep_years);
-  const dye_fade = Math.exp(-ledger.horizon.fade * dye_wait);
+  const dye_wait = Math.min(DYE_WAIT_YEARS, years);
+  const after_dye = ledger.repairAt(dye_wait, Math.exp(-rate * dye_wait)).slice();
   for (let n = 0; n < nodes.count; n++) {
-    node.k = nodes.k[n]!;
-    node.mean_m = nodes.mean_m[n]!;
-    node.mean_b = nodes.mean_b[n]!;
-    node.clock = nodes.growth_index[n]!;
-    eventsOf(events, node, start, table, ledger.horizon, question.nameplate_g);
-    walk(events, node, table, ledger, rules, top_off, n * rules.length);
-    const at = n * TALLY_WIDTH;
-    if (start.top_up_now) ledger.addTopOff(repair_after_dye, at, 0, 1, events.grams[0]!);
-    ledger.addRepair(repair_after_dye, at, dye_wait, dye_fade);
+    nodeState(node, nodes, n);
+    const first = known.first[n]!;
+    const row = means_only ? 0 : n;
+    walkFutures(known.events, first, known.first[n + 1]!, node, table, ledger, rules, top_off, row * rules.length);
+    addWeighted(top_off_mean, top_off, row * width, nodes.weight[n]!);
+    const at = row * TALLY_WIDTH;
+    if (means_only) repair_after_dye.fill(0);
+    if (start.top_up_now) ledger.addTopOff(repair_after_dye, at, 0, 1, known.events.grams[first]!);
+    addRepaired(repair_after_dye, at, after_dye);
     repair_after_dye[at + TALLY.release]! += node.k * tableAt(table.surviving[node.clock]!, dye_wait);
+    addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
   }
-  const repair_now = new Float64Array(TALLY_WIDTH);
-  ledger.addRepair(repair_now, 0, 0, 1);
   return {
     start,
     table,
     ledger,
     rules,
-    top_off,
-    top_off_mean: meanRows(top_off, nodes.weight, rules.length),
-    repair_now,
-    repair_after_dye,
-    repair_after_dye_mean: meanRows(repair_after_dye, nodes.weight, 1),
+    events: known,
+    top_off: means_only ? NO_ROWS : top_off,
+    top_off_mean,
+    repair_now: ledger.repairAt(0, 1).slice(),
+    repair_after_dye: means_only ? NO_ROWS : repair_after_dye,
+    repair_after_dye_mean,
   };
 }
 
+const NO_ROWS = new Float64Array(0);
+
 const running = new Float64Array(TALLY_WIDTH);
 
-/** Tallies a node's events under every rule into rows `first_row`…; a rule ends in a repair at the first spell under it. */
-export function walk(
+/**
+ * Tallies a node's events, from position `first` to before `end`, under every rule into rows `first_row`…; a rule ends in a
+ * repair at the first spell under it.
+ */
+export function walkFutures(
   events: Events,
+  first: number,
+  end: number,
   node: NodeState,
   table: MonthTable,
   ledger: Ledger,
@@ -121,39 +142,37 @@ export function walk(
   const { years, fade: rate } = ledger.horizon;
   running.fill(0);
   let active = rules.length;
-  for (let e = 0; e < events.count && active > 0; e++) {
+  for (let e = first; e < end && active > 0; e++) {
     const t = events.t[e]!;
+    if (t >= years) break;
     const fade = t === 0 ? 1 : Math.exp(-rate * t);
     if (t > 0) running[TALLY.lows]! += fade;
     const spell = events.spell[e]!;
-    while (active > 0 && rules[active - 1]! > spell) {
-      active--;
-      const at = (first_row + active) * TALLY_WIDTH;
-      into.set(running, at);
-      into[at + TALLY.release]! += node.k * tableAt(surviving, t);
-      ledger.addRepair(into, at, t, fade);
+    if (rules[active - 1]! > spell) {
+      const repaired = ledger.repairAt(t, fade);
+      const leak = node.k * tableAt(surviving, t);
+      while (active > 0 && rules[active - 1]! > spell) {
+        active--;
+        const at = (first_row + active) * TALLY_WIDTH;
+        for (let c = 0; c < TALLY_WIDTH; c++) into[at + c] = running[c]!;
+        into[at + TALLY.release]! += leak;
+        addRepaired(into, at, repaired);
+      }
     }
-    ledger.addTopOff(running, 0, t, fade, events.grams[e]!);
+    if (active > 0) ledger.addTopOff(running, 0, t, fade, events.grams[e]!);
   }
   const leak = active > 0 ? node.k * tableAt(surviving, years) : 0;
   while (active > 0) {
     active--;
     const at = (first_row + active) * TALLY_WIDTH;
-    into.set(running, at);
+    for (let c = 0; c < TALLY_WIDTH; c++) into[at + c] = running[c]!;
     into[at + TALLY.release]! += leak;
   }
 }
 
-/** Weighted mean over nodes of `per_node` rows each. */
-function meanRows(tallies: Float64Array, weight: Float64Array, per_node: number): Float64Array {
-  const width = per_node * TALLY_WIDTH;
-  const mean = new Float64Array(width);
-  for (let n = 0; n < weight.length; n++) {
-    const w = weight[n]!;
-    const at = n * width;
-    for (let c = 0; c < width; c++) mean[c]! += w * tallies[at + c]!;
-  }
-  return mean;
+/** Adds `weight` times the part of `from` at `at`, as long as `sum`, to `sum`. */
+function addWeighted(sum: Float64Array, from: Float64Array, at: number, weight: number): void {
+  for (let c = 0; c < sum.length; c++) sum[c]! += weight * from[at + c]!;
 }
 
 /** Grams that node `n` loses by `t` when nothing is done: it leaks out what is left, weighted with survival. */

@@ -52,16 +52,66 @@ export interface NodeState {
   clock: number;
 }
 
+/** Events of all nodes, one after the other: those of node n from `first[n]` to before `first[n + 1]`. */
+export interface NodeEvents {
+  events: Events;
+  first: Int32Array;
+}
+
+/**
+ * What every node does before `years` ahead. A spell shorter than `shortest`, the least of the switch rules, ends every
+ * path, so no more is asked of a node after it.
+ */
+export function eventsOfNodes(
+  start: Start,
+  table: MonthTable,
+  years: number,
+  nameplate_g: number,
+  shortest: number,
+): NodeEvents {
+  const { nodes } = start;
+  const events = emptyEvents();
+  const first = new Int32Array(nodes.count + 1);
+  const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
+  for (let n = 0; n < nodes.count; n++) {
+    nodeState(node, nodes, n);
+    appendEvents(events, node, start, table, years, nameplate_g, shortest);
+    first[n + 1] = events.count;
+  }
+  return { events, first };
+}
+
+/** Sets `node` to what node `n` is. */
+export function nodeState(node: NodeState, nodes: Nodes, n: number): void {
+  node.k = nodes.k[n]!;
+  node.mean_m = nodes.mean_m[n]!;
+  node.mean_b = nodes.mean_b[n]!;
+  node.clock = nodes.growth_index[n]!;
+}
+
 /** Fills `events` with a node's top-off now, if any, and its low charges before the horizon. */
 export function eventsOf(
   events: Events,
   node: NodeState,
   start: Start,
   table: MonthTable,
-  horizon: Horizon,
+  horizon: Pick<Horizon, "years">,
   nameplate_g: number,
+  shortest = 0,
 ): void {
   events.count = 0;
+  appendEvents(events, node, start, table, horizon.years, nameplate_g, shortest);
+}
+
+function appendEvents(
+  events: Events,
+  node: NodeState,
+  start: Start,
+  table: MonthTable,
+  years: number,
+  nameplate_g: number,
+  shortest: number,
+): void {
   const { k, mean_m } = node;
   const low = plausibleLow(node.mean_b, nameplate_g);
   const clock = table.clock[node.clock]!;
@@ -87,9 +137,11 @@ export function eventsOf(
     const rise = clock[j + 1]! - clock[j]!;
     const part = rise > 0 ? (due - clock[j]!) / rise : 0;
     const t = (j + part) / 12;
-    if (t >= horizon.years) return;
+    if (t >= years) return;
     const at_season = season[j]! + (season[j + 1]! - season[j]!) * part;
-    push(events, t, grams, from_season === null ? Infinity : at_season - from_season);
+    const spell = from_season === null ? Infinity : at_season - from_season;
+    push(events, t, grams, spell);
+    if (spell < shortest) return;
     from_season = at_season;
     grams = nameplate_g - low;
     due += step;

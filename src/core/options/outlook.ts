@@ -30,7 +30,11 @@ export function outlookOfRequest(request: AssessRequest): Outlook {
 }
 
 /** From the posterior on. */
-export function outlookOf(question: Question, posterior: Posterior): Outlook {
+export function outlookOf(
+  question: Question,
+  posterior: Posterior,
+  walking: Parameters<typeof futuresOf>[3] = {},
+): Outlook {
   const nodes = nodesOf(posterior, question.nameplate_g);
   const start = startOf(question, posterior, nodes);
   const findings = findingsSinceRepair(question);
@@ -41,14 +45,20 @@ export function outlookOf(question: Question, posterior: Posterior): Outlook {
     tests_done: new Set(findings.map((finding) => finding.test)),
     guards: guardsOf(question, posterior),
   };
-  return withFutures({ question, posterior, nodes, start, known });
+  return withFutures({ question, posterior, nodes, start, known }, walking);
 }
 
-/** The same start, with the years ahead walked anew: horizon, discounting, growth or seep changed. */
-export function withFutures(base: Pick<Outlook, "question" | "posterior" | "nodes" | "start" | "known">): Outlook {
+/**
+ * The same start, with the years ahead walked anew: horizon, discounting, growth or seep changed. `walking` as of
+ * `futuresOf`.
+ */
+export function withFutures(
+  base: Pick<Outlook, "question" | "posterior" | "nodes" | "start" | "known">,
+  walking: Parameters<typeof futuresOf>[3] = {},
+): Outlook {
   const { question, posterior, start } = base;
   const horizon = { years: question.plan.keep_years, hazard: question.plan.hazard };
-  const futures = futuresOf(question, start, posterior.clocks.months(horizon));
+  const futures = futuresOf(question, start, posterior.clocks.months(horizon), walking);
   return withPrices({ ...base, futures });
 }
 

@@ -3,6 +3,7 @@ import { sensitivityRows } from "../../../data/sensitivity.ts";
 import { posteriorOf } from "../leak/posterior.ts";
 import type { SensitivityRow, SensitivitySide } from "../question/contract.ts";
 import type { Assumptions, Plan, Prices, Question } from "../question/question.ts";
+import { eventsOfNodes, type NodeEvents } from "./node-events.ts";
 import { type Outlook, outlookOf, withFutures, withPrices } from "./outlook.ts";
 
 /**
@@ -10,15 +11,31 @@ import { type Outlook, outlookOf, withFutures, withPrices } from "./outlook.ts";
  * redoes only what it touches: prices reuse the walked futures, the horizon and discounting reuse the posterior.
  */
 export function sensitivityOf(base: Outlook): SensitivityRow[] {
+  const walking = { events: eventsFor(base), means_only: true };
   const rows = sensitivityRows.map(({ assumption, low, high }): SensitivityRow => {
     const side = (given: number): SensitivitySide => {
       const value = assumption === "keep_years" ? withinYears(base.question.plan.keep_years * given) : given;
-      return { value, ...answerTo(base, assumption, value) };
+      return { value, ...answerTo(base, walking, assumption, value) };
     };
     return { assumption, low: side(low), high: side(high) };
   });
   // Largest swing first; sort is stable, so ties keep the order of the data.
   return rows.toSorted((a, b) => swing(b) - swing(a));
+}
+
+/** What every node does as far ahead as any row looks: the longest horizon, whatever is paid. */
+function eventsFor({ question, start, futures, posterior }: Outlook): NodeEvents {
+  const { keep_years, hazard } = question.plan;
+  const longest = Math.max(...sensitivityRows.map((row) => (row.assumption === "keep_years" ? row.high : 1)));
+  const years = withinYears(keep_years * longest);
+  if (years <= keep_years) return futures.events;
+  return eventsOfNodes(
+    start,
+    posterior.clocks.months({ years, hazard }),
+    years,
+    question.nameplate_g,
+    futures.rules[0]!,
+  );
 }
 
 function swing({ low, high }: SensitivityRow): number {
@@ -29,21 +46,27 @@ function withinYears(years: number): number {
   return Math.min(planParameters.keep_years.max, Math.max(planParameters.keep_years.min, years));
 }
 
+type Walking = { events: NodeEvents; means_only: boolean };
 type Assumption = (typeof sensitivityRows)[number]["assumption"];
 
-function answerTo(base: Outlook, assumption: Assumption, value: number): Omit<SensitivitySide, "value"> {
-  const { comparison } = changed(base, assumption, value);
+function answerTo(
+  base: Outlook,
+  walking: Walking,
+  assumption: Assumption,
+  value: number,
+): Omit<SensitivitySide, "value"> {
+  const { comparison } = changed(base, walking, assumption, value);
   const cost = (id: "repair" | "top-off"): number =>
     comparison.options.find((option) => option.id === id)?.expected_cost_with_carbon ?? Number.NaN;
   return { verdict: comparison.verdict.option, gap: cost("top-off") - cost("repair") };
 }
 
-function changed(base: Outlook, assumption: Assumption, value: number): Outlook {
+function changed(base: Outlook, walking: Walking, assumption: Assumption, value: number): Outlook {
   const { question } = base;
   const { prices } = question;
   switch (assumption) {
     case "keep_years":
-      return withFutures({ ...base, question: withPlan(question, { keep_years: value }) });
+      return withFutures({ ...base, question: withPlan(question, { keep_years: value }) }, walking);
     case "repair_prices":
       return withPrices({
         ...base,
@@ -69,20 +92,21 @@ function changed(base: Outlook, assumption: Assumption, value: number): Outlook 
       return withPrices({ ...base, question: withAssumption(question, { [assumption]: value }) });
     case "discount":
     case "refrigerant_growth":
-      return withFutures({ ...base, question: withAssumption(question, { [assumption]: value }) });
+      return withFutures({ ...base, question: withAssumption(question, { [assumption]: value }) }, walking);
     case "seep_fraction": {
       const other = withAssumption(question, { seep_fraction: value });
       const repaired = question.log.some((entry) => entry.repair != null);
-      return repaired ? anew(base, other) : withFutures({ ...base, question: other });
+      return repaired ? recompute(base, other) : withFutures({ ...base, question: other }, walking);
     }
     case "low_fraction":
-      return anew(base, withAssumption(question, { low_fraction: value }));
+      return recompute(base, withAssumption(question, { low_fraction: value }));
   }
 }
 
 /** A full run; the clocks do not depend on assumptions. */
-function anew(base: Outlook, question: Question): Outlook {
-  return outlookOf(question, posteriorOf(question, { record: false, clocks: base.posterior.clocks }));
+function recompute(base: Outlook, question: Question): Outlook {
+  const posterior = posteriorOf(question, { record: false, clocks: base.posterior.clocks });
+  return outlookOf(question, posterior, { means_only: true });
 }
 
 function withPlan(question: Question, change: Partial<Plan>): Question {

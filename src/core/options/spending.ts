@@ -1,7 +1,7 @@
 import { REPAIR_RELEASE_SHARE, SEEP_LN_SD, SEEP_POINTS } from "../../../data/model-constants.ts";
 import type { Horizon } from "../leak/month-table.ts";
 import type { Question } from "../question/question.ts";
-import { TALLY } from "./tally.ts";
+import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
 /** ∫ from a to b of e^{−rate·t} dt. */
 export function fadingIntegral(rate: number, a: number, b: number): number {
@@ -26,6 +26,8 @@ export class Ledger {
   readonly seep_first: readonly number[];
   private readonly seep_amount: number;
   private readonly seep_heel_g: number;
+  private readonly seep_first_fade: readonly number[];
+  private readonly repaired = new Float64Array(TALLY_WIDTH);
 
   constructor(question: Question) {
     const { plan, prices, assumptions, nameplate_g } = question;
@@ -47,6 +49,7 @@ export class Ledger {
       for (let t = spell; t < plan.keep_years; t += spell) after.push(t);
     }
     this.seep_after = Float64Array.from(after).sort();
+    this.seep_first_fade = this.seep_first.map((first) => Math.exp(-this.horizon.fade * first));
     this.seep_amount = this.refrigerantUnits(low_share * nameplate_g);
     this.seep_heel_g = this.heelRelease(low_share * nameplate_g);
     this.seep_fade = runningSum(this.seep_after, (t) => Math.exp(-this.horizon.fade * t));
@@ -68,32 +71,43 @@ export class Ledger {
 
   /** Adds a repair at `t`, and the sound years after it, to a tally. `fade` is D(t). */
   addRepair(tally: Float64Array, at: number, t: number, fade: number): void {
+    addRepaired(tally, at, this.repairAt(t, fade));
+  }
+
+  /**
+   * The tally of a repair at `t` and of the sound years after it, on a path that has bought no tools yet. `fade` is D(t).
+   * The row is this object's own and holds until the next call.
+   */
+  repairAt(t: number, fade: number): Float64Array {
     const { years, fade: rate, hazard, growth } = this.horizon;
+    const { repaired } = this;
     const grown = fade * Math.exp(growth * t);
     const survival = Math.exp(-hazard * t);
-    tally[at + TALLY.fix]! += fade;
-    tally[at + TALLY.fix_grown]! += grown;
-    tally[at + TALLY.relapse]! += fadingIntegral(rate, t, years);
-    tally[at + TALLY.release]! += REPAIR_RELEASE_SHARE * this.nameplate_g * survival;
-    tally[at + TALLY.sound]! += fadingIntegral(hazard, t, years);
+    repaired.fill(0);
+    repaired[TALLY.fix] = fade;
+    repaired[TALLY.fix_grown] = grown;
+    repaired[TALLY.relapse] = fadingIntegral(rate, t, years);
+    repaired[TALLY.release] = REPAIR_RELEASE_SHARE * this.nameplate_g * survival;
+    repaired[TALLY.sound] = fadingIntegral(hazard, t, years);
     // Seep after the repair: top-offs at t + after < H, each a quarter.
     let count = 0;
     while (count < this.seep_after.length && t + this.seep_after[count]! < years) count++;
-    if (count === 0) return;
+    if (count === 0) return repaired;
     const visits = 0.25 * fade * this.seep_fade[count - 1]!;
-    tally[at + TALLY.visits]! += visits;
-    tally[at + TALLY.lows]! += visits;
-    if (this.diy) tally[at + TALLY.cans]! += visits * this.seep_amount;
-    tally[at + TALLY.refrigerant]! += 0.25 * grown * this.seep_grown[count - 1]! * this.seep_amount;
-    tally[at + TALLY.release]! += 0.25 * survival * this.seep_survival[count - 1]! * this.seep_heel_g;
-    if (tally[at + TALLY.tools] === 0) tally[at + TALLY.tools] = fade * this.seepTools(t);
+    repaired[TALLY.visits] = visits;
+    repaired[TALLY.lows] = visits;
+    if (this.diy) repaired[TALLY.cans] = visits * this.seep_amount;
+    repaired[TALLY.refrigerant] = 0.25 * grown * this.seep_grown[count - 1]! * this.seep_amount;
+    repaired[TALLY.release]! += 0.25 * survival * this.seep_survival[count - 1]! * this.seep_heel_g;
+    repaired[TALLY.tools] = fade * this.seepTools(t);
+    return repaired;
   }
 
   /** Tools for a path whose first top-offs come `after` its repair at `t`: share of D at each quarter's first. */
   private seepTools(t: number): number {
     let tools = 0;
-    for (const first of this.seep_first) {
-      if (t + first < this.horizon.years) tools += 0.25 * Math.exp(-this.horizon.fade * first);
+    for (let quarter = 0; quarter < this.seep_first.length; quarter++) {
+      if (t + this.seep_first[quarter]! < this.horizon.years) tools += 0.25 * this.seep_first_fade[quarter]!;
     }
     return tools;
   }
@@ -119,6 +133,13 @@ export class Ledger {
     tally[at + TALLY.refrigerant]! += fade * Math.exp(this.horizon.growth * t) * units;
     if (this.diy) tally[at + TALLY.release]! += this.heelRelease(grams) * Math.exp(-this.horizon.hazard * t);
   }
+}
+
+/** Adds a repair's tally to a path; tools that the path has bought already are not bought again. */
+export function addRepaired(tally: Float64Array, at: number, repaired: Float64Array): void {
+  const tools = tally[at + TALLY.tools]!;
+  for (let c = 0; c < TALLY_WIDTH; c++) tally[at + c]! += repaired[c]!;
+  if (tools !== 0) tally[at + TALLY.tools] = tools;
 }
 
 function runningSum(points: Float64Array, f: (t: number) => number): Float64Array {

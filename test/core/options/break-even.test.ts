@@ -4,7 +4,7 @@ import { assess } from "../../../src/core/assess.ts";
 import { GROWTH, LN_X, X_COUNT } from "../../../src/core/leak/leak-grid.ts";
 import { monthTable } from "../../../src/core/leak/month-table.ts";
 import { posteriorOf } from "../../../src/core/leak/posterior.ts";
-import { walk } from "../../../src/core/options/futures.ts";
+import { walkFutures } from "../../../src/core/options/futures.ts";
 import { emptyEvents, eventsOf } from "../../../src/core/options/node-events.ts";
 import { outlookOf } from "../../../src/core/options/outlook.ts";
 import { placePrices, TALLY_WIDTH, tallyCostWithCarbon } from "../../../src/core/options/tally.ts";
@@ -97,7 +97,7 @@ describe("asked again at the break-even, both cost the same", () => {
       const events = emptyEvents();
       eventsOf(events, node, futures.start, table, futures.ledger.horizon, question.nameplate_g);
       const tallies = new Float64Array(futures.rules.length * TALLY_WIDTH);
-      walk(events, node, table, futures.ledger, futures.rules, tallies, 0);
+      walkFutures(events, 0, events.count, node, table, futures.ledger, futures.rules, tallies, 0);
       const costs = futures.rules.map((_, rule) => tallyCostWithCarbon(tallies, rule, tags, place));
       return Math.min(...costs) - tallyCostWithCarbon(futures.repair_now, 0, tags, place);
     };

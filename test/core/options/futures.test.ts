@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { LeakClock, seasonWeights } from "../../../src/core/leak/leak-clock.ts";
 import { type MonthTable, monthTable, tableAt } from "../../../src/core/leak/month-table.ts";
-import { switchRuleMonths, walk } from "../../../src/core/options/futures.ts";
+import { switchRuleMonths, walkFutures } from "../../../src/core/options/futures.ts";
 import type { Start } from "../../../src/core/options/node-events.ts";
 import { emptyEvents, eventsOf, type NodeState } from "../../../src/core/options/node-events.ts";
 import { fadingIntegral, Ledger } from "../../../src/core/options/spending.ts";
@@ -238,7 +238,7 @@ describe("what a node costs, by hand", () => {
     const state = { ...NODE, ...node };
     eventsOf(into, state, { ...FILLED, ...start } as Start, table, ledger.horizon, M0);
     const tallies = new Float64Array(rules.length * TALLY_WIDTH);
-    walk(into, state, table, ledger, rules, tallies, 0);
+    walkFutures(into, 0, into.count, state, table, ledger, rules, tallies, 0);
     return {
       cost: rules.map((_, rule) => tallyCost(tallies, rule, tags, joint)),
       release: rules.map((_, rule) => tallies[rule * TALLY_WIDTH + TALLY.release]!),
@@ -276,7 +276,7 @@ describe("what a node costs, by hand", () => {
     const spell = (years: number) => {
       const one = { count: 1, t: Float64Array.of(1), grams: Float64Array.of(400), spell: Float64Array.of(years) };
       const tallies = new Float64Array(TALLY_WIDTH);
-      walk(one, NODE, table, ledger, [0.75], tallies, 0);
+      walkFutures(one, 0, one.count, NODE, table, ledger, [0.75], tallies, 0);
       return { repairs: tallies[TALLY.fix]! > 0, visits: tallies[TALLY.visits] };
     };
     expect(spell(0.75)).toEqual({ repairs: false, visits: D(1) });
@@ -339,7 +339,7 @@ describe("topping off for ever", () => {
             const node = { k, mean_m, mean_b, clock: 0 };
             eventsOf(into, node, { ...FILLED, top_up_now } as Start, table, ledger.horizon, M0);
             const tally = new Float64Array(TALLY_WIDTH);
-            walk(into, node, table, ledger, [0], tally, 0);
+            walkFutures(into, 0, into.count, node, table, ledger, [0], tally, 0);
             return tallyCost(tally, 0, priceTags(asked, 1530), { service_part: 1, repair: 300 });
           };
           const [less, more] = [Math.min(...leaks), Math.max(...leaks)];
