@@ -1,5 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { expNegative, normalCdf, normalDensity, rectified, tailFactor } from "../../../src/core/maths/normal.ts";
+import {
+  expNegative,
+  normalCdf,
+  normalCdfFast,
+  normalDensity,
+  rectified,
+  tailFactor,
+} from "../../../src/core/maths/normal.ts";
 
 describe("normalCdf and normalDensity (Abramowitz and Stegun, 1964, table 26.1, fifteen and ten decimals; from memory)", () => {
   it.each([
@@ -115,5 +122,15 @@ describe("rectified(mean, variance)", () => {
     expect(rectified(5, 0)).toEqual([5, 0]);
     expect(rectified(0, 0)).toEqual([0, 0]);
     expect(rectified(-5, 0)).toEqual([0, 0]);
+  });
+});
+
+describe("normalCdfFast", () => {
+  it("is normalCdf within 1e-13, and nothing or all far out", () => {
+    let worst = 0;
+    for (let z = -9; z <= 9; z += 1 / 1024) worst = Math.max(worst, Math.abs(normalCdfFast(z) - normalCdf(z)));
+    expect(worst).toBeLessThan(1e-13);
+    expect([normalCdfFast(-40), normalCdfFast(40)]).toEqual([0, 1]);
+    expect([normalCdfFast(-Infinity), normalCdfFast(Infinity)]).toEqual([0, 1]);
   });
 });
