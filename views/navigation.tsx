@@ -44,7 +44,7 @@ export const PERSON_PLACES: Readonly<Record<Person, PersonPlaces>> = {
   vehicle: {
     name: "My vehicle",
     home: "/",
-    first: [QUESTION, { href: "/vehicles", name: "My vehicles" }, READINGS],
+    first: [QUESTION, VEHICLES, READINGS],
     more: [LEAK_TESTS, RULES, METHOD, SETTINGS, QUOTES, PRICES, FLEET],
   },
   shop: {
@@ -89,7 +89,7 @@ export function Masthead({ path }: { path: string }) {
                     </li>
                   ))}
                 </ul>
-                <PersonChoice label="Show first what matters for:" />
+                <PersonChoice label="Links for:" />
               </div>
             </details>
           </li>
@@ -111,16 +111,14 @@ function PlaceLink({ place: { href, name }, path }: { place: Place; path: string
 function PersonChoice({ label }: { label: string }) {
   const person = useContext(PersonContext);
   return (
-    <form class="person" method="post" action="/person">
-      <fieldset>
-        <legend>{label}</legend>
-        {PERSONS.map((one) => (
-          <button type="submit" class="size" name="person" value={one} aria-pressed={one === person ? "true" : "false"}>
-            {PERSON_PLACES[one].name}
-          </button>
-        ))}
-      </fieldset>
-    </form>
+    <div class="person">
+      <span class="hint">{label}</span>
+      {PERSONS.map((one) => (
+        <a class="size" href={`/person?is=${one}`} rel="nofollow" aria-current={one === person ? "true" : undefined}>
+          {PERSON_PLACES[one].name}
+        </a>
+      ))}
+    </div>
   );
 }
 

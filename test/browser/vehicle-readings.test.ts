@@ -136,12 +136,12 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await page.getByLabel("Refrigerant added").fill("9 oz");
     await page.getByRole("group", { name: "How did it cool before?" }).getByLabel("Poorly").check();
     await page.getByRole("group", { name: "How does it cool now?" }).getByLabel("Well").check();
-    await page.getByRole("button", { name: "Write it in the log" }).click();
+    await page.getByRole("button", { name: "Add to the log" }).click();
     await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was saved.");
     const row = page.locator("table.charge-log tbody tr").first();
-    expect(await row.textContent()).toMatch(/weakly.*9 oz added from cans.*cooled well afterwards; 1 can opened/);
+    expect(await row.textContent()).toMatch(/poorly.*9 oz added from cans.*cooled well afterwards; 1 can opened/);
     // What was read before it no longer counts.
-    expect(await page.locator("#readings").getByText("counts now").count()).toBe(0);
+    expect(await page.locator("#readings").getByText("used for the answer until").count()).toBe(0);
     await close();
   });
 
@@ -158,7 +158,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await expect
       .poll(() => page.locator("#answer h2").textContent())
       .toMatch(/^Add nothing yet\. By the readings too little air/);
-    expect(await page.locator("#readings").getByText("counts now").count()).toBe(1);
+    expect(await page.locator("#readings").getByText("used for the answer until").count()).toBe(1);
     await close();
   });
 });

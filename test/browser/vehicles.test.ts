@@ -95,28 +95,30 @@ describe.each([
     const kept = await rows.count();
     expect(kept).toBe(4);
 
-    await page.getByRole("link", { name: "Write down what was done" }).click();
+    await page.getByRole("link", { name: "Add an entry" }).click();
     await page.getByLabel("When").fill("2 February 2026");
+    await page.getByRole("radio", { name: "Topped off" }).check();
     await page.getByRole("radio", { name: "Poorly" }).first().check();
     await page.getByLabel("Refrigerant added").fill("10 oz");
-    await page.getByLabel("How full, judged by").selectOption("low-side");
-    await page.getByRole("button", { name: "Save it" }).click();
+    await page.getByText("More: fill level").click();
+    await page.getByLabel("How the fill level was checked").selectOption("low-side");
+    await page.getByRole("button", { name: "Save", exact: true }).click();
     await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was saved.");
     expect(await rows.count()).toBe(kept + 1);
     const row = rows.filter({ hasText: "2 February 2026" });
-    expect(await row.textContent()).toContain("10 oz added from cans; filled by a low-side gauge");
+    expect(await row.textContent()).toContain("10 oz added from cans; level checked with a low-side gauge");
 
-    await row.getByRole("link", { name: "Correct the entry of 2 February 2026" }).click();
+    await row.getByRole("link", { name: "Fix the entry of 2 February 2026" }).click();
     await page.getByLabel("Refrigerant added").fill("1 lb");
     await page.getByRole("button", { name: "Save the correction" }).click();
     await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was corrected.");
     expect(await row.textContent()).toContain("1 lb added");
 
-    await row.getByRole("link", { name: /Correct/ }).click();
+    await row.getByRole("link", { name: /^Fix/ }).click();
     const lines = page.locator("#versions .lines li");
-    expect(await lines.allTextContents()).toMatchObject([/Corrected.*1 lb added/s, /Written.*10 oz added/s].map(text));
+    expect(await lines.allTextContents()).toMatchObject([/Corrected.*1 lb added/s, /Added.*10 oz added/s].map(text));
     await page.getByRole("button", { name: "Undo the last change" }).click();
-    await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was put back.");
+    await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was restored.");
     expect(await row.textContent()).toContain("10 oz added");
     expect(unexpected(problems)).toEqual([]);
     await close();
@@ -144,11 +146,13 @@ describe("with the keyboard alone", () => {
     const vehicle = await newVehicle("By key");
     const { page, close } = await openPage(browser);
     await page.goto(vehicle.path);
-    const link = page.getByRole("link", { name: "Write down what was done" });
+    const link = page.getByRole("link", { name: "Add an entry" });
     for (let i = 0; i < 80 && !(await link.evaluate((one) => one === document.activeElement)); i++)
       await page.keyboard.press("Tab");
     await page.keyboard.press("Enter");
     await page.waitForURL(/\/log\/new$/);
+    await page.getByRole("radio", { name: "Just checked how it cools" }).focus();
+    await page.keyboard.press("Space");
     await page.getByLabel("When").focus();
     await page.keyboard.press("Tab");
     await page.keyboard.press("ArrowRight");
@@ -166,7 +170,7 @@ describe("sending a form in", () => {
     const { page, close } = await openPage(browser);
     await page.goto(`${vehicle.path}/notes/new`);
     await page.getByLabel("Note").fill("Written once");
-    await page.getByRole("button", { name: "Save it" }).dblclick();
+    await page.getByRole("button", { name: "Save", exact: true }).dblclick();
     await page.waitForURL(/saved=notes/);
     const notes = await (await fetch(`${server.url}/api/vehicles/${vehicle.id}/notes`)).json();
     expect((notes as { items: unknown[] }).items).toHaveLength(1);
@@ -178,12 +182,13 @@ describe("sending a form in", () => {
     const { page, close } = await openPage(browser);
     await page.goto(`${vehicle.path}/log/new`);
     await page.getByLabel("When").fill("2 February 2026");
+    await page.getByRole("radio", { name: "Topped off" }).check();
     await page.getByLabel("Refrigerant added").fill("10 oz");
-    await page.getByRole("button", { name: "Save it" }).click();
+    await page.getByRole("button", { name: "Save", exact: true }).click();
     await page.waitForURL(/saved=log/);
     await page.goBack();
     await page.waitForURL(/log\/new$/);
-    await page.getByRole("button", { name: "Save it" }).click();
+    await page.getByRole("button", { name: "Save", exact: true }).click();
     await page.waitForLoadState();
     const added = (await logOf(vehicle)).filter(({ added_g }) => Math.abs((added_g ?? 0) - 10 * OUNCE_G) < 1e-6);
     expect(added).toHaveLength(1);
@@ -198,10 +203,12 @@ describe("sending a form in", () => {
     const { page, problems, close } = await openPage(browser);
     await page.goto(`${vehicle.path}/log/new`);
     await page.getByLabel("When").fill("31 Feb 2026");
+    await page.getByRole("radio", { name: "Topped off" }).check();
     await page.getByLabel("Refrigerant added").fill("plenty");
+    await page.getByText("Add a note").click();
     await page.getByLabel("Note").fill("Kept “as it is”, 🧊 & all");
     await page.getByRole("radio", { name: "Poorly" }).first().check();
-    await page.getByRole("button", { name: "Save it" }).click();
+    await page.getByRole("button", { name: "Save", exact: true }).click();
     await expect.poll(() => page.title()).toMatch(/^Error: /);
     const summary = page.locator("#error-summary");
     expect(await summary.evaluate((one) => one === document.activeElement)).toBe(true);
@@ -216,7 +223,7 @@ describe("sending a form in", () => {
     expect(await page.getByRole("radio", { name: "Poorly" }).first().isChecked()).toBe(true);
     await page.getByLabel("When").fill("28 Feb 2026");
     await added.fill("11 oz");
-    await page.getByRole("button", { name: "Save it" }).click();
+    await page.getByRole("button", { name: "Save", exact: true }).click();
     await expect.poll(() => page.locator("#saved").textContent()).toContain("The entry was saved.");
     expect(unexpected(problems)).toEqual([]);
     await close();
@@ -232,6 +239,7 @@ describe("sending a form in", () => {
     await first.page.getByLabel("Refrigerant added").fill("8 oz");
     await first.page.getByRole("button", { name: "Save the correction" }).click();
     await second.page.getByLabel("Refrigerant added").fill("9 oz");
+    await second.page.getByText("Add a note").click();
     await second.page.getByLabel("Note").fill("Mine");
     await second.page.getByRole("button", { name: "Save the correction" }).click();
     const conflict = second.page.locator("#conflict");
@@ -241,7 +249,7 @@ describe("sending a form in", () => {
     expect(await second.page.getByLabel("Note").inputValue()).toBe("Mine");
     await expectAccessible(second.page);
     await keepShot(second.page, "vehicle-conflict-desk-light");
-    await second.page.getByRole("button", { name: "Save mine in place of it" }).click();
+    await second.page.getByRole("button", { name: "Replace it with mine" }).click();
     await expect.poll(() => second.page.locator("#saved").textContent()).toContain("The entry was corrected.");
     expect((await logOf(vehicle))[0]).toMatchObject({ note: "Mine" });
     await first.close();
@@ -259,7 +267,7 @@ describe("words of any length, in any script", () => {
     for (const note of [HEBREW, "👩🏽‍🔧 fixed it 🇩🇪\n\nSecond line", LONG_WORD, "It hums. ".repeat(2000)]) {
       await page.goto(`${vehicle.path}/notes/new`);
       await page.getByLabel("Note").fill(note);
-      await page.getByRole("button", { name: "Save it" }).click();
+      await page.getByRole("button", { name: "Save", exact: true }).click();
       await page.waitForURL(/saved=notes/);
     }
     await expectNoSidewaysScroll(page);
@@ -369,15 +377,15 @@ describe("the examples", () => {
     const { page, problems, close } = await openPage(browser);
     const own = await newVehicle("My own");
     await page.goto(`${server.url}/vehicles`);
-    await page.getByRole("button", { name: "Load the examples" }).click();
-    await expect.poll(() => page.locator("#saved").textContent()).toBe("The examples are in the list.");
+    await page.getByRole("button", { name: "Load the samples" }).click();
+    await expect.poll(() => page.locator("#saved").textContent()).toBe("The samples are on the list.");
     const examples = page.locator("tr", { has: page.locator(".tag") });
     expect(await examples.count()).toBeGreaterThanOrEqual(5);
     await examples.first().getByRole("link").click();
-    await expect.poll(() => page.locator("#example").textContent()).toContain("An invented example");
-    await page.getByRole("link", { name: "Take the examples away" }).click();
-    await page.getByRole("button", { name: "Take the examples away" }).click();
-    await expect.poll(() => page.locator("#saved").textContent()).toBe("The examples are gone.");
+    await expect.poll(() => page.locator("#example").textContent()).toContain("Sample vehicle.");
+    await page.getByRole("link", { name: "Remove the samples" }).click();
+    await page.getByRole("button", { name: "Remove the samples" }).click();
+    await expect.poll(() => page.locator("#saved").textContent()).toBe("The samples are removed.");
     expect(await page.locator(".tag").count()).toBe(0);
     expect((await page.goto(own.path))?.status()).toBe(200);
     expect(unexpected(problems)).toEqual([]);
@@ -449,7 +457,7 @@ describe("an empty list", () => {
   test("says what to do next", async () => {
     const { page, problems, close } = await openPage(browser, { viewport: PHONE });
     await page.goto(`${empty.url}/vehicles`);
-    expect(await page.getByRole("link", { name: "Begin with the quick question" }).isVisible()).toBe(true);
+    expect(await page.getByRole("link", { name: "Start with the quick question" }).isVisible()).toBe(true);
     await expectGoodEverywhere(page, "vehicle-empty-list");
     expect(unexpected(problems)).toEqual([]);
     await close();

@@ -34,7 +34,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /api/readings": "open",
   "GET /api/openapi.json": "open",
 
-  "POST /person": "open",
+  "GET /person": "open",
 
   "GET /access": "open",
   "POST /access": "open",
@@ -58,6 +58,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /vehicles/:id/details": "editor",
   "POST /vehicles/:id/archive": "editor",
   "POST /vehicles/:id/unarchive": "editor",
+  "POST /vehicles/:id/looks": "editor",
   ...pagesOf("log"),
   ...pagesOf("findings"),
   ...pagesOf("readings"),

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import type { Role } from "../../src/store/roles.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { newStore } from "../store/engines.ts";
@@ -103,7 +104,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(Object.fromEntries(at.searchParams)).toEqual({ place: "hose", quote: "$1,250", saved: "kept" });
       const page = await editor.page(`${at.pathname}${at.search}`);
       expect(page).toContain('value="$1,250"');
-      expect(textOf(page)).toContain("This answer supposes something that is not in the record.");
+      expect(textOf(page)).toContain("This is a what-if with values that are not saved.");
     });
 
     test("a double click keeps it once", async () => {
@@ -167,8 +168,8 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
   describe("the list", () => {
     test("says what to do next while it is empty", async () => {
       const page = await editor.page("/vehicles");
-      expect(textOf(page)).toContain("No vehicle is kept here yet.");
-      expect(page).toContain('href="/?blank=1"');
+      expect(textOf(page)).toContain("No vehicles yet.");
+      expect(page).toContain('href="/"');
       expect(page).toContain('action="/vehicles/examples"');
     });
 
@@ -194,7 +195,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(await found("ete")).toEqual(["Été wagon"]);
       expect(await found("CAFE")).toEqual(["Van 2"]);
       expect(await found("wagon cafe")).toEqual([]);
-      expect(textOf(await editor.page("/vehicles?q=nowhere"))).toContain("Nothing fits these words.");
+      expect(textOf(await editor.page("/vehicles?q=nowhere"))).toContain("No match.");
     });
 
     test("goes on over pages without losing or repeating one", async () => {
@@ -220,7 +221,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       await editor.post(`${path}/archive`, form);
       expect(textOf(await editor.page("/vehicles"))).not.toContain("Van 2 R-134a");
       expect(textOf(await editor.page("/vehicles?archived=1"))).toContain("Van 2");
-      expect(textOf(await editor.page(path))).toContain("Archived: it is not in the list");
+      expect(textOf(await editor.page(path))).toContain("Archived: it is off the list");
       await editor.post(`${path}/unarchive`, { submit_key: "a2", version: "2" });
       expect((await store.vehicles.get(id)).archived_at).toBeNull();
     });
@@ -237,22 +238,22 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       const [, , line_id] = /log\.((\w+)\.1)$/.exec(saved.search) ?? [];
       const page = await editor.page(`${path}${saved.search}`);
       expect(textOf(page)).toContain("The entry was saved. Undo");
-      expect(textOf(page)).toContain("14 March 2025 weakly 10 oz added from cans; filled by a low-side gauge");
+      expect(textOf(page)).toContain("14 March 2025 poorly 10 oz added from cans; level checked with a low-side gauge");
 
       const correction = formIn(await editor.page(`${path}/log/${line_id}`), "record-form");
       expect(correction.get("added")).toBe("10 oz");
       correction.set("added", "1 can");
       await editor.post(`${path}/log/${line_id}/corrections`, correction);
       const versions = textOf(await editor.page(`${path}/log/${line_id}`));
-      expect(versions).toMatch(/Corrected .*12 oz added.*Written .*10 oz added/);
+      expect(versions).toMatch(/Corrected .*12 oz added.*Added .*10 oz added/);
 
       await editor.post(`${path}/log/${line_id}/undos`, { version: "2", submit_key: "u" });
       const [, entry] = await store.chargeLog.list(id);
       expect(entry).toMatchObject({ id: line_id, version: 3, change: "restored" });
       expect(entry!.added_g).toBeCloseTo(10 * OUNCE_G, 6);
       const history = await editor.page(`${path}/log/history`);
-      expect(textOf(history)).toMatch(/Put back .*Corrected .*Written/);
-      expect(history.match(/>(?:Written|Corrected|Put back)</g)).toHaveLength(4);
+      expect(textOf(history)).toMatch(/Restored .*Corrected .*Added/);
+      expect(history.match(/>(?:Added|Corrected|Restored)</g)).toHaveLength(4);
     });
 
     test("sent back untouched changes nothing", async () => {
@@ -268,10 +269,10 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       await editor.post(`${entry_path}/removals`, { version: "1", submit_key: "r" });
       const page = await editor.page(`${path}?saved=log.${entry.id}.2`);
       expect(textOf(page)).toContain("The entry was removed. Undo");
-      expect(textOf(page)).toContain("Nothing is logged yet.");
+      expect(textOf(page)).toContain("No entries yet.");
       const line = await editor.page(entry_path);
-      expect(textOf(line)).toContain("This entry was removed, and counts no more.");
-      expect(textOf(line)).toContain("Put it back");
+      expect(textOf(line)).toContain("This entry was removed and no longer counts.");
+      expect(textOf(line)).toContain("Restore it");
       await editor.post(`${entry_path}/undos`, { version: "2", submit_key: "p" });
       expect(textOf(await editor.page(path))).toContain("12 oz added from cans");
     });
@@ -280,9 +281,38 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       const { id, path } = await vanWithEntry();
       const form = formIn(await editor.page(path), "look");
       form.set("cooling", "ok");
-      const [first, second] = await Promise.all([editor.post(`${path}/log`, form), editor.post(`${path}/log`, form)]);
-      expect(locationOf(second).href).toBe(locationOf(first).href);
+      const sent = await Promise.all([editor.post(`${path}/looks`, form), editor.post(`${path}/looks`, form)]);
+      for (const { status } of sent) expect(status).toBe(303);
       expect(await store.chargeLog.list(id)).toHaveLength(2);
+    });
+
+    test("a look a day: the same again adds nothing, another takes its place, and can be undone", async () => {
+      const { id, path } = await vanWithEntry();
+      const look = async (cooling: string) => locationOf(await editor.post(`${path}/looks`, { cooling })).search;
+      const looks = async () => (await store.chargeLog.list(id)).slice(1).map(({ cooling }) => cooling);
+      await look("weak");
+      expect(await editor.page(path)).toMatch(/value="weak" aria-pressed="true"/);
+      expect(await look("weak")).toBe("?saved=same");
+      expect(await looks()).toEqual(["weak"]);
+      const saved = await look("short-cycling");
+      expect(await looks()).toEqual(["short-cycling"]);
+      expect(textOf(await editor.page(`${path}${saved}`))).toContain("The entry was corrected. Undo");
+      expect((await editor.post(`${path}/looks`, { cooling: "lukewarm" })).status).toBe(400);
+    });
+
+    test("a look that contradicts one of the last days is asked about before it counts", async () => {
+      const { id, path } = await vanWithEntry();
+      await editor.post(`${path}/looks`, { cooling: "weak" });
+      // As if it had been three days ago, whatever day the runtime believes it is.
+      const look = (await store.chargeLog.list(id)).at(-1)!;
+      const before = isoFromDay(dayNumber(look.date) - 3);
+      await store.chargeLog.correct(look.id, look.version, { date: before, cooling: "weak" });
+      const asked = await editor.post(`${path}/looks`, { cooling: "ok" });
+      expect(asked.status).toBe(409);
+      expect(textOf(await asked.text())).toContain("Nothing was added or repaired since");
+      const count = (await store.chargeLog.list(id)).length;
+      await editor.post(`${path}/looks`, { cooling: "ok", sure: "yes" });
+      expect(await store.chargeLog.list(id)).toHaveLength(count + 1);
     });
 
     test("the form of a page that was gone back to does not store a second entry in place of the first", async () => {
@@ -295,7 +325,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       const answer = await editor.post(`${path}/log`, form);
       expect(answer.status).toBe(409);
       const page = await answer.text();
-      expect(textOf(page)).toMatch(/What is saved now .*cooled well.*Save it as another entry/);
+      expect(textOf(page)).toMatch(/What is saved now .*cooled well.*Save as another entry/);
       const again = formIn(page, "record-form");
       expect(again.get("cooling")).toBe("weak");
       await editor.post(`${path}/log`, again);
@@ -315,7 +345,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       const answer = await editor.post(`${entry_path}/corrections`, second);
       expect(answer.status).toBe(409);
       const page = await answer.text();
-      expect(textOf(page)).toMatch(/Not saved yet .*What is saved now .*8 oz added.*Save mine in place of it/);
+      expect(textOf(page)).toMatch(/Not saved yet .*What is saved now .*8 oz added.*Replace it with mine/);
       const again = formIn(page, "record-form");
       expect([again.get("added"), again.get("note"), again.get("version")]).toEqual(["9 oz", "Mine: two\nlines", "2"]);
       await editor.post(`${entry_path}/corrections`, again);
@@ -333,7 +363,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       const answer = await editor.post(`${entry_path}/corrections`, form);
       expect(answer.status).toBe(409);
       const page = await answer.text();
-      expect(textOf(page)).toContain("Save it as a new entry");
+      expect(textOf(page)).toContain("Save as a new entry");
       const action = /id="record-form"[^>]*action="([^"]*)"/.exec(page)?.[1];
       expect(action).toBe(`/vehicles/${id}/log`);
       await editor.post(action!, formIn(page, "record-form"));
@@ -360,7 +390,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       ["added", "5 kg", "more than three nameplate charges"],
       ["recovered", "🧊", "Enter the amount"],
       ["cooling", "cold", "Choose how it cooled"],
-      ["repair", "roof", "Choose where it was repaired"],
+      ["repair", "roof", "Choose the repaired location"],
       ["note", "x".repeat(2001), "Keep to 2,000 characters: this is 1 too long"],
     ])("%s put wrong (%.20s) is given back with a message at the field and on top", async (field, typed, message) => {
       const { id, path } = await vanWithEntry();
@@ -392,7 +422,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       const form = formIn(await editor.page(`${path}/log/new`), "record-form");
       const answer = await editor.post(`${path}/log`, form);
       expect(answer.status).toBe(422);
-      expect(textOf(await answer.text())).toContain("Say how it cooled, or what was done");
+      expect(textOf(await answer.text())).toContain("Choose how it cooled, or enter what was done");
     });
   });
 
@@ -453,7 +483,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(belief(clean, "joint")[0]).toBe(0.25);
       expect(belief(leak, "hose")[0]).toBe(belief(clean, "hose")[1]);
       expect(belief(leak, "hose")[1]!).toBeGreaterThan(0.5);
-      expect(textOf(page)).toContain("Electronic test: leak seen at a hose");
+      expect(textOf(page)).toContain("Electronic test: leak at a hose");
     });
 
     test("a leak needs a place", async () => {
@@ -587,7 +617,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       form.set("label", "Bare");
       form.set("nameplate", "650 g");
       const at = locationOf(await editor.post("/vehicles/new", form));
-      expect(textOf(await editor.page(at.pathname))).toContain("Nothing is logged yet.");
+      expect(textOf(await editor.page(at.pathname))).toContain("No entries yet.");
     });
   });
 
@@ -605,10 +635,10 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(examples.length).toBeGreaterThanOrEqual(5);
       expect(new Set(examples.map(({ label }) => label)).size).toBe(examples.length);
       const page = await editor.page("/vehicles");
-      expect(page.match(/<span class="tag">example<\/span>/g)).toHaveLength(examples.length);
+      expect(page.match(/<span class="tag">sample<\/span>/g)).toHaveLength(examples.length);
       for (const example of examples) {
         const shown = textOf(await editor.page(`/vehicles/${example.id}`));
-        expect(shown).toContain("An invented example, to look around in.");
+        expect(shown).toContain("Sample vehicle.");
       }
       expect(locationOf(await editor.post("/vehicles/examples/removal")).search).toBe("?examples=removed");
       expect((await store.vehicles.list()).items.map((vehicle) => vehicle.id)).toEqual([id]);

@@ -11,9 +11,9 @@ export function AnswerLine({ outcome }: { outcome: Outcome }) {
   );
 }
 
-/** `Top it off · repair if low before 31 May 2027`. */
+/** `Top it off · watch 31 May 2027`. */
 function answerInShort(outcome: Outcome): string {
   const watch_date = watchDateOf(outcome);
   const words = answerWords(groundOf(outcome));
-  return watch_date === null ? words : `${words} · repair if low before ${formatDate(watch_date)}`;
+  return watch_date === null ? words : `${words} · watch ${formatDate(watch_date)}`;
 }

@@ -1,5 +1,4 @@
-import { formatMass } from "../../src/core/quantities/format.ts";
-import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import type { AssessRequest, Verdict } from "../../src/core/question/contract.ts";
 import { answerWords } from "../words/answer-words.ts";
 
@@ -22,13 +21,18 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
   const name = ({ refrigerant, nameplate_g }: AssessRequest["vehicle"]) =>
     [
       ...(refrigerants.size > 1 ? [refrigerant] : []),
-      ...(sizes.size > 1 || refrigerants.size === 1 ? [formatMass(nameplate_g, units)] : []),
-    ].join(", ");
+      ...(sizes.size > 1 || refrigerants.size === 1 ? [saidSize(nameplate_g, units)] : []),
+    ].join(" with ");
+  const likely = [...refrigerants].map((refrigerant) => {
+    const of_it = mixture.filter(({ request }) => request.vehicle.refrigerant === refrigerant);
+    const masses = of_it.map(({ request }) => saidSize(request.vehicle.nameplate_g, units)).join(", ");
+    return refrigerants.size === 1 ? masses : sizes.size === 1 ? refrigerant : `${refrigerant} with ${masses}`;
+  });
   return (
     <div class="mixture" id="mixture">
       <p>
         {unknown === "either" ? "You don't know the refrigerant or the nameplate charge" : `You don't know ${unknown}`},
-        so this answer covers the likely ones: {mixture.map(({ request }) => name(request.vehicle)).join("; ")}.{" "}
+        so this answer covers the likely ones: {likely.join("; ")}.{" "}
         {answers.size === 1
           ? "Each of them gives the same answer."
           : `They do not agree: ${mixture
@@ -48,6 +52,11 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
 
 function wordsOf({ request, verdict, low_now }: Mixture[number]): string {
   return answerWords({ verdict, low_now, no_entries: (request.log ?? []).length === 0 });
+}
+
+/** A typical size: whole ounces, or tens of grams. */
+function saidSize(grams: number, units: UnitSystem): string {
+  return units === "us" ? `${Math.round(ouncesFromGrams(grams))} oz` : `${Math.round(grams)} g`;
 }
 
 function lower(words: string): string {

@@ -17,15 +17,15 @@ export function VehicleGroup({ group, recorded }: VehicleGroupProps) {
   return (
     <Entry name="Its group" id="group" note={<p dir="auto">{group.fleet_group}</p>}>
       <p>
-        The <a href={`/fleet?${new URLSearchParams({ group: group.fleet_group })}`}>fleet's table</a> counts what{" "}
-        {vehicles(group.vehicles)} of this group show: {saidPercent(group.own_share)} of its estimate for this one comes
-        from the log here, the rest from the group.
+        The <a href={`/fleet?${new URLSearchParams({ group: group.fleet_group })}`}>fleet table</a> also uses what{" "}
+        {vehicles(group.vehicles)} in this group show. {saidPercent(group.own_share)} of its estimate comes from this
+        vehicle's own log, the rest from the group.
       </p>
       <p>
         On <Day iso={group.as_of} /> it said: <strong>{there}</strong>
         {recorded !== null && answerWords(recorded) === there
           ? ", as this page does."
-          : ". This page goes by the log here alone."}
+          : ". This page uses its own log alone."}
       </p>
     </Entry>
   );

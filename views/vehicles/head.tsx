@@ -24,7 +24,7 @@ export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
             <a href="#charge-log">Charge log</a>
           </li>
           <li>
-            <a href="#findings">Findings</a>
+            <a href="#findings">Test results</a>
           </li>
           <li>
             <a href="#notes">Notes</a>

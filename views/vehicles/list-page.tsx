@@ -47,7 +47,7 @@ export function ListPage(props: ListPageProps) {
     <Layout title="Vehicles · Seepwise" path="/vehicles" asset={asset}>
       {examples_were !== null && (
         <p class="saved" id="saved" role="status" tabindex={-1} autofocus>
-          {examples_were === "loaded" ? "The examples are in the list." : "The examples are gone."}
+          {examples_were === "loaded" ? "The samples are on the list." : "The samples are removed."}
         </p>
       )}
       <div class="page-head">
@@ -70,17 +70,14 @@ export function ListPage(props: ListPageProps) {
 function Empty({ may_edit, submit_key }: ListPageProps) {
   return (
     <div class="empty">
-      <p>
-        No vehicle is kept here yet. A kept vehicle has a charge log that grows, and an answer that gets better with
-        every entry.
-      </p>
+      <p>No vehicles yet. Save one to keep its charge log. Each entry makes the answer better.</p>
       {may_edit && (
         <>
           <p class="actions">
-            <a class="button" href="/?blank=1">
-              Begin with the quick question
+            <a class="button" href="/">
+              Start with the quick question
             </a>
-            <a href="/vehicles/new">Enter a vehicle without it</a>
+            <a href="/vehicles/new">Add a vehicle</a>
           </p>
           <ExampleButton submit_key={submit_key} />
         </>
@@ -94,12 +91,9 @@ function ExampleButton({ submit_key }: { submit_key: string }) {
   return (
     <form class="example-button" method="post" action="/vehicles/examples">
       <input type="hidden" name="submit_key" value={submit_key} />
-      <p>
-        Or look around first, in vehicles that are invented and have years of history. They are marked as examples, and
-        one press takes them away again.
-      </p>
+      <p>Want to look around first? Load sample vehicles with years of history. You can remove them at any time.</p>
       <button type="submit" class="button-quiet">
-        Load the examples
+        Load the samples
       </button>
     </form>
   );
@@ -120,7 +114,7 @@ function Finder({ search, archived, found, others }: ListPageProps) {
           Search
         </button>
         <p class="found">
-          {found === 1 ? "One vehicle" : `${found} vehicles`}
+          {found === 1 ? "1 vehicle" : `${found} vehicles`}
           {search !== "" && (
             <>
               {" found. "}
@@ -147,7 +141,7 @@ function Finder({ search, archived, found, others }: ListPageProps) {
 }
 
 function NoneFound({ search, archived }: ListPageProps) {
-  if (search !== "") return <p>Nothing fits these words. Try fewer, or only the beginning of one.</p>;
+  if (search !== "") return <p>No match. Try fewer words, or just the start of one.</p>;
   return <p>{archived ? "Nothing is archived." : "Every vehicle is archived."}</p>;
 }
 
@@ -183,7 +177,7 @@ function Row({ listed, units }: { listed: ListedVehicle; units: UnitSystem }) {
         <a href={vehiclePath(id)} dir="auto">
           {label}
         </a>
-        {example && <span class="tag">example</span>}
+        {example && <span class="tag">sample</span>}
         <small>{also.join(" · ")}</small>
       </th>
       <td data-heading="What to do">
@@ -207,7 +201,7 @@ function WhatToDo({ listed: { answer, no_entries, keep_years } }: { listed: List
       {answerWords(ground)}
       {watch_date !== null && (
         <small>
-          low {answer.low_now && "again "}before <Day iso={watch_date} />: repair
+          repair if low {answer.low_now && "again "}before <Day iso={watch_date} />
         </small>
       )}
     </>
@@ -245,16 +239,16 @@ function Ways({ may_edit, has_examples, submit_key }: ListPageProps) {
   return (
     <div class="ways">
       <p class="actions">
-        <a class="button" href="/?blank=1">
-          Add a vehicle by the quick question
+        <a class="button" href="/">
+          Add with the quick question
         </a>
-        <a href="/vehicles/new">Enter one without it</a>
+        <a href="/vehicles/new">Add a vehicle</a>
       </p>
       {has_examples ? (
         <form class="example-button" id="examples" method="post" action="/vehicles/examples/removal">
-          <p>The vehicles marked as examples are invented.</p>
+          <p>Vehicles marked “sample” are made up.</p>
           <button type="submit" class="button-quiet">
-            Take the examples away
+            Remove the samples
           </button>
         </form>
       ) : (

@@ -4,7 +4,7 @@ import { type LedgerName, type ShownVehicle, vehiclePath } from "./record/record
 
 /** What has just been done to the vehicle, as the address says. */
 export type Saved =
-  | { what: "kept" | "details" | "archived" | "unarchived" }
+  | { what: "kept" | "details" | "archived" | "unarchived" | "same" }
   | { what: LedgerName; line_id: string; version: number; change: "added" | "corrected" | "removed" | "restored" };
 
 interface SavedProps {
@@ -14,19 +14,20 @@ interface SavedProps {
 }
 
 const VEHICLE_WORDS = {
-  kept: "Kept. From now on, write down here whatever is done to it.",
+  kept: "Saved. Add an entry here each time something is done.",
   details: "Saved.",
-  archived: "Archived. It is out of the list, and its record is kept.",
-  unarchived: "Back in the list.",
+  archived: "Archived. It is off the list, and its records are saved.",
+  unarchived: "Back on the list.",
+  same: "That is in the log for today already. Nothing was added.",
 } as const;
 
 const NOUNS: Readonly<Record<LedgerName, string>> = {
   log: "entry",
-  findings: "finding",
+  findings: "test result",
   readings: "set of readings",
   notes: "note",
 };
-const CHANGES = { added: "saved", corrected: "corrected", removed: "removed", restored: "put back" } as const;
+const CHANGES = { added: "saved", corrected: "corrected", removed: "removed", restored: "restored" } as const;
 
 /** Says that it was saved, and offers to take it back. Takes the focus when the page arrives. */
 export function SavedNote({ vehicle, saved, submit_key }: SavedProps) {

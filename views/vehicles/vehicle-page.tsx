@@ -1,7 +1,8 @@
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import type { GroupSays } from "../../src/core/fleet/row.ts";
+import { isLookOnly } from "../../src/core/leak/looks.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
-import type { AssessAnswer } from "../../src/core/question/contract.ts";
+import type { AssessAnswer, Cooling } from "../../src/core/question/contract.ts";
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
 import { WhereItLeaks } from "../answer/charts/where-it-leaks.tsx";
 import type { Ways } from "../answer/next-step.tsx";
@@ -96,14 +97,14 @@ type RecordPart = "log" | "findings" | "others";
 
 /** The answer and the record, each part of the record beside what it says about the answer. */
 function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeRecord }) {
-  const { vehicle, outcome, supposed, errors, addressWith, may_edit, submit_key, today } = props;
+  const { vehicle, outcome, supposed, errors, addressWith, may_edit, submit_key, today, entries } = props;
   return (
     <>
       {errors.length > 0 && <ErrorSummary errors={errors} />}
       {Object.keys(supposed).length > 0 && errors.length === 0 && (
         <p class="note" id="supposed">
-          This answer supposes something that is not in the record.{" "}
-          <a href={vehiclePath(vehicle.id)}>Back to the record</a>
+          This is a what-if with values that are not saved.{" "}
+          <a href={vehiclePath(vehicle.id)}>Back to the saved vehicle</a>
         </p>
       )}
       {outcome === null ? (
@@ -112,10 +113,10 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
         <VerdictBlock outcome={outcome} ways={waysOf(vehicle)} />
       )}
       {may_edit && vehicle.archived_at === null && (
-        <LookToday vehicle_id={vehicle.id} today={today} submit_key={`${submit_key}-look`} />
+        <LookToday vehicle_id={vehicle.id} state={lookOf(entries, today)} submit_key={`${submit_key}-look`} />
       )}
-      {outcome !== null && <AnswerGrounds outcome={outcome} ways={waysOf(vehicle)} say_where="/settings#place" />}
       <Record {...props} part="log" />
+      {outcome !== null && <AnswerGrounds outcome={outcome} ways={waysOf(vehicle)} say_where="/settings#place" />}
       {outcome !== null && (
         <Entry name="Where it leaks">
           <WhereItLeaks outcome={outcome} />
@@ -152,6 +153,13 @@ function waysOf({ id }: ShownVehicle): Ways {
   };
 }
 
+/** What the log says of how it cools today: the last look of the day, after what was done where something was. */
+function lookOf(entries: readonly EntryLine[], today: string): Cooling | null {
+  const last = entries.findLast(({ date }) => date === today);
+  if (last === undefined) return null;
+  return isLookOnly(last) ? (last.cooling ?? null) : last.cooling_after;
+}
+
 function recordId(part: RecordPart): string {
   return `record-${part}`;
 }
@@ -166,7 +174,7 @@ function WholeRecord({ part, ...props }: VehiclePageProps & { part: RecordPart }
   );
 }
 
-/** In the place of a part of the record that the page has already: what comes in leaves it alone. */
+/** Placeholder for a part of the record that is already on the page; the swap leaves it unchanged. */
 function RecordAsItIs({ part }: VehiclePageProps & { part: RecordPart }) {
   return <div id={recordId(part)} hx-morph-skip="" />;
 }
@@ -204,7 +212,7 @@ function OtherRecords({ vehicle, readings, gauges, notes, quotes, time_zone, may
 function NoAnswer({ count }: { count: number }) {
   return (
     <div class="verdict" id="answer" role="status">
-      <h2>No answer yet: {count === 1 ? "one thing" : `${count} things`} to put right.</h2>
+      <h2>No answer yet. Fix {count === 1 ? "one thing" : `${count} things`} first.</h2>
     </div>
   );
 }
@@ -234,7 +242,7 @@ function WhatIfForm({ vehicle, outcome, what_if, supposed, errors, addressWith }
         outcome={outcome}
         addressWith={addressWith}
         target={`#${ANSWER_ID}`}
-        note={<p>Try a change; nothing of it is saved.</p>}
+        note={<p>Try another value. Nothing is saved.</p>}
       />
     </form>
   );
@@ -246,25 +254,25 @@ interface StandingProps {
   submit_key: string;
 }
 
-/** Whether it is an invented example, or archived. */
+/** Whether it is a sample, or archived. */
 function Standing({ vehicle, may_edit, submit_key }: StandingProps) {
   return (
     <>
       {vehicle.example && (
         <p class="note" id="example">
-          An invented example, to look around in. {may_edit && <a href="/vehicles#examples">Take the examples away</a>}
+          Sample vehicle. {may_edit && <a href="/vehicles#examples">Remove the samples</a>}
         </p>
       )}
       {vehicle.archived_at !== null && (
         <div class="note" id="archived">
-          <p>Archived: it is not in the list, and its record is kept.</p>
+          <p>Archived: it is off the list, and its records are saved.</p>
           {may_edit && (
             <ChangeButton
               action={vehiclePath(vehicle.id, "unarchive")}
               submit_key={`${submit_key}-unarchive`}
               version={vehicle.version}
             >
-              Put it back in the list
+              Put it back on the list
             </ChangeButton>
           )}
         </div>
@@ -275,8 +283,8 @@ function Standing({ vehicle, may_edit, submit_key }: StandingProps) {
 
 function ArchiveEntry({ vehicle, submit_key }: Pick<StandingProps, "vehicle" | "submit_key">) {
   return (
-    <Entry name="Gone?" id="archive">
-      <p>Sold or scrapped? Archive it: it leaves the list, and its record stays.</p>
+    <Entry name="Archive" id="archive">
+      <p>Sold or scrapped? Archiving takes it off the list and keeps its records.</p>
       <ChangeButton
         action={vehiclePath(vehicle.id, "archive")}
         submit_key={`${submit_key}-archive`}

@@ -14,17 +14,17 @@ interface WayBackPageProps {
 /** After the first vehicle of someone new: how to get to it from elsewhere. It is told once. */
 export function WayBackPage({ vehicle, onward, way_back, asset }: WayBackPageProps) {
   return (
-    <Layout title={`Kept: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
+    <Layout title={`Saved: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
       <div class="page-head">
         <h1>
-          Kept: <bdi>{vehicle.label}</bdi>
+          Saved: <bdi>{vehicle.label}</bdi>
         </h1>
-        <p>This browser is let in to it from now on. There is no name and no password.</p>
+        <p>This browser now has access. There is no user name or password.</p>
       </div>
       <h2>The way back</h2>
       <p>
-        For another device, or for the day on which this browser forgets: keep this link where nobody else sees it. It
-        works once, and this page is the only place where it stands.
+        Keep this link private. It opens these records on another device, or here if this browser forgets you. It works
+        once and is shown only on this page.
       </p>
       <p class="way-back-link">
         <code>{way_back}</code>

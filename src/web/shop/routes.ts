@@ -1,7 +1,6 @@
 import { Hono } from "hono";
 import { PERSON_PLACES, PERSONS } from "../../../views/navigation.tsx";
 import { type DueReminder, ShopTodayPage } from "../../../views/shop/today-page.tsx";
-import { Problem } from "../../core/problem.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import type { Reminder } from "../../core/reminders.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
@@ -9,7 +8,6 @@ import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { keepPerson } from "../edge/person.ts";
-import { formOf } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import { listedQuotes } from "../quotes/listed.ts";
 import { remindersOfAll } from "../reminders/reminded.ts";
@@ -20,7 +18,8 @@ const DUE_DAYS = 14;
 /** Vehicles that are looked through for them, by name. */
 const MOST_VEHICLES = 200;
 
-/** `GET /shop`: what waits for a shop today. `POST /person`: who the pages are for, kept in the browser. */
+/** `GET /shop`: what waits for a shop today. `GET /person?is=shop`: who the pages are for, kept in the browser; it changes nothing
+ * else, and a link to it works on pages of those who may only look. */
 export function shopRoutes(deps: Deps) {
   const app = new Hono<AppEnv>();
   app.get("/shop", requireRole("viewer"), async (c) => {
@@ -38,9 +37,9 @@ export function shopRoutes(deps: Deps) {
     });
     return answerPage(c, page);
   });
-  app.post("/person", async (c) => {
-    const person = oneOf(PERSONS, (await formOf(c)).get("person") ?? "");
-    if (person === undefined) throw new Problem("unreadable", "Choose my vehicle, a shop or a fleet.");
+  app.get("/person", (c) => {
+    const person = oneOf(PERSONS, c.req.query("is") ?? null);
+    if (person === undefined) return c.redirect("/", 303);
     keepPerson(c, person, { secure: deps.access_mode !== "local" });
     return c.redirect(PERSON_PLACES[person].home, 303);
   });

@@ -1,5 +1,5 @@
 import { requestBounds } from "../../../data/parameters.ts";
-import type { EntryFields } from "../../../views/vehicles/record/entry-fields.ts";
+import { type EntryFields, WHAT, type What } from "../../../views/vehicles/record/entry-fields.ts";
 import { formatDate } from "../../core/quantities/dates.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
@@ -11,6 +11,7 @@ import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 import type { About } from "./about.ts";
 
 const FIELDS = [
+  "what",
   "when",
   "cooling",
   "recovered",
@@ -27,19 +28,27 @@ const FIELDS = [
 ] as const;
 
 const CHOOSE = {
-  cooling: "Choose how it cooled, or leave it not known",
-  repair: "Choose where it was repaired, or none",
+  cooling: "Choose how it cooled, or “Don't know”",
+  repair: "Choose the repaired location",
   added_by: "Choose what it was measured by",
-  finish: "Choose how it was judged how full it is",
-  dye: "Say whether dye went in",
-  after: "Choose how it cooled when all was done, or leave it not known",
+  finish: "Choose how the fill level was checked",
+  dye: "Choose whether dye was added",
+  after: "Choose how it cooled afterwards, or “Don't know”",
 } as const;
-const NOTHING = "Say how it cooled, or what was done";
+const WHAT_WAS_DONE = "Choose what was done";
+const NOTHING = "Choose how it cooled, or enter what was done";
+const NO_LOCATION = "Choose the repaired location";
 const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
 
 /** An entry that may begin with what an address brings along, `?added=12+oz&finish=low-side`. */
 export function blankEntry(query: URLSearchParams, { today }: About): EntryFields {
-  return { ...entryFieldsOf(query), when: query.get("when") ?? formatDate(today) };
+  const fields = entryFieldsOf(query);
+  const what = whatOf(fields);
+  return {
+    ...fields,
+    what: fields.what || (what === "looked" ? "" : what),
+    when: query.get("when") ?? formatDate(today),
+  };
 }
 
 /** The fields of a form, each as it was typed. */
@@ -51,7 +60,8 @@ export function entryFieldsOf(form: URLSearchParams): EntryFields {
 /** A stored entry as its form shows it. */
 export function typedEntry(entry: ChargeEntry, { units }: About): EntryFields {
   const mass = (grams: number | null) => (grams === null ? "" : typedMass(grams, units));
-  return {
+  const fields = {
+    what: "",
     when: formatDate(entry.date),
     cooling: entry.cooling ?? "",
     recovered: mass(entry.recovered_g),
@@ -66,12 +76,39 @@ export function typedEntry(entry: ChargeEntry, { units }: About): EntryFields {
     return_by: entry.deposit_return_by === null ? "" : formatDate(entry.deposit_return_by),
     note: entry.note ?? "",
   };
+  return { ...fields, what: whatOf(fields) };
+}
+
+/** What the fields say was done, the most first. */
+function whatOf({ repair, recovered, added, finish, dye, cans }: Omit<EntryFields, "what">): What {
+  if (repair !== "") return "repaired";
+  if (recovered !== "" || finish === "weighed") return "recharged";
+  return added !== "" || finish !== "" || dye !== "" || cans !== "" ? "topped-off" : "looked";
+}
+
+/** Fields that each deed does not ask: the form hides them, and what may still be in them does not count. */
+const NOT_ASKED: Readonly<Record<What, readonly (keyof EntryFields)[]>> = {
+  looked: ["recovered", "repair", "added", "finish", "dye", "after", "cans", "deposit", "return_by"],
+  "topped-off": ["recovered", "repair"],
+  recharged: ["repair"],
+  repaired: [],
+};
+
+/** The fields that count for what was done. A recharge is by weight unless another check was named. */
+function counted(fields: EntryFields, what: What): EntryFields {
+  const none = Object.fromEntries(NOT_ASKED[what].map((name) => [name, ""]));
+  const by_weight = (what === "recharged" || what === "repaired") && fields.finish === "" ? { finish: "weighed" } : {};
+  const topped = what === "topped-off" && fields.finish === "" && isEmpty(fields.added) ? { finish: "unknown" } : {};
+  return { ...fields, ...by_weight, ...topped, ...none };
 }
 
 /** Reads an entry. Of cans, one holds what the vehicle's prices say. */
-export function readEntry(fields: EntryFields, about: About): Read<ChargeEntryInput> {
+export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInput> {
   const refusals = new Refusals();
   const { refuse } = refusals;
+  const what = typed.what === "" ? null : (oneOf(WHAT, typed.what) ?? refuse("what", WHAT_WAS_DONE) ?? null);
+  const fields = what === null ? typed : counted(typed, what);
+  if (what === "repaired" && fields.repair === "") refuse("repair", NO_LOCATION);
   const when = readDay(fields.when, about.today);
   if ("message" in when) refuse("when", when.message);
   const amount = (field: "recovered" | "added") => {
@@ -130,8 +167,8 @@ function readReturned({ cans, deposit, return_by }: EntryFields, refuse: Refusal
   };
 }
 
-const CANS = "Enter how many cans were opened, a whole number like 2, or leave it empty";
-const DEPOSIT = "Enter the deposit that was paid in all, like 20, or leave it empty";
+const CANS = "Enter how many cans were opened, a whole number like 2, or leave it blank";
+const DEPOSIT = "Enter the total deposit paid, like 20, or leave it blank";
 /** A deposit comes back later than the day of the form. */
 const LAST_DAY = requestBounds.as_of.max;
 

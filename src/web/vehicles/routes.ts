@@ -6,6 +6,7 @@ import { keepRoutes } from "./keep.ts";
 import { ledgerRoutes } from "./ledger-routes.ts";
 import { chargeLogPages, findingsPages, notesPages } from "./ledgers.ts";
 import { listRoutes } from "./list.ts";
+import { lookRoutes } from "./look.ts";
 import { readingsPages, vehicleReadingsRoutes } from "./readings.ts";
 import { vehicleTopOffRoutes } from "./top-off.ts";
 import { vehiclePageRoutes } from "./vehicle-page.ts";
@@ -19,6 +20,7 @@ export function vehicleRoutes(deps: Deps) {
   app.route("/", detailsRoutes(deps)); // entered, edited, archived; before the page, which would take "new" for an id
   app.route("/", vehiclePageRoutes(deps)); // one of them
   app.route("/", vehicleTopOffRoutes(deps)); // how to top it off
+  app.route("/", lookRoutes(deps)); // how it cools today, one press
   app.route("/", ledgerRoutes(deps, chargeLogPages));
   app.route("/", ledgerRoutes(deps, findingsPages));
   app.route("/", vehicleReadingsRoutes(deps)); // is it low at all

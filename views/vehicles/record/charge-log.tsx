@@ -26,24 +26,24 @@ export function ChargeLog({ vehicle_id, entries, units, may_edit }: ChargeLogPro
       {may_edit && (
         <p class="actions">
           <a class="button" href={vehiclePath(vehicle_id, "log", "new")}>
-            Write down what was done
+            Add an entry
           </a>
         </p>
       )}
       {entries.length === 0 ? (
-        <p>Nothing is logged yet. Begin with the last time that something was added, as well as you remember it.</p>
+        <p>No entries yet. Start with the last time refrigerant was added, as well as you remember.</p>
       ) : (
         <Rows vehicle_id={vehicle_id} entries={newest_first.slice(0, NEWEST_SHOWN)} units={units} may_edit={may_edit} />
       )}
       {older.length > 0 && (
         <details class="older" id="older-entries">
-          <summary>{older.length === 1 ? "One older entry" : `${older.length} older entries`}</summary>
+          <summary>{older.length === 1 ? "1 older entry" : `${older.length} older entries`}</summary>
           <Rows vehicle_id={vehicle_id} entries={older} units={units} may_edit={may_edit} />
         </details>
       )}
       {entries.length > max_entries && (
         <p class="small soft">
-          The answer counts the newest {max_entries} of {entries.length} entries.
+          The answer uses the newest {max_entries} of {entries.length} entries.
         </p>
       )}
     </Entry>
@@ -53,10 +53,10 @@ export function ChargeLog({ vehicle_id, entries, units, may_edit }: ChargeLogPro
 function LogNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
   return (
     <p>
-      {count === 0 ? "Empty" : count === 1 ? "One entry" : `${count} entries`}
+      {count === 0 ? "Empty" : count === 1 ? "1 entry" : `${count} entries`}
       <span class="on-screen">
         <br />
-        <a href={vehiclePath(vehicle_id, "log", "history")}>Every change</a>
+        <a href={vehiclePath(vehicle_id, "log", "history")}>History</a>
       </span>
     </p>
   );
@@ -72,7 +72,7 @@ function Rows({ vehicle_id, entries, units, may_edit }: ChargeLogProps) {
           <th scope="col">What was done</th>
           {may_edit && (
             <th scope="col" class="on-screen">
-              <span class="visually-hidden">Change it</span>
+              <span class="visually-hidden">Fix it</span>
             </th>
           )}
         </tr>
@@ -108,9 +108,9 @@ function Row({ vehicle_id, entry, units, may_edit }: RowProps) {
       {may_edit && (
         <td class="on-screen change">
           <a href={vehiclePath(vehicle_id, "log", entry.id)}>
-            Correct<span class="visually-hidden"> the entry of {day}</span>
+            Fix<span class="visually-hidden"> the entry of {day}</span>
           </a>
-          {entry.version > 1 && <small>corrected before</small>}
+          {entry.version > 1 && <small>corrected</small>}
         </td>
       )}
     </tr>

@@ -5,6 +5,8 @@ import { PLACE_NAMES } from "../../words/places.ts";
 
 /** An entry of the charge log as it was typed. */
 export interface EntryFields {
+  /** What was done: decides which of the other fields are asked. Empty: all of them count. */
+  what: string;
   when: string;
   cooling: string;
   recovered: string;
@@ -12,9 +14,9 @@ export interface EntryFields {
   added: string;
   added_by: string;
   finish: string;
-  /** Empty, or that dye went in. */
+  /** Empty, or that dye was added. */
   dye: string;
-  /** How it cooled when all was done. */
+  /** How it cooled afterwards. */
   after: string;
   cans: string;
   deposit: string;
@@ -24,8 +26,18 @@ export interface EntryFields {
 
 export const COOLING_CHOICES: readonly Choice[] = COOLED_CHOICES;
 
+export const WHAT = ["looked", "topped-off", "recharged", "repaired"] as const;
+export type What = (typeof WHAT)[number];
+
+export const WHAT_CHOICES: readonly (Choice & { value: What })[] = [
+  { value: "looked", label: "Just checked how it cools" },
+  { value: "topped-off", label: "Topped off" },
+  { value: "recharged", label: "Shop recharge: emptied and filled by weight" },
+  { value: "repaired", label: "Repair" },
+];
+
 export const REPAIR_CHOICES: readonly Choice[] = [
-  { value: "", label: "None" },
+  { value: "", label: "Choose a location" },
   ...LOCATION_IDS.map((id) => ({ value: id, label: PLACE_NAMES[id].name })),
 ];
 
@@ -35,9 +47,9 @@ export const ADDED_BY_CHOICES: readonly Choice[] = [
 ];
 
 export const FINISH_CHOICES: readonly Choice[] = [
-  { value: "", label: "Not filled, or not said" },
-  { value: "unknown", label: "Nothing: by feel, or nobody knows" },
-  { value: "low-side", label: "A low-side gauge" },
-  { value: "gauges", label: "A two-gauge set" },
-  { value: "weighed", label: "Weight: emptied, then charged full" },
+  { value: "", label: "Not filled, or don't know" },
+  { value: "unknown", label: "By feel" },
+  { value: "low-side", label: "Low-side gauge" },
+  { value: "gauges", label: "Manifold gauges" },
+  { value: "weighed", label: "By weight (evacuated, then charged full)" },
 ];

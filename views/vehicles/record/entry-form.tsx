@@ -1,64 +1,96 @@
-import { fieldOf, type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
-import { ADDED_BY_CHOICES, COOLING_CHOICES, type EntryFields, FINISH_CHOICES, REPAIR_CHOICES } from "./entry-fields.ts";
+import type { Child } from "hono/jsx";
+import { type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
+import {
+  ADDED_BY_CHOICES,
+  COOLING_CHOICES,
+  type EntryFields,
+  FINISH_CHOICES,
+  REPAIR_CHOICES,
+  WHAT_CHOICES,
+} from "./entry-fields.ts";
 
-/** What was seen and done at the vehicle on one day, in the order of a visit. */
+/**
+ * One visit: what was done, and then only what that asks for. The style sheet shows the fields of what is chosen, so that it
+ * needs no script; what is folded away under "More" opens where something is in it.
+ */
 export function EntryForm({ fields, messages }: { fields: EntryFields; messages: Messages }) {
-  const of = fieldOf(fields, messages);
+  const of = (name: keyof EntryFields) => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  const filled = (names: readonly (keyof EntryFields)[]) =>
+    names.some((name) => messages.has(name) || fields[name] !== "");
   return (
     <>
+      <RadioField {...of("what")} label="What was done?" choices={WHAT_CHOICES} />
       <TextField {...of("when")} label="When" hint="Like today, 14 Aug 2025 or August 2025" />
-      <RadioField
-        {...of("cooling")}
-        label="How did it cool, before anything was done?"
-        hint="A look alone is worth writing down"
-        choices={COOLING_CHOICES}
-      />
-      <fieldset class="field-group">
-        <legend>What was done</legend>
-        <p class="hint">Leave empty what was not done, or what nobody knows.</p>
-        <div class="field-grid">
-          <TextField
-            {...of("recovered")}
-            label="Refrigerant recovered first"
-            hint="By a machine with a scale, like 9 oz or 255 g"
-          />
-          <SelectField {...of("repair")} label="Repair" choices={REPAIR_CHOICES} hint="Where a leak was put right" />
-          <TextField {...of("added")} label="Refrigerant added" hint="Like 12 oz, 340 g or 1 can" />
-          <RadioField
-            {...of("added_by")}
-            label="Measured by"
-            hint="A can leaves some in the hose"
-            choices={ADDED_BY_CHOICES}
-          />
-          <SelectField {...of("finish")} label="How full, judged by" choices={FINISH_CHOICES} class="wide" />
-          <label class="choice wide">
-            <input type="checkbox" name="dye" value="added" checked={fields.dye !== ""} />
-            Dye went in, to be looked for later
-          </label>
-        </div>
-        <details class="folded" open={CANS.some((name) => fields[name] !== "" || messages.has(name))}>
-          <summary>Cans opened, and their deposit</summary>
+      <RadioField {...of("cooling")} label="How did it cool before?" choices={COOLING_CHOICES} />
+      <For what="repaired">
+        <SelectField {...of("repair")} label="Repaired location" choices={REPAIR_CHOICES} />
+      </For>
+      <For what="recharged repaired">
+        <TextField
+          {...of("recovered")}
+          label="Refrigerant recovered first"
+          hint="Weighed by the machine, like 9 oz or 255 g. Optional"
+        />
+      </For>
+      <For what="topped-off recharged repaired">
+        <TextField
+          {...of("added")}
+          label="Refrigerant added"
+          hint="Like 12 oz, 340 g or 1 can. Blank if you don't know"
+        />
+      </For>
+      <For what="topped-off">
+        <RadioField {...of("added_by")} label="Measured by" choices={ADDED_BY_CHOICES} />
+      </For>
+      <For what="topped-off recharged repaired">
+        <details class="folded" open={filled(["finish", "dye", "after", "cans", "deposit", "return_by"])}>
+          <summary>More: fill level, dye, cans, how it cooled afterwards</summary>
           <div class="field-grid">
+            <SelectField
+              {...of("finish")}
+              label="How the fill level was checked"
+              choices={FINISH_CHOICES}
+              class="wide"
+            />
+            <label class="choice wide">
+              <input type="checkbox" name="dye" value="added" checked={fields.dye !== ""} />
+              Dye was added (you get a reminder to look for it)
+            </label>
             <CansFields fields={fields} messages={messages} />
           </div>
+          <RadioField {...of("after")} label="How did it cool afterwards?" choices={COOLING_CHOICES} />
         </details>
-      </fieldset>
-      <RadioField {...of("after")} label="How did it cool when all was done?" choices={COOLING_CHOICES} />
-      <TextAreaField {...of("note")} label="Note" hint="Anything worth knowing later" rows={3} />
+      </For>
+      <details class="folded" open={filled(["note"])}>
+        <summary>Add a note</summary>
+        <TextAreaField {...of("note")} label="Note" rows={3} />
+      </details>
     </>
   );
 }
 
-const CANS = ["cans", "deposit", "return_by"] as const;
+/** Shown where one of these is what was done. */
+function For({ what, children }: { what: string; children: Child }) {
+  return (
+    <div class="for-what" data-for={what}>
+      {children}
+    </div>
+  );
+}
 
 /** What cans leave to be brought back. */
 export function CansFields({ fields, messages }: { fields: EntryFields; messages: Messages }) {
-  const of = fieldOf(fields, messages);
+  const of = (name: "cans" | "deposit" | "return_by") => ({
+    id: name,
+    name,
+    value: fields[name],
+    error: messages.get(name),
+  });
   return (
     <>
       <TextField {...of("cans")} label="Cans opened" hint="Like 2" inputmode="numeric" short />
-      <TextField {...of("deposit")} label="Deposit on them" hint="In all, like 20" inputmode="decimal" short />
-      <TextField {...of("return_by")} label="Deposit comes back until" hint="The last day, like 14 Aug 2026" />
+      <TextField {...of("deposit")} label="Deposit paid" hint="In total, like 20" inputmode="decimal" short />
+      <TextField {...of("return_by")} label="Return the cans by" hint="Like 14 Aug 2026" />
     </>
   );
 }

@@ -21,18 +21,20 @@ interface FindingsProps {
 /** What the leak tests showed, test by test, and how each moved the belief about the place. */
 export function Findings({ vehicle_id, findings, may_edit }: FindingsProps) {
   return (
-    <Entry name="Findings" note={<FindingsNote vehicle_id={vehicle_id} count={findings.length} />} id="findings">
+    <Entry
+      name="Leak test results"
+      note={<FindingsNote vehicle_id={vehicle_id} count={findings.length} />}
+      id="findings"
+    >
       {may_edit && (
         <p class="actions">
           <a class="button-quiet" href={vehiclePath(vehicle_id, "findings", "new")}>
-            Write down what a test showed
+            Add a test result
           </a>
         </p>
       )}
       {findings.length === 0 ? (
-        <p>
-          Nothing was looked for yet. Looking the fittings over for oil and dirt is free, and a clean place counts, too.
-        </p>
+        <p>No leak test yet. A visual inspection for oil and dirt is free, and a clean result counts too.</p>
       ) : (
         <ol class="findings">
           {findings.map((finding) => (
@@ -47,10 +49,10 @@ export function Findings({ vehicle_id, findings, may_edit }: FindingsProps) {
 function FindingsNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
   return (
     <p>
-      {count === 0 ? "No findings" : count === 1 ? "One finding" : `${count} findings`}
+      {count === 0 ? "None" : count === 1 ? "1 result" : `${count} results`}
       <span class="on-screen">
         <br />
-        <a href={vehiclePath(vehicle_id, "findings", "history")}>Every change</a>
+        <a href={vehiclePath(vehicle_id, "findings", "history")}>History</a>
       </span>
     </p>
   );
@@ -70,13 +72,13 @@ function OneFinding({ vehicle_id, finding: { line, belief }, may_edit }: OneFind
         <time datetime={line.date}>{day}</time>. <SaidFinding finding={line} />.{" "}
         {may_edit && (
           <a class="on-screen" href={vehiclePath(vehicle_id, "findings", line.id)}>
-            Correct<span class="visually-hidden"> the finding of {day}</span>
+            Fix<span class="visually-hidden"> the test result of {day}</span>
           </a>
         )}
       </p>
       {line.note !== null && <Written text={line.note} />}
       {belief === null ? (
-        <p class="small soft">From before the last repair, so it says nothing about the leak of today.</p>
+        <p class="small soft">From before the last repair, so it does not count for today's leak.</p>
       ) : (
         <Beliefs before={belief.before} after={belief.after} found={line.location} of={day} />
       )}
@@ -95,10 +97,10 @@ interface BeliefsProps {
 function Beliefs({ before, after, found, of }: BeliefsProps) {
   return (
     <table class="beliefs">
-      <caption class="visually-hidden">How likely each place is, before and after the finding of {of}</caption>
+      <caption class="visually-hidden">How likely each location is, before and after the test of {of}</caption>
       <thead>
         <tr>
-          <th scope="col">Place</th>
+          <th scope="col">Location</th>
           <th scope="col" class="figure-cell">
             Before
           </th>

@@ -16,7 +16,7 @@ interface HistoryPageProps {
 
 const NAMES: Readonly<Record<LedgerName, string>> = {
   log: "Charge log",
-  findings: "Findings",
+  findings: "Leak test results",
   readings: "Readings",
   notes: "Notes",
 };
@@ -24,14 +24,14 @@ const NAMES: Readonly<Record<LedgerName, string>> = {
 /** Every change ever made to a ledger of a vehicle, newest first. */
 export function HistoryPage({ vehicle, ledger, lines, older, time_zone, asset }: HistoryPageProps) {
   return (
-    <Layout title={`Every change: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
+    <Layout title={`History: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
       <div class="page-head">
         <p class="way-back">
           <a href={vehiclePath(vehicle.id)} dir="auto">
             {vehicle.label}
           </a>
         </p>
-        <h1>Every change</h1>
+        <h1>History</h1>
         <nav aria-label="Parts of the record">
           <ul class="tries">
             {LEDGERS.map((name) => (
@@ -47,7 +47,7 @@ export function HistoryPage({ vehicle, ledger, lines, older, time_zone, asset }:
         </nav>
       </div>
       {lines.length === 0 ? (
-        <p>Nothing was written here yet.</p>
+        <p>No entries yet.</p>
       ) : (
         <Lines
           lines={lines.map(({ line, said }) => ({ line, said, href: vehiclePath(vehicle.id, ledger, line.id) }))}

@@ -45,29 +45,29 @@ interface LedgerWords {
 
 const WORDS: Readonly<Record<LedgerName, LedgerWords>> = {
   log: {
-    fresh: "Write down what was done",
-    correct: "Correct an entry",
+    fresh: "Add an entry",
+    correct: "Fix an entry",
     what: "entry",
-    lead: "One visit: what was seen, then what was done. Each entry makes the answer better.",
+    lead: "One entry per visit.",
   },
   findings: {
-    fresh: "Write down what a test showed",
-    correct: "Correct a finding",
-    what: "finding",
-    lead: "One place, or everywhere. A clean place is worth writing down, too.",
+    fresh: "Add a test result",
+    correct: "Fix a test result",
+    what: "test result",
+    lead: "One location, or everywhere. A clean result counts too.",
   },
   readings: {
     fresh: "Take readings",
-    correct: "Add to these readings, or correct them",
+    correct: "Add to these readings, or fix them",
     what: "set of readings",
-    lead: "What gauges, thermometer and eyes tell on one day.",
-    save: "Save, and say what they mean",
+    lead: "Gauge, thermometer and visual readings from one day.",
+    save: "Save and show what they mean",
   },
   notes: {
-    fresh: "Write a note",
-    correct: "Correct a note",
+    fresh: "Add a note",
+    correct: "Fix a note",
     what: "note",
-    lead: "For whoever looks at this vehicle next.",
+    lead: "For the next person who looks at this vehicle.",
   },
 };
 
@@ -95,7 +95,7 @@ export function LinePage(props: LinePageProps) {
       </div>
       {conflict !== null && <Conflict {...props} conflict={conflict} />}
       {newest?.change === "removed" && conflict === null ? (
-        <p>This {words.what} was removed, and counts no more.</p>
+        <p>This {words.what} was removed and no longer counts.</p>
       ) : (
         <>
           {props.above}
@@ -132,18 +132,18 @@ function LineForm(props: LinePageProps) {
         <button type="submit" class="button">
           {saveWords(props)}
         </button>
-        <a href={vehiclePath(vehicle.id)}>Leave it as it is</a>
+        <a href={vehiclePath(vehicle.id)}>Cancel</a>
       </p>
     </form>
   );
 }
 
 function saveWords({ ledger, lines, conflict }: LinePageProps): string {
-  const { what, save = "Save it" } = WORDS[ledger];
+  const { what, save = "Save" } = WORDS[ledger];
   const newest = lines[0]?.line;
-  if (newest === undefined) return conflict === null ? save : `Save it as another ${what}`;
-  if (newest.change === "removed") return `Save it as a new ${what}`;
-  return conflict === null ? "Save the correction" : "Save mine in place of it";
+  if (newest === undefined) return conflict === null ? save : `Save as another ${what}`;
+  if (newest.change === "removed") return `Save as a new ${what}`;
+  return conflict === null ? "Save the correction" : "Replace it with mine";
 }
 
 function Conflict({
@@ -162,11 +162,11 @@ function Conflict({
       <h3>What is saved now</h3>
       <Lines lines={[current]} time_zone={time_zone} />
       <p>
-        Yours is in the form below, as you typed it. Save it again if it should count, or{" "}
+        Your version is in the form below. Save again to use it, or{" "}
         {lines.length === 0 ? (
-          <a href={vehiclePath(vehicle.id, ledger, current.line.id)}>correct the saved {what}</a>
+          <a href={vehiclePath(vehicle.id, ledger, current.line.id)}>fix the saved {what}</a>
         ) : (
-          <a href={vehiclePath(vehicle.id)}>keep what is saved</a>
+          <a href={vehiclePath(vehicle.id)}>keep the saved one</a>
         )}
         .
       </p>
@@ -181,13 +181,13 @@ function Versions({ newest, ...props }: LinePageProps & { newest: LineHead }) {
   const removed = newest.change === "removed";
   const path = (change: string) => vehiclePath(vehicle.id, ledger, newest.id, change);
   return (
-    <Entry name="What was written" note={<p>Newest first; nothing is lost.</p>} id="versions">
+    <Entry name="History" note={<p>Newest first. Nothing is deleted.</p>} id="versions">
       <Lines lines={lines} time_zone={time_zone} />
       {form !== null && (
         <div class="actions">
           {(lines.length > 1 || removed) && (
             <ChangeButton action={path("undos")} submit_key={`${submit_key}-undo`} version={newest.version}>
-              {removed ? "Put it back" : "Undo the last change"}
+              {removed ? "Restore it" : "Undo the last change"}
             </ChangeButton>
           )}
           {!removed && (

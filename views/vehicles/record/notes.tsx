@@ -22,7 +22,7 @@ export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
       {may_edit && (
         <p class="actions">
           <a class="button-quiet" href={vehiclePath(vehicle_id, "notes", "new")}>
-            Write a note
+            Add a note
           </a>
         </p>
       )}
@@ -34,7 +34,7 @@ export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
                 <Recorded iso={note.recorded_at} time_zone={time_zone} />{" "}
                 {may_edit && (
                   <a class="on-screen" href={vehiclePath(vehicle_id, "notes", note.id)}>
-                    Correct<span class="visually-hidden"> this note</span>
+                    Fix<span class="visually-hidden"> this note</span>
                   </a>
                 )}
               </p>
@@ -50,10 +50,10 @@ export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
 function NotesNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
   return (
     <p>
-      {count === 0 ? "No notes" : count === 1 ? "One note" : `${count} notes`}
+      {count === 0 ? "None" : count === 1 ? "1 note" : `${count} notes`}
       <span class="on-screen">
         <br />
-        <a href={vehiclePath(vehicle_id, "notes", "history")}>Every change</a>
+        <a href={vehiclePath(vehicle_id, "notes", "history")}>History</a>
       </span>
     </p>
   );

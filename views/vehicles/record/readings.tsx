@@ -1,5 +1,5 @@
 import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
-import { formatDate } from "../../../src/core/quantities/dates.ts";
+import { dayNumber, formatDate, isoFromDay } from "../../../src/core/quantities/dates.ts";
 import type { ReadingsJudgement } from "../../../src/core/readings/contract.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { verdictSentence } from "../../readings/judgement.tsx";
@@ -37,7 +37,8 @@ export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: Readi
       )}
       {readings.length === 0 ? (
         <p>
-          None yet. Nearly half of all poor cooling is not caused by low charge: readings tell before anything is added.
+          No readings yet. Take them before you add refrigerant: nearly half of all poor cooling is not caused by low
+          charge.
         </p>
       ) : (
         <ReadingsTable vehicle_id={vehicle_id} readings={readings} sayer={sayer} />
@@ -49,13 +50,18 @@ export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: Readi
 function ReadingsNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
   return (
     <p>
-      {count === 0 ? "None" : count === 1 ? "One set" : `${count} sets`}
+      {count === 0 ? "None" : count === 1 ? "1 set" : `${count} sets`}
       <span class="on-screen">
         <br />
-        <a href={vehiclePath(vehicle_id, "readings", "history")}>Every change</a>
+        <a href={vehiclePath(vehicle_id, "readings", "history")}>History</a>
       </span>
     </p>
   );
+}
+
+/** The last day on which readings count, if nothing is done before. */
+function lastDay(date: string): string {
+  return isoFromDay(dayNumber(date) + READINGS_COUNT_DAYS);
 }
 
 /** In sight at once; what is older stands among every change. */
@@ -72,7 +78,7 @@ export function ReadingsTable({ vehicle_id, readings, sayer }: Omit<ReadingsProp
                 <time datetime={line.date}>{formatDate(line.date)}</time>
               </a>
               : {verdictSentence(judgement)}
-              {counts && <span class="tag">counts now</span>}
+              {counts && <span class="tag">used for the answer until {formatDate(lastDay(line.date))}</span>}
             </p>
             <p class="small soft">{saidSet(line, sayer)}</p>
             {line.note !== null && <Written text={line.note} />}
@@ -80,8 +86,8 @@ export function ReadingsTable({ vehicle_id, readings, sayer }: Omit<ReadingsProp
         ))}
       </ol>
       <p class="small soft">
-        The latest set counts for the answer for {READINGS_COUNT_DAYS} days, or until something is added, recovered or
-        repaired.
+        The answer uses the latest readings for {READINGS_COUNT_DAYS} days, or until refrigerant is added or recovered,
+        or a repair is made.
         {readings.length > NEWEST_SHOWN && (
           <>
             {" "}

@@ -50,10 +50,10 @@ export function SaidNote({ line }: { line: NoteLine }) {
 }
 
 const CHANGE_WORDS: Readonly<Record<LineHead["change"], string>> = {
-  added: "Written",
+  added: "Added",
   corrected: "Corrected",
   removed: "Removed",
-  restored: "Put back",
+  restored: "Restored",
 };
 
 interface SaidLine {

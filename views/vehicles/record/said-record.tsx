@@ -10,15 +10,15 @@ import type { Deed } from "./record.ts";
 /** How it cooled, as a word after "cooled". */
 export const COOLED_WORDS: Readonly<Record<Cooling, string>> = {
   ok: "well",
-  weak: "weakly",
-  "short-cycling": "rapid on and off",
+  weak: "poorly",
+  "short-cycling": "short-cycling",
   empty: "no pressure left",
 };
 
 /** What was done on a line of the charge log, in the order of a visit; without how it cooled. */
 export function SaidDeed({ entry, units }: { entry: Deed; units: UnitSystem }) {
   const parts = deedParts(entry, units);
-  if (parts.length === 0) return <>Only looked</>;
+  if (parts.length === 0) return <>Checked only</>;
   return (
     <>
       {parts.map((part, i) => (
@@ -44,19 +44,19 @@ function deedParts(entry: Deed, units: UnitSystem): Child[] {
     );
   switch (finish) {
     case "weighed":
-      parts.push("charged full by weight");
+      parts.push("recharged full by weight");
       break;
     case "gauges":
-      parts.push(added_g === 0 ? "level checked by a two-gauge set" : "filled by a two-gauge set");
+      parts.push(added_g === 0 ? "level checked with manifold gauges" : "level checked with manifold gauges");
       break;
     case "low-side":
-      parts.push(added_g === 0 ? "level checked by a low-side gauge" : "filled by a low-side gauge");
+      parts.push(added_g === 0 ? "level checked with a low-side gauge" : "level checked with a low-side gauge");
       break;
     case "unknown":
-      if (added_g == null) parts.push("topped off, amount not known");
+      if (added_g == null) parts.push("topped off, amount unknown");
       break;
   }
-  if (dye !== null) parts.push("dye put in");
+  if (dye !== null) parts.push("dye added");
   if (cooling_after !== null) parts.push(`cooled ${COOLED_WORDS[cooling_after]} afterwards`);
   return [...parts, ...cansParts(entry)];
 }
@@ -69,7 +69,7 @@ function cansParts({ cans_opened, deposit, deposit_return_by }: Deed): Child[] {
   return [
     ...cans,
     <>
-      {paid} comes back until <Day iso={deposit_return_by} />
+      {paid}: return the cans by <Day iso={deposit_return_by} />
     </>,
   ];
 }
@@ -81,10 +81,10 @@ function mass(grams: number, units: UnitSystem) {
 /** What a leak test showed, without its date. */
 export function SaidFinding({ finding }: { finding: Finding }) {
   const { name } = LEAK_TESTS[finding.test];
-  if (finding.location === "anywhere") return <>{name}: looked everywhere, nothing seen</>;
+  if (finding.location === "anywhere") return <>{name}: everywhere, nothing found</>;
   return finding.result === "leak" ? (
     <>
-      {name}: <strong>leak seen at {PLACE_NAMES[finding.location].at}</strong>
+      {name}: <strong>leak at {PLACE_NAMES[finding.location].at}</strong>
     </>
   ) : (
     <>

@@ -21,13 +21,13 @@ export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryF
         <TextField
           {...of("added")}
           label="Refrigerant added"
-          hint="By the scale: cans before less cans after, like 12 oz or 2 cans"
+          hint="Weight of the cans before minus after, like 12 oz, or 2 cans"
         />
         <RadioField {...of("added_by")} label="Measured by" choices={ADDED_BY_CHOICES} />
-        <SelectField {...of("finish")} label="How full, judged by" choices={FINISH_CHOICES} />
+        <SelectField {...of("finish")} label="How the fill level was checked" choices={FINISH_CHOICES} />
         <label class="choice">
           <input type="checkbox" name="dye" value="added" checked={fields.dye !== ""} />
-          Dye went in, to be looked for later
+          Dye was added (you get a reminder to look for it)
         </label>
         <CansFields fields={fields} messages={NOTHING_WRONG} />
       </div>
@@ -35,7 +35,7 @@ export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryF
       <TextAreaField {...of("note")} label="Note" rows={2} />
       <p class="actions">
         <button type="submit" class="button">
-          Write it in the log
+          Add to the log
         </button>
       </p>
     </form>
