@@ -67,7 +67,7 @@ const STATES: readonly { name: string; open: (page: Page) => Promise<void> }[] =
     open: async (page) => {
       await page.goto(`${(await lowVan()).url}/readings`);
       await page.getByLabel("Low side, psi").fill("abc");
-      await page.getByRole("button", { name: "Save, and say what they mean" }).click();
+      await page.getByRole("button", { name: "Save and show what they mean" }).click();
       await page.locator("#error-summary").waitFor();
     },
   },
@@ -117,7 +117,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("Low side, psi").fill("15");
     await page.getByLabel("High side, psi").fill("120");
-    await page.getByRole("button", { name: "Save, and say what they mean" }).click();
+    await page.getByRole("button", { name: "Save and show what they mean" }).click();
     expect(await verdict(page)).toBe("It is low on refrigerant.");
 
     await page.getByRole("link", { name: /^Read the static pressure/ }).click();
@@ -153,7 +153,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await page.getByLabel("Low side, psi").fill("60");
     await page.getByLabel("High side, psi").fill("380");
     await page.getByLabel("Fan", { exact: true }).selectOption("stopped");
-    await page.getByRole("button", { name: "Save, and say what they mean" }).click();
+    await page.getByRole("button", { name: "Save and show what they mean" }).click();
     await page.getByRole("link", { name: "The vehicle", exact: true }).click();
     await expect
       .poll(() => page.locator("#answer h2").textContent())
@@ -214,7 +214,7 @@ describe("sending in twice", () => {
     await page.goto(`${url}/readings`);
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("Low side, psi").fill("15");
-    await page.getByRole("button", { name: "Save, and say what they mean" }).dblclick();
+    await page.getByRole("button", { name: "Save and show what they mean" }).dblclick();
     await page.waitForURL(/\/readings\/[0-9a-z]{20}$/);
     expect(await app.store.readings.list(id)).toHaveLength(1);
     await close();
