@@ -87,7 +87,9 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
       expect(answerOf(await editor.page(path))).not.toContain("Add nothing yet.");
       await take(path, NO_AIR);
       const page = await editor.page(path);
-      expect(answerOf(page)).toMatch(/^Add nothing yet\. By the readings too little air moves over the condenser/);
+      expect(answerOf(page)).toMatch(
+        /^Don.t add refrigerant yet\. The readings show that too little air moves over the condenser/,
+      );
       expect(textOf(page)).toMatch(/Check first .*Check that the fan starts/);
       expect(textOf(page)).toMatch(
         /Check first: too little air moves over the condenser\. .* used for the answer until (15 May|\d+ \w+) 20\d\d/,
@@ -212,7 +214,7 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
       expect(await editor.page(path)).toContain('href="/settings#place"');
       await set({ place: "us-wi" });
       const page = await editor.page(path);
-      expect(page).toContain("barred by local rules");
+      expect(page).toContain("not allowed here");
       expect(textOf(page)).toContain("A paid service may not top it off.");
       expect(page).toMatch(/href="\/rules\?place=us-wi&amp;date=[\d-]+#us-wi-leak-repair"/);
       // Asked what if they did it themselves, the rule does not reach them.
