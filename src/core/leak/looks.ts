@@ -3,7 +3,7 @@ import type { Cooling, LogEntry } from "../question/contract.ts";
 import { isLowLook } from "./charge-log.ts";
 
 /** A look that says well, so soon after one that said poorly with nothing done in between, is asked about. */
-export const CONTRADICTS_WITHIN_DAYS = 14;
+const CONTRADICTS_WITHIN_DAYS = 14;
 
 /** Whether an entry says how it cooled and nothing else. */
 export function isLookOnly(entry: LogEntry): boolean {
