@@ -1,3 +1,4 @@
+import type { DateOrder } from "../src/core/quantities/parse-when.ts";
 import type { OptionId, RefrigerantId, Service } from "../src/core/question/contract.ts";
 
 /**
@@ -23,6 +24,8 @@ export interface Place {
   readonly region: string;
   /** The larger place whose rules hold here too. */
   readonly within: PlaceId | null;
+  /** How 6/5/2024 is read there (common practice, no source); null: it is asked. */
+  readonly date_order: DateOrder | null;
 }
 
 export type PlaceId =
@@ -38,16 +41,26 @@ export type PlaceId =
   | "elsewhere";
 
 export const PLACES: Readonly<Record<PlaceId, Place>> = {
-  us: { name: "United States, a state not listed", region: "All of the United States", within: null },
-  "us-ca": { name: "California", region: "All of California", within: "us" },
-  "us-ca-bay-area": { name: "California, San Francisco Bay Area", region: "San Francisco Bay Area", within: "us-ca" },
-  "us-fl": { name: "Florida", region: "Florida", within: "us" },
-  "us-ny": { name: "New York", region: "New York", within: "us" },
-  "us-tx": { name: "Texas", region: "Texas", within: "us" },
-  "us-wi": { name: "Wisconsin", region: "Wisconsin", within: "us" },
-  eu: { name: "European Union", region: "European Union", within: null },
-  uk: { name: "United Kingdom", region: "United Kingdom", within: null },
-  elsewhere: { name: "Elsewhere, or not said", region: "Elsewhere", within: null },
+  us: {
+    name: "United States, a state not listed",
+    region: "All of the United States",
+    within: null,
+    date_order: "month-first",
+  },
+  "us-ca": { name: "California", region: "All of California", within: "us", date_order: "month-first" },
+  "us-ca-bay-area": {
+    name: "California, San Francisco Bay Area",
+    region: "San Francisco Bay Area",
+    within: "us-ca",
+    date_order: "month-first",
+  },
+  "us-fl": { name: "Florida", region: "Florida", within: "us", date_order: "month-first" },
+  "us-ny": { name: "New York", region: "New York", within: "us", date_order: "month-first" },
+  "us-tx": { name: "Texas", region: "Texas", within: "us", date_order: "month-first" },
+  "us-wi": { name: "Wisconsin", region: "Wisconsin", within: "us", date_order: "month-first" },
+  eu: { name: "European Union", region: "European Union", within: null, date_order: "day-first" },
+  uk: { name: "United Kingdom", region: "United Kingdom", within: null, date_order: "day-first" },
+  elsewhere: { name: "Elsewhere, or not said", region: "Elsewhere", within: null, date_order: null },
 };
 
 export interface Bar {

@@ -13,12 +13,12 @@ import { parseArgs } from "node:util";
 import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../data/fleet-format.ts";
 import { configFrom } from "./config.ts";
 import { Problem } from "./core/problem.ts";
+import { DATE_ORDERS, type DateOrder } from "./core/quantities/parse-when.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
 import { type WorkspaceStore, workspaceStore } from "./store/workspace-store.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import { decodedText } from "./web/fleet/import/csv-text.ts";
-import { DATE_ORDERS, type DateOrder } from "./web/fleet/import/date-column.ts";
 import {
   type MappingAnswers,
   mappingOf,

@@ -18,7 +18,7 @@ const YEAR_IN_FULL = "Write the year in full, like 14 Aug 2025";
 const MIDDLE_OF_MONTH = 15;
 
 /** 1–12 for a month's name or its first three or four letters, else null. */
-function monthFromWord(word: string): number | null {
+export function monthFromWord(word: string): number | null {
   if (word.length < 3) return null;
   const index = MONTH_NAMES.findIndex((name) => {
     const full = name.toLowerCase();

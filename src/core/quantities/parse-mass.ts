@@ -1,8 +1,11 @@
 import { plainText, typedNumber, type Unreadable, unreadable } from "./typed-number.ts";
 import { GRAMS_PER_OUNCE, GRAMS_PER_POUND, type UnitSystem } from "./units.ts";
 
-/** `cans` is there when the amount was given in cans. */
-export type ParsedMass = { ok: true; grams: number; cans?: number } | Unreadable;
+/**
+ * `cans` is there when the amount was given in cans; `least_g` and `most_g` when it was given as a range or with a
+ * tolerance, and `grams` is then the middle.
+ */
+export type ParsedMass = { ok: true; grams: number; cans?: number; least_g?: number; most_g?: number } | Unreadable;
 
 export interface MassContext {
   /** A bare number is ounces in `us`, grams in `metric`. */
@@ -78,14 +81,94 @@ class Reader {
 }
 
 /**
- * An amount of refrigerant as a person types it: `12 oz`, `1 lb 4 oz`, `25 oz`, `340 g`, `0.5 kg`, `0,5 kg`, `2 cans`,
- * `1½ cans`, `half a can`, `about 12 oz`, or a bare number in the unit of the system. Never throws on text.
+ * An amount of refrigerant as a person types it or a label prints it: `12 oz`, `1 lb 4 oz`, `340 g`, `0,5 kg`, `2 cans`,
+ * `1½ cans`, `a full can`, `12 oz can`, `2 x 12 oz`, `16-18 oz`, `0.50 ± 0.025 kg`, `17.6 oz (0.5 kg)`, `about 12 oz`, or a
+ * bare number in the unit of the system. Never throws on text.
+ *
+ * @example
+ * parseMass("340 g", { system: "us" }) // { ok: true, grams: 340 }
  */
-export function parseMass(text: string, { system, can_net_g }: MassContext): ParsedMass {
+export function parseMass(text: string, context: MassContext): ParsedMass {
   const plain = plainText(text);
   if (plain === null) return unreadable(EXAMPLE);
-  const amount = plain.replace(/^(about|approximately|approx\.?|around|roughly|circa|ca\.?|~) ?/, "");
+  const amount = plain
+    .replace(/^((about|approximately|approx|around|roughly|circa|ca)\b\.?|~) ?/, "")
+    // 1-1/2 cans
+    .replace(/^(\d+)-(?=\d+\/\d)/, "$1 ");
   if (/^- ?\d/.test(amount)) return unreadable("Enter 0 or more, like 12 oz or 340 g");
+  return (
+    readTolerance(amount, context) ??
+    readTwice(amount, context) ??
+    readRange(amount, context) ??
+    readCansOf(amount, context) ??
+    readOne(amount.replace(/^(an? |one )?(full|whole|entire) can$|^can$/, "a can"), context)
+  );
+}
+
+/** How far two statements of one amount may be apart: labels round each for itself. */
+const SAME_AMOUNT = 0.02;
+
+/** `17.6 oz (0.5 kg)`, `0.5 kg / 17.6 oz`: one amount in two units; null for anything else. */
+function readTwice(amount: string, context: MassContext): ParsedMass | null {
+  const both = /^([^()]+)\(([^()]+)\)$/.exec(amount) ?? /^([^/]*[a-z][^/]*)\/([^/]*[a-z][^/]*)$/.exec(amount);
+  if (both === null) return null;
+  const [first, second] = [parseMass(both[1]!.trim(), context), parseMass(both[2]!.trim(), context)];
+  if (!first.ok) return first;
+  if (!second.ok) return second;
+  if (Math.abs(first.grams - second.grams) <= SAME_AMOUNT * Math.max(first.grams, second.grams)) return first;
+  return unreadable("The two amounts are not the same. Enter the one that is right, like 12 oz or 340 g");
+}
+
+const UNIT_PATTERN = "([a-z]+)\\.?";
+const TOLERANCE = new RegExp(
+  `^([\\d.,]+) ?(?:${UNIT_PATTERN})? ?(?:±|\\+ ?/ ?-|\\+-) ?([\\d.,]+) ?(?:${UNIT_PATTERN})?$`,
+);
+
+/** `0.50 ± 0.025 kg`: the amount with its tolerance; null for anything else. */
+function readTolerance(amount: string, context: MassContext): ParsedMass | null {
+  const parts = TOLERANCE.exec(amount);
+  if (parts === null) return null;
+  const [, value, value_unit, off, off_unit] = parts;
+  const middle = readOne(`${value} ${value_unit ?? off_unit ?? ""}`, context);
+  const spread = readOne(`${off} ${off_unit ?? value_unit ?? ""}`, context);
+  if (!middle.ok) return middle;
+  if (!spread.ok) return spread;
+  if (spread.grams >= middle.grams) return unreadable(EXAMPLE);
+  return { ...middle, least_g: middle.grams - spread.grams, most_g: middle.grams + spread.grams };
+}
+
+const RANGE = new RegExp(`^([\\d.,]+) ?(?:${UNIT_PATTERN})? ?(?:-|to) ?([\\d.,]+) ?(?:${UNIT_PATTERN})?$`);
+
+/** `16-18 oz`, `12 oz to 14 oz`: the middle of a range; null for anything else. */
+function readRange(amount: string, context: MassContext): ParsedMass | null {
+  const parts = RANGE.exec(amount);
+  if (parts === null) return null;
+  const [, from, from_unit, to, to_unit] = parts;
+  const least = readOne(`${from} ${from_unit ?? to_unit ?? ""}`, context);
+  const most = readOne(`${to} ${to_unit ?? from_unit ?? ""}`, context);
+  if (!least.ok) return least;
+  if (!most.ok) return most;
+  if (least.grams >= most.grams) return unreadable("Enter the smaller amount first, like 16-18 oz");
+  const cans = least.cans === undefined || most.cans === undefined ? {} : { cans: (least.cans + most.cans) / 2 };
+  return { ok: true, grams: (least.grams + most.grams) / 2, ...cans, least_g: least.grams, most_g: most.grams };
+}
+
+const MANY = new RegExp(`^(?:(\\d{1,2}|[a-z]+)(?: | ?(x|×|\\*) ?))?([\\d.,]+) ?-?${UNIT_PATTERN} ?(cans?)?$`);
+
+/** `12 oz can`, `2 x 12 oz`, `two 12-oz cans`: cans of a size that is said; null for anything else. */
+function readCansOf(amount: string, context: MassContext): ParsedMass | null {
+  const parts = MANY.exec(amount);
+  if (parts === null) return null;
+  const [, many, times, size, unit, cans] = parts;
+  if ((times === undefined && cans === undefined) || unit === "can" || unit === "cans") return null;
+  const count =
+    many === undefined ? 1 : /^\d+$/.test(many) ? Number(many) : many === "a" ? 1 : NUMBER_OF_WORD.get(many);
+  const one = readOne(`${size} ${unit}`, context);
+  if (count === undefined || !one.ok) return count === undefined ? null : one;
+  return bounded({ ok: true, grams: count * one.grams, cans: count });
+}
+
+function readOne(amount: string, { system, can_net_g }: MassContext): ParsedMass {
   const reader = new Reader(tokensOf(amount));
   const parts: { quantity: number; unit: Unit }[] = [];
   while (!reader.done) {

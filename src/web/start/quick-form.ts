@@ -1,7 +1,7 @@
 import { CLIMATES } from "../../../data/climates.ts";
 import { EXAMPLE } from "../../../data/example.ts";
 import { planParameters, priceParameters, requestBounds } from "../../../data/parameters.ts";
-import type { PlaceId } from "../../../data/rules.ts";
+import { PLACES, type PlaceId } from "../../../data/rules.ts";
 import { LIKELY_REFRIGERANTS, TYPICAL_CHARGES } from "../../../data/typical-charges.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import {
@@ -17,8 +17,8 @@ import {
 } from "../../../views/start/quick-fields.ts";
 import type { WeightedRequest } from "../../core/mixed-answer.ts";
 import { dayNumber, formatShortDate, isIsoDate, isoFromDay } from "../../core/quantities/dates.ts";
-import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
+import { parseWhen, type WhenContext } from "../../core/quantities/parse-when.ts";
 import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import {
   type AssessRequest,
@@ -30,6 +30,7 @@ import {
   type RefrigerantId,
 } from "../../core/question/contract.ts";
 import { type Supposition, supposing } from "../../core/question/suppose.ts";
+import { type DatedEntry, logsOfVagueDates } from "../../core/question/vague-dates.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
@@ -196,9 +197,14 @@ export function readQuickForm(fields: QuickFields, asked: boolean, { exact = fal
   const supposed = readWhatIf(fields, refuse);
 
   // What could not be read has a stand-in by now, so that everything else is checked too and told at once.
-  const read = vehicles.map((known) => {
-    const { log, line_of_entry } = readLog(fields, known.refrigerant, refuse);
-    return { known, log, parsed: requestOf(fields, known, log, climate?.monthly_mean_c, supposed), line_of_entry };
+  const read = vehicles.flatMap((known) => {
+    const { log: dated, line_of_entry } = readLog(fields, known.refrigerant, refuse);
+    // What is kept has one date an entry: the best one.
+    const entries = exact ? dated.map(({ entry }) => ({ entry, when: null })) : dated;
+    return logsOfVagueDates(entries).map(({ weight, log }) => {
+      const parsed = requestOf(fields, known, log, climate?.monthly_mean_c, supposed);
+      return { known: { ...known, weight: known.weight * weight }, log, parsed, line_of_entry };
+    });
   });
   const fitting = read.filter(({ parsed }) => parsed.ok);
   for (const { parsed, line_of_entry } of fitting.length === 0 ? read.slice(-1) : [])
@@ -207,7 +213,7 @@ export function readQuickForm(fields: QuickFields, asked: boolean, { exact = fal
   return {
     fields,
     errors: [...errors].map(([field, message]) => ({ field, message })).toSorted(byPlaceInForm),
-    request: vehicles.length === 1 ? (cases[0]?.request ?? null) : null,
+    request: vehicles.length === 1 && cases.length === 1 ? (cases[0]?.request ?? null) : null,
     cases,
   };
 }
@@ -311,7 +317,7 @@ const TOO_MUCH = "That is more than three nameplate charges. Check the amount, a
 
 /** The log that the lines tell, and to each entry the line that it came from; null for how it cools today. */
 function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
-  const log: LogEntry[] = [];
+  const log: DatedEntry[] = [];
   const line_of_entry: (number | null)[] = [];
   if (fields.lines.length > requestBounds.log.max_entries - 1) {
     refuse(
@@ -322,15 +328,15 @@ function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse
   }
   fields.lines.forEach((line, i) => {
     if (isBlank(line)) return;
-    const entry = readLine(line, i, fields, refrigerant, refuse);
-    if (entry === undefined) return;
-    log.push(entry);
+    const dated = readLine(line, i, fields, refrigerant, refuse);
+    if (dated === undefined) return;
+    log.push(dated);
     line_of_entry.push(i);
   });
   const today = readCooling(fields.today);
   if (today === undefined) refuse("today", COOLED);
   else if (today !== null) {
-    log.push({ date: fields.as_of, cooling: today });
+    log.push({ entry: { date: fields.as_of, cooling: today }, when: null });
     line_of_entry.push(null);
   }
   return { log, line_of_entry };
@@ -338,8 +344,13 @@ function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse
 
 const COOLED = "Choose how it cooled, or “Don't know”";
 
+/** Where the person is says in which order day and month are written; where nobody said, it is asked. */
+function whenContext({ as_of, where }: QuickFields): WhenContext {
+  return { as_of, order: isPlace(where) ? PLACES[where].date_order : null };
+}
+
 function readLine(line: LogLineFields, i: number, fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
-  const when = line.when.trim() === "" ? null : parseDate(line.when, fields.as_of);
+  const when = line.when.trim() === "" ? null : parseWhen(line.when, whenContext(fields));
   if (when === null) refuse(lineFieldId("when", i), "Enter when it was, like June 2024 or 14 Jun 2024");
   else if (!when.ok) refuse(lineFieldId("when", i), when.message);
   const deed = deedOf(line.did);
@@ -349,7 +360,10 @@ function readLine(line: LogLineFields, i: number, fields: QuickFields, refrigera
   if (cooling === undefined) refuse(lineFieldId("cooled", i), COOLED);
   if (!when?.ok || deed === undefined || amount_g === undefined || cooling === undefined) return undefined;
   const { amount, ...rest } = deed;
-  return { date: when.iso, cooling, ...rest, ...(amount === null ? {} : { [amount]: amount_g }) };
+  return {
+    entry: { date: when.iso, cooling, ...rest, ...(amount === null ? {} : { [amount]: amount_g }) },
+    when,
+  };
 }
 
 /** Grams, null where nothing was typed, undefined where it was refused. */

@@ -40,7 +40,48 @@ describe("parseMass(text)", () => {
   });
 
   it.each([
+    ["12 oz can", 1],
+    ["a 12 oz can", 1],
+    ["12-oz can", 1],
+    ["2 x 12 oz", 2],
+    ["2x12oz", 2],
+    ["2 × 12 oz cans", 2],
+    ["two 12-oz cans", 2],
+    ["2 12 oz cans", 2],
+  ])("%j is cans of a size that is said", (text, cans) => {
+    expect(parseMass(text, { system: "metric" })).toEqual({ ok: true, grams: expect.closeTo(12 * OZ * cans, 9), cans });
+  });
+
+  it.each([
+    ["16-18 oz", 17 * OZ, 16 * OZ, 18 * OZ],
+    ["16–18 oz", 17 * OZ, 16 * OZ, 18 * OZ],
+    ["12 to 14 oz", 13 * OZ, 12 * OZ, 14 * OZ],
+    ["12 oz - 14 oz", 13 * OZ, 12 * OZ, 14 * OZ],
+    ["0.50 ± 0.025 kg", 500, 475, 525],
+    ["650 g +/- 20 g", 650, 630, 670],
+  ])("%j is a range", (text, grams, least_g, most_g) => {
+    expect(parseMass(text, US)).toEqual({
+      ok: true,
+      grams: expect.closeTo(grams, 9),
+      least_g: expect.closeTo(least_g, 9),
+      most_g: expect.closeTo(most_g, 9),
+    });
+  });
+
+  it.each([
+    ["17.6 oz (0.5 kg)", 17.6 * OZ],
+    ["0.5 kg/17.6 oz", 500],
+    ["1 lb 4 oz (567 g)", 20 * OZ],
+  ])("%j is one amount, said twice", (text, grams) => {
+    expect(parseMass(text, US)).toEqual({ ok: true, grams: expect.closeTo(grams, 9) });
+  });
+
+  it.each([
     ["2 cans", 2],
+    ["a full can", 1],
+    ["one whole can", 1],
+    ["can", 1],
+    ["1-1/2 cans", 1.5],
     ["1 can", 1],
     ["a can", 1],
     ["two cans", 2],
@@ -78,6 +119,9 @@ describe("parseMass(text)", () => {
     ["−5 oz", "Enter 0 or more, like 12 oz or 340 g"],
     ["4 oz 1 lb", "Enter one amount, like 1 lb 4 oz or 340 g"],
     ["2 cans and 4 oz", "Enter one amount, like 1 lb 4 oz or 340 g"],
+    ["18-16 oz", "Enter the smaller amount first, like 16-18 oz"],
+    ["17.6 oz (0.9 kg)", "The two amounts are not the same. Enter the one that is right, like 12 oz or 340 g"],
+    ["?", "Enter the amount, like 12 oz or 340 g"],
     ["1,250 g", "Enter the amount without a thousands sign, like 1250 g or 1.25 kg"],
     ["900000 g", "That is more than a vehicle can hold. Enter the amount, like 12 oz or 340 g"],
   ])("refuses %j", (text, message) => {

@@ -96,7 +96,7 @@ describe("readQuickForm(fields)", () => {
   });
 
   test.each<[what: string, changes: Partial<QuickFields>, field: string, says: RegExp]>([
-    ["a date in words that is none", { lines: [line("a while ago")] }, "when-1", /Enter a date, like 14 Aug 2025/],
+    ["a date in words that is none", { lines: [line("a while ago")] }, "when-1", /Enter when it was, like 14 Jun 2024/],
     ["a date to come", { lines: [line("June 2030")] }, "when-1", /in the future/],
     ["a date long gone", { lines: [line("1 Jan 1979")] }, "when-1", /last 40 years/],
     ["an amount without a date", { lines: [line("", "cans", "12 oz")] }, "when-1", /Enter when it was/],

@@ -1,14 +1,12 @@
 import { dayFromCalendar, isCalendarDay, isIsoDate, isoFromDay } from "../../../core/quantities/dates.ts";
 import { parseDate } from "../../../core/quantities/parse-date.ts";
+import { type DateOrder, fullYear } from "../../../core/quantities/parse-when.ts";
 import { LONGEST_TEXT } from "../../../core/quantities/typed-number.ts";
 
 /**
  * Dates of a column. Where one date can be read two ways (3/4/2025), the whole column decides: a single 25/4/2025 in it
  * settles the order. Where nothing settles it the person is asked, for a guess would be wrong half the time.
  */
-
-export const DATE_ORDERS = ["day-first", "month-first"] as const;
-export type DateOrder = (typeof DATE_ORDERS)[number];
 
 /** What the cells of a column say about the order of day and month. */
 export interface DateEvidence {
@@ -71,7 +69,7 @@ export function readDate(cell: string, order: DateOrder | null, today: string): 
   if (figures === null) return settled(text, mends, today);
 
   const [first, second, last] = [Number(figures[1]), Number(figures[3]), figures[4]!];
-  const year = last.length === 4 ? Number(last) : fullYear(Number(last), today);
+  const year = fullYear(last, today);
   if (last.length === 2) mends.push(`the year ${last} was read as ${year}`);
   const [month, day] = order === "month-first" ? [first, second] : [second, first];
   if (order === null && first !== second) {
@@ -92,13 +90,6 @@ function withoutTime(cell: string): string {
   // No date is longer, and the pattern takes quadratic time on a long run of spaces.
   if (cell.length > LONGEST_TEXT) return cell;
   return cell.trim().replace(TIME_OF_DAY, "");
-}
-
-/** Two figures: the latest such year that is not past the one of `today`. */
-function fullYear(two: number, today: string): number {
-  const year = Number(today.slice(0, 4));
-  const century = year - (year % 100);
-  return century + two > year ? century - 100 + two : century + two;
 }
 
 function settled(text: string, mends: string[], today: string): ReadDate {

@@ -8,9 +8,10 @@ import {
   type MassColumnUnit,
   type MassField,
 } from "../../../../data/fleet-format.ts";
+import type { DateOrder } from "../../../core/quantities/parse-when.ts";
 import { CsvBroken, csvRows, type Delimiter, delimiterOf } from "./csv-rows.ts";
 import type { Text } from "./csv-text.ts";
-import { type DateEvidence, type DateOrder, dateOrderOf, noDateEvidence, weighDate } from "./date-column.ts";
+import { type DateEvidence, dateOrderOf, noDateEvidence, weighDate } from "./date-column.ts";
 
 /** What each column of a file means, in which unit and order: read from its header and its cells, or asked. */
 

@@ -6,6 +6,7 @@ import { ReportPage, type ReportPageProps, type ShownRow } from "../../../../vie
 import { UploadPage } from "../../../../views/fleet/import-upload.tsx";
 import type { FieldError } from "../../../../views/parts/error-summary.tsx";
 import { Problem } from "../../../core/problem.ts";
+import { DATE_ORDERS } from "../../../core/quantities/parse-when.ts";
 import type { ImportCounts } from "../../../store/fleet-import.ts";
 import type { Imports, WaitingImport } from "../../../store/imports.ts";
 import { mayAct } from "../../../store/roles.ts";
@@ -20,7 +21,6 @@ import { formOf, uploadOf } from "../../forms/posted-form.ts";
 import { todayIn } from "../../workspace.ts";
 import { beginReckoning } from "../table.ts";
 import { decodedText } from "./csv-text.ts";
-import { DATE_ORDERS } from "./date-column.ts";
 import { type MappingAnswers, mappingOf, type Question, type Survey, surveyOf } from "./mapping.ts";
 import { type FleetReading, readFleetFiles } from "./reading.ts";
 import { refusedCsv } from "./refused-csv.ts";
