@@ -16,8 +16,8 @@ interface MixtureNoteProps {
 export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
   const refrigerants = new Set(mixture.map(({ request }) => request.vehicle.refrigerant));
   const sizes = new Set(mixture.map(({ request }) => request.vehicle.nameplate_g));
-  const answers = new Set(mixture.map(wordsOf));
-  const unknown = refrigerants.size === 1 ? "the nameplate charge" : sizes.size === 1 ? "the refrigerant" : "either";
+  const dates = new Set(mixture.map(({ request }) => datesOf(request)));
+  const one_vehicle = refrigerants.size === 1 && sizes.size === 1;
   const name = ({ refrigerant, nameplate_g }: AssessRequest["vehicle"]) =>
     [
       ...(refrigerants.size > 1 ? [refrigerant] : []),
@@ -25,21 +25,36 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
     ].join(" with ");
   const likely = [...refrigerants].map((refrigerant) => {
     const of_it = mixture.filter(({ request }) => request.vehicle.refrigerant === refrigerant);
-    const masses = of_it.map(({ request }) => saidSize(request.vehicle.nameplate_g, units)).join(", ");
+    const masses = [...new Set(of_it.map(({ request }) => saidSize(request.vehicle.nameplate_g, units)))].join(", ");
     return refrigerants.size === 1 ? masses : sizes.size === 1 ? refrigerant : `${refrigerant} with ${masses}`;
   });
+  const answers = new Map<string, Set<string>>();
+  for (const one of mixture) {
+    const answer = answers.get(name(one.request.vehicle)) ?? new Set();
+    answers.set(name(one.request.vehicle), answer.add(lower(wordsOf(one))));
+  }
+  const different = new Set([...answers.values()].flatMap((words) => [...words]));
   return (
     <div class="mixture" id="mixture">
-      <p>
-        {unknown === "either" ? "You don't know the refrigerant or the nameplate charge" : `You don't know ${unknown}`},
-        so this answer covers the likely ones: {likely.join("; ")}.{" "}
-        {answers.size === 1
-          ? "Each of them gives the same answer."
-          : `They do not agree: ${mixture
-              .map((one) => `${name(one.request.vehicle)}: ${lower(wordsOf(one))}`)
-              .join("; ")}.`}{" "}
-        The charts show {name(shown)}.
-      </p>
+      {one_vehicle ? (
+        <p>
+          You gave rough dates, so this answer covers all the days they may mean.{" "}
+          {different.size === 1
+            ? "Any of them gives the same answer."
+            : `The days matter: some of them give “${[...different].join("”, others “")}”.`}{" "}
+          The charts show one of them.
+        </p>
+      ) : (
+        <p>
+          {unknownOf(refrigerants.size > 1, sizes.size > 1)}, so this answer covers the likely ones: {likely.join("; ")}
+          .{" "}
+          {different.size === 1
+            ? "Each of them gives the same answer."
+            : `They do not agree: ${[...answers].map(([which, words]) => `${which}: ${[...words].join(" or ")}`).join("; ")}.`}{" "}
+          {dates.size > 1 && "It also covers all the days that your rough dates may mean. "}
+          The charts show {name(shown)}.
+        </p>
+      )}
       {refrigerants.size > 1 && (
         <p class="step-caution">
           Read the label under the hood before you buy or add anything. R-134a and R-1234yf must never be mixed, and
@@ -48,6 +63,15 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
       )}
     </div>
   );
+}
+
+function unknownOf(refrigerant: boolean, size: boolean): string {
+  if (refrigerant && size) return "You don't know the refrigerant or the nameplate charge";
+  return refrigerant ? "You don't know the refrigerant" : "You don't know the nameplate charge";
+}
+
+function datesOf({ log = [] }: AssessRequest): string {
+  return log.map(({ date }) => date).join();
 }
 
 function wordsOf({ request, verdict, low_now }: Mixture[number]): string {

@@ -167,6 +167,28 @@ describe("readQuickForm(fields)", () => {
     expect(of("9 kg").errors.map(({ field }) => field)).toEqual(["amount-1"]);
   });
 
+  test("a season is mixed over, and has one date where the vehicle is saved", () => {
+    const typed = fields({ lines: [line("summer 2024", "cans", "12-14 oz")] });
+    const { errors, cases, request } = readQuickForm(typed, true);
+    expect(errors).toEqual([]);
+    expect(request).toBeNull();
+    // 91 days from 1 June: a sixth, a half and five sixths on.
+    const dates = cases.map((one) => [one.weight, one.request.log?.[0]?.date]);
+    expect(dates).toEqual([
+      [1 / 3, "2024-06-16"],
+      [1 / 3, "2024-07-17"],
+      [1 / 3, "2024-08-16"],
+    ]);
+    expect(readQuickForm(typed, true, { exact: true }).request?.log?.[0]?.date).toBe("2024-07-16");
+  });
+
+  test("6/5/2024 is read as the place has it, and asked where no place is chosen", () => {
+    const typed = { lines: [line("6/5/2024", "cans", "12 oz")] };
+    expect(readQuickForm(fields({ ...typed, where: "us-tx" }), true).request?.log?.[0]?.date).toBe("2024-06-05");
+    expect(readQuickForm(fields({ ...typed, where: "uk" }), true).request?.log?.[0]?.date).toBe("2024-05-06");
+    expect(errorsOf(typed)[0]?.[1]).toContain("can be 6 May 2024 or 5 Jun 2024");
+  });
+
   test("what is needed exactly is asked for: for a plan, or to save the vehicle", () => {
     const unknown = fields({ nameplate: "?", refrigerant: "unsure" });
     const { errors, cases } = readQuickForm(unknown, true, { exact: true });
