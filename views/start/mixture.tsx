@@ -70,8 +70,8 @@ function unknownOf(refrigerant: boolean, size: boolean): string {
   return refrigerant ? "You don't know the refrigerant" : "You don't know the nameplate charge";
 }
 
-function datesOf({ log = [] }: AssessRequest): string {
-  return log.map(({ date }) => date).join();
+function datesOf({ log }: AssessRequest): string {
+  return (log ?? []).map(({ date }) => date).join();
 }
 
 function wordsOf({ request, verdict, low_now }: Mixture[number]): string {
