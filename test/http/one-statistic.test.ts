@@ -1,0 +1,136 @@
+import Papa from "papaparse";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { createApp } from "../../src/app.ts";
+import { migrate } from "../../src/store/migrations.ts";
+import { NodeSql } from "../../src/store/node-sqlite.ts";
+import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
+import { saidMass } from "../../views/words/numbers.ts";
+import { testDeps } from "../support/deps.ts";
+
+/** Every page says the same of a vehicle: its answer, its leak and its likely range, its charge, when it is low again. */
+
+const ORIGIN = { Origin: "http://localhost" };
+
+/** Beside the sample vehicles: full, low, fast, empty, without a word, and without an entry that says anything. */
+const MORE = [
+  "vehicle,refrigerant,nameplate_g,date,cooling,added_g,finish",
+  "Full van,R-134a,850,2026-03-01,,,weighed",
+  "Full van,R-134a,850,2026-04-20,ok,,",
+  "Low van,R-134a,850,2024-06-01,weak,340,low-side",
+  "Low van,R-134a,850,2026-04-20,weak,,",
+  "Fast van,R-134a,600,2025-10-01,weak,300,gauges",
+  "Fast van,R-134a,600,2026-01-20,weak,300,gauges",
+  "Fast van,R-134a,600,2026-04-25,weak,,",
+  "Empty van,R-134a,600,2025-10-01,weak,300,gauges",
+  "Empty van,R-134a,600,2026-04-25,empty,,",
+  "Quiet van,R-1234yf,560,2022-01-10,,,weighed",
+].join("\n");
+
+let sql: NodeSql;
+let app: ReturnType<typeof createApp>;
+
+beforeAll(async () => {
+  sql = new NodeSql(":memory:");
+  await migrate(sql);
+  const deps = testDeps({ sql: () => sql, random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)) });
+  await ensureLocalWorkspace({ sql, now: deps.now });
+  app = createApp(deps);
+  await post("/vehicles/examples");
+  const form = new FormData();
+  form.set("file", new File([MORE], "more.csv", { type: "text/csv" }));
+  const sent = await app.request("/fleet/import", { method: "POST", headers: ORIGIN, body: form });
+  expect((await post(`${sent.headers.get("Location")}/take`)).status).toBe(303);
+  for (let i = 0; i < 200; i++) {
+    if (!(await page("/fleet/progress", { "HX-Request": "true" })).includes("<progress")) return;
+  }
+  throw new Error("The fleet is not calculated");
+});
+afterAll(() => sql.close());
+
+async function post(path: string): Promise<Response> {
+  const headers = { ...ORIGIN, "Content-Type": "application/x-www-form-urlencoded" };
+  return app.request(path, { method: "POST", headers, body: "submit_key=one" });
+}
+
+async function page(path: string, headers: Record<string, string> = {}): Promise<string> {
+  const answer = await app.request(path, { headers });
+  expect(answer.status, path).toBe(200);
+  return answer.text();
+}
+
+function textOf(markup: string): string {
+  return markup
+    .replace(/<[^>]+>/g, " ")
+    .replaceAll("&#39;", "'")
+    .replace(/[\s\u00a0]+/g, " ")
+    .trim();
+}
+
+/** The rows of a table of vehicles by the address of the vehicle: the cells by their heading, small type apart. */
+function rowsOf(markup: string): Map<string, Map<string, { said: string; small: string }>> {
+  const rows = [...markup.matchAll(/<tr[^>]*>(.*?)<\/tr>/gs)].flatMap(([, row = ""]) => {
+    const address = /href="(\/vehicles\/[^"/?]+)"/.exec(row)?.[1];
+    if (address === undefined) return [];
+    const cells = [...row.matchAll(/<td[^>]*data-heading="([^"]+)"[^>]*>(.*?)<\/td>/gs)].map(
+      ([, heading = "", cell = ""]): [string, { said: string; small: string }] => [
+        heading,
+        {
+          said: textOf(cell.replace(/<small>.*?<\/small>/gs, "")),
+          small: textOf(/<small>(.*?)<\/small>/s.exec(cell)?.[1] ?? ""),
+        },
+      ],
+    );
+    return [[address, new Map(cells)] as const];
+  });
+  return new Map(rows);
+}
+
+describe("one statistic for one thing", () => {
+  test("list, fleet, vehicle and export say the same of every vehicle", async () => {
+    const list = rowsOf(await page("/vehicles"));
+    const fleet = rowsOf(await page("/fleet"));
+    const csv = Papa.parse<string[]>((await page("/fleet.csv")).trim()).data;
+    const column = (row: readonly string[] | undefined, name: string) => row?.[csv[0]?.indexOf(name) ?? -1] ?? "";
+    expect(list.size).toBeGreaterThanOrEqual(10);
+
+    const answers = new Set<string>();
+    let alone = 0;
+    for (const [address, listed] of list) {
+      const markup = await page(address);
+      const label = textOf(/<h1[^>]*>(.*?)<\/h1>/s.exec(markup)?.[1] ?? "");
+      const text = textOf(markup);
+      // Where a group had a say in the fleet's figures, the vehicle's page says so, and says what the fleet answers.
+      const grouped = markup.includes('id="group"');
+      const in_fleet = grouped ? undefined : fleet.get(address);
+      if (!grouped) alone++;
+      const exported = csv.find((row) => column(row, "vehicle") === label);
+      const cells = (name: string, there = name) =>
+        [listed.get(name), in_fleet?.get(there)].flatMap((cell) => cell?.said ?? []);
+      const both = (words: string | undefined) => cells("What to do").map(() => words);
+
+      const answer = textOf(/data-short-answer="([^"]*)"/.exec(markup)?.[1] ?? "");
+      answers.add(answer);
+      expect(cells("What to do"), label).toEqual(both(answer));
+
+      const [, leak, range] =
+        /It loses about ([\d.,]+ (?:oz|lb|g) a year) ?\( ?likely range (.*?) ?\)/.exec(text) ?? [];
+      expect(leak, label).toMatch(/ a year$/);
+      expect(cells("Leak", "Leak a year"), label).toEqual(both(leak));
+      if (in_fleet !== undefined) {
+        expect(in_fleet.get("Leak a year")?.small, label).toBe(range);
+        expect(textOf(`${saidMass(Number(column(exported, "leak_g_per_year")), "us")} a year`), label).toBe(leak);
+        const charge = in_fleet.get("Charge now")?.said ?? "";
+        if (/About .* of .* (is in it|is left)/.test(text)) expect(text, label).toContain(`About ${charge} of`);
+        expect(listed.get("Low again"), label).toEqual(in_fleet.get("Low again"));
+      }
+      const in_list = listed.get("Low again");
+      if (in_list?.said === "Low now") expect(text, label).not.toContain("enough until");
+      else if (in_list?.said !== "Not within 20 years") {
+        expect(text, label).toContain(`Around ${in_list?.said} (likely range ${in_list?.small}).`);
+      }
+    }
+    expect(alone).toBeGreaterThanOrEqual(8);
+    // What was compared is worth comparing.
+    expect([...answers].length, [...answers].join("; ")).toBeGreaterThanOrEqual(4);
+  });
+});
