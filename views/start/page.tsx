@@ -189,8 +189,7 @@ function Notes({ fields, outcome, today, addressWith }: StartProps) {
   if (fields.example) {
     return (
       <p class="note sample" id="note">
-        <strong>Sample car.</strong> Its entries are made up; change them to see what happens, or{" "}
-        <a href="/">start with your own</a>.
+        <strong>Sample car.</strong> Change its made-up entries, or <a href="/">start with your own</a>.
       </p>
     );
   }
