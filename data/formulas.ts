@@ -465,10 +465,11 @@ export const FORMULAS: readonly FormulaChapter[] = [
       },
       {
         id: "findings-rule",
-        title: "How findings are ranked",
-        words: `Bayes' rule with the tables below, as if readings were independent once the finding is known. They count fully from ${coldDay.counts_from_c} °C up and say nothing of a running system below ${coldDay.counts_nothing_below_c} °C. A finding is named when it is likelier than all others together.`,
+        title: "How possible causes are ranked",
+        words: `Bayes' rule with the tables below, as if readings were independent once the cause is known; a part whose own control hides a reading makes it count less. They count fully from ${coldDay.counts_from_c} °C up and say nothing of a running system below ${coldDay.counts_nothing_below_c} °C. A cause is named when it is likelier than all others together.`,
         lines: [
-          "P(finding | readings) ∝ share of the finding · product of how often it shows each reading",
+          "P(cause | readings) ∝ share of the cause · product of how often it shows each reading",
+          `balance, where the low side is below ${minus(bandLines.balance.asked_below_c)} °C: (condensing − T) ÷ ${bandLines.balance.usual_over_ambient_k} K − p(low side) ÷ p(${bandLines.balance.usual_evaporating_c} °C)`,
           `low: P(low charge) + P(nearly empty) ≥ ${saysLines.low_from}, and ${saysLines.low_signs} readings that point to it;  not low: ≤ ${saysLines.not_low_to}`,
         ],
         symbols: [],
@@ -476,7 +477,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
       {
         id: "next-reading",
         title: "Which reading to take next",
-        words: `The one that is expected to leave least open, counted in bits. Under ${GAIN_WORTH_READING_BITS} bits it is not asked for.`,
+        words: `The one that is expected to leave least open, counted in bits. Under ${GAIN_WORTH_READING_BITS} bits it is not asked for. Beside it stand the two causes that it would most likely tell apart.`,
         lines: ["gain = openness now − mean openness after the reading;  openness = −Σ P · log₂ P"],
         symbols: [],
       },

@@ -11,14 +11,17 @@ import { REFRIGERANTS } from "../../../src/core/question/contract.ts";
 import { expectedGainBits, rowsAt } from "../../../src/core/readings/belief.ts";
 import {
   CLUTCH,
+  COMPRESSOR,
   CONDENSER,
   FAN,
   FEATURE_IDS,
   FINDING_IDS,
   type FindingId,
+  METERING,
   MORE_AIR,
   type Readings,
   type ReadingsJudgement,
+  SIGHT_GLASS,
 } from "../../../src/core/readings/contract.ts";
 import { judgeReadings } from "../../../src/core/readings/judge.ts";
 import { saturationPressureKpa } from "../../../src/core/refrigerant/refrigerant.ts";
@@ -51,6 +54,12 @@ const anyReadings: fc.Arbitrary<Readings & { ambient_c: number }> = fc.record({
   fan: optional(fc.constantFrom(...FAN)),
   condenser: optional(fc.constantFrom(...CONDENSER)),
   more_air: optional(fc.constantFrom(...MORE_AIR)),
+  suction_line_c: optional(fc.double({ min: -40, max: 80, noNaN: true })),
+  liquid_line_c: optional(fc.double({ min: -40, max: 100, noNaN: true })),
+  equalizing_s: optional(fc.double({ min: 0, max: 3600, noNaN: true })),
+  sight_glass: optional(fc.constantFrom(...SIGHT_GLASS)),
+  metering: optional(fc.constantFrom(...METERING)),
+  compressor: optional(fc.constantFrom(...COMPRESSOR)),
 });
 
 /** Every number anywhere in an answer. */
@@ -226,6 +235,71 @@ describe("problems", () => {
   it("a cold day is reported once something runs", () => {
     expect(codes({ refrigerant: "R-134a", ambient_c: 10, low_kpa: 250 })).toEqual(["too-cold"]);
     expect(codes({ refrigerant: "R-134a", ambient_c: 10, static_kpa: 400 })).toEqual([]);
+  });
+});
+
+describe("line temperatures", () => {
+  // R-134a saturates at 0 °C at 292.80 kPa and at 50 °C at 1317.9 kPa (Tillner-Roth and Baehr 1994).
+  const lines = { refrigerant: "R-134a", ambient_c: 30, low_kpa: 292.8, high_kpa: 1317.9 } as const;
+
+  it("are superheat and subcooling against the saturation temperatures", () => {
+    const { derived } = judged({ ...lines, suction_line_c: 8, liquid_line_c: 43 });
+    expect(derived.superheat_k).toBeCloseTo(8, 1);
+    expect(derived.subcooling_k).toBeCloseTo(7, 1);
+    expect(judged(lines).derived).toMatchObject({ superheat_k: null, subcooling_k: null });
+  });
+
+  it("high superheat with no subcooling makes a low charge likelier, high subcooling a restriction", () => {
+    const with_lines = (liquid_line_c: number) => judged({ ...lines, suction_line_c: 24, liquid_line_c });
+    expect(probability(with_lines(50), "low-charge")).toBeGreaterThan(probability(judged(lines), "low-charge"));
+    expect(probability(with_lines(30), "restriction")).toBeGreaterThan(probability(judged(lines), "restriction"));
+  });
+
+  it("that cannot be are reported and not used", () => {
+    const answer = judged({ ...lines, suction_line_c: -9, liquid_line_c: 60 });
+    expect(answer.problems.map(({ code }) => code)).toEqual(["line-under-evaporating", "line-over-condensing"]);
+    expect(answer.findings).toEqual(judged(lines).findings);
+  });
+});
+
+describe("what is not evidence", () => {
+  it("a vent hotter than the day: the heater or a blend door, not the refrigerant", () => {
+    const answer = judged({ refrigerant: "R-134a", ambient_c: 25, vent_c: 38 });
+    expect(answer.problems.map(({ code }) => code)).toEqual(["vent-over-ambient"]);
+    for (const id of FINDING_IDS) expect(probability(answer, id)).toBeCloseTo(findingPriors[id].share, 12);
+  });
+
+  it("the clutch of an electric compressor, and bubbles without a sight glass", () => {
+    const at: Readings = { refrigerant: "R-134a", ambient_c: 30, low_kpa: 300, high_kpa: 1500 };
+    const same = (one: Readings, other: Readings) => {
+      for (const id of FINDING_IDS) expect(probability(judged(one), id)).toBeCloseTo(probability(judged(other), id), 9);
+    };
+    same({ ...at, compressor: "electric", clutch: "cycles-fast" }, { ...at, compressor: "electric" });
+    same({ ...at, metering: "orifice-tube", sight_glass: "bubbles" }, { ...at, metering: "orifice-tube" });
+  });
+});
+
+describe("engine speed", () => {
+  // 21 psi at 35 °C: low by a maker's idle chart (33 to 41 psi), normal by other makers' at 1500 rpm (21 to 36 psi).
+  it("tells which chart holds", () => {
+    const at = (engine_rpm: number | null) =>
+      probability(
+        judged({ refrigerant: "R-134a", ambient_c: 35, low_kpa: 246, high_kpa: 1500, engine_rpm }),
+        "low-charge",
+      );
+    expect(at(750)).toBeGreaterThan(at(null));
+    expect(at(1500)).toBeLessThan(at(null));
+  });
+});
+
+describe("the next reading", () => {
+  it("names two causes that are both believed, likelier first", () => {
+    const { next, findings } = judged({ refrigerant: "R-134a", ambient_c: 30, low_kpa: 205, high_kpa: 1100 });
+    for (const { tells_apart } of next) {
+      const [one, other] = tells_apart.map((id) => findings.findIndex((finding) => finding.id === id));
+      expect(one).toBeLessThan(other!);
+    }
+    expect(next.find(({ reading }) => reading === "static")?.tells_apart).toContain("nearly-empty");
   });
 });
 
