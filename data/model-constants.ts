@@ -91,7 +91,7 @@ export const DYE_WAIT_YEARS = 0.1;
 export const REPAIR_RELEASE_SHARE = 0.05;
 /** Seep of a sound system varies between vehicles: sd of its logarithm. */
 export const SEEP_LN_SD = 0.5;
-/** Four equally likely standard normal points (means of the quarters of the distribution are not used; these are MODEL's). */
+/** Four equally likely points that stand for a standard normal: the medians of its quarters. */
 export const SEEP_POINTS = [-1.150349380376008, -0.318639363964375, 0.318639363964375, 1.150349380376008] as const;
 
 /** A test must beat the best of the others by this much money, and lead to a repair this often, to be advised. */

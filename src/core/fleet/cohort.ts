@@ -9,7 +9,7 @@ import type { Question } from "../question/question.ts";
  * cohort. m and s are fitted by EM to what each vehicle's log says of ln x on the posterior's grid, with m ~ N(ln 0.15,
  * 0.8) beforehand and s never below 0.3.
  *
- * EM: Dempster, Laird, Rubin, J. R. Stat. Soc. B 39 (1977). Its steps are lengthened as in Varadhan and Roland, Scand. J.
+ * EM: Dempster, Laird, Rubin, J. R. Stat. Soc. B 39 (1977). Its steps are squaremStep as in Varadhan and Roland, Scand. J.
  * Stat. 35 (2008), scheme S3: vague logs would otherwise need thousands of them; the fixed point is the same.
  */
 
@@ -67,7 +67,7 @@ export function fitCohort(ln_likelihoods: readonly Float64Array[]): CohortFit {
   for (let round = 0; round < MAX_ROUNDS; round++) {
     const next = step(at);
     if (Math.hypot(next.ln_x_mean - at.ln_x_mean, Math.log(next.ln_x_sd / at.ln_x_sd)) < TOLERANCE) break;
-    at = lengthened(at, next, step(next), step);
+    at = squaremStep(at, next, step(next), step);
   }
   return { ...at, vehicles: telling.length };
 }
@@ -102,7 +102,7 @@ function emStep(likelihoods: Float64Array, count: number, from: LeakPrior): Leak
 }
 
 /** Where three EM points head, followed by one more EM step; the last of the three where that would go astray. */
-function lengthened(a: LeakPrior, b: LeakPrior, c: LeakPrior, step: (from: LeakPrior) => LeakPrior): LeakPrior {
+function squaremStep(a: LeakPrior, b: LeakPrior, c: LeakPrior, step: (from: LeakPrior) => LeakPrior): LeakPrior {
   const [a_mean, a_sd, b_mean, b_sd, c_mean, c_sd] = [a, b, c].flatMap((one) => [
     one.ln_x_mean,
     Math.log(one.ln_x_sd),

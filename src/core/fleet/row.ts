@@ -71,7 +71,7 @@ export interface FleetRun {
   ended_at: string | null;
 }
 
-/** What the table says of a vehicle that its group had a say in. */
+/** How the answer for a vehicle was informed by its group. */
 export interface GroupSays {
   fleet_group: string;
   /** Vehicles of the group that had something to say. */

@@ -1,5 +1,6 @@
 import { GROWTH_YEARS } from "../../../data/model-constants.ts";
 import { monthStarts } from "../quantities/dates.ts";
+import { ATMOSPHERE_KPA } from "../quantities/units.ts";
 import type { RefrigerantId } from "../question/contract.ts";
 import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
 
@@ -9,7 +10,6 @@ import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
  */
 
 export const DAYS_PER_YEAR = 365.25;
-const ATMOSPHERE_KPA = 101.325;
 const MONTH_DAYS = [31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
 const GROWTH_ZERO = 1e-9;
 const GROWTH_SMALL = 0.05;

@@ -69,7 +69,7 @@ function carbonBreakEven({ question, futures, tags }: Outlook, place: PlacePrice
 /** The leak, grams a year, from which on repairing is cheaper: one node of mean charge and growth, k over the grid. */
 function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
   const { question, futures, tags, posterior } = outlook;
-  const { start, ledger, rules } = futures;
+  const { start, spending, rules } = futures;
   let growth = 0;
   let mean_m = 0;
   let mean_b = 0;
@@ -78,7 +78,7 @@ function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
     mean_m += posterior.weight[n]! * posterior.mean_m[n]!;
     mean_b += posterior.weight[n]! * posterior.mean_b[n]!;
   }
-  const table = monthTable(posterior.clocks.season, [posterior.clocks.reading(growth)], ledger.horizon);
+  const table = monthTable(posterior.clocks.season, [posterior.clocks.reading(growth)], spending.horizon);
   const repair = tallyCostWithCarbon(futures.repair_now, 0, tags, place);
   const events = emptyEvents();
   const tallies = new Float64Array(rules.length * TALLY_WIDTH);
@@ -86,8 +86,8 @@ function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
   let before = Number.NaN;
   for (let i = 0; i < X_COUNT; i++) {
     node.k = Math.exp(LN_X[i]!) * question.nameplate_g;
-    eventsOf(events, node, start, table, ledger.horizon, question.nameplate_g, rules[0]);
-    walkFutures(events, 0, events.count, node, table, ledger, rules, tallies, 0);
+    eventsOf(events, node, start, table, spending.horizon, question.nameplate_g, rules[0]);
+    walkFutures(events, 0, events.count, node, table, spending, rules, tallies, 0);
     let top_off = Infinity;
     for (let rule = 0; rule < rules.length; rule++) {
       top_off = Math.min(top_off, tallyCostWithCarbon(tallies, rule, tags, place));
@@ -104,7 +104,7 @@ function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
 
 /** What a season would have to be worth for living without it to cost as much as the cheapest way to keep it. */
 function seasonBreakEven({ futures, comparison }: Outlook): number | null {
-  const { fade, years } = futures.ledger.horizon;
+  const { fade, years } = futures.spending.horizon;
   const costs = comparison.options
     .filter((option) => option.offered && option.id !== "live-without")
     .map((option) => option.expected_cost_with_carbon);

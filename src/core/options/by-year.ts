@@ -3,7 +3,7 @@ import { tableAt } from "../leak/month-table.ts";
 import type { Branch, Option } from "./compare.ts";
 import { eventFreeRelease, type Futures } from "./futures.ts";
 import type { Outlook } from "./outlook.ts";
-import { fadingIntegral, type Ledger } from "./spending.ts";
+import { fadingIntegral, type Spending } from "./spending.ts";
 import { placePrices, TALLY, TALLY_WIDTH, tallyCost, tallyRelease } from "./tally.ts";
 
 /** Cost and release of every option year by year. Tallies here have one row a year, ⌊t⌋. */
@@ -21,7 +21,7 @@ export function yearSplits({ question, futures, tags, comparison }: Outlook): Ye
   }
   const top_off = topOffYears(futures, [...rules], years);
   const repair_now = new Float64Array(years * TALLY_WIDTH);
-  addRepairYears(repair_now, futures.ledger, 0, 1, 1);
+  addRepairYears(repair_now, futures.spending, 0, 1, 1);
   const repair_after_dye = dyeRepairYears(futures, years);
   const of = (branch: Branch): Float64Array => {
     if (branch.course === "repair-now") return repair_now;
@@ -47,7 +47,7 @@ export function yearSplits({ question, futures, tags, comparison }: Outlook): Ye
 
 /** Mean tallies by year of topping off under each of `rules`. */
 function topOffYears(futures: Futures, rules: readonly number[], years: number): Map<number, Float64Array> {
-  const { start, table, ledger, rules: all_rules } = futures;
+  const { start, table, spending, rules: all_rules } = futures;
   const { nodes } = start;
   const tallies = new Map(rules.map((rule) => [rule, new Float64Array(years * TALLY_WIDTH)]));
   const { events, first } = futures.events;
@@ -55,21 +55,21 @@ function topOffYears(futures: Futures, rules: readonly number[], years: number):
   for (let n = 0; n < nodes.count; n++) {
     for (const [rule, sum] of tallies) {
       one_node.fill(0);
-      let until = ledger.horizon.years;
+      let until = spending.horizon.years;
       let tools_bought = false;
       for (let e = first[n]!; e < first[n + 1]!; e++) {
         const t = events.t[e]!;
-        if (t >= ledger.horizon.years) break;
+        if (t >= spending.horizon.years) break;
         const at = Math.floor(t) * TALLY_WIDTH;
-        const fade = Math.exp(-ledger.horizon.fade * t);
+        const fade = Math.exp(-spending.horizon.fade * t);
         if (t > 0) one_node[at + TALLY.lows]! += fade;
         if (all_rules[rule]! > events.spell[e]!) {
           until = t;
-          addRepairYears(one_node, ledger, t, fade, tools_bought ? 0 : 1);
+          addRepairYears(one_node, spending, t, fade, tools_bought ? 0 : 1);
           break;
         }
         const tools = one_node[at + TALLY.tools]!;
-        ledger.addTopOff(one_node, at, t, fade, events.grams[e]!);
+        spending.addTopOff(one_node, at, t, fade, events.grams[e]!);
         // A year's row looks like the start of a path; only the first top-off of all buys tools.
         if (tools_bought) one_node[at + TALLY.tools] = tools;
         else if (events.grams[e]! > 0) tools_bought = true;
@@ -92,24 +92,30 @@ function addLeakYears(tallies: Float64Array, k: number, surviving: Float64Array,
  * A repair at `t` and the sound years after it; `fade` is D(t). Tools are bought at the first top-off after it by the
  * share `without_tools`.
  */
-function addRepairYears(tallies: Float64Array, ledger: Ledger, t: number, fade: number, without_tools: number): void {
-  const { years, fade: rate, hazard, growth } = ledger.horizon;
+function addRepairYears(
+  tallies: Float64Array,
+  spending: Spending,
+  t: number,
+  fade: number,
+  without_tools: number,
+): void {
+  const { years, fade: rate, hazard, growth } = spending.horizon;
   const first = Math.floor(t);
   const at = first * TALLY_WIDTH;
   tallies[at + TALLY.fix]! += fade;
   tallies[at + TALLY.fix_grown]! += fade * Math.exp(growth * t);
-  tallies[at + TALLY.release]! += REPAIR_RELEASE_SHARE * ledger.nameplate_g * Math.exp(-hazard * t);
+  tallies[at + TALLY.release]! += REPAIR_RELEASE_SHARE * spending.nameplate_g * Math.exp(-hazard * t);
   for (let year = first; year < years; year++) {
     const from = Math.max(t, year);
     const to = Math.min(years, year + 1);
     tallies[year * TALLY_WIDTH + TALLY.relapse]! += fadingIntegral(rate, from, to);
     tallies[year * TALLY_WIDTH + TALLY.sound]! += fadingIntegral(hazard, from, to);
   }
-  for (const after of ledger.seep_after) {
+  for (const after of spending.seep_after) {
     if (t + after >= years) break;
-    ledger.addSeep(tallies, Math.floor(t + after) * TALLY_WIDTH, t + after);
+    spending.addSeep(tallies, Math.floor(t + after) * TALLY_WIDTH, t + after);
   }
-  for (const first_after of ledger.seep_first) {
+  for (const first_after of spending.seep_first) {
     const when = t + first_after;
     if (when < years)
       tallies[Math.floor(when) * TALLY_WIDTH + TALLY.tools]! += 0.25 * without_tools * Math.exp(-rate * when);
@@ -118,16 +124,16 @@ function addRepairYears(tallies: Float64Array, ledger: Ledger, t: number, fade: 
 
 /** Top-up now if the rule makes one, the leak until the dye is looked for, and the repair then; means over nodes. */
 function dyeRepairYears(futures: Futures, years: number): Float64Array {
-  const { ledger, start, repair_after_dye, repair_after_dye_mean } = futures;
-  const wait = Math.min(DYE_WAIT_YEARS, ledger.horizon.years);
-  const fade = Math.exp(-ledger.horizon.fade * wait);
+  const { spending, start, repair_after_dye, repair_after_dye_mean } = futures;
+  const wait = Math.min(DYE_WAIT_YEARS, spending.horizon.years);
+  const fade = Math.exp(-spending.horizon.fade * wait);
   let without_tools = 0;
   for (let n = 0; n < start.nodes.count; n++) {
     // Tools bought today stand in the tally undiscounted.
     if (repair_after_dye[n * TALLY_WIDTH + TALLY.tools] !== 1) without_tools += start.nodes.weight[n]!;
   }
   const tallies = new Float64Array(years * TALLY_WIDTH);
-  addRepairYears(tallies, ledger, wait, fade, without_tools);
+  addRepairYears(tallies, spending, wait, fade, without_tools);
   // All but the repair and its sound years falls in the first year.
   for (let c = 0; c < TALLY_WIDTH; c++) {
     let later = 0;
@@ -139,7 +145,7 @@ function dyeRepairYears(futures: Futures, years: number): Float64Array {
 
 /** Living without it: the worth of each season, and what leaks out. */
 function withoutYears(option: Option, futures: Futures, years: number): YearSplit {
-  const { horizon } = futures.ledger;
+  const { horizon } = futures.spending;
   const { nodes } = futures.start;
   const whole = fadingIntegral(horizon.fade, 0, horizon.years);
   const cost_by_year: number[] = [];

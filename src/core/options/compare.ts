@@ -121,7 +121,7 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
   };
 
   const dye_fixed =
-    prices.dye_price + prices.dye_inspection_fee * Math.exp(-futures.ledger.horizon.fade * DYE_WAIT_YEARS);
+    prices.dye_price + prices.dye_inspection_fee * Math.exp(-futures.spending.horizon.fade * DYE_WAIT_YEARS);
   const options = [
     option("repair", repair_out ? "rule" : null, 0, [{ course: "repair-now", rule: 0, ...whole }], null, futures, tags),
     testOption("dye-test", "dye", dye_fixed, "repair-after-dye"),
@@ -204,7 +204,7 @@ function liveWithout(
   futures: Futures,
   tags: PriceTags,
 ): Option {
-  const { years, fade } = futures.ledger.horizon;
+  const { years, fade } = futures.spending.horizon;
   const expected_cost = season_worth * fadingIntegral(fade, 0, years);
   const { nodes } = futures.start;
   let release_g = 0;

@@ -83,7 +83,7 @@ function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags"
 /** When a branch repairs, years, if that is certain from the start; null when it depends on the leak. */
 function repairTime(branch: Branch, futures: Futures): number | null {
   if (branch.course === "top-off") return null;
-  return branch.course === "repair-now" ? 0 : Math.min(DYE_WAIT_YEARS, futures.ledger.horizon.years);
+  return branch.course === "repair-now" ? 0 : Math.min(DYE_WAIT_YEARS, futures.spending.horizon.years);
 }
 
 /**
@@ -96,7 +96,7 @@ function repairOutcomes(
   tags: PriceTags,
   futures: Futures,
 ): { holds: number; saved: number; lost: number }[] {
-  const { years, fade } = futures.ledger.horizon;
+  const { years, fade } = futures.spending.horizon;
   const discounted = Math.exp(-fade * t);
   const relapses = tags.relapse_rate * fadingIntegral(fade, t, years);
   return tags.repair_price.map((price, l) => {
@@ -126,7 +126,7 @@ function comparedCosts(option: Option, futures: Futures, tags: PriceTags): Float
   }
   if (option.id === "live-without" && tags.release > 0) {
     for (let n = 0; n < nodes.count; n++) {
-      const harm = tags.release * eventFreeRelease(futures, n, futures.ledger.horizon.years);
+      const harm = tags.release * eventFreeRelease(futures, n, futures.spending.horizon.years);
       for (let l = 0; l < PLACES; l++) costs[n * PLACES + l]! += harm;
     }
   }
@@ -217,7 +217,7 @@ function itemsUntil(outlook: Outlook, id: OptionId, years: number): Items {
   if (option === undefined) throw new RangeError(`Not among the options compared: ${id}`);
   const shorter = { ...question, plan: { ...question.plan, keep_years: years } };
   const counted = futuresOf(shorter, start, futures.table, { events: futures.events });
-  const { fade } = futures.ledger.horizon;
+  const { fade } = futures.spending.horizon;
   // Living without it costs a bit every day; what else is fixed is paid today.
   const share =
     id === "live-without" ? fadingIntegral(fade, 0, years) / fadingIntegral(fade, 0, question.plan.keep_years) : 1;

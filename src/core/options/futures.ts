@@ -9,7 +9,7 @@ import type { Nodes } from "../leak/nodes.ts";
 import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
 import { type Events, eventsOfNodes, type NodeEvents, type NodeState, nodeState, type Start } from "./node-events.ts";
-import { addRepaired, Ledger } from "./spending.ts";
+import { addRepaired, Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
 /**
@@ -53,7 +53,7 @@ export function switchRuleMonths(floor_months: number): number[] {
 export interface Futures {
   start: Start;
   table: MonthTable;
-  ledger: Ledger;
+  spending: Spending;
   /** Years; ascending. */
   rules: readonly number[];
   /** What every node does, to this horizon or beyond it. */
@@ -79,10 +79,10 @@ export function futuresOf(
   table: MonthTable,
   { events = null as NodeEvents | null, means_only = false } = {},
 ): Futures {
-  const ledger = new Ledger(question);
+  const spending = new Spending(question);
   const rules = switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
   const { nodes } = start;
-  const { years, fade: rate } = ledger.horizon;
+  const { years, fade: rate } = spending.horizon;
   const known = events ?? eventsOfNodes(start, table, years, question.nameplate_g, rules[0]!);
   const width = rules.length * TALLY_WIDTH;
   const top_off = new Float64Array((means_only ? 1 : nodes.count) * width);
@@ -91,16 +91,16 @@ export function futuresOf(
   const repair_after_dye_mean = new Float64Array(TALLY_WIDTH);
   const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
   const dye_wait = Math.min(DYE_WAIT_YEARS, years);
-  const after_dye = ledger.repairAt(dye_wait, Math.exp(-rate * dye_wait)).slice();
+  const after_dye = spending.repairAt(dye_wait, Math.exp(-rate * dye_wait)).slice();
   for (let n = 0; n < nodes.count; n++) {
     nodeState(node, nodes, n);
     const first = known.first[n]!;
     const row = means_only ? 0 : n;
-    walkFutures(known.events, first, known.first[n + 1]!, node, table, ledger, rules, top_off, row * rules.length);
+    walkFutures(known.events, first, known.first[n + 1]!, node, table, spending, rules, top_off, row * rules.length);
     addWeighted(top_off_mean, top_off, row * width, nodes.weight[n]!);
     const at = row * TALLY_WIDTH;
     if (means_only) repair_after_dye.fill(0);
-    if (start.top_up_now) ledger.addTopOff(repair_after_dye, at, 0, 1, known.events.grams[first]!);
+    if (start.top_up_now) spending.addTopOff(repair_after_dye, at, 0, 1, known.events.grams[first]!);
     addRepaired(repair_after_dye, at, after_dye);
     repair_after_dye[at + TALLY.release]! += node.k * tableAt(table.surviving[node.clock]!, dye_wait);
     addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
@@ -108,12 +108,12 @@ export function futuresOf(
   return {
     start,
     table,
-    ledger,
+    spending,
     rules,
     events: known,
     top_off: means_only ? NO_ROWS : top_off,
     top_off_mean,
-    repair_now: ledger.repairAt(0, 1).slice(),
+    repair_now: spending.repairAt(0, 1).slice(),
     repair_after_dye: means_only ? NO_ROWS : repair_after_dye,
     repair_after_dye_mean,
   };
@@ -133,13 +133,13 @@ export function walkFutures(
   end: number,
   node: NodeState,
   table: MonthTable,
-  ledger: Ledger,
+  spending: Spending,
   rules: readonly number[],
   into: Float64Array,
   first_row: number,
 ): void {
   const surviving = table.surviving[node.clock]!;
-  const { years, fade: rate } = ledger.horizon;
+  const { years, fade: rate } = spending.horizon;
   running.fill(0);
   let active = rules.length;
   for (let e = first; e < end && active > 0; e++) {
@@ -149,7 +149,7 @@ export function walkFutures(
     if (t > 0) running[TALLY.lows]! += fade;
     const spell = events.spell[e]!;
     if (rules[active - 1]! > spell) {
-      const repaired = ledger.repairAt(t, fade);
+      const repaired = spending.repairAt(t, fade);
       const leak = node.k * tableAt(surviving, t);
       while (active > 0 && rules[active - 1]! > spell) {
         active--;
@@ -159,7 +159,7 @@ export function walkFutures(
         addRepaired(into, at, repaired);
       }
     }
-    if (active > 0) ledger.addTopOff(running, 0, t, fade, events.grams[e]!);
+    if (active > 0) spending.addTopOff(running, 0, t, fade, events.grams[e]!);
   }
   const leak = active > 0 ? node.k * tableAt(surviving, years) : 0;
   while (active > 0) {

@@ -40,7 +40,7 @@ function knowingTheLeak({ futures, tags, known }: Outlook, courses: readonly Opt
 function courseCost(course: Option, futures: Futures, tags: PriceTags, place: PlacePrices, n: number): number {
   if (course.id === "repair") return tallyCostWithCarbon(futures.repair_now, 0, tags, place);
   if (course.id === "live-without") {
-    return course.fixed + tags.release * eventFreeRelease(futures, n, futures.ledger.horizon.years);
+    return course.fixed + tags.release * eventFreeRelease(futures, n, futures.spending.horizon.years);
   }
   let least = Infinity;
   const per_node = futures.rules.length;

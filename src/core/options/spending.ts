@@ -10,7 +10,7 @@ export function fadingIntegral(rate: number, a: number, b: number): number {
 }
 
 /** How a question's top-offs and repairs count on a tally. */
-export class Ledger {
+export class Spending {
   readonly horizon: Horizon;
   readonly nameplate_g: number;
   private readonly diy: boolean;

@@ -84,7 +84,7 @@ describe("asked again at the break-even, both cost the same", () => {
     const mean = (of: (n: number) => number) => posterior.weight.reduce((sum, w, n) => sum + w * of(n), 0);
     const growth = mean((n) => GROWTH[Math.floor(n / X_COUNT)]!);
     const { clocks } = posterior;
-    const table = monthTable(clocks.season, [clocks.reading(growth)], futures.ledger.horizon);
+    const table = monthTable(clocks.season, [clocks.reading(growth)], futures.spending.horizon);
     const place = placePrices(known.belief, tags, tags.locate_fee);
     // One car of mean charge: what topping off by its best rule costs more than repairing, at a leak.
     const gapAt = (k: number) => {
@@ -95,9 +95,9 @@ describe("asked again at the break-even, both cost the same", () => {
         clock: 0,
       };
       const events = emptyEvents();
-      eventsOf(events, node, futures.start, table, futures.ledger.horizon, question.nameplate_g);
+      eventsOf(events, node, futures.start, table, futures.spending.horizon, question.nameplate_g);
       const tallies = new Float64Array(futures.rules.length * TALLY_WIDTH);
-      walkFutures(events, 0, events.count, node, table, futures.ledger, futures.rules, tallies, 0);
+      walkFutures(events, 0, events.count, node, table, futures.spending, futures.rules, tallies, 0);
       const costs = futures.rules.map((_, rule) => tallyCostWithCarbon(tallies, rule, tags, place));
       return Math.min(...costs) - tallyCostWithCarbon(futures.repair_now, 0, tags, place);
     };

@@ -5,7 +5,7 @@ import { type MonthTable, monthTable, tableAt } from "../../../src/core/leak/mon
 import { switchRuleMonths, walkFutures } from "../../../src/core/options/futures.ts";
 import type { Start } from "../../../src/core/options/node-events.ts";
 import { emptyEvents, eventsOf, type NodeState } from "../../../src/core/options/node-events.ts";
-import { fadingIntegral, Ledger } from "../../../src/core/options/spending.ts";
+import { fadingIntegral, Spending } from "../../../src/core/options/spending.ts";
 import { type PlacePrices, priceTags, TALLY, TALLY_WIDTH, tallyCost } from "../../../src/core/options/tally.ts";
 import { dayNumber } from "../../../src/core/quantities/dates.ts";
 import type { AssessRequest } from "../../../src/core/question/contract.ts";
@@ -26,11 +26,11 @@ function events(
   node: Partial<NodeState>,
   start: Partial<Start> = {},
   table: MonthTable = EVEN,
-  ledger = new Ledger(question()),
+  spending = new Spending(question()),
 ) {
   const into = emptyEvents();
   // Only the decisions of a start matter to a node's events, not its nodes.
-  eventsOf(into, { ...NODE, ...node }, { ...FILLED, ...start } as Start, table, ledger.horizon, M0);
+  eventsOf(into, { ...NODE, ...node }, { ...FILLED, ...start } as Start, table, spending.horizon, M0);
   return Array.from({ length: into.count }, (_, e) => [into.t[e]!, into.grams[e]!, into.spell[e]!]);
 }
 
@@ -176,8 +176,8 @@ describe("switch rules", () => {
   });
 });
 
-describe("Ledger", () => {
-  const ledger = (changes: Partial<AssessRequest> = {}) => new Ledger(question(changes));
+describe("Spending", () => {
+  const spending = (changes: Partial<AssessRequest> = {}) => new Spending(question(changes));
 
   it.each([
     // grams / 0.9 / 340
@@ -189,26 +189,26 @@ describe("Ledger", () => {
     { seal: "pierced", grams: 612, cans: 2 },
     { seal: "pierced", grams: 1, cans: 1 },
   ] as const)("$grams g from $seal cans takes $cans", ({ seal, grams, cans }) => {
-    expect(ledger({ prices: { can_seal: seal } }).refrigerantUnits(grams)).toBeCloseTo(cans, 12);
+    expect(spending({ prices: { can_seal: seal } }).refrigerantUnits(grams)).toBeCloseTo(cans, 12);
   });
 
   it("a fill of exactly two pierced cans takes two, however the division is rounded", () => {
     // 2 · 227 g less a twentieth is 431.3 g; dividing back gives 2.0000000000000004.
-    const cans = ledger({ prices: { can_seal: "pierced", can_net_g: 227 }, assumptions: { heel: 0.05 } });
+    const cans = spending({ prices: { can_seal: "pierced", can_net_g: 227 }, assumptions: { heel: 0.05 } });
     expect(cans.refrigerantUnits(431.3)).toBe(2);
   });
 
   it("a shop counts grams and loses nothing in hose and can", () => {
-    const shop = ledger({ plan: { service: "shop" } });
+    const shop = spending({ plan: { service: "shop" } });
     expect(shop.refrigerantUnits(400)).toBe(400);
     expect(shop.heelRelease(400)).toBe(0);
     // A tenth of what leaves the cans: 400/0.9·0.1.
-    expect(ledger().heelRelease(400)).toBeCloseTo(400 / 9, 12);
+    expect(spending().heelRelease(400)).toBeCloseTo(400 / 9, 12);
   });
 
   it("a top-off of nothing costs nothing", () => {
     const tally = new Float64Array(TALLY_WIDTH);
-    ledger().addTopOff(tally, 0, 2, 0.9, 0);
+    spending().addTopOff(tally, 0, 2, 0.9, 0);
     expect([...tally]).toEqual(new Array(TALLY_WIDTH).fill(0));
   });
 
@@ -217,17 +217,17 @@ describe("Ledger", () => {
     const spells = [-1.150349380376008, -0.318639363964375, 0.318639363964375, 1.150349380376008]
       .map((z) => (0.4 / 0.065) * Math.exp(-0.5 * z))
       .toSorted((a, b) => a - b);
-    expect([...ledger().seep_first].toSorted((a, b) => a - b).map((t) => t.toFixed(9))).toEqual(
+    expect([...spending().seep_first].toSorted((a, b) => a - b).map((t) => t.toFixed(9))).toEqual(
       spells.map((t) => t.toFixed(9)),
     );
     // Within five years only the fastest comes round, once.
-    expect([...ledger().seep_after].map((t) => t.toFixed(9))).toEqual(spells.slice(0, 1).map((t) => t.toFixed(9)));
+    expect([...spending().seep_after].map((t) => t.toFixed(9))).toEqual(spells.slice(0, 1).map((t) => t.toFixed(9)));
   });
 });
 
 describe("what a node costs, by hand", () => {
   const asked = question({ plan: { keep_years: 3 }, assumptions: { seep_fraction: 0.08 } });
-  const ledger = new Ledger(asked);
+  const spending = new Spending(asked);
   const tags = priceTags(asked, 1530);
   const joint: PlacePrices = { service_part: 1, repair: 190 * (1 + (0.5 * 0.1) / 0.9) + 110 };
   const table = monthTable((u) => u, [(u) => u], { years: 3, hazard: 0.02 });
@@ -236,9 +236,9 @@ describe("what a node costs, by hand", () => {
   function costs(node: Partial<NodeState>, rules: number[], start: Partial<Start> = {}) {
     const into = emptyEvents();
     const state = { ...NODE, ...node };
-    eventsOf(into, state, { ...FILLED, ...start } as Start, table, ledger.horizon, M0);
+    eventsOf(into, state, { ...FILLED, ...start } as Start, table, spending.horizon, M0);
     const tallies = new Float64Array(rules.length * TALLY_WIDTH);
-    walkFutures(into, 0, into.count, state, table, ledger, rules, tallies, 0);
+    walkFutures(into, 0, into.count, state, table, spending, rules, tallies, 0);
     return {
       cost: rules.map((_, rule) => tallyCost(tallies, rule, tags, joint)),
       release: rules.map((_, rule) => tallies[rule * TALLY_WIDTH + TALLY.release]!),
@@ -276,7 +276,7 @@ describe("what a node costs, by hand", () => {
     const spell = (years: number) => {
       const one = { count: 1, t: Float64Array.of(1), grams: Float64Array.of(400), spell: Float64Array.of(years) };
       const tallies = new Float64Array(TALLY_WIDTH);
-      walkFutures(one, 0, one.count, NODE, table, ledger, [0.75], tallies, 0);
+      walkFutures(one, 0, one.count, NODE, table, spending, [0.75], tallies, 0);
       return { repairs: tallies[TALLY.fix]! > 0, visits: tallies[TALLY.visits] };
     };
     expect(spell(0.75)).toEqual({ repairs: false, visits: D(1) });
@@ -286,7 +286,7 @@ describe("what a node costs, by hand", () => {
 
   it("a repair today: a quarter of one seep comes round after 2.81 years", () => {
     const tally = new Float64Array(TALLY_WIDTH);
-    ledger.addRepair(tally, 0, 0, 1);
+    spending.addRepair(tally, 0, 0, 1);
     const relapses = 0.03 * ((1 - Math.exp(-0.15)) / 0.05) * (290 + joint.repair);
     const t = 5 * Math.exp(-0.5 * 1.150349380376008);
     const seep = 0.25 * D(t) * ((400 / 306) * 12 * Math.exp(0.05 * t) + 11.25 + 11.6 + 60);
@@ -328,7 +328,7 @@ describe("topping off for ever", () => {
             prices: { can_seal: seal },
             assumptions: { refrigerant_growth: growth },
           });
-          const ledger = new Ledger(asked);
+          const spending = new Spending(asked);
           const clock = new LeakClock(seasonWeights("R-134a", climate), dayNumber("2026-05-01"), 0, 20);
           const table = monthTable(clock.reading(0), [clock.reading(g)], {
             years: asked.plan.keep_years,
@@ -337,9 +337,9 @@ describe("topping off for ever", () => {
           const cost = (k: number) => {
             const into = emptyEvents();
             const node = { k, mean_m, mean_b, clock: 0 };
-            eventsOf(into, node, { ...FILLED, top_up_now } as Start, table, ledger.horizon, M0);
+            eventsOf(into, node, { ...FILLED, top_up_now } as Start, table, spending.horizon, M0);
             const tally = new Float64Array(TALLY_WIDTH);
-            walkFutures(into, 0, into.count, node, table, ledger, [0], tally, 0);
+            walkFutures(into, 0, into.count, node, table, spending, [0], tally, 0);
             return tallyCost(tally, 0, priceTags(asked, 1530), { service_part: 1, repair: 300 });
           };
           const [less, more] = [Math.min(...leaks), Math.max(...leaks)];
