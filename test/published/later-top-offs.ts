@@ -1,0 +1,35 @@
+import { monthTable } from "../../src/core/leak/month-table.ts";
+import { walkFutures } from "../../src/core/options/futures.ts";
+import { Spending } from "../../src/core/options/spending.ts";
+import { TALLY, TALLY_WIDTH } from "../../src/core/options/tally.ts";
+import { questionOf } from "../../src/core/question/question.ts";
+
+/**
+ * What the options count for top-offs in later years, against present value factors. The model discounts continuously, so
+ * a yearly rate d is its discount ln(1 + d), and a yearly escalation e its growth ln(1 + e).
+ */
+export function tallied(
+  times: readonly number[],
+  rate: number,
+  escalation = 0,
+): { visits: number; refrigerant: number } {
+  const years = Math.ceil(Math.max(...times)) + 1;
+  const question = questionOf({
+    as_of: "2026-05-01",
+    vehicle: { refrigerant: "R-134a", nameplate_g: 650 },
+    plan: { service: "shop", keep_years: years },
+    assumptions: { discount: Math.log1p(rate), refrigerant_growth: Math.log1p(escalation) },
+  });
+  // Nothing else ends the vehicle's life.
+  const spending = new Spending({ ...question, plan: { ...question.plan, hazard: 0 } });
+  const events = {
+    count: times.length,
+    t: Float64Array.from(times),
+    grams: new Float64Array(times.length).fill(1),
+    spell: new Float64Array(times.length).fill(Infinity),
+  };
+  const table = monthTable((u) => u, [(u) => u], { years, hazard: 0 });
+  const tally = new Float64Array(TALLY_WIDTH);
+  walkFutures(events, 0, events.count, { k: 1, mean_m: 0, mean_b: 0, clock: 0 }, table, spending, [0], tally, 0);
+  return { visits: tally[TALLY.visits]!, refrigerant: tally[TALLY.refrigerant]! };
+}
