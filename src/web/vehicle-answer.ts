@@ -40,11 +40,15 @@ export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: 
   return localCase(request, surroundingOf(record)).request;
 }
 
-/** What stands around a question that a record puts to the model: the rules of its place, and what its readings found. */
+/**
+ * What stands around a question that a record puts to the model: the rules of its place, what its readings found, and
+ * the currency of its workspace.
+ */
 export function vehicleSurroundings(record: AssessedRecord, request: AssessRequest): Surroundings {
   const read = judgedReadings(record, request.as_of);
   const { local } = localCase(request, surroundingOf(record));
-  return { local, found: read === null ? null : readingsSaid(read.judgement).found };
+  const found = read === null ? null : readingsSaid(read.judgement).found;
+  return { local, found, currency: record.workspace.currency };
 }
 
 function surroundingOf({ workspace: { place, currency }, vehicle }: AssessedRecord): Surrounding {

@@ -119,7 +119,14 @@ function QuickForm(props: QuickFormProps) {
           <FirstPart {...props} />
         </AnswerPart>
         {(outcome !== null || (in_place && errors.length > 0) || supposesSomething(fields)) && (
-          <WhatIf fields={fields} messages={messages} outcome={outcome} addressWith={addressWith} target="#quick" />
+          <WhatIf
+            fields={fields}
+            messages={messages}
+            outcome={outcome}
+            currency="USD"
+            addressWith={addressWith}
+            target="#quick"
+          />
         )}
         {(outcome !== null || messages.has("label")) && !fields.example && (
           <KeepVehicle label={fields.label} error={messages.get("label")} submit_key={props.submit_key} />

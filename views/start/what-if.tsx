@@ -3,6 +3,7 @@ import { planParameters } from "../../data/parameters.ts";
 import type { Outcome } from "../answer/outcome.ts";
 import { Entry } from "../parts/entry.tsx";
 import { type Messages, SelectField, TextField } from "../parts/field.tsx";
+import { currencySign } from "../words/numbers.ts";
 import { saidYears } from "../words/times.ts";
 import { floorChoices, PLACE_CHOICES, type WhatIfFields } from "./quick-fields.ts";
 
@@ -10,6 +11,8 @@ interface WhatIfProps {
   fields: WhatIfFields;
   messages: Messages;
   outcome: Outcome | null;
+  /** What its money is in, ISO 4217. */
+  currency: string;
   /** The address of the same question with something changed. */
   addressWith: (changes: Partial<WhatIfFields>) => string;
   /** What a change is swapped into. */
@@ -20,7 +23,7 @@ interface WhatIfProps {
 const YEARS_TRIED = [1, 2, 5, 10];
 
 /** Changes to try beside the answer; each is in the address, so the back button takes it back. */
-export function WhatIf({ fields, messages, outcome, addressWith, target, note }: WhatIfProps) {
+export function WhatIf({ fields, messages, outcome, currency, addressWith, target, note }: WhatIfProps) {
   const kept = outcome?.question.plan.keep_years;
   const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
   const floor = fields.floor || String(planParameters.floor_months.default);
@@ -59,7 +62,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
         <TextField
           id="quote"
           name="quote"
-          label="A quote for the repair, in $"
+          label={`A quote for the repair, in ${currencySign(currency)}`}
           hint="Repair, recovery and recharge in all, like 850"
           value={fields.quote}
           short
@@ -77,7 +80,7 @@ export function WhatIf({ fields, messages, outcome, addressWith, target, note }:
         <TextField
           id="carbon"
           name="carbon"
-          label="Price of a metric ton of CO₂e, in $"
+          label={`Price of a metric ton of CO₂e, in ${currencySign(currency)}`}
           hint="Like 190; empty leaves it out"
           value={fields.carbon}
           short

@@ -6,6 +6,7 @@ import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
+import { currencySign } from "../words/numbers.ts";
 import {
   ASSUMPTION_NUMBERS,
   type ChoiceDetail,
@@ -25,6 +26,8 @@ export interface DetailsPageProps {
   fields: DetailsFields;
   /** What holds where a field is empty, by the name of the field. */
   usual: DetailsFields;
+  /** What its money is in, ISO 4217. */
+  currency: string;
   errors: readonly FieldError[];
   submit_key: string;
   /** What someone else saved in the meantime: the fields that differ from what was typed. */
@@ -42,14 +45,24 @@ export interface Difference {
 interface PartProps {
   fields: DetailsFields;
   usual: DetailsFields;
+  currency: string;
   messages: Messages;
 }
 
 /** Everything that is said about a vehicle, beside its record. */
-export function DetailsPage({ vehicle, fields, usual, errors, submit_key, conflict, asset }: DetailsPageProps) {
+export function DetailsPage({
+  vehicle,
+  fields,
+  usual,
+  currency,
+  errors,
+  submit_key,
+  conflict,
+  asset,
+}: DetailsPageProps) {
   const heading = vehicle === null ? "Enter a vehicle" : "Edit details";
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
-  const part = { fields, usual, messages };
+  const part = { fields, usual, currency, messages };
   const name = vehicle === null ? "" : `: ${vehicle.label}`;
   const back = vehicle === null ? "/vehicles" : vehiclePath(vehicle.id);
   return (
@@ -216,7 +229,7 @@ function Folded({ title, numbers, children, ...part }: FoldedProps) {
   );
 }
 
-function Numbers({ of, fields, usual, messages }: PartProps & { of: readonly NumberDetail[] }) {
+function Numbers({ of, fields, usual, currency, messages }: PartProps & { of: readonly NumberDetail[] }) {
   return (
     <>
       {of.map(({ name, label, unit }) => (
@@ -225,7 +238,7 @@ function Numbers({ of, fields, usual, messages }: PartProps & { of: readonly Num
           name={name}
           value={fields[name] ?? ""}
           error={messages.get(name)}
-          label={labelWithUnit(label, unit)}
+          label={labelWithUnit(label, unit, currency)}
           hint={`Usually ${usual[name] ?? "none"}`}
           short
           inputmode="decimal"
@@ -255,8 +268,8 @@ function Choices({ of, fields, usual, messages }: PartProps & { of: readonly Cho
   );
 }
 
-/** The unit after the label, unless that begins with it; money is in dollars. */
-function labelWithUnit(label: string, unit: string): string {
+/** The unit after the label, unless that begins with it; money is said by its sign. */
+function labelWithUnit(label: string, unit: string, currency: string): string {
   if (label.toLowerCase().startsWith(unit)) return label;
-  return `${label}, ${unit.replace("money", "$")}`;
+  return `${label}, ${unit.replace("money", () => currencySign(currency))}`;
 }

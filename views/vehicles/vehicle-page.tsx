@@ -34,6 +34,8 @@ import { SensitivityLater } from "./sensitivity.tsx";
 export interface VehiclePageProps {
   vehicle: ShownVehicle;
   units: UnitSystem;
+  /** What its money is in, ISO 4217. */
+  currency: string;
   /** Null while a what-if is to be put right. */
   outcome: Outcome | null;
   /** What is supposed: as it was typed, or else as it is recorded. */
@@ -218,7 +220,7 @@ function NoAnswer({ count }: { count: number }) {
 }
 
 /** What-ifs as a form of their own. What the links beside the fields have set goes along. */
-function WhatIfForm({ vehicle, outcome, what_if, supposed, errors, addressWith }: VehiclePageProps) {
+function WhatIfForm({ vehicle, outcome, currency, what_if, supposed, errors, addressWith }: VehiclePageProps) {
   const messages = new Map(errors.map(({ field, message }) => [field, message]));
   return (
     <form
@@ -240,6 +242,7 @@ function WhatIfForm({ vehicle, outcome, what_if, supposed, errors, addressWith }
         fields={what_if}
         messages={messages}
         outcome={outcome}
+        currency={currency}
         addressWith={addressWith}
         target={`#${ANSWER_ID}`}
         note={<p>Try another value. Nothing is saved.</p>}

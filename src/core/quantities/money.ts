@@ -163,12 +163,13 @@ export function parsePercent(text: string, format: NumberFormatId): ParsedDecima
   return parseDecimal(text.replace(/%\s*$/, ""), PERCENT_DIGITS, format);
 }
 
-function withoutSymbol(text: string, currency: string): string {
+/** Text of an amount without the sign or the three letters of its currency, where it has them; trimmed. */
+export function withoutSymbol(text: string, currency: string): string {
   const symbol = (CURRENCIES[currency]?.symbol ?? currency).trim();
   const plain = text.trim();
   for (const sign of [symbol, currency]) {
-    if (plain.startsWith(sign)) return plain.slice(sign.length);
-    if (plain.endsWith(sign)) return plain.slice(0, -sign.length);
+    if (plain.startsWith(sign)) return plain.slice(sign.length).trim();
+    if (plain.endsWith(sign)) return plain.slice(0, -sign.length).trim();
   }
   return plain;
 }

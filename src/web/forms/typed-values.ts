@@ -1,4 +1,5 @@
 import { requestBounds } from "../../../data/parameters.ts";
+import { withoutSymbol } from "../../core/quantities/money.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { plainText, typedNumber } from "../../core/quantities/typed-number.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
@@ -14,12 +15,13 @@ export function readNumber(typed: string): number | undefined {
   return typeof value === "number" ? value : undefined;
 }
 
-/** `850`, `$850`, `1,250.50`: with money a comma before three figures is read as a thousands sign. */
-export function readMoney(typed: string): number | undefined {
-  const figures = typed
-    .trim()
-    .replace(/^\$ ?/, "")
-    .replace(/,(?=\d{3}(\D|$))/g, "");
+/**
+ * `850`, `$850`, `€850`, `850 kr`, `EUR 850`, `1,250.50`: the sign or the letters of `currency` (ISO 4217) are read past,
+ * those of another currency are refused, so that no amount changes its meaning. A comma before three figures is read as
+ * a thousands sign.
+ */
+export function readMoney(typed: string, currency = "USD"): number | undefined {
+  const figures = withoutSymbol(typed.trim(), currency).replace(/,(?=\d{3}(\D|$))/g, "");
   return readNumber(figures);
 }
 

@@ -14,14 +14,14 @@ const CARBON = "Enter a price per metric ton from 0 to 10,000, like 190, or leav
 const FLOOR = "Choose how long a full charge must last";
 
 /** Reads what was typed beside the answer; an empty field supposes nothing. Ranges are the request's own check. */
-export function readWhatIf(fields: WhatIfFields, refuse: Refuse): Supposition {
+export function readWhatIf(fields: WhatIfFields, refuse: Refuse, currency = "USD"): Supposition {
   const { keep, service, place, quote, carbon, floor } = fields;
   return {
     keep_years: isEmpty(keep) ? null : (readNumber(keep) ?? refuse("keep", KEEP)),
     service: service === "" ? null : (oneOf(SERVICES, service) ?? refuse("service", SERVICE)),
     place: place === "" ? null : (oneOf(LOCATION_IDS, place) ?? refuse("place", PLACE)),
-    quote: isEmpty(quote) ? null : (readMoney(quote) ?? refuse("quote", QUOTE)),
-    carbon_price_per_t: isEmpty(carbon) ? null : (readMoney(carbon) ?? refuse("carbon", CARBON)),
+    quote: isEmpty(quote) ? null : (readMoney(quote, currency) ?? refuse("quote", QUOTE)),
+    carbon_price_per_t: isEmpty(carbon) ? null : (readMoney(carbon, currency) ?? refuse("carbon", CARBON)),
     floor_months: floor === "" ? null : (readNumber(floor) ?? refuse("floor", FLOOR)),
   };
 }

@@ -12,6 +12,8 @@ export interface About {
   /** What a can of this vehicle's refrigerant holds. */
   can_net_g: number;
   units: UnitSystem;
+  /** What its money is in, ISO 4217. */
+  currency: string;
   /** How its gauges and thermometers read. */
   gauges: Sayer;
   /** The day where the workspace is. */
@@ -34,6 +36,7 @@ export async function aboutVehicle(
       vehicle,
       can_net_g,
       units: unitsOf(workspace),
+      currency: workspace.currency,
       gauges: gaugesOf(workspace),
       today: todayIn(workspace, now),
     },

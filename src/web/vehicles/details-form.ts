@@ -87,7 +87,7 @@ export function readDetails(fields: DetailsFields, { units, today, record }: Det
     ? null
     : (readVolume(said("system_volume")) ?? refuse("system_volume", VOLUME));
 
-  const { plan, prices, assumptions } = readOwnNumbers(fields, record.vehicle, refusals);
+  const { plan, prices, assumptions } = readOwnNumbers(fields, record, refusals);
   const input = {
     ...record.vehicle,
     label: label ?? "",
@@ -119,12 +119,16 @@ function readVolume(typed: string): number | undefined {
 
 type OwnNumbers = Pick<VehicleInput, "plan" | "prices" | "assumptions">;
 
-function readOwnNumbers(fields: DetailsFields, recorded: OwnNumbers, { refuse }: Refusals): OwnNumbers {
-  const { plan, prices, assumptions } = structuredClone(recorded);
+function readOwnNumbers(
+  fields: DetailsFields,
+  { vehicle: recorded, workspace: { currency } }: Pick<AssessedRecord, "vehicle" | "workspace">,
+  { refuse }: Refusals,
+): OwnNumbers {
+  const { plan, prices, assumptions } = structuredClone<OwnNumbers>(recorded);
   const own = { plan, prices, assumptions } as unknown as Tree;
   for (const { name } of NUMBERS) {
     const typed = fields[name] ?? "";
-    put(own, name.split("."), isEmpty(typed) ? undefined : (readMoney(typed) ?? refuse(name, NUMBER)));
+    put(own, name.split("."), isEmpty(typed) ? undefined : (readMoney(typed, currency) ?? refuse(name, NUMBER)));
   }
   for (const { name, choices } of CHOICES) {
     const typed = fields[name] ?? "";

@@ -93,6 +93,7 @@ export function detailsRoutes(deps: Deps) {
       vehicle,
       fields,
       usual: usualDetails(questionOf(usual), usual.plan ?? {}),
+      currency: record.workspace.currency,
       errors,
       submit_key: newSubmitKey(deps.random),
       conflict,

@@ -124,7 +124,7 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
   const [cooling, finish] = [chosen("cooling", COOLING), chosen("finish", FINISHES)];
   const [repair, dye] = [chosen("repair", LOCATION_IDS), chosen("dye", DYE)];
   const cooling_after = chosen("after", COOLING);
-  const returned = readReturned(fields, refuse);
+  const returned = readReturned(fields, refuse, about.currency);
   const note = readWords(fields.note, MAX_REMARK_CHARS);
   if ("message" in note) refuse("note", note.message);
   const said = [cooling, recovered_g, added_g, finish, repair, dye, cooling_after, returned.cans_opened];
@@ -150,10 +150,10 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
 }
 
 /** Cans and the deposit on them, null where nothing was typed. */
-function readReturned({ cans, deposit, return_by }: EntryFields, refuse: Refusals["refuse"]) {
+function readReturned({ cans, deposit, return_by }: EntryFields, refuse: Refusals["refuse"], currency: string) {
   const number = (field: "cans" | "deposit", typed: string, fits: (value: number) => boolean, message: string) => {
     if (isEmpty(typed)) return null;
-    const value = readMoney(typed);
+    const value = readMoney(typed, currency);
     if (value !== undefined && fits(value)) return value;
     refuse(field, message);
     return null;

@@ -104,6 +104,7 @@ async function pageProps(
   return {
     vehicle,
     units,
+    currency: workspace.currency,
     outcome: request === null ? null : outcomeOf(request, answer, units, vehicleSurroundings(record, request)),
     leak: answer.leak,
     what_if: fields,

@@ -38,7 +38,7 @@ export function whatIfQuestion(record: AssessedRecord, as_of: string, query: URL
   if (Object.keys(supposed).length === 0) return { fields, supposed, errors: [], recorded, request: recorded };
   const refusals = new Refusals();
   const nothing: WhatIfFields = { keep: "", service: "", place: "", quote: "", floor: "", carbon: "" };
-  const supposition = readWhatIf({ ...nothing, ...supposed }, refusals.refuse);
+  const supposition = readWhatIf({ ...nothing, ...supposed }, refusals.refuse, record.workspace.currency);
   const request = vehicleRequest(record, as_of, supposition);
   refuseRanges(request, as_of, supposition, refusals);
   const errors = refusals.inOrder(WHAT_IFS);
