@@ -1,26 +1,32 @@
 import { looks } from "../../data/model-constants.ts";
 import { assumptionParameters } from "../../data/parameters.ts";
-import { readingBounds } from "../../data/readings-table.ts";
 import type { PlaceId, Rule } from "../../data/rules.ts";
 import {
   type Applies,
   type CautionCode,
+  type OpenQuestion,
   STEPS,
   type Step,
   type StopCode,
   TOOLS,
   type Tool,
+  topOffLimits,
   topOffNumbers,
 } from "../../data/top-off-steps.ts";
-import { NORMAL_95 } from "./maths/normal.ts";
+import { NORMAL_95, normalCdf, normalDensity } from "./maths/normal.ts";
+import { kpaFromPressure } from "./quantities/units.ts";
 import type { CanSeal, LogEntry, ReadingsSay, RefrigerantId } from "./question/contract.ts";
-import type { ExpectedRunning, FindingId } from "./readings/contract.ts";
+import type { ExpectedRunning, FindingId, Range } from "./readings/contract.ts";
 import { expectedRunning } from "./readings/expected.ts";
-import { saturationPressureKpa } from "./refrigerant/refrigerant.ts";
-import { barredOptions, type Deposit, depositFor } from "./rules/rules.ts";
+import { saturationPressureKpa, saturationTemperatureC } from "./refrigerant/refrigerant.ts";
+import { barredOptions, type Deposit, depositFor, rulesWereRead } from "./rules/rules.ts";
 
 export const COMPRESSOR_DRIVES = ["belt", "electric", "unknown"] as const;
 export type CompressorDrive = (typeof COMPRESSOR_DRIVES)[number];
+
+/** What is in the system: as the label says and nothing else, or what forbids refrigerant on top. */
+export const SYSTEM_CONTENTS = ["unknown", "as-labeled", "sealer", "other"] as const;
+export type SystemContents = (typeof SYSTEM_CONTENTS)[number];
 
 /** Grams in the system now: mean, and the bounds between which it lies with 90 %. */
 export interface ChargeNow {
@@ -48,6 +54,7 @@ export interface TopOffCase {
   /** The log shows a leak too fast to top off (`verdict.guard` is `floor`). */
   too_fast: boolean;
   compressor: CompressorDrive;
+  contents: SystemContents;
   can_net_g: number;
   can_seal: CanSeal;
   heel: number;
@@ -56,10 +63,15 @@ export interface TopOffCase {
 export interface TopOffPlan {
   /** Why nothing goes in, most serious first; with any, there are no cans, tools or steps. */
   stops: { code: StopCode; rules: Rule[] }[];
+  /** What must be answered before there are steps. */
+  open: OpenQuestion[];
   cautions: CautionCode[];
   charge_g: ChargeNow;
   missing_g: { likely: number; from: number; to: number };
-  /** May go in before the next look: even if the system holds as much as it may (95 %), it stays within nameplate. */
+  /**
+   * May go in before the next look: even if the system holds as much as the charge log allows (95 %), it stays within
+   * nameplate. Readings do not raise it, since they may be wrong.
+   */
   add_first_g: number;
   /** Never more than this in all: what is missing by the likeliest charge, a sip from one more can left out. Beyond `add_first_g` in small parts only. */
   add_at_most_g: number;
@@ -67,10 +79,18 @@ export interface TopOffPlan {
   cans: Cans | null;
   deposit: Deposit | null;
   tools: Tool[];
-  targets: { ambient_c: number; static_kpa: number; running: ExpectedRunning } | null;
+  targets: Targets | null;
   steps: Step[];
   /** "Log what I did", to be corrected by what the scale showed. */
   log_entry: LogEntry | null;
+}
+
+/** Pressures for today, kPa absolute: what is expected, and where charging ends whatever else is said. */
+export interface Targets {
+  ambient_c: number;
+  static_kpa: number;
+  running: ExpectedRunning;
+  stop_kpa: { low: number; high: number };
 }
 
 /** Cans for the whole amount: `out_of_cans_g` leaves them, `into_system_g` arrives, the rest stays in hose and can. */
@@ -92,25 +112,24 @@ export function topOffPlan(given: TopOffCase): TopOffPlan {
   const missing = (charge: number) => Math.max(0, nameplate_g - charge);
   const missing_g = { likely: missing(charge_g.mean), from: missing(charge_g.p95), to: missing(charge_g.p05) };
   const add_at_most_g = worthOpeningCansFor(missing_g.likely, given);
-  const add_first_g = Math.min(missing_g.from, add_at_most_g);
+  const add_first_g = Math.min(missing(Math.max(charge_g.p95, given.charge_now_g.p95)), add_at_most_g);
   const part_g = Math.min(
     topOffNumbers.part_most_g,
     Math.max(topOffNumbers.part_least_g, topOffNumbers.part_share * nameplate_g),
   );
   const stops = stopsOf(given, charge_g);
   const goes = stops.length === 0;
-  const knows_ambient =
-    ambient_c !== null && ambient_c >= readingBounds.ambient_c.min && ambient_c <= readingBounds.ambient_c.max;
+  const open = goes ? openQuestions(given) : [];
   const needs: Record<NonNullable<Applies["needs"]>, boolean> = {
     "sure-amount": add_first_g > 0,
     parts: add_at_most_g > add_first_g,
-    targets: knows_ambient,
   };
   const here = <T extends { readonly applies?: Applies }>(items: readonly T[]) =>
     items.filter(({ applies }) => appliesHere(applies, given, needs));
   const cans = goes ? cansFor(add_at_most_g, given) : null;
   return {
     stops,
+    open,
     cautions: cautionsOf(given, add_first_g, cans),
     charge_g,
     missing_g,
@@ -120,23 +139,38 @@ export function topOffPlan(given: TopOffCase): TopOffPlan {
     cans,
     deposit: goes ? depositFor(given.place, given.date) : null,
     tools: goes ? here(TOOLS) : [],
-    targets: knows_ambient
-      ? {
-          ambient_c,
-          static_kpa: saturationPressureKpa(refrigerant, ambient_c),
-          running: expectedRunning(refrigerant, ambient_c),
-        }
-      : null,
-    steps: goes ? here(STEPS) : [],
+    targets: goes && ambient_c !== null ? targetsFor(refrigerant, ambient_c) : null,
+    steps: goes && open.length === 0 ? here(STEPS) : [],
     log_entry:
       cans === null ? null : { date: given.date, added_g: cans.out_of_cans_g, added_by: "cans", finish: "gauges" },
   };
 }
 
+/** Charging ends in the middle of what is expected, and never above the limits of `topOffLimits`. */
+function targetsFor(refrigerant: RefrigerantId, ambient_c: number): Targets {
+  const running = expectedRunning(refrigerant, ambient_c);
+  const middle = ({ from, to }: Range) => (from + to) / 2;
+  const limit = (side: "low" | "high") => {
+    const of_134a_kpa = kpaFromPressure(topOffLimits.stop_psi[side], "psi-gauge");
+    const same_temperature_kpa = saturationPressureKpa(refrigerant, saturationTemperatureC("R-134a", of_134a_kpa));
+    return Math.min(of_134a_kpa, same_temperature_kpa);
+  };
+  return {
+    ambient_c,
+    static_kpa: saturationPressureKpa(refrigerant, ambient_c),
+    running,
+    stop_kpa: {
+      low: Math.min(middle(running.low_kpa), limit("low")),
+      high: Math.min(middle(running.high_kpa), limit("high")),
+    },
+  };
+}
+
 /**
  * The record's charge, narrowed by the readings. Vapor alone is weighed by its density; without a static pressure,
- * "nearly empty" means below the line of an empty system. "Low" means below the charge that cools weakly, so no bound stays above that one; bounds only move down, and a record that knows it already keeps
- * its own.
+ * "nearly empty" means below the line of an empty system. "Low" is one more look at the charge, soft by what is known of
+ * where this vehicle cools poorly: a record that knows the charge well is moved little by it, one that does not is
+ * moved a lot. Bounds only move down.
  */
 function chargeAfterReadings(given: TopOffCase): ChargeNow {
   const { nameplate_g, charge_now_g, low_below_g, readings_say, found, vapor_g } = given;
@@ -146,37 +180,78 @@ function chargeAfterReadings(given: TopOffCase): ChargeNow {
     return { mean: empty_g / 2, p05: 0, p95: empty_g };
   }
   if (readings_say !== "low") return charge_now_g;
-  const p95 = Math.min(charge_now_g.p95, low_below_g + NORMAL_95 * assumptionParameters.low_sd.default * nameplate_g);
-  const mean = Math.min(charge_now_g.mean, low_below_g, p95);
-  return { mean, p05: Math.min(charge_now_g.p05, mean), p95 };
+  // The update of a look "m below b" of the charge filter, with one normal for the charge.
+  const { mean, p05, p95 } = charge_now_g;
+  const variance = ((p95 - p05) / (2 * NORMAL_95)) ** 2;
+  const spread = Math.sqrt(variance + (assumptionParameters.low_sd.default * nameplate_g) ** 2);
+  const z = (low_below_g - mean) / spread;
+  // Far above the low line the ratio φ/Φ tends to −z, and both are too small to divide.
+  const hazard = z < -8 ? -z : normalDensity(z) / normalCdf(z);
+  const moved = Math.max(0, mean - (variance * hazard) / spread);
+  const sd = Math.sqrt(Math.max(0, variance - (variance / spread) ** 2 * hazard * (hazard + z)));
+  return {
+    mean: moved,
+    p05: Math.min(p05, Math.max(0, moved - NORMAL_95 * sd)),
+    p95: Math.min(p95, Math.max(moved, moved + NORMAL_95 * sd)),
+  };
 }
 
 function stopsOf(given: TopOffCase, charge_g: ChargeNow): TopOffPlan["stops"] {
-  const stops: TopOffPlan["stops"] = [];
-  if (given.compressor === "electric") stops.push({ code: "electric-compressor", rules: [] });
+  const { nameplate_g, ambient_c, readings_say } = given;
+  const { ambient_c: weather, nameplate_most_g } = topOffLimits;
   const rules = barredOptions({ ...given, service: "diy" })
     .filter(({ option }) => option === "top-off")
     .map(({ rule }) => rule);
-  if (rules.length > 0) stops.push({ code: "rule", rules });
-  if (given.too_fast) stops.push({ code: "too-fast", rules: [] });
-  if (given.readings_say === "not-low") stops.push({ code: "readings-not-low", rules: [] });
   const no_liquid = given.vapor_g !== null || given.found === "nearly-empty";
-  if (no_liquid || charge_g.mean < looks.empty.line * given.nameplate_g) stops.push({ code: "empty", rules: [] });
-  if (given.nameplate_g - charge_g.mean < topOffNumbers.full_enough_share * given.nameplate_g) {
-    stops.push({ code: "full-enough", rules: [] });
-  }
-  return stops;
+  const applies: Record<StopCode, boolean> = {
+    "electric-compressor": given.compressor === "electric",
+    "other-refrigerant": given.contents === "other",
+    "had-sealer": given.contents === "sealer",
+    rule: rules.length > 0,
+    "r-12": rules.length === 0 && given.refrigerant === "R-12",
+    "too-large": nameplate_g > nameplate_most_g,
+    empty: no_liquid || charge_g.mean < looks.empty.line * nameplate_g,
+    "too-fast": given.too_fast,
+    "readings-not-low": readings_say === "not-low",
+    "full-enough": nameplate_g - charge_g.mean < topOffNumbers.full_enough_share * nameplate_g,
+    "too-cold": ambient_c !== null && ambient_c < weather.from,
+    "too-hot": ambient_c !== null && ambient_c > weather.to,
+  };
+  return STOP_ORDER.filter((code) => applies[code]).map((code) => ({ code, rules: code === "rule" ? rules : [] }));
+}
+
+/** The most serious first; weather last, since it passes. */
+const STOP_ORDER: readonly StopCode[] = [
+  "electric-compressor",
+  "other-refrigerant",
+  "had-sealer",
+  "rule",
+  "r-12",
+  "too-large",
+  "empty",
+  "too-fast",
+  "readings-not-low",
+  "full-enough",
+  "too-cold",
+  "too-hot",
+];
+
+function openQuestions({ place, ambient_c, compressor, contents }: TopOffCase): OpenQuestion[] {
+  const open: OpenQuestion[] = [];
+  if (place === "elsewhere") open.push("where");
+  if (compressor === "unknown") open.push("compressor");
+  if (contents === "unknown") open.push("contents");
+  if (ambient_c === null) open.push("ambient");
+  return open;
 }
 
 function cautionsOf(given: TopOffCase, add_first_g: number, cans: Cans | null): CautionCode[] {
+  if (cans === null) return [];
   const cautions: CautionCode[] = [];
-  if (given.refrigerant === "R-1234yf") cautions.push("flammable");
-  if (given.refrigerant === "R-12") cautions.push("r-12");
-  if (given.compressor === "unknown") cautions.push("compressor-unknown");
-  if (cans === null) return cautions;
+  if (given.place !== "elsewhere" && !rulesWereRead(given.place, given.date)) cautions.push("ask-authority");
   if (given.readings_say !== "low") cautions.push("readings-first");
   if (add_first_g === 0) cautions.push("charge-unsure");
-  cautions.push("pressure-is-weak", "sealer");
+  cautions.push("sealer");
   if (given.can_seal === "pierced" && cans.left_in_last_can_g > 0) cautions.push("pierced-rest");
   return cautions;
 }

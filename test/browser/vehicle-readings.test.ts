@@ -84,7 +84,7 @@ const STATES: readonly { name: string; open: (page: Page) => Promise<void> }[] =
     open: async (page) => {
       const { id, url } = await lowVan();
       await app.store.readings.add(id, LOW);
-      await page.goto(`${url}/top-off?compressor=belt`);
+      await page.goto(`${url}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`);
     },
   },
   {
@@ -178,7 +178,7 @@ describe("with the keyboard alone", () => {
     await page.waitForURL(/\/readings\/[0-9a-z]{20}$/);
     expect(await verdict(page)).toBe("It is low on refrigerant.");
 
-    await page.goto(`${url}/top-off?compressor=belt`);
+    await page.goto(`${url}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`);
     await page.getByLabel("Refrigerant added").focus();
     await page.keyboard.press("ControlOrMeta+A");
     await page.keyboard.type("8 oz");
@@ -228,7 +228,7 @@ describe("on paper", () => {
     const { page, close } = await openPage(browser, { viewport: DESK, colorScheme: "dark" });
     for (const [name, address] of [
       ["vehicle-readings", `${url}/readings/${line.id}`],
-      ["vehicle-top-off", `${url}/top-off?compressor=belt`],
+      ["vehicle-top-off", `${url}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`],
     ] as const) {
       await page.emulateMedia({ media: "screen" });
       await page.goto(address);

@@ -26,7 +26,7 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
     expect(row(text, "top-off")).toContain("barred by local rules");
     expect(row(text, "dye-test")).toContain("barred by local rules");
     expect(row(text, "repair")).not.toContain("barred");
-    expect(text).toContain("A paid service may not top it off");
+    expect(text).toContain("A shop may not top it off");
     expect(text).toContain('href="/rules?place=us-wi&amp;date=2026-05-01#us-wi-leak-repair"');
     expect(text).toContain("ATCP 136.16(1), (2)");
     expect(text).toContain("Check your local code; this is not legal advice.");
@@ -35,7 +35,7 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
   test("Wisconsin: who tops off their own vehicle is not barred, and sees what holds", async () => {
     const { text } = await page(at("us-wi", "service=diy&as_of=2026-05-01"));
     expect(text).not.toContain("barred by local rules");
-    expect(text).toContain("No rule that we know bars anything here.");
+    expect(text).toContain("We know of no rule that limits these options here.");
     expect(text).toContain("#us-small-can");
     expect(text).toContain("Check your local code");
   });

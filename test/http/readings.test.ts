@@ -199,10 +199,12 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
       "units=metric&refrigerant=R-134a&nameplate=650&when=2025-05-01&did=cans&amount=250&cooled=weak&today=weak&keep=5&service=diy&as_of=2026-05-01";
 
     test("plans from the quick question's address", async () => {
-      const { status, text } = await page(`/top-off?${LOG}&ambient=30&compressor=belt&says=low`);
+      const { status, text } = await page(
+        `/top-off?${LOG}&ambient=30&compressor=belt&contents=as-labeled&where=us&says=low`,
+      );
       expect(status).toBe(200);
-      expect(text).toMatch(/Add \d+\sg first\. Then small parts, never more than \d+\sg in all\./);
-      expect(text).toContain("Low side only.");
+      expect(text).toMatch(/[Aa]dd (\d+\sg first\. Then add )?small amounts( only)?, no more than \d+\sg in total\./);
+      expect(text).toContain("Refrigerant goes in at the low side only.");
       expect(text).toMatch(/href="\/\?[^"]*did=cans-gauges/);
     });
 
@@ -210,9 +212,9 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
       expect((await page("/top-off")).text).toContain("for the invented example");
     });
 
-    test("an electric compressor, readings that say not low: no steps", async () => {
-      for (const stop of ["compressor=electric", "says=not-low"]) {
-        const { text } = await page(`/top-off?${LOG}&${stop}`);
+    test("sealer in the system, readings that say not low: no steps", async () => {
+      for (const stop of ["contents=sealer", "says=not-low"]) {
+        const { text } = await page(`/top-off?${LOG}&${stop}&ambient=30&where=us&contents=as-labeled&compressor=belt`);
         expect(text).not.toContain('<ol class="steps">');
       }
     });

@@ -215,10 +215,12 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
       await set({ place: "us-wi" });
       const page = await editor.page(path);
       expect(page).toContain("not allowed here");
-      expect(textOf(page)).toContain("A paid service may not top it off.");
+      expect(textOf(page)).toContain("A shop may not top it off.");
       expect(page).toMatch(/href="\/rules\?place=us-wi&amp;date=[\d-]+#us-wi-leak-repair"/);
       // Asked what if they did it themselves, the rule does not reach them.
-      expect(textOf(await editor.page(`${path}?service=diy`))).toContain("No rule that we know bars anything here.");
+      expect(textOf(await editor.page(`${path}?service=diy`))).toContain(
+        "We know of no rule that limits these options here.",
+      );
     });
 
     test("comes along when the first vehicle is kept from the quick question", async () => {
@@ -250,11 +252,11 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
 
     test("comes from the record, and is logged as it was done", async () => {
       const { id, path } = await lowVan();
-      const page = await editor.page(`${path}/top-off?compressor=belt&ambient=85`);
-      expect(textOf(page)).toMatch(/Add [\d.]+ oz first\. Then small parts, never more than [\d.]+ oz in all\./);
-      expect(textOf(page)).toContain("Low side only.");
+      const page = await editor.page(`${path}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`);
+      expect(textOf(page)).toMatch(/Add [\d.]+ oz first\. Then add small amounts, no more than [\d.]+ oz in total\./);
+      expect(textOf(page)).toContain("Refrigerant goes in at the low side only.");
       const form = formIn(page, "top-off-log");
-      const planned = Number(/Of ([\d.]+) oz that leaves the cans/.exec(textOf(page))?.[1]);
+      const planned = Number(/About ([\d.]+) oz leaves the cans/.exec(textOf(page))?.[1]);
       const cans = /Buy (\d) can/.exec(textOf(page))?.[1];
       // The page rounds to the ounce, the form to a tenth.
       expect(Math.abs(Number.parseFloat(form.get("added") ?? "") - planned)).toBeLessThanOrEqual(0.55);
@@ -295,7 +297,11 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
     test("what cannot be read of the entry comes back in the log's own form, as it was typed", async () => {
       const { id, path } = await lowVan();
       const wrong = { added: "much", cans: "half", deposit: "free", return_by: "soon", after: "nice" };
-      const form = await filled(`${path}/top-off?compressor=belt`, wrong, "top-off-log");
+      const form = await filled(
+        `${path}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`,
+        wrong,
+        "top-off-log",
+      );
       const answer = await editor.post(`${path}/log`, form);
       expect(answer.status).toBe(422);
       const page = await answer.text();
@@ -308,11 +314,11 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
     test("readings that say not low stop it; those that say low come in with their temperature", async () => {
       const { path } = await lowVan();
       await take(path, NO_AIR);
-      const stopped = await editor.page(`${path}/top-off?compressor=belt`);
+      const stopped = await editor.page(`${path}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`);
       expect(stopped).not.toContain('<ol class="steps">');
       expect(stopped).not.toContain('id="top-off-log"');
       await take(path, LOW);
-      const page = await editor.page(`${path}/top-off?compressor=belt`);
+      const page = await editor.page(`${path}/top-off?compressor=belt&contents=as-labeled&where=us`);
       expect(page).toContain('<ol class="steps">');
       expect(
         formIn(page.replace('class="top-off-form"', 'class="top-off-form" id="plan"'), "plan").get("ambient"),
@@ -322,15 +328,15 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
     test("a static pressure that shows no liquid stops it, with the grams left", async () => {
       const { path } = await lowVan();
       await take(path, { ambient: "85", static: "20" });
-      const page = textOf(await editor.page(`${path}/top-off?compressor=belt`));
+      const page = textOf(await editor.page(`${path}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`));
       // 9.7 g a litre by the ideal-gas law, 2.6 mL a gram of 650 g: 16 g and a little more, about half an ounce.
       expect(page).toContain("It holds about 0.5 oz");
-      expect(page).not.toContain("Low side only.");
+      expect(page).not.toContain("Refrigerant goes in at the low side only.");
     });
 
     test("an electric compressor stops it, whatever the address says", async () => {
       const { path } = await lowVan({ electric_compressor: true });
-      const page = await editor.page(`${path}/top-off?compressor=belt`);
+      const page = await editor.page(`${path}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`);
       expect(textOf(page)).toContain("Stop: electric compressor.");
       expect(page).not.toContain('<ol class="steps">');
       expect(page).not.toContain('name="compressor"');
@@ -340,7 +346,7 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
     test("a rule of the place stops it, and says where it is written", async () => {
       const { path } = await lowVan({ refrigerant: "R-12", nameplate_g: 900 });
       await set({ place: "us" });
-      const page = await editor.page(`${path}/top-off?compressor=belt`);
+      const page = await editor.page(`${path}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`);
       expect(textOf(page)).toContain("40 CFR 82.34(b)");
       expect(page).not.toContain('<ol class="steps">');
       expect(textOf(page)).toContain("not legal advice");
@@ -348,7 +354,9 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
 
     test("who may only look sees the plan, and no form to log it", async () => {
       const { path } = await lowVan();
-      const page = await (await as("viewer")).page(`${path}/top-off?compressor=belt`);
+      const page = await (await as("viewer")).page(
+        `${path}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`,
+      );
       expect(page).toContain('<ol class="steps">');
       expect(page).not.toContain('method="post"');
     });
@@ -380,7 +388,10 @@ describe("a can deposit that applies on the day", () => {
       ],
     });
     const editor = new Person(app, (await browser(app, store, "editor")).headers);
-    const form = formIn(await editor.page(`/vehicles/${id}/top-off?compressor=belt`), "top-off-log");
+    const form = formIn(
+      await editor.page(`/vehicles/${id}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`),
+      "top-off-log",
+    );
     expect([form.get("deposit"), form.get("return_by")]).toEqual([deposit, return_by]);
     await app.close();
   });

@@ -1,5 +1,6 @@
 import { LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
 import type { LocalRules } from "../../src/core/rules/local-rules.ts";
+import { rulesWereRead } from "../../src/core/rules/rules.ts";
 import { Entry } from "../parts/entry.tsx";
 import { MAY_NOT, WHO } from "./may-not.ts";
 
@@ -42,13 +43,15 @@ export function LocalRulesText({ local, say_where }: LocalRulesProps) {
       )}
       {place === "elsewhere" ? (
         <p>
-          You haven't said where the vehicle is, so no local rules are applied.{" "}
-          <a href={say_where}>Choose where it is</a>: some places allow only certified technicians to add refrigerant,
-          or require the leak to be repaired first.
+          You haven't said where the vehicle is, so no local rules are applied. <a href={say_where}>Choose where it is</a>:
+          some places allow only certified technicians to add refrigerant, or require the leak to be repaired first.
         </p>
       ) : (
         <p>
-          {by_rule.length === 0 && "We know of no rule that limits these options here. "}
+          {by_rule.length === 0 &&
+            (rulesWereRead(place, local.date)
+              ? "We know of no rule that limits these options here. "
+              : "We have not read the law here. Ask the authority or a shop first. ")}
           {others.length > 0 && (
             <>
               {by_rule.length === 0 ? "In force" : "Also in force"}:{" "}

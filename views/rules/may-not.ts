@@ -1,7 +1,7 @@
 import type { OptionId, Service } from "../../src/core/question/contract.ts";
 
 /** Whom a rule binds, as the one who does it. */
-export const WHO: Readonly<Record<Service, string>> = { diy: "You, on your own vehicle,", shop: "A paid service" };
+export const WHO: Readonly<Record<Service, string>> = { diy: "You (your own vehicle)", shop: "A shop" };
 
 /** What a bar forbids, as a verb after "may not". */
 export const MAY_NOT: Readonly<Record<OptionId, string>> = {

@@ -1,4 +1,4 @@
-import { type Bar, LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
+import { type Bar, GRADES, LEGAL_NOTE, PLACES, type PlaceId, type Rule, type RuleTopic } from "../../data/rules.ts";
 import { SERVICES, type Service } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -72,13 +72,11 @@ function Shown({ place, date, rules, ended, bars }: PlaceRules) {
     <>
       <section class="page-verdict" aria-labelledby="may-title">
         <h2 id="may-title">{PLACES[place].name}</h2>
-        <ul class="may">
-          {SERVICES.map((service) => (
-            <WhatMay service={service} bars={bars} />
-          ))}
-        </ul>
+        {SERVICES.map((service) => (
+          <WhoMay service={service} rules={rules} bars={bars} />
+        ))}
         <p class="soft small">
-          On <Day iso={date} />, for a system that leaks, as far as we know the rules.
+          For a leaking system on <Day iso={date} />, as far as we know. What is second-hand or not verified warns only.
         </p>
       </section>
       {by_place.map(([id, its_rules]) => (
@@ -99,29 +97,98 @@ function Shown({ place, date, rules, ended, bars }: PlaceRules) {
   );
 }
 
+const BOUND: Readonly<Record<Service, Rule["binds"][number]>> = { diy: "private-person", shop: "paid-service" };
+
+/** The four questions of an owner or a shop, each answered by the rules, and until when the answer holds. */
+function WhoMay({ service, rules, bars }: { service: Service } & Pick<PlaceRules, "rules" | "bars">) {
+  const mine = rules.filter(({ binds }) => binds.includes(BOUND[service]));
+  const about = (...topics: RuleTopic[]) => mine.filter(({ topic }) => topics.includes(topic));
+  const ends = mine.flatMap(({ until }) => (until === null ? [] : [until])).toSorted()[0];
+  return (
+    <>
+      <h3>{service === "diy" ? "Owner" : "Shop"}</h3>
+      <dl class="dates">
+        <div>
+          <dt>May I buy refrigerant?</dt>
+          <dd>
+            <RuleList rules={about("buying", "can-valve", "deposit")} none="We know of no rule. Ask before you buy." />
+          </dd>
+        </div>
+        <div>
+          <dt>May I top it off?</dt>
+          <dd>
+            <WhatMay service={service} bars={bars} rules={mine} />
+          </dd>
+        </div>
+        <div>
+          <dt>Repair first?</dt>
+          <dd>
+            <RuleList rules={about("leak-repair", "leak-limit")} none="We know of no such rule." />
+          </dd>
+        </div>
+        <div>
+          <dt>What to write down</dt>
+          <dd>
+            <RuleList rules={about("records")} none="We know of no such rule. Log date and grams anyway." />
+          </dd>
+        </div>
+        <div>
+          <dt>Valid until</dt>
+          <dd>{ends === undefined ? "No end known. Check again before the work." : <Day iso={ends} />}</dd>
+        </div>
+      </dl>
+    </>
+  );
+}
+
+/** Titles with how well each is known, each linked to its rule. */
+function RuleList({ rules, none }: { rules: readonly Rule[]; none: string }) {
+  if (rules.length === 0) return <>{none}</>;
+  return (
+    <>
+      {rules.map(({ id, title, grade }, i) => (
+        <>
+          {i > 0 && "; "}
+          <a href={`#${id}`}>{title}</a>
+          {grade !== "text-read" && ` (${GRADES[grade].toLowerCase()})`}
+        </>
+      ))}
+      .
+    </>
+  );
+}
+
 /** What one kind of person may not do here, each linked to its rule, and what is left. */
-function WhatMay({ service, bars }: { service: Service; bars: PlaceRules["bars"] }) {
+function WhatMay({ service, bars, rules }: { service: Service } & Pick<PlaceRules, "bars" | "rules">) {
   const mine = bars.filter(({ bar }) => bar.service === service);
-  if (mine.length === 0)
-    return (
-      <li>
-        <strong>{WHO[service]}</strong> may top it off: no rule that we know forbids it.
-      </li>
-    );
+  const warns = rules.filter(
+    ({ grade, bars: its }) => grade !== "text-read" && its.some((bar) => bar.service === service),
+  );
+  const read = rules.some(({ grade, topic }) => grade === "text-read" && topic !== "venting" && topic !== "records");
   const by_condition = [...Map.groupBy(mine, ({ bar }) => conditionOf(bar))];
   return (
     <>
+      {mine.length === 0 &&
+        (read
+          ? "We know of no rule against it."
+          : "We have not read the law here, so we cannot say. Ask the environmental authority or a shop.")}
       {by_condition.map(([condition, group]) => (
-        <li>
-          <strong>{WHO[service]}</strong> may not{" "}
+        <>
+          {WHO[service]} may not{" "}
           {group.map(({ bar, rule }, i) => (
             <>
               {i > 0 && (i === group.length - 1 ? " or " : ", ")}
               <a href={`#${rule.id}`}>{MAY_NOT[bar.option]}</a>
             </>
           ))}{" "}
-          {condition}.{condition !== ALWAYS && " Otherwise no rule that we know forbids a top-off."}
-        </li>
+          {condition}.{condition !== ALWAYS && " Otherwise we know of no rule against a top-off."}{" "}
+        </>
+      ))}
+      {warns.map(({ id, title, grade }) => (
+        <>
+          {" "}
+          {GRADES[grade]}: <a href={`#${id}`}>{title}</a>.
+        </>
       ))}
     </>
   );

@@ -1,15 +1,15 @@
-import type { Rule } from "../../data/rules.ts";
+import { GRADES, type Rule } from "../../data/rules.ts";
 import { Day } from "../words/said.tsx";
 
 const BINDS = {
-  "private-person": "a private person",
-  "paid-service": "a paid service",
-  seller: "who sells or makes",
+  "private-person": "vehicle owners",
+  "paid-service": "shops",
+  seller: "sellers and makers",
 } as const;
 
 /** One rule in plain words, whom it binds, and where it is written. */
 export function RuleItem({ rule }: { rule: Rule }) {
-  const { id, title, says, binds, citation, source, text_as_of, checked, confidence, doubt, from, until } = rule;
+  const { id, title, says, binds, citation, source, text_as_of, checked, grade, doubt, from, until } = rule;
   return (
     <article class="rule" id={id}>
       <h3>{title}</h3>
@@ -17,7 +17,7 @@ export function RuleItem({ rule }: { rule: Rule }) {
       {doubt !== null && <p class="step-caution">In doubt: {doubt}</p>}
       <dl class="rule-facts">
         <div>
-          <dt>Binds</dt>
+          <dt>Applies to</dt>
           <dd>{binds.map((who) => BINDS[who]).join(", ")}</dd>
         </div>
         {(from !== null || until !== null) && (
@@ -38,19 +38,23 @@ export function RuleItem({ rule }: { rule: Rule }) {
           </div>
         )}
         <div>
-          <dt>Text</dt>
+          <dt>Legal text</dt>
           <dd>{citation}</dd>
         </div>
         <div>
-          <dt>{confidence === "seen" ? "Seen in" : "From memory"}</dt>
+          <dt>{GRADES[grade]}</dt>
           <dd>
-            {confidence === "seen" && (
+            {grade === "not-verified" ? (
+              <>
+                Recorded <Day iso={checked} />. It limits nothing here.
+              </>
+            ) : (
               <>
                 {source}
-                {text_as_of !== null && ` (text as of ${text_as_of})`},{" "}
+                {text_as_of !== null && ` (text as of ${text_as_of})`}, read <Day iso={checked} />.
+                {grade === "second-hand" && " It warns and limits nothing here."}
               </>
             )}
-            checked <Day iso={checked} />
           </dd>
         </div>
       </dl>

@@ -2,7 +2,13 @@ import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, SelectField, TextField } from "../parts/field.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";
-import { COMPRESSOR_CHOICES, SAYS_CHOICES, SEAL_CHOICES, type TopOffFields } from "./top-off-fields.ts";
+import {
+  COMPRESSOR_CHOICES,
+  CONTENTS_CHOICES,
+  SAYS_CHOICES,
+  SEAL_CHOICES,
+  type TopOffFields,
+} from "./top-off-fields.ts";
 
 interface TopOffFormProps {
   action: string;
@@ -45,6 +51,14 @@ export function TopOffForm({ action, asks, fields, sent_along, errors, units, re
             label="What drives the compressor"
             choices={COMPRESSOR_CHOICES}
             hint="Orange cables mean high voltage"
+          />
+        )}
+        {asked.has("contents") && (
+          <SelectField
+            {...typed("contents")}
+            label="What is in the system"
+            choices={CONTENTS_CHOICES}
+            hint="Look for a second label or an adapter"
           />
         )}
         {asked.has("says") && (

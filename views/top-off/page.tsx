@@ -30,7 +30,7 @@ export interface TopOffPageProps {
   asset: AssetUrl;
 }
 
-const QUICK_ASKS = ["ambient", "where", "compressor", "says", "seal"] as const;
+const QUICK_ASKS = ["ambient", "where", "compressor", "contents", "says", "seal"] as const;
 
 /** `/top-off`: how much, with what, and how, for someone who does it with their own hands. */
 export function TopOffPage(props: TopOffPageProps) {
@@ -45,10 +45,10 @@ export function TopOffPage(props: TopOffPageProps) {
     >
       {errors.length > 0 && <ErrorSummary errors={errors} />}
       <h1 class="page-name">Top-off plan{example && " for the invented example"}</h1>
-      <PlanVerdict plan={plan} units={units}>
+      <PlanVerdict plan={plan} units={units} option={outcome.answer.verdict.option}>
         {plan.stops.length === 0 ? (
           <>
-            The <a href={back}>charge log</a> says: <Sentence outcome={outcome} />
+            The answer of the <a href={back}>charge log</a>: <Sentence outcome={outcome} />
           </>
         ) : (
           <a href={back}>Back to the charge log and its answer</a>

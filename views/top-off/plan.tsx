@@ -1,11 +1,13 @@
 import type { Child } from "hono/jsx";
-import { CAUTIONS, STOPS } from "../../data/top-off-steps.ts";
+import { CAUTIONS, OPEN_QUESTIONS, STOPS } from "../../data/top-off-steps.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { Verdict } from "../../src/core/question/contract.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import { Entry } from "../parts/entry.tsx";
 import type { Sayer } from "../readings/said-readings.ts";
 import { RuleItem } from "../rules/rule-item.tsx";
 import { saidMass } from "../words/numbers.ts";
+import { OPTION_NAMES } from "../words/places.ts";
 import { Charge } from "../words/said.tsx";
 import { Shopping } from "./shopping.tsx";
 import { Steps } from "./steps.tsx";
@@ -16,11 +18,16 @@ interface PlanProps {
 }
 
 /** How much goes in, or why nothing does. */
-export function PlanVerdict({ plan, units, children }: PlanProps & { children: Child }) {
+export function PlanVerdict({
+  plan,
+  units,
+  option,
+  children,
+}: PlanProps & { option: Verdict["option"]; children: Child }) {
   return (
     <section class="page-verdict" aria-labelledby="plan-title">
       <h2 id="plan-title">
-        <PlanSentence plan={plan} units={units} />
+        <PlanSentence plan={plan} units={units} option={option} />
       </h2>
       <p class="sure">
         <Missing plan={plan} units={units} />
@@ -69,22 +76,42 @@ export function PlanBody({ plan, units, sayer }: PlanProps & { sayer: Sayer }) {
           </div>
         </Entry>
       )}
+      {plan.open.length > 0 && (
+        <Entry name="Before the steps">
+          <p>
+            The steps appear when you have said {plan.open.map((question) => OPEN_QUESTIONS[question]).join(", ")}.
+            Above, under “Today”.
+          </p>
+        </Entry>
+      )}
       <Shopping plan={plan} units={units} />
       <Steps plan={plan} units={units} sayer={sayer} />
     </>
   );
 }
 
-function PlanSentence({ plan, units }: { plan: TopOffPlan; units: UnitSystem }) {
+/** Where the answer is another option, it comes first. */
+function PlanSentence({ plan, units, option }: PlanProps & { option: Verdict["option"] }) {
   const [stop] = plan.stops;
   if (stop !== undefined) return <>{STOPS[stop.code].title}.</>;
   const total = saidMass(plan.add_at_most_g, units);
-  if (plan.add_first_g === 0) return <>Small parts only, and never more than {total} in all.</>;
   const first = saidMass(plan.add_first_g, units);
-  if (first === total) return <>Add {first}, and no more.</>;
+  const amount =
+    plan.add_first_g === 0
+      ? `add small amounts only, no more than ${total} in total.`
+      : first === total
+        ? `add ${first}, and no more.`
+        : `add ${first} first. Then add small amounts, no more than ${total} in total.`;
+  if (option === "top-off") return <>{`${amount[0]!.toUpperCase()}${amount.slice(1)}`}</>;
+  if (option === null || option === "check-first")
+    return (
+      <>
+        {option === null ? "If you top it off" : "Check first. If it is low"}: {amount}
+      </>
+    );
   return (
     <>
-      Add {first} first. Then small parts, never more than {total} in all.
+      The answer is: {OPTION_NAMES[option].name.toLowerCase()}. If you top it off anyway, {amount}
     </>
   );
 }

@@ -15,9 +15,8 @@ export function Shopping({ plan, units }: { plan: TopOffPlan; units: UnitSystem 
           Buy <strong>{cans.buy === 1 ? "1 can" : `${cans.buy} cans`}</strong>: {canText(cans, units)}
         </p>
         <p>
-          Of <Charge>{saidMass(cans.out_of_cans_g, units)}</Charge> that leaves the cans, about{" "}
-          <Charge>{saidMass(cans.into_system_g, units)}</Charge> gets into the system;{" "}
-          {saidMass(cans.stays_in_hose_g, units)} stays in hose and can.
+          About <Charge>{saidMass(cans.out_of_cans_g, units)}</Charge> leaves the cans by weight; the hose and the can
+          keep about {saidMass(cans.stays_in_hose_g, units)} of it.
         </p>
         {deposit !== null && (
           <p>

@@ -30,6 +30,12 @@ export function Steps({ plan, units, sayer }: StepsProps) {
               <dd>{values.get("high")}</dd>
             </div>
             <div>
+              <dt>Stop charging at</dt>
+              <dd>
+                {values.get("low_stop")} low side, {values.get("high_stop")} high side
+              </dd>
+            </div>
+            <div>
               <dt>Vent air</dt>
               <dd>{saidTemperature(sayer, plan.targets.running.vent_below_c)} or colder</dd>
             </div>
@@ -61,11 +67,12 @@ function stepValues(plan: TopOffPlan, units: UnitSystem, sayer: Sayer): Readonly
     ["part", saidMass(plan.part_g, units)],
   ]);
   if (plan.targets !== null) {
-    const { low_kpa, high_kpa } = plan.targets.running;
+    const { stop_kpa, running } = plan.targets;
+    const { low_kpa, high_kpa } = running;
     values.set("low", saidPressures(sayer, low_kpa));
     values.set("high", saidPressures(sayer, high_kpa));
-    values.set("low_top", saidPressure(sayer, low_kpa.to));
-    values.set("high_top", saidPressure(sayer, high_kpa.to));
+    values.set("low_stop", saidPressure(sayer, stop_kpa.low));
+    values.set("high_stop", saidPressure(sayer, stop_kpa.high));
   }
   return values;
 }

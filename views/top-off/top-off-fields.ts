@@ -5,6 +5,7 @@ export interface TopOffFields {
   ambient: string;
   where: string;
   compressor: string;
+  contents: string;
   says: string;
   seal: string;
 }
@@ -25,4 +26,11 @@ export const SAYS_CHOICES: readonly Choice[] = [
 export const SEAL_CHOICES: readonly Choice[] = [
   { value: "self-sealing", label: "Self-sealing" },
   { value: "pierced", label: "To be pierced" },
+];
+
+export const CONTENTS_CHOICES: readonly Choice[] = [
+  { value: "unknown", label: "Not looked yet" },
+  { value: "as-labeled", label: "Only what the label says" },
+  { value: "sealer", label: "Sealer was put in" },
+  { value: "other", label: "Converted, propane-type or mixed" },
 ];

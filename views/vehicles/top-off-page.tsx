@@ -56,10 +56,10 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
         </p>
         <h1>Top-off plan</h1>
       </div>
-      <PlanVerdict plan={plan} units={units}>
+      <PlanVerdict plan={plan} units={units} option={outcome.answer.verdict.option}>
         {plan.stops.length === 0 ? (
           <>
-            The <a href={home}>record</a> says: <Sentence outcome={outcome} />
+            The answer of the <a href={home}>record</a>: <Sentence outcome={outcome} />
           </>
         ) : (
           <a href={home}>Back to the record and its answer</a>
@@ -92,7 +92,13 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
         </dl>
         <TopOffForm
           action={vehiclePath(vehicle.id, "top-off")}
-          asks={vehicle.electric_compressor ? ["ambient", "seal"] : ["ambient", "compressor", "seal"]}
+          asks={[
+            "ambient",
+            ...(place === "elsewhere" ? (["where"] as const) : []),
+            ...(vehicle.electric_compressor ? [] : (["compressor"] as const)),
+            "contents",
+            "seal",
+          ]}
           fields={fields}
           sent_along={[]}
           errors={errors}

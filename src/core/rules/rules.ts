@@ -1,4 +1,4 @@
-import { type Bar, PLACES, type PlaceId, RULES, type Rule } from "../../../data/rules.ts";
+import { type Bar, PLACES, type PlaceId, RULES, type Rule, type RuleTopic } from "../../../data/rules.ts";
 import { dayNumber, isoFromDay } from "../quantities/dates.ts";
 import type { OptionId, RefrigerantId, Service } from "../question/contract.ts";
 
@@ -50,10 +50,19 @@ function rulesEver(place: PlaceId): Rule[] {
   return places.flatMap((id) => RULES.filter((rule) => rule.place === id));
 }
 
-/** Every bar in force in `place` on `date`, with its rule, the nearest rule first. */
+/** Every bar in force in `place` on `date`, with its rule, the nearest rule first. Only rules whose text was read bar. */
 export function barsIn(place: PlaceId, date: string): { bar: Bar; rule: Rule }[] {
-  return rulesFor(place, date).flatMap((rule) => rule.bars.map((bar) => ({ bar, rule })));
+  return rulesFor(place, date)
+    .filter(({ grade }) => grade === "text-read")
+    .flatMap((rule) => rule.bars.map((bar) => ({ bar, rule })));
 }
+
+/** Whether the text of any rule on who may, buying or repair was read for `place` itself or a place around it. */
+export function rulesWereRead(place: PlaceId, date: string): boolean {
+  return rulesFor(place, date).some(({ grade, topic }) => grade === "text-read" && DECIDING.has(topic));
+}
+
+const DECIDING: ReadonlySet<RuleTopic> = new Set(["who-may", "buying", "leak-repair"]);
 
 /** Options that a rule forbids for this case, each once, with the rule nearest to the place. */
 export function barredOptions({ place, service, date, refrigerant, abnormal_leak }: RuleCase): RuledOption[] {

@@ -9,7 +9,13 @@ import { CAN_SEALS, type CanSeal, READINGS_SAY, type ReadingsSay } from "../../c
 import type { FindingId } from "../../core/readings/contract.ts";
 import { judgeReadings } from "../../core/readings/judge.ts";
 import { isPlace } from "../../core/rules/rules.ts";
-import { COMPRESSOR_DRIVES, type CompressorDrive, type TopOffCase } from "../../core/top-off-plan.ts";
+import {
+  COMPRESSOR_DRIVES,
+  type CompressorDrive,
+  SYSTEM_CONTENTS,
+  type SystemContents,
+  type TopOffCase,
+} from "../../core/top-off-plan.ts";
 import { readingsOfAddress, readReadingsForm } from "../readings/readings-form.ts";
 import { saidInFields } from "../start/quick-case.ts";
 
@@ -20,6 +26,7 @@ export interface TopOffQuestion {
   ambient_c: number | null;
   place: PlaceId;
   compressor: CompressorDrive;
+  contents: SystemContents;
   readings_say: ReadingsSay | null;
   can_seal: CanSeal;
   found: FindingId | null;
@@ -32,6 +39,7 @@ export function readTopOffForm(query: URLSearchParams, units: UnitSystem): TopOf
     ambient: query.get("ambient") ?? "",
     where: query.get("where") ?? "elsewhere",
     compressor: query.get("compressor") ?? "unknown",
+    contents: query.get("contents") ?? "unknown",
     says: query.get("says") ?? "",
     seal: query.get("seal") ?? "self-sealing",
   };
@@ -49,6 +57,7 @@ export function readTopOffForm(query: URLSearchParams, units: UnitSystem): TopOf
     ambient_c,
     place: isPlace(fields.where) ? fields.where : "elsewhere",
     compressor: chosen("compressor", COMPRESSOR_DRIVES, "Choose what drives the compressor") ?? "unknown",
+    contents: chosen("contents", SYSTEM_CONTENTS, "Choose what is in the system") ?? "unknown",
     readings_say: fields.says === "" ? null : (chosen("says", READINGS_SAY, "Choose what the readings say") ?? null),
     can_seal: chosen("seal", CAN_SEALS, "Choose the kind of can") ?? "self-sealing",
     ...readBefore(query),

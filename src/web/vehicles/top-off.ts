@@ -83,7 +83,9 @@ interface Known {
 function asksFor({ workspace, vehicle }: VehicleRecord, query: URLSearchParams, known: Known): TopOffQuestion {
   const { today, read, seal, temperatures } = known;
   const filled = new URLSearchParams(query);
-  filled.set("where", placeOf(workspace.place));
+  // Asked here only where the settings do not say it.
+  const place = placeOf(workspace.place);
+  if (place !== "elsewhere" || !filled.has("where")) filled.set("where", place);
   if (vehicle.electric_compressor) filled.set("compressor", "electric");
   if (!filled.has("seal")) filled.set("seal", seal);
   if (read === null) return readTopOffForm(filled, temperatures);

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { PLACES, type PlaceId, RULES } from "../../../data/rules.ts";
 import { isIsoDate } from "../../../src/core/quantities/dates.ts";
 import { OPTION_IDS, REFRIGERANTS, SERVICES } from "../../../src/core/question/contract.ts";
-import { barredOptions, depositFor, rulesFor } from "../../../src/core/rules/rules.ts";
+import { barredOptions, barsIn, depositFor, isPlace, rulesFor } from "../../../src/core/rules/rules.ts";
 
 const TODAY = "2026-11-24";
 const placeIds = Object.keys(PLACES) as PlaceId[];
@@ -30,20 +30,50 @@ describe("barredOptions", () => {
     expect(barredOptions({ place: "us-wi", service: "shop", date: TODAY })[0]?.rule.citation).toContain("ATCP 136.16");
   });
 
-  // Reg. 12 Rule 7 §301, second-hand and disputed: it bars, and says that it is in doubt.
-  it("Bay Area: a paid service may not put refrigerant in, with the doubt beside it", () => {
-    const both = barredOptions({ place: "us-ca-bay-area", service: "shop", date: TODAY });
-    expect(both.map(({ option }) => option)).toEqual(["top-off", "dye-test"]);
-    for (const { rule } of both) expect(rule.doubt).toContain("repealed");
-    expect(barred({ place: "us-ca", service: "shop", date: TODAY })).toEqual([]);
+  // Reg. 12 Rule 7 §301, second-hand and disputed: it warns, with the doubt beside it.
+  it("Bay Area: a second-hand rule bars nothing", () => {
+    expect(barred({ place: "us-ca-bay-area", service: "shop", date: TODAY })).toEqual([]);
+    const rule = rulesFor("us-ca-bay-area", TODAY).find(({ id }) => id === "us-ca-bay-area-leak-check");
+    expect(rule).toMatchObject({ grade: "second-hand", doubt: expect.stringContaining("repealed") });
+  });
+
+  // Regulation (EU) 2024/573 Art. 10(1): a training attestation for servicing, R-1234yf too.
+  it("European Union: an owner may neither top off nor dye", () => {
+    for (const refrigerant of ["R-134a", "R-1234yf"] as const) {
+      expect(barred({ place: "eu", service: "diy", date: TODAY, refrigerant })).toEqual(["top-off", "dye-test"]);
+      expect(barred({ place: "eu", service: "shop", date: TODAY, refrigerant })).toEqual([]);
+    }
+  });
+
+  // Regulation (EU) 2024/590; O. Reg. 463/10 as the Government of Ontario states it.
+  it("R-12: nobody in the European Union and Ontario", () => {
+    for (const place of ["eu", "ca-on"] as const) {
+      for (const service of SERVICES) {
+        expect(barred({ place, service, date: TODAY, refrigerant: "R-12" })).toEqual(["top-off", "dye-test"]);
+      }
+    }
+  });
+
+  // O. Reg. 463/10; M.R. 103/94 s. 11(4), 12(1); Q-2, r. 29.
+  it.each(["ca-on", "ca-mb", "ca-qc"] as const)("%s: nobody puts refrigerant into a leak", (place) => {
+    for (const service of SERVICES) {
+      expect(barred({ place, service, date: TODAY, refrigerant: "R-134a" })).toEqual(["top-off", "dye-test"]);
+    }
+  });
+
+  // Regulations 1995, reg. 111 and 136, which do not cover R-1234yf.
+  it("Australia: neither owner nor shop, R-1234yf apart", () => {
+    for (const service of SERVICES) {
+      expect(barred({ place: "au", service, date: TODAY, refrigerant: "R-134a" })).toEqual(["top-off", "dye-test"]);
+      expect(barred({ place: "au", service, date: TODAY, refrigerant: "R-1234yf" })).toEqual([]);
+    }
   });
 
   // Directive 2006/40/EC Art. 6(3); SI 2009/2194 reg. 3.
-  it.each(["eu", "uk"] as const)("%s: a service provider after an abnormal leak only", (place) => {
+  it.each(["eu", "uk", "gb", "ni"] as const)("%s: a service provider after an abnormal leak only", (place) => {
     expect(barred({ place, service: "shop", date: TODAY, abnormal_leak: true })).toEqual(["top-off", "dye-test"]);
     expect(barred({ place, service: "shop", date: TODAY, abnormal_leak: false })).toEqual([]);
     expect(barred({ place, service: "shop", date: TODAY })).toEqual([]);
-    expect(barred({ place, service: "diy", date: TODAY, abnormal_leak: true })).toEqual([]);
   });
 
   it("elsewhere: nothing", () => {
@@ -54,8 +84,16 @@ describe("barredOptions", () => {
     }
   });
 
-  it("what is only remembered bars nothing", () => {
-    expect(RULES.filter(({ confidence, bars }) => confidence === "remembered" && bars.length > 0)).toEqual([]);
+  it("only a rule whose text was read bars", () => {
+    for (const place of placeIds) {
+      for (const { rule } of barsIn(place, TODAY)) expect(rule.grade, rule.id).toBe("text-read");
+    }
+    expect(RULES.filter(({ grade, bars }) => grade === "not-verified" && bars.length > 0)).toEqual([]);
+  });
+
+  it("keeps every place that records may name", () => {
+    const before = ["us", "us-ca", "us-ca-bay-area", "us-fl", "us-ny", "us-tx", "us-wi", "eu", "uk", "elsewhere"];
+    for (const id of before) expect(isPlace(id), id).toBe(true);
   });
 });
 
