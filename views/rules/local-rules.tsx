@@ -43,8 +43,9 @@ export function LocalRulesText({ local, say_where }: LocalRulesProps) {
       )}
       {place === "elsewhere" ? (
         <p>
-          You haven't said where the vehicle is, so no local rules are applied. <a href={say_where}>Choose where it is</a>:
-          some places allow only certified technicians to add refrigerant, or require the leak to be repaired first.
+          You haven't said where the vehicle is, so no local rules are applied.{" "}
+          <a href={say_where}>Choose where it is</a>: some places allow only certified technicians to add refrigerant,
+          or require the leak to be repaired first.
         </p>
       ) : (
         <p>
