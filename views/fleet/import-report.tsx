@@ -84,6 +84,8 @@ function reportTitle({ done, counts, refused }: ReportPageProps, taken: number, 
     return `${vehicles(counts.vehicles_added)} and ${saidNumber(counts.entries_added)} events were added`;
   }
   if (taken === 0) return "No row can be taken as it is";
+  if (nothing_new && refused > 0) return `Nothing new could be read, and ${saidNumber(refused)} rows were refused`;
+  if (nothing_new && counts.entries_known === 0) return "No entries could be read. The vehicles are here already";
   if (nothing_new) return "Everything in this file is here already";
   const rows = `${saidNumber(taken)} ${taken === 1 ? "row" : "rows"} can go in`;
   return refused === 0 ? `${rows}` : `${rows}, ${saidNumber(refused)} cannot`;

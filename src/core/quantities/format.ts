@@ -16,7 +16,7 @@ import {
  */
 
 /** `value` with `digits` decimals at most, a true minus sign, and never "-0". */
-function figures(value: number, digits: number): string {
+function significant(value: number, digits: number): string {
   if (!Number.isFinite(value)) throw new RangeError(`Not a number to show: ${value}`);
   const text = Math.abs(value).toFixed(digits);
   const trimmed = digits > 0 ? text.replace(/\.?0+$/, "") : text;
@@ -34,8 +34,8 @@ function roundedTo(value: number, step: number): number {
 export function formatMass(grams: number, system: UnitSystem): string {
   if (system === "us") return ounces(ouncesFromGrams(grams), 0.1);
   const size = Math.abs(grams);
-  if (size >= 9999.5) return `${figures(grams / 1000, 2)} kg`;
-  return `${figures(grams, size < 10 ? 1 : 0)} g`;
+  if (size >= 9999.5) return `${significant(grams / 1000, 2)} kg`;
+  return `${significant(grams, size < 10 ? 1 : 0)} g`;
 }
 
 /** A mass that was estimated, no finer than anyone could know it: `about 340 g`, `about 1 lb 9 oz`, `less than 1 g`. */
@@ -45,20 +45,20 @@ export function formatAboutMass(grams: number, system: UnitSystem): string {
   if (system === "us") {
     const oz = ouncesFromGrams(size);
     if (oz > 0 && oz < 0.05) return "less than 0.1 oz";
-    if (oz >= 159.5) return `about ${figures(roundedTo(ouncesFromGrams(grams) / OUNCES_PER_POUND, 0.5), 1)} lb`;
+    if (oz >= 159.5) return `about ${significant(roundedTo(ouncesFromGrams(grams) / OUNCES_PER_POUND, 0.5), 1)} lb`;
     return `about ${ounces(ouncesFromGrams(grams), oz < 1.95 ? 0.1 : oz < 3.75 ? 0.5 : 1)}`;
   }
   if (size > 0 && size < 0.5) return "less than 1 g";
-  if (size >= 9975) return `about ${figures(grams / 1000, 1)} kg`;
+  if (size >= 9975) return `about ${significant(grams / 1000, 1)} kg`;
   const step = size < 20 ? 1 : size < 100 ? 5 : size < 1000 ? 10 : 50;
-  return `about ${figures(roundedTo(grams, step), 0)} g`;
+  return `about ${significant(roundedTo(grams, step), 0)} g`;
 }
 
 function ounces(oz: number, step: number): string {
   // Round first, then split, or 15.96 oz becomes "16 oz" instead of "1 lb".
   const rounded = roundedTo(Math.abs(oz), step);
   const pounds = Math.floor((rounded + step / 2) / OUNCES_PER_POUND);
-  const rest = figures(Math.max(0, rounded - pounds * OUNCES_PER_POUND), 1);
+  const rest = significant(Math.max(0, rounded - pounds * OUNCES_PER_POUND), 1);
   const sign = oz < 0 && rounded > 0 ? "−" : "";
   if (pounds === 0) return `${sign}${rest} oz`;
   return rest === "0" ? `${sign}${pounds} lb` : `${sign}${pounds} lb ${rest} oz`;
@@ -66,7 +66,7 @@ function ounces(oz: number, step: number): string {
 
 /** A temperature to the degree: `85 °F`, `29 °C`. */
 export function formatTemperature(t_c: number, system: UnitSystem): string {
-  return system === "us" ? `${figures(fahrenheitFromCelsius(t_c), 0)} °F` : `${figures(t_c, 0)} °C`;
+  return system === "us" ? `${significant(fahrenheitFromCelsius(t_c), 0)} °F` : `${significant(t_c, 0)} °C`;
 }
 
 /** A pressure, given in kPa absolute, as a gauge in `unit` shows it: `35 psi`, `241 kPa`, `2.4 bar`, `343 kPa absolute`. */
@@ -74,17 +74,17 @@ export function formatPressure(p_kpa: number, unit: PressureUnit, atmosphere_kpa
   const reading = pressureFromKpa(p_kpa, unit, atmosphere_kpa);
   switch (unit) {
     case "psi-gauge":
-      return `${figures(reading, 0)} psi`;
+      return `${significant(reading, 0)} psi`;
     case "bar-gauge":
-      return `${figures(reading, 1)} bar`;
+      return `${significant(reading, 1)} bar`;
     case "kPa-gauge":
-      return `${figures(reading, 0)} kPa`;
+      return `${significant(reading, 0)} kPa`;
     case "MPa-gauge":
-      return `${figures(reading, 2)} MPa`;
+      return `${significant(reading, 2)} MPa`;
     case "kgf-gauge":
-      return `${figures(reading, 1)} kgf/cm²`;
+      return `${significant(reading, 1)} kgf/cm²`;
     case "kPa-absolute":
-      return `${figures(reading, 0)} kPa absolute`;
+      return `${significant(reading, 0)} kPa absolute`;
   }
 }
 

@@ -1,5 +1,5 @@
 import { plainText, typedNumber, type Unreadable, unreadable } from "./typed-number.ts";
-import { GRAMS_PER_OUNCE, GRAMS_PER_POUND, type UnitSystem } from "./units.ts";
+import { GRAMS_PER_UNIT, type UnitSystem } from "./units.ts";
 
 /**
  * `cans` is there when the amount was given in cans; `least_g` and `most_g` when it was given as a range or with a
@@ -20,8 +20,6 @@ const ONE_AMOUNT = "Enter one amount, like 1 lb 4 oz or 340 g";
 const MOST_GRAMS = 100_000;
 
 type Unit = "g" | "kg" | "oz" | "lb" | "can";
-
-const GRAMS_PER_UNIT = { g: 1, kg: 1000, oz: GRAMS_PER_OUNCE, lb: GRAMS_PER_POUND } as const;
 
 const UNIT_WORDS: Readonly<Record<Unit, readonly string[]>> = {
   g: ["g", "gr", "gm", "gms", "gram", "grams", "gramme", "grammes"],

@@ -10,6 +10,7 @@ export type UnitSystem = (typeof UNIT_SYSTEMS)[number];
 export const GRAMS_PER_POUND = 453.59237;
 export const OUNCES_PER_POUND = 16;
 export const GRAMS_PER_OUNCE = GRAMS_PER_POUND / OUNCES_PER_POUND;
+export const GRAMS_PER_UNIT = { g: 1, kg: 1000, oz: GRAMS_PER_OUNCE, lb: GRAMS_PER_POUND } as const;
 
 /** The international foot. */
 export const METRES_PER_FOOT = 0.3048;

@@ -1,5 +1,5 @@
 import { UNIT_PRICE_DIGITS } from "../quantities/money.ts";
-import { GRAMS_PER_OUNCE, GRAMS_PER_POUND } from "../quantities/units.ts";
+import { GRAMS_PER_UNIT } from "../quantities/units.ts";
 import type { LocationId, RefrigerantId } from "../question/contract.ts";
 import type { Taxes } from "./quote.ts";
 
@@ -53,23 +53,16 @@ export const bookBounds = {
   valid_days: { min: 1, max: 365 },
 } as const;
 
-const GRAMS_PER: Readonly<Record<PricedPer, number>> = {
-  g: 1,
-  kg: 1000,
-  oz: GRAMS_PER_OUNCE,
-  lb: GRAMS_PER_POUND,
-};
-
 /** Thousandths of the unit to which a scale is read: 1 g, 10 g, a tenth of an ounce, a hundredth of a pound. */
 const READ_TO_MILLI: Readonly<Record<PricedPer, number>> = { g: 1000, kg: 10, oz: 100, lb: 10 };
 
 /** An amount of refrigerant as a quantity in the unit that it is sold by, as a scale is read. */
 export function soldQuantity(grams: number, per: PricedPer): number {
   const step = READ_TO_MILLI[per];
-  return Math.round((grams / GRAMS_PER[per]) * (1000 / step)) * step;
+  return Math.round((grams / GRAMS_PER_UNIT[per]) * (1000 / step)) * step;
 }
 
 /** Price of a gram before tax, as the model counts: a float in the main unit. */
 export function pricePerGram({ price_micro, per }: RefrigerantPrice): number {
-  return price_micro / 10 ** UNIT_PRICE_DIGITS / GRAMS_PER[per];
+  return price_micro / 10 ** UNIT_PRICE_DIGITS / GRAMS_PER_UNIT[per];
 }
