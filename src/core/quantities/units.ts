@@ -7,7 +7,7 @@
 export const UNIT_SYSTEMS = ["us", "metric"] as const;
 export type UnitSystem = (typeof UNIT_SYSTEMS)[number];
 
-export const GRAMS_PER_POUND = 453.59237;
+const GRAMS_PER_POUND = 453.59237;
 export const OUNCES_PER_POUND = 16;
 export const GRAMS_PER_OUNCE = GRAMS_PER_POUND / OUNCES_PER_POUND;
 export const GRAMS_PER_UNIT = { g: 1, kg: 1000, oz: GRAMS_PER_OUNCE, lb: GRAMS_PER_POUND } as const;
