@@ -53,12 +53,22 @@ export type Reminder =
   /** Cooling well until then settles that the repair held. */
   | (Dated & { kind: "repair-held"; repaired: string; location: LocationId });
 
-/** The reminders of a vehicle that are not over by the day of the answer, the earliest first. */
+/**
+ * The reminders of a vehicle, the earliest first: those that are not over by the day of the answer, and every look that
+ * was due before it and has not been written down yet. A forgotten look is overdue, not gone.
+ */
 export function remindersOf(given: ReminderCase): Reminder[] {
   const { as_of } = given.answer;
   return [...nextLow(given), ...watch(given), ...dyeInspection(given), ...canDeposits(given), ...followUp(given)]
-    .filter((reminder) => (reminder.kind === "next-low" ? (reminder.until ?? as_of) : reminder.date) >= as_of)
+    .filter((reminder) => STAYS.has(reminder.kind) || lastDay(reminder, as_of) >= as_of)
     .toSorted((a, b) => byDate(a, b) || (a.id < b.id ? -1 : 1));
+}
+
+/** Looks stay until they are made. */
+const STAYS: ReadonlySet<Reminder["kind"]> = new Set(["dye-inspection", "repair-look"]);
+
+function lastDay(reminder: Reminder, as_of: string): string {
+  return reminder.kind === "next-low" ? (reminder.until ?? as_of) : reminder.date;
 }
 
 /** Nothing for an empty log, which says nothing about this vehicle, nor for one that is low by now. */
@@ -107,15 +117,17 @@ function canDeposits({ log, place, can_net_g, currency }: ReminderCase): Reminde
   });
 }
 
-function followUp({ answer: { as_of, leak }, log }: ReminderCase): Reminder[] {
+function followUp({ answer: { as_of, leak }, log, findings }: ReminderCase): Reminder[] {
   const entry = lastRepair(log);
   if (entry === undefined) return [];
   const { date: repaired, repair: location } = entry;
   const about = { repaired, location };
   const look: Reminder = { kind: "repair-look", id: `repair-look-${repaired}`, date: later(repaired), ...about };
+  const looked = log.some(({ date }) => date >= look.date) || findings.some(({ date }) => date >= look.date);
+  const looks = looked ? [] : [look];
   const sure = leak.repair_sure_date;
-  if (sure === null || sure <= as_of) return [look];
-  return [look, { kind: "repair-held", id: `repair-held-${repaired}`, date: sure, ...about }];
+  if (sure === null || sure <= as_of) return looks;
+  return [...looks, { kind: "repair-held", id: `repair-held-${repaired}`, date: sure, ...about }];
 }
 
 function lastRepair(log: readonly RemindedEntry[]): { date: string; repair: LocationId } | undefined {
@@ -129,4 +141,9 @@ function later(date: string): string {
 
 function byDate(a: { date: string }, b: { date: string }): number {
   return a.date === b.date ? 0 : a.date < b.date ? -1 : 1;
+}
+
+/** Whether a look was due before `today` and has not been made. */
+export function isOverdue({ kind, date }: Pick<Reminder, "kind" | "date">, today: string): boolean {
+  return STAYS.has(kind) && date < today;
 }

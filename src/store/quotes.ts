@@ -1,4 +1,5 @@
 import { Problem } from "../core/problem.ts";
+import type { QuoteState } from "../core/quotes/quote.ts";
 import type {
   AnsweredHow,
   QuoteContent,
@@ -37,7 +38,30 @@ export interface QuoteSummary
   customer: string;
   /** Title of the option that was accepted. */
   decided_title: string | null;
+  /** Of the option that was accepted, else of the one that is recommended; null where there is neither. */
+  total_minor: number | null;
+  currency: string;
 }
+
+/** What is looked for among quotes. */
+export interface QuoteSearch {
+  /** A number, or part of a customer, a vehicle's name, its plate or its VIN; "" for all. */
+  text: string;
+  state: QuoteState | null;
+  /** The day that says what has expired, `YYYY-MM-DD`. */
+  today: string;
+  /** Only numbers under this one: the next page. */
+  before: number | null;
+  limit: number;
+}
+
+const SEARCHED = [
+  "coalesce(q.content ->> 'customer', '')",
+  "v.label",
+  "coalesce(q.content ->> '$.vehicle_shown.words', '')",
+  "coalesce(q.content ->> '$.vehicle_shown.plate', '')",
+  "coalesce(q.content ->> '$.vehicle_shown.vin', '')",
+] as const;
 
 /** What is logged in one step after a yes. */
 export interface DoneWork {
@@ -48,7 +72,10 @@ export interface DoneWork {
 
 const SELECT_SUMMARIES = `SELECT q.id, q.vehicle_id, q.number, q.status, q.valid_until, q.sent_at, q.decided_at, q.decided_name,
   q.work_at, q.version, q.updated_at, v.label AS vehicle_label, q.content ->> 'customer' AS customer,
-  (SELECT value ->> 'title' FROM json_each(q.snapshot, '$.options') WHERE value ->> 'id' = q.decided_option) AS decided_title
+  (SELECT value ->> 'title' FROM json_each(q.snapshot, '$.options') WHERE value ->> 'id' = q.decided_option) AS decided_title,
+  (SELECT value ->> '$.price.total_minor' FROM json_each(q.snapshot, '$.outlook.options')
+    WHERE value ->> 'id' = coalesce(q.decided_option, q.snapshot ->> 'recommended')) AS total_minor,
+  q.content ->> 'currency' AS currency
   FROM quotes AS q JOIN vehicles AS v ON v.workspace_id = q.workspace_id AND v.id = q.vehicle_id`;
 
 /** One change of a quote: what it must still be, what it becomes, and what else belongs to it. */
@@ -91,9 +118,33 @@ export class Quotes {
 
   /** The latest quotes of the workspace, newest first. */
   recent(limit = 100): Promise<QuoteSummary[]> {
+    return this.search({ text: "", state: null, today: "", before: null, limit });
+  }
+
+  /** The quotes that a search finds, newest first, from the one under number `before` on. */
+  search({ text, state, today, before, limit }: QuoteSearch): Promise<QuoteSummary[]> {
+    const conditions = ["q.workspace_id = :workspace"];
+    const params: Param[] = [];
+    if (text !== "") {
+      conditions.push(
+        `(CAST(q.number AS TEXT) = ? OR ${SEARCHED.map((part) => `instr(lower(${part}), lower(?)) > 0`).join(" OR ")})`,
+      );
+      params.push(text, ...SEARCHED.map(() => text));
+    }
+    if (state === "sent" || state === "expired") {
+      conditions.push(`q.status = 'sent' AND q.valid_until ${state === "sent" ? ">=" : "<"} ?`);
+      params.push(today);
+    } else if (state !== null) {
+      conditions.push("q.status = ?");
+      params.push(state);
+    }
+    if (before !== null) {
+      conditions.push("q.number < ?");
+      params.push(before);
+    }
     return this.#scope.all<QuoteSummary>(
-      `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace ORDER BY q.number DESC LIMIT ?`,
-      [limit],
+      `${SELECT_SUMMARIES} WHERE ${conditions.join(" AND ")} ORDER BY q.number DESC LIMIT ?`,
+      [...params, limit],
     );
   }
 

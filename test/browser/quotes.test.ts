@@ -42,6 +42,7 @@ beforeAll(async () => {
     },
     0,
   );
+  await app.store.priceBooks.update("retail", 0, (await app.store.priceBooks.get("retail")).book);
   const settings = await app.store.settings.get();
   await app.store.settings.update({ ...settingsOf(settings), place: "us-ca" }, settings.version);
 });

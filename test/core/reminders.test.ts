@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { assess } from "../../src/core/assess.ts";
 import type { AssessAnswer, Finding } from "../../src/core/question/contract.ts";
-import { type RemindedEntry, type ReminderCase, remindersOf } from "../../src/core/reminders.ts";
+import { isOverdue, type RemindedEntry, type ReminderCase, remindersOf } from "../../src/core/reminders.ts";
 
 /**
  * What is expected follows from the definitions: five weeks and two days (a tenth of a year, the model's wait for dye),
@@ -202,4 +202,23 @@ test("reminders come in the order of their days", () => {
   });
   const kinds = remindersOf(caseWith({ answer, log: [{ ...CAN, dye: "added" }] })).map(({ kind }) => kind);
   expect(kinds).toEqual(["dye-inspection", "next-low", "watch"]);
+});
+
+describe("a look that was due and not made", () => {
+  const repaired: RemindedEntry = { date: "2026-01-10", finish: "weighed", repair: "hose" };
+  const later = { answer: answerWith({ as_of: "2026-12-01" }), log: [repaired] };
+
+  test("at a repair is overdue for as long as nothing is written down, and gone then", () => {
+    const [look] = remindersOf(caseWith(later));
+    expect(look).toMatchObject({ kind: "repair-look", date: "2026-02-16" });
+    expect(isOverdue(look!, "2026-12-01")).toBe(true);
+    expect(isOverdue(look!, "2026-02-16")).toBe(false);
+    const seen = { ...later, log: [repaired, { date: "2026-03-01", cooling: "ok" as const }] };
+    expect(remindersOf(caseWith(seen)).filter(({ kind }) => kind === "repair-look")).toEqual([]);
+  });
+
+  test("with the lamp is overdue, too", () => {
+    const log: RemindedEntry[] = [{ date: "2026-01-10", added_g: 100, added_by: "scale", dye: "added" }];
+    expect(remindersOf(caseWith({ ...later, log }))).toMatchObject([{ kind: "dye-inspection", date: "2026-02-16" }]);
+  });
 });

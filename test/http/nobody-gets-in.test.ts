@@ -91,6 +91,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /fleet/import/:id/back": "editor",
 
   "GET /quotes": "viewer",
+  "GET /quotes.csv": "viewer",
   "GET /vehicles/:id/quotes": "viewer",
   "POST /vehicles/:id/quotes": "editor",
   "GET /vehicles/:id/quotes/:quote": "viewer",

@@ -68,8 +68,15 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     return shop.post(path, form);
   }
 
+  /** The book that came with the program, as prices of the shop's own: with invented ones nothing is sent. */
+  async function ownPrices(): Promise<void> {
+    const { book, version } = await store.priceBooks.get("retail");
+    if (version === 0) await store.priceBooks.update("retail", 0, book);
+  }
+
   /** A quote that was sent, and its customer's link. */
   async function send(change?: (form: URLSearchParams) => void): Promise<{ path: string; link: string }> {
+    await ownPrices();
     await shop.post("/prices/letterhead", LETTERHEAD);
     const path = await begin();
     const answer = await submit(path, "send", change);
@@ -241,6 +248,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
 
   describe("the customer's link", () => {
     test("is shown once; the same press again sends nothing anew and shows none", async () => {
+      await ownPrices();
       await shop.post("/prices/letterhead", LETTERHEAD);
       const path = await begin();
       const form = formIn(await shop.page(path), "builder");
@@ -315,7 +323,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     test("is the same page after prices, head, vehicle and record have changed", async () => {
       const { link } = await send();
       const before = await customer.page(link);
-      await store.priceBooks.update("retail", 0, (await store.priceBooks.get("fleet")).book);
+      await store.priceBooks.update("retail", 1, (await store.priceBooks.get("fleet")).book);
       await shop.post("/prices/letterhead", { ...LETTERHEAD, version: "1", shop: "Another" });
       await store.vehicles.update(vehicle, 1, { ...VAN, label: "Renamed", nameplate_g: 900 });
       await store.chargeLog.add(vehicle, { date: "2026-05-02", cooling: "ok", added_g: 400 });
@@ -327,6 +335,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     test("counts in the currency of the workspace, as the shop writes amounts", async () => {
       const settings = await store.settings.get();
       await store.settings.update({ ...settingsOf(settings), currency: "EUR", mass_unit: "g" }, settings.version);
+      await ownPrices();
       await shop.post("/prices/letterhead", { ...LETTERHEAD, number_format: "1.234,56" });
       const sent = await submit(await begin(), "send", (form) => form.set("price-a-1", "1.045,5"));
       const page = textOf(await customer.page(linkIn(await sent.text())));
@@ -415,7 +424,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     test("when a newer one is sent in its place, at the prices it had, the older is withdrawn", async () => {
       const { path, link } = await send();
       const retail = await store.priceBooks.get("retail");
-      await store.priceBooks.update("retail", 0, { ...retail.book, electronic_micro: 77_000_000 });
+      await store.priceBooks.update("retail", 1, { ...retail.book, electronic_micro: 77_000_000 });
       const revise = () => shop.post(`${path}/revise`, { submit_key: "once" });
       const revised = (await revise()).headers.get("Location") ?? "";
       expect((await revise()).headers.get("Location")).toBe(revised);
@@ -565,6 +574,50 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     });
   });
 
+  test("invented prices are not sent", async () => {
+    await shop.post("/prices/letterhead", LETTERHEAD);
+    const answer = await submit(await begin(), "send");
+    expect(answer.status).toBe(422);
+    expect(textOf(await answer.text())).toContain("Put in your own prices first: those of this quote are invented");
+  });
+
+  describe("the list", () => {
+    test("is searched by customer, vehicle, plate, VIN and number, and narrowed to a state", async () => {
+      await send((form) => {
+        form.set("customer", "Featherstone");
+        form.set("plate", "ABC 123");
+        form.set("vin", "1M8GDM9AXKP042788");
+      });
+      await begin({ customer: "Someone Else" });
+      for (const q of ["feather", "abc 1", "1M8GDM9AXKP042788", "1"]) {
+        const found = textOf(await shop.page(`/quotes?${new URLSearchParams({ q })}`));
+        expect(found, q).toContain("Featherstone");
+        expect(found, q).not.toContain("Someone Else");
+      }
+      expect(textOf(await shop.page("/quotes?state=draft"))).not.toContain("Featherstone");
+      expect(textOf(await shop.page("/quotes?state=expired"))).toContain("No quote matches");
+      expect(textOf(await shop.page("/quotes?q=%25"))).toContain("No quote matches");
+    });
+
+    test("goes on after fifty, to the last", async () => {
+      for (let i = 0; i < 53; i++) await begin();
+      const first = await shop.page("/quotes");
+      const older = /href="(\/quotes\?[^"]*before=\d+)"/.exec(first)?.[1]?.replaceAll("&amp;", "&") ?? "";
+      const numbers = (page: string) => [...page.matchAll(/Quote (\d+),/g)].map(([, number]) => Number(number));
+      expect(numbers(textOf(first))).toHaveLength(50);
+      expect(numbers(textOf(await shop.page(older)))).toEqual([3, 2, 1]);
+    });
+
+    test("is a file with the totals", async () => {
+      await send((form) => form.set("customer", "=Ames"));
+      const file = await shop.page("/quotes.csv");
+      expect(file).toMatch(/^\ufeff?quote,customer,vehicle,state,on,option,total,currency,work_logged\r\n/);
+      expect(file).toMatch(
+        /\r\n1,'=Ames,White van,"?Sent, waiting for an answer"?,\d{4}-\d\d-\d\d,,\d+(\.\d+)?,USD,no\r\n$/,
+      );
+    });
+  });
+
   describe("what cannot be undone", () => {
     test("asks first: deleting a draft, withdrawing a quote", async () => {
       const draft = await shop.page(await begin());
@@ -687,6 +740,7 @@ describe("on Node, with a clock that can be set", () => {
     const shop = new Person(app, (await browser(app, store, "editor")).headers);
     const { id } = await store.vehicles.create(VAN, { charge_log: LOG });
     await shop.post("/prices/letterhead", LETTERHEAD);
+    await store.priceBooks.update("retail", 0, (await store.priceBooks.get("retail")).book);
     const begun = await shop.post(`/vehicles/${id}/quotes`, { customer: "", keep_years: "5", book: "retail" });
     const path = begun.headers.get("Location") ?? "";
     const form = formIn(await shop.page(path), "builder");

@@ -38,7 +38,7 @@ describe.each(linksRuntimes)("reminders on $name", ({ name, start }) => {
   test("the page of a vehicle says what and when, or what to write down first", async () => {
     const { id } = await store.vehicles.create(VAN);
     const page = async () => (await app.request(`/vehicles/${id}/reminders`, { headers: key })).text();
-    expect(await page()).toContain("Nothing to remind of yet");
+    expect(await page()).toContain("No reminders yet");
     await store.chargeLog.add(id, dyed);
     const text = await page();
     expect(text).toContain("Look for dye");

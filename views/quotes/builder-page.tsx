@@ -104,7 +104,7 @@ export function BuilderForm(props: BuilderProps) {
         </p>
       )}
       {invented && (
-        <p class="note">
+        <p class="note" id="prices" tabindex={-1}>
           {INVENTED_NOTE} <a href="/prices">Prices</a>
         </p>
       )}

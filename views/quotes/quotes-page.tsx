@@ -1,5 +1,7 @@
+import type { NumberFormatId } from "../../data/number-formats.ts";
 import { formatDate } from "../../src/core/quantities/dates.ts";
-import type { QuoteState } from "../../src/core/quotes/quote.ts";
+import { formatAmount } from "../../src/core/quantities/money.ts";
+import { QUOTE_STATES, type QuoteState } from "../../src/core/quotes/quote.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -21,27 +23,76 @@ export interface ListedQuote {
   decided_name: string | null;
   /** The work that was accepted is logged. */
   worked: boolean;
+  /** Of the option that was accepted, else of the one that is recommended; null where there is neither. */
+  total_minor: number | null;
+  currency: string;
 }
 
 interface QuotesPageProps {
   quotes: readonly ListedQuote[];
+  search: { text: string; state: QuoteState | "" };
+  /** Number under which the older ones go on; null where this is the last page. */
+  older: number | null;
+  number_format: NumberFormatId;
   asset: AssetUrl;
 }
 
-/** `/quotes`: the latest quotes of the workspace. */
-export function QuotesPage({ quotes, asset }: QuotesPageProps) {
+/** `/quotes`: the quotes of the workspace, to be searched by customer, vehicle, plate, VIN or number. */
+export function QuotesPage({ quotes, search, older, number_format, asset }: QuotesPageProps) {
+  const query = (more: Record<string, string> = {}) =>
+    new URLSearchParams({ q: search.text, state: search.state, ...more }).toString();
+  const searched = search.text !== "" || search.state !== "";
   return (
     <Layout title="Quotes · Seepwise" path="/quotes" asset={asset}>
       <h1 class="page-title">Quotes</h1>
-      {quotes.length === 0 ? (
+      {quotes.length === 0 && !searched ? (
         <p class="page-lead">
-          There is no quote yet. Open a <a href="/vehicles">vehicle</a> to begin one; put in your{" "}
-          <a href="/prices">prices</a> before.
+          There is no quote yet. Set your <a href="/prices">prices</a> first, then open a{" "}
+          <a href="/vehicles">vehicle</a> to begin one.
         </p>
       ) : (
-        <Entry name="Latest first">
-          <QuoteTable quotes={quotes} with_vehicle />
-        </Entry>
+        <>
+          <search>
+            <form method="get" action="/quotes" class="quote-search">
+              <TextField
+                id="q"
+                name="q"
+                label="Search"
+                hint="Customer, vehicle, plate, VIN or number"
+                value={search.text}
+                words
+              />
+              <SelectField
+                id="state"
+                name="state"
+                label="How it stands"
+                value={search.state}
+                choices={[
+                  { value: "", label: "All" },
+                  ...QUOTE_STATES.map((state) => ({ value: state, label: STATE_NAMES[state] })),
+                ]}
+              />
+              <button type="submit" class="button-quiet">
+                Search
+              </button>
+            </form>
+          </search>
+          <Entry name={searched ? "Found" : "Latest first"}>
+            {quotes.length === 0 ? (
+              <p>
+                No quote matches. <a href="/quotes">Show all</a>
+              </p>
+            ) : (
+              <QuoteTable quotes={quotes} with_vehicle number_format={number_format} />
+            )}
+            <p class="actions">
+              {older !== null && <a href={`/quotes?${query({ before: String(older) })}`}>Older quotes</a>}
+              <a href={`/quotes.csv?${query()}`} download>
+                Download as CSV
+              </a>
+            </p>
+          </Entry>
+        </>
       )}
     </Layout>
   );
@@ -128,9 +179,11 @@ export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
 export function QuoteTable({
   quotes,
   with_vehicle = false,
+  number_format = "1,234.56",
 }: {
   quotes: readonly ListedQuote[];
   with_vehicle?: boolean;
+  number_format?: NumberFormatId;
 }) {
   return (
     <table class="quotes">
@@ -152,6 +205,9 @@ export function QuoteTable({
             </th>
             <td>
               <Standing quote={quote} />
+              {quote.total_minor !== null && (
+                <small>{formatAmount(quote.total_minor, quote.currency, number_format)}</small>
+              )}
             </td>
           </tr>
         ))}

@@ -1,4 +1,4 @@
-import type { Reminder } from "../../src/core/reminders.ts";
+import { isOverdue, type Reminder } from "../../src/core/reminders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Day } from "../words/said.tsx";
@@ -7,13 +7,15 @@ import { reminderWords } from "./reminder-words.ts";
 interface RemindersPageProps {
   vehicle: { id: string; label: string };
   reminders: readonly Reminder[];
+  /** The day where the workspace is. */
+  today: string;
   /** Whether the one who looks may make the link of a calendar for all vehicles. */
   may_share: boolean;
   asset: AssetUrl;
 }
 
 /** `/vehicles/:id/reminders`: what there is to do or to look for, and when. */
-export function RemindersPage({ vehicle, reminders, may_share, asset }: RemindersPageProps) {
+export function RemindersPage({ vehicle, reminders, today, may_share, asset }: RemindersPageProps) {
   const path = `/vehicles/${vehicle.id}`;
   return (
     <Layout title={`Reminders for ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
@@ -31,7 +33,7 @@ export function RemindersPage({ vehicle, reminders, may_share, asset }: Reminder
         <>
           <ol class="reminders">
             {reminders.map((reminder) => (
-              <ReminderItem reminder={reminder} />
+              <ReminderItem reminder={reminder} today={today} />
             ))}
           </ol>
           <p class="actions">
@@ -55,11 +57,12 @@ export function RemindersPage({ vehicle, reminders, may_share, asset }: Reminder
   );
 }
 
-function ReminderItem({ reminder }: { reminder: Reminder }) {
+function ReminderItem({ reminder, today }: { reminder: Reminder; today: string }) {
   const { title, text } = reminderWords(reminder);
   return (
     <li>
       <p class="reminder-date">
+        {isOverdue(reminder, today) && <strong>Overdue since </strong>}
         <Day iso={reminder.date} />
         {reminder.kind === "next-low" && reminder.until !== null && (
           <>
@@ -79,7 +82,7 @@ function ReminderItem({ reminder }: { reminder: Reminder }) {
 function Nothing({ path }: { path: string }) {
   return (
     <>
-      <p>Nothing to remind of yet.</p>
+      <p>No reminders yet.</p>
       <p>
         <a href={`${path}/log/new`}>Write down what was done</a>: from the second entry on there is a date by which it
         may be low again, and after a repair, dye or a can with a deposit there is something to look at or to return.

@@ -20,6 +20,8 @@ export function listedQuotes(quotes: readonly QuoteSummary[], today: string, tim
       decided_title: quote.decided_title,
       decided_name: quote.decided_name,
       worked: quote.work_at !== null,
+      total_minor: quote.total_minor,
+      currency: quote.currency,
     };
   });
 }

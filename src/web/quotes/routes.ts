@@ -10,23 +10,27 @@ import { WORK_CHOICES } from "../../../views/quotes/work-choices.ts";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
 import { localTime } from "../../core/quantities/local-time.ts";
 import type { PriceBook } from "../../core/quotes/price-book.ts";
+import { QUOTE_STATES } from "../../core/quotes/quote.ts";
 import { type QuoteContent, quoteState } from "../../core/quotes/quote-document.ts";
 import { Conflict, notFound } from "../../store/errors.ts";
 import { newId } from "../../store/ids.ts";
+import type { StoredBook } from "../../store/price-books.ts";
 import type { Quote } from "../../store/quote-row.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
+import { csvFile } from "../edge/csv-file.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, submitKeyOf, versionOf } from "../forms/posted-form.ts";
-import { readNumber } from "../forms/typed-values.ts";
+import { oneOf, readNumber } from "../forms/typed-values.ts";
 import { todayIn } from "../workspace.ts";
 import { readShopAnswer, shopAnswerFields } from "./answer-form.ts";
 import { newContent, outlookOf, withOption, withoutOption, withRenewedLines } from "./draft.ts";
 import { listedQuotes } from "./listed.ts";
 import { outlookOver, typedYears } from "./offer-years.ts";
 import { fieldsOfContent, fieldsOfForm, quoteBounds, readQuote } from "./quote-form.ts";
+import { quotesCsv } from "./quotes-csv.ts";
 import { sendFaults } from "./sendable.ts";
 import { shopQuestion } from "./shop-question.ts";
 import { quoteSnapshot } from "./snapshot.ts";
@@ -39,10 +43,16 @@ export function quotesRoutes(deps: Deps) {
   return (
     new Hono<GrantedEnv>()
       .get("/quotes", viewer, async (c) => {
-        const { quotes, settings } = c.var.store;
-        const [recent, workspace] = await Promise.all([quotes.recent(), settings.get()]);
-        const listed = listedQuotes(recent, todayIn(workspace, deps.now()), workspace.time_zone);
-        return answerPage(c, QuotesPage({ quotes: listed, asset: deps.asset }));
+        const { quotes, search } = await searchedQuotes(c, deps, QUOTES_ON_PAGE + 1);
+        const { number_format } = (await c.var.store.letterheads.get()).letterhead;
+        const more = quotes.length > QUOTES_ON_PAGE;
+        const shown = quotes.slice(0, QUOTES_ON_PAGE);
+        const older = more ? (shown.at(-1)?.number ?? null) : null;
+        return answerPage(c, QuotesPage({ quotes: shown, search, older, number_format, asset: deps.asset }));
+      })
+      .get("/quotes.csv", viewer, async (c) => {
+        const { quotes } = await searchedQuotes(c, deps, QUOTES_IN_FILE);
+        return csvFile(c, "quotes", quotesCsv(quotes));
       })
       .get("/vehicles/:id/quotes", viewer, (c) => answerVehicleQuotes(c, deps, null))
       .post("/vehicles/:id/quotes", editor, async (c) => {
@@ -144,6 +154,21 @@ export function quotesRoutes(deps: Deps) {
         return c.redirect(pathOf(quote), 303);
       })
   );
+}
+
+const QUOTES_ON_PAGE = 50;
+const QUOTES_IN_FILE = 10_000;
+
+/** The quotes that the address looks for: `?q=ames&state=sent&before=120`. */
+async function searchedQuotes(c: Context<GrantedEnv>, deps: Deps, limit: number) {
+  const workspace = await c.var.store.settings.get();
+  const today = todayIn(workspace, deps.now());
+  const text = (c.req.query("q") ?? "").trim().slice(0, 120);
+  const state = oneOf(QUOTE_STATES, c.req.query("state") ?? null) ?? null;
+  const number = c.req.query("before") ?? "";
+  const before = /^\d{1,9}$/.test(number) ? Number(number) : null;
+  const found = await c.var.store.quotes.search({ text, state, today, before, limit });
+  return { quotes: listedQuotes(found, today, workspace.time_zone), search: { text, state: state ?? ("" as const) } };
 }
 
 /** The quote of the address, which names its vehicle, too. Throws `Problem` not-found. */
@@ -306,12 +331,21 @@ async function sendDraft(
   const { letterhead } = await c.var.store.letterheads.get();
   const today = todayIn(record.workspace, deps.now());
   const { request } = shopQuestion(record, today, content);
-  const faults = sendFaults(content, outlookOf(content, request), letterhead);
+  const faults = sendFaults(content, outlookOf(content, request), letterhead, await hasInventedPrices(c, content));
   if (faults.length > 0) return answerBuilder(c, deps, quote, { errors: faults });
   const snapshot = quoteSnapshot({ number, content, letterhead, record, request, today });
   const sent = await c.var.store.quotes.send(id, version, { content, snapshot }, form.get("submit_key"));
   if (sent.token === null) return c.redirect(pathOf(sent.quote), 303);
   return answerQuote(c, deps, sent.quote, { token: sent.token });
+}
+
+async function hasInventedPrices(c: Context<GrantedEnv>, content: QuoteContent): Promise<boolean> {
+  return isInvented(await c.var.store.priceBooks.list(), content);
+}
+
+/** Whether nobody has put in prices of their own in the book that a quote is made from. */
+function isInvented(books: readonly StoredBook[], { book_id }: QuoteContent): boolean {
+  return books.some(({ id, invented }) => invented && id === book_id);
 }
 
 async function answerBuilder(c: Context<GrantedEnv>, deps: Deps, quote: Quote, state: BuilderState) {
@@ -343,7 +377,7 @@ async function builderProps(
     money: { currency: content.currency, number_format },
     errors: state.errors ?? [],
     quiet: state.quiet ?? false,
-    invented: books.some(({ invented, book }) => invented && book.name === content.book.name),
+    invented: isInvented(books, content),
     saved: c.req.query("saved") !== undefined,
     changed: state.changed ?? false,
     has_letterhead: letterhead.shop !== "",

@@ -4,8 +4,15 @@ import type { Letterhead, QuoteContent } from "../../core/quotes/quote-document.
 import type { QuoteOutlook } from "../../core/quotes/quote-outlook.ts";
 
 /** What still stands in the way of sending a draft. */
-export function sendFaults(content: QuoteContent, outlook: QuoteOutlook, { shop }: Letterhead): FieldError[] {
+export function sendFaults(
+  content: QuoteContent,
+  outlook: QuoteOutlook,
+  { shop }: Letterhead,
+  invented: boolean,
+): FieldError[] {
   const faults: FieldError[] = [];
+  if (invented)
+    faults.push({ field: "prices", message: "Put in your own prices first: those of this quote are invented" });
   if (shop === "") faults.push({ field: "letterhead", message: "Say who gives the quote: its head is still empty" });
   if (content.options.length === 0)
     faults.push({ field: "new_work", message: "Add an option: there is nothing to choose yet" });

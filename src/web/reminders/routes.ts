@@ -3,7 +3,7 @@ import { etag } from "hono/etag";
 import { RemindersPage } from "../../../views/reminders/page.tsx";
 import { reminderWords } from "../../../views/reminders/reminder-words.ts";
 import { dayNumber } from "../../core/quantities/dates.ts";
-import type { Reminder } from "../../core/reminders.ts";
+import { isOverdue, type Reminder } from "../../core/reminders.ts";
 import { mayAct } from "../../store/roles.ts";
 import { requireRole, storeOfFeed } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
@@ -21,9 +21,9 @@ export function reminderRoutes(deps: Deps) {
 
   app.get("/vehicles/:id/reminders", requireRole("viewer"), async (c) => {
     const { store, access } = c.var;
-    const { vehicle, reminders } = await remindersOfVehicle(store, c.req.param("id"), deps.now());
+    const { vehicle, reminders, today } = await remindersOfVehicle(store, c.req.param("id"), deps.now());
     const may_share = mayAct(access.role, "owner");
-    return answerPage(c, RemindersPage({ vehicle, reminders, may_share, asset: deps.asset }));
+    return answerPage(c, RemindersPage({ vehicle, reminders, today, may_share, asset: deps.asset }));
   });
   app.get("/vehicles/:id/reminders.ics", requireRole("viewer"), async (c) => {
     const reminded = await remindersOfVehicle(c.var.store, c.req.param("id"), deps.now());
@@ -65,6 +65,8 @@ function daysOf(
 ): Pick<CalendarEvent, "first_day" | "last_day" | "alarm_days_before"> {
   const { kind, date } = reminder;
   const on = (day: string, alarm_days_before: number | null) => ({ first_day: day, last_day: day, alarm_days_before });
+  // What is overdue stands on each day until it is done, and rings no more.
+  if (isOverdue(reminder, today)) return on(today, null);
   if (kind !== "next-low") return on(date, kind === "can-deposit" ? DEPOSIT_DAYS_BEFORE : 0);
   // A window that has begun begins anew each day: it must not ring each day.
   const alarm_days_before = date > today ? 0 : null;
