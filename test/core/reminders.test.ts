@@ -120,7 +120,7 @@ describe("a dye inspection", () => {
     const repair: RemindedEntry = { date: "2026-04-30", finish: "weighed", repair: "hose" };
     const kinds = (given: Partial<ReminderCase>) => remindersOf(caseWith(given)).map(({ kind }) => kind);
     expect(kinds({ log: [dyed, repair], findings: [leak("2026-04-25")] })).toEqual(["repair-look"]);
-    expect(kinds({ log: [dyed], answer: answerWith({ as_of: "2026-05-28" }) })).toEqual([]);
+    expect(kinds({ log: [dyed], answer: answerWith({ as_of: "2026-05-28" }) })).toEqual(["dye-inspection"]);
   });
 
   test("is not for another test", () => {
