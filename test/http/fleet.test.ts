@@ -182,7 +182,7 @@ describe("the table", () => {
     const [, id] = /name="v" value="(\w+)"/.exec(await textOf("/fleet"))!;
     const group = /<section[^>]*id="group".*?<\/section>/s;
     const [told] = group.exec(await textOf(`/vehicles/${id}`))!;
-    expect(told).toMatch(/counts what 10 vehicles of this group show: \S+\s% of its estimate/);
+    expect(told).toMatch(/counts what 10 vehicles of this group show: \S+% of its estimate/);
     expect(told).toMatch(/On .*1 May 2026.* it said: <strong>/);
     expect(told).toMatch(/, as this page does\.|\. This page goes by the log here alone\./);
     // A page that is kept tells of a new reckoning, too.
@@ -192,7 +192,7 @@ describe("the table", () => {
     );
     const [later] = group.exec(await textOf(`/vehicles/${id}`))!;
     expect(later).toMatch(
-      /On .*30 April 2026.* it said: <strong>Check first<\/strong>\. This page goes by the log here alone\./,
+      /On .*30 April 2026.* it said: <strong>Add nothing: it is not low<\/strong>\. This page goes by the log here alone\./,
     );
   });
 
