@@ -20,7 +20,8 @@ export interface LeakTest {
   readonly limits: string;
 }
 
-const HANDS = "Engine off and cold: fan and belt can start by themselves, and the condenser and pipes get hot.";
+const HANDS =
+  "Engine off, key out, and cold. A cooling fan can still start by itself, and the condenser and pipes get hot.";
 
 export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
   visual: {
@@ -31,7 +32,7 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
       { does: "Follow the pipes from the compressor to the condenser, the firewall and back.", caution: HANDS },
       { does: "Wipe every joint with a clean cloth and look at the cloth for oil.", caution: null },
       {
-        does: "Look at both service ports with the caps off; a drop of soapy water on the port shows bubbles.",
+        does: "Look at both service ports with the caps off, and check that each cap has its seal. Soapy water shows only large leaks, over 1,276 g (45 oz) a year (SAE J1628): no bubbles prove nothing.",
         caution: "Do not push on the valve core: it spurts. Goggles on.",
       },
       { does: "Look again after a week of driving where you wiped.", caution: null },
@@ -71,26 +72,38 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
   },
   electronic: {
     name: "Electronic test",
-    what: "A detector that sniffs refrigerant; good ones find 4 g a year (SAE J2791 for R-134a, J2913 for R-1234yf).",
-    needs: ["a detector made for this refrigerant", "still air", "enough pressure: above 10 °C, liquid in the system"],
+    what: "A detector that senses refrigerant, used as SAE J1628 describes. Good ones find 4 g (0.14 oz) a year (SAE J2791 for R-134a, J2913 for R-1234yf).",
+    needs: [
+      "a detector made for this refrigerant",
+      "still air",
+      "enough pressure: at least 50 psi (340 kPa) with the engine off, and 15 °C (59 °F) or more",
+    ],
     steps: [
       {
-        does: "Engine off, out of the wind, the bay aired first so that no old refrigerant hangs about.",
+        does: "Engine off, out of the wind. Look the whole system over first. Air out the engine bay, so no refrigerant is left in the air, and wipe off dirt, water and solvents.",
         caution: `${HANDS} With R-1234yf use a detector that is safe in flammable gas.`,
       },
       {
-        does: "Probe below each joint (refrigerant is heavier than air), slowly, a finger's width from it, all around.",
+        does: "Go around the whole refrigerant path without a gap. Move the probe 25 to 50 mm (1 to 2 in) a second, within 5 mm (1/4 in) of the surface, all the way around and below each joint. Test the service ports with their caps on.",
+        caution: "Do not touch the surface with the tip, and keep it out of water and oil: they ruin the detector.",
+      },
+      {
+        does: "Go on after the first leak: there may be more. Where it sounds, blow fresh air over the location and test again, twice.",
+        caution: "Wear goggles against dust. Blow over the outside only, never compressed air into the system.",
+      },
+      {
+        does: "For the evaporator: run the fan on high for at least 15 seconds, switch it off, and wait about 13 minutes. Then probe in the drain, if no water is in it, or in the vent nearest to the evaporator.",
         caution: null,
       },
       {
-        does: "For the evaporator: fan on low for a quarter of an hour, off for ten minutes, then probe in a vent and at the drain.",
-        caution: "Keep the probe's tip out of water: it ruins the detector.",
+        does: "After a repair, and after any other work that opened the system, search all of it again.",
+        caution: null,
       },
-      { does: "Where it sounds, blow the place off with air and try again, twice.", caution: "Goggles against dust." },
     ],
     positive: "It sounds at the same place three times, and not a hand's width away.",
     clean: "It stays silent everywhere, and sounded at a known source before and after.",
-    limits: "Wind hides a leak; foam, cleaners and exhaust fool it. 28 g a year is under a microgram a second.",
+    limits:
+      "Wind hides a leak; foam, cleaners and exhaust fool it. One ounce (28 g) a year is under a microgram a second.",
   },
 };
 
@@ -105,9 +118,9 @@ export const PLACES_TO_LOOK: Readonly<Record<LocationId, PlaceToLook>> = {
     where:
       "Both capped ports on the pipes: the thin one of the high side, the thick one of the low side. The valve core sits inside.",
     positive: {
-      visual: "Oil in the cap or around the core; soapy water bubbles.",
+      visual: "Oil in the cap or around the core.",
       dye: "Glow inside the port or cap (some is normal right after a fill).",
-      electronic: "Sounds over the open port, cap off.",
+      electronic: "Sounds around the cap, with the cap on.",
     },
     caution: "Never undo the core with pressure in the system unless you have the tool made for it.",
   },

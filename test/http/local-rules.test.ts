@@ -23,8 +23,8 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
   test("Wisconsin: a shop may not top off; the answer says which rule, and where it stands", async () => {
     const { status, text } = await page(at("us-wi"));
     expect(status).toBe(200);
-    expect(row(text, "top-off")).toContain("barred by local rules");
-    expect(row(text, "dye-test")).toContain("barred by local rules");
+    expect(row(text, "top-off")).toContain("not allowed here");
+    expect(row(text, "dye-test")).toContain("not allowed here");
     expect(row(text, "repair")).not.toContain("barred");
     expect(text).toContain("A shop may not top it off");
     expect(text).toContain('href="/rules?place=us-wi&amp;date=2026-05-01#us-wi-leak-repair"');
@@ -34,7 +34,7 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
 
   test("Wisconsin: who tops off their own vehicle is not barred, and sees what holds", async () => {
     const { text } = await page(at("us-wi", "service=diy&as_of=2026-05-01"));
-    expect(text).not.toContain("barred by local rules");
+    expect(text).not.toContain("not allowed here");
     expect(text).toContain("We know of no rule that limits these options here.");
     expect(text).toContain("#us-small-can");
     expect(text).toContain("Check your local code");
@@ -42,8 +42,8 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
 
   test("nothing said: nothing barred, and the page asks where it is", async () => {
     const { text } = await page(`/?${LOG}&service=shop&as_of=2026-05-01`);
-    expect(text).not.toContain("barred by local rules");
-    expect(text).toContain('<a href="#where">Say where it is</a>');
+    expect(text).not.toContain("not allowed here");
+    expect(text).toContain('<a href="#where">Choose where it is</a>');
     expect(text).toMatch(/<option value="elsewhere" selected/);
   });
 
@@ -93,7 +93,7 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
       expect(answer).toMatch(/where=us-wi/);
       expect(answer).toMatch(/amount=10(\+|%20)oz/);
       const { text: told } = await page(answer!);
-      expect(told).toContain("Add nothing yet. By the readings too little air moves over the condenser");
+      expect(told).toContain("The readings show that too little air moves over the condenser: check that first.");
       expect(told).toMatch(/<h2>Check first<\/h2>[\s\S]*Check that the fan starts/);
       expect(told).toContain("leave them out");
       expect(told).toMatch(/<input type="hidden" name="says" value="not-low"/);
@@ -128,7 +128,7 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
 
     test("what does not fit together is passed over", async () => {
       const { text } = await page(`${at("us-wi")}&says=not-low&found=low-charge`);
-      expect(text).toContain("The readings say that low charge is not the trouble, so find that first.");
+      expect(text).toContain("The readings show it is not low. Find the real fault first.");
       expect((await page(`${at("us-wi")}&says=maybe&found=%3Cb%3E`)).status).toBe(200);
     });
   });
