@@ -19,8 +19,8 @@ import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import type { Deps } from "./web/edge/deps.ts";
 import { forwarded, noProxy } from "./web/edge/forwarded.ts";
-import { guessBuckets } from "./web/edge/guess-limit.ts";
 import { ownHost } from "./web/edge/own-host.ts";
+import { bucketLimits, NO_LIMITS } from "./web/edge/rate-limit.ts";
 import { HASHED_FILE_CACHE } from "./web/edge/security.ts";
 import { resumeFleets } from "./web/fleet/background.ts";
 
@@ -102,16 +102,17 @@ function nodeDeps({ host, data_dir, behind_proxy }: Config): NodeDeps {
     await ensureLocalWorkspace({ sql, now, settings: { time_zone: timeZone } });
     return sql;
   });
-  const guesses = guessBuckets({ now });
+  const local = isLoopback(host) && !behind_proxy;
+  const limits = local ? NO_LIMITS : bucketLimits(now);
   return {
     now,
     sql: () => records,
-    access_mode: isLoopback(host) && !behind_proxy ? "local" : "links",
+    access_mode: local ? "local" : "links",
     timeZone: () => timeZone,
     today: () => calendarDay(new Date(), timeZone),
     clientAddress: behind_proxy ? forwarded.address : (c) => getConnInfo(c).remote.address ?? null,
     origin: behind_proxy ? forwarded.origin : (c) => new URL(c.req.url).origin,
-    guesses: () => guesses,
+    limits: () => limits,
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
     keepWorking: keepWorking((error) => console.error("background", error)),

@@ -5,12 +5,14 @@ import { D1Sql } from "./store/d1.ts";
 import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import type { Deps } from "./web/edge/deps.ts";
-import { boundGuessLimit, type RateLimitBinding } from "./web/edge/guess-limit.ts";
+import { boundLimit, type RateLimitBinding } from "./web/edge/rate-limit.ts";
 
 interface Bindings {
   DB: D1Database;
-  /** Slows down guessing of keys; where it is not set up, nothing does. */
+  /** Limits by address, declared in wrangler.toml; where one is not set up, nothing limits that. */
   GUESSES?: RateLimitBinding;
+  BEGINS?: RateLimitBinding;
+  QUESTIONS?: RateLimitBinding;
 }
 
 const deps: Deps = {
@@ -19,7 +21,10 @@ const deps: Deps = {
   today: (c) => calendarDay(new Date(), timeZoneOf(c.req.raw)),
   clientAddress: (c) => c.req.header("CF-Connecting-IP") ?? null,
   origin: (c) => new URL(c.req.url).origin,
-  guesses: (c) => boundGuessLimit((c.env as Bindings).GUESSES),
+  limits: (c) => {
+    const { GUESSES, BEGINS, QUESTIONS } = c.env as Bindings;
+    return { guesses: boundLimit(GUESSES), begins: boundLimit(BEGINS), questions: boundLimit(QUESTIONS) };
+  },
   random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
   asset: assetUrl(manifest),
   sql: (c) => new D1Sql((c.env as Bindings).DB),

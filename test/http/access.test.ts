@@ -8,7 +8,7 @@ import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
 import { accessMiddleware, openWorkspace, requireRole, storeOfFeed } from "../../src/web/edge/access.ts";
 import type { AccessMode, AppEnv } from "../../src/web/edge/deps.ts";
 import { answerError } from "../../src/web/edge/errors.ts";
-import { guessBuckets } from "../../src/web/edge/guess-limit.ts";
+import { bucketLimits } from "../../src/web/edge/rate-limit.ts";
 import { newStore, random } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
 import { testDeps } from "../support/deps.ts";
@@ -143,8 +143,8 @@ describe("whoever tries unknown keys", () => {
   async function tried(address: string | null = "192.0.2.1") {
     let at = Date.parse("2026-05-01T12:00:00Z");
     const now = () => new Date(at);
-    const guesses = guessBuckets({ now });
-    const app = await linksOnNode({ now, guesses: () => guesses, clientAddress: () => address });
+    const limits = bucketLimits(now);
+    const app = await linksOnNode({ now, limits: () => limits, clientAddress: () => address });
     const store = await newStore(app.sql);
     const guess = async (path: string, headers: Record<string, string> = {}) =>
       (await app.request(path, { headers })).status;
@@ -195,6 +195,44 @@ test.each([
     await app.close();
   },
 );
+
+describe("someone without access", () => {
+  const QUESTION = { method: "POST", headers: { "Content-Type": "application/json" } };
+  const body = JSON.stringify({ vehicle: { refrigerant: "R-134a", nameplate_g: 650 } });
+
+  test("may ask again and again, until it is too often; what is in memory costs nothing", async () => {
+    const limits = bucketLimits(() => new Date("2026-05-01T12:00:00Z"));
+    const app = await linksOnNode({ limits: () => limits });
+    const store = await newStore(app.sql);
+    const page = "/?nameplate=23+oz&today=weak&go=1";
+    for (let i = 0; i < 120; i += 1) await limits.questions.take("192.0.2.1");
+    expect((await app.request(page)).status).toBe(429);
+    const refused = await app.request("/api/assess", { ...QUESTION, body });
+    expect([refused.status, refused.headers.get("Retry-After")]).toEqual([429, "10"]);
+    const { headers } = await bearer(store, "viewer");
+    expect(
+      (await app.request("/api/assess", { ...QUESTION, headers: { ...QUESTION.headers, ...headers }, body })).status,
+    ).toBe(200);
+    expect((await app.request(page, await browser(app, store, "viewer"))).status).toBe(200);
+    expect((await app.request(page)).status).toBe(200);
+    await app.close();
+  });
+
+  test("begins so many records of their own, and no more", async () => {
+    const limits = bucketLimits(() => new Date("2026-05-01T12:00:00Z"));
+    const app = await linksOnNode({ limits: () => limits });
+    for (let i = 0; i < 10; i += 1) await limits.begins.take("192.0.2.1");
+    const form = { ...SAME_ORIGIN.headers, "Content-Type": "application/x-www-form-urlencoded" };
+    const sent = await app.request("/vehicles", {
+      method: "POST",
+      headers: form,
+      body: "refrigerant=R-134a&nameplate=23+oz&today=weak&keep=5&service=diy",
+    });
+    expect([sent.status, sent.headers.get("Retry-After")]).toEqual([429, "600"]);
+    expect(await app.sql.all("SELECT count(*) AS n FROM workspaces")).toEqual([{ n: 0 }]);
+    await app.close();
+  });
+});
 
 describe("a form of another site", () => {
   const ELSEWHERE = { "Sec-Fetch-Site": "cross-site", Origin: "https://other.example" };

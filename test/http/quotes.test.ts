@@ -2,7 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest"
 import type { Role } from "../../src/store/roles.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
-import { guessBuckets } from "../../src/web/edge/guess-limit.ts";
+import { NO_LIMITS, tokenBuckets } from "../../src/web/edge/rate-limit.ts";
 import { newStore } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
 import { browser, type LinksApp, linksOnNode, linksRuntimes } from "../support/links-app.ts";
@@ -727,10 +727,11 @@ describe("on Node, with a clock that can be set", () => {
   beforeAll(async () => {
     app = await linksOnNode({
       now: () => new Date(now),
-      guesses: () => guesses,
+      limits: () => limits,
     });
   });
-  const guesses = guessBuckets({ now: () => new Date(now), burst: 5 });
+  const guesses = tokenBuckets({ now: () => new Date(now), burst: 5, refill_ms: 6000 });
+  const limits = { ...NO_LIMITS, guesses };
   afterAll(() => app.close());
 
   async function sent(time_zone = "UTC") {

@@ -1,5 +1,5 @@
 import type { Deps } from "../../src/web/edge/deps.ts";
-import { NO_LIMIT } from "../../src/web/edge/guess-limit.ts";
+import { NO_LIMITS } from "../../src/web/edge/rate-limit.ts";
 
 /** The day on which the application under test believes to be. */
 export const TODAY = "2026-05-01";
@@ -16,7 +16,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     today: () => TODAY,
     clientAddress: () => "192.0.2.1",
     origin: (c) => new URL(c.req.url).origin,
-    guesses: () => NO_LIMIT,
+    limits: () => NO_LIMITS,
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
     asset: (name) => `/assets/${name}`,
     sql: () => {

@@ -1,6 +1,7 @@
 import { Hono } from "hono";
 import { assess } from "../../core/assess.ts";
 import { Problem } from "../../core/problem.ts";
+import { mayAsk } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { jsonBody } from "../edge/json-body.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
@@ -11,6 +12,7 @@ export function assessRoutes(deps: Deps) {
     const parsed = parseAssessRequest(await jsonBody(c), deps.today(c));
     if (!parsed.ok)
       throw new Problem("invalid", "The request needs correcting; each issue says where and how.", parsed.issues);
+    await mayAsk(c, deps);
     c.header("Cache-Control", "no-store");
     return c.json(assess(parsed.request));
   });

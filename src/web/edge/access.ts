@@ -15,7 +15,7 @@ import { mayAct, type Role } from "../../store/roles.ts";
 import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
 import { createWorkspace, LOCAL_WORKSPACE, type Settings } from "../../store/workspaces.ts";
 import type { AppEnv, Deps, Visitor } from "./deps.ts";
-import { guesserOf } from "./guess-limit.ts";
+import { limitedAs, type RateLimits } from "./rate-limit.ts";
 
 /** What a route behind `requireRole` has in `c.var`. */
 export interface GrantedEnv {
@@ -106,9 +106,31 @@ export async function rateLimited<Found>(
 ): Promise<Found | null> {
   const found = await lookUp();
   if (found !== null) return found;
-  if (await deps.guesses(c).wrong(guesserOf(deps.clientAddress(c)))) return null;
-  c.header("Retry-After", "60");
-  throw new Problem("too-many", "Too many unknown links or keys came from here. Wait a minute, then try again.");
+  await takeFrom(c, deps, "guesses");
+  return null;
+}
+
+const REFUSALS: Record<keyof RateLimits, { message: string; seconds: number }> = {
+  guesses: { message: "Too many unknown links or keys came from here. Wait a minute, then try again.", seconds: 60 },
+  begins: {
+    message:
+      "Too many vehicles were saved from here by people without access. Wait ten minutes, or open your access link and save it there.",
+    seconds: 600,
+  },
+  questions: { message: "Too many questions came from here at once. Wait a few seconds, then ask again.", seconds: 10 },
+};
+
+/** Takes one from what the client's address has left of `what`. Throws `Problem` too-many when nothing is left. */
+export async function takeFrom(c: Context, deps: Deps, what: keyof RateLimits): Promise<void> {
+  if (await deps.limits(c)[what].take(limitedAs(deps.clientAddress(c)))) return;
+  const { message, seconds } = REFUSALS[what];
+  c.header("Retry-After", String(seconds));
+  throw new Problem("too-many", message);
+}
+
+/** Takes a computed question from what someone without access has left. Throws `Problem` too-many. */
+export async function mayAsk(c: Context<AppEnv>, deps: Deps): Promise<void> {
+  if ((await c.var.visit.access()) === null) await takeFrom(c, deps, "questions");
 }
 
 /** Ends this browser's session. */
@@ -127,6 +149,7 @@ export async function openWorkspace(
   deps: Deps,
   settings: Partial<Settings>,
 ): Promise<{ access: Access; way_back: string }> {
+  await takeFrom(c, deps, "begins");
   const { now, random } = deps;
   const sql = deps.sql(c);
   const workspaceId = await createWorkspace({ sql, now, random, settings });

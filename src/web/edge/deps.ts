@@ -4,7 +4,7 @@ import type { AssetUrl } from "../../../views/assets.ts";
 import type { Access } from "../../store/access.ts";
 import type { Sql } from "../../store/sql.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import type { GuessLimit } from "./guess-limit.ts";
+import type { RateLimits } from "./rate-limit.ts";
 
 /** `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys. */
 export type AccessMode = "local" | "links";
@@ -29,7 +29,8 @@ export interface Deps {
   clientAddress(c: Context): string | null;
   /** Where this server is reached, as the browser has it: `https://garage.example`. */
   origin(c: Context): string;
-  guesses(c: Context): GuessLimit;
+  /** How often an address may try keys, begin workspaces, and have questions computed. */
+  limits(c: Context): RateLimits;
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;
   asset: AssetUrl;

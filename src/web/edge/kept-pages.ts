@@ -89,13 +89,17 @@ export function sharedPages(deps: Deps) {
   const pages = new KeptPages();
   return function answerShared(
     c: Context,
-    make: (submit_key: string) => { view: JSX.Element; status: ContentfulStatusCode },
+    make: (
+      submit_key: string,
+    ) =>
+      | { view: JSX.Element; status: ContentfulStatusCode }
+      | Promise<{ view: JSX.Element; status: ContentfulStatusCode }>,
   ): Promise<Response> {
     const { pathname, search } = new URL(c.req.url);
     const person = personOf(c);
     const key = `${person}${pathname}${search}`;
     return pages.answer(c, { key, stamp: deps.today(c), submit_key: newSubmitKey(deps.random) }, async (submit_key) => {
-      const { view, status } = make(submit_key);
+      const { view, status } = await make(submit_key);
       return { text: await pageText(view, person), status };
     });
   };

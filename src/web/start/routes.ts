@@ -3,6 +3,7 @@ import { type Outcome, outcomeOf } from "../../../views/answer/outcome.ts";
 import { type Mixture, StartFragment, StartPage, type StartProps } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { mixedAnswer, type WeightedRequest } from "../../core/mixed-answer.ts";
+import { mayAsk } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
 import { sharedPages } from "../edge/kept-pages.ts";
@@ -14,13 +15,15 @@ import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuick
 /** `GET /`: the quick question and its answer. All that was typed is in the address, so it can be kept and shared. */
 export function startRoutes(deps: Deps) {
   const shared = sharedPages(deps);
-  return new Hono<AppEnv>().get("/", (c) => {
+  return new Hono<AppEnv>().get("/", async (c) => {
     const props = () => startProps(new URL(c.req.url).searchParams, deps.today(c));
     if (!wantsFragment(c))
-      return shared(c, (submit_key) => {
+      return shared(c, async (submit_key) => {
+        await mayAsk(c, deps);
         const page = { ...props(), submit_key, asset: deps.asset };
         return { view: StartPage(page), status: statusOf(page) };
       });
+    await mayAsk(c, deps);
     const fragment = { ...props(), submit_key: newSubmitKey(deps.random) };
     keepInHistory(c, addressOfFields(fragment.fields));
     return c.html(StartFragment(fragment), statusOf(fragment));

@@ -1,13 +1,13 @@
 import { describe, expect, test } from "vitest";
-import { boundGuessLimit, guessBuckets, guesserOf } from "../../../src/web/edge/guess-limit.ts";
+import { boundLimit, limitedAs, tokenBuckets } from "../../../src/web/edge/rate-limit.ts";
 
-describe("guessBuckets", () => {
+describe("tokenBuckets", () => {
   function buckets(options: { burst?: number; refill_ms?: number; remembered?: number } = {}) {
     let ms = 0;
-    const limit = guessBuckets({ now: () => new Date(ms), burst: 3, refill_ms: 1000, ...options });
+    const limit = tokenBuckets({ now: () => new Date(ms), burst: 3, refill_ms: 1000, ...options });
     const wrong = async (from: string, times: number) => {
       const counted: boolean[] = [];
-      for (let i = 0; i < times; i += 1) counted.push(await limit.wrong(from));
+      for (let i = 0; i < times; i += 1) counted.push(await limit.take(from));
       return counted;
     };
     return { wrong, wait: (by_ms: number) => (ms += by_ms) };
@@ -35,16 +35,16 @@ describe("guessBuckets", () => {
   });
 });
 
-test("boundGuessLimit asks the runtime, where it has something to ask", async () => {
+test("boundLimit asks the runtime, where it has something to ask", async () => {
   const asked: string[] = [];
-  const limit = boundGuessLimit({
+  const limit = boundLimit({
     limit: async ({ key }) => {
       asked.push(key);
       return { success: asked.length < 2 };
     },
   });
-  expect([await limit.wrong("a"), await limit.wrong("a"), asked]).toEqual([true, false, ["a", "a"]]);
-  expect(await boundGuessLimit(undefined).wrong("a")).toBe(true);
+  expect([await limit.take("a"), await limit.take("a"), asked]).toEqual([true, false, ["a", "a"]]);
+  expect(await boundLimit(undefined).take("a")).toBe(true);
 });
 
 // RFC 4291, 2.2 (text of addresses), 2.5.5.2 (IPv4 mapped); a customer commonly has a /64 (RFC 6177, from memory).
@@ -57,6 +57,6 @@ test.each([
   ["fe80::1%eth0", "fe80:0:0:0::/64"],
   ["::1", "0:0:0:0::/64"],
   [null, "unknown"],
-])("guesserOf(%s) is %s", (address, from) => {
-  expect(guesserOf(address)).toBe(from);
+])("limitedAs(%s) is %s", (address, from) => {
+  expect(limitedAs(address)).toBe(from);
 });
