@@ -17,12 +17,14 @@ function said(table: Verdict, recorded: Verdict | null): string {
 describe("a vehicle's page beside the fleet's table", () => {
   test("tells how much the group had a say in it, and as of when", () => {
     const text = said(REPAIR, REPAIR);
-    expect(text).toContain("counts what 12 vehicles of this group show: 41% of its estimate for this one");
+    expect(text).toContain(
+      "uses what 12 vehicles in this group show. 41% of its estimate comes from this vehicle's own log",
+    );
     expect(text).toContain("On 1 May 2026 it said: Repair it");
   });
 
   test("agrees only where both say the same of what is recorded", () => {
-    const apart = ". This page goes by the log here alone.";
+    const apart = ". This page uses its own log alone.";
     expect(said(REPAIR, REPAIR)).toContain("Repair it, as this page does.");
     expect(said(TOO_FAST, REPAIR)).toContain(`Repair it, don't top it off${apart}`);
     expect(said(REPAIR, { ...REPAIR, option: "top-off" })).toContain(`Repair it${apart}`);

@@ -121,7 +121,7 @@ const REFUSALS: Record<keyof RateLimits, { message: string; seconds: number }> =
 };
 
 /** Takes one from what the client's address has left of `what`. Throws `Problem` too-many when nothing is left. */
-export async function takeFrom(c: Context, deps: Deps, what: keyof RateLimits): Promise<void> {
+async function takeFrom(c: Context, deps: Deps, what: keyof RateLimits): Promise<void> {
   if (await deps.limits(c)[what].take(limitedAs(deps.clientAddress(c)))) return;
   const { message, seconds } = REFUSALS[what];
   c.header("Retry-After", String(seconds));

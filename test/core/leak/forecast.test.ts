@@ -19,6 +19,7 @@ function forecast(request: AssessRequest) {
 /** The dates as the model's text has them: all 241 months, a running maximum, linear between. */
 function nextLow(request: AssessRequest, shares: readonly number[]): (string | null)[] {
   const question = questionOf(request);
+  if (isLowAsSeen(request)) return shares.map(() => question.as_of);
   const posterior = posteriorOf(question);
   const nodes = nodesOf(posterior, question.nameplate_g);
   const chance: number[] = [];
@@ -47,6 +48,17 @@ function nextLow(request: AssessRequest, shares: readonly number[]): (string | n
     const t = (reached - 1 + (p - from) / (chance[reached]! - from)) / 12;
     return isoFromDay(question.as_of_day + Math.floor(365.25 * t + 0.5));
   });
+}
+
+/** Whether a low look stands: one that no later `ok`, and no fill, recovery or repair with it or later, has ended. */
+function isLowAsSeen({ log }: AssessRequest): boolean {
+  let stands = false;
+  for (const entry of (log ?? []).toSorted((a, b) => dayNumber(a.date) - dayNumber(b.date))) {
+    if (entry.cooling != null) stands = entry.cooling !== "ok";
+    const filled = entry.finish != null || (entry.added_g ?? 0) > 0;
+    if (filled || entry.recovered_g != null || entry.repair != null) stands = false;
+  }
+  return stands;
 }
 
 describe("next_low", () => {
