@@ -322,6 +322,7 @@ describe("the answer on a vehicle's page", () => {
     await page.waitForURL(/place=hose/);
     expect(await page.locator("#supposed").count()).toBe(1);
     expect(await page.locator("#place").inputValue()).toBe("hose");
+    await page.locator("#more-change > summary").click();
     await page.getByRole("link", { name: "Which assumption matters most?" }).click();
     await page.waitForURL(/\/sensitivity\?place=hose$/);
     expect(await page.locator("#sensitivity tbody tr").count()).toBeGreaterThan(5);
@@ -335,6 +336,8 @@ describe("the answer on a vehicle's page", () => {
     await page.goto(vehicle.path);
     expect(await page.locator("#sensitivity").count()).toBe(0);
     await readThrough(page);
+    expect(await page.locator("#sensitivity").count()).toBe(0);
+    for (const summary of await page.locator(".fold > summary").all()) await summary.click();
     await page
       .locator("#sensitivity-later")
       .scrollIntoViewIfNeeded({ timeout: 1000 })
