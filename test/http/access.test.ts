@@ -139,6 +139,15 @@ describe.each(linksRuntimes)("without access on $name", ({ start }) => {
 
 const key = (i: number) => String(i).padStart(43, "a");
 
+test("the hosted runtime's own counter stops whoever tries unknown keys", async () => {
+  const app = await linksRuntimes.find(({ name }) => name === "Workers")!.start();
+  const headers = { "CF-Connecting-IP": "192.0.2.77" };
+  const answers: number[] = [];
+  for (let i = 0; i < 25; i += 1) answers.push((await app.request(`/access/${key(i)}`, { headers })).status);
+  expect([answers[0], answers.at(-1)]).toEqual([404, 429]);
+  await app.close();
+});
+
 describe("whoever tries unknown keys", () => {
   async function tried(address: string | null = "192.0.2.1") {
     let at = Date.parse("2026-05-01T12:00:00Z");

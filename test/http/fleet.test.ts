@@ -182,9 +182,9 @@ describe("the table", () => {
     const [, id] = /name="v" value="(\w+)"/.exec(await textOf("/fleet"))!;
     const group = /<section[^>]*id="group".*?<\/section>/s;
     const [told] = group.exec(await textOf(`/vehicles/${id}`))!;
-    expect(told).toMatch(/counts what 10 vehicles of this group show: \S+% of its estimate/);
+    expect(told).toMatch(/uses what 10 vehicles in this group show\. \S+% of its estimate/);
     expect(told).toMatch(/On .*1 May 2026.* it said: <strong>/);
-    expect(told).toMatch(/, as this page does\.|\. This page goes by the log here alone\./);
+    expect(told).toMatch(/, as this page does\.|\. This page uses its own log alone\./);
     // A page that is kept tells of a new reckoning, too.
     sql.script(`UPDATE fleet_answers SET as_of = '2026-04-30' WHERE vehicle_id = '${id}'`);
     sql.script(
@@ -192,7 +192,7 @@ describe("the table", () => {
     );
     const [later] = group.exec(await textOf(`/vehicles/${id}`))!;
     expect(later).toMatch(
-      /On .*30 April 2026.* it said: <strong>Add nothing: it is not low<\/strong>\. This page goes by the log here alone\./,
+      /On .*30 April 2026.* it said: <strong>Add nothing: it is not low<\/strong>\. This page uses its own log alone\./,
     );
   });
 

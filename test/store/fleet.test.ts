@@ -224,6 +224,8 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
       as_of: AS_OF,
       own_share,
       verdict: answer.verdict,
+      low_now: answer.low_now,
+      no_entries: answer.no_entries,
     });
     expect(await store.fleet.groupSays(alone.id)).toBeNull();
     expect(await store.fleet.groupSays("nobody")).toBeNull();

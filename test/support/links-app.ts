@@ -11,7 +11,7 @@ import type { Deps } from "../../src/web/edge/deps.ts";
 import { random } from "../store/engines.ts";
 import { testDeps } from "./deps.ts";
 import { ROOT } from "./paths.ts";
-import type { Ask } from "./runtimes.ts";
+import { type Ask, fromSomewhere } from "./runtimes.ts";
 
 /** The application with access links, on one runtime, and its database. */
 export interface LinksApp {
@@ -34,7 +34,8 @@ async function linksOnWorkers(): Promise<LinksApp> {
   await worker.applyD1Migrations("DB");
   return {
     sql: new D1Sql((await worker.getEnv()).DB),
-    request: (path, ask) => harness.fetch(new URL(path, url).href, { redirect: "manual", ...ask }),
+    request: (path, { headers, ...ask } = {}) =>
+      harness.fetch(new URL(path, url).href, { redirect: "manual", headers: fromSomewhere(headers), ...ask }),
     close: () => harness.close(),
   };
 }

@@ -25,13 +25,29 @@ async function onNode(): Promise<Runtime> {
   return { request: async (path, ask) => app.request(path, ask), close: async () => {} };
 }
 
+let asked = 0;
+
+/** Headers with an address of its own for each request, so that limits by address leave the tests alone. */
+export function fromSomewhere(headers: Record<string, string> = {}): Record<string, string> {
+  asked += 1;
+  return {
+    "CF-Connecting-IP": `2001:db8:${(asked >> 16).toString(16)}:${(asked & 0xffff).toString(16)}::1`,
+    ...headers,
+  };
+}
+
 /** The Worker as it is deployed, in the real runtime, with its own clock. */
 async function onWorkers(): Promise<Runtime> {
   const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
   const { url } = await harness.listen();
   return {
-    request: (path, { time_zone = "UTC", ...ask } = {}) =>
-      harness.fetch(new URL(path, url).href, { redirect: "manual", cf: { timezone: time_zone }, ...ask }),
+    request: (path, { time_zone = "UTC", headers, ...ask } = {}) =>
+      harness.fetch(new URL(path, url).href, {
+        redirect: "manual",
+        cf: { timezone: time_zone },
+        headers: fromSomewhere(headers),
+        ...ask,
+      }),
     close: () => harness.close(),
   };
 }
