@@ -33,7 +33,7 @@ export const TOOLS: readonly Tool[] = [
   {
     id: "gauges",
     name: "Manifold gauges for this refrigerant, with three hoses and two hand valves",
-    why: "A low-side gauge alone says nothing about the high side. A basic set costs about $50, a good one $150 to $200.",
+    why: "A low-side gauge alone says nothing about the high side. A basic set costs about 50 US dollars, a good one 150 to 200.",
   },
   {
     id: "thermometer",
