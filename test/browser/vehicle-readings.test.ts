@@ -124,7 +124,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await expect.poll(() => new URL(page.url()).hash).toBe("#static");
     await page.getByLabel("Static pressure, psi").fill("94");
     await page.getByRole("button", { name: "Save the correction" }).click();
-    await expect.poll(() => page.getByText("How much cannot be told from this gauge.").count()).toBe(1);
+    await expect.poll(() => page.getByText("The gauge can't show how much.").count()).toBe(1);
     expect(await app.store.readings.list(id)).toMatchObject([{ version: 2 }]);
 
     await page.getByRole("link", { name: "Top-off plan" }).click();
@@ -157,7 +157,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await page.getByRole("link", { name: "The vehicle", exact: true }).click();
     await expect
       .poll(() => page.locator("#answer h2").textContent())
-      .toMatch(/^Add nothing yet\. By the readings too little air/);
+      .toMatch(/^Don't add refrigerant yet\. The readings show that too little air/);
     expect(await page.locator("#readings").getByText("used for the answer until").count()).toBe(1);
     await close();
   });
