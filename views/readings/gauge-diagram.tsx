@@ -83,7 +83,7 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
           />
         )}
         {low_kpa != null && high_kpa != null && (
-          <circle class="gauge-point" cx={x.at(low_kpa)} cy={y.at(high_kpa)} r={6} />
+          <circle class="gauge-point" cx={x.at(low_kpa)} cy={y.at(high_kpa)} r={4} />
         )}
         <text
           class="gauge-region-name"
