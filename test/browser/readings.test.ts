@@ -124,6 +124,7 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     expect(await page.getByLabel("Where the vehicle is").inputValue()).toBe("us-wi");
     expect(await page.locator("input[name=amount]").inputValue()).toBe("10 oz");
 
+    await page.locator(".ask-change").click();
     await page.getByRole("link", { name: "leave them out" }).click();
     await page.waitForURL((url) => !url.searchParams.has("says"));
     expect(await page.locator("#answer h2").textContent()).not.toContain("Don't add refrigerant yet");
