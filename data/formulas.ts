@@ -136,7 +136,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
         words: `“Weakly” says that the charge was below the low line of this vehicle, “well” that it was above; rapid on and off that it was below ${percent(looks["short-cycling"].line)} of the nameplate charge, no pressure left that it was below ${percent(looks.empty.line)}. The line is soft, and anyone can be mistaken once in a while.`,
         lines: ["chance of “weakly” = ε + (1 − 2ε) · Φ((b − m) ÷ β)"],
         symbols: [
-          ["b", "low line: the charge below which this vehicle cools weakly, g"],
+          ["b", "low line: the charge below which this vehicle cools poorly, g"],
           [
             "β",
             `softness of the line: ${percent(LOW_SOFTNESS)} of the nameplate charge (${percent(looks["short-cycling"].softness)} for rapid on and off)`,
@@ -224,7 +224,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
   {
     id: "places",
     title: "Where it leaks, and repairs",
-    intro: "Each place starts with how often it is the leak; a look-over or a test moves that.",
+    intro: "Each location starts with how often it is the leak; a visual inspection or a test changes that.",
     formulas: [
       {
         id: "bayes",

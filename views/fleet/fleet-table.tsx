@@ -153,7 +153,7 @@ function Row({ row, manner }: { row: FleetRow; manner: Manner }) {
         <small>{also.join(" · ")}</small>
       </th>
       {reckoned === null ? (
-        <td colspan={COLUMNS.length - 1}>Not worked out yet</td>
+        <td colspan={COLUMNS.length - 1}>Not calculated yet</td>
       ) : (
         <Figures reckoned={reckoned} nameplate_g={nameplate_g} manner={manner} />
       )}
