@@ -1,25 +1,31 @@
-export interface Currency {
-  name: string;
-  /** What stands in front of an amount. */
-  symbol: string;
-  /** Decimal digits of the smallest unit. */
-  minor_digits: number;
-}
+/** Currencies to choose from, by ISO 4217 code. Their names and signs are Intl's. */
+export const CURRENCIES: readonly string[] = [
+  "AUD",
+  "BRL",
+  "CAD",
+  "CHF",
+  "EUR",
+  "GBP",
+  "INR",
+  "JOD",
+  "JPY",
+  "KWD",
+  "MXN",
+  "NZD",
+  "USD",
+  "ZAR",
+];
 
-/** Currencies to choose from, by ISO 4217 code, with its minor digits. Others are shown by their code. */
-export const CURRENCIES: Readonly<Record<string, Currency>> = {
-  AUD: { name: "Australian dollar", symbol: "A$", minor_digits: 2 },
-  BRL: { name: "Brazilian real", symbol: "R$", minor_digits: 2 },
-  CAD: { name: "Canadian dollar", symbol: "C$", minor_digits: 2 },
-  CHF: { name: "Swiss franc", symbol: "CHF\u00a0", minor_digits: 2 },
-  EUR: { name: "Euro", symbol: "€", minor_digits: 2 },
-  GBP: { name: "Pound sterling", symbol: "£", minor_digits: 2 },
-  INR: { name: "Indian rupee", symbol: "₹", minor_digits: 2 },
-  JOD: { name: "Jordanian dinar", symbol: "JD\u00a0", minor_digits: 3 },
-  JPY: { name: "Japanese yen", symbol: "¥", minor_digits: 0 },
-  KWD: { name: "Kuwaiti dinar", symbol: "KD\u00a0", minor_digits: 3 },
-  MXN: { name: "Mexican peso", symbol: "MX$", minor_digits: 2 },
-  NZD: { name: "New Zealand dollar", symbol: "NZ$", minor_digits: 2 },
-  USD: { name: "US dollar", symbol: "$", minor_digits: 2 },
-  ZAR: { name: "South African rand", symbol: "R\u00a0", minor_digits: 2 },
+/**
+ * Decimal digits of the smallest unit where they are not 2 (ISO 4217, column "minor unit"). Amounts are stored in that
+ * unit, so what it is must not follow the runtime's own table, which may change.
+ */
+export const MINOR_DIGITS: Readonly<Record<string, number>> = { JOD: 3, JPY: 0, KWD: 3 };
+
+/** Signs that people write for a currency and that Intl does not have in English. */
+export const WRITTEN_SIGNS: Readonly<Record<string, readonly string[]>> = {
+  CAD: ["C$"],
+  CHF: ["Fr."],
+  JOD: ["JD"],
+  KWD: ["KD"],
 };

@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
 import { CLIMATES } from "../../data/climates.ts";
 import { CURRENCIES } from "../../data/currencies.ts";
+import { currencyName } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -180,11 +181,8 @@ const CLIMATE_CHOICES: readonly Choice[] = [
 
 /** With the one that is set, should it be none of ours. */
 function currencyChoices(current: string): Choice[] {
-  const own = Object.hasOwn(CURRENCIES, current) || current === "" ? [] : [{ value: current, label: current }];
-  return [
-    ...own,
-    ...Object.entries(CURRENCIES).map(([code, { name }]) => ({ value: code, label: `${code} (${name})` })),
-  ];
+  const codes = CURRENCIES.includes(current) || current === "" ? CURRENCIES : [current, ...CURRENCIES];
+  return codes.map((code) => ({ value: code, label: `${code} (${currencyName(code)})` }));
 }
 
 /** By the part of the world that stands before the stroke. */

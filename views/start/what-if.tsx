@@ -1,9 +1,9 @@
 import type { Child } from "hono/jsx";
 import { planParameters } from "../../data/parameters.ts";
+import { currencySign } from "../../src/core/quantities/number-text.ts";
 import type { Outcome } from "../answer/outcome.ts";
 import { Entry } from "../parts/entry.tsx";
 import { type Messages, SelectField, TextField } from "../parts/field.tsx";
-import { currencySign } from "../words/numbers.ts";
 import { saidYears } from "../words/times.ts";
 import { floorChoices, PLACE_CHOICES, type WhatIfFields } from "./quick-fields.ts";
 

@@ -1,4 +1,5 @@
 import type { Child } from "hono/jsx";
+import { currencySign } from "../../src/core/quantities/number-text.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -6,7 +7,6 @@ import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
-import { currencySign } from "../words/numbers.ts";
 import {
   ASSUMPTION_NUMBERS,
   type ChoiceDetail,

@@ -1,4 +1,3 @@
-import { CURRENCIES } from "../../data/currencies.ts";
 import { formatMass, formatMoney } from "../../src/core/quantities/format.ts";
 import { OUNCES_PER_POUND, ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 
@@ -6,11 +5,6 @@ import { OUNCES_PER_POUND, ouncesFromGrams, type UnitSystem } from "../../src/co
  * Estimates as a person says them: rounded to what they are good for. The unrounded numbers stand in the tables behind
  * the charts (as `<data value>`) and in the API.
  */
-
-/** What says the currency (ISO 4217) beside a field: `$`, `€`, `CHF`; its letters where we know no sign. */
-export function currencySign(currency: string): string {
-  return CURRENCIES[currency]?.symbol.trim() ?? currency;
-}
 
 /** About two figures: 7, 35, 390, 1050, 12500. */
 export function estimated(value: number): number {

@@ -1,5 +1,7 @@
 import { daysInWeek, daysInYear, monthsInYear } from "date-fns/constants";
-import { CURRENCIES } from "../../../data/currencies.ts";
+import { PAGE_FORMAT } from "../../../data/number-formats.ts";
+import { minorDigits } from "./money.ts";
+import { amountText } from "./number-text.ts";
 import {
   ATMOSPHERE_KPA,
   fahrenheitFromCelsius,
@@ -94,19 +96,13 @@ export function formatPressure(p_kpa: number, unit: PressureUnit, atmosphere_kpa
  */
 export function formatMoney(amount: number, currency: string, digits?: number): string {
   if (!Number.isFinite(amount)) throw new RangeError(`Not an amount to show: ${amount}`);
-  const { symbol, minor_digits } = CURRENCIES[currency] ?? { symbol: `${currency}\u00a0`, minor_digits: 2 };
+  if (digits !== undefined) return amountText(amount, currency, PAGE_FORMAT, { least: digits, most: digits });
   const size = Math.abs(amount);
-  const text = digits === undefined ? estimatedAmount(size, minor_digits) : size.toFixed(digits);
-  const [whole, part] = text.split(".");
-  const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ",");
-  const sign = amount < 0 && Number(text) !== 0 ? "−" : "";
-  return `${sign}${symbol}${grouped}${part === undefined ? "" : `.${part}`}`;
-}
-
-function estimatedAmount(size: number, minor_digits: number): string {
-  if (size >= 999.5) return roundedTo(size, 10).toFixed(0);
-  const fine = size.toFixed(minor_digits);
-  return size >= 9.995 || Number.isInteger(Number(fine)) ? size.toFixed(0) : fine;
+  const rounded = size >= 999.5 ? roundedTo(size, 10) : size;
+  const minor_digits = minorDigits(currency);
+  const whole = size >= 9.995 || Number.isInteger(Number(size.toFixed(minor_digits)));
+  const decimals = whole ? 0 : minor_digits;
+  return amountText(Math.sign(amount) * rounded, currency, PAGE_FORMAT, { least: decimals, most: decimals });
 }
 
 /** The mean month of the calendar: 146 097 days in 400 years. */

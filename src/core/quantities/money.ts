@@ -1,5 +1,6 @@
-import { CURRENCIES } from "../../../data/currencies.ts";
-import { NUMBER_FORMATS, type NumberFormatId } from "../../../data/number-formats.ts";
+import { MINOR_DIGITS } from "../../../data/currencies.ts";
+import type { NumberFormatId } from "../../../data/number-formats.ts";
+import { amountText, decimalSign, numberText, scaledDecimal, writtenSigns } from "./number-text.ts";
 import { LONGEST_TEXT, type Unreadable, unreadable } from "./typed-number.ts";
 
 /**
@@ -20,23 +21,23 @@ const PPM = 1_000_000n;
 
 /** Decimal digits of a currency's smallest unit; 2 for one that is not in the table, as most have. */
 export function minorDigits(currency: string): number {
-  return CURRENCIES[currency]?.minor_digits ?? 2;
+  return MINOR_DIGITS[currency] ?? 2;
 }
 
 /** `quantity × unit price` in the smallest unit. Throws RangeError for what is no whole number, or too large to be exact. */
 export function priceOf(quantity_milli: number, unit_price_micro: number, currency: string): number {
-  const product = whole(quantity_milli) * whole(unit_price_micro);
+  const product = scaled(quantity_milli) * scaled(unit_price_micro);
   return toNumber(divided(product, 10n ** BigInt(QUANTITY_DIGITS + UNIT_PRICE_DIGITS - minorDigits(currency))));
 }
 
 /** `rate` of an amount, in the smallest unit: a tax, or a discount in percent. Throws RangeError as `priceOf` does. */
 export function partOf(amount_minor: number, rate_ppm: number): number {
-  return toNumber(divided(whole(amount_minor) * whole(rate_ppm), PPM));
+  return toNumber(divided(scaled(amount_minor) * scaled(rate_ppm), PPM));
 }
 
 /** A sum of amounts. Throws RangeError when it is too large to be exact. */
 export function sumOf(amounts: readonly number[]): number {
-  return toNumber(amounts.reduce((sum, amount) => sum + whole(amount), 0n));
+  return toNumber(amounts.reduce((sum, amount) => sum + scaled(amount), 0n));
 }
 
 /**
@@ -46,14 +47,14 @@ export function sumOf(amounts: readonly number[]): number {
  */
 export function apportioned(amount_minor: number, weights: readonly number[]): number[] {
   if (amount_minor < 0) return apportioned(-amount_minor, weights).map((part) => 0 - part);
-  const scaled = weights.map(whole);
-  const total = scaled.reduce((sum, weight) => sum + weight, 0n);
+  const shares = weights.map(scaled);
+  const total = shares.reduce((sum, weight) => sum + weight, 0n);
   if (amount_minor === 0) return weights.map(() => 0);
-  if (total === 0n || scaled.some((weight) => weight < 0n))
+  if (total === 0n || shares.some((weight) => weight < 0n))
     throw new RangeError(`Nothing to share ${amount_minor} by: ${weights.join(", ")}`);
-  const products = scaled.map((weight) => weight * whole(amount_minor));
+  const products = shares.map((weight) => weight * scaled(amount_minor));
   const parts = products.map((product) => product / total);
-  let left = whole(amount_minor) - parts.reduce((sum, part) => sum + part, 0n);
+  let left = scaled(amount_minor) - parts.reduce((sum, part) => sum + part, 0n);
   const by_remainder = products
     .map((product, i) => ({ i, remainder: product % total }))
     .toSorted((a, b) => (a.remainder === b.remainder ? a.i - b.i : a.remainder > b.remainder ? -1 : 1));
@@ -72,69 +73,52 @@ export function mainUnits(amount_minor: number, currency: string): number {
 
 /** A float in the main unit, rounded once to the smallest. Throws RangeError when it is no number. */
 export function minorFrom(amount: number, currency: string): number {
-  const scaled = amount * 10 ** minorDigits(currency);
-  return toNumber(whole(Math.sign(scaled) * Math.round(Math.abs(scaled))));
+  const in_minor = amount * 10 ** minorDigits(currency);
+  return toNumber(scaled(Math.sign(in_minor) * Math.round(Math.abs(in_minor))));
 }
 
 /** An exact amount with its currency: `$1,234.50`, `1.234,50 €`, `¥1,235`, `−$3.00`. */
 export function formatAmount(amount_minor: number, currency: string, format: NumberFormatId): string {
   const digits = minorDigits(currency);
-  return withSymbol(formatScaled(amount_minor, digits, format, digits), currency, format);
+  return amountText(scaledDecimal(amount_minor, digits), currency, format, { least: digits, most: digits });
 }
 
 /** An amount in whole main units, for estimates: `$1,050`, `1.050 €`. */
 export function formatWhole(amount: number, currency: string, format: NumberFormatId): string {
-  return withSymbol(formatScaled(Math.round(amount), 0, format, 0), currency, format);
+  return amountText(Math.round(amount), currency, format, { least: 0, most: 0 });
 }
 
 /** A unit price, with as many decimals as it has and at least those of the currency: `$120.00`, `$0.1125`. */
 export function formatUnitPrice(unit_price_micro: number, currency: string, format: NumberFormatId): string {
-  return withSymbol(formatScaled(unit_price_micro, UNIT_PRICE_DIGITS, format, minorDigits(currency)), currency, format);
+  return amountText(scaledDecimal(unit_price_micro, UNIT_PRICE_DIGITS), currency, format, unitPriceDecimals(currency));
 }
 
 /** The same without the currency, as it stands in a form. */
 export function plainUnitPrice(unit_price_micro: number, currency: string, format: NumberFormatId): string {
-  return formatScaled(unit_price_micro, UNIT_PRICE_DIGITS, format, minorDigits(currency), "");
+  const decimals = { ...unitPriceDecimals(currency), grouped: false };
+  return numberText(scaledDecimal(unit_price_micro, UNIT_PRICE_DIGITS), format, decimals);
 }
 
 /** An amount without the currency, as it stands in a form. */
 export function plainAmount(amount_minor: number, currency: string, format: NumberFormatId): string {
   const digits = minorDigits(currency);
-  return formatScaled(amount_minor, digits, format, digits, "");
+  return numberText(scaledDecimal(amount_minor, digits), format, { least: digits, most: digits, grouped: false });
 }
 
-/** A quantity: `1.5`, `650`. */
+/** A quantity, as it stands in a form and in a table: `1.5`, `650`. */
 export function formatQuantity(quantity_milli: number, format: NumberFormatId): string {
-  return formatScaled(quantity_milli, QUANTITY_DIGITS, format, 0, "");
+  const decimals = { least: 0, most: QUANTITY_DIGITS, grouped: false };
+  return numberText(scaledDecimal(quantity_milli, QUANTITY_DIGITS), format, decimals);
 }
 
 /** A rate in percent, without the sign: `7.25`. */
 export function formatPercent(rate_ppm: number, format: NumberFormatId): string {
-  return formatScaled(rate_ppm, PERCENT_DIGITS, format, 0, "");
+  const decimals = { least: 0, most: PERCENT_DIGITS, grouped: false };
+  return numberText(scaledDecimal(rate_ppm, PERCENT_DIGITS), format, decimals);
 }
 
-/** `scaled / 10^digits` with at least `least` decimals, a true minus sign and never "−0". */
-function formatScaled(
-  scaled: number,
-  digits: number,
-  format: NumberFormatId,
-  least: number,
-  group = NUMBER_FORMATS[format].group,
-): string {
-  const { decimal, group_digits } = NUMBER_FORMATS[format];
-  const figures = String(whole(Math.abs(scaled))).padStart(digits + 1, "0");
-  const integer = figures.slice(0, figures.length - digits);
-  let part = figures.slice(figures.length - digits);
-  while (part.length > least && part.endsWith("0")) part = part.slice(0, -1);
-  const grouped = group_digits === 3 ? /\B(?=(\d{3})+$)/g : /\B(?=(\d{2})*\d{3}$)/g;
-  const sign = scaled < 0 ? "−" : "";
-  return `${sign}${integer.replace(grouped, group)}${part === "" ? "" : decimal}${part}`;
-}
-
-function withSymbol(text: string, currency: string, format: NumberFormatId): string {
-  const symbol = CURRENCIES[currency]?.symbol ?? `${currency}\u00a0`;
-  if (NUMBER_FORMATS[format].symbol === "after") return `${text}\u00a0${symbol.trim()}`;
-  return text.startsWith("−") ? `−${symbol}${text.slice(1)}` : `${symbol}${text}`;
+function unitPriceDecimals(currency: string) {
+  return { least: minorDigits(currency), most: UNIT_PRICE_DIGITS };
 }
 
 /** `decimals`: a number, with more decimals than can be kept. */
@@ -163,11 +147,10 @@ export function parsePercent(text: string, format: NumberFormatId): ParsedDecima
   return parseDecimal(text.replace(/%\s*$/, ""), PERCENT_DIGITS, format);
 }
 
-/** Text of an amount without the sign or the three letters of its currency, where it has them; trimmed. */
+/** Text of an amount without a sign or the three letters of its currency, where it has them; trimmed. */
 export function withoutSymbol(text: string, currency: string): string {
-  const symbol = (CURRENCIES[currency]?.symbol ?? currency).trim();
   const plain = text.trim();
-  for (const sign of [symbol, currency]) {
+  for (const sign of [...writtenSigns(currency), currency]) {
     if (plain.startsWith(sign)) return plain.slice(sign.length).trim();
     if (plain.endsWith(sign)) return plain.slice(0, -sign.length).trim();
   }
@@ -179,7 +162,7 @@ export function withoutSymbol(text: string, currency: string): string {
  * read as the format has them; a sign of another format only where it can mean one thing, as in `12,5` or `1.234,50`.
  */
 function parseDecimal(text: string, digits: number, format: NumberFormatId): ParsedDecimal {
-  const { decimal } = NUMBER_FORMATS[format];
+  const decimal = decimalSign(format);
   // Before any pattern sees it: a hundred thousand figures would keep some of them busy for seconds.
   if (text.length > LONGEST_TEXT) return unreadable(`Enter a number, like ${example(digits, decimal)}`);
   const plain = text.trim().replace(/(?<=\d)[\s'’](?=\d{3}(?!\d))/g, "");
@@ -200,7 +183,7 @@ function parseDecimal(text: string, digits: number, format: NumberFormatId): Par
 /** The figures before and after the decimal sign; null for what is no number, or could be two. */
 function splitDecimal(text: string, decimal: "." | ","): [integer: string, part: string] | null {
   if (!/^[\d.,]*\d[\d.,]*$/.test(text)) return null;
-  const sign = decimalSign(text, decimal);
+  const sign = signOfDecimals(text, decimal);
   const at = sign === null ? text.length : text.lastIndexOf(sign);
   const [integer, part] = [text.slice(0, at), text.slice(at + 1)];
   if (!/^\d*$/.test(part) || !/^(\d*|\d{1,3}(?:([.,])\d{3})(?:\2\d{3})*|\d{1,2}(?:,\d{2})+,\d{3})$/.test(integer))
@@ -210,7 +193,7 @@ function splitDecimal(text: string, decimal: "." | ","): [integer: string, part:
 }
 
 /** Which sign, if any, begins the decimals. */
-function decimalSign(text: string, decimal: "." | ","): "." | "," | null {
+function signOfDecimals(text: string, decimal: "." | ","): "." | "," | null {
   const other = decimal === "." ? "," : ".";
   const [own, foreign] = [decimal, other].map((sign) => text.split(sign).length - 1) as [number, number];
   if (own > 0 && foreign > 0) return text.lastIndexOf(decimal) > text.lastIndexOf(other) ? decimal : other;
@@ -232,7 +215,8 @@ function divided(dividend: bigint, divisor: bigint): bigint {
   return dividend < 0n ? -rounded : rounded;
 }
 
-function whole(value: number): bigint {
+/** A quantity, price or amount as the whole number that it is scaled to. Throws RangeError when it is none. */
+function scaled(value: number): bigint {
   if (!Number.isSafeInteger(value)) throw new RangeError(`Not a whole number that is exact: ${value}`);
   return BigInt(value);
 }

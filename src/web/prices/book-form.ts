@@ -1,4 +1,4 @@
-import { NUMBER_FORMATS, type NumberFormatId } from "../../../data/number-formats.ts";
+import type { NumberFormatId } from "../../../data/number-formats.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { BookFields } from "../../../views/prices/book-page.tsx";
 import {
@@ -12,6 +12,7 @@ import {
   plainAmount,
   plainUnitPrice,
 } from "../../core/quantities/money.ts";
+import { decimalSign } from "../../core/quantities/number-text.ts";
 import { bookBounds, PRICED_PER, type PriceBook } from "../../core/quotes/price-book.ts";
 import { put, valueAt } from "../forms/paths.ts";
 import { oneOf } from "../forms/typed-values.ts";
@@ -68,7 +69,7 @@ function typed(value: unknown, { kind }: BookField, { currency, format }: Amount
 type Read = string | number | boolean | null | { message: string };
 
 function read(text: string, { kind }: BookField, { currency, format }: AmountStyle): Read {
-  const { decimal } = NUMBER_FORMATS[format];
+  const decimal = decimalSign(format);
   const like = (example: string) => example.replace(".", decimal);
   switch (kind) {
     case "name":

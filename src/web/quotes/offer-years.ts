@@ -1,6 +1,6 @@
-import { NUMBER_FORMATS } from "../../../data/number-formats.ts";
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { decimalSign } from "../../core/quantities/number-text.ts";
 import type { QuoteSnapshot } from "../../core/quotes/quote-document.ts";
 import { type QuoteOutlook, quoteOutlook } from "../../core/quotes/quote-outlook.ts";
 import { readNumber } from "../forms/typed-values.ts";
@@ -14,7 +14,7 @@ export interface TypedYears {
 
 /** Reads the years; without any, or with some that cannot be, those of the quote count. */
 export function typedYears(typed: string | undefined, { keep_years, number_format }: QuoteSnapshot): TypedYears {
-  const own = String(keep_years).replace(".", NUMBER_FORMATS[number_format].decimal);
+  const own = String(keep_years).replace(".", decimalSign(number_format));
   if (typed === undefined) return { typed: own, keep_years, errors: [] };
   const { min, max } = planParameters.keep_years;
   const years = readNumber(typed) ?? Number.NaN;

@@ -1,4 +1,4 @@
-import { NUMBER_FORMATS, type NumberFormatId } from "../../../data/number-formats.ts";
+import type { NumberFormatId } from "../../../data/number-formats.ts";
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import {
@@ -19,6 +19,7 @@ import {
   plainAmount,
   plainUnitPrice,
 } from "../../core/quantities/money.ts";
+import { decimalSign } from "../../core/quantities/number-text.ts";
 import { bookBounds } from "../../core/quotes/price-book.ts";
 import {
   type Discount,
@@ -62,7 +63,7 @@ export function fieldsOfContent(content: QuoteContent, format: NumberFormatId): 
     vin: shown.vin,
     odometer: shown.odometer,
     note,
-    keep_years: String(keep_years).replace(".", NUMBER_FORMATS[format].decimal),
+    keep_years: String(keep_years).replace(".", decimalSign(format)),
     valid_days: String(valid_days),
     recommended: recommended ?? "",
     recommended_why,
@@ -299,7 +300,7 @@ class Reader {
 
   /** A message with its examples as this workspace writes them. */
   #like(message: string): string {
-    return message.replace(/(?<=\d)\.(?=\d)/g, NUMBER_FORMATS[this.#format].decimal);
+    return message.replace(/(?<=\d)\.(?=\d)/g, decimalSign(this.#format));
   }
 }
 

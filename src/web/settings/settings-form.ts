@@ -63,7 +63,7 @@ export function readSettings(
   const pressure_unit =
     oneOf(WORKSPACE_PRESSURE_UNITS, fields.pressure_unit) ?? refuse("pressure_unit", "Choose what your gauges show");
   const currency =
-    fields.currency === current.currency || Object.hasOwn(CURRENCIES, fields.currency)
+    fields.currency === current.currency || CURRENCIES.includes(fields.currency)
       ? fields.currency
       : refuse("currency", "Choose the currency");
   const place = isPlace(fields.place) ? fields.place : refuse("place", "Choose where the vehicles are");
