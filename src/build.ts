@@ -26,7 +26,9 @@ const assets = join(dist, "public/assets");
 const STALE_AFTER_MS = 24 * 3600 * 1000;
 
 const serverOptions = {
-  entryPoints: [join(root, "src/node.ts")],
+  entryPoints: [join(root, "src/node.ts"), join(root, "src/model-worker.ts")],
+  // Finds the file that its threads begin with beside its own.
+  external: ["tinypool"],
   bundle: true,
   splitting: true,
   platform: "node",

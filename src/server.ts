@@ -10,6 +10,7 @@ import { createApp } from "./app.ts";
 import { type Config, configFrom, isLoopback } from "./config.ts";
 import { Problem } from "./core/problem.ts";
 import { keepWorking } from "./keep-working.ts";
+import { modelPool } from "./model-pool.ts";
 import { firstOwnerLink } from "./store/access.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
@@ -113,6 +114,7 @@ function nodeDeps({ host, data_dir, behind_proxy }: Config): NodeDeps {
     clientAddress: behind_proxy ? forwarded.address : (c) => getConnInfo(c).remote.address ?? null,
     origin: behind_proxy ? forwarded.origin : (c) => new URL(c.req.url).origin,
     limits: () => limits,
+    model: modelPool(builtPath("model-worker.js")),
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
     keepWorking: keepWorking((error) => console.error("background", error)),

@@ -5,6 +5,7 @@ import { D1Sql } from "./store/d1.ts";
 import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import type { Deps } from "./web/edge/deps.ts";
+import { MODEL_IN_PLACE } from "./web/edge/model.ts";
 import { boundLimit, type RateLimitBinding } from "./web/edge/rate-limit.ts";
 
 interface Bindings {
@@ -25,6 +26,7 @@ const deps: Deps = {
     const { GUESSES, BEGINS, QUESTIONS } = c.env as Bindings;
     return { guesses: boundLimit(GUESSES), begins: boundLimit(BEGINS), questions: boundLimit(QUESTIONS) };
   },
+  model: MODEL_IN_PLACE,
   random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
   asset: assetUrl(manifest),
   sql: (c) => new D1Sql((c.env as Bindings).DB),

@@ -24,8 +24,8 @@ export interface WeightedRequest {
 /** One answer over several suppositions, and what each of them says alone. */
 export interface MixedAnswer {
   answer: PageAnswer;
-  /** The likeliest of those whose own answer is the common one; sizes and dates on the page are its own. */
-  shown: AssessRequest;
+  /** Which of the cases, from 0: the likeliest whose own answer is the common one; sizes and dates on the page are its own. */
+  shown: number;
   alone: readonly { weight: number; request: AssessRequest; verdict: Verdict; low_now: boolean }[];
 }
 
@@ -51,7 +51,7 @@ export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensit
     low_now: answer.low_now,
   }));
   const heaviest = mostLikely(each);
-  if (each.length === 1) return { answer: heaviest.answer, shown: heaviest.request, alone };
+  if (each.length === 1) return { answer: heaviest.answer, shown: 0, alone };
 
   const mixed_options = heaviest.answer.options.map(({ id }) => mixedOption(each, id));
   const verdict = mixedVerdict(each, mixed_options);
@@ -79,7 +79,7 @@ export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensit
     paid_today: shown.answer.options.map((_, o) => mean(each, (one) => one.paid_today[o] ?? 0)),
     likely_low: widestLow(each),
   };
-  return { answer: { ...answer, low_now: isTopUpDue(answer) }, shown: shown.request, alone };
+  return { answer: { ...answer, low_now: isTopUpDue(answer) }, shown: each.indexOf(shown), alone };
 }
 
 const NONE: BreakEven = {

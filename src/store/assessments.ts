@@ -39,7 +39,7 @@ export class Assessments {
     vehicle_id: string,
     request: AssessRequest,
     model_version: string,
-    assess: (request: AssessRequest) => Answer,
+    assess: (request: AssessRequest) => Answer | Promise<Answer>,
   ): Promise<Answer> {
     const input_hash = await contentHash(request);
     const [kept] = await this.#scope.ofVehicle<{ answer: string }>(vehicle_id, {
@@ -48,7 +48,7 @@ export class Assessments {
       params: [vehicle_id, input_hash, model_version],
     });
     if (kept !== undefined) return JSON.parse(kept.answer);
-    const answer = assess(request);
+    const answer = await assess(request);
     await this.#keep([{ vehicle_id, input_hash, answer: JSON.stringify(answer) }], model_version);
     return answer;
   }
@@ -57,7 +57,7 @@ export class Assessments {
   async answers<Answer extends AssessAnswer>(
     asked: readonly Asked[],
     model_version: string,
-    assess: (request: AssessRequest) => Answer,
+    assess: (request: AssessRequest) => Answer | Promise<Answer>,
   ): Promise<Answer[]> {
     const hashes = await Promise.all(asked.map(({ request }) => contentHash(request)));
     const found = await this.#scope.all<{ vehicle_id: string; input_hash: string; answer: string }>(
@@ -68,14 +68,15 @@ export class Assessments {
     );
     const kept = new Map(found.map(({ vehicle_id, input_hash, answer }) => [`${vehicle_id} ${input_hash}`, answer]));
     const made: Kept[] = [];
-    const answers = asked.map(({ vehicle_id, request }, i): Answer => {
+    const answers: Answer[] = [];
+    // One after the other: a list is no reason to fill the queue in which others wait.
+    for (const [i, { vehicle_id, request }] of asked.entries()) {
       const input_hash = hashes[i]!;
       const known = kept.get(`${vehicle_id} ${input_hash}`);
-      if (known !== undefined) return JSON.parse(known);
-      const answer = assess(request);
-      made.push({ vehicle_id, input_hash, answer: JSON.stringify(answer) });
-      return answer;
-    });
+      const answer: Answer = known === undefined ? await assess(request) : JSON.parse(known);
+      if (known === undefined) made.push({ vehicle_id, input_hash, answer: JSON.stringify(answer) });
+      answers.push(answer);
+    }
     for (let i = 0; i < made.length; i += KEPT_AT_ONCE)
       await this.#keep(made.slice(i, i + KEPT_AT_ONCE), model_version);
     return answers;

@@ -1,12 +1,13 @@
 import { CLIMATES } from "../../data/climates.ts";
 import type { Surroundings } from "../../views/answer/outcome.ts";
-import { assess, MODEL_VERSION } from "../core/assess.ts";
+import { MODEL_VERSION } from "../core/assess.ts";
 import type { AssessAnswer, AssessRequest } from "../core/question/contract.ts";
 import { type Supposition, supposing } from "../core/question/suppose.ts";
 import { readingsSaid } from "../core/readings/said.ts";
 import { localCase, type Surrounding } from "../core/rules/local-rules.ts";
 import { type AssessedRecord, assessRequestOf, judgedReadings, type VehicleRecord } from "../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../store/workspace-store.ts";
+import type { Deps } from "./edge/deps.ts";
 import { placeOf, todayIn } from "./workspace.ts";
 
 /** A vehicle's record, the question that it puts to the model, and the answer. */
@@ -21,13 +22,14 @@ export interface VehicleAnswer {
  * Throws `Problem` not-found.
  */
 export async function vehicleAnswer(
+  { model, now }: Pick<Deps, "model" | "now">,
   store: WorkspaceStore,
   vehicle_id: string,
-  now: Date,
   as_of?: string,
 ): Promise<VehicleAnswer> {
   const record = await store.record(vehicle_id);
-  const request = vehicleRequest(record, as_of ?? todayIn(record.workspace, now));
+  const request = vehicleRequest(record, as_of ?? todayIn(record.workspace, now()));
+  const assess = (asked: AssessRequest) => model.assess(asked);
   return { record, request, answer: await store.assessments.answer(vehicle_id, request, MODEL_VERSION, assess) };
 }
 

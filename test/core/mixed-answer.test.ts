@@ -56,11 +56,9 @@ describe("mixedAnswer(cases)", () => {
   });
 
   test("the case shown is one that agrees with the common answer", () => {
-    const { answer, shown } = mixedAnswer([
-      { weight: 0.5, request: request(480) },
-      { weight: 0.5, request: request(1400) },
-    ]);
-    const own = pageAnswer(shown);
+    const cases = [480, 1400].map((grams) => ({ weight: 0.5, request: request(grams) }));
+    const { answer, shown } = mixedAnswer(cases);
+    const own = pageAnswer(cases[shown]!.request);
     const agree = [480, 1400].some((g) => pageAnswer(request(g)).verdict.option === answer.verdict.option);
     if (agree) expect(own.verdict.option).toBe(answer.verdict.option);
     expect(answer.as_of).toBe("2026-05-01");

@@ -1,4 +1,5 @@
 import type { Deps } from "../../src/web/edge/deps.ts";
+import { MODEL_IN_PLACE } from "../../src/web/edge/model.ts";
 import { NO_LIMITS } from "../../src/web/edge/rate-limit.ts";
 
 /** The day on which the application under test believes to be. */
@@ -17,6 +18,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     clientAddress: () => "192.0.2.1",
     origin: (c) => new URL(c.req.url).origin,
     limits: () => NO_LIMITS,
+    model: MODEL_IN_PLACE,
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
     asset: (name) => `/assets/${name}`,
     sql: () => {

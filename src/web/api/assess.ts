@@ -1,5 +1,4 @@
 import { Hono } from "hono";
-import { assess } from "../../core/assess.ts";
 import { Problem } from "../../core/problem.ts";
 import { mayAsk } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
@@ -14,6 +13,6 @@ export function assessRoutes(deps: Deps) {
       throw new Problem("invalid", "The request needs correcting; each issue says where and how.", parsed.issues);
     await mayAsk(c, deps);
     c.header("Cache-Control", "no-store");
-    return c.json(assess(parsed.request));
+    return c.json(await deps.model.assess(parsed.request));
   });
 }

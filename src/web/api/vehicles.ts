@@ -54,7 +54,7 @@ export function vehicleApi(deps: Deps) {
     return tagged(c, await c.var.store.vehicles.unarchive(c.req.param("id"), versionOf(c), submitKeyOf(c)));
   });
   app.get("/api/vehicles/:id/assessment", requireRole("viewer"), async (c) => {
-    const { answer } = await vehicleAnswer(c.var.store, c.req.param("id"), deps.now(), dayAsked(c));
+    const { answer } = await vehicleAnswer(deps, c.var.store, c.req.param("id"), dayAsked(c));
     return told(c, answer);
   });
 

@@ -4,6 +4,7 @@ import type { AssetUrl } from "../../../views/assets.ts";
 import type { Access } from "../../store/access.ts";
 import type { Sql } from "../../store/sql.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { Model } from "./model.ts";
 import type { RateLimits } from "./rate-limit.ts";
 
 /** `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys. */
@@ -31,6 +32,8 @@ export interface Deps {
   origin(c: Context): string;
   /** How often an address may try keys, begin workspaces, and have questions computed. */
   limits(c: Context): RateLimits;
+  /** The model, wherever this runtime computes it. */
+  model: Model;
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;
   asset: AssetUrl;

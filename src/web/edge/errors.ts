@@ -34,6 +34,9 @@ const TOO_SLOW: Face = { status: 504, title: "That took too long" };
 const WRONG_METHOD: Face = { status: 405, title: "That cannot be done at this address" };
 const UNEXPECTED: Face = { status: 500, title: "Something went wrong here" };
 
+/** In how many seconds to try again, where nobody knows better. */
+const SOON_S = "5";
+
 /** Answers everything thrown in a route. Only what nobody expected is reported, and its text is never shown. */
 export function answerError(deps: Deps): ErrorHandler<AppEnv> {
   return (error, c) => {
@@ -42,6 +45,7 @@ export function answerError(deps: Deps): ErrorHandler<AppEnv> {
     if (error instanceof Problem) {
       // The person cannot help what is behind it, a full disk for one; whoever runs the server can.
       if (error.cause !== undefined) deps.reportError(error.cause, request);
+      if (error.code === "unavailable") c.header("Retry-After", SOON_S);
       const conditional = error.code === "changed" && c.req.header("If-Match") !== undefined;
       return answer(c, deps, conditional ? OTHER_VERSION : faces[error.code], error.message, error.issues);
     }

@@ -6,6 +6,8 @@ import type { Page } from "../../store/page.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
 import type { Vehicle } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { Deps } from "../edge/deps.ts";
+import type { Model } from "../edge/model.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 import { briefAnswer, briefAnswers } from "../vehicles/brief-answer.ts";
 import { todayIn } from "../workspace.ts";
@@ -20,14 +22,23 @@ export interface Reminded {
 }
 
 /** Of one vehicle. Throws `Problem` not-found. */
-export async function remindersOfVehicle(store: WorkspaceStore, vehicle_id: string, now: Date): Promise<Reminded> {
+export async function remindersOfVehicle(
+  { model, now }: Pick<Deps, "model" | "now">,
+  store: WorkspaceStore,
+  vehicle_id: string,
+): Promise<Reminded> {
   const record = await store.record(vehicle_id);
-  const request = vehicleRequest(record, todayIn(record.workspace, now));
-  return reminded(record, request, await briefAnswer(store, vehicle_id, request));
+  const request = vehicleRequest(record, todayIn(record.workspace, now()));
+  return reminded(record, request, await briefAnswer(model, store, vehicle_id, request));
 }
 
 /** Of the first `most` vehicles of the workspace, by name. */
-export async function remindersOfAll(store: WorkspaceStore, today: string, most: number): Promise<Reminded[]> {
+export async function remindersOfAll(
+  model: Model,
+  store: WorkspaceStore,
+  today: string,
+  most: number,
+): Promise<Reminded[]> {
   const all: Reminded[] = [];
   let after: string | null = null;
   do {
@@ -38,7 +49,7 @@ export async function remindersOfAll(store: WorkspaceStore, today: string, most:
       vehicle_id: record.vehicle.id,
       request: vehicleRequest(record, today),
     }));
-    const answers = await briefAnswers(store, asked);
+    const answers = await briefAnswers(model, store, asked);
     all.push(...asked.map(({ record, request }, i) => reminded(record, request, answers[i]!)));
     after = page.next;
   } while (after !== null && all.length < most);

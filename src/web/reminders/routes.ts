@@ -21,12 +21,12 @@ export function reminderRoutes(deps: Deps) {
 
   app.get("/vehicles/:id/reminders", requireRole("viewer"), async (c) => {
     const { store, access } = c.var;
-    const { vehicle, reminders, today } = await remindersOfVehicle(store, c.req.param("id"), deps.now());
+    const { vehicle, reminders, today } = await remindersOfVehicle(deps, store, c.req.param("id"));
     const may_share = mayAct(access.role, "owner");
     return answerPage(c, RemindersPage({ vehicle, reminders, today, may_share, asset: deps.asset }));
   });
   app.get("/vehicles/:id/reminders.ics", requireRole("viewer"), async (c) => {
-    const reminded = await remindersOfVehicle(c.var.store, c.req.param("id"), deps.now());
+    const reminded = await remindersOfVehicle(deps, c.var.store, c.req.param("id"));
     c.header("Content-Disposition", 'attachment; filename="reminders.ics"');
     return calendar(c, reminded.vehicle.label, reminded.today, eventsOf(reminded, deps.origin(c)));
   });
@@ -34,7 +34,7 @@ export function reminderRoutes(deps: Deps) {
     const store = await storeOfFeed(c, deps, c.req.param("file").replace(/\.ics$/, ""));
     const { name, time_zone } = await store.settings.get();
     const today = todayIn({ time_zone }, deps.now());
-    const reminded = await remindersOfAll(store, today, FEED_VEHICLES);
+    const reminded = await remindersOfAll(deps.model, store, today, FEED_VEHICLES);
     const events = reminded.flatMap((one) => eventsOf(one, deps.origin(c)));
     return calendar(c, name, today, events);
   });

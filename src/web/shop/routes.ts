@@ -6,6 +6,7 @@ import type { Reminder } from "../../core/reminders.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import type { Model } from "../edge/model.ts";
 import { answerPage } from "../edge/page.ts";
 import { keepPerson } from "../edge/person.ts";
 import { oneOf } from "../forms/typed-values.ts";
@@ -32,7 +33,7 @@ export function shopRoutes(deps: Deps) {
       waiting: quotes.filter(({ state }) => state === "sent"),
       to_log: quotes.filter(({ state, worked }) => state === "accepted" && !worked),
       drafts: quotes.filter(({ state }) => state === "draft"),
-      follow_ups: await followUps(store, today),
+      follow_ups: await followUps(deps.model, store, today),
       asset: deps.asset,
     });
     return answerPage(c, page);
@@ -49,9 +50,9 @@ export function shopRoutes(deps: Deps) {
 /** What a shop calls about: dye to look for, repairs to look at, watch dates. The earliest first. */
 const FOLLOW_UPS: readonly Reminder["kind"][] = ["watch", "dye-inspection", "repair-look", "repair-held"];
 
-async function followUps(store: WorkspaceStore, today: string): Promise<DueReminder[]> {
+async function followUps(model: Model, store: WorkspaceStore, today: string): Promise<DueReminder[]> {
   const until = isoFromDay(dayNumber(today) + DUE_DAYS);
-  const all = await remindersOfAll(store, today, MOST_VEHICLES);
+  const all = await remindersOfAll(model, store, today, MOST_VEHICLES);
   return all
     .flatMap(({ vehicle, reminders }) =>
       reminders

@@ -2,11 +2,12 @@ import { Hono } from "hono";
 import { type Outcome, outcomeOf } from "../../../views/answer/outcome.ts";
 import { type Mixture, StartFragment, StartPage, type StartProps } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
-import { mixedAnswer, type WeightedRequest } from "../../core/mixed-answer.ts";
+import type { WeightedRequest } from "../../core/mixed-answer.ts";
 import { mayAsk } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
 import { sharedPages } from "../edge/kept-pages.ts";
+import type { Model } from "../edge/model.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { quickCase } from "./quick-case.ts";
@@ -16,15 +17,15 @@ import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuick
 export function startRoutes(deps: Deps) {
   const shared = sharedPages(deps);
   return new Hono<AppEnv>().get("/", async (c) => {
-    const props = () => startProps(new URL(c.req.url).searchParams, deps.today(c));
+    const props = () => startProps(new URL(c.req.url).searchParams, deps.today(c), deps.model);
     if (!wantsFragment(c))
       return shared(c, async (submit_key) => {
         await mayAsk(c, deps);
-        const page = { ...props(), submit_key, asset: deps.asset };
+        const page = { ...(await props()), submit_key, asset: deps.asset };
         return { view: StartPage(page), status: statusOf(page) };
       });
     await mayAsk(c, deps);
-    const fragment = { ...props(), submit_key: newSubmitKey(deps.random) };
+    const fragment = { ...(await props()), submit_key: newSubmitKey(deps.random) };
     keepInHistory(c, addressOfFields(fragment.fields));
     return c.html(StartFragment(fragment), statusOf(fragment));
   });
@@ -35,29 +36,34 @@ function statusOf({ errors }: Pick<StartProps, "errors">): 200 | 422 {
 }
 
 /** What the start page shows for a query on the day `today`. */
-export function startProps(query: URLSearchParams, today: string): Omit<StartProps, "submit_key"> {
+export async function startProps(
+  query: URLSearchParams,
+  today: string,
+  model: Model,
+): Promise<Omit<StartProps, "submit_key">> {
   const fields = fieldsFrom(query, today);
   const asked = query.has("go");
   const { errors, cases } = readQuickForm(fields, asked, { exact: query.has("exact") });
   return {
     fields,
     errors,
-    ...(cases.length === 0 ? { outcome: null, mixture: null } : quickOutcome(fields, cases)),
+    ...(cases.length === 0 ? { outcome: null, mixture: null } : await quickOutcome(fields, cases, model)),
     asked,
     today,
     addressWith: (changes: Partial<QuickFields>) => addressOfFields({ ...fields, ...changes }),
   };
 }
 
-function quickOutcome(
+async function quickOutcome(
   fields: QuickFields,
   cases: readonly WeightedRequest[],
-): { outcome: Outcome; mixture: Mixture | null } {
+  model: Model,
+): Promise<{ outcome: Outcome; mixture: Mixture | null }> {
   const put = cases.map(({ weight, request }) => ({ weight, ...quickCase(fields, request) }));
-  const { answer, shown, alone } = mixedAnswer(put);
-  const { local, found } = put.find(({ request }) => request === shown)!;
+  const { answer, shown, alone } = await model.mixedAnswer(put.map(({ weight, request }) => ({ weight, request })));
+  const { request, local, found } = put[shown]!;
   return {
-    outcome: outcomeOf(shown, answer, fields.units, { local, found }),
+    outcome: outcomeOf(request, answer, fields.units, { local, found }),
     mixture: put.length === 1 ? null : alone,
   };
 }

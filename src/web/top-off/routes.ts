@@ -2,7 +2,6 @@ import { Hono } from "hono";
 import { outcomeOf } from "../../../views/answer/outcome.ts";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { TopOffPage } from "../../../views/top-off/page.tsx";
-import { pageAnswer } from "../../core/page-answer.ts";
 import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
 import { questionOf } from "../../core/question/question.ts";
 import { topOffPlan } from "../../core/top-off-plan.ts";
@@ -26,7 +25,7 @@ export function topOffRoutes(deps: Deps) {
     // A part of the log that is refused, or what a plan cannot do without, is put right where it is typed.
     if (in_log === null) return c.redirect(`${addressOfFields(known)}&exact=1&go=1`, 303);
     const { request, ...around } = quickCase(known, in_log);
-    const answer = pageAnswer(request, { sensitivity: false });
+    const answer = await deps.model.pageAnswer(request, { sensitivity: false });
     const plan = planOf(request, answer, asked);
     const back = addressOfFields(known);
     const page = TopOffPage({

@@ -42,9 +42,10 @@ export function keepRoutes(deps: Deps) {
     const link = `${deps.origin(c)}/access/${way_back}`;
     return answerPage(c, WayBackPage({ vehicle, onward, way_back: link, asset: deps.asset }), 201);
 
-    function giveBack(c: Context, errors: readonly FieldError[]) {
+    async function giveBack(c: Context, errors: readonly FieldError[]) {
       form.set("go", "1");
-      const props = { ...startProps(form, today), errors, submit_key: newSubmitKey(deps.random), asset: deps.asset };
+      const asked = await startProps(form, today, deps.model);
+      const props = { ...asked, errors, submit_key: newSubmitKey(deps.random), asset: deps.asset };
       return answerPage(c, StartPage(props), 422);
     }
   });

@@ -5,6 +5,7 @@ import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import type { Model } from "../edge/model.ts";
 import { answerPage } from "../edge/page.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
@@ -35,6 +36,7 @@ export function listRoutes(deps: Deps) {
     };
     const page = ListPage({
       vehicles: await answered(
+        deps.model,
         store,
         items.map(({ id }) => id),
         todayIn(workspace, deps.now()),
@@ -57,13 +59,13 @@ export function listRoutes(deps: Deps) {
 }
 
 /** Vehicles with their answers, all read at once. */
-async function answered(store: WorkspaceStore, ids: readonly string[], today: string) {
+async function answered(model: Model, store: WorkspaceStore, ids: readonly string[], today: string) {
   const asked = (await store.records(ids)).map((record) => ({
     vehicle: record.vehicle,
     vehicle_id: record.vehicle.id,
     request: vehicleRequest(record, today),
   }));
-  const answers = await briefAnswers(store, asked);
+  const answers = await briefAnswers(model, store, asked);
   return asked.map(({ vehicle, request }, i) => {
     const { plan, log } = questionOf(request);
     return { vehicle, answer: answers[i]!, no_entries: log.length === 0, keep_years: plan.keep_years };

@@ -36,7 +36,7 @@ export function vehicleTopOffRoutes(deps: Deps) {
       const { workspace, vehicle } = record;
       const today = todayIn(workspace, deps.now());
       const request = vehicleRequest(record, today);
-      const answer = await briefAnswer(store, id, request);
+      const answer = await briefAnswer(deps.model, store, id, request);
       const { refrigerant, nameplate_g, prices, assumptions } = questionOf(request);
       const units = unitsOf(workspace);
       const sayer = gaugesOf(workspace);

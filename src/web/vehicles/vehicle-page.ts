@@ -63,7 +63,7 @@ export function vehiclePageRoutes(deps: Deps) {
     );
     const back = addressOfWhatIf(id, supposed);
     if (request === null) return c.redirect(back, 303);
-    const answer = await wholeAnswer(c.var.store, id, request);
+    const answer = await wholeAnswer(deps.model, c.var.store, id, request);
     const outcome = outcomeOf(request, answer, unitsOf(record.workspace), vehicleSurroundings(record, request));
     if (wantsFragment(c)) return c.html(SensitivityFragment({ outcome }));
     const page = SensitivityPage({ vehicle: record.vehicle, outcome, back, asset: deps.asset });
@@ -96,7 +96,7 @@ async function pageProps(
   const today = todayIn(workspace, deps.now());
   const { fields, supposed, errors, recorded, request } = whatIfQuestion(record, today, query);
   const [answer, quotes, group] = await Promise.all([
-    briefAnswer(store, vehicle_id, request ?? recorded),
+    briefAnswer(deps.model, store, vehicle_id, request ?? recorded),
     store.quotes.list(vehicle_id),
     store.fleet.groupSays(vehicle_id),
   ]);
