@@ -97,7 +97,7 @@ describe("imports point one way", () => {
     const knowing = new Set(imports.filter(({ to }) => to.startsWith("node:")).map(({ from }) => from));
     for (const file of knowing)
       expect(file).toMatch(
-        /^src\/(build|node|server|command-line|import|owner-link)\.ts$|^src\/store\/(node-sqlite|node-backup|migrations)\b/,
+        /^src\/(build|node|server|model-pool|command-line|import|owner-link)\.ts$|^src\/store\/(node-sqlite|node-backup|migrations)\b/,
       );
   });
 
