@@ -97,8 +97,15 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /vehicles/:id/quotes/:quote": "viewer",
   "POST /vehicles/:id/quotes/:quote": "editor",
   "POST /vehicles/:id/quotes/:quote/sums": "editor",
-  "POST /vehicles/:id/quotes/:quote/discard": "editor",
   "GET /vehicles/:id/quotes/:quote/preview": "viewer",
+  "POST /vehicles/:id/quotes/:quote/preview": "editor",
+  "POST /vehicles/:id/quotes/:quote/send": "editor",
+  "POST /vehicles/:id/quotes/:quote/discard": "editor",
+  "POST /vehicles/:id/quotes/:quote/options": "editor",
+  "POST /vehicles/:id/quotes/:quote/options/:option/removal": "editor",
+  "POST /vehicles/:id/quotes/:quote/options/:option/renewal": "editor",
+  "POST /vehicles/:id/quotes/:quote/options/:option/lines": "editor",
+  "POST /vehicles/:id/quotes/:quote/options/:option/lines/:n/removal": "editor",
   "POST /vehicles/:id/quotes/:quote/link": "editor",
   "POST /vehicles/:id/quotes/:quote/withdraw": "editor",
   "POST /vehicles/:id/quotes/:quote/answer": "editor",
@@ -222,6 +229,8 @@ function addressIn(path: string, ids: Everything): string {
     .replace(/:(?:key|token)/, "a".repeat(43))
     .replace(/:(?:line|entry)/, ids.lines[ledger] ?? "")
     .replace(":quote", ids.quote)
+    .replace(":option", "a")
+    .replace(":n", "1")
     .replace(":id", id);
 }
 

@@ -60,12 +60,13 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     return answer.headers.get("Location") ?? "";
   }
 
-  /** The draft's form, changed and sent with the button `action`. */
-  async function submit(path: string, action: string, change: (form: URLSearchParams) => void = () => {}) {
-    const form = formIn(await shop.page(path), "builder");
+  /** The draft's form, changed and sent by its button that goes to `button` below the draft's address; "" saves. */
+  async function submit(path: string, button: string, change: (form: URLSearchParams) => void = () => {}) {
+    const page = await shop.page(path);
+    const form = formIn(page, "builder");
     change(form);
-    form.set("do", action);
-    return shop.post(path, form);
+    if (button !== "") expect(page).toContain(` formaction="${path}/${button}"`);
+    return shop.post(button === "" ? path : `${path}/${button}`, form);
   }
 
   /** The book that came with the program, as prices of the shop's own: with invented ones nothing is sent. */
@@ -101,7 +102,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     test("is summed up as it was typed: 0.5 h at 120.00 less 10 %, and a part at 33.335 with 7 % tax", async () => {
       // 0.5 × 120.00 = 60.00, less 6.00 = 54.00; 1 × 33.335 = 33.34 (half up); 87.34; 7 % of 33.34 = 2.33 → 89.67
       const path = await begin();
-      const answer = await submit(path, "save", (form) => {
+      const answer = await submit(path, "", (form) => {
         const [option] = form.getAll("option");
         for (const other of form.getAll("option").slice(1)) form.delete("option", other);
         form.delete(`line-${option}`);
@@ -133,7 +134,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
 
     test("with something wrong is given back as it was typed, and not saved", async () => {
       const path = await begin();
-      const answer = await submit(path, "save", (form) => {
+      const answer = await submit(path, "", (form) => {
         form.set("keep_years", "many");
         form.set("price-a-1", "a lot");
         form.set("discount-a-2", "150 %");
@@ -152,25 +153,24 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
 
     test("lines and options are added and removed by buttons", async () => {
       const path = await begin();
-      await submit(path, "add-line b");
+      await submit(path, "options/b/lines");
       const lines = (page: string, option: string) => formIn(page, "builder").getAll(`line-${option}`).length;
       expect(lines(await shop.page(path), "b")).toBe(2);
-      await submit(path, "remove-line b 1");
+      await submit(path, "options/b/lines/1/removal");
       expect(lines(await shop.page(path), "b")).toBe(1);
-      await submit(path, "add-option", (form) => form.set("new_work", "repair-hose"));
+      await submit(path, "options", (form) => form.set("new_work", "repair-hose"));
       const with_hose = await shop.page(path);
       expect(formIn(with_hose, "builder").getAll("option")).toEqual(["a", "b", "c", "d"]);
       expect(with_hose).toContain('value="Replace the leaking hose"');
-      await submit(path, "remove-option c");
+      await submit(path, "options/c/removal");
       expect(formIn(await shop.page(path), "builder").getAll("option")).toEqual(["a", "b", "d"]);
     });
 
     test("two in one draft: the second is told, and keeps what they typed", async () => {
       const path = await begin();
       const form = formIn(await shop.page(path), "builder");
-      await submit(path, "save", (other) => other.set("note", "From the first"));
+      await submit(path, "", (other) => other.set("note", "From the first"));
       form.set("note", "From the second");
-      form.set("do", "save");
       form.set("submit_key", "other");
       const answer = await shop.post(path, form);
       const page = await answer.text();
@@ -178,7 +178,6 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(textOf(page)).toContain("Someone else changed this draft in the meantime");
       expect(page).toContain("From the second");
       const again = formIn(page, "builder");
-      again.set("do", "save");
       expect((await shop.post(path, again)).status).toBe(303);
       expect((await store.quotes.get(path.split("/").at(-1)!)).content.note).toBe("From the second");
     });
@@ -216,17 +215,17 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       await store.priceBooks.update("retail", 0, { ...retail.book, electronic_micro: 77_000_000 });
       expect(await shop.page(path)).toContain('value="100.00"');
       expect(await shop.page(path)).not.toContain('value="77.00"');
-      await submit(path, "renew-option b");
+      await submit(path, "options/b/renewal");
       expect(await shop.page(path)).toContain('value="77.00"');
     });
 
     test("holds eight options of thirty lines, and says so rather than losing one", async () => {
       const path = await begin();
-      for (let i = 0; i < 5; i++) await submit(path, "add-option", (form) => form.set("new_work", "own"));
-      const ninth = await submit(path, "add-option", (form) => form.set("new_work", "own"));
+      for (let i = 0; i < 5; i++) await submit(path, "options", (form) => form.set("new_work", "own"));
+      const ninth = await submit(path, "options", (form) => form.set("new_work", "own"));
       expect(ninth.status).toBe(422);
       expect(textOf(await ninth.text())).toContain("Keep a quote to 8 options");
-      const too_long = await submit(path, "save", (form) => {
+      const too_long = await submit(path, "", (form) => {
         for (let n = 2; n <= 31; n++) {
           form.append("line-b", String(n));
           form.set(`text-b-${n}`, `Line ${n}`);
@@ -252,11 +251,10 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       await shop.post("/prices/letterhead", LETTERHEAD);
       const path = await begin();
       const form = formIn(await shop.page(path), "builder");
-      form.set("do", "send");
-      const first = await shop.post(path, form);
+      const first = await shop.post(`${path}/send`, form);
       const link = linkIn(await first.text());
       expect(first.headers.get("Cache-Control")).toBe("no-store");
-      const again = await shop.post(path, form);
+      const again = await shop.post(`${path}/send`, form);
       expect(again.status).toBe(303);
       expect(await shop.page(path)).not.toContain(link);
       expect((await customer.get(link)).status).toBe(200);
@@ -429,7 +427,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       const revised = (await revise()).headers.get("Location") ?? "";
       expect((await revise()).headers.get("Location")).toBe(revised);
       expect(await shop.page(revised)).not.toContain('value="77.00"');
-      await submit(revised, "renew-option b");
+      await submit(revised, "options/b/renewal");
       expect(await shop.page(revised)).toContain('value="77.00"');
       expect(textOf(await customer.page(link))).toContain("$100.00");
       expect((await submit(revised, "send")).status).toBe(200);
@@ -652,7 +650,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
 
   test("an option that is added is ticked as included in those that do its work already", async () => {
     const path = await begin();
-    await submit(path, "add-option", (form) => form.set("new_work", "dye"));
+    await submit(path, "options", (form) => form.set("new_work", "dye"));
     const { options } = (await store.quotes.get(path.split("/").at(-1)!)).content;
     const added = options.at(-1)!;
     expect(options.find(({ work }) => work.repair === "found")!.replaces).toContain(added.id);
@@ -662,7 +660,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     const { link, path } = await send();
     expect(await customer.page(link)).not.toContain("White van");
     const draft = (await shop.post(`${path}/revise`, {})).headers.get("Location")!;
-    const answer = await submit(draft, "save", (form) => form.set("vin", "1M8GDM9AXKP042789"));
+    const answer = await submit(draft, "", (form) => form.set("vin", "1M8GDM9AXKP042789"));
     expect(answer.status).toBe(422);
     expect(textOf(await answer.text())).toContain("its ninth character does not fit the others");
   });
@@ -745,8 +743,7 @@ describe("on Node, with a clock that can be set", () => {
     const begun = await shop.post(`/vehicles/${id}/quotes`, { customer: "", keep_years: "5", book: "retail" });
     const path = begun.headers.get("Location") ?? "";
     const form = formIn(await shop.page(path), "builder");
-    form.set("do", "send");
-    const page = await (await shop.post(path, form)).text();
+    const page = await (await shop.post(`${path}/send`, form)).text();
     return { shop, path, link: new URL(/href="([^"]*\/q\/[\w-]{43})"/.exec(page)?.[1] ?? "").pathname };
   }
 

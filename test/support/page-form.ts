@@ -5,7 +5,7 @@ export function formIn(page: string, form_id: string): URLSearchParams {
   const fields = new URLSearchParams();
   for (const [whole, input, textarea] of form.matchAll(CONTROLS)) {
     const name = attribute(whole, "name");
-    if (name === null || name === "do") continue;
+    if (name === null) continue;
     if (input !== undefined) {
       const type = attribute(whole, "type");
       if ((type === "checkbox" || type === "radio") && !/\schecked(?:=|\s|\/|>)/.test(whole)) continue;

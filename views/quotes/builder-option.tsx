@@ -9,6 +9,8 @@ import { type LineFields, lineInput, type OptionFields, optionInput } from "./qu
 import { type MoneyStyle, saidSum } from "./said-quote.ts";
 
 interface BuilderOptionProps {
+  /** Where its buttons send the form. */
+  path: string;
   fields: OptionFields;
   /** Its place in the quote, from 0. */
   place: number;
@@ -25,7 +27,7 @@ interface BuilderOptionProps {
 
 /** One option in the builder: its words, its lines, what it comes to. */
 export function BuilderOption(props: BuilderOptionProps) {
-  const { fields, place, others, shown, advised, keep_years, currency, money, messages } = props;
+  const { path, fields, place, others, shown, advised, keep_years, currency, money, messages } = props;
   const { id } = fields;
   const of = fieldOf(fields, messages, (part: "title" | "words" | "not_covered" | "discount") => optionInput(id, part));
   const too_many = messages.get(`add-line-${id}`);
@@ -45,18 +47,18 @@ export function BuilderOption(props: BuilderOptionProps) {
       <TextAreaField {...of("words")} label="What it means, in words for the customer" rows={2} />
       <ol class="quote-lines">
         {fields.lines.map((line, i) => (
-          <QuoteLineFields option={id} line={line} place={i} currency={currency} messages={messages} />
+          <QuoteLineFields path={path} option={id} line={line} place={i} currency={currency} messages={messages} />
         ))}
       </ol>
       {too_many !== undefined && <ErrorText id={`add-line-${id}`} message={too_many} />}
       <p class="actions">
-        <button type="submit" class="button-quiet" name="do" value={`add-line ${id}`} id={`add-line-${id}`}>
+        <button type="submit" class="button-quiet" formaction={`${path}/lines`} id={`add-line-${id}`}>
           Add a line<span class="visually-hidden"> to option {place + 1}</span>
         </button>
-        <button type="submit" class="button-quiet" name="do" value={`renew-option ${id}`}>
+        <button type="submit" class="button-quiet" formaction={`${path}/renewal`}>
           Take the lines from the prices again<span class="visually-hidden">, option {place + 1}</span>
         </button>
-        <button type="submit" class="button-quiet" name="do" value={`remove-option ${id}`}>
+        <button type="submit" class="button-quiet" formaction={`${path}/removal`}>
           Remove the option<span class="visually-hidden"> {place + 1}</span>
         </button>
       </p>
@@ -148,6 +150,7 @@ function Relation({
 }
 
 interface QuoteLineFieldsProps {
+  path: string;
   option: string;
   line: LineFields;
   place: number;
@@ -155,7 +158,7 @@ interface QuoteLineFieldsProps {
   messages: ReadonlyMap<string, string>;
 }
 
-function QuoteLineFields({ option, line, place, currency, messages }: QuoteLineFieldsProps) {
+function QuoteLineFields({ path, option, line, place, currency, messages }: QuoteLineFieldsProps) {
   const of = fieldOf(line, messages, (part: Exclude<keyof LineFields, "n">) => lineInput(option, line.n, part));
   const of_line = <span class="visually-hidden">, line {place + 1}</span>;
   return (
@@ -185,7 +188,7 @@ function QuoteLineFields({ option, line, place, currency, messages }: QuoteLineF
         label={<>Tax as{of_line}</>}
         choices={TAX_CLASSES.map((tax) => ({ value: tax, label: TAX_CLASS_NAMES[tax] }))}
       />
-      <button type="submit" class="button-quiet remove" name="do" value={`remove-line ${option} ${line.n}`}>
+      <button type="submit" class="button-quiet remove" formaction={`${path}/lines/${line.n}/removal`}>
         Remove<span class="visually-hidden"> line {place + 1}</span>
       </button>
     </li>

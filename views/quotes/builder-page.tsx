@@ -82,7 +82,7 @@ export function BuilderForm(props: BuilderProps) {
   return (
     <>
       {/* Enter in a field presses the first button of the form, which must not be one that removes a line. */}
-      <button type="submit" class="visually-hidden" name="do" value="save" tabindex={-1}>
+      <button type="submit" class="visually-hidden" tabindex={-1}>
         Save the draft
       </button>
       <input type="hidden" name="version" value={quote.version} />
@@ -140,6 +140,7 @@ export function BuilderForm(props: BuilderProps) {
       </Entry>
       {fields.options.map((option, i) => (
         <BuilderOption
+          path={`${here}/options/${option.id}`}
           fields={option}
           place={i}
           others={fields.options.filter(({ id }) => id !== option.id)}
@@ -162,7 +163,7 @@ export function BuilderForm(props: BuilderProps) {
             error={messages.get("new_work")}
             choices={WORK_CHOICES.map(({ value, label }) => ({ value, label }))}
           />
-          <button type="submit" class="button-quiet" name="do" value="add-option">
+          <button type="submit" class="button-quiet" formaction={`${here}/options`}>
             Add it
           </button>
         </div>
@@ -184,13 +185,13 @@ export function BuilderForm(props: BuilderProps) {
           unit="days"
         />
         <p class="actions">
-          <button type="submit" class="button-quiet" name="do" value="save">
+          <button type="submit" class="button-quiet">
             Save the draft
           </button>
-          <button type="submit" class="button-quiet" name="do" value="preview">
+          <button type="submit" class="button-quiet" formaction={`${here}/preview`}>
             Save, and see what the customer sees
           </button>
-          <button type="submit" class="button" name="do" value="send">
+          <button type="submit" class="button" formaction={`${here}/send`}>
             Save, and make the customer's link
           </button>
         </p>

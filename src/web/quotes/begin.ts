@@ -1,0 +1,84 @@
+import type { Context } from "hono";
+import { planParameters } from "../../../data/parameters.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { VehicleQuotesPage } from "../../../views/quotes/quotes-page.tsx";
+import { newId } from "../../store/ids.ts";
+import { mayAct } from "../../store/roles.ts";
+import type { GrantedEnv } from "../edge/access.ts";
+import type { Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
+import { formOf } from "../forms/posted-form.ts";
+import { readNumber } from "../forms/typed-values.ts";
+import { todayIn } from "../workspace.ts";
+import { pathOf } from "./address.ts";
+import { newContent } from "./draft.ts";
+import { listedQuotes } from "./listed.ts";
+import { quoteBounds } from "./quote-form.ts";
+
+interface BeginFields {
+  customer: string;
+  keep_years: string;
+  book: string;
+}
+
+/** GET `/vehicles/:id/quotes`: a vehicle's quotes, and the form for a new one, as it was `sent` where it was refused. */
+export async function answerVehicleQuotes(
+  c: Context<GrantedEnv>,
+  deps: Deps,
+  sent: { fields: BeginFields; errors: FieldError[] } | null = null,
+): Promise<Response> {
+  const { quotes, priceBooks, vehicles, settings } = c.var.store;
+  const vehicle = await vehicles.get(c.req.param("id") ?? "");
+  const [list, books, workspace] = await Promise.all([quotes.list(vehicle.id), priceBooks.list(), settings.get()]);
+  const keep_years = vehicle.plan.keep_years ?? workspace.plan.keep_years ?? planParameters.keep_years.default;
+  const page = VehicleQuotesPage({
+    vehicle,
+    quotes: listedQuotes(list, todayIn(workspace, deps.now()), workspace.time_zone),
+    books: books.map(({ id, book: { name } }) => ({ id, name })),
+    fields: sent?.fields ?? { customer: "", keep_years: String(keep_years), book: usualBook(books, vehicle) },
+    errors: sent?.errors ?? [],
+    may_change: mayAct(c.var.access.role, "editor"),
+    submit_key: newId(deps.random),
+    asset: deps.asset,
+  });
+  return answerPage(c, page, sent === null ? 200 : 422);
+}
+
+/** POST `/vehicles/:id/quotes`: a new draft with the options that the record speaks for. */
+export async function beginQuote(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  const form = await formOf(c);
+  const fields = {
+    customer: (form.get("customer") ?? "").trim(),
+    keep_years: form.get("keep_years") ?? "",
+    book: form.get("book") ?? "",
+  };
+  const errors = beginErrors(fields);
+  if (errors.length > 0) return answerVehicleQuotes(c, deps, { fields, errors });
+
+  const { book } = await c.var.store.priceBooks.get(fields.book);
+  const record = await c.var.store.record(c.req.param("id") ?? "");
+  const keep_years = readNumber(fields.keep_years) ?? planParameters.keep_years.default;
+  const today = todayIn(record.workspace, deps.now());
+  const { customer } = fields;
+  const content = newContent(record, today, { customer, keep_years, book_id: fields.book, book });
+
+  const quote = await c.var.store.quotes.create(record.vehicle.id, content, null, form.get("submit_key"));
+  return c.redirect(pathOf(quote), 303);
+}
+
+function beginErrors({ customer, keep_years }: BeginFields): FieldError[] {
+  const errors: FieldError[] = [];
+  const { min, max } = planParameters.keep_years;
+  const years = readNumber(keep_years) ?? Number.NaN;
+  if ([...customer].length > quoteBounds.customer_chars)
+    errors.push({ field: "customer", message: `Keep it to ${quoteBounds.customer_chars} characters` });
+  if (!(years >= min && years <= max))
+    errors.push({ field: "keep_years", message: `Enter years from ${min} to ${max}, like 5` });
+  return errors;
+}
+
+/** The fleet's book for a vehicle of a fleet, else the first. */
+function usualBook(books: readonly { id: string }[], { fleet_group }: { fleet_group: string | null }): string {
+  const wanted = fleet_group === null ? "retail" : "fleet";
+  return (books.find(({ id }) => id === wanted) ?? books[0])?.id ?? "";
+}

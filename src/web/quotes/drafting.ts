@@ -1,0 +1,174 @@
+import type { Context } from "hono";
+import type { LineFields, OptionFields, QuoteFields } from "../../../views/quotes/quote-fields.ts";
+import { WORK_CHOICES } from "../../../views/quotes/work-choices.ts";
+import type { PriceBook } from "../../core/quotes/price-book.ts";
+import type { QuoteContent } from "../../core/quotes/quote-document.ts";
+import { Conflict } from "../../store/errors.ts";
+import type { Quote } from "../../store/quote-row.ts";
+import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import type { GrantedEnv } from "../edge/access.ts";
+import type { Deps } from "../edge/deps.ts";
+import { formOf, versionOf } from "../forms/posted-form.ts";
+import { todayIn } from "../workspace.ts";
+import { pathOf, quoteOf } from "./address.ts";
+import { answerBuilder } from "./builder.ts";
+import { withOption, withoutOption, withRenewedLines } from "./draft.ts";
+import { fieldsOfForm, quoteBounds, readQuote } from "./quote-form.ts";
+import { sendDraft } from "./send.ts";
+
+// Every button of the builder sends the whole form and saves the draft; each has an address of its own for what else
+// it does.
+
+/** POST `/vehicles/:id/quotes/:quote` */
+export function saveDraft(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  return changeDraft(c, deps, {});
+}
+
+/** POST `…/preview`: saves, then shows what the customer sees. */
+export function saveAndPreview(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  return changeDraft(c, deps, { store: async (draft) => c.redirect(`${pathOf(await draft.save())}/preview`, 303) });
+}
+
+/** POST `…/send`: saves, and makes the customer's link. From then on the quote stays as it is. */
+export function saveAndSend(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  return changeDraft(c, deps, { store: ({ quote, record, form }) => sendDraft(c, deps, quote, record, form) });
+}
+
+/** POST `…/options`: one more option, of the work that was chosen. */
+export function addOption(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  return changeDraft(c, deps, {
+    content: (content, { record, today, new_work }) => {
+      const choice = WORK_CHOICES.find(({ value }) => value === new_work);
+      return choice === undefined ? content : withOption(content, record, today, choice.work);
+    },
+    store: async (draft) => {
+      const saved = await draft.save();
+      return c.redirect(`${pathOf(saved)}#option-${saved.content.options.at(-1)?.id}`, 303);
+    },
+  });
+}
+
+/** POST `…/options/:option/removal` */
+export function removeOption(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  return changeDraft(c, deps, { content: (content) => withoutOption(content, optionIn(c)) });
+}
+
+/** POST `…/options/:option/renewal`: its lines from today's prices. */
+export function renewOption(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  return changeDraft(c, deps, {
+    content: (content, { record, today, book }) => withRenewedLines(content, record, today, optionIn(c), book),
+    at: `option-${optionIn(c)}`,
+  });
+}
+
+/** POST `…/options/:option/lines`: one more line, to be filled in. */
+export function addLine(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  return changeDraft(c, deps, {
+    fields: (fields) =>
+      withLines(fields, optionIn(c), (lines) => {
+        const next = String(1 + Math.max(0, ...lines.map((line) => Number(line.n) || 0)));
+        return [...lines, { ...NEW_LINE, n: next }];
+      }),
+    at: `option-${optionIn(c)}`,
+  });
+}
+
+/** POST `…/options/:option/lines/:n/removal` */
+export function removeLine(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  const n = c.req.param("n");
+  return changeDraft(c, deps, {
+    fields: (fields) => withLines(fields, optionIn(c), (lines) => lines.filter((line) => line.n !== n)),
+    at: `option-${optionIn(c)}`,
+  });
+}
+
+/** POST `…/discard`: the draft is deleted. */
+export async function discardDraft(c: Context<GrantedEnv>): Promise<Response> {
+  const quote = await quoteOf(c);
+  await c.var.store.quotes.discard(quote.id, versionOf(await formOf(c)));
+  return c.redirect(`/vehicles/${quote.vehicle_id}/quotes`, 303);
+}
+
+/** What a button of the builder does. */
+interface DraftChange {
+  /** To what was typed, whatever else is still to be put right in it. */
+  fields?(fields: QuoteFields): QuoteFields;
+  /** To what was read. */
+  content?(content: QuoteContent, about: ChangeBasis): QuoteContent;
+  /** Stores it and answers; unless given, it is saved and the builder shown again, at the anchor `at`. */
+  store?(draft: ReadDraft): Promise<Response>;
+  at?: string;
+}
+
+interface ChangeBasis {
+  record: VehicleRecord;
+  today: string;
+  /** As it is today. */
+  book: PriceBook;
+  new_work: string;
+}
+
+/** A draft with what was typed and changed, about to be stored. */
+interface ReadDraft {
+  quote: Quote;
+  record: VehicleRecord;
+  form: URLSearchParams;
+  save(): Promise<Quote>;
+}
+
+async function changeDraft(c: Context<GrantedEnv>, deps: Deps, change: DraftChange): Promise<Response> {
+  const [quote, form] = [await quoteOf(c), await formOf(c)];
+  if (quote.status !== "draft") return c.redirect(pathOf(quote), 303);
+  const typed = fieldsOfForm(form);
+  const fields = change.fields?.(typed) ?? typed;
+  const { letterhead } = await c.var.store.letterheads.get();
+  const read = readQuote(fields, quote.content, letterhead.number_format);
+  const version = versionOf(form);
+  if (!read.ok) return answerBuilder(c, deps, { ...quote, version }, { fields, errors: read.errors });
+
+  const record = await c.var.store.record(quote.vehicle_id);
+  const today = todayIn(record.workspace, deps.now());
+  const { book } = await c.var.store.priceBooks.get(quote.content.book_id);
+  const new_work = form.get("new_work") ?? "";
+  const content = change.content?.(read.content, { record, today, book, new_work }) ?? read.content;
+  if (content.options.length > quoteBounds.options) {
+    const errors = [{ field: "new_work", message: `Keep a quote to ${quoteBounds.options} options` }];
+    return answerBuilder(c, deps, { ...quote, version }, { fields, errors, new_work });
+  }
+
+  const save = () => c.var.store.quotes.update(quote.id, version, content, form.get("submit_key"));
+  try {
+    if (change.store) return await change.store({ quote: { ...quote, version, content }, record, form, save });
+    const anchor = change.at === undefined ? "" : `#${change.at}`;
+    return c.redirect(`${pathOf(await save())}?saved=1${anchor}`, 303);
+  } catch (error) {
+    if (!(error instanceof Conflict)) throw error;
+    const current = error.current as Quote;
+    if (current.status !== "draft") return c.redirect(pathOf(quote), 303);
+    return answerBuilder(c, deps, current, { fields, content, changed: true });
+  }
+}
+
+function optionIn(c: Context<GrantedEnv>): string {
+  return c.req.param("option") ?? "";
+}
+
+function withLines(
+  fields: QuoteFields,
+  id: string,
+  change: (lines: OptionFields["lines"]) => OptionFields["lines"],
+): QuoteFields {
+  const options = fields.options.map((one) => (one.id === id ? { ...one, lines: change(one.lines) } : one));
+  return { ...fields, options };
+}
+
+/** Not blank, so that it is there after saving, to be filled in. */
+const NEW_LINE: Omit<LineFields, "n"> = {
+  kind: "service",
+  text: "New line",
+  quantity: "1",
+  unit: "",
+  price: "0",
+  discount: "",
+  tax_class: "labor",
+};

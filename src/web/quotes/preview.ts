@@ -1,0 +1,34 @@
+import type { Context } from "hono";
+import { OfferPage } from "../../../views/quotes/offer-page.tsx";
+import type { GrantedEnv } from "../edge/access.ts";
+import type { Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
+import { todayIn } from "../workspace.ts";
+import { pathOf, quoteOf } from "./address.ts";
+import { outlookOver, typedYears } from "./offer-years.ts";
+import { shopQuestion } from "./shop-question.ts";
+import { quoteSnapshot } from "./snapshot.ts";
+
+/** GET `/vehicles/:id/quotes/:quote/preview`: what the customer sees or will see, without the form for the answer. */
+export async function answerPreview(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  const quote = await quoteOf(c);
+  const record = await c.var.store.record(quote.vehicle_id);
+  const { letterhead } = await c.var.store.letterheads.get();
+  const today = todayIn(record.workspace, deps.now());
+  const { content, number } = quote;
+  const { request } = shopQuestion(record, today, content);
+  const snapshot = quote.snapshot ?? quoteSnapshot({ number, content, letterhead, record, request, today });
+  const asked = typedYears(c.req.query("years"), snapshot);
+  const page = OfferPage({
+    snapshot,
+    outlook: outlookOver(snapshot, asked.keep_years),
+    offer: { state: "preview", back: pathOf(quote) },
+    path: `${pathOf(quote)}/preview`,
+    years: asked.typed,
+    answer: { choice: "", name: "" },
+    errors: asked.errors,
+    too_late: false,
+    asset: deps.asset,
+  });
+  return answerPage(c, page, asked.errors.length > 0 ? 422 : 200);
+}

@@ -1,0 +1,137 @@
+import type { Context } from "hono";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { QuotePage, type ShopAnswerFields } from "../../../views/quotes/quote-page.tsx";
+import type { WorkFields } from "../../../views/quotes/work-form.tsx";
+import { localTime } from "../../core/quantities/local-time.ts";
+import { quoteState } from "../../core/quotes/quote-document.ts";
+import { notFound } from "../../store/errors.ts";
+import { newId } from "../../store/ids.ts";
+import type { Quote } from "../../store/quote-row.ts";
+import { mayAct } from "../../store/roles.ts";
+import type { GrantedEnv } from "../edge/access.ts";
+import type { Deps } from "../edge/deps.ts";
+import { answerPage } from "../edge/page.ts";
+import { formOf, submitKeyOf, versionOf } from "../forms/posted-form.ts";
+import { todayIn } from "../workspace.ts";
+import { pathOf, quoteOf } from "./address.ts";
+import { readShopAnswer, shopAnswerFields } from "./answer-form.ts";
+import { quotedWork, readWork, workFieldsOf } from "./work.ts";
+
+/** A quote that was sent: its state, its answer, what is still to be done. A `token` is shown as its link, this once. */
+export async function answerQuote(
+  c: Context<GrantedEnv>,
+  deps: Deps,
+  quote: Quote,
+  {
+    token,
+    work_fields,
+    answer_fields = { choice: "", name: quote.content.customer, how: "" },
+    errors = [],
+  }: { token?: string; work_fields?: WorkFields; answer_fields?: ShopAnswerFields; errors?: FieldError[] } = {},
+): Promise<Response> {
+  const { snapshot, sent_at, decided_at, decided_name, decided_option, decided_keep_years, work, status } = quote;
+  if (snapshot === null || sent_at === null || status === "draft") throw notFound("quote");
+  const { vehicles, settings } = c.var.store;
+  const [vehicle, workspace] = await Promise.all([vehicles.get(quote.vehicle_id), settings.get()]);
+  const { time_zone } = workspace;
+  const today = todayIn(workspace, deps.now());
+  const state = quoteState(status, quote.valid_until, today);
+  const accepted = snapshot.options.find(({ id }) => id === decided_option);
+  const page = QuotePage({
+    vehicle,
+    quote,
+    state: state === "draft" ? "sent" : state,
+    snapshot,
+    sent_at: localTime(sent_at, time_zone),
+    decided:
+      decided_at === null
+        ? null
+        : {
+            at: localTime(decided_at, time_zone),
+            name: decided_name ?? "",
+            option: decided_option,
+            keep_years: decided_keep_years ?? snapshot.keep_years,
+            how: quote.decided_how,
+            by: quote.decided_by,
+          },
+    earlier: (quote.earlier_answers ?? []).map(({ status, at, name, option, taken_back_at, taken_back_by }) => ({
+      said:
+        status === "declined"
+          ? `Declined by ${name}`
+          : `Accepted by ${name}: ${snapshot.options.find(({ id }) => id === option)?.title ?? ""}`,
+      at: localTime(at, time_zone),
+      taken_back: `on ${localTime(taken_back_at, time_zone)} by ${taken_back_by}`,
+    })),
+    answer_fields,
+    work,
+    work_fields:
+      accepted === undefined || work !== null ? null : (work_fields ?? quotedWork(snapshot, accepted, today)),
+    link: token === undefined ? null : `${deps.origin(c)}/q/${token}`,
+    only_here: deps.access_mode === "local",
+    may_change: mayAct(c.var.access.role, "editor"),
+    errors,
+    submit_key: newId(deps.random),
+    asset: deps.asset,
+  });
+  if (token !== undefined) c.header("Cache-Control", "no-store");
+  return answerPage(c, page, errors.length > 0 ? 422 : 200);
+}
+
+/** POST `…/link`: a new link for the customer; the one before opens nothing any more. */
+export async function renewLink(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  const quote = await quoteOf(c);
+  const token = await c.var.store.quotes.newLink(quote.id);
+  return answerQuote(c, deps, quote, { token });
+}
+
+/** POST `…/withdraw` */
+export async function withdrawQuote(c: Context<GrantedEnv>): Promise<Response> {
+  const quote = await quoteOf(c);
+  await c.var.store.quotes.withdraw(quote.id, versionOf(await formOf(c)));
+  return c.redirect(pathOf(quote), 303);
+}
+
+/** POST `…/revise`: a new draft from one that was sent; when it is sent, it takes that one's place. */
+export async function reviseQuote(c: Context<GrantedEnv>): Promise<Response> {
+  const quote = await quoteOf(c);
+  const submit_key = (await formOf(c)).get("submit_key");
+  // As it was, to the last line typed by hand; each option has its own press for today's prices.
+  const draft = await c.var.store.quotes.create(quote.vehicle_id, quote.content, quote.id, submit_key);
+  return c.redirect(pathOf(draft), 303);
+}
+
+/** POST `…/answer`: what the customer said by phone, on paper or in person. */
+export async function recordAnswer(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  const [quote, form] = [await quoteOf(c), await formOf(c)];
+  const { snapshot } = quote;
+  if (snapshot === null || quote.status !== "sent") return c.redirect(pathOf(quote), 303);
+  const answer_fields = shopAnswerFields(form);
+  const read = readShopAnswer(answer_fields, snapshot);
+  if (!read.ok) return answerQuote(c, deps, quote, { answer_fields, errors: read.errors });
+
+  const decision = { ...read.input, keep_years: snapshot.keep_years };
+  await c.var.store.quotes.recordAnswer(quote.id, versionOf(form), decision, submitKeyOf(form));
+  return c.redirect(pathOf(quote), 303);
+}
+
+/** POST `…/answer/removal`: an answer that was recorded by mistake. */
+export async function takeBackAnswer(c: Context<GrantedEnv>): Promise<Response> {
+  const [quote, form] = [await quoteOf(c), await formOf(c)];
+  await c.var.store.quotes.takeBackAnswer(quote.id, versionOf(form), submitKeyOf(form));
+  return c.redirect(pathOf(quote), 303);
+}
+
+/** POST `…/work`: what was done of an accepted quote, into the vehicle's record. */
+export async function logWork(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  const [quote, form] = [await quoteOf(c), await formOf(c)];
+  const { snapshot, decided_option } = quote;
+  if (snapshot === null || decided_option === null || quote.work !== null) return c.redirect(pathOf(quote), 303);
+  const record = await c.var.store.record(quote.vehicle_id);
+  const fields = workFieldsOf(form);
+  const today = todayIn(record.workspace, deps.now());
+  const read = readWork({ fields, snapshot, option: decided_option, record, today });
+  if (!read.ok) return answerQuote(c, deps, quote, { work_fields: fields, errors: read.errors });
+
+  await c.var.store.quotes.logWork(quote.id, versionOf(form), read.done, form.get("submit_key"));
+  return c.redirect(pathOf(quote), 303);
+}
