@@ -229,13 +229,13 @@ export const FORMULAS: readonly FormulaChapter[] = [
       {
         id: "bayes",
         title: "What a finding says",
-        words: `Each place's share is multiplied by the chance of the finding if the leak were there, then all are scaled to add up to one. A test that misses the true place still points at a wrong one now and then: dye ${percent(tests.dye.false_alarm)}, electronic ${percent(tests.electronic.false_alarm)}, look-over ${percent(tests.visual.false_alarm)} of times. Tiny leaks are harder to see.`,
+        words: `Each place's share is multiplied by the chance of the finding if the leak were there, then all are scaled to add up to one. A test that misses the true place still points at a wrong one now and then: dye ${percent(tests.dye.false_alarm)}, electronic ${percent(tests.electronic.false_alarm)}, visual inspection ${percent(tests.visual.false_alarm)} of times. Tiny leaks are harder to see.`,
         lines: ["share ∝ share before × chance of the finding", "chance seen = d · (1 − e^{−k ÷ k_min})"],
         symbols: [
           ["d", "chance that the test sees a leak at this place, from the table below"],
           [
             "k_min",
-            `leak below which a test loses its eye: ${tests.electronic.k_min_g} g a year electronic, ${tests.dye.k_min_g} dye, ${tests.visual.k_min_g} look-over`,
+            `leak below which a test loses its eye: ${tests.electronic.k_min_g} g a year electronic, ${tests.dye.k_min_g} dye, ${tests.visual.k_min_g} visual inspection`,
           ],
         ],
       },

@@ -106,6 +106,8 @@ export const tie = { share: 0.05, money: 25, release: 0.8 } as const;
 export const guard = { likely: 0.7, possible: 0.5 } as const;
 /** A low look that the log gave less than this chance is checked before anything is bought. */
 export const SURPRISING = 0.04;
+/** New valve cores and sealing caps are a first step where the leak is at the ports with at least this chance: working assumption. */
+export const FIRST_STEP_LEAST = 0.05;
 /** Class limits in years that a full charge lasts. */
 export const classes = { fast: 0.5, moderate: 1.5, slow: 4 } as const;
 /** Nodes whose weight is below this share of the largest are left out. */

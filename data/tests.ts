@@ -25,7 +25,7 @@ const HANDS =
 
 export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
   visual: {
-    name: "Look-over",
+    name: "Visual inspection",
     what: "Free, with a lamp and a cloth. Refrigerant carries oil; where it leaks out slowly, oil stays and dust sticks to it.",
     needs: ["a bright lamp", "a mirror", "a clean cloth", "gloves and goggles"],
     steps: [
@@ -42,7 +42,7 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
     limits: "Needs oil to have come out; the evaporator is hidden. Oil from the engine looks the same.",
   },
   dye: {
-    name: "Dye inspection",
+    name: "Dye test",
     what: "Dye in the refrigerant's oil glows under an ultraviolet lamp where it came out.",
     needs: [
       "dye for this refrigerant and oil (SAE J2297)",
@@ -71,7 +71,7 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
     limits: "Needs time, and oil that carries it out. The evaporator shows only at its drain.",
   },
   electronic: {
-    name: "Electronic test",
+    name: "Electronic leak test",
     what: "A detector that senses refrigerant, used as SAE J1628 describes. Good ones find 4 g (0.14 oz) a year (SAE J2791 for R-134a, J2913 for R-1234yf).",
     needs: [
       "a detector made for this refrigerant",

@@ -3,6 +3,7 @@ import { leakOf } from "./leak/leak.ts";
 import { breakEven } from "./options/break-even.ts";
 import { yearSplits } from "./options/by-year.ts";
 import { costSpreads } from "./options/cost-spread.ts";
+import { firstStepOf } from "./options/first-step.ts";
 import { switchRuleMonths } from "./options/futures.ts";
 import { informationValues } from "./options/information-values.ts";
 import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
@@ -13,7 +14,7 @@ import type { Question } from "./question/question.ts";
 import { co2eKg } from "./refrigerant/gwp.ts";
 
 /** Named in caches of answers; changes whenever the same request may get another answer. */
-export const MODEL_VERSION = "2";
+export const MODEL_VERSION = "3";
 
 /**
  * The answer to a request: pure and deterministic, with the date as data. Ranges and dates are checked where requests come
@@ -33,6 +34,7 @@ export function answerOf(outlook: Outlook, { sensitivity = true }: { sensitivity
     forecast: forecastOf(question, posterior, nodes),
     locations: LOCATION_IDS.map((id, l) => ({ id, probability: known.belief[l]! })),
     options: optionAnswers(question, outlook),
+    first_step: firstStepOf(outlook),
     verdict: comparison.verdict,
     value_of: informationValues(outlook),
     break_even: breakEven(outlook),

@@ -8,6 +8,7 @@ import type {
   AssessAnswer,
   AssessRequest,
   BreakEven,
+  FirstStep,
   LeakAnswer,
   OptionAnswer,
   Reason,
@@ -72,6 +73,7 @@ export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensit
         : option,
     ),
     verdict,
+    first_step: mixedFirstStep(each, verdict),
     value_of: mixedValue(each),
     break_even: agreeing.length > 0 ? shown.answer.break_even : NONE,
     sensitivity: agreeing.length > 0 ? shown.answer.sensitivity : [],
@@ -277,6 +279,22 @@ function mixedForecast(cases: readonly Case[], shown: PageAnswer): AssessAnswer[
     };
   });
   return { ...shown.forecast, next_low: { p10: dateAt(0.1), p50: dateAt(0.5), p90: dateAt(0.9) }, curve };
+}
+
+/** Where half of the cases have one; none where readings come first or there is no pressure. */
+function mixedFirstStep(cases: readonly Case[], { option, guard }: Verdict): FirstStep | null {
+  const having = cases.filter(({ answer }) => answer.first_step !== null);
+  const weight = having.reduce((sum, one) => sum + one.weight, 0);
+  if (option === "check-first" || guard === "empty" || weight < 0.5) return null;
+  const of = (name: "probability" | "ends_leak" | "price" | "saves") =>
+    mean(having, ({ first_step }) => first_step![name]) / weight;
+  return {
+    ...mostLikely(having).answer.first_step!,
+    probability: of("probability"),
+    ends_leak: of("ends_leak"),
+    price: of("price"),
+    saves: of("saves"),
+  };
 }
 
 function mixedValue(cases: readonly Case[]): ValueOf {

@@ -15,7 +15,7 @@ const CURVE_POINTS = 12;
 interface WorkedCase {
   name: string;
   request: AssessRequest;
-  expected: AssessAnswer;
+  expected: Omit<AssessAnswer, "first_step">;
 }
 
 const { cases }: { cases: WorkedCase[] } = JSON.parse(
@@ -62,7 +62,8 @@ describe("assess(request) gives the worked answer", () => {
   });
 
   it.each(cases)("$name", ({ request, expected }) => {
-    const answer = assess(request);
+    // The first step stands beside the contract's options: these cases do not have it.
+    const { first_step: _, ...answer } = assess(request);
     const here = { ...answer, forecast: { ...answer.forecast, curve: trimmed(answer.forecast.curve) } };
     expect(differences(here, expected)).toEqual([]);
   });

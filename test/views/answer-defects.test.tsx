@@ -12,7 +12,14 @@ import { VerdictBlock } from "../../views/answer/verdict.tsx";
 
 const AS_OF = "2026-11-29";
 const OUNCE_G = 28.349523125;
-const WAYS = { top_off: "/top-off", readings: "/readings", leak_tests: "/leak-tests", quote: null };
+const WAYS = {
+  top_off: "/top-off",
+  readings: "/readings",
+  leak_tests: "/leak-tests",
+  quote: null,
+  log_look: null,
+  log_repair: null,
+};
 
 function asked(nameplate_oz: number, log: LogEntry[], changes: Partial<AssessRequest> = {}): AssessRequest {
   return { as_of: AS_OF, vehicle: { refrigerant: "R-134a", nameplate_g: nameplate_oz * OUNCE_G }, log, ...changes };

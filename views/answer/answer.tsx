@@ -11,6 +11,7 @@ import { Sensitivity } from "./charts/sensitivity.tsx";
 import { WhereItLeaks } from "./charts/where-it-leaks.tsx";
 import { CheckFirst } from "./check-first.tsx";
 import { Dates } from "./dates.tsx";
+import { FirstStep } from "./first-step.tsx";
 import { Fold } from "./fold.tsx";
 import { LeakFacts } from "./leak-facts.tsx";
 import type { Ways } from "./next-step.tsx";
@@ -39,6 +40,7 @@ export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsPr
         <ChargeCurve outcome={outcome} />
         <Dates outcome={outcome} />
       </Entry>
+      <FirstStep outcome={outcome} ways={ways} />
       <AskAShop outcome={outcome} ways={ways} />
       <Entry name="The options">
         <OptionsTable outcome={outcome} />

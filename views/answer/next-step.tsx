@@ -9,6 +9,9 @@ export interface Ways {
   leak_tests: string;
   /** Where a shop writes a quote about it; null for a question that is not a saved vehicle. */
   quote: string | null;
+  /** Where a visual inspection, and new caps and cores, are logged; null for a question that is not a saved vehicle. */
+  log_look: string | null;
+  log_repair: string | null;
 }
 
 interface Step {

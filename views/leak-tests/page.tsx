@@ -12,12 +12,12 @@ export function LeakTestsPage({ asset }: { asset: AssetUrl }) {
       title="How to look for the leak · Seepwise"
       path="/leak-tests"
       asset={asset}
-      description="How to do a look-over, a dye inspection and an electronic leak test on a vehicle's air conditioner, where to look, and what a leak looks like."
+      description="How to do a visual inspection, a dye test and an electronic leak test on a vehicle's air conditioner, where to look, and what a leak looks like."
     >
       <h1 class="page-title">How to look for the leak</h1>
       <p class="page-lead">
-        Start with the look-over: it is free. Write down what you find, and what you looked at and found clean: both
-        make the next decision better.
+        Start with the visual inspection: it is free. Write down what you find, and what you looked at and found clean:
+        both make the next decision better.
       </p>
       {LOOK_ORDER.map((id) => (
         <TestEntry id={id} />

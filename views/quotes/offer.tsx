@@ -6,12 +6,12 @@ import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/qu
 import type { QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
 import type { OptionOutlook, OptionYears, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { saidLeak } from "../words/estimates.ts";
-import { saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
+import { saidChance, saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";
 import { saidMonth, saidYears } from "../words/times.ts";
 import { PriceTable } from "./price-table.tsx";
-import { type MoneyStyle, saidLikely, saidPrice, saidSureness, saidTotal, saidWhy } from "./said-quote.ts";
+import { type MoneyStyle, saidLikely, saidPrice, saidSum, saidSureness, saidTotal, saidWhy } from "./said-quote.ts";
 
 /** What an offer is shown from: the quote as it was sent, and its outlook over the years that the reader asks about. */
 export interface OfferProps {
@@ -92,6 +92,13 @@ export function Recommendation({ snapshot, outlook }: OfferProps) {
         </p>
       )}
       <ByTheNumbers snapshot={snapshot} outlook={outlook} />
+      {outlook.first_step != null && (
+        <p>
+          Cheapest first: new valve cores and sealing caps on the service ports, about{" "}
+          {saidSum(outlook.first_step.price, snapshot)} without refrigerant. The leak is there in{" "}
+          {saidChance(outlook.first_step.probability)} cases like this.
+        </p>
+      )}
       {note !== "" && <p class="letterhead-text">{note}</p>}
       <p class="soft">
         <WhatIsKnown snapshot={snapshot} outlook={outlook} />

@@ -177,6 +177,8 @@ function waysOf(address: string): Ways {
     readings: with_question("/readings"),
     leak_tests: "/leak-tests",
     quote: null,
+    log_look: null,
+    log_repair: null,
   };
 }
 

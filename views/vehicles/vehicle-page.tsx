@@ -152,6 +152,8 @@ function waysOf({ id }: ShownVehicle): Ways {
     readings: vehiclePath(id, "readings"),
     leak_tests: "/leak-tests",
     quote: vehiclePath(id, "quotes"),
+    log_look: `${vehiclePath(id, "findings", "new")}?test=visual`,
+    log_repair: `${vehiclePath(id, "log", "new")}?repair=service-port`,
   };
 }
 

@@ -222,12 +222,26 @@ export interface SensitivityRow {
   high: SensitivitySide;
 }
 
+/** What is cheap enough to be done before any option; beside the five options, not one of them. */
+export interface FirstStep {
+  id: "cores-and-caps";
+  location: "service-port";
+  /** Chance that the leak is there, and that this ends it. */
+  probability: number;
+  ends_leak: number;
+  /** Parts and labor, without refrigerant. */
+  price: number;
+  /** What doing it first saves on average; negative where it costs more than it saves. */
+  saves: number;
+}
+
 export interface AssessAnswer {
   as_of: string;
   leak: LeakAnswer;
   forecast: ForecastAnswer;
   locations: { id: LocationId; probability: number }[];
   options: OptionAnswer[];
+  first_step: FirstStep | null;
   verdict: Verdict;
   value_of: ValueOf;
   break_even: BreakEven;

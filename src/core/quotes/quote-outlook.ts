@@ -6,6 +6,7 @@ import { mainUnits } from "../quantities/money.ts";
 import {
   type AssessAnswer,
   type AssessRequest,
+  type FirstStep,
   LOCATION_IDS,
   type LocationId,
   type OptionAnswer,
@@ -91,6 +92,8 @@ export interface QuoteOutlook {
   check_first: boolean;
   /** The charge is well above the low line, and by the model it may stay as it is: then nothing is advised. */
   not_needed?: boolean | undefined;
+  /** New valve cores and sealing caps, where the ports may leak; absent from quotes of before this was kept. */
+  first_step?: FirstStep | null | undefined;
 }
 
 /** Why the advised option is that one, against the best of the others; money in the main unit. */
@@ -160,6 +163,7 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
     why: advised?.why ?? null,
     check_first,
     not_needed,
+    first_step: offer.options.some(({ work }) => work.repair === "service-port") ? null : now.first_step,
   };
 }
 

@@ -96,6 +96,17 @@ export const assessAnswer = z.strictObject({
   forecast,
   locations: z.array(z.strictObject({ id: location, probability: share })),
   options: z.array(optionAnswer),
+  first_step: z
+    .strictObject({
+      id: z.literal("cores-and-caps"),
+      location: z.literal("service-port"),
+      probability: share.describe("Chance that the leak is there."),
+      ends_leak: share.describe("Chance that this ends it."),
+      price: money.describe("Parts and labor, without refrigerant."),
+      saves: money.describe("What doing it first saves on average; negative: costs."),
+    })
+    .nullable()
+    .describe("New valve cores and sealing caps, cheap enough to come before any option; null where they can't help."),
   verdict: z.strictObject({
     option: chosen,
     guard: z.enum(["readings", "surprise", "empty", "floor"]).nullable(),

@@ -202,6 +202,17 @@ const snapshot = z.strictObject({
     keep_years: z.number().positive(),
     why: advisedWhy.nullable().optional(),
     not_needed: z.boolean().optional(),
+    first_step: z
+      .strictObject({
+        id: z.literal("cores-and-caps"),
+        location: z.literal("service-port"),
+        probability: number,
+        ends_leak: number,
+        price: number,
+        saves: number,
+      })
+      .nullable()
+      .optional(),
     leak: z.strictObject({
       g_per_year: z.strictObject({ mean: number, median: number.optional(), ...spread }),
       charge_now_g: number,
