@@ -38,7 +38,7 @@ export function FirstStep({ outcome, ways }: { outcome: Outcome; ways?: Ways | u
 }
 
 /** What new cores cost, and whether that pays before the leak is found. */
-export function saidCores({ price, ends_leak, saves }: Step, currency: string): string {
+function saidCores({ price, ends_leak, saves }: Step, currency: string): string {
   const cores = `New valve cores as well cost about ${saidMoney(price, currency)} at a shop, without refrigerant, and end the leak in ${saidChance(ends_leak)} cases.`;
   if (estimated(saves) > 0) return `${cores} Done first, they save about ${saidMoney(saves, currency)} on average.`;
   if (estimated(saves) === 0) return `${cores} On average they are worth about what they cost.`;
