@@ -561,6 +561,9 @@ export const equipmentCounts: {
   source: `${PRACTICE}; shares: ${WORKING}`,
 };
 
+/** By how much the printed charts disagree on the high side, kPa: 130 psi. */
+export const CHARTS_DISAGREE_KPA = 896;
+
 /**
  * A well-charged running system, from what each heat exchanger can do. Lines are drawn to hold the charts, which
  * contradict each other by up to 20 psi on the low and 130 psi on the high side.

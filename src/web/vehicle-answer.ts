@@ -50,7 +50,9 @@ export function vehicleSurroundings(record: AssessedRecord, request: AssessReque
   const read = judgedReadings(record, request.as_of);
   const { local } = localCase(request, surroundingOf(record));
   const found = read === null ? null : readingsSaid(read.judgement).found;
-  return { local, found, currency: record.workspace.currency };
+  // An unticked box says nothing: nobody may have looked.
+  const electric = record.vehicle.electric_compressor ? "yes" : "not-sure";
+  return { local, found, electric, currency: record.workspace.currency };
 }
 
 function surroundingOf({ workspace: { place, currency }, vehicle }: AssessedRecord): Surrounding {

@@ -124,6 +124,15 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
       expect(text).toMatch(/<input[^>]*name="low"[^>]*value="15"/);
     });
 
+    test("on a freezing day asks for no vent air below freezing; differences are in the gauge's unit", async () => {
+      const { text: cold } = await page("/readings?units=us&ambient=30&low=20&high=100");
+      expect(cold).toContain("<dt>High side, running</dt>");
+      expect(cold).not.toContain("<dt>Vent air</dt>");
+      const { text: warm } = await page("/readings?units=metric&gauge=bar-gauge&ambient=30&low=2.4&high=14");
+      expect(warm).toMatch(/<dt>Vent air<\/dt><dd>\d+ °C or colder/);
+      expect(warm).toContain("by up to 9 bar on the high side");
+    });
+
     test("names every field that cannot be read, and the missing air temperature", async () => {
       const { status, text } = await page("/readings?low=abc&high=%F0%9F%98%80&vent=-500&rpm=fast");
       expect(status).toBe(422);

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import type { Role } from "../../src/store/roles.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
@@ -84,7 +85,6 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
     test("stand on the vehicle's page, the latest marked, and count for its answer", async () => {
       const { id, path } = await newVan();
       await store.chargeLog.add(id, { date: "2024-05-01", cooling: "weak", added_g: 340 });
-      expect(answerOf(await editor.page(path))).not.toContain("Add nothing yet.");
       await take(path, NO_AIR);
       const page = await editor.page(path);
       expect(answerOf(page)).toMatch(
@@ -95,8 +95,19 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
         /Check first: too little air moves over the condenser\. .* used for the answer until (15 May|\d+ \w+) 20\d\d/,
       );
       await take(path, LOW);
-      expect(answerOf(await editor.page(path))).not.toContain("Add nothing yet.");
+      expect(answerOf(await editor.page(path))).toMatch(/^(Top it off|Repair it)/);
       expect((await editor.page(path)).match(/used for the answer until/g)).toHaveLength(1);
+    });
+
+    test("that say low make it low today, on the page and in the list, with no look of today in the log", async () => {
+      const { id, path } = await newVan();
+      const at = await take(path, LOW);
+      const today = (await store.readings.list(id))[0]!.date;
+      await store.chargeLog.add(id, { date: isoFromDay(dayNumber(today) - 500), finish: "weighed" });
+      expect(answerOf(await editor.page(path))).toMatch(/^(Top it off|Repair it)/);
+      expect(textOf(await editor.page("/vehicles"))).not.toContain("Leave it for now");
+      await editor.post(`${at}/removals`, { submit_key: "r1", version: "1" });
+      expect(answerOf(await editor.page(path))).toMatch(/^Leave it for now/);
     });
 
     test("count no more once something was added", async () => {
@@ -107,7 +118,7 @@ describe.each(linksRuntimes)("readings and the top-off plan of a vehicle on $nam
       expect(await store.chargeLog.list(id)).toHaveLength(1);
       const page = await editor.page(path);
       expect(page).not.toContain("used for the answer until");
-      expect(answerOf(page)).not.toContain("Add nothing yet.");
+      expect(answerOf(page)).not.toMatch(/^Don.t add refrigerant yet/);
     });
 
     test("ask for neither refrigerant nor size, which the vehicle has: grams left by its own volume", async () => {

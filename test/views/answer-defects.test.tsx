@@ -1,9 +1,11 @@
 import { describe, expect, test } from "vitest";
+import type { PlaceId } from "../../data/rules.ts";
 import { pageAnswer } from "../../src/core/page-answer.ts";
 import type { AssessRequest, LogEntry } from "../../src/core/question/contract.ts";
 import { supposing } from "../../src/core/question/suppose.ts";
-import { localRules, underLocalRules } from "../../src/core/rules/local-rules.ts";
+import { localCase, localRules, underLocalRules } from "../../src/core/rules/local-rules.ts";
 import { AnswerDetail, AnswerGrounds } from "../../views/answer/answer.tsx";
+import { Sensitivity } from "../../views/answer/charts/sensitivity.tsx";
 import { RepairHeld } from "../../views/answer/dates.tsx";
 import { type Outcome, outcomeOf, repairToday } from "../../views/answer/outcome.ts";
 import { VerdictBlock } from "../../views/answer/verdict.tsx";
@@ -32,7 +34,10 @@ function can(date: string, ounces = 12): LogEntry {
 const WEAK_TODAY: LogEntry = { date: AS_OF, cooling: "weak" };
 
 function shown(request: AssessRequest): { outcome: Outcome; verdict: string; grounds: string; detail: string } {
-  const outcome = outcomeOf(request, pageAnswer(request), "us");
+  return saidOf(outcomeOf(request, pageAnswer(request), "us"));
+}
+
+function saidOf(outcome: Outcome) {
   return {
     outcome,
     verdict: text(<VerdictBlock outcome={outcome} ways={WAYS} />),
@@ -86,18 +91,60 @@ describe("what was seen is not denied", () => {
   });
 
   test("a charge that is said not to last is denied by no figure beside it", () => {
-    const { outcome, verdict } = shown(
-      asked(20, [can("2025-09-01", 10), can("2026-07-29", 10), { date: AS_OF, cooling: "weak" }]),
-    );
-    const { reasons, guard } = outcome.answer.verdict;
-    const floor = reasons.find((reason) => reason.code === "floor");
-    if (guard !== "floor" || floor === undefined) {
-      expect(verdict).not.toContain("low again in under 6 months, so");
-    } else {
-      expect(verdict).toContain(
-        floor.values.probability > 0.7 ? "A full charge is low again" : "The last charge was low again",
-      );
+    const said = { full: 0, last: 0, none: 0 };
+    for (const first of ["2024-06-01", "2025-09-01", "2026-01-01", "2026-02-01"]) {
+      for (const second of ["2026-04-01", "2026-07-01", "2026-07-29", "2026-09-15"]) {
+        const { outcome, verdict } = shown(asked(20, [can(first, 10), can(second, 10), WEAK_TODAY]));
+        const months = outcome.answer.leak.full_charge_lasts_months;
+        const lasted_months = (Date.parse(AS_OF) - Date.parse(second)) / 86_400_000 / 30.44;
+        if (verdict.includes("A full charge is low again in under 6 months")) {
+          said.full++;
+          expect(months.median, `${first}, ${second}`).toBeLessThan(6);
+        } else if (verdict.includes("The last charge was low again in under 6 months")) {
+          said.last++;
+          expect(lasted_months, `${first}, ${second}`).toBeLessThan(6);
+        } else {
+          said.none++;
+          expect(verdict, `${first}, ${second}`).not.toContain("low again in under 6 months");
+        }
+      }
     }
+    // Each of them was there to be looked at.
+    for (const count of Object.values(said)) expect(count, JSON.stringify(said)).toBeGreaterThan(0);
+  });
+
+  test("after a repair, poor cooling that surprises is a repair that did not hold, or no low charge", () => {
+    const { verdict, grounds } = shown(
+      asked(23, [{ date: "2025-07-15", cooling: "weak", repair: "condenser", finish: "weighed" }, WEAK_TODAY]),
+    );
+    expect(verdict).toContain("after it was repaired: either it leaks again, or low charge is not the trouble.");
+    expect(grounds).toContain("If the readings say low, the repair did not hold, or it leaks at another location");
+    expect(grounds).not.toContain("sudden");
+  });
+
+  test("once readings say that it is not low, nothing asks for readings before something is bought", () => {
+    const { outcome, grounds } = shown(asked(23, [can("2026-06-15"), WEAK_TODAY], { plan: { readings: "not-low" } }));
+    expect(outcome.answer.verdict.guard).toBe("readings");
+    expect(grounds).toContain("Neither would bring the cooling back");
+    expect(grounds).not.toContain("Without readings");
+  });
+
+  test("readings that say low take the surprise away, and are not asked for again", () => {
+    const log: LogEntry[] = [{ date: "2026-11-24", finish: "weighed" }, WEAK_TODAY];
+    expect(shown(asked(23, log)).verdict).toMatch(/^Take readings/);
+    const { verdict, grounds } = shown(asked(23, log, { plan: { readings: "low" } }));
+    expect(verdict).not.toContain("Take readings before");
+    expect(verdict + grounds).not.toMatch(/Leave it for now|enough until|is not low/);
+  });
+
+  test("more than it holds is asked about, in the amount that a can was taken for", () => {
+    expect(shown(asked(17, [can("2024-07-15", 18), WEAK_TODAY])).grounds).toContain(
+      "Check the amount: 1 lb 2 oz on 15 July 2024 is more than the 1 lb 1 oz it holds.",
+    );
+    expect(shown(asked(17, [can("2024-07-15", 12), WEAK_TODAY])).grounds).not.toContain("Check the amount");
+    expect(
+      shown(asked(17, [{ date: "2024-07-15", added_g: 600, recovered_g: 100, finish: "weighed" }, WEAK_TODAY])).grounds,
+    ).not.toContain("Check the amount");
   });
 
   test("a repair after which it is low again has not held", () => {
@@ -151,21 +198,24 @@ const CASES: [string, AssessRequest][] = [
     asked(20, [can("2024-07-15", 8), WEAK_TODAY], { vehicle: { refrigerant: "R-1234yf", nameplate_g: 560 } }),
   ],
   ["nothing logged", asked(23, [])],
+  ["close to the floor", asked(20, [can("2025-09-01", 10), can("2026-07-29", 10), WEAK_TODAY])],
 ];
 
 describe("figures that stand beside each other", () => {
-  test.each(CASES)("%s: what one option costs less is the difference of the costs shown", (_name, request) => {
-    const { grounds, detail } = shown(request);
-    const title =
-      /(\S+ it off|repairing it|going without it) costs (\$[\d,]+) less than (\S+ it off|repairing it|going without it)/.exec(
-        detail,
-      );
-    const costs =
-      /(?:topping it off|repairing it) costs about (\$[\d,]+); (?:topping it off|repairing it) costs about (\$[\d,]+)/.exec(
-        grounds,
-      );
-    if (title === null || costs === null) return;
-    expect(dollars(title[2]!)).toBe(Math.abs(dollars(costs[1]!) - dollars(costs[2]!)));
+  test("what one option costs less is the difference of the costs shown", () => {
+    const compared = CASES.filter(([name, request]) => {
+      const { grounds, detail } = shown(request);
+      const [, , less] =
+        /(topping it off|repairing it) costs (\$[\d,]+) less than (?:topping it off|repairing it)/i.exec(detail) ?? [];
+      const [, one, other] =
+        /(?:topping it off|repairing it) costs about (\$[\d,]+); (?:topping it off|repairing it) costs about (\$[\d,]+)/.exec(
+          grounds,
+        ) ?? [];
+      if (less === undefined || one === undefined || other === undefined) return false;
+      expect(dollars(less), name).toBe(Math.abs(dollars(one) - dollars(other)));
+      return true;
+    });
+    expect(compared.length, compared.map(([name]) => name).join("; ")).toBeGreaterThanOrEqual(3);
   });
 
   test.each(CASES)(
@@ -196,19 +246,40 @@ describe("figures that stand beside each other", () => {
     expect(detail).not.toMatch(/saved|lost/);
   });
 
-  test.each(CASES)("%s: a test that costs less than the answer is accounted for", (_name, request) => {
-    const { outcome, verdict } = shown(request);
-    const { options, verdict: is } = outcome.answer;
-    const chosen = options.find(({ id }) => id === is.option);
-    if (chosen === undefined || chosen.leads_to_repair !== null || is.guard !== null) return;
-    const cheaper = options.filter(
-      (one) =>
-        one.offered &&
-        one.leads_to_repair !== null &&
-        one.expected_cost_with_carbon < chosen.expected_cost_with_carbon - 6,
-    );
-    if (cheaper.length > 0)
-      expect(verdict).toMatch(/less on average, (too little to be worth the trouble|but it would hardly ever)/);
+  test("a test that costs less than the answer is accounted for", () => {
+    const accounted = CASES.filter(([name, request]) => {
+      const { outcome, verdict } = shown(request);
+      const { options, verdict: is } = outcome.answer;
+      const chosen = options.find(({ id }) => id === is.option);
+      if (chosen === undefined || chosen.leads_to_repair !== null || is.guard !== null) return false;
+      const cheaper = options.some(
+        (one) =>
+          one.offered &&
+          one.leads_to_repair !== null &&
+          one.expected_cost_with_carbon < chosen.expected_cost_with_carbon - 6,
+      );
+      if (cheaper)
+        expect(verdict, name).toMatch(/less on average, (too little to be worth the trouble|but it would hardly ever)/);
+      return cheaper;
+    });
+    expect(accounted.map(([name]) => name)).toContain("close to the floor");
+  });
+
+  test("an assumption that changes the answer says to what, and none is counted that does not", () => {
+    const turned = CASES.filter(([name, request]) => {
+      const { outcome, detail } = shown(request);
+      const { sensitivity, verdict } = outcome.answer;
+      const turning = sensitivity.filter(({ low, high }) =>
+        [low, high].some((side) => side.verdict !== verdict.option),
+      );
+      const markup = String(<Sensitivity outcome={outcome} />);
+      expect(markup.split('data-kind="turns"').length - 1, name).toBe(turning.length);
+      expect(markup.split("data-turns-to=").length - 1, name).toBe(turning.length);
+      if (turning.length === 0) expect(detail, name).toContain("No single assumption changes the answer");
+      else expect(detail, name).toMatch(/could change the answer(:|,) [^()]+ \(at [^)]+: [a-z][^)]+\)/i);
+      return turning.length > 0;
+    });
+    expect(turned.length).toBeGreaterThanOrEqual(2);
   });
 });
 
@@ -219,6 +290,52 @@ describe("a quote for the repair", () => {
     expect(grounds).toContain(`Repairing it: $${quote.toLocaleString("en-US")} on the day, and about $`);
     const repair = outcome.answer.options.find(({ id }) => id === "repair");
     expect(repair?.expected_cost).toBeGreaterThan(quote);
+  });
+});
+
+describe("who may not do it themselves", () => {
+  const LOG = [can("2020-07-15"), WEAK_TODAY];
+  const R12 = { refrigerant: "R-12", nameplate_g: 1134 } as const;
+
+  function where(
+    request: AssessRequest,
+    surrounding: { place: PlaceId; electric?: boolean },
+  ): ReturnType<typeof shown> {
+    const { place, electric = false } = surrounding;
+    const { request: ruled, local } = localCase(request, { place, electric, currency: "USD" });
+    return saidOf(outcomeOf(ruled, pageAnswer(ruled), "us", { local, found: null, electric: electric ? "yes" : "no" }));
+  }
+
+  test("an owner whom a rule bars has a shop do it, at a shop's prices, and reads which rule", () => {
+    const { outcome, verdict } = where(asked(40, LOG, { vehicle: R12, plan: { keep_years: 6 } }), { place: "us" });
+    expect(outcome.answer.verdict.option).toBe("top-off");
+    expect(verdict).toMatch(/^Have a shop top it off\./);
+    expect(verdict).toMatch(/By a shop, because you may not top it off yourself here: .*R-12/);
+    expect(outcome.question.plan.service).toBe("shop");
+  });
+
+  test("a rule that bars nobody leaves it to the owner", () => {
+    const { verdict } = where(asked(23, LOG), { place: "us" });
+    expect(verdict).toMatch(/^Top it off\./);
+    expect(verdict).not.toContain("By a shop");
+  });
+
+  test("high voltage is said first and for certain, by a shop, at a shop's prices, without dye", () => {
+    const { outcome, verdict, grounds } = where(asked(23, LOG), { place: "elsewhere", electric: true });
+    expect(verdict).toMatch(/^Have a shop top it off\./);
+    expect(verdict).toContain("By a shop, because high voltage drives its compressor");
+    expect(grounds).toMatch(/Safety first High voltage drives this compressor and can kill\./);
+    expect(grounds).not.toContain("Hybrid or electric?");
+    expect(outcome.question.plan.service).toBe("shop");
+    expect(outcome.answer.options.find(({ id }) => id === "dye-test")?.offered).toBe(false);
+    const own = where(asked(23, LOG), { place: "elsewhere" });
+    const cost = (of: Outcome) => of.answer.options.find(({ id }) => id === "top-off")!.expected_cost;
+    expect(cost(outcome)).toBeGreaterThan(cost(own.outcome));
+    expect(own.grounds).not.toMatch(/high voltage/i);
+  });
+
+  test("where nobody said, the caution asks", () => {
+    expect(shown(asked(23, LOG)).grounds).toContain("Hybrid or electric? The compressor may run on high voltage");
   });
 });
 

@@ -17,6 +17,7 @@ import { LeakFacts } from "./leak-facts.tsx";
 import type { Ways } from "./next-step.tsx";
 import { OptionsTable } from "./options-table.tsx";
 import type { Outcome } from "./outcome.ts";
+import { Overfilled } from "./overfilled.tsx";
 import { Reasons } from "./reasons.tsx";
 import { Settle } from "./settle.tsx";
 
@@ -32,6 +33,7 @@ export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsPr
   const bars = outcome.local.barred.length > 0;
   return (
     <>
+      <Overfilled outcome={outcome} />
       <CheckFirst outcome={outcome} />
       <Entry name="Why">
         <Reasons outcome={outcome} />

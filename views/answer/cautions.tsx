@@ -5,6 +5,11 @@ import type { Outcome } from "./outcome.ts";
 export function Cautions({ outcome }: { outcome: Outcome }) {
   const { refrigerant, plan } = outcome.question;
   const lines: Child[] = [];
+  if (outcome.electric === "yes") {
+    lines.push(
+      "High voltage drives this compressor and can kill. Only a technician trained for high voltage may work on it. Only the compressor's own oil, and dye in that oil, may go in.",
+    );
+  }
   if (refrigerant === "R-1234yf") {
     lines.push("R-1234yf is flammable. Keep flames, sparks and cigarettes away, and work in fresh air.");
   }
@@ -24,9 +29,11 @@ export function Cautions({ outcome }: { outcome: Outcome }) {
       "R-12 harms the ozone layer, and many places sell it to certified technicians only. Never mix refrigerants.",
     );
   }
-  lines.push(
-    "Hybrid or electric? The compressor may run on high voltage and needs its own oil. Leave it to a technician trained for high voltage.",
-  );
+  if (outcome.electric === "not-sure") {
+    lines.push(
+      "Hybrid or electric? The compressor may run on high voltage and needs its own oil. Leave it to a technician trained for high voltage.",
+    );
+  }
   return (
     <div class="cautions">
       <h3>Safety first</h3>

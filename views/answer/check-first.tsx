@@ -24,9 +24,12 @@ export function CheckFirst({ outcome: { answer, found } }: { outcome: Outcome })
     return (
       <Entry name="Check first">
         <p>
-          If the readings say low, the leak has become sudden: have it found. If they say not low, look for what else
-          makes it cool poorly: the fan, the airflow over the condenser, the blend door, the compressor. Enter the
-          readings, and this answer follows them.
+          If the readings say low,{" "}
+          {answer.leak.repair_held === null
+            ? "the leak has become sudden: have it found."
+            : "the repair did not hold, or it leaks at another location: have it found."}{" "}
+          If they say not low, look for what else makes it cool poorly: the fan, the airflow over the condenser, the
+          blend door, the compressor. Enter the readings, and this answer follows them.
         </p>
       </Entry>
     );

@@ -12,7 +12,11 @@ import type {
 import { type Question, questionOf } from "../../src/core/question/question.ts";
 import type { FindingId } from "../../src/core/readings/contract.ts";
 import { type LocalRules, localRules } from "../../src/core/rules/local-rules.ts";
+import type { RuledOption } from "../../src/core/rules/rules.ts";
 import type { AnswerGround } from "../words/answer-words.ts";
+
+/** Whether high voltage drives the compressor (hybrid, electric), as far as anyone said. */
+export type Electric = "yes" | "no" | "not-sure";
 
 /** What stands around a question to the model, for the page to say. */
 export interface Surroundings {
@@ -20,6 +24,8 @@ export interface Surroundings {
   local: LocalRules;
   /** What readings found, where they count and decide. */
   found: FindingId | null;
+  /** Not sure unless said. */
+  electric?: Electric;
   /** What its money is in, ISO 4217; US dollars unless said. */
   currency?: string | undefined;
 }
@@ -32,6 +38,7 @@ export interface Outcome extends Surroundings {
   answer: PageAnswer;
   units: UnitSystem;
   currency: string;
+  electric: Electric;
 }
 
 /** `around` is as the request was asked; without it, somewhere without rules that we know, and without readings. */
@@ -39,9 +46,12 @@ export function outcomeOf(
   request: AssessRequest,
   answer: PageAnswer,
   units: UnitSystem,
-  { local, found, currency = "USD" }: Surroundings = { local: localRules(request, "elsewhere", "USD"), found: null },
+  { local, found, electric = "not-sure", currency = "USD" }: Surroundings = {
+    local: localRules(request, "elsewhere", "USD"),
+    found: null,
+  },
 ): Outcome {
-  return { request, question: questionOf(request), answer, units, currency, local, found };
+  return { request, question: questionOf(request), answer, units, currency, electric, local, found };
 }
 
 /** The numbers of one option; `live-without` is absent when a season has no worth. */
@@ -150,4 +160,17 @@ export function isLowAsSeen(log: readonly Pick<LogEntry, "cooling" | "added_g" |
   if (cooling == null || cooling === "ok") return false;
   // What is done at a visit comes after the look.
   return !log.slice(look).some(({ added_g, finish, repair }) => added_g != null || finish != null || repair != null);
+}
+
+/**
+ * Why a shop has to top it off in the owner's place: the high voltage that drives its compressor, or the rule that bars the
+ * owner; null where neither does.
+ */
+export function shopOnlyBecause({
+  local,
+  electric,
+}: Pick<Outcome, "local" | "electric">): "high-voltage" | RuledOption | null {
+  if (electric === "yes") return "high-voltage";
+  if (local.service !== "shop") return null;
+  return local.owner_may_not.find(({ option }) => option === "top-off") ?? null;
 }

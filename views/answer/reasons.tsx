@@ -141,7 +141,7 @@ function comparisons(outcome: Outcome): Pull[] {
   }
 }
 
-/** What readings spare someone who is about to buy: the two prices that hang on them. */
+/** What checking first spares someone who is about to buy: the two prices that hang on it. */
 function checkPulls({ answer, question, currency }: Outcome): Pull[] {
   const { repair, topOff } = repairAndTopOff(answer);
   return [
@@ -150,8 +150,11 @@ function checkPulls({ answer, question, currency }: Outcome): Pull[] {
       pull: 1,
       text: (
         <>
-          Without readings you may pay for what it does not need: over {saidYears(question.plan.keep_years)}, topping it
-          off costs about <Money>{saidMoney(comparedCost(topOff), currency)}</Money>, repairing it about{" "}
+          {answer.verdict.guard === "readings"
+            ? "Neither would bring the cooling back"
+            : "Without readings you may pay for what it does not need"}
+          : over {saidYears(question.plan.keep_years)}, topping it off costs about{" "}
+          <Money>{saidMoney(comparedCost(topOff), currency)}</Money>, repairing it about{" "}
           <Money>{saidMoney(comparedCost(repair), currency)}</Money>.
         </>
       ),

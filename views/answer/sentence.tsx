@@ -4,9 +4,10 @@ import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { LogEntry, Reason } from "../../src/core/question/contract.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { answerKind } from "../words/answer-words.ts";
+import { capitalized } from "../words/in-sentence.ts";
 import { Day } from "../words/said.tsx";
 import { saidDays } from "../words/times.ts";
-import { chosenOption, groundOf, type Outcome, watchDateOf } from "./outcome.ts";
+import { chosenOption, groundOf, type Outcome, shopOnlyBecause, watchDateOf } from "./outcome.ts";
 
 /** The decision in one or two sentences, with the switch rule as a date. */
 export function Sentence({ outcome }: { outcome: Outcome }) {
@@ -32,9 +33,13 @@ export function Sentence({ outcome }: { outcome: Outcome }) {
     case "dye-test":
       return (
         <>
-          {answer.low_now ? "Top it off with dye" : "Have dye put in"}. Look for the dye around{" "}
-          <Day iso={monthsAfter(answer.as_of, 12 * DYE_WAIT_YEARS)} />, and repair the leak if that costs less than
-          topping off.
+          {answer.low_now
+            ? shopOnlyBecause(outcome) === null
+              ? "Top it off with dye"
+              : "Have a shop top it off with dye"
+            : "Have dye put in"}
+          . Look for the dye around <Day iso={monthsAfter(answer.as_of, 12 * DYE_WAIT_YEARS)} />, and repair the leak if
+          that costs less than topping off.
         </>
       );
     case "electronic-test":
@@ -76,8 +81,8 @@ function SurpriseSentence({ outcome }: { outcome: Outcome }) {
   return (
     <>
       Take readings before you buy anything. It {howItCooled(question.log)}{" "}
-      {days === 0 ? "on the day" : `${saidDays(days)} after`} {whatWentIn(question.log)}: either the leak is sudden, or
-      low charge is not the trouble.
+      {days === 0 ? "on the day" : `${saidDays(days)} after`} {whatWentIn(question.log)}: either{" "}
+      {isRepairedLast(question.log) ? "it leaks again" : "the leak is sudden"}, or low charge is not the trouble.
     </>
   );
 }
@@ -87,8 +92,18 @@ function howItCooled(log: readonly LogEntry[]): string {
   return look?.cooling === "short-cycling" ? "short-cycled" : "cooled poorly";
 }
 
+/** Whether the last fill came with a repair. */
+function isRepairedLast(log: readonly LogEntry[]): boolean {
+  return lastFillOf(log)?.repair != null;
+}
+
+function lastFillOf(log: readonly LogEntry[]): LogEntry | undefined {
+  return log.findLast(({ added_g, finish }) => (added_g ?? 0) > 0 || finish != null);
+}
+
 function whatWentIn(log: readonly LogEntry[]): string {
-  const fill = log.findLast(({ added_g, finish }) => (added_g ?? 0) > 0 || finish != null);
+  const fill = lastFillOf(log);
+  if (fill?.repair != null) return "it was repaired";
   if (fill?.finish === "weighed") return "it was charged full by weight";
   return fill?.added_by === "scale" ? "it was topped off" : "refrigerant from a can went in";
 }
@@ -96,12 +111,13 @@ function whatWentIn(log: readonly LogEntry[]): string {
 function TopOffSentence({ outcome }: { outcome: Outcome }) {
   const { answer, question } = outcome;
   const kind = answerKind(groundOf(outcome));
+  const top_it_off = shopOnlyBecause(outcome) === null ? "top it off" : "have a shop top it off";
   const begin =
     kind === "if-poor"
-      ? "If it cools poorly, top it off."
+      ? `If it cools poorly, ${top_it_off}.`
       : kind === "top-off"
-        ? "Top it off."
-        : "Leave it for now. Top it off when it cools poorly.";
+        ? `${capitalized(top_it_off)}.`
+        : `Leave it for now. ${capitalized(top_it_off)} when it cools poorly.`;
   const { switch_months = null, watch_date: date = null } = chosenOption(outcome) ?? {};
   if (switch_months === 0) return <>{begin} Keep doing so for as long as you keep it.</>;
   const watch_date = watchDateOf(outcome);

@@ -2,6 +2,7 @@ import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { OptionAnswer } from "../../src/core/question/contract.ts";
 import { Term } from "../parts/term.tsx";
 import { sureness } from "../words/answer-words.ts";
+import { capitalized } from "../words/in-sentence.ts";
 import { estimated, saidChance, saidDifference, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money } from "../words/said.tsx";
@@ -86,8 +87,4 @@ function CheaperTest({ outcome, option }: { outcome: Outcome; option: OptionAnsw
         : ", too little to be worth the trouble."}
     </>
   );
-}
-
-function capitalized(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

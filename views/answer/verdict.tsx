@@ -1,4 +1,5 @@
 import { answerWords } from "../words/answer-words.ts";
+import { ByAShop } from "./by-a-shop.tsx";
 import { NextStep, type Ways } from "./next-step.tsx";
 import { groundOf, isFromPriorOnly, type Outcome, restsOnTypical } from "./outcome.ts";
 import { Sentence } from "./sentence.tsx";
@@ -23,6 +24,7 @@ export function VerdictBlock({ outcome, ways }: VerdictProps) {
         <Typical outcome={outcome} />
         <HowSure outcome={outcome} />
       </p>
+      <ByAShop outcome={outcome} />
       {ways !== undefined && <NextStep outcome={outcome} ways={ways} />}
     </>
   );

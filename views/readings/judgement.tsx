@@ -1,4 +1,4 @@
-import { bandLines } from "../../data/readings-table.ts";
+import { bandLines, CHARTS_DISAGREE_KPA, coldDay } from "../../data/readings-table.ts";
 import { formatAboutMass } from "../../src/core/quantities/format.ts";
 import type {
   Diagnosis,
@@ -17,6 +17,7 @@ import {
   saidDifference,
   saidEvidence,
   saidPressure,
+  saidPressureDifference,
   saidPressures,
   saidProblem,
   saidTemperature,
@@ -371,14 +372,17 @@ function Targets({ judgement: { expected }, readings, sayer }: JudgementProps) {
           <dt>High side, running</dt>
           <dd>{saidPressures(sayer, expected.high_kpa)}</dd>
         </div>
-        <div>
-          <dt>Vent air</dt>
-          <dd>{saidTemperature(sayer, expected.vent_below_c)} or colder</dd>
-        </div>
+        {readings.ambient_c >= coldDay.counts_nothing_below_c && (
+          <div>
+            <dt>Vent air</dt>
+            <dd>{saidTemperature(sayer, expected.vent_below_c)} or colder</dd>
+          </div>
+        )}
       </dl>
       <p class="small soft">
-        The ranges are wide because systems differ: for the same day, printed charts disagree by up to 130 psi on the
-        high side. Pressure alone is a poor guide to charge. Weight on a scale is reliable.
+        The ranges are wide because systems differ: for the same day, printed charts disagree by up to{" "}
+        {saidPressureDifference(sayer, CHARTS_DISAGREE_KPA)} on the high side. Pressure alone is a poor guide to charge.
+        Weight on a scale is reliable.
       </p>
     </Entry>
   );

@@ -1,5 +1,5 @@
 import { formatPressure, formatTemperature } from "../../src/core/quantities/format.ts";
-import type { PressureUnit, UnitSystem } from "../../src/core/quantities/units.ts";
+import { ATMOSPHERE_KPA, type PressureUnit, type UnitSystem } from "../../src/core/quantities/units.ts";
 import type {
   Evidence,
   Range,
@@ -24,6 +24,12 @@ export function saidPressure({ gauge, atmosphere_kpa }: Sayer, p_kpa: number): s
 export function saidPressures(sayer: Sayer, { from, to }: Range): string {
   const [low, high] = [saidPressure(sayer, from), saidPressure(sayer, to)];
   return `${low.replace(/\s.*$/, "")}–${high}`;
+}
+
+/** A difference of pressures in the gauge's unit: `130 psi`, `9 bar`. */
+export function saidPressureDifference({ gauge }: Sayer, difference_kpa: number): string {
+  const from_zero = gauge === "kPa-absolute" ? "kPa-gauge" : gauge;
+  return formatPressure(ATMOSPHERE_KPA + difference_kpa, from_zero, ATMOSPHERE_KPA);
 }
 
 export function saidTemperature({ units }: Sayer, t_c: number): string {

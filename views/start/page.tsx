@@ -158,12 +158,6 @@ function FirstPart({ fields, errors, outcome, mixture, addressWith }: StartProps
       <AnswerLine outcome={outcome} />
       <VerdictBlock outcome={outcome} ways={waysOf(addressWith({}))} />
       {mixture !== null && <MixtureNote mixture={mixture} shown={outcome.request.vehicle} units={fields.units} />}
-      {fields.electric === "yes" && (
-        <p class="step-caution">
-          This vehicle's compressor runs on high voltage: only a technician trained for high voltage may work on it. The
-          answer counts a shop's prices, and no dye.
-        </p>
-      )}
       <AnswerGrounds outcome={outcome} ways={waysOf(addressWith({}))} />
     </>
   );

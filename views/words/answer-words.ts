@@ -49,6 +49,9 @@ export function answerKind({ verdict: { option, guard }, low_now, no_entries }: 
   }
 }
 
+/** The answers under which someone tops it off, now or later. */
+export const TOPS_OFF: ReadonlySet<AnswerKind> = new Set(["top-off", "leave", "if-poor", "dye-test"]);
+
 /** In a few words, for lists, tables and what-ifs; each is the beginning of the sentence or its short form. */
 const ANSWER_WORDS: Readonly<Record<AnswerKind, string>> = {
   none: "Ask a certified shop",

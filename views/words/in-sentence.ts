@@ -2,3 +2,8 @@
 export function inSentence(words: string): string {
   return words.charAt(0).toLowerCase() + words.slice(1);
 }
+
+/** Words as they begin a sentence. */
+export function capitalized(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}

@@ -18,7 +18,8 @@ export function quickCase(fields: QuickFields, request: AssessRequest): QuickCas
   const { says, found } = saidInFields(fields);
   const read = withReadings(request, says, request.as_of);
   const place = isPlace(fields.where) ? fields.where : "elsewhere";
-  return { ...localCase(read, { place, currency: "USD", electric: fields.electric === "yes" }), found };
+  const electric = fields.electric === "yes" || fields.electric === "no" ? fields.electric : "not-sure";
+  return { ...localCase(read, { place, currency: "USD", electric: electric === "yes" }), electric, found };
 }
 
 /** What an address brings along from readings; what does not fit together is passed over. */

@@ -61,9 +61,9 @@ async function quickOutcome(
 ): Promise<{ outcome: Outcome; mixture: Mixture | null }> {
   const put = cases.map(({ weight, request }) => ({ weight, ...quickCase(fields, request) }));
   const { answer, shown, alone } = await model.mixedAnswer(put.map(({ weight, request }) => ({ weight, request })));
-  const { request, local, found } = put[shown]!;
+  const { request, weight: _, ...around } = put[shown]!;
   return {
-    outcome: outcomeOf(request, answer, fields.units, { local, found }),
+    outcome: outcomeOf(request, answer, fields.units, around),
     mixture: put.length === 1 ? null : alone,
   };
 }
