@@ -18,7 +18,12 @@ export interface LeakTest {
   readonly positive: string;
   readonly clean: string;
   readonly limits: string;
+  /** What the numbers in it come from. */
+  readonly source: string;
 }
+
+const COMMON_PRACTICE = "Common practice, no source.";
+const J1628 = "SAE J1628 (2020), as its summary and three service manuals give it";
 
 const HANDS =
   "Engine off, key out, and cold. A cooling fan can still start by itself, and the condenser and pipes get hot.";
@@ -32,7 +37,7 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
       { does: "Follow the pipes from the compressor to the condenser, the firewall and back.", caution: HANDS },
       { does: "Wipe every joint with a clean cloth and look at the cloth for oil.", caution: null },
       {
-        does: "Look at both service ports with the caps off, and check that each cap has its seal. Soapy water shows only large leaks, over 1,276 g (45 oz) a year (SAE J1628): no bubbles prove nothing.",
+        does: "Look at both service ports with the caps off, and check that each cap has its seal.",
         caution: "Do not push on the valve core: it spurts. Goggles on.",
       },
       { does: "Look again after a week of driving where you wiped.", caution: null },
@@ -40,6 +45,7 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
     positive: "A damp, oily, dusty patch at a joint, hose end, the compressor's nose, or a corner of the condenser.",
     clean: "Everything dry, and dry again a week after wiping. It says little: most slow leaks leave no visible oil.",
     limits: "Needs oil to have come out; the evaporator is hidden. Oil from the engine looks the same.",
+    source: `${J1628}: what the eye finds are large leaks. The rest is common practice, no source.`,
   },
   dye: {
     name: "Dye test",
@@ -69,6 +75,7 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
     positive: "Bright yellow-green that comes back after wiping. Old dye from an earlier repair glows too.",
     clean: "Nothing glows anywhere after weeks of driving, ports and drain looked at.",
     limits: "Needs time, and oil that carries it out. The evaporator shows only at its drain.",
+    source: `SAE J2297 (dye) and J2298 (how it is used). ${COMMON_PRACTICE}`,
   },
   electronic: {
     name: "Electronic leak test",
@@ -104,8 +111,119 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
     clean: "It stays silent everywhere, and sounded at a known source before and after.",
     limits:
       "Wind hides a leak; foam, cleaners and exhaust fool it. One ounce (28 g) a year is under a microgram a second.",
+    source: `${J1628}.`,
   },
 };
+
+/** Tests that are no log entry of their own: bubbles count as seen by eye, and the others say that it leaks, not where. */
+export const OTHER_TESTS = {
+  bubbles: {
+    name: "Soapy water",
+    what: "Shows where a leak that you already know to be large is: over 1,276 g (45 oz) a year. Bubbles are a leak; log them as a visual inspection.",
+    needs: ["a spray bottle of soapy water or leak fluid", "a lamp", "goggles"],
+    steps: [
+      { does: "Dry the joint, spray it all around, and watch for half a minute.", caution: HANDS },
+      { does: "Rinse with clean water and dry. Soap and moisture fool a detector afterwards.", caution: null },
+    ],
+    positive: "Foam that grows, or bubbles that come again and again at the same location.",
+    clean: "Nothing is proved: at most vehicles a slow leak is far too small, and no bubbles prove nothing.",
+    limits: "Everything under 1,276 g (45 oz) a year, the evaporator, and the inside of crimps.",
+    source: `${J1628}: its grades of sensitivity.`,
+  },
+  vacuum: {
+    name: "Vacuum decay",
+    what: "After the refrigerant was recovered, the system is pumped down and watched. It finds large leaks only, and says nothing about where.",
+    needs: [
+      "a recovery machine for this refrigerant",
+      "a vacuum pump",
+      "manifold gauges, or better a vacuum gauge in microns",
+    ],
+    steps: [
+      {
+        does: "Recover the refrigerant. Then pump down to 28 to 29 inHg (95 to 98 kPa) of vacuum at sea level, and 1 inHg (3.4 kPa) less for each 1,000 ft (305 m) above it.",
+        caution:
+          "Never vent, and never pull refrigerant through the vacuum pump. Wear goggles and gloves when you connect.",
+      },
+      {
+        does: "If that is not reached in 15 minutes, it leaks a lot: find the leak with pressure. If it is, pump for at least 30 minutes, or 90 after the system was open.",
+        caution: null,
+      },
+      {
+        does: "Shut both gauge valves, stop the pump, and read the gauge for 5 minutes. A rise of more than 1 inHg (3.4 kPa) in 5 minutes is a leak; some manuals allow 2.",
+        caution: null,
+      },
+    ],
+    positive:
+      "The needle goes on rising. If it rises and then stops, it is moisture or refrigerant boiling out of oil.",
+    clean: "It stands still. That is no proof: search again with a detector once there is pressure.",
+    limits:
+      "In a car's system that rise is kilograms of air a year, so a slow leak doesn't move the needle. Vacuum also pulls some seals shut that leak under pressure.",
+    source:
+      "US Army TM 5-3805-280-24-1 (29 inHg, 15 minutes, 1 inHg in 5 minutes, 1 inHg per 1,000 ft), TM 5-3805-292-23 (28 to 29 inHg, 90 minutes) and TM 5-3805-296-23-4 (2 inHg in 5 minutes).",
+  },
+  nitrogen: {
+    name: "Nitrogen pressure test",
+    what: "For an empty system: dry nitrogen brings pressure, so that leaks hiss, bubble or show as a falling gauge. What escapes does no harm to the climate.",
+    needs: [
+      "a cylinder of dry nitrogen with a pressure regulator and a relief valve",
+      "manifold gauges and hoses rated for the pressure",
+      "soapy water",
+      "goggles and gloves",
+    ],
+    steps: [
+      {
+        does: "Recover what is left, and pump the system down. Fit the regulator, set to nothing, before the cylinder is opened.",
+        caution:
+          "A full cylinder holds over 2,000 psi (140 bar): it is never connected without a regulator, and is chained upright.",
+      },
+      {
+        does: "Let nitrogen in slowly, in two or three steps, to at most 150 psi (10 bar), or the lower limit that the vehicle's manual or label gives for the low side. Shut the cylinder.",
+        caution:
+          "Nitrogen only. Oxygen and oil explode; compressed air is wet, and mixed with R-134a it can burn under pressure. Keep your face away from joints and hoses.",
+      },
+      {
+        does: "Listen, and spray joints with soapy water. Then read gauge and temperature at once and after an hour, or better the next day: 10 °F (5.6 °C) colder alone takes 3 psi (0.2 bar) off 150 psi.",
+        caution: "Nitrogen takes the place of air: doors open, never in a pit or a closed vehicle.",
+      },
+      {
+        does: "Let it out slowly through the hose, outdoors or with the doors open. Undo nothing before both gauges read zero. Then evacuate.",
+        caution: null,
+      },
+    ],
+    positive: "It hisses, foams, or the gauge falls by more than the temperature explains.",
+    clean: "The gauge stands, temperature counted in. A few psi in an hour would still be kilograms a year.",
+    limits: "Says that it leaks; bubbles show where, for large leaks. A slow leak needs a tracer gas or a detector.",
+    source:
+      "US Army TM 9-4110-256-14 and TM 9-4110-257-14 (regulator, over 2,000 psi, no oxygen, suffocation), TB 9-2320-360-13&P-1 (no compressed air); a truck maker's manual of 2004 (10 bar, 150 psi). Temperature: ideal gas.",
+  },
+  tracer: {
+    name: "Tracer gas",
+    what: "For an empty system: a ready mix of 5% hydrogen in nitrogen, and a detector for it. It finds leaks as small as a refrigerant detector does, in the cold too, and releases nothing that warms the air.",
+    needs: [
+      "a cylinder of 5% hydrogen in nitrogen with its regulator",
+      "a tracer gas detector (SAE J2970)",
+      "goggles and gloves",
+    ],
+    steps: [
+      {
+        does: "Recover what is left. Let the mix in slowly to about 5 bar (73 psi), and never above what the vehicle's manual allows. Shut the cylinder.",
+        caution:
+          "Buy it mixed: with more hydrogen it burns. A cylinder is never opened without its regulator. Never add oxygen or compressed air.",
+      },
+      {
+        does: "Search above joints and parts, because hydrogen rises: slowly, in an unbroken line, going on after the first leak. For the evaporator, hold the probe at a vent and at the drain.",
+        caution: "Air the place: the mix takes the place of air, so never in a pit or a closed vehicle.",
+      },
+      { does: "Let it out slowly, outdoors. Repair, evacuate, charge by weight, and search again.", caution: null },
+    ],
+    positive: "The detector sounds at the same location again after the air has cleared.",
+    clean: "It stays silent everywhere, and sounded at its test leak before and after.",
+    limits: "At that pressure a leak that opens only with the engine running may stay shut.",
+    source:
+      "SAE J2970 (2015), scope: helium or nitrogen with hydrogen, as good as a refrigerant detector. A detector's manual: 95/5 and about 5 bar.",
+  },
+} as const satisfies Record<string, LeakTest>;
+export type OtherTestId = keyof typeof OTHER_TESTS;
 
 export interface PlaceToLook {
   readonly where: string;

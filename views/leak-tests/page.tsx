@@ -1,4 +1,11 @@
-import { LEAK_TESTS, LOOKED_EVERYWHERE, PLACES_TO_LOOK } from "../../data/tests.ts";
+import {
+  LEAK_TESTS,
+  type LeakTest,
+  LOOKED_EVERYWHERE,
+  OTHER_TESTS,
+  type OtherTestId,
+  PLACES_TO_LOOK,
+} from "../../data/tests.ts";
 import { LOCATION_IDS, type TestId } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -19,9 +26,18 @@ export function LeakTestsPage({ asset }: { asset: AssetUrl }) {
         Start with the visual inspection: it is free. Write down what you find, and what you looked at and found clean:
         both make the next decision better.
       </p>
-      {LOOK_ORDER.map((id) => (
-        <TestEntry id={id} />
-      ))}
+      <TestEntry id="visual" test={LEAK_TESTS.visual} />
+      <TestEntry id="bubbles" test={OTHER_TESTS.bubbles} />
+      <TestEntry id="dye" test={LEAK_TESTS.dye} />
+      <TestEntry id="electronic" test={LEAK_TESTS.electronic} />
+      <h2 class="part-title">For shops: with the system empty</h2>
+      <p class="page-lead">
+        These need a recovery machine and gas under high pressure. They are work for certified technicians; your local
+        code says who.
+      </p>
+      <TestEntry id="vacuum" test={OTHER_TESTS.vacuum} />
+      <TestEntry id="nitrogen" test={OTHER_TESTS.nitrogen} />
+      <TestEntry id="tracer" test={OTHER_TESTS.tracer} />
       <Entry name="Where to look" note={<p>And what a leak looks like there</p>}>
         {LOCATION_IDS.map((id) => (
           <PlaceToLook id={id} />
@@ -35,8 +51,8 @@ export function LeakTestsPage({ asset }: { asset: AssetUrl }) {
 /** The free one first. */
 const LOOK_ORDER: readonly TestId[] = ["visual", "dye", "electronic"];
 
-function TestEntry({ id }: { id: TestId }) {
-  const { name, what, needs, steps, positive, clean, limits } = LEAK_TESTS[id];
+function TestEntry({ id, test }: { id: TestId | OtherTestId; test: LeakTest }) {
+  const { name, what, needs, steps, positive, clean, limits, source } = test;
   return (
     <Entry name={name} id={id}>
       <p>{what}</p>
@@ -65,6 +81,7 @@ function TestEntry({ id }: { id: TestId }) {
           <dd>{limits}</dd>
         </div>
       </dl>
+      <p class="small soft">{source}</p>
     </Entry>
   );
 }
