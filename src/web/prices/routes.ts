@@ -11,6 +11,7 @@ import type { StoredBook } from "../../store/price-books.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, uploadOf, versionOf } from "../forms/posted-form.ts";
 import { bookCsv, bookOfCsv } from "./book-csv.ts";
@@ -60,12 +61,9 @@ export function pricesRoutes(deps: Deps) {
         const back = backOf(form.get("back") ?? undefined);
         const version = versionOf(form);
         if (!read.ok) return answerLetterhead(c, deps, fields, { version }, read.errors, false, back);
-        try {
-          await c.var.store.letterheads.update(read.letterhead, version, form.get("submit_key"));
-        } catch (error) {
-          if (!(error instanceof Conflict)) throw error;
-          return answerLetterhead(c, deps, fields, error.current as StoredLetterhead, [], true, back);
-        }
+        const { letterheads } = c.var.store;
+        const saved = await unlessOvertaken(letterheads.update(read.letterhead, version, form.get("submit_key")));
+        if (saved instanceof Conflict) return answerLetterhead(c, deps, fields, saved.current, [], true, back);
         return c.redirect(back, 303);
       })
       .get("/prices/:id", requireRole("viewer"), async (c) => {
@@ -80,13 +78,9 @@ export function pricesRoutes(deps: Deps) {
         const version = versionOf(form);
         const read = readBook(fields, await styleOf(c));
         if (!read.ok) return answerBook(c, deps, { ...stored, version }, fields, read.errors, false);
-        try {
-          const { id } = await priceBooks.update(stored.id, version, read.book, form.get("submit_key"));
-          return c.redirect(`/prices/${id}?saved=1`, 303);
-        } catch (error) {
-          if (!(error instanceof Conflict)) throw error;
-          return answerBook(c, deps, error.current as StoredBook, fields, [], true);
-        }
+        const saved = await unlessOvertaken(priceBooks.update(stored.id, version, read.book, form.get("submit_key")));
+        if (saved instanceof Conflict) return answerBook(c, deps, saved.current, fields, [], true);
+        return c.redirect(`/prices/${saved.id}?saved=1`, 303);
       })
       .post("/prices/:id/archive", requireRole("editor"), async (c) => {
         await c.var.store.priceBooks.archive(c.req.param("id"), versionOf(await formOf(c)));

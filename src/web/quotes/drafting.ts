@@ -8,6 +8,7 @@ import type { Quote } from "../../store/quote-row.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { unlessOvertaken } from "../edge/overtaken.ts";
 import { formOf, versionOf } from "../forms/posted-form.ts";
 import { todayIn } from "../workspace.ts";
 import { pathOf, quoteOf } from "./address.ts";
@@ -137,16 +138,17 @@ async function changeDraft(c: Context<GrantedEnv>, deps: Deps, change: DraftChan
   }
 
   const save = () => c.var.store.quotes.update(quote.id, version, content, form.get("submit_key"));
-  try {
-    if (change.store) return await change.store({ quote: { ...quote, version, content }, record, form, save });
-    const anchor = change.at === undefined ? "" : `#${change.at}`;
-    return c.redirect(`${pathOf(await save())}?saved=1${anchor}`, 303);
-  } catch (error) {
-    if (!(error instanceof Conflict)) throw error;
-    const current = error.current as Quote;
-    if (current.status !== "draft") return c.redirect(pathOf(quote), 303);
-    return answerBuilder(c, deps, current, { fields, content, changed: true });
-  }
+  const store = change.store ?? (async (draft) => c.redirect(builderAt(await draft.save(), change.at), 303));
+  const draft = { quote: { ...quote, version, content }, record, form, save };
+  const answer = await unlessOvertaken<Response, Quote>(store(draft));
+  if (!(answer instanceof Conflict)) return answer;
+  const { current } = answer;
+  if (current.status !== "draft") return c.redirect(pathOf(quote), 303);
+  return answerBuilder(c, deps, current, { fields, content, changed: true });
+}
+
+function builderAt(saved: Quote, anchor: string | undefined): string {
+  return `${pathOf(saved)}?saved=1${anchor === undefined ? "" : `#${anchor}`}`;
 }
 
 function optionIn(c: Context<GrantedEnv>): string {

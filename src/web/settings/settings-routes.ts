@@ -8,6 +8,7 @@ import { mayAct } from "../../store/roles.ts";
 import { settingsOf, type Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { timeZones } from "../edge/time-zones.ts";
 import { formOf, versionOf } from "../forms/posted-form.ts";
@@ -26,14 +27,10 @@ export function settingsRoutes(deps: Deps) {
       const current = await c.var.store.settings.get();
       const read = readSettings(fields, settingsOf(current));
       if (!read.ok) return answer(c, deps, 422, { current: { ...current, version: versionOf(form) }, fields, ...read });
-      try {
-        await c.var.store.settings.update(read.settings, versionOf(form), form.get("submit_key"));
-        return c.redirect("/settings?saved=1", 303);
-      } catch (error) {
-        if (!(error instanceof Conflict)) throw error;
-        const theirs = error.current as Workspace;
-        return answer(c, deps, 409, { current: theirs, fields, theirs });
-      }
+      const { settings } = c.var.store;
+      const saved = await unlessOvertaken(settings.update(read.settings, versionOf(form), form.get("submit_key")));
+      if (!(saved instanceof Conflict)) return c.redirect("/settings?saved=1", 303);
+      return answer(c, deps, 409, { current: saved.current, fields, theirs: saved.current });
     });
 }
 

@@ -8,6 +8,7 @@ import { NEW_VEHICLE, type Vehicle } from "../../store/vehicles.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
@@ -31,13 +32,9 @@ export function detailsRoutes(deps: Deps) {
     const record = recordOfNone(await c.var.store.settings.get());
     const read = readDetails(fields, context(record));
     if (!read.ok) return show(c, 422, record, { vehicle: null, fields, errors: read.errors });
-    try {
-      const { id } = await c.var.store.vehicles.create(read.input, {}, submitKeyOf(form));
-      return c.redirect(savedVehicle(id, "kept"), 303);
-    } catch (error) {
-      if (!(error instanceof Conflict)) throw error;
-      return show(c, 409, record, { vehicle: null, fields, conflict: conflictOf(error, fields, record) });
-    }
+    const kept = await unlessOvertaken(c.var.store.vehicles.create(read.input, {}, submitKeyOf(form)));
+    if (!(kept instanceof Conflict)) return c.redirect(savedVehicle(kept.id, "kept"), 303);
+    return show(c, 409, record, { vehicle: null, fields, conflict: conflictOf(kept, fields, record) });
   });
 
   app.get("/vehicles/:id/details", requireRole("editor"), async (c) => {
@@ -55,14 +52,9 @@ export function detailsRoutes(deps: Deps) {
     const read = readDetails(fields, context(record));
     const version = versionOf(form);
     if (!read.ok) return show(c, 422, record, { vehicle: { ...record.vehicle, version }, fields, errors: read.errors });
-    try {
-      await c.var.store.vehicles.update(id, version, read.input, submitKeyOf(form));
-      return c.redirect(savedVehicle(id, "details"), 303);
-    } catch (error) {
-      if (!(error instanceof Conflict)) throw error;
-      const { current } = error as Conflict<Vehicle>;
-      return show(c, 409, record, { vehicle: current, fields, conflict: conflictOf(error, fields, record) });
-    }
+    const saved = await unlessOvertaken(c.var.store.vehicles.update(id, version, read.input, submitKeyOf(form)));
+    if (!(saved instanceof Conflict)) return c.redirect(savedVehicle(id, "details"), 303);
+    return show(c, 409, record, { vehicle: saved.current, fields, conflict: conflictOf(saved, fields, record) });
   });
 
   app.post("/vehicles/:id/archive", requireRole("editor"), async (c) => {
@@ -134,11 +126,11 @@ const LABELS: Readonly<Record<string, string>> = {
 
 /** What is saved now against what was typed, field by field. */
 function conflictOf(
-  { message, current }: Conflict<unknown>,
+  { message, current }: Conflict<Vehicle>,
   fields: DetailsPageProps["fields"],
   { workspace }: AssessedRecord,
 ): NonNullable<DetailsPageProps["conflict"]> {
-  const saved = typedDetails(current as Vehicle, unitsOf(workspace));
+  const saved = typedDetails(current, unitsOf(workspace));
   const differences = Object.entries(LABELS).flatMap(([name, label]): Difference[] => {
     const [ours, theirs] = [fields[name]?.trim() ?? "", saved[name] ?? ""];
     return ours === theirs ? [] : [{ label, saved: theirs, typed: ours }];

@@ -16,7 +16,7 @@ import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { type About, aboutVehicle } from "./about.ts";
-import type { LedgerPages } from "./ledgers.ts";
+import type { LedgerPages } from "./ledger/ledgers.ts";
 import { blankReadings, readingsFieldsOf, readVehicleReadings, typedReadings } from "./readings-form.ts";
 
 const HEADING = "Is it low at all?";

@@ -1,22 +1,22 @@
 import type { Child } from "hono/jsx";
-import type { Messages } from "../../../views/parts/field.tsx";
-import { EntryForm } from "../../../views/vehicles/record/entry-form.tsx";
-import { FindingForm } from "../../../views/vehicles/record/finding-form.tsx";
-import type { LinePageProps } from "../../../views/vehicles/record/line-page.tsx";
-import { NoteForm } from "../../../views/vehicles/record/note-form.tsx";
-import type { LedgerName } from "../../../views/vehicles/record/record.ts";
-import { SaidEntry, SaidFindingLine, SaidNote } from "../../../views/vehicles/record/said-line.tsx";
-import type { ChargeEntry, ChargeEntryInput } from "../../store/charge-log.ts";
-import type { FindingInput, FoundLeak } from "../../store/findings.ts";
-import type { Ledger, Line } from "../../store/ledger.ts";
-import type { Note } from "../../store/notes.ts";
-import type { Role } from "../../store/roles.ts";
-import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import type { Read } from "../forms/form-reading.ts";
-import type { About } from "./about.ts";
-import { blankEntry, entryFieldsOf, readEntry, typedEntry } from "./entry-form.ts";
-import { blankFinding, findingFieldsOf, readFindingForm, typedFinding } from "./finding-form.ts";
-import { noteFieldsOf, readNoteForm } from "./note-form.ts";
+import type { Messages } from "../../../../views/parts/field.tsx";
+import { EntryForm } from "../../../../views/vehicles/record/entry-form.tsx";
+import { FindingForm } from "../../../../views/vehicles/record/finding-form.tsx";
+import type { LinePageProps } from "../../../../views/vehicles/record/line-page.tsx";
+import { NoteForm } from "../../../../views/vehicles/record/note-form.tsx";
+import type { LedgerName } from "../../../../views/vehicles/record/record.ts";
+import { SaidEntry, SaidFindingLine, SaidNote } from "../../../../views/vehicles/record/said-line.tsx";
+import type { ChargeEntry, ChargeEntryInput } from "../../../store/charge-log.ts";
+import type { FindingInput, FoundLeak } from "../../../store/findings.ts";
+import type { Ledger, Line } from "../../../store/ledger.ts";
+import type { Note } from "../../../store/notes.ts";
+import type { Role } from "../../../store/roles.ts";
+import type { WorkspaceStore } from "../../../store/workspace-store.ts";
+import type { Read } from "../../forms/form-reading.ts";
+import type { About } from "../about.ts";
+import { blankEntry, entryFieldsOf, readEntry, typedEntry } from "../entry-form.ts";
+import { blankFinding, findingFieldsOf, readFindingForm, typedFinding } from "../finding-form.ts";
+import { noteFieldsOf, readNoteForm } from "../note-form.ts";
 
 /** How a ledger is read, filled in and shown: all that its addresses need to know. */
 export interface LedgerPages<Fields, Content extends object, Input extends object> {

@@ -1,0 +1,83 @@
+import type { Context } from "hono";
+import { vehiclePath } from "../../../../views/vehicles/record/record.ts";
+import { Conflict } from "../../../store/errors.ts";
+import type { Line } from "../../../store/ledger.ts";
+import type { GrantedEnv } from "../../edge/access.ts";
+import { unlessOvertaken } from "../../edge/overtaken.ts";
+import { formOf, submitKeyOf, versionOf } from "../../forms/posted-form.ts";
+import { aboutVehicle } from "../about.ts";
+import { savedLine } from "../saved.ts";
+import { answerLine, answerNew, type LedgerDesk, linesOf, param } from "./line-page.ts";
+
+// A change that was overtaken is answered 409, with both versions and what was typed, which can then be sent again.
+
+/** POST `/vehicles/:id/…`: a new line. */
+export async function addLine<Fields, Content extends object, Input extends object>(
+  c: Context<GrantedEnv>,
+  desk: LedgerDesk<Fields, Content, Input>,
+): Promise<Response> {
+  const { pages, deps } = desk;
+  const form = await formOf(c);
+  const fields = pages.fields(form);
+  const { vehicle, about } = await aboutVehicle(c.var.store, param(c, "id"), deps.now());
+  const read = pages.read(fields, about);
+  if (!read.ok) return answerNew(c, desk, { fields, errors: read.errors });
+
+  const added = await unlessOvertaken(pages.of(c.var.store).add(vehicle.id, read.input, submitKeyOf(form)));
+  if (added instanceof Conflict) return answerNew(c, desk, { fields, conflict: added });
+  return answerSaved(c, desk, added);
+}
+
+/** POST `…/:line/corrections`: the line with other content; the earlier one stays readable. */
+export async function correctLine<Fields, Content extends object, Input extends object>(
+  c: Context<GrantedEnv>,
+  desk: LedgerDesk<Fields, Content, Input>,
+): Promise<Response> {
+  const { pages, deps } = desk;
+  const form = await formOf(c);
+  const fields = pages.fields(form);
+  await linesOf(c, desk);
+  const { about } = await aboutVehicle(c.var.store, param(c, "id"), deps.now());
+  const read = pages.read(fields, about);
+  if (!read.ok) return answerLine(c, desk, { fields, errors: read.errors });
+
+  const [ledger, version] = [pages.of(c.var.store), versionOf(form)];
+  const corrected = await unlessOvertaken(ledger.correct(param(c, "line"), version, read.input, submitKeyOf(form)));
+  if (corrected instanceof Conflict) return answerLine(c, desk, { fields, conflict: corrected });
+  // A correction that says the same is not stored, and must not be offered to be undone.
+  if (corrected.version === version && pages.stored === undefined)
+    return c.redirect(vehiclePath(corrected.vehicle_id), 303);
+  return answerSaved(c, desk, corrected);
+}
+
+/** POST `…/:line/removals`: the line counts no longer; it stays readable. */
+export async function removeLine<Fields, Content extends object, Input extends object>(
+  c: Context<GrantedEnv>,
+  desk: LedgerDesk<Fields, Content, Input>,
+): Promise<Response> {
+  const form = await formOf(c);
+  await linesOf(c, desk);
+  const ledger = desk.pages.of(c.var.store);
+  const removed = await unlessOvertaken(ledger.remove(param(c, "line"), versionOf(form), submitKeyOf(form)));
+  return removed instanceof Conflict ? answerLine(c, desk, { conflict: removed }) : answerSaved(c, desk, removed);
+}
+
+/** POST `…/:line/undos`: as it was before its last change. */
+export async function undoLine<Fields, Content extends object, Input extends object>(
+  c: Context<GrantedEnv>,
+  desk: LedgerDesk<Fields, Content, Input>,
+): Promise<Response> {
+  const form = await formOf(c);
+  await linesOf(c, desk);
+  const ledger = desk.pages.of(c.var.store);
+  const undone = await unlessOvertaken(ledger.undo(param(c, "line"), versionOf(form), submitKeyOf(form)));
+  return undone instanceof Conflict ? answerLine(c, desk, { conflict: undone }) : answerSaved(c, desk, undone);
+}
+
+function answerSaved<Fields, Content extends object, Input extends object>(
+  c: Context<GrantedEnv>,
+  { pages }: LedgerDesk<Fields, Content, Input>,
+  line: Line<Content>,
+): Response {
+  return c.redirect(pages.stored?.(line) ?? savedLine(pages.name, line), 303);
+}
