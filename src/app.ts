@@ -7,6 +7,7 @@ import { assessRoutes } from "./web/api/assess.ts";
 import { openApiRoutes } from "./web/api/openapi.ts";
 import { apiReadingsRoutes } from "./web/api/readings.ts";
 import { vehicleApi } from "./web/api/vehicles.ts";
+import { customersRoutes } from "./web/customers/routes.ts";
 import { accessMiddleware, bearerOf } from "./web/edge/access.ts";
 import { accessRoutes } from "./web/edge/access-routes.ts";
 import type { App, AppEnv, Deps } from "./web/edge/deps.ts";
@@ -64,6 +65,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", topOffRoutes(deps));
   app.route("/", leakTestRoutes(deps));
   app.route("/", pricesRoutes(deps));
+  app.route("/", customersRoutes(deps));
   app.route("/", quotesRoutes(deps));
   app.route("/", offerRoutes(deps));
   app.route("/", shopRoutes(deps));

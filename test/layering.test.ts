@@ -71,6 +71,7 @@ const SCREENS: Record<string, readonly string[]> = {
   prices: [],
   fleet: [],
   quotes: [],
+  customers: ["quotes"],
   vehicles: ["start", "readings", "top-off", "quotes"],
   reminders: ["vehicles"],
   shop: ["quotes", "reminders"],

@@ -25,6 +25,7 @@ const LEAK_TESTS: Place = { href: "/leak-tests", name: "Leak tests" };
 const FLEET: Place = { href: "/fleet", name: "Fleet" };
 const BUDGET: Place = { href: "/fleet/budget", name: "Budget" };
 const QUOTES: Place = { href: "/quotes", name: "Quotes" };
+const CUSTOMERS: Place = { href: "/customers", name: "Customers" };
 const PRICES: Place = { href: "/prices", name: "Prices" };
 const RULES: Place = { href: "/rules", name: "Rules" };
 const METHOD: Place = { href: "/method", name: "Method" };
@@ -50,8 +51,8 @@ export const PERSON_PLACES: Readonly<Record<Person, PersonPlaces>> = {
   shop: {
     name: "A shop",
     home: "/shop",
-    first: [TODAY, VEHICLES, QUOTES, PRICES],
-    more: [QUESTION, READINGS, LEAK_TESTS, RULES, METHOD, SETTINGS, FLEET],
+    first: [TODAY, CUSTOMERS, VEHICLES, QUOTES],
+    more: [PRICES, QUESTION, READINGS, LEAK_TESTS, RULES, METHOD, SETTINGS, FLEET],
   },
   fleet: {
     name: "A fleet",

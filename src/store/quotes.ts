@@ -116,6 +116,16 @@ export class Quotes {
     });
   }
 
+  /** The quotes given to a customer, and those for vehicles that are theirs and were given to nobody else; newest first. */
+  ofCustomer(customer_id: string): Promise<QuoteSummary[]> {
+    return this.#scope.all<QuoteSummary>(
+      `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace AND coalesce(q.content ->> '$.customer_id',
+         (SELECT p.customer_id FROM vehicle_particulars AS p WHERE p.workspace_id = q.workspace_id AND p.vehicle_id = q.vehicle_id)) = ?
+       ORDER BY q.number DESC`,
+      [customer_id],
+    );
+  }
+
   /** The latest quotes of the workspace, newest first. */
   recent(limit = 100): Promise<QuoteSummary[]> {
     return this.search({ text: "", state: null, today: "", before: null, limit });

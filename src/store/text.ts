@@ -22,3 +22,8 @@ export function searchText(...parts: readonly (string | null)[]): string {
 export function sortKey(label: string): string {
   return searchText(label).replace(/\d+/g, (digits) => digits.padStart(12, "0"));
 }
+
+/** Letters and figures alone, as search compares them: a plate, a telephone number or a name however it is spaced. */
+export function compactText(text: string): string {
+  return searchText(text).replace(/[^\p{L}\p{N}]/gu, "");
+}

@@ -12,12 +12,21 @@ import { type OwnBook, ownBookOf, ownBookRow, readOwnBooks } from "./price-books
 import { type Quote, quoteOf, quoteRow, SELECT_QUOTES } from "./quote-row.ts";
 import { type ReadingsLine, readingsTable } from "./readings.ts";
 import { guard, type Scope } from "./scope.ts";
+import {
+  comparedShopList,
+  insertShopList,
+  readShopLists,
+  SHOP_LIST_NAMES,
+  type ShopListName,
+  type ShopLists,
+  shopListsOf,
+} from "./shop-lists.ts";
 import type { Statement } from "./sql.ts";
 import { SELECT_VEHICLES, type Vehicle, vehicleInputOf, vehicleOf, vehicleRow } from "./vehicles.ts";
 import { SELECT_WORKSPACES, SETTINGS, settingsOf, settingsValues, type Workspace, workspaceOf } from "./workspaces.ts";
 
 export const DOCUMENT_FORMAT = "seepwise-workspace";
-export const DOCUMENT_VERSION = 2;
+export const DOCUMENT_VERSION = 3;
 
 /** The name under which a fleet file first spoke of a vehicle: the same file finds it again. */
 export interface FleetName {
@@ -34,13 +43,13 @@ export interface FleetLock {
 /**
  * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written in
  * the four ledgers, so that corrections and removals keep their history; the price books that it has made its own, its
- * letterhead, its quotes as they stand, and what was said of its fleet. Computed answers are not in it, nor is anything
+ * letterhead, its quotes as they stand, its customers, and what was said of its fleet. Computed answers are not in it, nor is anything
  * that opens a door: no access keys, and no customer's link, not even as a hash. One link opens one quote, and a copy in
  * another workspace must not answer it. So a quote that comes in has no link until a new one is made; where the quote was
  * here already, its link goes on working.
  * Field names, units and ids are those of the store; `src/web/schemas/transfer-schema.ts` checks one on the way in.
  */
-export interface WorkspaceDocument {
+export interface WorkspaceDocument extends ShopLists {
   format: typeof DOCUMENT_FORMAT;
   version: typeof DOCUMENT_VERSION;
   exported_at: string;
@@ -65,7 +74,7 @@ export interface Tally {
   differing: number;
 }
 
-export interface ImportReport {
+export interface ImportReport extends Record<ShopListName, Tally> {
   /** `taken` when nobody had set anything here yet, else `kept`; `same` when there was no difference. */
   settings: "taken" | "same" | "kept";
   vehicles: Tally;
@@ -106,20 +115,33 @@ export class Transfer {
 
   /** Everything, as it was in one moment. */
   async export(): Promise<WorkspaceDocument> {
-    const [workspaces, vehicles, charge_log, findings, readings, notes, books, letterheads, quotes, names, locks] =
-      await this.#scope.batch([
-        { sql: `${SELECT_WORKSPACES} WHERE workspace_id = :workspace` },
-        { sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace ORDER BY sort_key, id` },
-        everyLine(chargeLogTable),
-        everyLine(findingsTable),
-        everyLine(readingsTable),
-        everyLine(notesTable),
-        readOwnBooks,
-        readLetterhead,
-        { sql: `${SELECT_QUOTES} WHERE workspace_id = :workspace ORDER BY number` },
-        { sql: "SELECT source_key, vehicle_id FROM import_keys WHERE workspace_id = :workspace ORDER BY source_key" },
-        { sql: "SELECT vehicle_id, repair FROM fleet_locks WHERE workspace_id = :workspace ORDER BY vehicle_id" },
-      ]);
+    const [
+      workspaces,
+      vehicles,
+      charge_log,
+      findings,
+      readings,
+      notes,
+      books,
+      letterheads,
+      quotes,
+      names,
+      locks,
+      ...lists
+    ] = await this.#scope.batch([
+      { sql: `${SELECT_WORKSPACES} WHERE workspace_id = :workspace` },
+      { sql: `${SELECT_VEHICLES} WHERE workspace_id = :workspace ORDER BY sort_key, id` },
+      everyLine(chargeLogTable),
+      everyLine(findingsTable),
+      everyLine(readingsTable),
+      everyLine(notesTable),
+      readOwnBooks,
+      readLetterhead,
+      { sql: `${SELECT_QUOTES} WHERE workspace_id = :workspace ORDER BY number` },
+      { sql: "SELECT source_key, vehicle_id FROM import_keys WHERE workspace_id = :workspace ORDER BY source_key" },
+      { sql: "SELECT vehicle_id, repair FROM fleet_locks WHERE workspace_id = :workspace ORDER BY vehicle_id" },
+      ...readShopLists,
+    ]);
     const [letterhead] = letterheads!;
     return {
       format: DOCUMENT_FORMAT,
@@ -136,6 +158,7 @@ export class Transfer {
       quotes: quotes!.map(quoteOf),
       fleet_names: names as unknown as FleetName[],
       fleet_locks: locks as unknown as FleetLock[],
+      ...shopListsOf(lists),
     };
   }
 
@@ -167,6 +190,10 @@ export class Transfer {
       ({ vehicle_id }) => vehicle_id,
       (lock) => lock,
     );
+    const shop_lists = SHOP_LIST_NAMES.map((name) => ({
+      name,
+      list: comparedShopList(name, ours, document, compared<unknown>),
+    }));
     const settings = settingsFate(ours.workspace, document.workspace);
     const letterhead = letterheadFate(ours.letterhead, document.letterhead);
 
@@ -190,6 +217,7 @@ export class Transfer {
           "fleet_locks",
           fleet_locks.added.map((lock) => ({ ...lock })),
         ),
+        ...shop_lists.flatMap(({ name, list }) => insertShopList(name, list.added)),
       ]);
 
     const differing_ids = new Set([
@@ -208,6 +236,7 @@ export class Transfer {
       quotes: tally(quotes),
       fleet_names: tally(fleet_names),
       fleet_locks: tally(fleet_locks),
+      ...(Object.fromEntries(shop_lists.map(({ name, list }) => [name, tally(list)])) as Record<ShopListName, Tally>),
       renumbered_quotes,
       differing_vehicles: ours.vehicles
         .filter(({ id }) => differing_ids.has(id))

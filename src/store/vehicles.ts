@@ -1,6 +1,8 @@
 import type { AssumptionsInput, PlanInput, PricesInput, RefrigerantId } from "../core/question/contract.ts";
+import { insertRows } from "./bulk.ts";
 import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
 import { columnValue } from "./column-value.ts";
+import { type ParticularsInput, particularsRow } from "./customers.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import type { FindingInput, FoundLeak } from "./findings.ts";
 import { type Ledger, notReplaced } from "./ledger.ts";
@@ -67,13 +69,15 @@ export interface FirstRecords {
   findings?: readonly FindingInput[];
   readings?: readonly ReadingsInput[];
   notes?: readonly Note[];
+  /** What papers call it, and whose it is. */
+  particulars?: ParticularsInput;
   example?: boolean;
 }
 
 export interface VehicleQuery {
   /** Which vehicles: those in use (the default), or those archived. */
   archived?: boolean;
-  /** Words that all must occur, in label, group, depot, notes or remarks in the ledgers; case and accents do not matter. */
+  /** Words that all must occur, in label, group, depot, plate, VIN, customer, notes or remarks in the ledgers; case and accents do not matter. */
   search?: string;
   fleet_group?: string;
   depot?: string;
@@ -186,8 +190,20 @@ export class Vehicles {
       ...(first.readings ?? []).map((read) => readings.addition(id, read, at)),
       ...(first.notes ?? []).map((note) => notes.addition(id, note, at)),
     ];
+    const { particulars } = first;
+    const named =
+      particulars === undefined
+        ? []
+        : insertRows("vehicle_particulars", [
+            particularsRow({
+              ...particulars,
+              vehicle_id: id,
+              ...{ version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by },
+            }),
+          ]);
     const submission = { key: submit_key, content: [input, first], subject_id: id, subject_version: 1 };
-    const repeat = await this.#scope.change([insert, ...records.map(({ statement }) => statement)], submission);
+    const statements = [insert, ...named, ...records.map(({ statement }) => statement)];
+    const repeat = await this.#scope.change(statements, submission);
     return this.#settled(id, repeat);
   }
 
@@ -274,7 +290,7 @@ function matching({ archived = false, search = "", fleet_group, depot }: Vehicle
     .filter((word) => word !== "");
   for (const word of words.slice(0, MAX_WORDS)) {
     conditions.push(OCCURS);
-    params.push(word, word, word, word, word);
+    params.push(...Array.from({ length: PLACES_OF_A_WORD }, () => word));
   }
   return { condition: conditions.join(" AND "), params };
 }
@@ -285,7 +301,13 @@ const OCCURS = `(instr(search_text, ?) > 0 OR ${["charge_log", "findings", "read
       AND line.vehicle_id = vehicles.id AND line.change <> 'removed' AND instr(line.search_text, ?) > 0
       AND ${notReplaced(table)})`,
   )
-  .join(" OR ")})`;
+  .join(" OR ")}
+  OR EXISTS (SELECT 1 FROM vehicle_particulars AS p
+    LEFT JOIN customers AS c ON c.workspace_id = p.workspace_id AND c.id = p.customer_id
+    WHERE p.workspace_id = vehicles.workspace_id AND p.vehicle_id = vehicles.id
+      AND (instr(p.search_text, ?) > 0 OR instr(c.search_text, ?) > 0)))`;
+/** The `?` of it. */
+const PLACES_OF_A_WORD = 7;
 
 /** A vehicle as a row of its table, without the workspace. */
 export function vehicleRow(vehicle: Vehicle): Record<string, Param> {

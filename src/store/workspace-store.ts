@@ -1,6 +1,7 @@
 import { AccessKeys } from "./access.ts";
 import { Assessments } from "./assessments.ts";
 import { type ChargeEntry, type ChargeEntryInput, type ChargeLine, chargeLogTable } from "./charge-log.ts";
+import { Customers } from "./customers.ts";
 import { notFound } from "./errors.ts";
 import { type FindingInput, type FindingLine, type FoundLeak, findingsTable } from "./findings.ts";
 import { FleetImport } from "./fleet-import.ts";
@@ -49,6 +50,7 @@ export interface WorkspaceStore {
   readonly priceBooks: PriceBooks;
   readonly letterheads: Letterheads;
   readonly quotes: Quotes;
+  readonly customers: Customers;
   /** All that holds now about a vehicle, as it is in one moment. Throws `Problem` not-found. */
   record(vehicle_id: string): Promise<VehicleRecord>;
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
@@ -120,6 +122,9 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
       `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("readings")}, ${lines("notes")},
          (SELECT concat_ws(' ', count(*), sum(version), max(updated_at), max(decided_at)) FROM quotes
           WHERE workspace_id = v.workspace_id AND vehicle_id = v.id),
+         (SELECT concat_ws(' ', p.version, c.version) FROM vehicle_particulars AS p
+          LEFT JOIN customers AS c ON c.workspace_id = p.workspace_id AND c.id = p.customer_id
+          WHERE p.workspace_id = v.workspace_id AND p.vehicle_id = v.id),
          (SELECT concat_ws(' ', input_hash, as_of) FROM fleet_answers
           WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)) AS stamp,
          w.time_zone FROM vehicles AS v JOIN workspaces AS w USING (workspace_id) WHERE v.workspace_id = :workspace AND v.id = ?`,
@@ -147,6 +152,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     priceBooks: new PriceBooks(scope),
     letterheads: new Letterheads(scope),
     quotes: new Quotes(scope, { charge_log: chargeLog, findings }),
+    customers: new Customers(scope),
     record,
     records,
     recordStamp,

@@ -90,6 +90,19 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /fleet/import/:id/take": "editor",
   "POST /fleet/import/:id/back": "editor",
 
+  "GET /customers": "viewer",
+  "GET /customers/new": "editor",
+  "POST /customers": "editor",
+  "GET /customers/:id": "viewer",
+  "GET /customers/:id/details": "editor",
+  "POST /customers/:id/details": "editor",
+  "GET /customers/:id/vehicles/new": "editor",
+  "POST /customers/:id/vehicles": "editor",
+  "GET /customers/:id/export.json": "viewer",
+  "POST /customers/:id/erasure": "owner",
+  "GET /vehicles/:id/particulars": "editor",
+  "POST /vehicles/:id/particulars": "editor",
+
   "GET /quotes": "viewer",
   "GET /quotes.csv": "viewer",
   "GET /vehicles/:id/quotes": "viewer",
@@ -198,8 +211,10 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
   const quote = await store.quotes.create(truck.id, { ...CONTENT, customer: SECRET_WORDS });
   const book = await store.priceBooks.create({ ...RETAIL_BOOK, name: SECRET_WORDS });
   const key = await store.accessKeys.create("api", "viewer", SECRET_WORDS);
+  const person = { name: SECRET_WORDS, phone: "", email: "", address: "", note: "" };
+  const customer = await store.customers.create(person);
   const waiting = await waitingImport(app, headers);
-  return { vehicle: truck.id, lines, quote: quote.id, book: book.id, key: key.id, waiting };
+  return { vehicle: truck.id, lines, quote: quote.id, book: book.id, key: key.id, customer: customer.id, waiting };
 }
 
 /** A file that was sent in and waits for the word. */
@@ -215,14 +230,22 @@ async function waitingImport(app: Pick<LinksApp, "request">, headers: Record<str
 
 /** Addresses after which what they were about may be gone: each is asked with records of its own. */
 function isFinal(method: string, path: string): boolean {
-  return (path.includes(":quote") && method !== "GET") || path.startsWith("/fleet/import/:id");
+  return (
+    ((path.includes(":quote") || path.startsWith("/customers/:id")) && method !== "GET") ||
+    path.startsWith("/fleet/import/:id")
+  );
 }
 type Everything = Awaited<ReturnType<typeof withEverything>>;
 
 /** An address of the table with the ids of the records in it. */
 function addressIn(path: string, ids: Everything): string {
   const ledger = /\/([\w-]+)\/:(?:line|entry)/.exec(path)?.[1] ?? "";
-  const others = { "/prices/": ids.book, "/settings/access/": ids.key, "/fleet/import/": ids.waiting };
+  const others = {
+    "/customers/": ids.customer,
+    "/prices/": ids.book,
+    "/settings/access/": ids.key,
+    "/fleet/import/": ids.waiting,
+  };
   const id = Object.entries(others).find(([start]) => path.startsWith(start))?.[1] ?? ids.vehicle;
   return path
     .replace(/:file\{.*\}/, `${"a".repeat(43)}.ics`)
@@ -255,6 +278,7 @@ function askOf(method: string, path: string, headers: Record<string, string>) {
     ...{ when: "2026-04-20", cooling: "weak", test: "dye", location: "hose", result: "leak", body: "x" },
     ...{ label: "x", refrigerant: "R-134a", nameplate: "650 g" },
     ...{ customer: "x", keep_years: "5", book: "retail" },
+    ...{ name: "x", from: "retail" },
   };
   const form = { "Content-Type": "application/x-www-form-urlencoded", "Sec-Fetch-Site": "same-origin" };
   return { method, headers: { ...headers, ...form }, body: String(new URLSearchParams(fields)) };

@@ -30,6 +30,8 @@ const TABLES = [
   "quotes",
   "import_keys",
   "fleet_locks",
+  "customers",
+  "vehicle_particulars",
 ] as const;
 
 /** Every row of a workspace with every column; apart from its own id, the customers' links, and the order of fields in JSON. */
@@ -46,6 +48,8 @@ async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
     quotes: "id",
     import_keys: "source_key",
     fleet_locks: "vehicle_id",
+    customers: "id",
+    vehicle_particulars: "vehicle_id",
   };
   const parsed = (value: unknown) => (typeof value === "string" && value.startsWith("{") ? JSON.parse(value) : value);
   const tables = await sql.batch(
@@ -73,6 +77,8 @@ const NOTHING_ELSE = {
   quotes: NOTHING,
   fleet_names: NOTHING,
   fleet_locks: NOTHING,
+  customers: NOTHING,
+  vehicle_particulars: NOTHING,
   renumbered_quotes: [],
   differing_vehicles: [],
   differing_books: [],
@@ -80,6 +86,9 @@ const NOTHING_ELSE = {
 
 const LETTERHEAD = { ...BLANK_LETTERHEAD, shop: "North Yard Cooling", address: "1 Long Road\nNorth Yard" };
 const OWN_BOOK = { ...RETAIL_BOOK, labor_rate_micro: 95_000_000 };
+
+const NOBODY = { name: "", phone: "", email: "", address: "", note: "" };
+const PLATED = { words: "2014 van", plate: "ABC-123", vin: "", odometer: "" };
 
 const VAN_IN_FILE = {
   key: "van 31",
@@ -156,13 +165,22 @@ describe.each(engines)("export and import on $name", ({ start }) => {
     await quotes.recordAnswer(sent, 2, { option, name: "Robin Ames", keep_years: 6.5, how: "phone" });
     await quotes.takeBackAnswer(sent, 3);
     await draft();
+    const robin = await store.customers.create({ ...NOBODY, name: "Robin Ames", phone: "555 0142" });
+    await store.customers.setParticulars(vehicle, 0, { ...PLATED, customer_id: robin.id });
     await fleet.lock(vehicle, "must");
     await fleetImport.add([{ ...VAN_IN_FILE, id: null, entries: [CAN] }]);
     return { store, vehicle, sent, token };
   }
 
   describe("price books, letterhead, quotes and fleet choices", () => {
-    const HELD = { price_books: 2, quotes: 5, fleet_names: 1, fleet_locks: 1 };
+    const HELD = {
+      price_books: 2,
+      quotes: 5,
+      fleet_names: 1,
+      fleet_locks: 1,
+      customers: 1,
+      vehicle_particulars: 1,
+    };
     const all = (what: keyof typeof NOTHING) =>
       Object.fromEntries(Object.entries(HELD).map(([name, count]) => [name, { ...NOTHING, [what]: count }]));
 

@@ -43,6 +43,11 @@ export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
           </li>
           {may_edit && (
             <li>
+              <a href={vehiclePath(vehicle.id, "particulars")}>Customer, plate, VIN</a>
+            </li>
+          )}
+          {may_edit && (
+            <li>
               <a href={vehiclePath(vehicle.id, "details")}>Edit details</a>
             </li>
           )}

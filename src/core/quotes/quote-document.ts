@@ -46,6 +46,8 @@ export const UNNAMED_VEHICLE: VehicleOnPaper = { words: "", plate: "", vin: "", 
 export interface QuoteContent {
   /** Who it is for; "" where nobody said. */
   customer: string;
+  /** Id of the customer in the records; absent where they are in none. */
+  customer_id?: string | undefined;
   /** Absent from drafts of before it was asked for. */
   vehicle_shown?: VehicleOnPaper | undefined;
   /** Where the copy is from. */

@@ -32,8 +32,8 @@ import {
   TAX_CLASSES,
 } from "../../core/quotes/quote.ts";
 import { type QuoteContent, UNNAMED_VEHICLE } from "../../core/quotes/quote-document.ts";
-import { readVin } from "../../core/quotes/vin.ts";
 import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
+import { readTypedVin } from "../forms/typed-vin.ts";
 
 /** What a quote may hold; characters are code points. */
 export const quoteBounds = {
@@ -218,10 +218,9 @@ class Reader {
 
   /** Empty, or a VIN in capitals. */
   vin(field: string, typed: string): string {
-    if (isEmpty(typed)) return "";
-    const read = readVin(typed);
-    if (read.ok) return read.vin;
-    this.refuse(field, VIN_MESSAGES[read.code]);
+    const read = readTypedVin(typed);
+    if ("vin" in read) return read.vin;
+    this.refuse(field, read.message);
     return "";
   }
 
@@ -303,11 +302,6 @@ class Reader {
     return message.replace(/(?<=\d)\.(?=\d)/g, decimalSign(this.#format));
   }
 }
-
-const VIN_MESSAGES = {
-  shape: "Enter the 17 letters and figures of the VIN; it has no I, O or Q",
-  "check-digit": "Check the VIN: its ninth character does not fit the others, so one of them has a slip",
-} as const;
 
 const NO_TAXES = { parts: { name: "", rate_ppm: 0 }, labor: { name: "", rate_ppm: 0 } };
 

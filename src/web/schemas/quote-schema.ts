@@ -116,6 +116,7 @@ const vehicleOnPaper = z.strictObject({
 
 const content = z.strictObject({
   ...offered,
+  customer_id: recordId.optional(),
   vehicle_shown: vehicleOnPaper.optional(),
   book_id: recordId,
   book: priceBook,

@@ -8,6 +8,7 @@ import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
 import { MAX_ISSUES } from "./assess-request.ts";
+import { customerStored, particularsStored } from "./customer-schema.ts";
 import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
 import {
   actor,
@@ -24,10 +25,10 @@ import {
 } from "./record-schema.ts";
 
 /**
- * The exported workspace, `seepwise-workspace` version 2: one JSON object, UTF-8.
+ * The exported workspace, `seepwise-workspace` version 3: one JSON object, UTF-8.
  *
  *     {
- *       "format": "seepwise-workspace", "version": 2, "exported_at": "2026-05-01T12:00:00.000Z",
+ *       "format": "seepwise-workspace", "version": 3, "exported_at": "2026-05-01T12:00:00.000Z",
  *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
  *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", … } ],
  *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "cooling", "added_g", … } ],
@@ -38,14 +39,17 @@ import {
  *       "letterhead":  { "letterhead": { "shop", "address", … }, "version", … } or null,
  *       "quotes":      [ { "id", "vehicle_id", "number", "status", "content", "snapshot", "decided_at", "work", … } ],
  *       "fleet_names": [ { "source_key", "vehicle_id" } ],
- *       "fleet_locks": [ { "vehicle_id", "repair": "must" or "must-not" } ]
+ *       "fleet_locks": [ { "vehicle_id", "repair": "must" or "must-not" } ],
+ *       "customers":   [ { "id", "name", "phone", "email", "address", "note", "erased_at", … } ],
+ *       "vehicle_particulars": [ { "vehicle_id", "customer_id", "words", "plate", "vin", "odometer", … } ]
  *     }
  *
  * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
  * ledgers, `charge_log` to `notes`, hold every line ever written: an entry keeps its `id`, its lines count `version` from 1, and the one with the highest
  * version holds, unless its `change` is "removed". Plan, prices and assumptions  are as in a request to the model.
  * Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of the main one. A quote comes without the
- * customer's link, and its `snapshot` is what was sent. Version 1 ended with the notes, and is taken as well.
+ * customer's link, and its `snapshot` is what was sent. Version 1 ended with the notes,
+ * version 2 with the locks of the fleet; both are taken as well.
  */
 const workspace = z.strictObject({
   workspace_id: recordId,
@@ -74,6 +78,8 @@ const LISTED = {
   quotes: quoteStored,
   fleet_names: z.strictObject({ source_key: z.string().min(1), vehicle_id: recordId }),
   fleet_locks: z.strictObject({ vehicle_id: recordId, repair: z.enum(["must", "must-not"]) }),
+  customers: customerStored,
+  vehicle_particulars: particularsStored,
 };
 type ListName = keyof typeof LISTED;
 const LIST_NAMES = Object.keys(LISTED) as ListName[];
@@ -95,10 +101,14 @@ const documentShell = z.strictObject({
 
 const ADDED_IN_2 = { price_books: [], letterhead: null, quotes: [], fleet_names: [], fleet_locks: [] };
 
-/** A document of version 1 as one of version 2; everything else as it is. */
+const ADDED_IN_3 = { customers: [], vehicle_particulars: [] };
+
+/** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
-  const is_1 = typeof value === "object" && value !== null && "version" in value && value.version === 1;
-  return is_1 ? { ...ADDED_IN_2, ...value, version: DOCUMENT_VERSION } : value;
+  if (typeof value !== "object" || value === null || !("version" in value)) return value;
+  if (value.version !== 1 && value.version !== 2) return value;
+  const added = value.version === 1 ? { ...ADDED_IN_2, ...ADDED_IN_3 } : ADDED_IN_3;
+  return { ...added, ...value, version: DOCUMENT_VERSION };
 }
 
 export type ParsedDocument = { ok: true; document: WorkspaceDocument } | { ok: false; issues: Issue[] };
@@ -116,6 +126,7 @@ export function parseWorkspaceDocument(value: unknown): ParsedDocument {
     ...UNIQUE.flatMap((unique) => twiceIssues(document, unique)),
     ...LEDGERS.flatMap((ledger) => lineIssues(document, ledger)),
     ...OF_VEHICLES.flatMap((list) => vehicleIssues(document, list)),
+    ...customerIssues(document),
     ...document.quotes.flatMap(priceIssues),
   ];
   return issues.length === 0 ? { ok: true, document } : { ok: false, issues: issues.slice(0, MAX_ISSUES) };
@@ -149,6 +160,8 @@ const UNIQUE: readonly Unique[] = [
   ["quotes", "number", "Two quotes have this number."],
   ["fleet_names", "source_key", "Two vehicles have this name in fleet files."],
   ["fleet_locks", "vehicle_id", "This vehicle's repair is settled twice."],
+  ["customers", "id", "Two customers have this id."],
+  ["vehicle_particulars", "vehicle_id", "This vehicle is named twice."],
 ];
 
 function twiceIssues(document: WorkspaceDocument, [list, field, message]: Unique): Issue[] {
@@ -160,7 +173,7 @@ function twiceIssues(document: WorkspaceDocument, [list, field, message]: Unique
   });
 }
 
-const OF_VEHICLES = ["quotes", "fleet_names", "fleet_locks"] as const;
+const OF_VEHICLES = ["quotes", "fleet_names", "fleet_locks", "vehicle_particulars"] as const;
 
 function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof OF_VEHICLES)[number]): Issue[] {
   const vehicle_ids = new Set(vehicles.map(({ id }) => id));
@@ -168,6 +181,15 @@ function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof 
     vehicle_ids.has(vehicle_id)
       ? []
       : [{ path: `${list}.${i}.vehicle_id`, message: "The vehicle of this one is not in the file." }],
+  );
+}
+
+function customerIssues({ customers, vehicle_particulars }: WorkspaceDocument): Issue[] {
+  const ids = new Set(customers.map(({ id }) => id));
+  return vehicle_particulars.flatMap(({ customer_id }, i) =>
+    customer_id === null || ids.has(customer_id)
+      ? []
+      : [{ path: `vehicle_particulars.${i}.customer_id`, message: "The customer of this vehicle is not in the file." }],
   );
 }
 

@@ -92,6 +92,8 @@ const ROW_NAMES = {
   quotes: "Quotes",
   fleet_names: "Names in fleet files",
   fleet_locks: "Settled repairs",
+  customers: "Customers",
+  vehicle_particulars: "Plates and VINs",
 } as const satisfies Record<TallyName, string>;
 
 type TallyName = {

@@ -1,0 +1,92 @@
+import { insertRows } from "./bulk.ts";
+import {
+  type Customer,
+  customerRow,
+  type Particulars,
+  particularsRow,
+  SELECT_CUSTOMERS,
+  SELECT_PARTICULARS,
+} from "./customers.ts";
+import type { Param, Row, Statement } from "./sql.ts";
+
+/** What a shop keeps beside vehicles and quotes, as it travels in an exported workspace: each list whole. */
+export interface ShopLists {
+  customers: Customer[];
+  vehicle_particulars: Particulars[];
+}
+
+export type ShopListName = keyof ShopLists;
+
+interface ShopList<One> {
+  /** Reads all of a workspace, in a fixed order. */
+  reading: string;
+  of: (row: Row) => One;
+  row: (one: One) => Record<string, Param>;
+  /** Tells one from the others. */
+  key: (one: One) => string;
+  /** What is compared: all but when, by whom and how often it was said. */
+  content: (one: One) => unknown;
+}
+
+/** In the order in which they are put in: what others refer to comes first. */
+const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
+  customers: {
+    reading: `${SELECT_CUSTOMERS} WHERE workspace_id = :workspace ORDER BY id`,
+    of: (row) => row as unknown as Customer,
+    row: customerRow,
+    key: ({ id }) => id,
+    content: ({ name, phone, email, address, note, erased_at }) => [
+      name,
+      phone,
+      email,
+      address,
+      note,
+      erased_at !== null,
+    ],
+  },
+  vehicle_particulars: {
+    reading: `${SELECT_PARTICULARS} WHERE workspace_id = :workspace ORDER BY vehicle_id`,
+    of: (row) => row as unknown as Particulars,
+    row: particularsRow,
+    key: ({ vehicle_id }) => vehicle_id,
+    content: ({ customer_id, words, plate, vin, odometer }) => [customer_id, words, plate, vin, odometer],
+  },
+};
+
+export const SHOP_LIST_NAMES = Object.keys(LISTS) as ShopListName[];
+
+/** A statement a list, in the order of `SHOP_LIST_NAMES`. */
+export const readShopLists: readonly Statement[] = SHOP_LIST_NAMES.map((name) => ({ sql: LISTS[name].reading }));
+
+/** What those statements gave. */
+export function shopListsOf(rows: readonly Row[][]): ShopLists {
+  return Object.fromEntries(
+    SHOP_LIST_NAMES.map((name, i) => [name, rows[i]!.map(listOf(name).of)]),
+  ) as unknown as ShopLists;
+}
+
+/** How one list of a file stands to ours, with `compare` as the other lists are compared. */
+export function comparedShopList<Result>(
+  name: ShopListName,
+  ours: ShopLists,
+  theirs: ShopLists,
+  compare: (
+    ours: unknown[],
+    theirs: unknown[],
+    key: (one: unknown) => string,
+    content: (one: unknown) => unknown,
+  ) => Result,
+): Result {
+  const { key, content } = listOf(name);
+  return compare(ours[name], theirs[name], key, content);
+}
+
+/** Statements that put in what a file has and we have not. */
+export function insertShopList(name: ShopListName, added: readonly unknown[]): Statement[] {
+  return insertRows(name, added.map(listOf(name).row));
+}
+
+/** One list, whatever is in it. */
+function listOf(name: ShopListName): ShopList<unknown> {
+  return LISTS[name] as unknown as ShopList<unknown>;
+}

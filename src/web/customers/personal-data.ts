@@ -1,0 +1,28 @@
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
+
+/**
+ * Everything that the records hold of one person, to be handed over on request: what is said of them, their vehicles with
+ * every entry that holds, and the quotes that they were given.
+ */
+export async function personalData(store: WorkspaceStore, customer_id: string, exported_at: string) {
+  const [customer, owned, given] = await Promise.all([
+    store.customers.get(customer_id),
+    store.customers.vehiclesOf(customer_id),
+    store.quotes.ofCustomer(customer_id),
+  ]);
+  const vehicles = await Promise.all(
+    owned.map(async ({ id, words, plate, vin, odometer }) => {
+      const { vehicle, charge_log, findings, readings, notes } = await store.record(id);
+      return { vehicle, on_paper: { words, plate, vin, odometer }, charge_log, findings, readings, notes };
+    }),
+  );
+  // What was written and sent, without the shop's price book.
+  const quotes = await Promise.all(
+    given.map(async ({ id }) => {
+      const { content, ...quote } = await store.quotes.get(id);
+      const { book, ...said } = content;
+      return { ...quote, content: said };
+    }),
+  );
+  return { format: "seepwise-personal-data", version: 1, exported_at, customer, vehicles, quotes };
+}

@@ -1,0 +1,62 @@
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, TextAreaField, TextField } from "../parts/field.tsx";
+import type { CustomerFields } from "./customer-fields.ts";
+
+interface CustomerFormPageProps {
+  /** Null for a new one. */
+  customer: { id: string; version: number; name: string } | null;
+  fields: CustomerFields;
+  errors: readonly FieldError[];
+  changed: boolean;
+  submit_key: string;
+  asset: AssetUrl;
+}
+
+/** `/customers/new` and `/customers/:id/details`: who somebody is, and how to reach them. */
+export function CustomerFormPage({ customer, fields, errors, changed, submit_key, asset }: CustomerFormPageProps) {
+  const of = fieldOf(fields, new Map(errors.map(({ field, message }) => [field, message])));
+  const title = customer === null ? "Add a customer" : `Edit ${customer.name}`;
+  return (
+    <Layout title={`${errors.length > 0 ? "Error: " : ""}${title} · Seepwise`} path="/customers" asset={asset}>
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <p class="page-name">
+        {customer === null ? (
+          <a href="/customers">Customers</a>
+        ) : (
+          <a href={`/customers/${customer.id}`}>{customer.name}</a>
+        )}
+      </p>
+      <h1 class="page-title">{title}</h1>
+      {changed && (
+        <p class="note" role="alert">
+          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
+        </p>
+      )}
+      <form
+        method="post"
+        action={customer === null ? "/customers" : `/customers/${customer.id}/details`}
+        class="stack"
+        id="customer"
+        novalidate
+      >
+        {customer !== null && <input type="hidden" name="version" value={customer.version} />}
+        <input type="hidden" name="submit_key" value={submit_key} />
+        <div class="field-grid">
+          <TextField {...of("name")} label="Name" hint="Stands on quotes and invoices" words />
+          <TextField {...of("phone")} label="Phone" hint="May stay empty" />
+          <TextField {...of("email")} label="E-mail" hint="May stay empty" />
+        </div>
+        <TextAreaField {...of("address")} label="Address" hint="Stands on invoices; may stay empty" rows={3} />
+        <TextAreaField {...of("note")} label="Note" hint="For the shop alone: it is on no paper" rows={2} />
+        <p class="actions">
+          <button type="submit" class="button">
+            {customer === null ? "Save, then add the vehicle" : "Save"}
+          </button>
+          <a href={customer === null ? "/customers" : `/customers/${customer.id}`}>Cancel</a>
+        </p>
+      </form>
+    </Layout>
+  );
+}

@@ -1,0 +1,72 @@
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, SelectField } from "../parts/field.tsx";
+import type { ParticularsFields } from "./customer-fields.ts";
+import { PaperFields } from "./paper-fields.tsx";
+
+interface ParticularsPageProps {
+  vehicle: { id: string; label: string };
+  version: number;
+  fields: ParticularsFields;
+  customers: readonly { id: string; name: string; phone: string }[];
+  errors: readonly FieldError[];
+  changed: boolean;
+  submit_key: string;
+  asset: AssetUrl;
+}
+
+/** `/vehicles/:id/particulars`: whose vehicle it is, and what papers call it. */
+export function ParticularsPage(props: ParticularsPageProps) {
+  const { vehicle, version, fields, customers, errors, changed, submit_key, asset } = props;
+  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const of = fieldOf(fields, messages);
+  return (
+    <Layout
+      title={`${errors.length > 0 ? "Error: " : ""}Customer, plate and VIN of ${vehicle.label} · Seepwise`}
+      path="/vehicles"
+      asset={asset}
+    >
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <p class="page-name">
+        <a href={`/vehicles/${vehicle.id}`}>{vehicle.label}</a>
+      </p>
+      <h1 class="page-title">Customer, plate and VIN</h1>
+      <p class="page-lead">
+        Quotes and invoices name the vehicle by these. Your own name for it, “{vehicle.label}”, stands on no paper.
+      </p>
+      {changed && (
+        <p class="note" role="alert">
+          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
+        </p>
+      )}
+      <form method="post" action={`/vehicles/${vehicle.id}/particulars`} class="stack" id="particulars" novalidate>
+        <input type="hidden" name="version" value={version} />
+        <input type="hidden" name="submit_key" value={submit_key} />
+        <SelectField
+          {...of("customer_id")}
+          label="Customer"
+          hint={
+            <>
+              Not in the list? <a href="/customers/new">Add a customer</a> first
+            </>
+          }
+          choices={[
+            { value: "", label: "Nobody" },
+            ...customers.map(({ id, name, phone }) => ({
+              value: id,
+              label: phone === "" ? name : `${name}, ${phone}`,
+            })),
+          ]}
+        />
+        <PaperFields fields={fields} messages={messages} />
+        <p class="actions">
+          <button type="submit" class="button">
+            Save
+          </button>
+          <a href={`/vehicles/${vehicle.id}`}>Cancel</a>
+        </p>
+      </form>
+    </Layout>
+  );
+}
