@@ -32,9 +32,9 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
           <a href="/settings/export.json" download>
             The records as one file
           </a>{" "}
-          (JSON): settings, vehicles, every line ever written, corrections too, price books, letterhead, quotes and customers.
-          Another Seepwise can import it. Access is not in it, nor are the customers' links to quotes: a quote that is
-          new where it is imported needs a new link. A backup holds those too.
+          (JSON): settings, vehicles, every line ever written, corrections too, price books, letterhead, quotes and
+          customers. Another Seepwise can import it. Access is not in it, nor are the customers' links to quotes: a
+          quote that is new where it is imported needs a new link. A backup holds those too.
         </p>
         <p>
           <a href="/settings/charge-log.csv" download>
