@@ -66,7 +66,7 @@ export interface CustomerSummary extends Pick<Customer, "id" | "name" | "phone" 
 }
 
 /** What stands where a name stood. */
-export const ERASED = "Erased";
+const ERASED = "Erased";
 
 const INPUT = ["name", "phone", "email", "address", "note"] as const satisfies readonly (keyof CustomerInput)[];
 const SHOWN = ["words", "plate", "vin", "odometer"] as const satisfies readonly (keyof VehicleOnPaper)[];
