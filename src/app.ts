@@ -14,7 +14,7 @@ import type { App, AppEnv, Deps } from "./web/edge/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/edge/errors.ts";
 import { healthRoutes } from "./web/edge/healthz.ts";
 import { bodyLimits, timeLimits } from "./web/edge/limits.ts";
-import { contentSecurityPolicy } from "./web/edge/security.ts";
+import { securityHeaders } from "./web/edge/security.ts";
 import { fleetRoutes } from "./web/fleet/routes.ts";
 import { pricesRoutes } from "./web/prices/routes.ts";
 import { offerRoutes } from "./web/quotes/offer-routes.ts";
@@ -43,8 +43,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.notFound(answerNotFound(deps));
 
   app.use(requestId());
-  // "same-origin", because under "no-referrer" a browser sends forms with `Origin: null`, which the CSRF check must refuse.
-  app.use(secureHeaders({ contentSecurityPolicy, referrerPolicy: "same-origin", xFrameOptions: "DENY" }));
+  app.use(secureHeaders(securityHeaders({ https: deps.access_mode === "links" })));
   addEdge(app);
   app.use(methodNotAllowed({ app, onMethodNotAllowed: answerWrongMethod(deps) }));
   app.use(freshPages);

@@ -121,7 +121,7 @@ async function writePublic({ metafile }: BuildResult<{ metafile: true }>): Promi
   manifest["htmx.js"] = `/assets/${await copyHtmx()}`;
   await writeFile(
     join(dist, "public/_headers"),
-    `/*\n  Content-Security-Policy: ${contentSecurityPolicyText()}\n  X-Content-Type-Options: nosniff\n/assets/*\n  Cache-Control: ${HASHED_FILE_CACHE}\n`,
+    `/*\n  Content-Security-Policy: ${contentSecurityPolicyText()}\n  X-Content-Type-Options: nosniff\n  Cross-Origin-Resource-Policy: same-origin\n/assets/*\n  Cache-Control: ${HASHED_FILE_CACHE}\n`,
   );
   await writeFile(join(dist, "public/.assetsignore"), "*.br\n");
   await replaceFile(join(dist, "assets.json"), `${JSON.stringify(manifest, null, 2)}\n`);

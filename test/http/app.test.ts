@@ -33,6 +33,10 @@ describe.each(runtimes)("the app on $name", ({ start }) => {
       expect(headers.get("X-Content-Type-Options")).toBe("nosniff");
       expect(headers.get("Referrer-Policy")).toBe("same-origin");
       expect(headers.get("X-Frame-Options")).toBe("DENY");
+      expect(headers.get("Permissions-Policy")).toContain("camera=(), display-capture=(), geolocation=()");
+      expect(headers.get("Cross-Origin-Opener-Policy")).toBe("same-origin");
+      expect(headers.get("Cross-Origin-Resource-Policy")).toBe("same-origin");
+      expect(headers.get("Cross-Origin-Embedder-Policy")).toBe("require-corp");
       expect(headers.get("X-Request-Id")).toMatch(/^[0-9a-f-]{36}$/);
     }
   });
@@ -189,4 +193,12 @@ describe("what a route throws", () => {
     expect(JSON.stringify(reported)).not.toContain(key);
     expect(reported).toContain("/q/:token");
   });
+});
+
+test.each([
+  ["links", "max-age=31536000"],
+  ["local", null],
+] as const)("in the mode %s the browser is told to keep to HTTPS: %s", async (access_mode, expected) => {
+  const answer = await createApp(testDeps({ access_mode })).request("/no-such-page");
+  expect(answer.headers.get("Strict-Transport-Security")).toBe(expected);
 });

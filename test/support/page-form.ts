@@ -1,7 +1,17 @@
 /** The fields of a form in a page as a browser would send them, so that a test can change one and send it back. */
 export function formIn(page: string, form_id: string): URLSearchParams {
-  const form = new RegExp(`<form[^>]*\\bid="${form_id}"[^>]*>([\\s\\S]*?)</form>`).exec(page)?.[1];
+  const form = formsIn(page).find((one) => attribute(one, "id") === form_id);
   if (form === undefined) throw new Error(`No form ${form_id} in the page`);
+  return formFields(form);
+}
+
+/** The forms of a page, each from its tag to its end. */
+export function formsIn(page: string): string[] {
+  return page.match(/<form\b[\s\S]*?<\/form>/g) ?? [];
+}
+
+/** What is in the fields of a form, as a browser would send it. */
+export function formFields(form: string): URLSearchParams {
   const fields = new URLSearchParams();
   for (const [whole, input, textarea] of form.matchAll(CONTROLS)) {
     const name = attribute(whole, "name");
@@ -22,7 +32,8 @@ export function formIn(page: string, form_id: string): URLSearchParams {
 
 const CONTROLS = /<(input)\b[^>]*>|<(textarea)\b[\s\S]*?<\/textarea>|<(select)\b[\s\S]*?<\/select>/g;
 
-function attribute(tag: string, name: string): string | null {
+/** An attribute of the first tag, as it is meant; null where the tag has none. */
+export function attribute(tag: string, name: string): string | null {
   const value = new RegExp(`\\s${name}="([^"]*)"`).exec(tag)?.[1];
   return value === undefined ? null : decoded(value);
 }

@@ -10,6 +10,32 @@ export const contentSecurityPolicy = {
   frameAncestors: ["'none'"],
 };
 
+/** What a page has no use for, and so may not ask the browser for: nothing that is loaded into it may either. */
+export const permissionsPolicy = {
+  camera: [],
+  displayCapture: [],
+  geolocation: [],
+  microphone: [],
+  payment: [],
+  usb: [],
+};
+
+/**
+ * The security headers of every answer. A server for its own machine alone is reached without HTTPS, and says nothing of
+ * it: a browser would take its word for whatever else runs at that name.
+ */
+export function securityHeaders({ https }: { https: boolean }) {
+  return {
+    contentSecurityPolicy,
+    permissionsPolicy,
+    // "same-origin", because under "no-referrer" a browser sends forms with `Origin: null`, which the CSRF check must refuse.
+    referrerPolicy: "same-origin",
+    xFrameOptions: "DENY",
+    crossOriginEmbedderPolicy: "require-corp",
+    strictTransportSecurity: https ? "max-age=31536000" : false,
+  };
+}
+
 /** The same policy as the text of the header, for files that are served before the app. */
 export function contentSecurityPolicyText(): string {
   return Object.entries(contentSecurityPolicy)
