@@ -1,5 +1,5 @@
 /** What a page may load and where it may send: our own files only, no inline script or style. */
-export const contentSecurityPolicy = {
+const contentSecurityPolicy = {
   defaultSrc: ["'self'"],
   scriptSrc: ["'self'"],
   styleSrc: ["'self'"],
@@ -11,7 +11,7 @@ export const contentSecurityPolicy = {
 };
 
 /** What a page has no use for, and so may not ask the browser for: nothing that is loaded into it may either. */
-export const permissionsPolicy = {
+const permissionsPolicy = {
   camera: [],
   displayCapture: [],
   geolocation: [],
