@@ -49,10 +49,16 @@ export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: 
 export function vehicleSurroundings(record: AssessedRecord, request: AssessRequest): Surroundings {
   const read = judgedReadings(record, request.as_of);
   const { local } = localCase(request, surroundingOf(record));
-  const found = read === null ? null : readingsSaid(read.judgement).found;
+  const said = read === null ? null : readingsSaid(read.judgement);
   // An unticked box says nothing: nobody may have looked.
   const electric = record.vehicle.electric_compressor ? "yes" : "not-sure";
-  return { local, found, electric, currency: record.workspace.currency };
+  return {
+    local,
+    electric,
+    found: said?.found ?? null,
+    read: said === null || read === null ? null : { says: said.says, date: read.line.date },
+    currency: record.workspace.currency,
+  };
 }
 
 function surroundingOf({ workspace: { place, currency }, vehicle }: AssessedRecord): Surrounding {

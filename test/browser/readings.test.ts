@@ -124,12 +124,54 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     expect(await page.getByLabel("Where the vehicle is").inputValue()).toBe("us-wi");
     expect(await page.locator("input[name=amount]").inputValue()).toBe("10 oz");
 
-    await page.locator(".ask-change").click();
     await page.getByRole("link", { name: "leave them out" }).click();
     await page.waitForURL((url) => !url.searchParams.has("says"));
     expect(await page.locator("#answer h2").textContent()).not.toContain("Don't add refrigerant yet");
     await rules.getByRole("link", { name: "Wisconsin: repair before refrigerant goes in" }).click();
     await expect.poll(() => new URL(page.url()).hash).toBe("#us-wi-leak-repair");
+    await close();
+  });
+
+  test.each([
+    { says: "it is low", low: "15", high: "120", answer: /^(Top it off|Repair it)/ },
+    { says: "it is not low", low: "60", high: "380", answer: /^Don't add refrigerant yet/ },
+  ])("readings taken from the answer come back into it: $says; the back button takes them out again", async (read) => {
+    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
+    // Full by weight ten days ago, and poor today: the answer asks for readings.
+    const question = `${server.url}/?units=us&refrigerant=R-134a&nameplate=23+oz&when=2026-04-21&did=weighed&today=weak&keep=5&service=diy&as_of=2026-05-01`;
+    await page.goto(question);
+    const sentence = () => page.locator("#answer h2").textContent();
+    expect(await sentence()).toMatch(/^Take readings before you buy anything/);
+    expect(await page.locator("#counted-readings").count()).toBe(0);
+    await page.locator(".next-step").first().getByRole("link", { name: "Take readings" }).click();
+    await page.getByLabel("Air temperature, °F").fill("85");
+    await page.getByLabel("Low side, psi").fill(read.low);
+    await page.getByLabel("High side, psi").fill(read.high);
+    await page.getByRole("button", { name: "Show what they mean" }).click();
+    await page.getByRole("link", { name: "Back to the question" }).click();
+    await expect.poll(sentence).toMatch(read.answer);
+    const counted = page.locator("#counted-readings");
+    expect((await counted.textContent())?.replace(/\s+/g, " ")).toContain(
+      `The answer counts the readings of 1 May 2026: ${read.says}. They count until 15 May 2026`,
+    );
+    expect(await counted.isVisible()).toBe(true);
+    expect(await page.locator("input[name=when]").inputValue()).toBe("2026-04-21");
+
+    await page.goBack();
+    await expect.poll(() => page.getByLabel("Low side, psi").inputValue()).toBe(read.low);
+    await page.goBack();
+    await expect.poll(() => page.locator(".page-verdict").count()).toBe(0);
+    await page.goBack();
+    await expect.poll(sentence).toMatch(/^Take readings before you buy anything/);
+    expect(await counted.count()).toBe(0);
+    await page.goForward();
+    await page.goForward();
+    await page.goForward();
+    await expect.poll(sentence).toMatch(read.answer);
+    await page.reload();
+    expect(await sentence()).toMatch(read.answer);
+    await counted.getByRole("link", { name: "leave them out" }).click();
+    await expect.poll(sentence).toMatch(/^Take readings before you buy anything/);
     await close();
   });
 

@@ -145,6 +145,40 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await close();
   });
 
+  test("readings taken from the answer are kept and count in it, back button or not", async () => {
+    const { id } = await app.store.vehicles.create(VAN, {
+      charge_log: [
+        { date: "2026-04-24", finish: "weighed" },
+        { date: "2026-05-04", cooling: "weak" },
+      ],
+    });
+    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
+    await page.goto(`${app.url}/vehicles/${id}`);
+    const sentence = () => page.locator("#answer h2").textContent();
+    expect(await sentence()).toMatch(/^Take readings before you buy anything/);
+    await page.locator(".next-step").first().getByRole("link", { name: "Take readings" }).click();
+    await page.getByLabel("Air temperature, °F").fill("85");
+    await page.getByLabel("Low side, psi").fill("15");
+    await page.getByLabel("High side, psi").fill("120");
+    await page.getByRole("button", { name: "Save and show what they mean" }).click();
+    await page.getByRole("link", { name: "The vehicle", exact: true }).click();
+    await expect.poll(sentence).toMatch(/^(Top it off|Repair it)/);
+    const counted = page.locator("#counted-readings");
+    expect((await counted.textContent())?.replace(/\s+/g, " ")).toContain(
+      "The answer counts the readings of 4 May 2026: it is low. They count until 18 May 2026",
+    );
+    await counted.getByRole("link").click();
+    expect(new URL(page.url()).hash).toBe("#readings");
+    expect(await page.locator("#readings").getByText("used for the answer until 18 May 2026").count()).toBe(1);
+
+    // Back through the set to the form: the set is there once, and the vehicle's answer goes on counting it.
+    for (let i = 0; i < 4; i++) await page.goBack();
+    expect(await app.store.readings.list(id)).toHaveLength(1);
+    await page.goto(`${app.url}/vehicles/${id}`);
+    expect(await sentence()).toMatch(/^(Top it off|Repair it)/);
+    await close();
+  });
+
   test("readings that say not low: the vehicle's answer is to check first", async () => {
     const { url } = await lowVan();
     const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });

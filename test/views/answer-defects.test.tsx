@@ -21,6 +21,7 @@ const WAYS = {
   quote: null,
   log_look: null,
   log_repair: null,
+  leave_out: null,
 };
 
 function asked(nameplate_oz: number, log: LogEntry[], changes: Partial<AssessRequest> = {}): AssessRequest {

@@ -12,6 +12,8 @@ export interface Ways {
   /** Where a visual inspection, and new caps and cores, are logged; null for a question that is not a saved vehicle. */
   log_look: string | null;
   log_repair: string | null;
+  /** The question without what readings said; null where they are a set of a vehicle. */
+  leave_out: string | null;
 }
 
 interface Step {

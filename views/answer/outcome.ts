@@ -8,6 +8,7 @@ import type {
   LogEntry,
   OptionAnswer,
   OptionId,
+  ReadingsSay,
 } from "../../src/core/question/contract.ts";
 import { type Question, questionOf } from "../../src/core/question/question.ts";
 import type { FindingId } from "../../src/core/readings/contract.ts";
@@ -24,6 +25,8 @@ export interface Surroundings {
   local: LocalRules;
   /** What readings found, where they count and decide. */
   found: FindingId | null;
+  /** The readings that count, with their day; none unless said. */
+  read?: { says: ReadingsSay; date: string } | null;
   /** Not sure unless said. */
   electric?: Electric;
   /** What its money is in, ISO 4217; US dollars unless said. */
@@ -39,6 +42,7 @@ export interface Outcome extends Surroundings {
   units: UnitSystem;
   currency: string;
   electric: Electric;
+  read: { says: ReadingsSay; date: string } | null;
 }
 
 /** `around` is as the request was asked; without it, somewhere without rules that we know, and without readings. */
@@ -46,12 +50,12 @@ export function outcomeOf(
   request: AssessRequest,
   answer: PageAnswer,
   units: UnitSystem,
-  { local, found, electric = "not-sure", currency = "USD" }: Surroundings = {
+  { local, found, read = null, electric = "not-sure", currency = "USD" }: Surroundings = {
     local: localRules(request, "elsewhere", "USD"),
     found: null,
   },
 ): Outcome {
-  return { request, question: questionOf(request), answer, units, currency, electric, local, found };
+  return { request, question: questionOf(request), answer, units, currency, electric, local, found, read };
 }
 
 /** The numbers of one option; `live-without` is absent when a season has no worth. */

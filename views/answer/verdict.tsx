@@ -1,5 +1,6 @@
 import { answerWords } from "../words/answer-words.ts";
 import { ByAShop } from "./by-a-shop.tsx";
+import { CountedReadings } from "./counted-readings.tsx";
 import { NextStep, type Ways } from "./next-step.tsx";
 import { groundOf, isFromPriorOnly, type Outcome, restsOnTypical } from "./outcome.ts";
 import { Sentence } from "./sentence.tsx";
@@ -25,6 +26,7 @@ export function VerdictBlock({ outcome, ways }: VerdictProps) {
         <HowSure outcome={outcome} />
       </p>
       <ByAShop outcome={outcome} />
+      {ways !== undefined && <CountedReadings outcome={outcome} ways={ways} />}
       {ways !== undefined && <NextStep outcome={outcome} ways={ways} />}
     </>
   );

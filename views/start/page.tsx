@@ -111,7 +111,7 @@ function QuickForm(props: QuickFormProps) {
         <Notes {...props} />
       </div>
       <FoldedQuestion fields={fields} answered={outcome !== null}>
-        <Question fields={fields} messages={messages} addressWith={addressWith} />
+        <Question fields={fields} messages={messages} addressWith={addressWith} answered={outcome !== null} />
       </FoldedQuestion>
       <div class="reply">
         {in_place && errors.length > 0 && <ToFix errors={named} />}
@@ -156,16 +156,16 @@ function FirstPart({ fields, errors, outcome, mixture, addressWith }: StartProps
   return (
     <>
       <AnswerLine outcome={outcome} />
-      <VerdictBlock outcome={outcome} ways={waysOf(addressWith({}))} />
+      <VerdictBlock outcome={outcome} ways={waysOf(addressWith)} />
       {mixture !== null && <MixtureNote mixture={mixture} shown={outcome.request.vehicle} units={fields.units} />}
-      <AnswerGrounds outcome={outcome} ways={waysOf(addressWith({}))} />
+      <AnswerGrounds outcome={outcome} ways={waysOf(addressWith)} />
     </>
   );
 }
 
 /** Where the next steps are, with the question as it stands. */
-function waysOf(address: string): Ways {
-  const with_question = (path: string) => address.replace("/?", `${path}?`);
+function waysOf(addressWith: StartProps["addressWith"]): Ways {
+  const with_question = (path: string) => addressWith({}).replace("/?", `${path}?`);
   return {
     top_off: with_question("/top-off"),
     readings: with_question("/readings"),
@@ -173,6 +173,7 @@ function waysOf(address: string): Ways {
     quote: null,
     log_look: null,
     log_repair: null,
+    leave_out: addressWith({ says: "", found: "" }),
   };
 }
 
@@ -199,8 +200,9 @@ function Notes({ fields, outcome, today, addressWith }: StartProps) {
   if (fields.as_of !== today) {
     return (
       <p class="note" id="note">
-        This answer is from {formatDate(fields.as_of)}. <a href={addressWith({ as_of: today, today: "" })}>Update it</a>{" "}
-        to today, then choose how it cools now.
+        This answer is from {formatDate(fields.as_of)}.{" "}
+        <a href={addressWith({ as_of: today, today: "", says: "", found: "" })}>Update it</a> to today, then choose how
+        it cools now.
       </p>
     );
   }

@@ -20,10 +20,12 @@ interface QuestionProps {
   fields: QuickFields;
   messages: Messages;
   addressWith: (changes: Partial<QuickFields>) => string;
+  /** Whether an answer stands beside it. */
+  answered: boolean;
 }
 
 /** What is asked: the vehicle, what was added, how it cools today; and what makes it more exact. */
-export function Question({ fields, messages, addressWith }: QuestionProps) {
+export function Question({ fields, messages, addressWith, answered }: QuestionProps) {
   return (
     <>
       <Part name="The vehicle">
@@ -75,7 +77,7 @@ export function Question({ fields, messages, addressWith }: QuestionProps) {
           choices={COOLED_CHOICES}
           error={messages.get("today")}
         />
-        <ReadingsTaken fields={fields} addressWith={addressWith} />
+        <ReadingsTaken fields={fields} addressWith={addressWith} answered={answered} />
       </Part>
       <MoreExact fields={fields} messages={messages} />
       <p class="actions">

@@ -154,6 +154,7 @@ function waysOf({ id }: ShownVehicle): Ways {
     quote: vehiclePath(id, "quotes"),
     log_look: `${vehiclePath(id, "findings", "new")}?test=visual`,
     log_repair: `${vehiclePath(id, "log", "new")}?repair=service-port`,
+    leave_out: null,
   };
 }
 

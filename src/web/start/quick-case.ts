@@ -16,10 +16,15 @@ export interface QuickCase extends Surroundings {
 /** `request` is what the form says of vehicle, log and plan; place, drive and readings are put beside it here. */
 export function quickCase(fields: QuickFields, request: AssessRequest): QuickCase {
   const { says, found } = saidInFields(fields);
-  const read = withReadings(request, says, request.as_of);
+  const with_readings = withReadings(request, says, request.as_of);
   const place = isPlace(fields.where) ? fields.where : "elsewhere";
   const electric = fields.electric === "yes" || fields.electric === "no" ? fields.electric : "not-sure";
-  return { ...localCase(read, { place, currency: "USD", electric: electric === "yes" }), electric, found };
+  return {
+    ...localCase(with_readings, { place, currency: "USD", electric: electric === "yes" }),
+    electric,
+    found,
+    read: fields.says === "" ? null : { says, date: request.as_of },
+  };
 }
 
 /** What an address brings along from readings; what does not fit together is passed over. */
