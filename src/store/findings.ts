@@ -1,15 +1,18 @@
-import type { Finding } from "../core/question/contract.ts";
-import type { LedgerTable, Line } from "./ledger.ts";
-
-/** What a leak test said about a place, with a note. */
-export type FoundLeak = Finding & { note: string | null };
-export type FindingInput = Finding & { note?: string | null };
-export type FindingLine = Line<FoundLeak>;
+import { LOCATION_IDS, TESTS } from "../core/question/contract.ts";
+import type { FoundLeak } from "../core/question/record.ts";
+import { nullable, oneOf, text } from "./columns.ts";
+import type { LedgerTable } from "./ledger.ts";
 
 export const findingsTable: LedgerTable<FoundLeak> = {
   table: "findings",
   what: "finding",
-  columns: ["date", "test", "location", "result", "note"],
+  columns: {
+    date: text,
+    test: oneOf(TESTS),
+    location: oneOf([...LOCATION_IDS, "anywhere"]),
+    result: oneOf(["leak", "clean"]),
+    note: nullable(text),
+  },
   order: "date, number, id",
   searched: "note",
 };

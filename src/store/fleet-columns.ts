@@ -1,30 +1,42 @@
 import type { AuditYear } from "../core/fleet/audit.ts";
-import type { FleetFigures } from "../core/fleet/row.ts";
+import type { FleetFigures, FleetVehicle } from "../core/fleet/row.ts";
+import { OPTION_IDS, REFRIGERANTS } from "../core/question/contract.ts";
+import { type Columns, nullable, number, oneOf, text } from "./columns.ts";
 
-/** Columns of `fleet_answers` and `fleet_audit` that hold what was computed, by the names that it has there. */
+/** Of a vehicle, what the fleet's pages name it by. */
+export const FLEET_VEHICLE: Columns<FleetVehicle> = {
+  id: text,
+  label: text,
+  refrigerant: oneOf(REFRIGERANTS),
+  nameplate_g: number,
+  fleet_group: nullable(text),
+  depot: nullable(text),
+};
 
-export const FIGURES = [
-  "leak_g_per_year",
-  "charge_share",
-  "next_low",
-  "verdict",
-  "sure",
-  "cost_as_is",
-  "cost_best",
-  "release_as_is_g",
-  "release_best_g",
-  "co2e_as_is_kg",
-  "co2e_best_kg",
-  "own_share",
-] as const satisfies readonly (keyof FleetFigures)[];
+/** Columns of `fleet_answers` that hold what was computed. */
+export const FIGURES: Columns<FleetFigures> = {
+  leak_g_per_year: number,
+  charge_share: number,
+  next_low: nullable(text),
+  verdict: nullable(oneOf([...OPTION_IDS, "check-first"])),
+  sure: nullable(number),
+  cost_as_is: number,
+  cost_best: number,
+  release_as_is_g: number,
+  release_best_g: number,
+  co2e_as_is_kg: number,
+  co2e_best_kg: number,
+  own_share: number,
+};
 
-export const AUDIT = [
-  "year",
-  "added_g",
-  "recovered_g",
-  "lost_g",
-  "lost_sd_g",
-  "span_years",
-  "annualizing_percent",
-  "rolling_percent",
-] as const satisfies readonly (keyof AuditYear)[];
+/** Columns of `fleet_audit`. */
+export const AUDIT: Columns<AuditYear> = {
+  year: number,
+  added_g: number,
+  recovered_g: number,
+  lost_g: number,
+  lost_sd_g: number,
+  span_years: number,
+  annualizing_percent: nullable(number),
+  rolling_percent: nullable(number),
+};

@@ -1,13 +1,15 @@
 import { Problem } from "../core/problem.ts";
 import type { RefrigerantId } from "../core/question/contract.ts";
+import { type ChargeEntry, type ChargeEntryInput, NEW_VEHICLE } from "../core/question/record.ts";
 import { insertRows } from "./bulk.ts";
-import { type ChargeEntry, type ChargeEntryInput, chargeLogTable } from "./charge-log.ts";
+import { chargeLogTable } from "./charge-log.ts";
+import { namesOf } from "./columns.ts";
 import { ConstraintFailed } from "./errors.ts";
-import { lineRow } from "./ledger.ts";
+import { contentOf, lineRow } from "./ledger.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Param } from "./sql.ts";
-import { keptText, searchText } from "./text.ts";
-import { NEW_VEHICLE, vehicleRow } from "./vehicles.ts";
+import { searchText } from "./text.ts";
+import { vehicleRow } from "./vehicles.ts";
 
 /** A vehicle of a file, with the events that the file has of it. */
 export interface ImportedVehicle {
@@ -140,7 +142,7 @@ export class FleetImport {
       const left = here.get(vehicle_id) ?? new Map<string, number>();
       let number = last_number.get(vehicle_id) ?? 0;
       for (const entry of entries) {
-        const content = contentOf(entry);
+        const content = contentOf(chargeLogTable, entry);
         const text = JSON.stringify(content);
         const same = left.get(text) ?? 0;
         if (same > 0) {
@@ -160,7 +162,7 @@ export class FleetImport {
   async #here(ids: readonly string[]) {
     const here = new Map<string, Map<string, number>>();
     const last_number = new Map<string, number>();
-    const columns = chargeLogTable.columns.join(", ");
+    const columns = namesOf(chargeLogTable.columns).join(", ");
     const counts = await this.#scope.batch([
       { sql: "SELECT count(*) AS n FROM vehicles WHERE workspace_id = :workspace" },
       { sql: "SELECT count(*) AS n FROM charge_log WHERE workspace_id = :workspace" },
@@ -173,7 +175,7 @@ export class FleetImport {
       );
       for (const { vehicle_id, id: _, number, ...entry } of lines) {
         const of_vehicle = here.get(vehicle_id) ?? new Map<string, number>();
-        const text = JSON.stringify(contentOf(entry));
+        const text = JSON.stringify(contentOf(chargeLogTable, entry));
         of_vehicle.set(text, (of_vehicle.get(text) ?? 0) + 1);
         here.set(vehicle_id, of_vehicle);
         last_number.set(vehicle_id, Math.max(number, last_number.get(vehicle_id) ?? 0));
@@ -182,13 +184,4 @@ export class FleetImport {
     const [[vehicles], [lines]] = counts as [{ n: number }[], { n: number }[]];
     return { here, last_number, seen: { vehicles: vehicles!.n, lines: lines!.n } };
   }
-}
-
-/** What an entry says, every field there, in the order of the table. */
-function contentOf(entry: ChargeEntryInput): ChargeEntry {
-  const given: Record<string, Param | undefined> = { ...entry };
-  const kept = (value: Param | undefined) => (typeof value === "string" ? keptText(value) || null : (value ?? null));
-  return Object.fromEntries(
-    chargeLogTable.columns.map((column) => [column, kept(given[column])]),
-  ) as unknown as ChargeEntry;
 }

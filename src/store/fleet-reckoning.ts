@@ -5,10 +5,12 @@ import { GENERAL_PRIOR } from "../core/fleet/cohort.ts";
 import type { Cohort, FleetFigures, FleetRun } from "../core/fleet/row.ts";
 import type { LeakPrior } from "../core/leak/leak-grid.ts";
 import { insertRows } from "./bulk.ts";
+import { nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { AUDIT, FIGURES } from "./fleet-columns.ts";
+import { RECORD_STAMP, STAMPED_VEHICLES } from "./record-stamp.ts";
 import { guard, type Scope } from "./scope.ts";
-import type { Param, Sql, Statement } from "./sql.ts";
+import type { Sql, Statement } from "./sql.ts";
 
 /** What a vehicle's log says of its leak; null with a repair in it. */
 export interface FleetLog {
@@ -35,23 +37,7 @@ export interface FleetTask {
   before: { input_hash: string; as_of: string; model_version: string } | null;
 }
 
-/**
- * The vehicles in use with a stamp that changes whenever what the model is asked about them does: settings, the vehicle, and the
- * number of lines in its ledgers, which only grow. (The plus keeps SQLite from going through the vehicles by group: in the
- * order of their ids, the other tables are read from front to back.)
- */
-const STAMPED = `SELECT v.id AS vehicle_id, v.fleet_group,
-    concat_ws('.', w.version, v.version, coalesce(c.lines, 0), coalesce(f.lines, 0), coalesce(r.lines, 0)) AS stamp
-  FROM vehicles AS v JOIN workspaces AS w ON w.workspace_id = v.workspace_id
-  LEFT JOIN (SELECT vehicle_id, count(*) AS lines FROM charge_log WHERE workspace_id = :workspace GROUP BY vehicle_id) AS c
-    ON c.vehicle_id = v.id
-  LEFT JOIN (SELECT vehicle_id, count(*) AS lines FROM findings WHERE workspace_id = :workspace GROUP BY vehicle_id) AS f
-    ON f.vehicle_id = v.id
-  LEFT JOIN (SELECT vehicle_id, count(*) AS lines FROM readings WHERE workspace_id = :workspace GROUP BY vehicle_id) AS r
-    ON r.vehicle_id = v.id
-  WHERE v.workspace_id = :workspace AND +v.archived_at IS NULL`;
-
-/** Tables that a vehicle's answer rests on, beside `now`, one of `STAMPED`. */
+/** Tables that a vehicle's answer rests on, beside `now`, one of `STAMPED_VEHICLES`. */
 const BESIDE = `LEFT JOIN fleet_logs AS l ON l.workspace_id = :workspace AND l.vehicle_id = now.vehicle_id
   LEFT JOIN fleet_cohorts AS k ON k.workspace_id = :workspace AND k.fleet_group = now.fleet_group
   LEFT JOIN fleet_answers AS a ON a.workspace_id = :workspace AND a.vehicle_id = now.vehicle_id`;
@@ -59,6 +45,34 @@ const BESIDE = `LEFT JOIN fleet_logs AS l ON l.workspace_id = :workspace AND l.v
 /** The prior for a vehicle; both take the general one's as a parameter. A repair in the log takes it out of its group. */
 const USED_MEAN = "CASE WHEN l.ln_likelihood IS NOT NULL THEN coalesce(k.used_mean, ?) ELSE ? END";
 const USED_SD = "CASE WHEN l.ln_likelihood IS NOT NULL THEN coalesce(k.used_sd, ?) ELSE ? END";
+
+const RUN_STATES = ["logs", "cohorts", "answers", "done", "cancelled"] as const satisfies readonly FleetRun["state"][];
+
+const runOf = rowReader({
+  id: text,
+  state: oneOf(RUN_STATES),
+  as_of: text,
+  fresh_from: text,
+  logs: number,
+  answers: number,
+  logs_left: number,
+  answers_left: number,
+  started_at: text,
+  ended_at: nullable(text),
+});
+
+const taskOf = rowReader({
+  vehicle_id: text,
+  stamp: text,
+  used_mean: number,
+  used_sd: number,
+  input_hash: nullable(text),
+  as_of: nullable(text),
+  model_version: nullable(text),
+});
+
+const figuresRow = rowWriter(FIGURES);
+const auditRow = rowWriter(AUDIT);
 
 /** Likelihoods read at once. */
 const LOGS_AT_ONCE = 2000;
@@ -81,18 +95,14 @@ export class FleetReckoning {
        FROM fleet_runs WHERE workspace_id = :workspace`,
     );
     if (row === undefined) return null;
-    const { logs, answers, logs_left, answers_left, ...rest } = row;
-    return {
-      ...(rest as unknown as Omit<FleetRun, "logs" | "answers">),
-      logs: { all: logs as number, left: logs_left as number },
-      answers: { all: answers as number, left: answers_left as number },
-    };
+    const { logs, answers, logs_left, answers_left, ...run } = runOf(row);
+    return { ...run, logs: { all: logs, left: logs_left }, answers: { all: answers, left: answers_left } };
   }
 
   /** How many vehicles want reckoning: new, changed, or of before `fresh_from`. */
   async due(fresh_from: string): Promise<number> {
     const [row] = await this.#scope.all<{ due: number }>(
-      `SELECT count(*) AS due FROM (${STAMPED}) AS now
+      `SELECT count(*) AS due FROM (${STAMPED_VEHICLES}) AS now
        LEFT JOIN fleet_answers AS a ON a.workspace_id = :workspace AND a.vehicle_id = now.vehicle_id
        WHERE a.stamp IS NOT now.stamp OR a.model_version IS NOT ? OR a.as_of < ?`,
       [MODEL_VERSION, fresh_from],
@@ -104,7 +114,7 @@ export class FleetReckoning {
   async begin(as_of: string, fresh_from: string): Promise<void> {
     this.#scope.require("editor");
     const logs = `INSERT INTO fleet_work (workspace_id, vehicle_id, step)
-      SELECT :workspace, now.vehicle_id, 'logs' FROM (${STAMPED}) AS now
+      SELECT :workspace, now.vehicle_id, 'logs' FROM (${STAMPED_VEHICLES}) AS now
       LEFT JOIN fleet_logs AS l ON l.workspace_id = :workspace AND l.vehicle_id = now.vehicle_id
       WHERE now.fleet_group IS NOT NULL
         AND (l.stamp IS NOT now.stamp OR l.model_version IS NOT ? OR l.as_of < ?)`;
@@ -148,10 +158,7 @@ export class FleetReckoning {
     const rows = await this.#scope.all(
       `SELECT now.vehicle_id, now.stamp, ${USED_MEAN} AS used_mean, ${USED_SD} AS used_sd,
           a.input_hash, a.as_of, a.model_version
-        FROM (SELECT v.id AS vehicle_id, v.fleet_group, concat_ws('.', w.version, v.version,
-            (SELECT count(*) FROM charge_log WHERE workspace_id = v.workspace_id AND vehicle_id = v.id),
-            (SELECT count(*) FROM findings WHERE workspace_id = v.workspace_id AND vehicle_id = v.id),
-            (SELECT count(*) FROM readings WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)) AS stamp
+        FROM (SELECT v.id AS vehicle_id, v.fleet_group, ${RECORD_STAMP} AS stamp
           FROM fleet_work AS t JOIN vehicles AS v ON v.workspace_id = t.workspace_id AND v.id = t.vehicle_id
           JOIN workspaces AS w ON w.workspace_id = t.workspace_id
           WHERE t.workspace_id = :workspace AND t.step = ? AND v.archived_at IS NULL
@@ -159,18 +166,11 @@ export class FleetReckoning {
         ${BESIDE} ORDER BY now.vehicle_id`,
       [ln_x_mean, ln_x_mean, ln_x_sd, ln_x_sd, step, limit],
     );
-    return rows.map((row) => ({
-      vehicle_id: row.vehicle_id as string,
-      stamp: row.stamp as string,
-      used: { ln_x_mean: row.used_mean as number, ln_x_sd: row.used_sd as number },
+    return rows.map(taskOf).map(({ used_mean, used_sd, input_hash, as_of, model_version, ...task }) => ({
+      ...task,
+      used: { ln_x_mean: used_mean, ln_x_sd: used_sd },
       before:
-        row.input_hash === null
-          ? null
-          : {
-              input_hash: row.input_hash as string,
-              as_of: row.as_of as string,
-              model_version: row.model_version as string,
-            },
+        input_hash === null || as_of === null || model_version === null ? null : { input_hash, as_of, model_version },
     }));
   }
 
@@ -245,7 +245,7 @@ export class FleetReckoning {
         ...insertRows("fleet_cohorts", rows),
         {
           sql: `INSERT INTO fleet_work (workspace_id, vehicle_id, step)
-            SELECT :workspace, now.vehicle_id, 'answers' FROM (${STAMPED}) AS now ${BESIDE}
+            SELECT :workspace, now.vehicle_id, 'answers' FROM (${STAMPED_VEHICLES}) AS now ${BESIDE}
             WHERE a.stamp IS NOT now.stamp OR a.model_version IS NOT ? OR a.as_of < ?
               OR a.used_mean IS NOT ${USED_MEAN} OR a.used_sd IS NOT ${USED_SD}`,
           params: [MODEL_VERSION, run.fresh_from, ln_x_mean, ln_x_mean, ln_x_sd, ln_x_sd],
@@ -274,14 +274,11 @@ export class FleetReckoning {
       used_mean: one.used.ln_x_mean,
       used_sd: one.used.ln_x_sd,
       as_of: one.as_of,
-      ...Object.fromEntries(FIGURES.map((figure) => [figure, one[figure] as Param])),
+      ...figuresRow(one),
     }));
     const details = answers.map(({ vehicle_id, answer }) => ({ vehicle_id, answer: JSON.stringify(answer) }));
     const audit = answers.flatMap(({ vehicle_id, audit: years }) =>
-      years.map((year) => ({
-        vehicle_id,
-        ...Object.fromEntries(AUDIT.map((column) => [column, year[column] as Param])),
-      })),
+      years.map((year) => ({ vehicle_id, ...auditRow(year) })),
     );
     await this.#scope.batch([
       ofVehicles("DELETE FROM fleet_answers", ids),

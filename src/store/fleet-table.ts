@@ -3,19 +3,21 @@ import { GENERAL_PRIOR } from "../core/fleet/cohort.ts";
 import {
   type AuditRow,
   type Cohort,
-  type FleetFigures,
   type FleetRow,
   type FleetTotals,
   type FleetVehicle,
   type GroupSays,
+  type ReckonedRow,
+  type RepairLock,
   SUMMED,
 } from "../core/fleet/row.ts";
-import { AUDIT, FIGURES } from "./fleet-columns.ts";
+import { flag, json, namesOf, number, rowReader, text } from "./columns.ts";
+import { AUDIT, FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
 import type { Scope } from "./scope.ts";
 import type { Param, Row } from "./sql.ts";
 import { searchText } from "./text.ts";
 
-export const FLEET_SORTS = ["label", ...FIGURES] as const;
+export const FLEET_SORTS = ["label", ...namesOf(FIGURES)] as const;
 export type FleetSort = (typeof FLEET_SORTS)[number];
 
 /** No answer: neither an option nor `check-first`. */
@@ -41,9 +43,26 @@ export interface FleetChoices {
   refrigerants: string[];
 }
 
-export type RepairLock = "must" | "must-not";
-
-const VEHICLE = ["id", "label", "refrigerant", "nameplate_g", "fleet_group", "depot"] as const;
+const vehicleOf = rowReader(FLEET_VEHICLE);
+const figuresOf = rowReader(FIGURES);
+const auditOf = rowReader(AUDIT);
+const groupOf = rowReader({
+  fleet_group: text,
+  vehicles: number,
+  as_of: text,
+  own_share: number,
+  verdict: json<GroupSays["verdict"]>(),
+  low_now: flag,
+  no_entries: flag,
+});
+const cohortOf = rowReader({
+  fleet_group: text,
+  ln_x_mean: number,
+  ln_x_sd: number,
+  used_mean: number,
+  used_sd: number,
+  vehicles: number,
+});
 
 /** What was computed about a workspace's fleet, as its pages ask for it, and what is settled about repairs. */
 export class FleetTable {
@@ -60,7 +79,7 @@ export class FleetTable {
     const by = sort === "label" ? "v.sort_key" : `a.${sort}`;
     const order = `${by} ${descending ? "DESC" : "ASC"} NULLS LAST, v.sort_key, v.id`;
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", VEHICLE)}, a.as_of, d.answer, ${columns("a", FIGURES)}
+      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, a.as_of, d.answer, ${columns("a", namesOf(FIGURES))}
        FROM ${JOINED} ${DETAILS}
        WHERE v.workspace_id = :workspace AND v.id IN (
          SELECT v.id FROM ${JOINED} WHERE ${condition} ORDER BY ${order} LIMIT ? OFFSET ?)
@@ -73,7 +92,7 @@ export class FleetTable {
   /** Some vehicles, in the order given; one that is not here is left out. */
   async some(ids: readonly string[]): Promise<FleetRow[]> {
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", VEHICLE)}, a.as_of, d.answer, ${columns("a", FIGURES)} FROM ${JOINED} ${DETAILS}
+      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, a.as_of, d.answer, ${columns("a", namesOf(FIGURES))} FROM ${JOINED} ${DETAILS}
        WHERE v.workspace_id = :workspace AND v.id IN (SELECT value FROM json_each(?))`,
       [JSON.stringify(ids)],
     );
@@ -93,27 +112,17 @@ export class FleetTable {
        WHERE v.workspace_id = :workspace AND v.id = ? AND (a.used_mean <> ? OR a.used_sd <> ?)`,
       [vehicle_id, ln_x_mean, ln_x_sd],
     );
-    if (row === undefined) return null;
-    const { verdict, low_now, no_entries, ...says } = row;
-    return {
-      ...(says as unknown as Omit<GroupSays, "verdict" | "low_now" | "no_entries">),
-      verdict: JSON.parse(verdict as string),
-      low_now: low_now === 1,
-      no_entries: no_entries === 1,
-    };
+    return row === undefined ? null : groupOf(row);
   }
 
   /** The options of every vehicle that has an answer, by label: what a budget chooses from. */
   async options(): Promise<(FleetVehicle & { options: FleetOption[] })[]> {
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", VEHICLE)}, d.answer -> '$.options' AS options FROM vehicles AS v
+      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, d.answer -> '$.options' AS options FROM vehicles AS v
        JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id
        WHERE v.workspace_id = :workspace AND v.archived_at IS NULL ORDER BY v.sort_key, v.id`,
     );
-    return rows.map(({ options, ...vehicle }) => ({
-      ...(vehicle as unknown as FleetVehicle),
-      options: JSON.parse(options as string),
-    }));
+    return rows.map((row) => ({ ...vehicleOf(row), options: json<FleetOption[]>().read(row.options) }));
   }
 
   /** Sums over the vehicles that a query means; over all without one. */
@@ -172,9 +181,9 @@ export class FleetTable {
       `SELECT fleet_group, ln_x_mean, ln_x_sd, used_mean, used_sd, vehicles FROM fleet_cohorts
        WHERE workspace_id = :workspace ORDER BY fleet_group`,
     );
-    return rows.map(({ used_mean, used_sd, ...fit }) => ({
-      ...(fit as unknown as Omit<Cohort, "used">),
-      used: { ln_x_mean: used_mean as number, ln_x_sd: used_sd as number },
+    return rows.map(cohortOf).map(({ used_mean, used_sd, ...fit }) => ({
+      ...fit,
+      used: { ln_x_mean: used_mean, ln_x_sd: used_sd },
     }));
   }
 
@@ -182,12 +191,12 @@ export class FleetTable {
   async audit(year: number, query: FleetQuery = {}): Promise<AuditRow[]> {
     const { condition, params } = matching(query);
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", VEHICLE)}, ${columns("y", AUDIT)} FROM ${JOINED}
+      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, ${columns("y", namesOf(AUDIT))} FROM ${JOINED}
        JOIN fleet_audit AS y ON y.workspace_id = v.workspace_id AND y.vehicle_id = v.id AND y.year = ?
        WHERE ${condition} ORDER BY v.sort_key, v.id`,
       [year, ...params],
     );
-    return rows as unknown as AuditRow[];
+    return rows.map((row) => ({ ...vehicleOf(row), ...auditOf(row) }));
   }
 
   async auditYears(): Promise<number[]> {
@@ -248,11 +257,8 @@ function matching({ search = "", fleet_group, depot, refrigerant, verdict }: Fle
 }
 
 function fleetRow(row: Row): FleetRow {
-  const { id, label, refrigerant, nameplate_g, fleet_group, depot, as_of, answer, ...figures } = row;
-  const vehicle = { id, label, refrigerant, nameplate_g, fleet_group, depot } as unknown as FleetVehicle;
-  if (answer === null) return { ...vehicle, reckoned: null };
-  return {
-    ...vehicle,
-    reckoned: { ...(figures as unknown as FleetFigures), as_of: as_of as string, answer: JSON.parse(answer as string) },
-  };
+  const vehicle = vehicleOf(row);
+  if (row.answer === null) return { ...vehicle, reckoned: null };
+  const answer = json<ReckonedRow["answer"]>().read(row.answer);
+  return { ...vehicle, reckoned: { ...figuresOf(row), as_of: text.read(row.as_of), answer } };
 }

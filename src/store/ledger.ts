@@ -1,36 +1,31 @@
+import { CHANGES, type Change, type Line, type LineHead } from "../core/question/record.ts";
+import { type Columns, namesOf, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { keyOf, type Page, pageOf } from "./page.ts";
-import type { Repeat, Scope, SubmitKey } from "./scope.ts";
-import type { Param, Statement } from "./sql.ts";
+import type { Scope, Submission, SubmitKey } from "./scope.ts";
+import type { Param, Row, Statement } from "./sql.ts";
 import { keptText, searchText } from "./text.ts";
-
-export const CHANGES = ["added", "corrected", "removed", "restored"] as const;
-export type Change = (typeof CHANGES)[number];
-
-/** What every line of a ledger says beside its content. */
-export interface LineHead {
-  /** The entry. Its lines have one id and count their versions from 1. */
-  id: string;
-  version: number;
-  change: Change;
-  vehicle_id: string;
-  /** Counts the entries of a vehicle in the order in which they were added. */
-  number: number;
-  recorded_at: string;
-  recorded_by: string;
-}
-
-export type Line<Content> = LineHead & Content;
+import { versionedChange } from "./versioned-change.ts";
 
 /** Stands for the next free number of the vehicle, which the database counts. */
 const NEXT = 0;
+
+const HEAD: Columns<LineHead> = {
+  id: text,
+  version: number,
+  change: oneOf(CHANGES),
+  vehicle_id: text,
+  number,
+  recorded_at: text,
+  recorded_by: text,
+};
 
 /** One ledger of migrations 0001 and 0006: its table, the columns of its own, and the order of what holds now. */
 export interface LedgerTable<Content> {
   table: "charge_log" | "findings" | "readings" | "notes";
   /** What an entry is called in a message. */
   what: string;
-  columns: readonly (keyof Content & string)[];
+  columns: Columns<Content>;
   /** Ends in `id`, which is unique among what holds now. */
   order: string;
   /** The column that search looks into. */
@@ -45,15 +40,18 @@ export interface LedgerTable<Content> {
 export class Ledger<Content extends object, Input extends object = Content> {
   readonly #scope: Scope;
   readonly #of: LedgerTable<Content>;
+  /** A row of what `listing` and `listingOfSeveral` give. */
+  readonly lineOf: (row: Row) => Line<Content>;
 
   constructor(scope: Scope, of: LedgerTable<Content>) {
     this.#scope = scope;
     this.#of = of;
+    this.lineOf = lineReader(of);
   }
 
   /** What holds now for a vehicle, in order. */
-  list(vehicle_id: string): Promise<Line<Content>[]> {
-    return this.#scope.ofVehicle(vehicle_id, this.listing(vehicle_id));
+  async list(vehicle_id: string): Promise<Line<Content>[]> {
+    return (await this.#scope.ofVehicle(vehicle_id, this.listing(vehicle_id))).map(this.lineOf);
   }
 
   /** The statement of `list`, to be read in one batch with others. */
@@ -80,13 +78,13 @@ export class Ledger<Content extends object, Input extends object = Content> {
     { limit = 200, after = null }: { limit?: number; after?: string | null } = {},
   ): Promise<Page<Line<Content>>> {
     const key = after === null ? [] : keyOf(after, ["string", "string", "number"]);
-    const rows = await this.#scope.ofVehicle<Line<Content>>(vehicle_id, {
+    const rows = await this.#scope.ofVehicle(vehicle_id, {
       sql: `${select(this.#of)} WHERE workspace_id = :workspace AND vehicle_id = ?
         ${after === null ? "" : "AND (recorded_at, id, version) < (?, ?, ?)"}
         ORDER BY recorded_at DESC, id DESC, version DESC LIMIT ?`,
       params: [vehicle_id, ...key, limit + 1],
     });
-    return pageOf(rows, limit, ({ recorded_at, id, version }) => [recorded_at, id, version]);
+    return pageOf(rows.map(this.lineOf), limit, ({ recorded_at, id, version }) => [recorded_at, id, version]);
   }
 
   /** The newest line of an entry, be it a removal. */
@@ -94,14 +92,14 @@ export class Ledger<Content extends object, Input extends object = Content> {
     return (await this.versions(id)).at(-1)!;
   }
 
-  /** All lines of an entry, the first first. */
+  /** All versions of an entry, oldest first. */
   async versions(id: string): Promise<Line<Content>[]> {
-    const lines = await this.#scope.all<Line<Content>>(
+    const rows = await this.#scope.all(
       `${select(this.#of)} WHERE workspace_id = :workspace AND id = ? ORDER BY version`,
       [id],
     );
-    if (lines.length === 0) throw notFound(this.#of.what);
-    return lines;
+    if (rows.length === 0) throw notFound(this.#of.what);
+    return rows.map(this.lineOf);
   }
 
   /** Adds an entry and gives its line. */
@@ -109,8 +107,7 @@ export class Ledger<Content extends object, Input extends object = Content> {
     const { id, statement } = this.addition(vehicle_id, input, this.#scope.now());
     const submission = { key: submit_key, content: [vehicle_id, input], subject_id: id, subject_version: 1 };
     try {
-      const repeat = await this.#scope.change([statement], submission);
-      return repeat === null ? await this.get(id) : await this.#repeated(repeat);
+      return await this.#change(statement, submission);
     } catch (error) {
       if (error instanceof ConstraintFailed && error.kind === "foreign-key") throw notFound("vehicle");
       throw error;
@@ -120,16 +117,16 @@ export class Ledger<Content extends object, Input extends object = Content> {
   /** The statement of `add`, to be one change with others that have the same `recorded_at`. */
   addition(vehicle_id: string, input: Input, recorded_at: string): { id: string; statement: Statement } {
     const head = { id: this.#scope.newId(), version: 1, change: "added" as const, vehicle_id, number: NEXT };
-    const line = { ...this.#content(input), ...head, recorded_at, recorded_by: this.#scope.actor };
+    const line = { ...contentOf(this.#of, input), ...head, recorded_at, recorded_by: this.#scope.actor };
     return { id: head.id, statement: this.#insert(line) };
   }
 
   /** Puts other content in place of version `version`. Content that says the same changes nothing. */
   async correct(id: string, version: number, input: Input, submit_key: SubmitKey = null): Promise<Line<Content>> {
-    const content = this.#content(input);
+    const content = contentOf(this.#of, input);
     return this.#replace(id, version, submit_key, ["correct", content], (seen) => {
       if (seen.change === "removed") throw new Conflict(seen, "This was removed. Undo the removal first.");
-      const same = this.#of.columns.every((column) => seen[column] === content[column]);
+      const same = namesOf(this.#of.columns).every((column) => seen[column] === content[column]);
       return same ? null : { change: "corrected", content };
     });
   }
@@ -173,28 +170,20 @@ export class Ledger<Content extends object, Input extends object = Content> {
       recorded_at: this.#scope.now(),
       recorded_by: this.#scope.actor,
     };
-    const submission = {
+    return this.#change(this.#insert(line), {
       key: submit_key,
       content: [id, version, ...sent],
       subject_id: id,
       subject_version: version + 1,
-    };
-    try {
-      const repeat = await this.#scope.change([this.#insert(line)], submission);
-      return repeat === null ? (await this.versions(id))[version]! : await this.#repeated(repeat);
-    } catch (error) {
-      // The primary key has one place for the line after version `version`, and someone else has it.
-      if (error instanceof ConstraintFailed && error.what === `${this.#of.table}.workspace_id`)
-        throw new Conflict(await this.get(id));
-      throw error;
-    }
+    });
   }
 
-  async #repeated({ subject_id, subject_version, same_content }: Repeat): Promise<Line<Content>> {
-    const line = (await this.versions(subject_id))[subject_version - 1]!;
-    if (!same_content)
-      throw new Conflict(line, "This form was saved before, with something else in it. Look at what was saved first.");
-    return line;
+  async #change(statement: Statement, submission: Submission): Promise<Line<Content>> {
+    const read = async (id: string, version?: number) =>
+      version === undefined ? this.get(id) : (await this.versions(id))[version - 1]!;
+    // The primary key has one place for the line after the version that was seen.
+    const taken = `${this.#of.table}.workspace_id`;
+    return (await versionedChange(this.#scope, { ...submission, statements: [statement], taken, read })).current;
   }
 
   #insert(line: Line<Content>): Statement {
@@ -209,18 +198,25 @@ export class Ledger<Content extends object, Input extends object = Content> {
       params: columns.map((column) => (isNext(column) ? line.vehicle_id : row[column]!)),
     };
   }
+}
 
-  /** `input` with every column there, absent ones and empty text as null. */
-  #content(input: Input): Content {
-    const given = input as Record<string, unknown>;
-    const kept = (value: unknown) => (typeof value === "string" ? keptText(value) || null : (value ?? null));
-    return Object.fromEntries(this.#of.columns.map((column) => [column, kept(given[column])])) as Content;
-  }
+/** What an entry says with every column there, in the order of the table; absent ones and empty text as null. */
+export function contentOf<Content>({ columns }: Pick<LedgerTable<Content>, "columns">, input: object): Content {
+  const given = input as Record<string, unknown>;
+  const kept = (value: unknown) => (typeof value === "string" ? keptText(value) || null : (value ?? null));
+  return Object.fromEntries(namesOf(columns).map((column) => [column, kept(given[column])])) as Content;
+}
+
+/** Reads the rows of `select`. */
+export function lineReader<Content>({ columns }: Pick<LedgerTable<Content>, "columns">): (row: Row) => Line<Content> {
+  const headOf = rowReader(HEAD);
+  const sayingOf = rowReader(columns);
+  return (row) => ({ ...headOf(row), ...sayingOf(row) });
 }
 
 /** Every line of a ledger with all that it says, to be narrowed by a WHERE; the table is called `line` in it. */
-export function select({ table, columns }: { table: string; columns: readonly string[] }): string {
-  const all = ["id", "version", "change", "vehicle_id", "number", ...columns, "recorded_at", "recorded_by"];
+export function select<Content>({ table, columns }: LedgerTable<Content>): string {
+  const all = [...namesOf(HEAD), ...namesOf(columns)];
   return `SELECT ${all.map((column) => `line.${column}`).join(", ")} FROM ${table} AS line`;
 }
 
@@ -229,17 +225,11 @@ export function lineRow<Content>(
   { columns, searched }: LedgerTable<Content>,
   line: Line<Content>,
 ): Record<string, Param> {
-  const { id, version, change, vehicle_id, number, recorded_at, recorded_by } = line;
   return {
-    id,
-    version,
-    replaces: version === 1 ? null : version - 1,
-    change,
-    vehicle_id,
-    number,
-    ...Object.fromEntries(columns.map((column) => [column, line[column] as Param])),
-    recorded_at,
-    recorded_by,
+    ...rowWriter(HEAD)(line),
+    replaces: line.version === 1 ? null : line.version - 1,
+    // As `contentOf` made it: what may not be empty is refused by the schema.
+    ...Object.fromEntries(namesOf(columns).map((column) => [column, line[column] as Param])),
     search_text: searchText(line[searched] as string | null),
   };
 }

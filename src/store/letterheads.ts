@@ -1,7 +1,8 @@
 import { BLANK_LETTERHEAD, type Letterhead } from "../core/quotes/quote-document.ts";
-import { Conflict, ConstraintFailed } from "./errors.ts";
-import { guard, type Scope, type SubmitKey } from "./scope.ts";
-import type { Param, Row, Statement } from "./sql.ts";
+import { type Column, type Columns, json, namesOf, number, rowReader, rowWriter, text } from "./columns.ts";
+import type { Scope, SubmitKey } from "./scope.ts";
+import type { Statement } from "./sql.ts";
+import { atVersion, versionedChange } from "./versioned-change.ts";
 
 export interface StoredLetterhead {
   letterhead: Letterhead;
@@ -15,22 +16,21 @@ export interface SavedLetterhead extends StoredLetterhead {
   updated_by: string;
 }
 
-/** Reads the one `savedLetterheadOf`, or none. */
-export const readLetterhead: Statement = {
-  sql: "SELECT letterhead, version, updated_at, updated_by FROM letterheads WHERE workspace_id = :workspace",
+/** What was kept before a field was asked for has that field blank. */
+const letterhead: Column<Letterhead> = {
+  read: (stored) => ({ ...BLANK_LETTERHEAD, ...json<Letterhead>().read(stored) }),
+  write: (value) => JSON.stringify(value),
 };
 
-export function savedLetterheadOf(row: Row): SavedLetterhead {
-  return { ...(row as unknown as SavedLetterhead), letterhead: letterheadOf(row.letterhead as string) };
-}
+const LETTERHEAD: Columns<SavedLetterhead> = { letterhead, version: number, updated_at: text, updated_by: text };
 
-export function letterheadRow({ letterhead, ...rest }: SavedLetterhead): Record<string, Param> {
-  return { ...rest, letterhead: JSON.stringify(letterhead) };
-}
+/** Reads the one `savedLetterheadOf`, or none. */
+export const readLetterhead: Statement = {
+  sql: `SELECT ${namesOf(LETTERHEAD).join(", ")} FROM letterheads WHERE workspace_id = :workspace`,
+};
 
-function letterheadOf(json: string): Letterhead {
-  return { ...BLANK_LETTERHEAD, ...JSON.parse(json) };
-}
+export const savedLetterheadOf = rowReader(LETTERHEAD);
+export const letterheadRow = rowWriter(LETTERHEAD);
 
 /** What stands at the head of a workspace's quotes. */
 export class Letterheads {
@@ -41,19 +41,15 @@ export class Letterheads {
   }
 
   async get(): Promise<StoredLetterhead> {
-    const [row] = await this.#scope.all<{ letterhead: string; version: number }>(
-      "SELECT letterhead, version FROM letterheads WHERE workspace_id = :workspace",
-    );
+    const [row] = await this.#scope.all(readLetterhead.sql);
     if (row === undefined) return { letterhead: BLANK_LETTERHEAD, version: 0 };
-    return { letterhead: letterheadOf(row.letterhead), version: row.version };
+    const { letterhead, version } = savedLetterheadOf(row);
+    return { letterhead, version };
   }
 
   /** Puts `letterhead` in place of version `version`. Throws `Conflict` with what is there when that is another. */
   async update(letterhead: Letterhead, version: number, submit_key: SubmitKey = null): Promise<StoredLetterhead> {
     const values = [JSON.stringify(letterhead), this.#scope.now(), this.#scope.actor];
-    const unchanged = guard("coalesce((SELECT version FROM letterheads WHERE workspace_id = :workspace), 0) = ?", [
-      version,
-    ]);
     const write: Statement = {
       sql: `INSERT INTO letterheads (workspace_id, letterhead, version, updated_at, updated_by)
         VALUES (:workspace, ?, 1, ?, ?)
@@ -61,16 +57,14 @@ export class Letterheads {
           updated_at = excluded.updated_at, updated_by = excluded.updated_by`,
       params: values,
     };
-    const subject_id = this.#scope.workspaceId;
-    const submission = { key: submit_key, content: letterhead, subject_id, subject_version: version + 1 };
-    try {
-      const repeat = await this.#scope.change([unchanged, write], submission);
-      const current = await this.get();
-      if (repeat !== null && !repeat.same_content) throw new Conflict(current);
-      return current;
-    } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get());
-      throw error;
-    }
+    const { current } = await versionedChange(this.#scope, {
+      key: submit_key,
+      content: letterhead,
+      subject_id: this.#scope.workspaceId,
+      subject_version: version + 1,
+      statements: [atVersion("letterheads", version), write],
+      read: () => this.get(),
+    });
+    return current;
   }
 }

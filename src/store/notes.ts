@@ -1,17 +1,11 @@
-import type { LedgerTable, Line } from "./ledger.ts";
-
-/** Characters (code points) of one note. */
-export const MAX_NOTE_CHARS = 20_000;
-
-export interface Note {
-  body: string;
-}
-export type NoteLine = Line<Note>;
+import type { Note } from "../core/question/record.ts";
+import { text } from "./columns.ts";
+import type { LedgerTable } from "./ledger.ts";
 
 export const notesTable: LedgerTable<Note> = {
   table: "notes",
   what: "note",
-  columns: ["body"],
+  columns: { body: text },
   order: "number, id",
   searched: "body",
 };

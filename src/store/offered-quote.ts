@@ -1,7 +1,8 @@
 import type { QuoteState } from "../core/quotes/quote.ts";
 import type { QuoteDecision, QuoteSnapshot } from "../core/quotes/quote-document.ts";
+import { json, nullable, number, oneOf, rowReader, text } from "./columns.ts";
 import { sha256Hex } from "./hash.ts";
-import type { Row, Sql } from "./sql.ts";
+import type { Sql } from "./sql.ts";
 import { keptText } from "./text.ts";
 
 /** What the customer's link opens: this, and nothing else. */
@@ -67,6 +68,12 @@ export async function decideQuote(
   return row === undefined ? null : { offered: offeredOf(row), decided: changed!.length === 1 };
 }
 
-function offeredOf(row: Row): OfferedQuote {
-  return { ...(row as unknown as OfferedQuote), snapshot: JSON.parse(row.snapshot as string) };
-}
+const offeredOf = rowReader<OfferedQuote>({
+  status: oneOf(["sent", "accepted", "declined", "withdrawn"]),
+  snapshot: json(),
+  decided_at: nullable(text),
+  decided_name: nullable(text),
+  decided_option: nullable(text),
+  newer_number: nullable(number),
+  time_zone: text,
+});

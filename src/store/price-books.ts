@@ -1,9 +1,11 @@
 import { FLEET_BOOK, RETAIL_BOOK } from "../../data/price-book.ts";
 import type { PriceBook } from "../core/quotes/price-book.ts";
-import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
-import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
-import type { Param, Row, Statement } from "./sql.ts";
+import { type Columns, json, namesOf, nullable, number, rowReader, rowWriter, text } from "./columns.ts";
+import { notFound } from "./errors.ts";
+import type { Scope, Submission, SubmitKey } from "./scope.ts";
+import type { Statement } from "./sql.ts";
 import { sortKey } from "./text.ts";
+import { atVersion, versionedChange } from "./versioned-change.ts";
 
 export interface StoredBook {
   id: string;
@@ -29,24 +31,27 @@ export interface OwnBook {
   updated_by: string;
 }
 
-/** Reads every `ownBookOf`. */
-export const readOwnBooks: Statement = {
-  sql: `SELECT id, book, archived_at, version, created_at, created_by, updated_at, updated_by FROM price_books
-    WHERE workspace_id = :workspace ORDER BY id`,
+const BOOK: Columns<OwnBook> = {
+  id: text,
+  book: json(),
+  archived_at: nullable(text),
+  version: number,
+  created_at: text,
+  created_by: text,
+  updated_at: text,
+  updated_by: text,
 };
 
-export function ownBookOf(row: Row): OwnBook {
-  return { ...(row as unknown as OwnBook), book: JSON.parse(row.book as string) };
-}
+/** Reads every `ownBookOf`. */
+export const readOwnBooks: Statement = {
+  sql: `SELECT ${namesOf(BOOK).join(", ")} FROM price_books WHERE workspace_id = :workspace ORDER BY id`,
+};
 
-export function ownBookRow({ book, ...rest }: OwnBook): Record<string, Param> {
-  return { ...rest, book: JSON.stringify(book) };
-}
+export const ownBookOf = rowReader(BOOK);
+export const ownBookRow = rowWriter(BOOK);
 
 /** The books of a workspace in which nobody has saved them yet, by their ids. */
 const INVENTED: Readonly<Record<string, PriceBook>> = { retail: RETAIL_BOOK, fleet: FLEET_BOOK };
-
-const SELECT_BOOKS = "SELECT id, book, archived_at, version, updated_at, updated_by FROM price_books";
 
 /**
  * The price books of a workspace. It begins with invented ones; saving one of those makes it the workspace's own. Whoever
@@ -90,7 +95,7 @@ export class PriceBooks {
   }
 
   async #all(): Promise<StoredBook[]> {
-    const stored = (await this.#scope.all(`${SELECT_BOOKS} WHERE workspace_id = :workspace ORDER BY id`)).map(bookOf);
+    const stored = (await this.#scope.all(readOwnBooks.sql)).map(ownBookOf).map(storedBook);
     const ids = new Set(stored.map(({ id }) => id));
     const invented = Object.entries(INVENTED)
       .filter(([id]) => !ids.has(id))
@@ -111,21 +116,13 @@ export class PriceBooks {
         VALUES (:workspace, ?, ?, ?, 1, ?, ?, ?, ?)`,
       params: [id, JSON.stringify(book), archived_at, at, by, at, by],
     };
-    const submission = { key: submit_key, content: [book, archived_at !== null], subject_id: id, subject_version: 1 };
-    try {
-      return await this.#settled(id, await this.#scope.change([insert], submission));
-    } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "price_books.workspace_id")
-        throw new Conflict(await this.get(id));
-      throw error;
-    }
+    const content = [book, archived_at !== null];
+    const submission = { key: submit_key, content, subject_id: id, subject_version: 1 };
+    // Someone else has made the invented book theirs first.
+    return this.#stored({ ...submission, statements: [insert], taken: "price_books.workspace_id" });
   }
 
   async #change(id: string, version: number, set: string, value: string, submit_key: SubmitKey): Promise<StoredBook> {
-    const unchanged = guard("(SELECT version FROM price_books WHERE workspace_id = :workspace AND id = ?) IS ?", [
-      id,
-      version,
-    ]);
     const update = {
       sql: `UPDATE price_books SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
         WHERE workspace_id = :workspace AND id = ?`,
@@ -133,29 +130,18 @@ export class PriceBooks {
     };
     const content = [id, version, set.startsWith("book") ? value : "archive"];
     const submission = { key: submit_key, content, subject_id: id, subject_version: version + 1 };
-    try {
-      return await this.#settled(id, await this.#scope.change([unchanged, update], submission));
-    } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get(id));
-      throw error;
-    }
+    return this.#stored({ ...submission, statements: [atVersion("price_books", version, id), update] });
   }
 
-  async #settled(id: string, repeat: Repeat | null): Promise<StoredBook> {
-    const stored = await this.get(repeat?.subject_id ?? id);
-    if (repeat !== null && !repeat.same_content)
-      throw new Conflict(
-        stored,
-        "This form was saved before, with something else in it. Look at what was saved first.",
-      );
-    return stored;
+  async #stored(change: Submission & { statements: readonly Statement[]; taken?: string }): Promise<StoredBook> {
+    return (await versionedChange(this.#scope, { ...change, read: (id) => this.get(id) })).current;
   }
 }
 
 const UNTOUCHED = { invented: true, archived_at: null, version: 0, updated_at: null, updated_by: null };
 
-function bookOf(row: Row): StoredBook {
-  return { ...(row as unknown as StoredBook), book: JSON.parse(row.book as string), invented: false };
+function storedBook({ created_at, created_by, ...book }: OwnBook): StoredBook {
+  return { ...book, invented: false };
 }
 
 function nameKey({ book, id }: StoredBook): string {

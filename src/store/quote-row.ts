@@ -1,12 +1,13 @@
 import type { QuoteState } from "../core/quotes/quote.ts";
-import type {
-  AnsweredHow,
-  EarlierAnswer,
-  QuoteContent,
-  QuoteSnapshot,
-  QuoteWork,
+import {
+  ANSWERED_HOW,
+  type AnsweredHow,
+  type EarlierAnswer,
+  type QuoteContent,
+  type QuoteSnapshot,
+  type QuoteWork,
 } from "../core/quotes/quote-document.ts";
-import type { Param, Row } from "./sql.ts";
+import { type Columns, json, namesOf, nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 
 export interface Quote {
   id: string;
@@ -42,58 +43,39 @@ export interface Quote {
   updated_by: string;
 }
 
-const COLUMNS = [
-  "id",
-  "vehicle_id",
-  "number",
-  "status",
-  "content",
-  "replaces",
-  "snapshot",
-  "valid_until",
-  "sent_at",
-  "sent_by",
-  "decided_at",
-  "decided_name",
-  "decided_option",
-  "decided_keep_years",
-  "decided_how",
-  "decided_by",
-  "earlier_answers",
-  "withdrawn_at",
-  "withdrawn_by",
-  "work",
-  "work_at",
-  "work_by",
-  "version",
-  "created_at",
-  "created_by",
-  "updated_at",
-  "updated_by",
-] as const satisfies readonly (keyof Quote)[];
+const QUOTE: Columns<Quote> = {
+  id: text,
+  vehicle_id: text,
+  number,
+  status: oneOf(["draft", "sent", "accepted", "declined", "withdrawn"]),
+  content: json(),
+  replaces: nullable(text),
+  snapshot: nullable(json()),
+  valid_until: nullable(text),
+  sent_at: nullable(text),
+  sent_by: nullable(text),
+  decided_at: nullable(text),
+  decided_name: nullable(text),
+  decided_option: nullable(text),
+  decided_keep_years: nullable(number),
+  decided_how: nullable(oneOf(ANSWERED_HOW)),
+  decided_by: nullable(text),
+  earlier_answers: nullable(json()),
+  withdrawn_at: nullable(text),
+  withdrawn_by: nullable(text),
+  work: nullable(json()),
+  work_at: nullable(text),
+  work_by: nullable(text),
+  version: number,
+  created_at: text,
+  created_by: text,
+  updated_at: text,
+  updated_by: text,
+};
 
 /** Whole quotes, each for `quoteOf`. The hash of the customer's link is never read. */
-export const SELECT_QUOTES = `SELECT ${COLUMNS.join(", ")} FROM quotes`;
+export const SELECT_QUOTES = `SELECT ${namesOf(QUOTE).join(", ")} FROM quotes`;
 
-export function quoteOf(row: Row): Quote {
-  const { content, snapshot, work, earlier_answers } = row as Record<string, string | null>;
-  return {
-    ...(row as unknown as Quote),
-    content: JSON.parse(content!),
-    snapshot: snapshot === null ? null : JSON.parse(snapshot!),
-    work: work === null ? null : JSON.parse(work!),
-    earlier_answers: earlier_answers === null ? null : JSON.parse(earlier_answers!),
-  };
-}
-
+export const quoteOf = rowReader(QUOTE);
 /** A quote as its table holds it, without a link. */
-export function quoteRow({ content, snapshot, work, earlier_answers, ...rest }: Quote): Record<string, Param> {
-  const json = (value: unknown) => (value === null ? null : JSON.stringify(value));
-  return {
-    ...rest,
-    content: json(content),
-    snapshot: json(snapshot),
-    work: json(work),
-    earlier_answers: json(earlier_answers),
-  };
-}
+export const quoteRow = rowWriter(QUOTE);

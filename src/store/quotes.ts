@@ -1,4 +1,5 @@
 import { Problem } from "../core/problem.ts";
+import type { ChargeEntry, ChargeEntryInput, FindingInput, FoundLeak } from "../core/question/record.ts";
 import type { QuoteState } from "../core/quotes/quote.ts";
 import type {
   AnsweredHow,
@@ -8,15 +9,14 @@ import type {
   QuoteWork,
 } from "../core/quotes/quote-document.ts";
 import { newKey } from "./access.ts";
-import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
-import type { FindingInput, FoundLeak } from "./findings.ts";
 import { sha256Hex } from "./hash.ts";
 import type { Ledger } from "./ledger.ts";
 import { type Quote, quoteOf, SELECT_QUOTES } from "./quote-row.ts";
-import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
+import { guard, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
+import { versionedChange } from "./versioned-change.ts";
 
 /** A line of a list of quotes. */
 export interface QuoteSummary
@@ -185,17 +185,18 @@ export class Quotes {
       "? IS NULL OR EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND vehicle_id = ?)",
       [replaces, replaces, vehicle_id],
     );
-    const submission = {
-      key: submit_key,
-      content: [vehicle_id, content, replaces],
-      subject_id: id,
-      subject_version: 1,
-    };
     try {
-      return await this.#settled(id, await this.#scope.change([of_vehicle, insert], submission));
+      const { current } = await versionedChange(this.#scope, {
+        key: submit_key,
+        content: [vehicle_id, content, replaces],
+        subject_id: id,
+        subject_version: 1,
+        statements: [of_vehicle, insert],
+        read: this.#read,
+      });
+      return current;
     } catch (error) {
       if (error instanceof ConstraintFailed && error.kind === "foreign-key") throw notFound("vehicle");
-      if (error instanceof ConstraintFailed && error.what === "guard") throw notFound("quote");
       throw error;
     }
   }
@@ -360,25 +361,16 @@ export class Quotes {
         WHERE workspace_id = :workspace AND id = ?`,
       params: [...params, this.#scope.now(), this.#scope.actor, id],
     };
-    const submission = {
+    const { current, repeated } = await versionedChange(this.#scope, {
       key: submit_key,
       content: [id, version, ...sent],
       subject_id: id,
       subject_version: version + 1,
-    };
-    try {
-      const repeat = await this.#scope.change([unchanged, ...before, update, ...after], submission);
-      return { quote: await this.#settled(id, repeat), repeated: repeat !== null };
-    } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get(id));
-      throw error;
-    }
+      statements: [unchanged, ...before, update, ...after],
+      read: this.#read,
+    });
+    return { quote: current, repeated };
   }
 
-  async #settled(id: string, repeat: Repeat | null): Promise<Quote> {
-    const quote = await this.get(repeat?.subject_id ?? id);
-    if (repeat !== null && !repeat.same_content)
-      throw new Conflict(quote, "This form was saved before, with something else in it. Look at what was saved first.");
-    return quote;
-  }
+  readonly #read = (id: string) => this.get(id);
 }

@@ -82,7 +82,7 @@ export class Scope {
   }
 
   /** The rows of `statement`, if the vehicle exists in this workspace. Throws `Problem` not-found otherwise. */
-  async ofVehicle<R extends object>(vehicle_id: string, statement: Statement): Promise<R[]> {
+  async ofVehicle<R extends object = Row>(vehicle_id: string, statement: Statement): Promise<R[]> {
     const [vehicle, rows] = await this.batch([vehicleExists(vehicle_id), statement]);
     if (vehicle!.length === 0) throw notFound("vehicle");
     return rows as R[];

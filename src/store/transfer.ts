@@ -1,16 +1,19 @@
+import type { RepairLock } from "../core/fleet/row.ts";
 import { Problem } from "../core/problem.ts";
+import type { ChargeLine, FindingLine, Line, LineHead, NoteLine, Vehicle } from "../core/question/record.ts";
+import type { ReadingsLine } from "../core/readings/record.ts";
 import { insertRows } from "./bulk.ts";
-import { type ChargeLine, chargeLogTable } from "./charge-log.ts";
+import { chargeLogTable } from "./charge-log.ts";
+import { type Columns, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { ConstraintFailed } from "./errors.ts";
-import { type FindingLine, findingsTable } from "./findings.ts";
-import type { RepairLock } from "./fleet-table.ts";
+import { findingsTable } from "./findings.ts";
 import { canonicalJson } from "./hash.ts";
-import { type LedgerTable, type Line, type LineHead, lineRow, notReplaced, select } from "./ledger.ts";
+import { type LedgerTable, lineReader, lineRow, notReplaced, select } from "./ledger.ts";
 import { letterheadRow, readLetterhead, type SavedLetterhead, savedLetterheadOf } from "./letterheads.ts";
-import { type NoteLine, notesTable } from "./notes.ts";
+import { notesTable } from "./notes.ts";
 import { type OwnBook, ownBookOf, ownBookRow, readOwnBooks } from "./price-books.ts";
 import { type Quote, quoteOf, quoteRow, SELECT_QUOTES } from "./quote-row.ts";
-import { type ReadingsLine, readingsTable } from "./readings.ts";
+import { readingsTable } from "./readings.ts";
 import { guard, type Scope } from "./scope.ts";
 import {
   comparedShopList,
@@ -22,7 +25,7 @@ import {
   shopListsOf,
 } from "./shop-lists.ts";
 import type { Statement } from "./sql.ts";
-import { SELECT_VEHICLES, type Vehicle, vehicleInputOf, vehicleOf, vehicleRow } from "./vehicles.ts";
+import { SELECT_VEHICLES, vehicleInputOf, vehicleOf, vehicleRow } from "./vehicles.ts";
 import { SELECT_WORKSPACES, SETTINGS, settingsOf, settingsValues, type Workspace, workspaceOf } from "./workspaces.ts";
 
 export const DOCUMENT_FORMAT = "seepwise-workspace";
@@ -39,6 +42,9 @@ export interface FleetLock {
   vehicle_id: string;
   repair: RepairLock;
 }
+
+const FLEET_NAME: Columns<FleetName> = { source_key: text, vehicle_id: text };
+const FLEET_LOCK: Columns<FleetLock> = { vehicle_id: text, repair: oneOf(["must", "must-not"]) };
 
 /**
  * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written in
@@ -68,26 +74,26 @@ export interface WorkspaceDocument extends ShopLists {
 }
 
 /** `differing`: the same id with other content. What is stored stays, unless the person asks for the file's vehicles. */
-export interface Tally {
+export interface TransferCounts {
   added: number;
   same: number;
   differing: number;
 }
 
-export interface ImportReport extends Record<ShopListName, Tally> {
+export interface ImportReport extends Record<ShopListName, TransferCounts> {
   /** `taken` when nobody had set anything here yet, else `kept`; `same` when there was no difference. */
   settings: "taken" | "same" | "kept";
-  vehicles: Tally;
-  charge_log: Tally;
-  findings: Tally;
-  readings: Tally;
-  notes: Tally;
-  price_books: Tally;
+  vehicles: TransferCounts;
+  charge_log: TransferCounts;
+  findings: TransferCounts;
+  readings: TransferCounts;
+  notes: TransferCounts;
+  price_books: TransferCounts;
   /** As `settings`; null when the file has none. */
   letterhead: "taken" | "same" | "kept" | null;
-  quotes: Tally;
-  fleet_names: Tally;
-  fleet_locks: Tally;
+  quotes: TransferCounts;
+  fleet_names: TransferCounts;
+  fleet_locks: TransferCounts;
   /** New quotes whose number another quote has here, and the number that they get instead. */
   renumbered_quotes: { number: number; becomes: number }[];
   /** The vehicles that differ, or have lines, quotes or choices that do. */
@@ -149,15 +155,15 @@ export class Transfer {
       exported_at: this.#scope.now(),
       workspace: workspaceOf(workspaces![0]!),
       vehicles: vehicles!.map(vehicleOf),
-      charge_log: charge_log as unknown as ChargeLine[],
-      findings: findings as unknown as FindingLine[],
-      readings: readings as unknown as ReadingsLine[],
-      notes: notes as unknown as NoteLine[],
+      charge_log: charge_log!.map(lineReader(chargeLogTable)),
+      findings: findings!.map(lineReader(findingsTable)),
+      readings: readings!.map(lineReader(readingsTable)),
+      notes: notes!.map(lineReader(notesTable)),
       price_books: books!.map(ownBookOf),
       letterhead: letterhead === undefined ? null : savedLetterheadOf(letterhead),
       quotes: quotes!.map(quoteOf),
-      fleet_names: names as unknown as FleetName[],
-      fleet_locks: locks as unknown as FleetLock[],
+      fleet_names: names!.map(rowReader(FLEET_NAME)),
+      fleet_locks: locks!.map(rowReader(FLEET_LOCK)),
       ...shopListsOf(lists),
     };
   }
@@ -170,79 +176,9 @@ export class Transfer {
   async import(document: WorkspaceDocument, options: ImportOptions = {}): Promise<ImportReport> {
     this.#scope.require("editor");
     const ours = await this.export();
-    const vehicles = compared(ours.vehicles, document.vehicles, idOf, vehicleContent);
-    const charge_log = comparedLines(ours.charge_log, document.charge_log);
-    const findings = comparedLines(ours.findings, document.findings);
-    const readings = comparedLines(ours.readings, document.readings);
-    const notes = comparedLines(ours.notes, document.notes);
-    const price_books = compared(ours.price_books, document.price_books, idOf, bookContent);
-    const quotes = compared(ours.quotes, document.quotes, idOf, quoteContent);
-    const { numbered, renumbered_quotes } = withFreeNumbers(quotes.added, ours.quotes);
-    const fleet_names = compared(
-      ours.fleet_names,
-      document.fleet_names,
-      ({ source_key }) => source_key,
-      (name) => name,
-    );
-    const fleet_locks = compared(
-      ours.fleet_locks,
-      document.fleet_locks,
-      ({ vehicle_id }) => vehicle_id,
-      (lock) => lock,
-    );
-    const shop_lists = SHOP_LIST_NAMES.map((name) => ({
-      name,
-      list: comparedShopList(name, ours, document, compared<unknown>),
-    }));
-    const settings = settingsFate(ours.workspace, document.workspace);
-    const letterhead = letterheadFate(ours.letterhead, document.letterhead);
-
-    if (!options.dry_run)
-      await this.#write([
-        ...(settings === "taken" ? takeSettings(document.workspace) : []),
-        ...insertRows("vehicles", vehicles.added.map(vehicleRow)),
-        ...(options.take_vehicles ? vehicles.differing.flatMap(({ our, their }) => takeVehicle(our, their)) : []),
-        ...insertLines(chargeLogTable, charge_log.added),
-        ...insertLines(findingsTable, findings.added),
-        ...insertLines(readingsTable, readings.added),
-        ...insertLines(notesTable, notes.added),
-        ...insertRows("price_books", price_books.added.map(ownBookRow)),
-        ...(letterhead === "taken" ? insertRows("letterheads", [letterheadRow(document.letterhead!)]) : []),
-        ...insertRows("quotes", numbered.map(quoteRow)),
-        ...insertRows(
-          "import_keys",
-          fleet_names.added.map((name) => ({ ...name })),
-        ),
-        ...insertRows(
-          "fleet_locks",
-          fleet_locks.added.map((lock) => ({ ...lock })),
-        ),
-        ...shop_lists.flatMap(({ name, list }) => insertShopList(name, list.added)),
-      ]);
-
-    const differing_ids = new Set([
-      ...vehicles.differing.map(({ our }) => our.id),
-      ...[charge_log, findings, readings, notes, quotes, fleet_names, fleet_locks].flatMap(vehiclesOfDiffering),
-    ]);
-    return {
-      settings,
-      vehicles: tally(vehicles),
-      charge_log: tally(charge_log),
-      findings: tally(findings),
-      readings: tally(readings),
-      notes: tally(notes),
-      price_books: tally(price_books),
-      letterhead,
-      quotes: tally(quotes),
-      fleet_names: tally(fleet_names),
-      fleet_locks: tally(fleet_locks),
-      ...(Object.fromEntries(shop_lists.map(({ name, list }) => [name, tally(list)])) as Record<ShopListName, Tally>),
-      renumbered_quotes,
-      differing_vehicles: ours.vehicles
-        .filter(({ id }) => differing_ids.has(id))
-        .map(({ id, label }) => ({ id, label })),
-      differing_books: price_books.differing.map(({ our }) => ({ id: our.id, name: our.book.name })),
-    };
+    const difference = differenceOf(ours, document);
+    if (!options.dry_run) await this.#write(takingOver(difference, document, options));
+    return reportOf(difference, ours);
   }
 
   /** The charge log of every vehicle, archived ones too, as it holds now: by vehicle, then in the order of its log. */
@@ -268,6 +204,79 @@ export class Transfer {
       throw error;
     }
   }
+}
+
+/** Part by part, what a document has beside what is here. */
+function differenceOf(ours: WorkspaceDocument, document: WorkspaceDocument) {
+  return {
+    settings: settingsFate(ours.workspace, document.workspace),
+    letterhead: letterheadFate(ours.letterhead, document.letterhead),
+    vehicles: compared(ours.vehicles, document.vehicles, idOf, vehicleContent),
+    charge_log: comparedLines(ours.charge_log, document.charge_log),
+    findings: comparedLines(ours.findings, document.findings),
+    readings: comparedLines(ours.readings, document.readings),
+    notes: comparedLines(ours.notes, document.notes),
+    price_books: compared(ours.price_books, document.price_books, idOf, bookContent),
+    quotes: withFreeNumbers(compared(ours.quotes, document.quotes, idOf, quoteContent), ours.quotes),
+    fleet_names: compared(ours.fleet_names, document.fleet_names, ({ source_key }) => source_key, itself),
+    fleet_locks: compared(ours.fleet_locks, document.fleet_locks, ({ vehicle_id }) => vehicle_id, itself),
+    shop_lists: SHOP_LIST_NAMES.map((name) => ({
+      name,
+      list: comparedShopList(name, ours, document, compared<unknown>),
+    })),
+  };
+}
+
+type Difference = ReturnType<typeof differenceOf>;
+
+/** What puts in all that is not here yet. */
+function takingOver(difference: Difference, document: WorkspaceDocument, options: ImportOptions): Statement[] {
+  const { settings, letterhead, vehicles, charge_log, findings, readings, notes } = difference;
+  const { price_books, quotes, fleet_names, fleet_locks, shop_lists } = difference;
+  return [
+    ...(settings === "taken" ? takeSettings(document.workspace) : []),
+    ...insertRows("vehicles", vehicles.added.map(vehicleRow)),
+    ...(options.take_vehicles ? vehicles.differing.flatMap(({ our, their }) => takeVehicle(our, their)) : []),
+    ...insertLines(chargeLogTable, charge_log.added),
+    ...insertLines(findingsTable, findings.added),
+    ...insertLines(readingsTable, readings.added),
+    ...insertLines(notesTable, notes.added),
+    ...insertRows("price_books", price_books.added.map(ownBookRow)),
+    ...(letterhead === "taken" ? insertRows("letterheads", [letterheadRow(document.letterhead!)]) : []),
+    ...insertRows("quotes", quotes.added.map(quoteRow)),
+    ...insertRows("import_keys", fleet_names.added.map(rowWriter(FLEET_NAME))),
+    ...insertRows("fleet_locks", fleet_locks.added.map(rowWriter(FLEET_LOCK))),
+    ...shop_lists.flatMap(({ name, list }) => insertShopList(name, list.added)),
+  ];
+}
+
+function reportOf(difference: Difference, ours: WorkspaceDocument): ImportReport {
+  const { settings, letterhead, vehicles, charge_log, findings, readings, notes } = difference;
+  const { price_books, quotes, fleet_names, fleet_locks, shop_lists } = difference;
+  const differing_ids = new Set([
+    ...vehicles.differing.map(({ our }) => our.id),
+    ...[charge_log, findings, readings, notes, quotes, fleet_names, fleet_locks].flatMap(vehiclesOfDiffering),
+  ]);
+  return {
+    settings,
+    vehicles: countsOf(vehicles),
+    charge_log: countsOf(charge_log),
+    findings: countsOf(findings),
+    readings: countsOf(readings),
+    notes: countsOf(notes),
+    price_books: countsOf(price_books),
+    letterhead,
+    quotes: countsOf(quotes),
+    fleet_names: countsOf(fleet_names),
+    fleet_locks: countsOf(fleet_locks),
+    ...(Object.fromEntries(shop_lists.map(({ name, list }) => [name, countsOf(list)])) as Record<
+      ShopListName,
+      TransferCounts
+    >),
+    renumbered_quotes: quotes.renumbered,
+    differing_vehicles: ours.vehicles.filter(({ id }) => differing_ids.has(id)).map(({ id, label }) => ({ id, label })),
+    differing_books: price_books.differing.map(({ our }) => ({ id: our.id, name: our.book.name })),
+  };
 }
 
 function everyLine<Content>(of: LedgerTable<Content>): Statement {
@@ -331,12 +340,16 @@ function comparedLines<Content>(
   };
 }
 
-function tally({ added, same, differing }: Compared<unknown>): Tally {
+function countsOf({ added, same, differing }: Compared<unknown>): TransferCounts {
   return { added: added.length, same, differing: differing.length };
 }
 
 function vehiclesOfDiffering({ differing }: Compared<Pick<LineHead, "vehicle_id">>): string[] {
   return differing.map(({ our }) => our.vehicle_id);
+}
+
+function itself<T>(one: T): T {
+  return one;
 }
 
 function idOf({ id }: { id: string }): string {
@@ -357,16 +370,16 @@ function quoteContent({ number, version, created_at, created_by, updated_at, upd
   return said;
 }
 
-/** Of two workspaces that both counted from 1, the quotes that come in make way. */
-function withFreeNumbers(added: readonly Quote[], ours: readonly Quote[]) {
+/** Of two workspaces that both counted from 1: imported quotes whose number is taken get a new one. */
+function withFreeNumbers(quotes: Compared<Quote>, ours: readonly Quote[]) {
   const taken = new Set(ours.map(({ number }) => number));
-  let next = [...ours, ...added].reduce((most, { number }) => Math.max(most, number), 0) + 1;
-  const numbered = added.map((quote) => (taken.has(quote.number) ? { ...quote, number: next++ } : quote));
-  const renumbered_quotes = numbered.flatMap(({ number: becomes }, i) => {
-    const { number } = added[i]!;
+  let next = [...ours, ...quotes.added].reduce((most, { number }) => Math.max(most, number), 0) + 1;
+  const added = quotes.added.map((quote) => (taken.has(quote.number) ? { ...quote, number: next++ } : quote));
+  const renumbered = added.flatMap(({ number: becomes }, i) => {
+    const { number } = quotes.added[i]!;
     return becomes === number ? [] : [{ number, becomes }];
   });
-  return { numbered, renumbered_quotes };
+  return { ...quotes, added, renumbered };
 }
 
 function takeVehicle(our: Vehicle, their: Vehicle): Statement[] {

@@ -9,14 +9,11 @@ import {
   type PricesInput,
 } from "../core/question/contract.ts";
 import { firstLogDate } from "../core/question/log-dates.ts";
+import type { ChargeLine, FindingLine, NoteLine, Vehicle } from "../core/question/record.ts";
 import type { Readings, ReadingsJudgement } from "../core/readings/contract.ts";
 import { countingReadings } from "../core/readings/counting.ts";
 import { judgeReadings } from "../core/readings/judge.ts";
-import type { ChargeLine } from "./charge-log.ts";
-import type { FindingLine } from "./findings.ts";
-import type { NoteLine } from "./notes.ts";
-import type { ReadingsLine } from "./readings.ts";
-import type { Vehicle } from "./vehicles.ts";
+import type { ReadingsLine } from "../core/readings/record.ts";
 import type { Workspace } from "./workspaces.ts";
 
 /** All that holds now about one vehicle, read in one moment. */

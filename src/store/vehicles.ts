@@ -1,67 +1,36 @@
-import type { AssumptionsInput, PlanInput, PricesInput, RefrigerantId } from "../core/question/contract.ts";
+import { REFRIGERANTS } from "../core/question/contract.ts";
+import type {
+  ChargeEntry,
+  ChargeEntryInput,
+  FindingInput,
+  FoundLeak,
+  Note,
+  Vehicle,
+  VehicleInput,
+} from "../core/question/record.ts";
+import type { ReadingsEntry, ReadingsInput } from "../core/readings/record.ts";
 import { insertRows } from "./bulk.ts";
-import type { ChargeEntry, ChargeEntryInput } from "./charge-log.ts";
-import { columnValue } from "./column-value.ts";
+import {
+  type Columns,
+  flag,
+  json,
+  namesOf,
+  nullable,
+  number,
+  oneOf,
+  picked,
+  rowReader,
+  rowWriter,
+  text,
+} from "./columns.ts";
 import { type ParticularsInput, particularsRow } from "./customers.ts";
-import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
-import type { FindingInput, FoundLeak } from "./findings.ts";
+import { notFound } from "./errors.ts";
 import { type Ledger, notReplaced } from "./ledger.ts";
-import type { Note } from "./notes.ts";
 import { keyOf, type Page, pageOf } from "./page.ts";
-import type { ReadingsEntry, ReadingsInput } from "./readings.ts";
-import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
-import type { Param, Row, Statement } from "./sql.ts";
+import type { Scope, Submission, SubmitKey } from "./scope.ts";
+import type { Param, Statement } from "./sql.ts";
 import { searchText, sortKey } from "./text.ts";
-
-/** Characters (code points) of a vehicle's label, group and depot. */
-export const MAX_LABEL_CHARS = 120;
-
-/** What a person says about a vehicle. */
-export interface VehicleInput {
-  label: string;
-  refrigerant: RefrigerantId;
-  nameplate_g: number;
-  /** Volume of the refrigerant system; null: estimated from the nameplate charge. */
-  system_volume_ml: number | null;
-  /** The compressor runs on high voltage. */
-  electric_compressor: boolean;
-  /** A preset climate; null: that of the workspace. */
-  climate: string | null;
-  /** Twelve monthly means, January first, °C; they go before `climate`. */
-  monthly_mean_c: number[] | null;
-  /** Vehicles of one group resemble each other. */
-  fleet_group: string | null;
-  depot: string | null;
-  /** These three: only what differs from the workspace. */
-  plan: PlanInput;
-  prices: PricesInput;
-  assumptions: AssumptionsInput;
-}
-
-/** A vehicle of which only label, refrigerant and nameplate charge are known. */
-export const NEW_VEHICLE: Omit<VehicleInput, "label" | "refrigerant" | "nameplate_g"> = {
-  system_volume_ml: null,
-  electric_compressor: false,
-  climate: null,
-  monthly_mean_c: null,
-  fleet_group: null,
-  depot: null,
-  plan: {},
-  prices: {},
-  assumptions: {},
-};
-
-export interface Vehicle extends VehicleInput {
-  id: string;
-  /** Invented, and can be taken away without a trace. */
-  example: boolean;
-  archived_at: string | null;
-  version: number;
-  created_at: string;
-  created_by: string;
-  updated_at: string;
-  updated_by: string;
-}
+import { atVersion, versionedChange } from "./versioned-change.ts";
 
 /** What is stored together with a new vehicle. */
 export interface FirstRecords {
@@ -89,25 +58,38 @@ export interface VehicleQuery {
 /** More words than this are not looked for. */
 const MAX_WORDS = 8;
 
-/** Columns that a person fills, in the order of the table. */
-const VEHICLE_INPUT = [
-  "label",
-  "refrigerant",
-  "nameplate_g",
-  "system_volume_ml",
-  "electric_compressor",
-  "climate",
-  "monthly_mean_c",
-  "fleet_group",
-  "depot",
-  "plan",
-  "prices",
-  "assumptions",
-] as const satisfies readonly (keyof VehicleInput)[];
+/** Columns that a person fills. */
+const INPUT: Columns<VehicleInput> = {
+  label: text,
+  refrigerant: oneOf(REFRIGERANTS),
+  nameplate_g: number,
+  system_volume_ml: nullable(number),
+  electric_compressor: flag,
+  climate: nullable(text),
+  monthly_mean_c: nullable(json()),
+  fleet_group: nullable(text),
+  depot: nullable(text),
+  plan: json(),
+  prices: json(),
+  assumptions: json(),
+};
 
-/** All that there is to a vehicle, to be narrowed by a WHERE. */
-export const SELECT_VEHICLES = `SELECT id, ${VEHICLE_INPUT.join(", ")}, example, archived_at, version, created_at, created_by,
-  updated_at, updated_by FROM vehicles`;
+const VEHICLE: Columns<Vehicle> = {
+  id: text,
+  ...INPUT,
+  example: flag,
+  archived_at: nullable(text),
+  version: number,
+  created_at: text,
+  created_by: text,
+  updated_at: text,
+  updated_by: text,
+};
+
+/** All that there is to a vehicle, to be narrowed by a WHERE; each row for `vehicleOf`. */
+export const SELECT_VEHICLES = `SELECT ${namesOf(VEHICLE).join(", ")} FROM vehicles`;
+
+export const vehicleOf = rowReader(VEHICLE);
 
 interface Ledgers {
   charge_log: Ledger<ChargeEntry, ChargeEntryInput>;
@@ -201,10 +183,8 @@ export class Vehicles {
               ...{ version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by },
             }),
           ]);
-    const submission = { key: submit_key, content: [input, first], subject_id: id, subject_version: 1 };
     const statements = [insert, ...named, ...records.map(({ statement }) => statement)];
-    const repeat = await this.#scope.change(statements, submission);
-    return this.#settled(id, repeat);
+    return this.#stored({ key: submit_key, content: [input, first], subject_id: id, subject_version: 1, statements });
   }
 
   /** Puts `input` in place of all that was said about the vehicle. */
@@ -242,37 +222,22 @@ export class Vehicles {
   }
 
   async #change(id: string, version: number, set: string, values: Param[], submit_key: SubmitKey, content: unknown) {
-    const unchanged = guard("(SELECT version FROM vehicles WHERE workspace_id = :workspace AND id = ?) IS ?", [
-      id,
-      version,
-    ]);
     const update = {
       sql: `UPDATE vehicles SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
         WHERE workspace_id = :workspace AND id = ?`,
       params: [...values, this.#scope.now(), this.#scope.actor, id],
     };
-    const submission = {
+    return this.#stored({
       key: submit_key,
       content: [id, version, content],
       subject_id: id,
       subject_version: version + 1,
-    };
-    try {
-      return await this.#settled(id, await this.#scope.change([unchanged, update], submission));
-    } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get(id));
-      throw error;
-    }
+      statements: [atVersion("vehicles", version, id), update],
+    });
   }
 
-  async #settled(id: string, repeat: Repeat | null): Promise<Vehicle> {
-    const vehicle = await this.get(repeat?.subject_id ?? id);
-    if (repeat !== null && !repeat.same_content)
-      throw new Conflict(
-        vehicle,
-        "This form was saved before, with something else in it. Look at what was saved first.",
-      );
-    return vehicle;
+  async #stored(change: Submission & { statements: readonly Statement[] }): Promise<Vehicle> {
+    return (await versionedChange(this.#scope, { ...change, read: (id) => this.get(id) })).current;
   }
 }
 
@@ -311,44 +276,20 @@ const PLACES_OF_A_WORD = 7;
 
 /** A vehicle as a row of its table, without the workspace. */
 export function vehicleRow(vehicle: Vehicle): Record<string, Param> {
-  const { id, example, archived_at, version, created_at, created_by, updated_at, updated_by } = vehicle;
-  return {
-    id,
-    ...inputRow(vehicle),
-    example: example ? 1 : 0,
-    archived_at,
-    version,
-    created_at,
-    created_by,
-    updated_at,
-    updated_by,
-  };
+  return { ...rowWriter(VEHICLE)(vehicle), ...derivedColumns(vehicle) };
 }
 
 /** Of a vehicle, what a person says about it. */
 export function vehicleInputOf(vehicle: VehicleInput): VehicleInput {
-  return Object.fromEntries(VEHICLE_INPUT.map((name) => [name, vehicle[name]])) as unknown as VehicleInput;
+  return picked(INPUT, vehicle);
 }
 
-/** What a person says about a vehicle as columns, with what lists and search derive from it. */
+/** What a person says about a vehicle as columns. */
 function inputRow(input: VehicleInput): Record<string, Param> {
-  const { label, fleet_group, depot } = input;
-  return {
-    ...Object.fromEntries(VEHICLE_INPUT.map((column) => [column, columnValue(input[column])])),
-    sort_key: sortKey(label),
-    search_text: searchText(label, fleet_group, depot),
-  };
+  return { ...rowWriter(INPUT)(input), ...derivedColumns(input) };
 }
 
-export function vehicleOf(row: Row): Vehicle {
-  const { electric_compressor, example, monthly_mean_c, plan, prices, assumptions, ...rest } = row;
-  return {
-    ...(rest as unknown as Vehicle),
-    electric_compressor: electric_compressor === 1,
-    example: example === 1,
-    monthly_mean_c: monthly_mean_c === null ? null : JSON.parse(monthly_mean_c as string),
-    plan: JSON.parse(plan as string),
-    prices: JSON.parse(prices as string),
-    assumptions: JSON.parse(assumptions as string),
-  };
+/** What lists and search take from what a person says. */
+function derivedColumns({ label, fleet_group, depot }: VehicleInput): Record<string, Param> {
+  return { sort_key: sortKey(label), search_text: searchText(label, fleet_group, depot) };
 }

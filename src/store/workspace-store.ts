@@ -1,19 +1,22 @@
+import type { ChargeEntry, ChargeEntryInput, FindingInput, FoundLeak, Note } from "../core/question/record.ts";
+import type { ReadingsEntry, ReadingsInput } from "../core/readings/record.ts";
 import { AccessKeys } from "./access.ts";
 import { Assessments } from "./assessments.ts";
-import { type ChargeEntry, type ChargeEntryInput, type ChargeLine, chargeLogTable } from "./charge-log.ts";
+import { chargeLogTable } from "./charge-log.ts";
 import { Customers } from "./customers.ts";
 import { notFound } from "./errors.ts";
-import { type FindingInput, type FindingLine, type FoundLeak, findingsTable } from "./findings.ts";
+import { findingsTable } from "./findings.ts";
 import { FleetImport } from "./fleet-import.ts";
 import { FleetReckoning } from "./fleet-reckoning.ts";
 import { FleetTable } from "./fleet-table.ts";
 import { Imports } from "./imports.ts";
 import { Ledger } from "./ledger.ts";
 import { Letterheads } from "./letterheads.ts";
-import { type Note, type NoteLine, notesTable } from "./notes.ts";
+import { notesTable } from "./notes.ts";
 import { PriceBooks } from "./price-books.ts";
 import { Quotes } from "./quotes.ts";
-import { type ReadingsEntry, type ReadingsInput, type ReadingsLine, readingsTable } from "./readings.ts";
+import { readingsTable } from "./readings.ts";
+import { linesOf, RECORD_STAMP } from "./record-stamp.ts";
 import { Scope, type ScopeOptions } from "./scope.ts";
 import { Transfer } from "./transfer.ts";
 import type { AssessedRecord, VehicleRecord } from "./vehicle-record.ts";
@@ -84,10 +87,10 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     return {
       workspace: workspaceOf(workspace![0]!),
       vehicle: vehicleOf(vehicle![0]!),
-      charge_log: charges as unknown as ChargeLine[],
-      findings: found as unknown as FindingLine[],
-      readings: read as unknown as ReadingsLine[],
-      notes: noted as unknown as NoteLine[],
+      charge_log: charges!.map(chargeLog.lineOf),
+      findings: found!.map(findings.lineOf),
+      readings: read!.map(readings.lineOf),
+      notes: noted!.map(notes.lineOf),
     };
   }
 
@@ -100,9 +103,9 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
       readings.listingOfSeveral(vehicle_ids),
     ]);
     const by_id = new Map(found_vehicles!.map((row) => [row.id as string, vehicleOf(row)]));
-    const charges_of = Map.groupBy(charges as unknown as ChargeLine[], ({ vehicle_id }) => vehicle_id);
-    const findings_of = Map.groupBy(found as unknown as FindingLine[], ({ vehicle_id }) => vehicle_id);
-    const readings_of = Map.groupBy(read as unknown as ReadingsLine[], ({ vehicle_id }) => vehicle_id);
+    const charges_of = Map.groupBy(charges!.map(chargeLog.lineOf), ({ vehicle_id }) => vehicle_id);
+    const findings_of = Map.groupBy(found!.map(findings.lineOf), ({ vehicle_id }) => vehicle_id);
+    const readings_of = Map.groupBy(read!.map(readings.lineOf), ({ vehicle_id }) => vehicle_id);
     return vehicle_ids.flatMap((id) => {
       const vehicle = by_id.get(id);
       if (vehicle === undefined) return [];
@@ -116,10 +119,8 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
   }
 
   async function recordStamp(vehicle_id: string): Promise<RecordStamp> {
-    const lines = (table: string) =>
-      `(SELECT count(*) FROM ${table} WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)`;
     const [stamp] = await scope.all<RecordStamp>(
-      `SELECT concat_ws('.', w.version, v.version, ${lines("charge_log")}, ${lines("findings")}, ${lines("readings")}, ${lines("notes")},
+      `SELECT concat_ws('.', ${RECORD_STAMP}, ${linesOf("notes")},
          (SELECT concat_ws(' ', count(*), sum(version), max(updated_at), max(decided_at)) FROM quotes
           WHERE workspace_id = v.workspace_id AND vehicle_id = v.id),
          (SELECT concat_ws(' ', p.version, c.version) FROM vehicle_particulars AS p

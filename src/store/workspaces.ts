@@ -1,10 +1,11 @@
-import type { PressureUnit } from "../core/quantities/units.ts";
+import { PRESSURE_UNITS, type PressureUnit } from "../core/quantities/units.ts";
 import type { AssumptionsInput, PlanInput, PricesInput } from "../core/question/contract.ts";
-import { columnValue } from "./column-value.ts";
-import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
+import { type Columns, json, namesOf, nullable, number, oneOf, picked, rowReader, rowWriter, text } from "./columns.ts";
+import { notFound } from "./errors.ts";
 import { newId, type RandomBytes } from "./ids.ts";
-import { guard, type Scope, type SubmitKey } from "./scope.ts";
-import type { Param, Row, Sql } from "./sql.ts";
+import type { Scope, SubmitKey } from "./scope.ts";
+import type { Param, Sql } from "./sql.ts";
+import { atVersion, versionedChange } from "./versioned-change.ts";
 
 export const MASS_UNITS = ["g", "oz", "lb-oz"] as const;
 export type MassUnit = (typeof MASS_UNITS)[number];
@@ -56,23 +57,36 @@ export const DEFAULT_SETTINGS: Settings = {
   assumptions: {},
 };
 
-export const SETTINGS = [
-  "name",
-  "mass_unit",
-  "temperature_unit",
-  "pressure_unit",
-  "currency",
-  "place",
-  "climate",
-  "monthly_mean_c",
-  "time_zone",
-  "plan",
-  "prices",
-  "assumptions",
-] as const satisfies readonly (keyof Settings)[];
+const SET: Columns<Settings> = {
+  name: text,
+  mass_unit: oneOf(MASS_UNITS),
+  temperature_unit: oneOf(TEMPERATURE_UNITS),
+  pressure_unit: oneOf(PRESSURE_UNITS),
+  currency: text,
+  place: nullable(text),
+  climate: nullable(text),
+  monthly_mean_c: nullable(json()),
+  time_zone: text,
+  plan: json(),
+  prices: json(),
+  assumptions: json(),
+};
+
+const WORKSPACE: Columns<Workspace> = {
+  workspace_id: text,
+  ...SET,
+  version: number,
+  created_at: text,
+  updated_at: text,
+  updated_by: text,
+};
+
+export const SETTINGS = namesOf(SET);
 
 /** All that there is to a workspace, to be narrowed by a WHERE. */
-export const SELECT_WORKSPACES = `SELECT workspace_id, ${SETTINGS.join(", ")}, version, created_at, updated_at, updated_by FROM workspaces`;
+export const SELECT_WORKSPACES = `SELECT ${namesOf(WORKSPACE).join(", ")} FROM workspaces`;
+
+export const workspaceOf = rowReader(WORKSPACE);
 
 export interface WorkspaceOptions {
   sql: Sql;
@@ -126,42 +140,29 @@ export class WorkspaceSettings {
 
   /** Sets everything at once. Throws `Conflict` with what is set now, when that is not version `version` any more. */
   async update(settings: Settings, version: number, submit_key: SubmitKey = null): Promise<Workspace> {
-    const { workspaceId: subject_id, actor } = this.#scope;
     const update = {
       sql: `UPDATE workspaces SET ${SETTINGS.map((name) => `${name} = ?`).join(", ")}, version = version + 1,
         updated_at = ?, updated_by = ? WHERE workspace_id = :workspace`,
-      params: [...settingsValues(settings), this.#scope.now(), actor],
+      params: [...settingsValues(settings), this.#scope.now(), this.#scope.actor],
     };
-    const unchanged = guard("(SELECT version FROM workspaces WHERE workspace_id = :workspace) IS ?", [version]);
-    const submission = { key: submit_key, content: settings, subject_id, subject_version: version + 1 };
-    try {
-      const repeat = await this.#scope.change([unchanged, update], submission);
-      const current = await this.get();
-      if (repeat !== null && !repeat.same_content) throw new Conflict(current);
-      return current;
-    } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get());
-      throw error;
-    }
+    const { current } = await versionedChange(this.#scope, {
+      key: submit_key,
+      content: settings,
+      subject_id: this.#scope.workspaceId,
+      subject_version: version + 1,
+      statements: [atVersion("workspaces", version), update],
+      read: () => this.get(),
+    });
+    return current;
   }
 }
 
+/** In the order of `SETTINGS`. */
 export function settingsValues(settings: Settings): Param[] {
-  return SETTINGS.map((name) => columnValue(settings[name]));
+  return Object.values(rowWriter(SET)(settings));
 }
 
 /** Of a workspace, what it is set to. */
 export function settingsOf(workspace: Settings): Settings {
-  return Object.fromEntries(SETTINGS.map((name) => [name, workspace[name]])) as unknown as Settings;
-}
-
-export function workspaceOf(row: Row): Workspace {
-  const { monthly_mean_c, plan, prices, assumptions } = row as Record<string, string | null>;
-  return {
-    ...(row as unknown as Workspace),
-    monthly_mean_c: monthly_mean_c === null ? null : JSON.parse(monthly_mean_c!),
-    plan: JSON.parse(plan!),
-    prices: JSON.parse(prices!),
-    assumptions: JSON.parse(assumptions!),
-  };
+  return picked(SET, workspace);
 }

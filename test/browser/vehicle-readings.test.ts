@@ -1,6 +1,6 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { VehicleInput } from "../../src/store/vehicles.ts";
+import type { VehicleInput } from "../../src/core/question/record.ts";
 import { VAN } from "../store/samples.ts";
 import { type ClockApp, clockApp } from "../support/clock-app.ts";
 import { DESK, expectGoodEverywhere, keepShot, launchChromium, openPage, PHONE, sharedPage } from "./support.ts";

@@ -1,7 +1,7 @@
 import ICAL from "ical.js";
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import type { AssessAnswer } from "../../src/core/question/contract.ts";
-import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
+import type { ChargeEntryInput } from "../../src/core/question/record.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { newStore } from "../store/engines.ts";
 import { CAN, VAN } from "../store/samples.ts";

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { readingBounds } from "../../data/readings-table.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS, TESTS } from "../../src/core/question/contract.ts";
+import { type ChargeLine, DYE, MAX_NOTE_CHARS, MAX_REMARK_CHARS } from "../../src/core/question/record.ts";
 import {
   CLUTCH,
   COMPRESSOR,
@@ -10,9 +11,7 @@ import {
   MORE_AIR,
   SIGHT_GLASS,
 } from "../../src/core/readings/contract.ts";
-import { type ChargeLine, DYE, MAX_REMARK_CHARS } from "../../src/store/charge-log.ts";
 import { Conflict, ConstraintFailed } from "../../src/store/errors.ts";
-import { MAX_NOTE_CHARS } from "../../src/store/notes.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { engines, newStore } from "./engines.ts";
 import { CAN, DYE_CLEAN, HARD_TEXTS, READ_LOW, VAN } from "./samples.ts";

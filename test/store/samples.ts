@@ -1,7 +1,10 @@
-import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
-import type { FindingInput } from "../../src/store/findings.ts";
-import type { ReadingsInput } from "../../src/store/readings.ts";
-import { NEW_VEHICLE, type VehicleInput } from "../../src/store/vehicles.ts";
+import {
+  type ChargeEntryInput,
+  type FindingInput,
+  NEW_VEHICLE,
+  type VehicleInput,
+} from "../../src/core/question/record.ts";
+import type { ReadingsInput } from "../../src/core/readings/record.ts";
 
 export const VAN: VehicleInput = { ...NEW_VEHICLE, label: "Van 2", refrigerant: "R-134a", nameplate_g: 650 };
 

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { RETAIL_BOOK } from "../../data/price-book.ts";
+import type { ChargeEntryInput } from "../../src/core/question/record.ts";
 import { BLANK_LETTERHEAD } from "../../src/core/quotes/quote-document.ts";
-import type { ChargeEntryInput } from "../../src/store/charge-log.ts";
 import { sha256Hex } from "../../src/store/hash.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
 import { decideQuote, offeredQuote } from "../../src/store/offered-quote.ts";

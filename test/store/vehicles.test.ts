@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { MAX_LABEL_CHARS } from "../../src/core/question/record.ts";
 import { Conflict, ConstraintFailed } from "../../src/store/errors.ts";
 import type { Sql } from "../../src/store/sql.ts";
-import { MAX_LABEL_CHARS, type VehicleQuery } from "../../src/store/vehicles.ts";
+import type { VehicleQuery } from "../../src/store/vehicles.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { engines, newStore } from "./engines.ts";
 import { CAN, DYE_CLEAN, HARD_TEXTS, TRUCK, VAN } from "./samples.ts";

@@ -1,5 +1,5 @@
 import type { BudgetAim, BudgetPlan } from "../../src/core/fleet/budget.ts";
-import type { FleetVehicle } from "../../src/core/fleet/row.ts";
+import type { FleetVehicle, RepairLock } from "../../src/core/fleet/row.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { RadioField, TextField } from "../parts/field.tsx";
@@ -9,8 +9,6 @@ import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { type Manner, saidAvoided, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
-
-export type RepairLock = "must" | "must-not";
 
 /** One work order: a vehicle whose choice is to do something else than topping off. */
 export interface WorkOrder {

@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
 import { currencySign } from "../../src/core/quantities/number-text.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
+import type { Vehicle } from "../../src/core/question/record.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -18,11 +19,11 @@ import {
   PRICE_NUMBERS,
   REPAIR_PRICES,
 } from "./details-fields.ts";
-import { type ShownVehicle, vehiclePath } from "./record/record.ts";
+import { vehiclePath } from "./record/record.ts";
 
 export interface DetailsPageProps {
   /** Null for a vehicle that is not there yet. */
-  vehicle: ShownVehicle | null;
+  vehicle: Vehicle | null;
   fields: DetailsFields;
   /** What holds where a field is empty, by the name of the field. */
   usual: DetailsFields;

@@ -1,10 +1,11 @@
 import { CLIMATES } from "../../data/climates.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
-import { type ShownVehicle, vehiclePath } from "./record/record.ts";
+import type { Vehicle } from "../../src/core/question/record.ts";
+import { vehiclePath } from "./record/record.ts";
 
 interface HeadProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   units: UnitSystem;
   may_edit: boolean;
 }
@@ -58,7 +59,7 @@ export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
 }
 
 /** Refrigerant, nameplate charge and whatever else is known, shortest first. */
-function facts(vehicle: ShownVehicle, units: UnitSystem): string[] {
+function facts(vehicle: Vehicle, units: UnitSystem): string[] {
   const { refrigerant, nameplate_g, climate, monthly_mean_c, fleet_group, depot, electric_compressor } = vehicle;
   const climate_name = monthly_mean_c !== null ? "Own climate" : CLIMATES.find(({ id }) => id === climate)?.name;
   return [

@@ -1,17 +1,18 @@
 import type { PageAnswer } from "../../src/core/page-answer.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { Vehicle } from "../../src/core/question/record.ts";
 import { watchDateIn } from "../answer/outcome.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidLeak, saidNextLow } from "../words/estimates.ts";
 import { Charge, Day } from "../words/said.tsx";
-import { type ShownVehicle, vehiclePath } from "./record/record.ts";
+import { vehiclePath } from "./record/record.ts";
 
 /** A vehicle and the answer about it. */
 export interface ListedVehicle {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   answer: PageAnswer;
   /** Whether nothing is in its log. */
   no_entries: boolean;

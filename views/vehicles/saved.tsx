@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
+import type { Vehicle } from "../../src/core/question/record.ts";
 import { ChangeButton } from "./record/line-page.tsx";
-import { type LedgerName, type ShownVehicle, vehiclePath } from "./record/record.ts";
+import { type LedgerName, vehiclePath } from "./record/record.ts";
 
 /** What has just been done to the vehicle, as the address says. */
 export type Saved =
@@ -8,7 +9,7 @@ export type Saved =
   | { what: LedgerName; line_id: string; version: number; change: "added" | "corrected" | "removed" | "restored" };
 
 interface SavedProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   saved: Saved;
   submit_key: string;
 }

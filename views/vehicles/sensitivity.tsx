@@ -1,4 +1,5 @@
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
+import type { Vehicle } from "../../src/core/question/record.ts";
 import { BreakEvens } from "../answer/change.tsx";
 import { Sensitivity } from "../answer/charts/sensitivity.tsx";
 import type { Outcome } from "../answer/outcome.ts";
@@ -6,7 +7,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { Definitions } from "../parts/term.tsx";
-import { type ShownVehicle, vehiclePath } from "./record/record.ts";
+import { vehiclePath } from "./record/record.ts";
 
 /**
  * In the place of the sensitivity chart, which takes as long as all the rest of a page: fetched when it comes in sight,
@@ -29,7 +30,7 @@ export function SensitivityFragment({ outcome }: { outcome: Outcome }) {
 }
 
 interface SensitivityPageProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   outcome: Outcome;
   /** The address of the answer that this is about. */
   back: string;

@@ -1,5 +1,6 @@
 import { LEGAL_NOTE, PLACES, type PlaceId } from "../../data/rules.ts";
 import { formatDate } from "../../src/core/quantities/dates.ts";
+import type { Vehicle } from "../../src/core/question/record.ts";
 import type { ReadingsJudgement } from "../../src/core/readings/contract.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import type { Outcome } from "../answer/outcome.ts";
@@ -14,11 +15,11 @@ import { TopOffForm } from "../top-off/form.tsx";
 import { PlanBody, PlanVerdict, WhyNot } from "../top-off/plan.tsx";
 import type { TopOffFields } from "../top-off/top-off-fields.ts";
 import type { EntryFields } from "./record/entry-fields.ts";
-import { type ShownVehicle, vehiclePath } from "./record/record.ts";
+import { vehiclePath } from "./record/record.ts";
 import { TopOffEntryForm } from "./record/top-off-entry-form.tsx";
 
 export interface VehicleTopOffPageProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   plan: TopOffPlan;
   /** What the record says. */
   outcome: Outcome;

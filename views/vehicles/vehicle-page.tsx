@@ -3,6 +3,7 @@ import type { GroupSays } from "../../src/core/fleet/row.ts";
 import { isLookOnly } from "../../src/core/leak/looks.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { AssessAnswer, Cooling } from "../../src/core/question/contract.ts";
+import type { ChargeLine, NoteLine, Vehicle } from "../../src/core/question/record.ts";
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
 import { WhereItLeaks } from "../answer/charts/where-it-leaks.tsx";
 import type { Ways } from "../answer/next-step.tsx";
@@ -26,13 +27,13 @@ import { Findings, type ShownFinding } from "./record/findings.tsx";
 import { ChangeButton } from "./record/line-page.tsx";
 import { Notes } from "./record/notes.tsx";
 import { type ShownReadings, VehicleReadings } from "./record/readings.tsx";
-import { type EntryLine, type NoteLine, type ShownVehicle, vehiclePath } from "./record/record.ts";
+import { vehiclePath } from "./record/record.ts";
 import { Repairs } from "./record/repairs.tsx";
 import { type Saved, SavedNote } from "./saved.tsx";
 import { SensitivityLater } from "./sensitivity.tsx";
 
 export interface VehiclePageProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   units: UnitSystem;
   /** What its money is in, ISO 4217. */
   currency: string;
@@ -46,7 +47,7 @@ export interface VehiclePageProps {
   /** The address of the vehicle under other suppositions. */
   addressWith: (changes: Partial<WhatIfFields>) => string;
   leak: AssessAnswer["leak"];
-  entries: readonly EntryLine[];
+  entries: readonly ChargeLine[];
   findings: readonly ShownFinding[];
   readings: readonly ShownReadings[];
   /** How the workspace's gauges and thermometers read. */
@@ -146,7 +147,7 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
 }
 
 /** Where the next steps are for a saved vehicle. */
-function waysOf({ id }: ShownVehicle): Ways {
+function waysOf({ id }: Vehicle): Ways {
   return {
     top_off: vehiclePath(id, "top-off"),
     readings: vehiclePath(id, "readings"),
@@ -159,7 +160,7 @@ function waysOf({ id }: ShownVehicle): Ways {
 }
 
 /** What the log says of how it cools today: the last look of the day, after what was done where something was. */
-function lookOf(entries: readonly EntryLine[], today: string): Cooling | null {
+function lookOf(entries: readonly ChargeLine[], today: string): Cooling | null {
   const last = entries.findLast(({ date }) => date === today);
   if (last === undefined) return null;
   return isLookOnly(last) ? (last.cooling ?? null) : last.cooling_after;
@@ -255,7 +256,7 @@ function WhatIfForm({ vehicle, outcome, currency, what_if, supposed, errors, add
 }
 
 interface StandingProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   may_edit: boolean;
   submit_key: string;
 }

@@ -1,9 +1,9 @@
+import type { Vehicle } from "../../src/core/question/record.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import type { ShownVehicle } from "./record/record.ts";
 
 interface WayBackPageProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   /** The address of the vehicle's page. */
   onward: string;
   /** A link that opens these records elsewhere, once. */

@@ -90,3 +90,6 @@ export interface Cohort extends LeakPrior {
   /** Vehicles that had something to say. */
   vehicles: number;
 }
+
+/** A repair that a person settled before the fleet's budget is spent. */
+export type RepairLock = "must" | "must-not";

@@ -5,9 +5,9 @@ import type {
 } from "../../../views/customers/customer-fields.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
 import { REFRIGERANTS } from "../../core/question/contract.ts";
+import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
 import type { VehicleOnPaper } from "../../core/quotes/quote-document.ts";
 import { CUSTOMER_CHARS, type CustomerInput, PARTICULARS_CHARS, type ParticularsInput } from "../../store/customers.ts";
-import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../store/vehicles.ts";
 import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
 import { NAMEPLATE_NEEDED, oneOf, readNameplate } from "../forms/typed-values.ts";
 import { readTypedVin } from "../forms/typed-vin.ts";

@@ -1,10 +1,5 @@
 import { Hono } from "hono";
-import {
-  BudgetPage,
-  type BudgetPageProps,
-  type RepairLock,
-  type WorkOrder,
-} from "../../../views/fleet/budget-page.tsx";
+import { BudgetPage, type BudgetPageProps, type WorkOrder } from "../../../views/fleet/budget-page.tsx";
 import type { FleetOption } from "../../core/fleet/answer.ts";
 import {
   BUDGET_AIMS,
@@ -14,6 +9,7 @@ import {
   type Lock,
   planBudget,
 } from "../../core/fleet/budget.ts";
+import type { RepairLock } from "../../core/fleet/row.ts";
 import { typedNumber } from "../../core/quantities/typed-number.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";

@@ -1,10 +1,10 @@
 import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
 import { questionOf } from "../../core/question/question.ts";
+import type { Vehicle } from "../../core/question/record.ts";
 import { type Reminder, remindersOf } from "../../core/reminders.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import type { Page } from "../../store/page.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
-import type { Vehicle } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Deps } from "../edge/deps.ts";
 import type { Model } from "../edge/model.ts";

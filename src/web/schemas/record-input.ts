@@ -1,11 +1,15 @@
 import type * as z from "zod";
 import { type Issue, Problem } from "../../core/problem.ts";
 import type { Finding, LogEntry } from "../../core/question/contract.ts";
-import type { ChargeEntryInput } from "../../store/charge-log.ts";
-import type { FindingInput } from "../../store/findings.ts";
-import type { Note } from "../../store/notes.ts";
-import type { ReadingsInput } from "../../store/readings.ts";
-import { type FirstRecords, NEW_VEHICLE, type VehicleInput } from "../../store/vehicles.ts";
+import {
+  type ChargeEntryInput,
+  type FindingInput,
+  NEW_VEHICLE,
+  type Note,
+  type VehicleInput,
+} from "../../core/question/record.ts";
+import type { ReadingsInput } from "../../core/readings/record.ts";
+import type { FirstRecords } from "../../store/vehicles.ts";
 import { issuesOf, MAX_ISSUES, parseAssessRequest } from "./assess-request.ts";
 import {
   chargeEntryInput,

@@ -1,10 +1,7 @@
 import * as z from "zod";
 import { CLIMATES } from "../../../data/climates.ts";
-import { DYE, MAX_REMARK_CHARS } from "../../store/charge-log.ts";
-import { CHANGES } from "../../store/ledger.ts";
-import { MAX_NOTE_CHARS } from "../../store/notes.ts";
+import { CHANGES, DYE, MAX_LABEL_CHARS, MAX_NOTE_CHARS, MAX_REMARK_CHARS } from "../../core/question/record.ts";
 import { keptText } from "../../store/text.ts";
-import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { assessSchema, fields, oneOf, quantity } from "./assess-schema.ts";
 import { ambient_c, read_shape } from "./readings-schema.ts";
 

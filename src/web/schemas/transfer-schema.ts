@@ -1,10 +1,9 @@
 import * as z from "zod";
 import type { Issue } from "../../core/problem.ts";
 import { WORKSPACE_PRESSURE_UNITS } from "../../core/quantities/units.ts";
+import { type LineHead, MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { optionTotal, type QuoteOption, type Taxes } from "../../core/quotes/quote.ts";
-import type { LineHead } from "../../store/ledger.ts";
 import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/transfer.ts";
-import { MAX_LABEL_CHARS } from "../../store/vehicles.ts";
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
 import { MAX_ISSUES } from "./assess-request.ts";

@@ -1,3 +1,4 @@
+import { CHARGE_COLUMNS } from "../../core/question/record.ts";
 import type { ChargeOfVehicle } from "../../store/transfer.ts";
 import { csvOf } from "../edge/csv.ts";
 
@@ -6,19 +7,7 @@ const COLUMNS = [
   "label",
   "refrigerant",
   "nameplate_g",
-  "date",
-  "cooling",
-  "recovered_g",
-  "added_g",
-  "added_by",
-  "finish",
-  "repair",
-  "dye",
-  "cooling_after",
-  "cans_opened",
-  "deposit",
-  "deposit_return_by",
-  "note",
+  ...CHARGE_COLUMNS,
   "id",
   "version",
   "recorded_at",

@@ -4,7 +4,7 @@ import { ImportPage, RecordsPage } from "../../../views/settings/records-page.ts
 import type { Issue } from "../../core/problem.ts";
 import { localTime } from "../../core/quantities/local-time.ts";
 import { mayAct } from "../../store/roles.ts";
-import type { ImportReport, Tally, WorkspaceDocument } from "../../store/transfer.ts";
+import type { ImportReport, TransferCounts, WorkspaceDocument } from "../../store/transfer.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
@@ -94,10 +94,10 @@ const ROW_NAMES = {
   fleet_locks: "Settled repairs",
   customers: "Customers",
   vehicle_particulars: "Plates and VINs",
-} as const satisfies Record<TallyName, string>;
+} as const satisfies Record<CountedList, string>;
 
-type TallyName = {
-  [K in keyof ImportReport]: ImportReport[K] extends Tally ? K : never;
+type CountedList = {
+  [K in keyof ImportReport]: ImportReport[K] extends TransferCounts ? K : never;
 }[keyof ImportReport];
 
 function rowsOf(report: ImportReport) {

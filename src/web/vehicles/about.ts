@@ -1,7 +1,7 @@
 import { priceParameters } from "../../../data/parameters.ts";
 import type { Sayer } from "../../../views/readings/said-readings.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
-import type { Vehicle } from "../../store/vehicles.ts";
+import type { Vehicle } from "../../core/question/record.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { gaugesOf, todayIn, unitsOf } from "../workspace.ts";

@@ -5,7 +5,7 @@ import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS } from "../../core/question/contract.ts";
-import { type ChargeEntry, type ChargeEntryInput, DYE, MAX_REMARK_CHARS } from "../../store/charge-log.ts";
+import { type ChargeEntry, type ChargeEntryInput, DYE, MAX_REMARK_CHARS } from "../../core/question/record.ts";
 import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 import type { About } from "./about.ts";

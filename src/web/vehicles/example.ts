@@ -1,7 +1,8 @@
 import { Hono } from "hono";
 import { EXAMPLE_VEHICLES, type ExampleVehicle } from "../../../data/example-workspace.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
-import { type FirstRecords, NEW_VEHICLE } from "../../store/vehicles.ts";
+import { NEW_VEHICLE } from "../../core/question/record.ts";
+import type { FirstRecords } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";

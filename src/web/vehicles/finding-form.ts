@@ -1,8 +1,7 @@
 import type { FindingFields } from "../../../views/vehicles/record/finding-fields.ts";
 import { formatDate } from "../../core/quantities/dates.ts";
 import { LOCATION_IDS, TESTS } from "../../core/question/contract.ts";
-import { MAX_REMARK_CHARS } from "../../store/charge-log.ts";
-import type { FindingInput, FoundLeak } from "../../store/findings.ts";
+import { type FindingInput, type FoundLeak, MAX_REMARK_CHARS } from "../../core/question/record.ts";
 import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import type { About } from "./about.ts";

@@ -4,7 +4,7 @@ import { vehiclePath } from "../../../views/vehicles/record/record.ts";
 import { contradictedLook, isLookOnly } from "../../core/leak/looks.ts";
 import { Problem } from "../../core/problem.ts";
 import { COOLING, type Cooling } from "../../core/question/contract.ts";
-import type { ChargeLine } from "../../store/charge-log.ts";
+import type { ChargeLine } from "../../core/question/record.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";

@@ -1,5 +1,5 @@
 import type { NoteFields } from "../../../views/vehicles/record/note-form.tsx";
-import { MAX_NOTE_CHARS, type Note } from "../../store/notes.ts";
+import { MAX_NOTE_CHARS, type Note } from "../../core/question/record.ts";
 import { type Read, readWords } from "../forms/form-reading.ts";
 
 /** The field of a form as it was typed. */

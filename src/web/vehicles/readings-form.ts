@@ -1,9 +1,9 @@
 import type { VehicleReadingsFields } from "../../../views/vehicles/record/readings-fields.ts";
 import { formatDate } from "../../core/quantities/dates.ts";
 import { typedAltitude, typedPressure, typedTemperature } from "../../core/quantities/typed-reading.ts";
+import { MAX_REMARK_CHARS } from "../../core/question/record.ts";
+import type { ReadingsEntry, ReadingsInput } from "../../core/readings/record.ts";
 import { atmosphereKpa } from "../../core/refrigerant/atmosphere.ts";
-import { MAX_REMARK_CHARS } from "../../store/charge-log.ts";
-import type { ReadingsEntry, ReadingsInput } from "../../store/readings.ts";
 import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { readingsOfAddress, readReadingsForm } from "../readings/readings-form.ts";
 import type { About } from "./about.ts";

@@ -7,8 +7,8 @@ import { VehicleReadingsForm } from "../../../views/vehicles/record/readings-for
 import { vehiclePath } from "../../../views/vehicles/record/record.ts";
 import { SaidReadingsLine } from "../../../views/vehicles/record/said-line.tsx";
 import { countingReadings } from "../../core/readings/counting.ts";
+import type { ReadingsEntry, ReadingsInput, ReadingsLine } from "../../core/readings/record.ts";
 import { atmosphereKpa } from "../../core/refrigerant/atmosphere.ts";
-import type { ReadingsEntry, ReadingsInput, ReadingsLine } from "../../store/readings.ts";
 import { mayAct } from "../../store/roles.ts";
 import { judgedLine, type VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";

@@ -1,7 +1,7 @@
 import { LEDGERS, type LedgerName, vehiclePath } from "../../../views/vehicles/record/record.ts";
 import type { Saved } from "../../../views/vehicles/saved.tsx";
 import { Problem } from "../../core/problem.ts";
-import type { LineHead } from "../../store/ledger.ts";
+import type { LineHead } from "../../core/question/record.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { oneOf } from "../forms/typed-values.ts";
 

@@ -1,14 +1,15 @@
 import { requestBounds } from "../../../data/parameters.ts";
 import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
+import type { ChargeLine } from "../../../src/core/question/record.ts";
 import { Entry } from "../../parts/entry.tsx";
-import { type EntryLine, vehiclePath } from "./record.ts";
+import { vehiclePath } from "./record.ts";
 import { COOLED_WORDS, SaidDeed, Written } from "./said-record.tsx";
 
 interface ChargeLogProps {
   vehicle_id: string;
   /** In the order of the log, oldest first. */
-  entries: readonly EntryLine[];
+  entries: readonly ChargeLine[];
   units: UnitSystem;
   may_edit: boolean;
 }
@@ -88,7 +89,7 @@ function Rows({ vehicle_id, entries, units, may_edit }: ChargeLogProps) {
 
 interface RowProps {
   vehicle_id: string;
-  entry: EntryLine;
+  entry: ChargeLine;
   units: UnitSystem;
   may_edit: boolean;
 }

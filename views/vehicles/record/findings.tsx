@@ -1,9 +1,10 @@
 import { formatDate } from "../../../src/core/quantities/dates.ts";
 import { LOCATION_IDS, type LocationId } from "../../../src/core/question/contract.ts";
+import type { FindingLine } from "../../../src/core/question/record.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
-import { type FindingLine, vehiclePath } from "./record.ts";
+import { vehiclePath } from "./record.ts";
 import { SaidFinding, Written } from "./said-record.tsx";
 
 /** A finding, with the belief by place before and after it; null where it tells of a leak that was repaired since. */

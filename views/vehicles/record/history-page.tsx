@@ -1,11 +1,12 @@
 import type { Child } from "hono/jsx";
+import type { LineHead, Vehicle } from "../../../src/core/question/record.ts";
 import type { AssetUrl } from "../../assets.ts";
 import { Layout } from "../../layout.tsx";
-import { LEDGERS, type LedgerName, type LineHead, type ShownVehicle, vehiclePath } from "./record.ts";
+import { LEDGERS, type LedgerName, vehiclePath } from "./record.ts";
 import { Lines } from "./said-line.tsx";
 
 interface HistoryPageProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   ledger: LedgerName;
   lines: readonly { line: LineHead; said: Child }[];
   /** The address of what is older; null on the last page. */

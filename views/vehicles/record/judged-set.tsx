@@ -1,10 +1,11 @@
+import type { Vehicle } from "../../../src/core/question/record.ts";
 import type { ReadingId } from "../../../src/core/readings/contract.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { Judgement, type JudgementProps } from "../../readings/judgement.tsx";
-import { type ShownVehicle, vehiclePath } from "./record.ts";
+import { vehiclePath } from "./record.ts";
 
 interface JudgedSetProps {
-  vehicle: Pick<ShownVehicle, "id" | "electric_compressor">;
+  vehicle: Pick<Vehicle, "id" | "electric_compressor">;
   judged: Omit<JudgementProps, "askable">;
 }
 

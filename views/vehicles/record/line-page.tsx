@@ -1,9 +1,10 @@
 import type { Child } from "hono/jsx";
+import type { LineHead, Vehicle } from "../../../src/core/question/record.ts";
 import type { AssetUrl } from "../../assets.ts";
 import { Layout } from "../../layout.tsx";
 import { Entry } from "../../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../../parts/error-summary.tsx";
-import { type LedgerName, type LineHead, type ShownVehicle, vehiclePath } from "./record.ts";
+import { type LedgerName, vehiclePath } from "./record.ts";
 import { Lines } from "./said-line.tsx";
 
 /** A line of a ledger as the page about it shows it. */
@@ -13,7 +14,7 @@ export interface ShownLine {
 }
 
 export interface LinePageProps {
-  vehicle: ShownVehicle;
+  vehicle: Vehicle;
   ledger: LedgerName;
   /** Null for someone who may only look. */
   form: Child | null;

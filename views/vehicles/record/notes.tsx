@@ -1,5 +1,6 @@
+import type { NoteLine } from "../../../src/core/question/record.ts";
 import { Entry } from "../../parts/entry.tsx";
-import { type NoteLine, vehiclePath } from "./record.ts";
+import { vehiclePath } from "./record.ts";
 import { Recorded } from "./recorded.tsx";
 import { Written } from "./said-record.tsx";
 

@@ -1,10 +1,10 @@
+import type { Vehicle } from "../../../src/core/question/record.ts";
 import { fieldOf, type Messages, TextAreaField, TextField } from "../../parts/field.tsx";
 import { ReadingEntries } from "../../readings/form.tsx";
 import type { VehicleReadingsFields } from "./readings-fields.ts";
-import type { ShownVehicle } from "./record.ts";
 
 interface VehicleReadingsFormProps {
-  vehicle: Pick<ShownVehicle, "electric_compressor">;
+  vehicle: Pick<Vehicle, "electric_compressor">;
   fields: VehicleReadingsFields;
   messages: Messages;
 }

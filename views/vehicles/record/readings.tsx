@@ -1,10 +1,11 @@
 import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
 import { dayNumber, formatDate, isoFromDay } from "../../../src/core/quantities/dates.ts";
 import type { ReadingsJudgement } from "../../../src/core/readings/contract.ts";
+import type { ReadingsLine } from "../../../src/core/readings/record.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { verdictSentence } from "../../readings/judgement.tsx";
 import type { Sayer } from "../../readings/said-readings.ts";
-import { type ReadingsLine, vehiclePath } from "./record.ts";
+import { vehiclePath } from "./record.ts";
 import { Written } from "./said-record.tsx";
 import { saidSet } from "./said-set.ts";
 

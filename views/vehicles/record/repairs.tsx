@@ -1,13 +1,13 @@
 import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { AssessAnswer } from "../../../src/core/question/contract.ts";
+import type { ChargeLine } from "../../../src/core/question/record.ts";
 import { RepairHeld } from "../../answer/dates.tsx";
 import { Entry } from "../../parts/entry.tsx";
 import { PLACE_NAMES } from "../../words/places.ts";
-import type { EntryLine } from "./record.ts";
 
 interface RepairsProps {
   /** The entries of the log with a repair, oldest first. */
-  repairs: readonly EntryLine[];
+  repairs: readonly ChargeLine[];
   leak: AssessAnswer["leak"];
   as_of: string;
   /** Whether it has been seen to cool poorly since the last of them. */

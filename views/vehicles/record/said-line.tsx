@@ -1,14 +1,15 @@
 import type { Child } from "hono/jsx";
 import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
+import type { ChargeLine, FindingLine, LineHead, NoteLine } from "../../../src/core/question/record.ts";
+import type { ReadingsLine } from "../../../src/core/readings/record.ts";
 import type { Sayer } from "../../readings/said-readings.ts";
-import type { EntryLine, FindingLine, LineHead, NoteLine, ReadingsLine } from "./record.ts";
 import { Recorded } from "./recorded.tsx";
 import { COOLED_WORDS, SaidDeed, SaidFinding, Written } from "./said-record.tsx";
 import { saidSet } from "./said-set.ts";
 
 /** Everything that a line of the charge log says. */
-export function SaidEntry({ line, units }: { line: EntryLine; units: UnitSystem }) {
+export function SaidEntry({ line, units }: { line: ChargeLine; units: UnitSystem }) {
   return (
     <>
       <p>

@@ -3,9 +3,9 @@ import { LEAK_TESTS } from "../../../data/tests.ts";
 import { formatMass } from "../../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { Cooling, Finding } from "../../../src/core/question/contract.ts";
+import type { ChargeEntry } from "../../../src/core/question/record.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
 import { Charge, Day } from "../../words/said.tsx";
-import type { Deed } from "./record.ts";
 
 /** How it cooled, as a word after "cooled". */
 export const COOLED_WORDS: Readonly<Record<Cooling, string>> = {
@@ -16,7 +16,7 @@ export const COOLED_WORDS: Readonly<Record<Cooling, string>> = {
 };
 
 /** What was done on a line of the charge log, in the order of a visit; without how it cooled. */
-export function SaidDeed({ entry, units }: { entry: Deed; units: UnitSystem }) {
+export function SaidDeed({ entry, units }: { entry: ChargeEntry; units: UnitSystem }) {
   const parts = deedParts(entry, units);
   if (parts.length === 0) return <>Checked only</>;
   return (
@@ -31,7 +31,7 @@ export function SaidDeed({ entry, units }: { entry: Deed; units: UnitSystem }) {
   );
 }
 
-function deedParts(entry: Deed, units: UnitSystem): Child[] {
+function deedParts(entry: ChargeEntry, units: UnitSystem): Child[] {
   const { recovered_g, repair, added_g, added_by, finish, dye, cooling_after } = entry;
   const parts: Child[] = [];
   if (recovered_g != null) parts.push(<>{mass(recovered_g, units)} recovered</>);
@@ -61,7 +61,7 @@ function deedParts(entry: Deed, units: UnitSystem): Child[] {
   return [...parts, ...cansParts(entry)];
 }
 
-function cansParts({ cans_opened, deposit, deposit_return_by }: Deed): Child[] {
+function cansParts({ cans_opened, deposit, deposit_return_by }: ChargeEntry): Child[] {
   const cans = cans_opened === null ? [] : [cans_opened === 1 ? "1 can opened" : `${cans_opened} cans opened`];
   if (deposit === null && deposit_return_by === null) return cans;
   const paid = deposit === null ? "deposit" : `deposit of ${deposit}`;

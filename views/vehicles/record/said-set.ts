@@ -1,7 +1,8 @@
+import type { LineHead } from "../../../src/core/question/record.ts";
 import type { Clutch } from "../../../src/core/readings/contract.ts";
+import type { ReadingsLine } from "../../../src/core/readings/record.ts";
 import { atmosphereKpa } from "../../../src/core/refrigerant/atmosphere.ts";
 import { type Sayer, saidPressure, saidTemperature } from "../../readings/said-readings.ts";
-import type { LineHead, ReadingsLine } from "./record.ts";
 
 const CLUTCH: Readonly<Record<Clutch, string>> = {
   steady: "clutch steady",

@@ -5,7 +5,7 @@ import { type ImportedVehicle, type KnownVehicle, vehicleKey } from "../../../st
 import { csvRows, type Delimiter } from "./csv-rows.ts";
 import type { Text } from "./csv-text.ts";
 import type { Mapping } from "./mapping.ts";
-import { type Fault, type Mend, type ReadRow, type RowContext, readRow, type VehicleParticulars } from "./rows.ts";
+import { type CellFault, type Mend, type ReadRow, type RowContext, readRow, type VehicleParticulars } from "./rows.ts";
 
 /** All rows of one or two files as vehicles with their events, and what became of each row. */
 
@@ -22,7 +22,7 @@ export interface RefusedRow {
   row: number;
   /** The row as it was. */
   cells: string[];
-  faults: Fault[];
+  faults: CellFault[];
 }
 
 export interface MendedRow {
@@ -183,8 +183,8 @@ function vehicleFault(
   known: readonly KnownVehicle[],
   refrigerant: RefrigerantId | null,
   nameplate_g: number | null,
-): Fault | null {
-  const fault = (why: string): Fault => ({ field: "vehicle", cell: label, why });
+): CellFault | null {
+  const fault = (why: string): CellFault => ({ field: "vehicle", cell: label, why });
   if (new Set(known.map(({ id }) => id)).size > 1)
     return fault("Several vehicles here are called so. Give them different names first.");
   if (known.length > 0) return null;
@@ -197,7 +197,7 @@ function vehicleFault(
   return nameplate_g === null ? fault("A new vehicle needs its nameplate charge in one of its rows.") : null;
 }
 
-function amountFaults({ entry }: ReadRow, nameplate_g: number): Fault[] {
+function amountFaults({ entry }: ReadRow, nameplate_g: number): CellFault[] {
   const { amount_nameplates } = requestBounds.log;
   return (["recovered", "added"] as const).flatMap((field) => {
     const amount = entry?.[`${field}_g`] ?? 0;

@@ -3,8 +3,7 @@ import { priceParameters, requestBounds } from "../../../../data/parameters.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import { parseMass } from "../../../core/quantities/parse-mass.ts";
 import type { RefrigerantId } from "../../../core/question/contract.ts";
-import { type ChargeEntryInput, MAX_REMARK_CHARS } from "../../../store/charge-log.ts";
-import { MAX_LABEL_CHARS } from "../../../store/vehicles.ts";
+import { type ChargeEntryInput, MAX_LABEL_CHARS, MAX_REMARK_CHARS } from "../../../core/question/record.ts";
 import type { CsvRow } from "./csv-rows.ts";
 import { readDate } from "./date-column.ts";
 import { type Mapping, plainHeader } from "./mapping.ts";
@@ -12,7 +11,7 @@ import { type Mapping, plainHeader } from "./mapping.ts";
 /** One row of a file, read: what it says of its vehicle and of one charge event, and what had to be mended or refused. */
 
 /** A cell that cannot be taken. `field` null: the row as a whole. */
-export interface Fault {
+export interface CellFault {
   field: FleetField | null;
   cell: string;
   why: string;
@@ -41,7 +40,7 @@ export interface ReadRow {
   /** Null for a row without an event. */
   entry: ChargeEntryInput | null;
   mends: Mend[];
-  faults: Fault[];
+  faults: CellFault[];
 }
 
 export interface RowContext {
@@ -58,7 +57,7 @@ const GUARDED = /^'(?=\s*[=+\-@\t\r\n＝＋－＠])/u;
 /** Reads one row. Everything that is wrong with it is told at once; a row with a fault is refused whole. */
 export function readRow({ row, cells, fault }: CsvRow, { mapping, today, can_net_g }: RowContext): ReadRow {
   const mends: Mend[] = [];
-  const faults: Fault[] = [];
+  const faults: CellFault[] = [];
   const cellOf = (field: FleetField): string => {
     const at = mapping.columns[field];
     return at === undefined ? "" : (cells[at] ?? "").trim().replace(GUARDED, "");

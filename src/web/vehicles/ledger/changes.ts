@@ -1,7 +1,7 @@
 import type { Context } from "hono";
 import { vehiclePath } from "../../../../views/vehicles/record/record.ts";
+import type { Line } from "../../../core/question/record.ts";
 import { Conflict } from "../../../store/errors.ts";
-import type { Line } from "../../../store/ledger.ts";
 import type { GrantedEnv } from "../../edge/access.ts";
 import { unlessOvertaken } from "../../edge/overtaken.ts";
 import { formOf, submitKeyOf, versionOf } from "../../forms/posted-form.ts";

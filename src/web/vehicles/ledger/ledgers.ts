@@ -6,10 +6,15 @@ import type { LinePageProps } from "../../../../views/vehicles/record/line-page.
 import { NoteForm } from "../../../../views/vehicles/record/note-form.tsx";
 import type { LedgerName } from "../../../../views/vehicles/record/record.ts";
 import { SaidEntry, SaidFindingLine, SaidNote } from "../../../../views/vehicles/record/said-line.tsx";
-import type { ChargeEntry, ChargeEntryInput } from "../../../store/charge-log.ts";
-import type { FindingInput, FoundLeak } from "../../../store/findings.ts";
-import type { Ledger, Line } from "../../../store/ledger.ts";
-import type { Note } from "../../../store/notes.ts";
+import type {
+  ChargeEntry,
+  ChargeEntryInput,
+  FindingInput,
+  FoundLeak,
+  Line,
+  Note,
+} from "../../../core/question/record.ts";
+import type { Ledger } from "../../../store/ledger.ts";
 import type { Role } from "../../../store/roles.ts";
 import type { WorkspaceStore } from "../../../store/workspace-store.ts";
 import type { Read } from "../../forms/form-reading.ts";

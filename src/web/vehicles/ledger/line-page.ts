@@ -1,8 +1,8 @@
 import type { Context } from "hono";
 import type { FieldError } from "../../../../views/parts/error-summary.tsx";
 import { LinePage, type LinePageProps } from "../../../../views/vehicles/record/line-page.tsx";
+import type { Line } from "../../../core/question/record.ts";
 import { type Conflict, notFound } from "../../../store/errors.ts";
-import type { Line } from "../../../store/ledger.ts";
 import { mayAct } from "../../../store/roles.ts";
 import type { GrantedEnv } from "../../edge/access.ts";
 import type { Deps } from "../../edge/deps.ts";

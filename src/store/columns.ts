@@ -1,0 +1,84 @@
+import { StoreFailure } from "./errors.ts";
+import type { Param, Row } from "./sql.ts";
+import { keptText } from "./text.ts";
+
+/** How one column holds a value: the only place where the two types of it meet. */
+export interface Column<Value> {
+  /** Throws `StoreFailure` corrupt for what this column never held. */
+  read(stored: Row[string] | undefined): Value;
+  write(value: Value): Param;
+}
+
+/** How a table, or what is selected of it, holds an `Of`: a column for each field, by its name and in its order. */
+export type Columns<Of> = { readonly [Name in keyof Of & string]-?: Column<Of[Name]> };
+
+export const text: Column<string> = {
+  read: (stored) => (typeof stored === "string" ? stored : damaged(stored)),
+  write: keptText,
+};
+
+export const number: Column<number> = {
+  read: (stored) => (typeof stored === "number" ? stored : damaged(stored)),
+  write: (value) => value,
+};
+
+/** A truth, as 0 or 1. */
+export const flag: Column<boolean> = {
+  read: (stored) => (stored === 1 ? true : stored === 0 ? false : damaged(stored)),
+  write: (value) => (value ? 1 : 0),
+};
+
+/** One of a few words. */
+export function oneOf<const Word extends string>(words: readonly Word[]): Column<Word> {
+  return {
+    read: (stored) => words.find((word) => word === stored) ?? damaged(stored),
+    write: (word) => word,
+  };
+}
+
+/** A list or an object as JSON; what is in it was checked before it was written. */
+export function json<Value>(): Column<Value> {
+  return {
+    read: (stored) => JSON.parse(text.read(stored)),
+    write: (value) => JSON.stringify(value),
+  };
+}
+
+export function nullable<Value>({ read, write }: Column<Value>): Column<Value | null> {
+  return {
+    read: (stored) => (stored === null ? null : read(stored)),
+    write: (value) => (value === null ? null : write(value)),
+  };
+}
+
+/** The names of the columns, in order. */
+export function namesOf<Of>(columns: Columns<Of>): (keyof Of & string)[] {
+  return Object.keys(columns) as (keyof Of & string)[];
+}
+
+/** Reads of a row what `columns` say; whatever else is in the row is left out. */
+export function rowReader<Of>(columns: Columns<Of>): (row: Row) => Of {
+  const names = namesOf(columns);
+  return (row) => {
+    const of: Partial<Of> = {};
+    for (const name of names) of[name] = columns[name].read(row[name]);
+    return of as Of;
+  };
+}
+
+/** Writes what `columns` say of a thing, as a row. */
+export function rowWriter<Of>(columns: Columns<Of>): (of: Of) => Record<string, Param> {
+  const names = namesOf(columns);
+  return (of) => Object.fromEntries(names.map((name) => [name, columns[name].write(of[name])]));
+}
+
+/** Of a thing that may be more, the fields that `columns` name. */
+export function picked<Of>(columns: Columns<Of>, of: Of): Of {
+  const some: Partial<Of> = {};
+  for (const name of namesOf(columns)) some[name] = of[name];
+  return some as Of;
+}
+
+function damaged(stored: unknown): never {
+  throw new StoreFailure("corrupt", new TypeError(`Not what this column holds: ${stored}`));
+}

@@ -1,0 +1,28 @@
+/** Ledgers that the model's question is made of. */
+const ASKED_ABOUT = ["charge_log", "findings", "readings"] as const;
+
+/** How many lines a ledger has of one vehicle `v`. */
+export function linesOf(ledger: string): string {
+  return `(SELECT count(*) FROM ${ledger} WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)`;
+}
+
+/** A stamp of a vehicle `v` in its workspace `w`, which changes whenever what the model is asked about it does. */
+function stampOf(lines: (ledger: string) => string): string {
+  return `concat_ws('.', w.version, v.version, ${ASKED_ABOUT.map(lines).join(", ")})`;
+}
+
+/** The stamp of one vehicle, or of a few: ledgers only grow, so the number of their lines tells. */
+export const RECORD_STAMP = stampOf(linesOf);
+
+/**
+ * The vehicles in use with their stamps, each ledger counted once for all of them. (The plus keeps SQLite from going
+ * through the vehicles by group: in the order of their ids, the other tables are read from front to back.)
+ */
+export const STAMPED_VEHICLES = `SELECT v.id AS vehicle_id, v.fleet_group,
+    ${stampOf((ledger) => `coalesce(of_${ledger}.lines, 0)`)} AS stamp
+  FROM vehicles AS v JOIN workspaces AS w ON w.workspace_id = v.workspace_id
+  ${ASKED_ABOUT.map(
+    (ledger) => `LEFT JOIN (SELECT vehicle_id, count(*) AS lines FROM ${ledger}
+      WHERE workspace_id = :workspace GROUP BY vehicle_id) AS of_${ledger} ON of_${ledger}.vehicle_id = v.id`,
+  ).join(" ")}
+  WHERE v.workspace_id = :workspace AND +v.archived_at IS NULL`;

@@ -1,0 +1,47 @@
+import { Conflict, ConstraintFailed } from "./errors.ts";
+import { guard, type Scope, type Submission } from "./scope.ts";
+import type { Statement } from "./sql.ts";
+
+interface VersionedChange<Current> extends Submission {
+  /** All of them or none. One that must fail when someone else was first stands among them: `atVersion`, a primary key. */
+  statements: readonly Statement[];
+  /** The constraint that fails then, as `ConstraintFailed` names it; "guard" unless said. */
+  taken?: string;
+  /** What is stored: as of a version where one is given and versions are kept, else as it is now. */
+  read: (id: string, version?: number) => Promise<Current>;
+}
+
+/**
+ * Makes one change of something that counts its versions, and gives what is stored then. The same press of a button
+ * arriving twice changes nothing and gives what the first one stored (`repeated`). Throws `Conflict` with what is there
+ * when someone else was first, or when the form comes back with something else in it.
+ */
+export async function versionedChange<Current>(
+  scope: Scope,
+  { statements, taken = "guard", read, ...submission }: VersionedChange<Current>,
+): Promise<{ current: Current; repeated: boolean }> {
+  try {
+    const repeat = await scope.change(statements, submission);
+    const { subject_id, subject_version } = repeat ?? submission;
+    const current = await read(subject_id, subject_version);
+    if (repeat !== null && !repeat.same_content)
+      throw new Conflict(
+        current,
+        "This form was saved before, with something else in it. Look at what was saved first.",
+      );
+    return { current, repeated: repeat !== null };
+  } catch (error) {
+    if (error instanceof ConstraintFailed && error.what === taken)
+      throw new Conflict(await read(submission.subject_id));
+    throw error;
+  }
+}
+
+/** Undoes its whole batch unless the one row of `table` (that with `id`, where it has ids) is at `version`; 0: not there. */
+export function atVersion(table: string, version: number, id: string | null = null): Statement {
+  const of_id = id === null ? "" : " AND id = ?";
+  return guard(`coalesce((SELECT version FROM ${table} WHERE workspace_id = :workspace${of_id}), 0) = ?`, [
+    ...(id === null ? [] : [id]),
+    version,
+  ]);
+}
