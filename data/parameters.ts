@@ -205,7 +205,7 @@ export const assumptionParameters = {
     meaning:
       "Typical charge, as a share of the nameplate charge, below which cooling gets poor. The log moves it for this vehicle.",
     source:
-      "common practice, no source: cooling falls off below 60–70 % of the label charge; Atık and Aktaş, J. Thermal Sci. Technol. 31 (2011), found best capacity at 67 %",
+      "Öko-Recherche (2001) takes a car's air conditioning to work normally until 40 % is lost; common practice, no source: cooling falls off below 60–70 % of the label charge; Atık and Aktaş, J. Thermal Sci. Technol. 31 (2011), found best capacity at 67 %",
   },
   low_sd: {
     default: 0.1,
@@ -303,7 +303,8 @@ export const locationColumns = {
     unit: "share",
     label: "How often it is the place",
     meaning: "Prior share of leaks found there; the shares are scaled to add up to one.",
-    source: "order from trade literature (compressor shaft seal and O-ring joints first), shares a working assumption",
+    source:
+      "order from trade literature (compressor shaft seal and O-ring joints first), shares a working assumption; Öko-Recherche (2001) found the condenser to be the part most often replaced after a sudden loss (stones, crashes), which a slow leak seldom is",
   },
   price: {
     min: 0,

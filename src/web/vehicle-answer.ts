@@ -3,6 +3,7 @@ import type { Surroundings } from "../../views/answer/outcome.ts";
 import { MODEL_VERSION } from "../core/assess.ts";
 import type { AssessAnswer, AssessRequest } from "../core/question/contract.ts";
 import { type Supposition, supposing } from "../core/question/suppose.ts";
+import { withVehiclePrices } from "../core/question/vehicle-prices.ts";
 import { readingsSaid } from "../core/readings/said.ts";
 import { localCase, type Surrounding } from "../core/rules/local-rules.ts";
 import { type AssessedRecord, assessRequestOf, judgedReadings, type VehicleRecord } from "../store/vehicle-record.ts";
@@ -38,8 +39,9 @@ export async function vehicleAnswer(
  * rules bar; under a supposition beside the record, if there is one.
  */
 export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: Supposition = {}): AssessRequest {
-  const request = supposing(assessRequestOf(record, as_of, climateMeans), supposed);
-  return localCase(request, surroundingOf(record)).request;
+  const { electric } = surroundingOf(record);
+  const request = withVehiclePrices(assessRequestOf(record, as_of, climateMeans), { electric });
+  return localCase(supposing(request, supposed), surroundingOf(record)).request;
 }
 
 /**

@@ -3,6 +3,7 @@ import { FORMULAS, type Formula, type FormulaChapter } from "../../data/formulas
 import { GLOSSARY } from "../../data/glossary.ts";
 import { LIMITS } from "../../data/limits.ts";
 import { assumptionParameters, planParameters, priceParameters } from "../../data/parameters.ts";
+import { vehiclePrices } from "../../data/vehicle-prices.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -39,6 +40,11 @@ export function MethodPage({ asset }: { asset: AssetUrl }) {
           </p>
           <ParameterTable id="plan-numbers" title="The plan" parameters={planParameters} />
           <ParameterTable id="price-numbers" title="Prices, in US dollars" parameters={priceParameters} />
+          <ParameterTable id="vehicle-numbers" title="Prices that depend on the vehicle" parameters={vehiclePrices} />
+          <p class="small soft">
+            Put in where a saved vehicle, or the question on the start page, names no price of its own. They are United
+            States prices, the same everywhere: no price by place was found. The interface takes what its request says.
+          </p>
           <ParameterTable id="assumption-numbers" title="Assumptions" parameters={assumptionParameters} />
           <LocationTable />
           <WarmingTable />

@@ -31,6 +31,7 @@ import {
 } from "../../core/question/contract.ts";
 import { type Supposition, supposing } from "../../core/question/suppose.ts";
 import { type DatedEntry, logsOfVagueDates } from "../../core/question/vague-dates.ts";
+import { withVehiclePrices } from "../../core/question/vehicle-prices.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
@@ -227,7 +228,9 @@ function requestOf(
 ) {
   const vehicle = { refrigerant, nameplate_g, monthly_mean_c: monthly_mean_c ? [...monthly_mean_c] : null };
   const plan = { tools_owned: fields.tools };
-  return parseAssessRequest(supposing({ as_of: fields.as_of, vehicle, log, plan }, supposed), fields.as_of);
+  const asked = { as_of: fields.as_of, vehicle, log, plan };
+  const priced = withVehiclePrices(asked, { electric: fields.electric === "yes" });
+  return parseAssessRequest(supposing(priced, supposed), fields.as_of);
 }
 
 interface ReadCase {

@@ -1,0 +1,15 @@
+import { vehiclePrices } from "../../../data/vehicle-prices.ts";
+import type { AssessRequest } from "./contract.ts";
+
+/**
+ * The same question with the default prices that depend on the vehicle, where it names none: the service around a repair
+ * by refrigerant, and a compressor that high voltage drives.
+ */
+export function withVehiclePrices(request: AssessRequest, vehicle: { electric: boolean }): AssessRequest {
+  const given = request.prices ?? {};
+  const { compressor } = given.locations ?? {};
+  const repair_service = given.repair_service ?? vehiclePrices.repair_service.default[request.vehicle.refrigerant];
+  if (!vehicle.electric || compressor?.price != null) return { ...request, prices: { ...given, repair_service } };
+  const electric = { ...compressor, price: vehiclePrices.electric_compressor.default };
+  return { ...request, prices: { ...given, repair_service, locations: { ...given.locations, compressor: electric } } };
+}
