@@ -1,4 +1,5 @@
 import type { Child } from "hono/jsx";
+import type { FieldError } from "./error-summary.tsx";
 
 /** Messages by the id of their input. */
 export type Messages = ReadonlyMap<string, string>;
@@ -26,6 +27,11 @@ export function fieldOf<Fields extends object, Name extends TextName<Fields> = T
     const id = idOf(name);
     return { id, name: id, value: String(fields[name] ?? ""), error: messages.get(id) };
   };
+}
+
+/** What is to be put right, by field. */
+export function messagesOf(errors: readonly FieldError[]): Messages {
+  return new Map(errors.map(({ field, message }) => [field, message]));
 }
 
 interface Described {

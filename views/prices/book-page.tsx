@@ -6,7 +6,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 
 /** A price book as it was typed, by the ids of its fields (`hours.hose`, `tax_parts`). */
@@ -86,7 +86,7 @@ export function BookPage(props: BookPageProps) {
 }
 
 function BookForm({ fields, errors, currency }: BookPageProps) {
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   const price = (id: string, label: Child, hint?: string) => (
     <TextField {...of(id)} label={label} hint={hint} short inputmode="decimal" unit={currency} />

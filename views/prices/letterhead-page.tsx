@@ -4,7 +4,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 
 /** The head of a quote as it was typed. */
 export type LetterheadFields = Readonly<Record<keyof Letterhead, string>>;
@@ -24,7 +24,7 @@ export interface LetterheadPageProps {
 /** `/prices/letterhead`: who gives the quotes, and how they write amounts. */
 export function LetterheadPage(props: LetterheadPageProps) {
   const { fields, version, errors, changed, may_change, submit_key, back, asset } = props;
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
     <Layout title={`${errors.length > 0 ? "Error: " : ""}Head of a quote · Seepwise`} path="/prices" asset={asset}>

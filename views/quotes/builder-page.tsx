@@ -6,7 +6,7 @@ import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, type Messages, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { saidYears } from "../words/times.ts";
 import { BuilderOption } from "./builder-option.tsx";
 import type { QuoteFields } from "./quote-fields.ts";
@@ -74,10 +74,8 @@ export function BuilderPage({ asset, ...props }: BuilderProps & { asset: AssetUr
 
 /** The form with its sums; it takes its own place after each change. */
 export function BuilderForm(props: BuilderProps) {
-  const { vehicle, quote, fields, content, errors, quiet, has_letterhead, invented, saved, changed, submit_key } =
-    props;
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
-  const of = fieldOf(fields, messages);
+  const { vehicle, quote, fields, content, errors, quiet, submit_key } = props;
+  const messages = messagesOf(errors);
   const here = `/vehicles/${vehicle.id}/quotes/${quote.id}`;
   return (
     <>
@@ -92,6 +90,34 @@ export function BuilderForm(props: BuilderProps) {
         <a href={`/vehicles/${vehicle.id}/quotes`}>Quotes for {vehicle.label}</a>
       </p>
       <h1 class="page-title">Quote {quote.number}, a draft</h1>
+      <Notices {...props} here={here} />
+      <ForWhom fields={fields} messages={messages} />
+      {fields.options.map((option, i) => (
+        <BuilderOption
+          path={`${here}/options/${option.id}`}
+          fields={option}
+          place={i}
+          others={fields.options.filter(({ id }) => id !== option.id)}
+          content={content.options.find(({ id }) => id === option.id)}
+          shown={props.outlook.options.find(({ id }) => id === option.id)}
+          advised={props.outlook.advised === option.id}
+          keep_years={props.outlook.keep_years}
+          currency={content.currency}
+          money={props.money}
+          messages={messages}
+        />
+      ))}
+      <AnotherOption here={here} new_work={props.new_work} messages={messages} />
+      <Recommend {...props} messages={messages} />
+      <GiveIt {...props} here={here} messages={messages} />
+    </>
+  );
+}
+
+/** What happened to the draft, and what its prices are. */
+function Notices({ here, saved, changed, invented }: BuilderProps & { here: string }) {
+  return (
+    <>
       {saved && (
         <p class="note" role="status">
           Saved.
@@ -108,107 +134,103 @@ export function BuilderForm(props: BuilderProps) {
           {INVENTED_NOTE} <a href="/prices">Prices</a>
         </p>
       )}
-      <Entry name="For whom">
-        <div class="field-grid">
-          <TextField {...of("customer")} label="Customer" hint="As it stands on the quote" words />
-          <TextField
-            {...of("keep_years")}
-            label="Years the customer keeps the vehicle"
-            hint="They can change it on their page"
-            short
-            inputmode="decimal"
-            unit="years"
-          />
-        </div>
-        <div class="field-grid">
-          <TextField
-            {...of("vehicle_words")}
-            label="Vehicle, for the customer"
-            hint="Year, make and model. Your own name for it is not printed"
-            words
-          />
-          <TextField {...of("plate")} label="Plate" short />
-          <TextField {...of("vin")} label="VIN" hint="17 letters and figures; may stay empty" />
-          <TextField {...of("odometer")} label="Odometer" hint="Like 84,200 miles" short />
-        </div>
-        <TextAreaField
-          {...of("note")}
-          label="A word to the customer"
-          hint="Above the options; may stay empty"
-          rows={2}
-        />
-      </Entry>
-      {fields.options.map((option, i) => (
-        <BuilderOption
-          path={`${here}/options/${option.id}`}
-          fields={option}
-          place={i}
-          others={fields.options.filter(({ id }) => id !== option.id)}
-          content={content.options.find(({ id }) => id === option.id)}
-          shown={props.outlook.options.find(({ id }) => id === option.id)}
-          advised={props.outlook.advised === option.id}
-          keep_years={props.outlook.keep_years}
-          currency={content.currency}
-          money={props.money}
-          messages={messages}
-        />
-      ))}
-      <Entry name="Another option">
-        <div class="add-option">
-          <SelectField
-            id="new_work"
-            name="new_work"
-            label="What it does"
-            value={props.new_work}
-            error={messages.get("new_work")}
-            choices={WORK_CHOICES.map(({ value, label }) => ({ value, label }))}
-          />
-          <button type="submit" class="button-quiet" formaction={`${here}/options`}>
-            Add it
-          </button>
-        </div>
-      </Entry>
-      <Recommend {...props} messages={messages} />
-      <Entry name="Give it">
-        {!has_letterhead && (
-          <p class="note" id="letterhead" tabindex={-1}>
-            Nobody has said yet who gives the quote. Save the draft, then{" "}
-            <a href={`/prices/letterhead?back=${encodeURIComponent(here)}`}>fill in its head</a>.
-          </p>
-        )}
-        <TextField
-          {...of("valid_days")}
-          label="It holds for, in days"
-          hint="From the day it is sent"
-          short
-          inputmode="numeric"
-          unit="days"
-        />
-        <p class="actions">
-          <button type="submit" class="button-quiet">
-            Save the draft
-          </button>
-          <button type="submit" class="button-quiet" formaction={`${here}/preview`}>
-            Save, and see what the customer sees
-          </button>
-          <button type="submit" class="button" formaction={`${here}/send`}>
-            Save, and make the customer's link
-          </button>
-        </p>
-        <p class="soft">Once it has a link, the quote does not change any more: you withdraw it, or make a new one.</p>
-      </Entry>
     </>
   );
 }
 
-/** The shop's recommendation beside the model's. */
-function Recommend({
+function ForWhom({ fields, messages }: Pick<BuilderProps, "fields"> & { messages: Messages }) {
+  const of = fieldOf(fields, messages);
+  return (
+    <Entry name="For whom">
+      <div class="field-grid">
+        <TextField {...of("customer")} label="Customer" hint="As it stands on the quote" words />
+        <TextField
+          {...of("keep_years")}
+          label="Years the customer keeps the vehicle"
+          hint="They can change it on their page"
+          short
+          inputmode="decimal"
+          unit="years"
+        />
+      </div>
+      <div class="field-grid">
+        <TextField
+          {...of("vehicle_words")}
+          label="Vehicle, for the customer"
+          hint="Year, make and model. Your own name for it is not printed"
+          words
+        />
+        <TextField {...of("plate")} label="Plate" short />
+        <TextField {...of("vin")} label="VIN" hint="17 letters and figures; may stay empty" />
+        <TextField {...of("odometer")} label="Odometer" hint="Like 84,200 miles" short />
+      </div>
+      <TextAreaField {...of("note")} label="A word to the customer" hint="Above the options; may stay empty" rows={2} />
+    </Entry>
+  );
+}
+
+function AnotherOption({ here, new_work, messages }: { here: string; new_work: string; messages: Messages }) {
+  return (
+    <Entry name="Another option">
+      <div class="add-option">
+        <SelectField
+          id="new_work"
+          name="new_work"
+          label="What it does"
+          value={new_work}
+          error={messages.get("new_work")}
+          choices={WORK_CHOICES.map(({ value, label }) => ({ value, label }))}
+        />
+        <button type="submit" class="button-quiet" formaction={`${here}/options`}>
+          Add it
+        </button>
+      </div>
+    </Entry>
+  );
+}
+
+/** How long it holds, and the buttons that keep or send it. */
+function GiveIt({
+  here,
   fields,
-  content,
-  outlook,
-  money,
   messages,
-}: BuilderProps & { messages: ReadonlyMap<string, string> }) {
+  has_letterhead,
+}: Pick<BuilderProps, "fields" | "has_letterhead"> & { here: string; messages: Messages }) {
+  const of = fieldOf(fields, messages);
+  return (
+    <Entry name="Give it">
+      {!has_letterhead && (
+        <p class="note" id="letterhead" tabindex={-1}>
+          Nobody has said yet who gives the quote. Save the draft, then{" "}
+          <a href={`/prices/letterhead?back=${encodeURIComponent(here)}`}>fill in its head</a>.
+        </p>
+      )}
+      <TextField
+        {...of("valid_days")}
+        label="It holds for, in days"
+        hint="From the day it is sent"
+        short
+        inputmode="numeric"
+        unit="days"
+      />
+      <p class="actions">
+        <button type="submit" class="button-quiet">
+          Save the draft
+        </button>
+        <button type="submit" class="button-quiet" formaction={`${here}/preview`}>
+          Save, and see what the customer sees
+        </button>
+        <button type="submit" class="button" formaction={`${here}/send`}>
+          Save, and make the customer's link
+        </button>
+      </p>
+      <p class="soft">Once it has a link, the quote does not change any more: you withdraw it, or make a new one.</p>
+    </Entry>
+  );
+}
+
+/** The shop's recommendation beside the model's. */
+function Recommend({ fields, content, outlook, money, messages }: BuilderProps & { messages: Messages }) {
   const advised = content.options.find(({ id }) => id === outlook.advised);
   const years = outlook.options.find(({ id }) => id === outlook.advised)?.years;
   return (

@@ -2,7 +2,7 @@ import { placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.t
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { ErrorText, TextField } from "../parts/field.tsx";
+import { ErrorText, messagesOf, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import {
   BarKey,
@@ -196,7 +196,7 @@ function insteadOf(newer: number | null, shop: string): string {
 }
 
 function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps) {
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const choices = [
     ...snapshot.options.map((option, i) => ({
       value: option.id,

@@ -6,7 +6,7 @@ import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, RadioField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, RadioField, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
 import { type WorkFields, WorkForm } from "./work-form.tsx";
@@ -198,7 +198,7 @@ function WorkDone({ work, snapshot, vehicle_id }: { work: QuoteWork; snapshot: Q
 
 /** A yes by phone, on paper or at the counter is written down by the shop, with who took it. */
 function RecordAnswer({ snapshot, quote, submit_key, answer_fields, errors, path }: QuotePageProps & { path: string }) {
-  const of = fieldOf(answer_fields, new Map(errors.map(({ field, message }) => [field, message])));
+  const of = fieldOf(answer_fields, messagesOf(errors));
   return (
     <Entry name="Record an answer" note={<p>Given by phone, on paper or in person</p>}>
       <form method="post" action={`${path}/answer`} class="stack" novalidate>

@@ -6,7 +6,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { SelectField, TextField } from "../parts/field.tsx";
+import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
 
 /** A quote in a list. Days are where the shop is. */
@@ -113,7 +113,7 @@ export interface VehicleQuotesPageProps {
 /** `/vehicles/:id/quotes`: the quotes of a vehicle, and a new one. */
 export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
   const { vehicle, quotes, books, fields, errors, may_change, submit_key, asset } = props;
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   return (
     <Layout
       title={`${errors.length > 0 ? "Error: " : ""}Quotes for ${vehicle.label} · Seepwise`}

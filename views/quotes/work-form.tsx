@@ -1,6 +1,6 @@
 import { LOCATION_IDS, type RefrigerantId } from "../../src/core/question/contract.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 
 /** The work of an accepted quote as it was typed. */
@@ -32,7 +32,7 @@ interface WorkFormProps {
 
 /** What was done, filled in as it was quoted; the scale's numbers are put in by hand. */
 export function WorkForm({ action, refrigerant, version, submit_key, fields, errors }: WorkFormProps) {
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
     <form method="post" action={action} class="stack" novalidate>

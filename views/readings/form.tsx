@@ -1,7 +1,7 @@
 import type { Child } from "hono/jsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, RadioField, SelectField, TextField } from "../parts/field.tsx";
 import {
   CLUTCH_CHOICES,
   COMPRESSOR_CHOICES,
@@ -26,7 +26,7 @@ interface ReadingsFormProps {
 
 /** The form: a plain GET, so that the address keeps everything and the page works without scripts. */
 export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsFormProps) {
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   return (
     <form class="readings-form" method="get" action="/readings" novalidate>
       <input type="hidden" name="typed_in" value={fields.units} />
@@ -59,138 +59,176 @@ interface ReadingEntriesProps {
 
 /** What is read, in the order of doing it, each caution at its step. */
 export function ReadingEntries({ fields, messages, vehicle, first, children }: ReadingEntriesProps) {
-  const typed = (name: Exclude<keyof ReadingsFields, "units" | "gauge">) => ({
-    id: name,
-    name,
-    value: fields[name],
-    error: messages.get(name),
-  });
-  const degrees = fields.units === "us" ? "°F" : "°C";
-  const gauge = GAUGE_NAMES[fields.gauge];
   const electric = vehicle?.electric_compressor === true;
+  const typed = fieldOf(fields, messages);
   return (
     <>
-      <Entry name="The day" note={<p>Thermometer in the shade, in front of the car</p>}>
-        <div class="field-grid">
-          {first}
-          <TextField
-            {...typed("ambient")}
-            label={`Air temperature, ${degrees}`}
-            inputmode="text"
-            short={isShort(fields.ambient)}
-            hint="Needed. Like 85 °F or 29 °C"
-          />
-          <TextField {...typed("humidity")} label="Humidity, %" inputmode="decimal" short hint="If you know it" />
-          <TextField
-            {...typed("altitude")}
-            label={`Altitude, ${fields.units === "us" ? "ft" : "m"}`}
-            inputmode="text"
-            short={isShort(fields.altitude)}
-            hint="Gauges read higher at altitude. Enter it above 2000 ft (600 m)"
-          />
-          {vehicle === null && <JudgedBy fields={fields} messages={messages} />}
-        </div>
-      </Entry>
-      <Entry name="Engine off" note={<p>For an hour or more</p>}>
-        {electric && <p class="step-caution">{HIGH_VOLTAGE}</p>}
-        <p class="step-caution">
-          Gloves and goggles before a fitting is touched: refrigerant freezes skin and eyes. Connect with the engine
-          off.
-        </p>
-        <div class="field-grid">
-          <TextField
-            {...typed("static")}
-            label={`Static pressure, ${gauge}`}
-            inputmode="text"
-            short={isShort(fields.static)}
-            hint="Either gauge; both read the same"
-          />
-        </div>
-      </Entry>
-      <Entry name="Running" note={<p>Run it 10 minutes: coldest setting, highest fan, doors open</p>}>
-        <p class="step-caution">
-          Outdoors, brake on, out of gear. Keep hoses, hair and sleeves away from belt and fan; the fan starts by
-          itself.
-        </p>
-        <div class="field-grid">
-          <TextField
-            {...typed("low")}
-            label={`Low side, ${gauge}`}
-            inputmode="text"
-            short={isShort(fields.low)}
-            hint="With any can closed"
-          />
-          <TextField
-            {...typed("high")}
-            label={`High side, ${gauge}`}
-            inputmode="text"
-            short={isShort(fields.high)}
-            hint="Never a can on this side"
-          />
-          <TextField
-            {...typed("vent")}
-            label={`Vent air, ${degrees}`}
-            inputmode="text"
-            short={isShort(fields.vent)}
-            hint="At a middle vent"
-          />
-          {!electric && (
-            <>
-              <TextField
-                {...typed("rpm")}
-                label="Engine speed, rpm"
-                inputmode="decimal"
-                short
-                hint="Idle is about 800. Readings at 1500 tell more"
-              />
-              <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />
-            </>
-          )}
-        </div>
-      </Entry>
-      <Entry name="At the condenser" note={<p>The finned panel at the front</p>}>
-        <div class="field-grid">
-          <SelectField {...typed("fan")} label="Fan" choices={FAN_CHOICES} />
-          <SelectField {...typed("condenser")} label="Condenser fins" choices={CONDENSER_CHOICES} />
-          <SelectField
-            {...typed("more_air")}
-            label="High side with extra airflow"
-            choices={MORE_AIR_CHOICES}
-            hint="While driving, or with a second fan in front"
-          />
-        </div>
-      </Entry>
-      <Entry name="With more tools" note={<p>Optional: pipe thermometer, watch, sight glass</p>}>
-        <div class="field-grid">
-          <TextField
-            {...typed("suction_line")}
-            label={`Suction line, ${degrees}`}
-            inputmode="text"
-            short={isShort(fields.suction_line)}
-            hint="Thick pipe, near the low-side port; gives superheat"
-          />
-          <TextField
-            {...typed("liquid_line")}
-            label={`Liquid line, ${degrees}`}
-            inputmode="text"
-            short={isShort(fields.liquid_line)}
-            hint="Thin pipe out of the condenser; gives subcooling. It can burn"
-          />
-          <TextField
-            {...typed("equalizing")}
-            label="Time to equal pressures, s"
-            inputmode="decimal"
-            short
-            hint="From switching off until both gauges read the same"
-          />
-          <SelectField {...typed("sight_glass")} label="Sight glass" choices={SIGHT_GLASS_CHOICES} />
-          <SelectField {...typed("metering")} label="Metering device" choices={METERING_CHOICES} />
-          {!electric && <SelectField {...typed("compressor")} label="Compressor" choices={COMPRESSOR_CHOICES} />}
-        </div>
+      <TheDay fields={fields} typed={typed} first={first}>
+        {vehicle === null && <JudgedBy fields={fields} messages={messages} />}
+      </TheDay>
+      <EngineOff fields={fields} typed={typed} electric={electric} />
+      <Running fields={fields} typed={typed} electric={electric} />
+      <AtTheCondenser typed={typed} />
+      <WithMoreTools fields={fields} typed={typed} electric={electric}>
         {children}
-      </Entry>
+      </WithMoreTools>
     </>
   );
+}
+
+interface PartProps {
+  fields: ReadingsFields;
+  typed: ReturnType<typeof fieldOf<ReadingsFields>>;
+  /** Its compressor is a high-voltage one: no clutch, no engine speed. */
+  electric: boolean;
+}
+
+function TheDay({ fields, typed, first, children }: Omit<PartProps, "electric"> & { first: Child; children: Child }) {
+  return (
+    <Entry name="The day" note={<p>Thermometer in the shade, in front of the car</p>}>
+      <div class="field-grid">
+        {first}
+        <TextField
+          {...typed("ambient")}
+          label={`Air temperature, ${degreesOf(fields)}`}
+          inputmode="text"
+          short={isShort(fields.ambient)}
+          hint="Needed. Like 85 °F or 29 °C"
+        />
+        <TextField {...typed("humidity")} label="Humidity, %" inputmode="decimal" short hint="If you know it" />
+        <TextField
+          {...typed("altitude")}
+          label={`Altitude, ${fields.units === "us" ? "ft" : "m"}`}
+          inputmode="text"
+          short={isShort(fields.altitude)}
+          hint="Gauges read higher at altitude. Enter it above 2000 ft (600 m)"
+        />
+        {children}
+      </div>
+    </Entry>
+  );
+}
+
+function EngineOff({ fields, typed, electric }: PartProps) {
+  return (
+    <Entry name="Engine off" note={<p>For an hour or more</p>}>
+      {electric && <p class="step-caution">{HIGH_VOLTAGE}</p>}
+      <p class="step-caution">
+        Gloves and goggles before a fitting is touched: refrigerant freezes skin and eyes. Connect with the engine off.
+      </p>
+      <div class="field-grid">
+        <TextField
+          {...typed("static")}
+          label={`Static pressure, ${GAUGE_NAMES[fields.gauge]}`}
+          inputmode="text"
+          short={isShort(fields.static)}
+          hint="Either gauge; both read the same"
+        />
+      </div>
+    </Entry>
+  );
+}
+
+function Running({ fields, typed, electric }: PartProps) {
+  const gauge = GAUGE_NAMES[fields.gauge];
+  return (
+    <Entry name="Running" note={<p>Run it 10 minutes: coldest setting, highest fan, doors open</p>}>
+      <p class="step-caution">
+        Outdoors, brake on, out of gear. Keep hoses, hair and sleeves away from belt and fan; the fan starts by itself.
+      </p>
+      <div class="field-grid">
+        <TextField
+          {...typed("low")}
+          label={`Low side, ${gauge}`}
+          inputmode="text"
+          short={isShort(fields.low)}
+          hint="With any can closed"
+        />
+        <TextField
+          {...typed("high")}
+          label={`High side, ${gauge}`}
+          inputmode="text"
+          short={isShort(fields.high)}
+          hint="Never a can on this side"
+        />
+        <TextField
+          {...typed("vent")}
+          label={`Vent air, ${degreesOf(fields)}`}
+          inputmode="text"
+          short={isShort(fields.vent)}
+          hint="At a middle vent"
+        />
+        {!electric && (
+          <>
+            <TextField
+              {...typed("rpm")}
+              label="Engine speed, rpm"
+              inputmode="decimal"
+              short
+              hint="Idle is about 800. Readings at 1500 tell more"
+            />
+            <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />
+          </>
+        )}
+      </div>
+    </Entry>
+  );
+}
+
+function AtTheCondenser({ typed }: Pick<PartProps, "typed">) {
+  return (
+    <Entry name="At the condenser" note={<p>The finned panel at the front</p>}>
+      <div class="field-grid">
+        <SelectField {...typed("fan")} label="Fan" choices={FAN_CHOICES} />
+        <SelectField {...typed("condenser")} label="Condenser fins" choices={CONDENSER_CHOICES} />
+        <SelectField
+          {...typed("more_air")}
+          label="High side with extra airflow"
+          choices={MORE_AIR_CHOICES}
+          hint="While driving, or with a second fan in front"
+        />
+      </div>
+    </Entry>
+  );
+}
+
+function WithMoreTools({ fields, typed, electric, children }: PartProps & { children: Child }) {
+  const degrees = degreesOf(fields);
+  return (
+    <Entry name="With more tools" note={<p>Optional: pipe thermometer, watch, sight glass</p>}>
+      <div class="field-grid">
+        <TextField
+          {...typed("suction_line")}
+          label={`Suction line, ${degrees}`}
+          inputmode="text"
+          short={isShort(fields.suction_line)}
+          hint="Thick pipe, near the low-side port; gives superheat"
+        />
+        <TextField
+          {...typed("liquid_line")}
+          label={`Liquid line, ${degrees}`}
+          inputmode="text"
+          short={isShort(fields.liquid_line)}
+          hint="Thin pipe out of the condenser; gives subcooling. It can burn"
+        />
+        <TextField
+          {...typed("equalizing")}
+          label="Time to equal pressures, s"
+          inputmode="decimal"
+          short
+          hint="From switching off until both gauges read the same"
+        />
+        <SelectField {...typed("sight_glass")} label="Sight glass" choices={SIGHT_GLASS_CHOICES} />
+        <SelectField {...typed("metering")} label="Metering device" choices={METERING_CHOICES} />
+        {!electric && <SelectField {...typed("compressor")} label="Compressor" choices={COMPRESSOR_CHOICES} />}
+      </div>
+      {children}
+    </Entry>
+  );
+}
+
+function degreesOf({ units }: ReadingsFields): string {
+  return units === "us" ? "°F" : "°C";
 }
 
 /** A reading in other units than the usual ones is longer. */

@@ -6,7 +6,15 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { type Choice, type ChoiceGroup, fieldOf, RadioField, SelectField, TextField } from "../parts/field.tsx";
+import {
+  type Choice,
+  type ChoiceGroup,
+  fieldOf,
+  messagesOf,
+  RadioField,
+  SelectField,
+  TextField,
+} from "../parts/field.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";
 import { SettingsHead } from "./head.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "./settings-fields.ts";
@@ -46,7 +54,7 @@ const PRESSURE_CHOICES: readonly Choice[] = [
 /** `/settings`: how things are shown, and what holds for every vehicle that does not say otherwise. */
 export function SettingsPage(props: SettingsPageProps) {
   const { fields, version, errors, theirs, saved, may_change, owner, can_leave, submit_key, asset } = props;
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
     <Layout title={`${errors.length > 0 ? "Error: " : ""}Settings · Seepwise`} path="/settings" asset={asset}>

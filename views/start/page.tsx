@@ -9,6 +9,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { FirstChoice } from "../navigation.tsx";
 import { ErrorLinks, ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { messagesOf } from "../parts/field.tsx";
 import { Definitions } from "../parts/term.tsx";
 import { AnswerLine } from "./answer-line.tsx";
 import { FoldedQuestion } from "./folded-question.tsx";
@@ -98,7 +99,7 @@ interface QuickFormProps extends StartProps {
 
 function QuickForm(props: QuickFormProps) {
   const { fields, errors, outcome, asked, addressWith, in_place } = props;
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const named = errors.map(withEntry);
   return (
     <>

@@ -6,7 +6,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, type Messages, SelectField, TextField } from "../parts/field.tsx";
+import { fieldOf, type Messages, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
 import {
   ASSUMPTION_NUMBERS,
@@ -62,7 +62,7 @@ export function DetailsPage({
   asset,
 }: DetailsPageProps) {
   const heading = vehicle === null ? "Enter a vehicle" : "Edit details";
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const part = { fields, usual, currency, messages };
   const name = vehicle === null ? "" : `: ${vehicle.label}`;
   const back = vehicle === null ? "/vehicles" : vehiclePath(vehicle.id);

@@ -13,6 +13,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { messagesOf } from "../parts/field.tsx";
 import { Definitions } from "../parts/term.tsx";
 import type { ListedQuote } from "../quotes/quotes-page.tsx";
 import { VehicleQuotes } from "../quotes/vehicle-quotes.tsx";
@@ -225,7 +226,7 @@ function NoAnswer({ count }: { count: number }) {
 
 /** What-ifs as a form of their own. What the links beside the fields have set goes along. */
 function WhatIfForm({ vehicle, outcome, currency, what_if, supposed, errors, addressWith }: VehiclePageProps) {
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   return (
     <form
       id="what-if-form"

@@ -51,105 +51,130 @@ export interface RowContext {
   can_net_g: number | null;
 }
 
+/** Reads one row. Everything that is wrong with it is told at once; a row with a fault is refused whole. */
+export function readRow(csv: CsvRow, context: RowContext): ReadRow {
+  const cells = new RowCells(csv, context);
+  const vehicle = cells.text("vehicle", MAX_LABEL_CHARS) ?? "";
+  if (vehicle === "" && cells.faults.length === 0)
+    cells.refuse("vehicle", "Empty: the row does not say which vehicle it is about.");
+  const particulars = readParticulars(cells);
+  const entry = readEntry(cells, context, particulars.refrigerant);
+  if (csv.fault !== null)
+    cells.faults.unshift({ field: null, cell: csv.cells.join(" ").slice(0, 200), why: csv.fault });
+  return { row: csv.row, vehicle, particulars, entry, mends: cells.mends, faults: cells.faults };
+}
+
+function readParticulars(cells: RowCells): VehicleParticulars {
+  const refrigerant = cells.word("refrigerant", cellWords.refrigerant);
+  const nameplate_g = cells.mass("nameplate", refrigerant);
+  const { min, max } = requestBounds.nameplate_g;
+  if (nameplate_g !== null && !(nameplate_g >= min && nameplate_g <= max))
+    cells.refuse("nameplate", `Not between ${min} g and ${max / 1000} kg: is the unit right?`);
+  const electric = cells.word("electric", cellWords.yes_no);
+  return {
+    refrigerant,
+    nameplate_g,
+    fleet_group: cells.text("group", MAX_LABEL_CHARS),
+    depot: cells.text("depot", MAX_LABEL_CHARS),
+    electric_compressor: electric === null ? null : electric === "yes",
+  };
+}
+
+/** The event of a row; null where it has none, or none that can be taken. */
+function readEntry(
+  cells: RowCells,
+  { mapping, today }: RowContext,
+  refrigerant: RefrigerantId | null,
+): ChargeEntryInput | null {
+  const event = {
+    cooling: cells.word("cooling", cellWords.cooling),
+    recovered_g: cells.mass("recovered", refrigerant),
+    added_g: cells.mass("added", refrigerant),
+    added_by: cells.word("added_by", cellWords.added_by),
+    finish: cells.word("finish", cellWords.finish),
+    repair: cells.word("repair", cellWords.repair),
+    dye: cells.word("dye", cellWords.yes_no) === "yes" ? ("added" as const) : null,
+  };
+  const note = cells.text("note", MAX_REMARK_CHARS);
+  const { added_by, ...seen_or_done } = event;
+  const said = [...Object.values(seen_or_done), note].some((value) => value !== null);
+  const date = readDay(cells, mapping, today);
+  if (cells.of("date") === "" && said) cells.refuse("date", "Empty: when was this?");
+  if (date !== null && !said && cells.faults.length === 0)
+    cells.mend("date", "nothing beside it was seen or done, so no event was made of it");
+  return date !== null && said ? { date, ...event, note } : null;
+}
+
+function readDay(cells: RowCells, { date_order }: Mapping, today: string): string | null {
+  const cell = cells.of("date");
+  if (cell === "") return null;
+  const read = readDate(cell, date_order, today);
+  if (!read.ok) return cells.refuse("date", read.message);
+  if (read.iso < requestBounds.log.first_date) return cells.refuse("date", `Before ${requestBounds.log.first_date}.`);
+  for (const how of read.mends) cells.mend("date", how);
+  return read.iso;
+}
+
 /** A cell that our own export guarded from being run as a formula: the apostrophe is no part of it. */
 const GUARDED = /^'(?=\s*[=+\-@\t\r\n＝＋－＠])/u;
 
-/** Reads one row. Everything that is wrong with it is told at once; a row with a fault is refused whole. */
-export function readRow({ row, cells, fault }: CsvRow, { mapping, today, can_net_g }: RowContext): ReadRow {
-  const mends: Mend[] = [];
-  const faults: CellFault[] = [];
-  const cellOf = (field: FleetField): string => {
-    const at = mapping.columns[field];
-    return at === undefined ? "" : (cells[at] ?? "").trim().replace(GUARDED, "");
-  };
-  const refuse = (field: FleetField, why: string) => faults.push({ field, cell: cellOf(field), why });
-  const mend = (field: FleetField, how: string) => mends.push({ field, cell: cellOf(field), how });
+/** The cells of a row by what they hold, each read on its own, with what had to be mended or refused in them. */
+class RowCells {
+  readonly mends: Mend[] = [];
+  readonly faults: CellFault[] = [];
+  readonly #row: CsvRow;
+  readonly #context: RowContext;
 
-  const text = (field: FleetField, most: number): string | null => {
-    const cell = cellOf(field);
-    if (cell === "") return null;
-    if ([...cell].length <= most) return cell;
-    refuse(field, `Longer than ${most} characters.`);
+  constructor(row: CsvRow, context: RowContext) {
+    this.#row = row;
+    this.#context = context;
+  }
+
+  /** As it stands in the file, without what surrounds it; empty where there is no such column. */
+  of(field: FleetField): string {
+    const at = this.#context.mapping.columns[field];
+    return at === undefined ? "" : (this.#row.cells[at] ?? "").trim().replace(GUARDED, "");
+  }
+
+  refuse(field: FleetField, why: string): null {
+    this.faults.push({ field, cell: this.of(field), why });
     return null;
-  };
-  const word = <T extends string>(field: FleetField, table: Readonly<Record<T, readonly string[]>>): T | null => {
-    const cell = cellOf(field);
+  }
+
+  mend(field: FleetField, how: string): void {
+    this.mends.push({ field, cell: this.of(field), how });
+  }
+
+  text(field: FleetField, most: number): string | null {
+    const cell = this.of(field);
+    if (cell === "") return null;
+    return [...cell].length <= most ? cell : this.refuse(field, `Longer than ${most} characters.`);
+  }
+
+  word<T extends string>(field: FleetField, table: Readonly<Record<T, readonly string[]>>): T | null {
+    const cell = this.of(field);
     if (cell === "") return null;
     const value = wordsOf(table).get(plainHeader(cell));
-    if (value === undefined) {
-      refuse(field, `Not one of ${Object.keys(table).join(", ")}.`);
-      return null;
-    }
-    if (cell !== value) mend(field, `read as ${value}`);
+    if (value === undefined) return this.refuse(field, `Not one of ${Object.keys(table).join(", ")}.`);
+    if (cell !== value) this.mend(field, `read as ${value}`);
     return value as T;
-  };
+  }
 
-  const vehicle = text("vehicle", MAX_LABEL_CHARS) ?? "";
-  if (vehicle === "" && faults.length === 0)
-    refuse("vehicle", "Empty: the row does not say which vehicle it is about.");
-  const refrigerant = word("refrigerant", cellWords.refrigerant);
-  const can = can_net_g ?? priceParameters.can_net_g.default[refrigerant ?? "R-134a"];
-  const mass = (field: MassField): number | null => {
-    const cell = cellOf(field);
+  /** Grams; a bare number is in the unit of its column, and a can holds what the file or the refrigerant says. */
+  mass(field: MassField, refrigerant: RefrigerantId | null): number | null {
+    const cell = this.of(field);
     if (cell === "") return null;
+    const { mapping, can_net_g } = this.#context;
+    const can = can_net_g ?? priceParameters.can_net_g.default[refrigerant ?? "R-134a"];
     const unit = mapping.units[field];
     const bare = /^[\d.,]+$/.test(cell);
-    const parsed = parseMass(bare && unit !== undefined ? `${cell} ${unit}` : cell, {
-      system: "metric",
-      can_net_g: can,
-    });
-    if (!parsed.ok) {
-      refuse(field, parsed.message);
-      return null;
-    }
+    const typed = bare && unit !== undefined ? `${cell} ${unit}` : cell;
+    const parsed = parseMass(typed, { system: "metric", can_net_g: can });
+    if (!parsed.ok) return this.refuse(field, parsed.message);
     if (parsed.cans !== undefined)
-      mend(field, `read as ${formatMass(parsed.grams, "metric")}, a can of ${formatMass(can, "metric")}`);
+      this.mend(field, `read as ${formatMass(parsed.grams, "metric")}, a can of ${formatMass(can, "metric")}`);
     return parsed.grams;
-  };
-
-  const nameplate_g = mass("nameplate");
-  const { min, max } = requestBounds.nameplate_g;
-  if (nameplate_g !== null && !(nameplate_g >= min && nameplate_g <= max)) {
-    refuse("nameplate", `Not between ${min} g and ${max / 1000} kg: is the unit right?`);
   }
-  const electric = word("electric", cellWords.yes_no);
-  const particulars: VehicleParticulars = {
-    refrigerant,
-    nameplate_g,
-    fleet_group: text("group", MAX_LABEL_CHARS),
-    depot: text("depot", MAX_LABEL_CHARS),
-    electric_compressor: electric === null ? null : electric === "yes",
-  };
-
-  const event = {
-    cooling: word("cooling", cellWords.cooling),
-    recovered_g: mass("recovered"),
-    added_g: mass("added"),
-    added_by: word("added_by", cellWords.added_by),
-    finish: word("finish", cellWords.finish),
-    repair: word("repair", cellWords.repair),
-    dye: word("dye", cellWords.yes_no) === "yes" ? ("added" as const) : null,
-  };
-  const note = text("note", MAX_REMARK_CHARS);
-  const said = [event.cooling, event.recovered_g, event.added_g, event.finish, event.repair, event.dye, note].some(
-    (value) => value !== null,
-  );
-  const date_cell = cellOf("date");
-  let date: string | null = null;
-  if (date_cell !== "") {
-    const read = readDate(date_cell, mapping.date_order, today);
-    if (!read.ok) refuse("date", read.message);
-    else if (read.iso < requestBounds.log.first_date) refuse("date", `Before ${requestBounds.log.first_date}.`);
-    else {
-      date = read.iso;
-      for (const how of read.mends) mend("date", how);
-    }
-  } else if (said) refuse("date", "Empty: when was this?");
-  if (date !== null && !said && faults.length === 0) {
-    mend("date", "nothing beside it was seen or done, so no event was made of it");
-  }
-  if (fault !== null) faults.unshift({ field: null, cell: cells.join(" ").slice(0, 200), why: fault });
-  return { row, vehicle, particulars, entry: date !== null && said ? { date, ...event, note } : null, mends, faults };
 }
 
 /** What the column of a fault or mend is called. */

@@ -1,5 +1,6 @@
 import type { Context } from "hono";
 import type { FieldError } from "../../../../views/parts/error-summary.tsx";
+import { messagesOf } from "../../../../views/parts/field.tsx";
 import { LinePage, type LinePageProps } from "../../../../views/vehicles/record/line-page.tsx";
 import type { Line } from "../../../core/question/record.ts";
 import { type Conflict, notFound } from "../../../store/errors.ts";
@@ -78,7 +79,7 @@ function answerForm<Fields, Content extends object, Input extends object>(
   { vehicle, workspace, about, fields, lines }: FormContent<Fields, Content>,
 ): Promise<Response> {
   const shown = (line: Line<Content>) => ({ line, said: pages.said(line, about) });
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const props: LinePageProps = {
     vehicle,
     ledger: pages.name,
