@@ -48,7 +48,7 @@ export function newKey(random: RandomBytes): string {
   return btoa(String.fromCharCode(...random(KEY_BYTES)))
     .replaceAll("+", "-")
     .replaceAll("/", "_")
-    .replace(/=+$/, "");
+    .replaceAll("=", "");
 }
 
 /** The keys of one workspace: its owner's business. */

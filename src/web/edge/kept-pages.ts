@@ -114,7 +114,7 @@ async function inPieces(stamp: string, { text, status }: RenderedPage, submit_ke
 }
 
 async function etagOf(page: Uint8Array<ArrayBuffer>): Promise<string> {
-  return `"${encodeBase64Url(await crypto.subtle.digest("SHA-256", page)).replace(/=+$/, "")}"`;
+  return `"${encodeBase64Url(await crypto.subtle.digest("SHA-256", page)).replaceAll("=", "")}"`;
 }
 
 async function joined({ pieces }: KeptPage, submit_key: string): Promise<Uint8Array<ArrayBuffer>> {

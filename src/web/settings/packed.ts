@@ -4,7 +4,7 @@ import { Problem } from "../../core/problem.ts";
 /** A text in a form that goes to the page and comes back with it: gzip, then signs that a form need not escape. */
 export async function packed(text: string): Promise<string> {
   const zipped = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
-  return encodeBase64Url(await new Response(zipped).arrayBuffer()).replace(/=+$/, "");
+  return encodeBase64Url(await new Response(zipped).arrayBuffer()).replaceAll("=", "");
 }
 
 /** The text again. Throws `Problem` unreadable for what was not packed here, and too-large beyond `max_bytes`. */
