@@ -4,11 +4,14 @@ import { createApp } from "../../src/app.ts";
 import { migrate } from "../../src/store/migrations.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
 import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
-import { saidMass } from "../../views/words/numbers.ts";
+import { saidMass, saidMassSpan } from "../../views/words/numbers.ts";
+import { saidMonth } from "../../views/words/times.ts";
 import { testDeps } from "../support/deps.ts";
 
 /** Every page says the same of a vehicle: its answer, its leak and its likely range, its charge, when it is low again. */
 
+const TODAY = "2026-05-01";
+let submits = 0;
 const ORIGIN = { Origin: "http://localhost" };
 
 /** Beside the sample vehicles: full, low, fast, empty, without a word, and without an entry that says anything. */
@@ -47,9 +50,9 @@ beforeAll(async () => {
 });
 afterAll(() => sql.close());
 
-async function post(path: string): Promise<Response> {
+async function post(path: string, fields = ""): Promise<Response> {
   const headers = { ...ORIGIN, "Content-Type": "application/x-www-form-urlencoded" };
-  return app.request(path, { method: "POST", headers, body: "submit_key=one" });
+  return app.request(path, { method: "POST", headers, body: `submit_key=${submits++}&${fields}` });
 }
 
 async function page(path: string, headers: Record<string, string> = {}): Promise<string> {
@@ -122,6 +125,15 @@ describe("one statistic for one thing", () => {
         const charge = in_fleet.get("Charge now")?.said ?? "";
         if (/About .* of .* (is in it|is left)/.test(text)) expect(text, label).toContain(`About ${charge} of`);
         expect(listed.get("Low again"), label).toEqual(in_fleet.get("Low again"));
+        const low = in_fleet.get("Low again");
+        expect(column(exported, "low_now"), label).toBe(low?.said === "Low now" ? "yes" : "no");
+        const [from, at, to] = ["p05", "p50", "p95"].map((p) => column(exported, `low_again_${p}`));
+        if (low?.said !== "Low now" && at) {
+          expect(low?.said, label).toBe(saidMonth(at));
+          expect(low?.small, label).toBe(
+            `${from! <= TODAY ? "now" : saidMonth(from!)} to ${to ? saidMonth(to) : "beyond 20 years"}`,
+          );
+        }
       }
       const in_list = listed.get("Low again");
       if (in_list?.said === "Low now") expect(text, label).not.toContain("enough until");
@@ -133,4 +145,71 @@ describe("one statistic for one thing", () => {
     // What was compared is worth comparing.
     expect([...answers].length, [...answers].join("; ")).toBeGreaterThanOrEqual(4);
   });
+
+  test("side by side, the quote and the API say what the vehicle's page says", async () => {
+    const headlines = new Set<string>();
+    const addresses = [...rowsOf(await page("/vehicles")).keys()];
+    let loses = 0;
+    for (const address of addresses) {
+      const id = address.replace("/vehicles/", "");
+      const markup = await page(address);
+      const text = textOf(markup);
+      const label = textOf(/<h1[^>]*>(.*?)<\/h1>/s.exec(markup)?.[1] ?? "");
+      const answer = textOf(/data-short-answer="([^"]*)"/.exec(markup)?.[1] ?? "");
+      const leak = /It loses about ([\d.,]+ (?:oz|lb) a year) ?\( ?likely range (.*?) ?\)/.exec(text);
+      const [, best = "", range = ""] = leak ?? [];
+      expect(range, label).not.toBe("");
+
+      const api = JSON.parse(await page(`/api${address}/assessment`)) as Answered;
+      const { g_per_year } = api.leak;
+      expect(`${saidMass(g_per_year.median, "us")} a year`, label).toBe(spaced(best));
+      expect(`${saidMassSpan(g_per_year.p05, g_per_year.p95, "us")} a year`, label).toBe(spaced(range));
+
+      if (!markup.includes('id="group"')) {
+        const compared = textOf(await page(`/fleet/compare?v=${id}`));
+        expect(compared, label).toContain(`What to do ${answer} `);
+        expect(compared, label).toContain(`Leak a year ${best} ${range} `);
+      }
+
+      const begun = await post(`${address}/quotes`, "customer=&keep_years=5&book=retail");
+      const quote = textOf(await page(`${begun.headers.get("Location")}/preview`));
+      const headline = textOf(
+        /<h1[^>]*>(.*?)<\/h1>/s.exec(await page(`${begun.headers.get("Location")}/preview`))?.[1] ?? "",
+      );
+      headlines.add(headline);
+      expect(headline, `${label}: ${answer}`).toMatch(QUOTED[answer] ?? /^never/);
+      if (quote.includes("What the record says")) {
+        loses++;
+        expect(quote, label).toContain(`it loses about ${best} (likely range ${range})`);
+        const [, holds] = /About (\S+ oz|\S+ lb) of \S+ \S+ (?:is in it|is left)/.exec(text) ?? [];
+        if (holds !== undefined) expect(quote, label).toContain(`about ${holds} of`);
+      }
+    }
+    expect(loses).toBeGreaterThanOrEqual(6);
+    expect(headlines.size, [...headlines].join("; ")).toBeGreaterThanOrEqual(3);
+  });
 });
+
+interface Answered {
+  leak: { g_per_year: { median: number; p05: number; p95: number } };
+}
+
+/** With the spaces that a page's text has. */
+function spaced(words: string): string {
+  return words.replace(/ (?=oz|lb|g\b)/g, "\u00a0");
+}
+
+/** What a shop's quote may begin with beside each answer: prices differ, what is needed does not. */
+const QUOTED: Readonly<Record<string, RegExp>> = {
+  "Leave it for now": /^Nothing needs to be done today$/,
+  "Take readings first": /^First find out what is wrong$/,
+  "Add nothing: it is not low": /^First find out what is wrong$/,
+  "Find the leak first": /^We recommend: Find the leak/,
+  "Repair it: it is empty": /^We recommend: (Find the leak|Repair)/,
+  "Repair it, don't top it off": /^We recommend: (Find the leak|Repair|Replace)/,
+  "Repair it": /^We recommend: /,
+  "Top it off": /^We recommend: /,
+  "If it cools poorly, top it off": /^(We recommend: |Nothing needs)/,
+  "Dye test first": /^We recommend: /,
+  "Electronic leak test first": /^We recommend: /,
+};

@@ -138,7 +138,7 @@ describe("in the calendar, the next low charge", () => {
     const { event, days, alarms, p10 } = await nextLow([{ date: "2026-04-30", finish: "weighed" }]);
     expect([event.startDate.toString(), days, alarms]).toEqual([p10, 1, 1]);
     expect(event.description).toMatch(
-      /^8 of 10 vehicles with such a record are low between .+ and .+, half of them by /,
+      /^It may be low from \d+ \w+ \d{4} on\. Best estimate: \d+ \w+ \d{4}\. If it cools poorly, check/,
     );
   });
 

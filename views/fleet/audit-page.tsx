@@ -300,11 +300,11 @@ function Terms() {
       <summary>What stands in the columns</summary>
       <p>
         Added and recovered are what the charge logs have on record. Lost is the model's estimate with its likely range,
-        nine cases of ten, counted from the first entry of a log; sums take the vehicles' errors as independent. The two
-        rates of regulation (40 CFR 82.152 and 84.102) were made for stationary equipment. Annualizing takes the last
-        addition over the days since the fill before it, at most 365: for a vehicle that is topped off more seldom than
-        yearly it says too much. Rolling takes what was added within 365 days. A first charge that is on record as added
-        counts as an addition.
+        counted from the first entry of a log; sums take the vehicles' errors as independent. The two rates of
+        regulation (40 CFR 82.152 and 84.102) were made for stationary equipment. Annualizing takes the last addition
+        over the days since the fill before it, at most 365: for a vehicle that is topped off more seldom than yearly it
+        says too much. Rolling takes what was added within 365 days. A first charge that is on record as added counts as
+        an addition.
       </p>
     </details>
   );

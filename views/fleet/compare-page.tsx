@@ -7,7 +7,7 @@ import { ChartFigure } from "../parts/figure.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidChargeNow, saidLeak } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
-import { saidMass, saidPercent } from "../words/numbers.ts";
+import { saidChance, saidMass, saidPercent } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { LowAgain, leakOf_g } from "./fleet-table.tsx";
@@ -99,9 +99,7 @@ function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner })
         </thead>
         <tbody>
           {line("What to do", ({ reckoned }) => answerWords(reckoned.answer))}
-          {line("Cheapest in", ({ reckoned }) =>
-            reckoned.sure === null ? "—" : `${saidPercent(reckoned.sure)} of cases`,
-          )}
+          {line("Cheapest in", ({ reckoned }) => (reckoned.sure === null ? "—" : `${saidChance(reckoned.sure)} cases`))}
           {line("Leak a year", ({ reckoned, nameplate_g }) => {
             const leak = saidLeak(leakOf_g(reckoned.answer, nameplate_g), manner.units);
             return (
@@ -160,7 +158,7 @@ function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) 
       id="fleet-leaks"
       kind="fleet-leaks"
       title={`${fastest.label} leaks most: about ${saidMass(fastest.reckoned.leak_g_per_year, manner.units)} a year`}
-      summary="The range that the leak of each vehicle lies in, nine cases of ten. Where ranges overlap, the log does not tell the vehicles apart yet."
+      summary="The best estimate and likely range of each vehicle's leak. Where ranges overlap, the logs do not tell the vehicles apart yet."
       shape="bars"
       settings={{ "data-unit": unit }}
     >

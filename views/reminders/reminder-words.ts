@@ -17,11 +17,10 @@ const LAMP = `In the dark, ${inSentence(LOOKING)} Ultraviolet harms eyes: wear t
 export function reminderWords(reminder: Reminder): ReminderWords {
   switch (reminder.kind) {
     case "next-low": {
-      const { date, likely, until } = reminder;
-      const end = until === null ? "more than 20 years on" : formatDate(until);
+      const { date, likely } = reminder;
       return {
-        title: "may run low",
-        text: `8 of 10 vehicles with such a record are low between ${formatDate(date)} and ${end}, half of them by ${formatDate(likely)}. When it cools weakly, check whether it is low before anything is added.`,
+        title: "may be low",
+        text: `It may be low from ${formatDate(date)} on. Best estimate: ${formatDate(likely)}. If it cools poorly, check that it is low before you add anything.`,
       };
     }
     case "watch":

@@ -13,23 +13,25 @@ const grams = z.number();
 const location = z.enum(LOCATION_IDS);
 const option = z.enum(OPTION_IDS);
 
+const from = z.number().describe("Lower end of the likely range.");
+const to = z.number().describe("Upper end of the likely range: 9 of 10 cases lie in it.");
 const spread = z.strictObject({
   mean: z.number(),
-  median: z.number(),
-  p05: z.number(),
+  median: z.number().describe("The best estimate: what the pages say."),
+  p05: from,
   p25: z.number(),
   p75: z.number(),
-  p95: z.number(),
+  p95: to,
 });
-const band = z.strictObject({ mean: z.number(), p05: z.number(), p95: z.number() });
+const band = z.strictObject({ mean: z.number().describe("The best estimate."), p05: from, p95: to });
 
 const leak = z.strictObject({
   g_per_year: spread,
   fraction_per_year: spread.describe("Of the nameplate charge."),
   growth_per_year: band,
   charge_now_g: band,
-  low_below_g: grams.describe("The charge below which it cools weakly, posterior mean."),
-  full_charge_lasts_months: z.strictObject({ median: z.number(), p05: z.number(), p95: z.number() }),
+  low_below_g: grams.describe("The charge below which it cools poorly: best estimate (posterior mean)."),
+  full_charge_lasts_months: z.strictObject({ median: z.number().describe("The best estimate."), p05: from, p95: to }),
   class: z.strictObject({ fast: share, moderate: share, slow: share, seep: share }).describe("Probabilities."),
   repair_held: share.nullable().describe("Probability; null without a repair in the log."),
   repair_sure_date: day.nullable(),
@@ -42,7 +44,9 @@ const leak = z.strictObject({
 const forecast = z.strictObject({
   next_low: z
     .strictObject({ p10: day.nullable(), p50: day.nullable(), p90: day.nullable() })
-    .describe("Dates by which it is low with that chance; null: not within 20 years."),
+    .describe(
+      "Dates by which it is low with a chance of 10, 50 (the best estimate) and 90 %; null: not within 20 years. All three are today where it was seen to be low.",
+    ),
   curve: z.array(z.strictObject({ date: day, mean_g: grams, p05_g: grams, p95_g: grams })),
 });
 

@@ -150,9 +150,10 @@ function fleetCsv(rows: FleetPageProps["rows"]): string {
     "leak_g_per_year_p05",
     "leak_g_per_year_p95",
     "charge_now_g",
-    "low_again_p10",
+    "low_now",
+    "low_again_p05",
     "low_again_p50",
-    "low_again_p90",
+    "low_again_p95",
     "cost_per_year_top_off",
     "cost_per_year_answer",
     "release_g_per_year_top_off",
@@ -167,7 +168,7 @@ function fleetCsv(rows: FleetPageProps["rows"]): string {
     rows.map(({ label, fleet_group, depot, refrigerant, nameplate_g, reckoned }) => {
       const vehicle = [label, fleet_group, depot, refrigerant, nameplate_g];
       if (reckoned === null) return [...vehicle, ...header.slice(vehicle.length).map(() => null)];
-      const { leak_fraction, charge_now_g, next_low } = reckoned.answer;
+      const { leak_fraction, charge_now_g, next_low, likely_low, low_now } = reckoned.answer;
       return [
         ...vehicle,
         reckoned.verdict,
@@ -176,9 +177,10 @@ function fleetCsv(rows: FleetPageProps["rows"]): string {
         leak_fraction.p05 * nameplate_g,
         leak_fraction.p95 * nameplate_g,
         charge_now_g.mean,
-        next_low.p10,
+        low_now ? "yes" : "no",
+        likely_low.p05,
         next_low.p50,
-        next_low.p90,
+        likely_low.p95,
         reckoned.cost_as_is,
         reckoned.cost_best,
         reckoned.release_as_is_g,
