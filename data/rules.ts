@@ -5,9 +5,9 @@ import type { OptionId, RefrigerantId, Service } from "../src/core/question/cont
  * What the law says about refrigerant in vehicles, by place, as far as we have seen or remember it. Not legal advice:
  * every page that shows a rule says "check your local code", and a shop asks its own authority.
  *
- * `grade` says how well a rule is known, on the `checked` day. `text-read`: the wording of the law, or the lawmaker's or
- * authority's own published statement of it, was read, perhaps in a stored copy (`text_as_of`). `second-hand`: somebody
- * else's account of it was. `not-verified`: neither. Only the first bars an option; the bars of the others warn.
+ * `grade` says how well a rule is known, on the `checked` day. `text-read`: the wording of the law itself was read,
+ * perhaps in a stored copy (`text_as_of`). `second-hand`: an account of it was, be it the authority's own, a summary or an
+ * explanatory note. `not-verified`: neither. Only the first bars an option; the bars of the second warn.
  */
 
 export const GRADES = {
@@ -33,7 +33,10 @@ export interface Place {
   readonly region: string;
   /** The larger place whose rules hold here too. */
   readonly within: PlaceId | null;
-  /** How 6/5/2024 is read there (common practice, no source); null: it is asked. */
+  /**
+   * How 6/5/2024 is read there (common practice, no source). Null: it is asked, since both orders are in use (Canada, by
+   * language and by trade) or neither is (Japan writes the year first).
+   */
   readonly date_order: DateOrder | null;
 }
 
@@ -151,6 +154,8 @@ export interface Rule {
 }
 
 const CHECKED = "2026-11-24";
+/** The later day on which some were read, or looked for again. */
+const CHECKED_AGAIN = "2026-11-29";
 
 const SERVICE_PAIR: readonly Service[] = ["diy", "shop"];
 
@@ -213,7 +218,7 @@ export const RULES: readonly Rule[] = [
     binds: ["private-person", "paid-service"],
     citation: "none; the EPA lists the three choices",
     source: "US EPA, options for recharging your air conditioner (2021 snapshot); US EPA news release 1998",
-    grade: "text-read",
+    grade: "second-hand",
   },
   {
     ...NOTHING_MORE,
@@ -273,7 +278,7 @@ export const RULES: readonly Rule[] = [
     citation: "17 CCR 95360 and following",
     source: "California Air Resources Board, fact sheet on small containers of automotive refrigerant",
     text_as_of: "2024-07-01",
-    grade: "text-read",
+    grade: "second-hand",
     from: "2010-01-01",
   },
   {
@@ -350,7 +355,7 @@ export const RULES: readonly Rule[] = [
     binds: ["seller", "private-person"],
     citation: "Wis. Stat. 100.45; ATCP 136",
     source: "Wisconsin Department of Agriculture, Trade and Consumer Protection; hearing notice 2013",
-    grade: "text-read",
+    grade: "second-hand",
     from: "2011-01-01",
   },
   {
@@ -417,7 +422,7 @@ export const RULES: readonly Rule[] = [
     binds: ["private-person", "paid-service"],
     citation: "Regulation (EU) 2024/573, Art. 4",
     source: "EUR-Lex summary of Regulation (EU) 2024/573",
-    grade: "text-read",
+    grade: "second-hand",
     doubt: "How far the duty to repair reaches private cars was not found.",
     from: "2024-03-11",
   },
@@ -448,6 +453,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "eu-attestation",
     place: "eu",
     topic: "who-may",
@@ -466,6 +472,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "eu-ods",
     place: "eu",
     topic: "who-may",
@@ -475,11 +482,12 @@ export const RULES: readonly Rule[] = [
     bars: R12_NOBODY,
     citation: "Regulation (EU) 2024/590, Art. 4",
     source: "European Parliament, summary of the legislative act",
-    grade: "text-read",
+    grade: "second-hand",
     from: "2024-03-11",
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "eu-sale",
     place: "eu",
     topic: "buying",
@@ -493,6 +501,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "eu-logbook",
     place: "eu",
     topic: "records",
@@ -507,6 +516,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "uk-abnormal-leak",
     place: "uk",
     topic: "leak-repair",
@@ -518,11 +528,12 @@ export const RULES: readonly Rule[] = [
       { option: "dye-test", service: "shop", when: "abnormal-leak" },
     ],
     citation: "SI 2009/2194, reg. 3–5",
-    source: "SI 2009/2194, explanatory note; a government reply quoted elsewhere",
-    grade: "text-read",
+    source: "The explanatory note to SI 2009/2194, which is not part of it; a government reply quoted elsewhere",
+    grade: "second-hand",
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "uk-r12",
     place: "uk",
     topic: "who-may",
@@ -536,6 +547,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "gb-sale",
     place: "gb",
     topic: "buying",
@@ -550,6 +562,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ni-eu",
     place: "ni",
     topic: "who-may",
@@ -563,6 +576,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ca-provinces",
     place: "ca",
     topic: "leak-repair",
@@ -576,6 +590,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ca-on-leak",
     place: "ca-on",
     topic: "leak-repair",
@@ -585,11 +600,12 @@ export const RULES: readonly Rule[] = [
     bars: NO_REFRIGERANT_INTO_A_LEAK,
     citation: "O. Reg. 463/10",
     source: "Government of Ontario, page for owners of car air conditioners, not the regulation's text",
-    grade: "text-read",
+    grade: "second-hand",
     from: "2011-01-01",
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ca-on-buying",
     place: "ca-on",
     topic: "buying",
@@ -598,11 +614,12 @@ export const RULES: readonly Rule[] = [
     binds: ["seller", "private-person", "paid-service"],
     citation: "O. Reg. 463/10",
     source: "Government of Ontario, answers for technicians",
-    grade: "text-read",
+    grade: "second-hand",
     from: "2011-01-01",
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ca-on-records",
     place: "ca-on",
     topic: "records",
@@ -611,11 +628,12 @@ export const RULES: readonly Rule[] = [
     binds: ["paid-service"],
     citation: "O. Reg. 463/10",
     source: "Government of Ontario, page for owners of car air conditioners",
-    grade: "text-read",
+    grade: "second-hand",
     from: "2011-01-01",
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ca-mb-leak",
     place: "ca-mb",
     topic: "leak-repair",
@@ -631,6 +649,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ca-qc-who",
     place: "ca-qc",
     topic: "who-may",
@@ -644,10 +663,11 @@ export const RULES: readonly Rule[] = [
     citation: "Regulation respecting halocarbons, Q-2, r. 29",
     source: "Government of Québec, regulation highlights",
     text_as_of: "2023-07-06",
-    grade: "text-read",
+    grade: "second-hand",
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ca-qc-recover",
     place: "ca-qc",
     topic: "leak-repair",
@@ -665,6 +685,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ca-bc-approved",
     place: "ca-bc",
     topic: "who-may",
@@ -678,6 +699,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "au-licence",
     place: "au",
     topic: "who-may",
@@ -690,10 +712,11 @@ export const RULES: readonly Rule[] = [
     ],
     citation: "Ozone Protection and Synthetic Greenhouse Gas Management Regulations 1995, reg. 111, 112",
     source: "Australian Refrigeration Council, the government's licensing board",
-    grade: "text-read",
+    grade: "second-hand",
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "au-topping-up",
     place: "au",
     topic: "leak-repair",
@@ -706,10 +729,11 @@ export const RULES: readonly Rule[] = [
     ],
     citation: "Ozone Protection and Synthetic Greenhouse Gas Management Regulations 1995, reg. 136; Act 1989, s. 45B",
     source: "Australian Refrigeration Council, the government's licensing board",
-    grade: "text-read",
+    grade: "second-hand",
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ch-leak",
     place: "ch",
     topic: "leak-repair",
@@ -728,6 +752,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "ch-records",
     place: "ch",
     topic: "records",
@@ -740,6 +765,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "us-wa-cans",
     place: "us-wa",
     topic: "buying",
@@ -754,6 +780,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "us-ny-494",
     place: "us-ny",
     topic: "buying",
@@ -767,6 +794,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "mx-unknown",
     place: "mx",
     topic: "who-may",
@@ -779,6 +807,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "no-unknown",
     place: "no",
     topic: "who-may",
@@ -791,6 +820,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "nz-unknown",
     place: "nz",
     topic: "who-may",
@@ -803,6 +833,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "jp-unknown",
     place: "jp",
     topic: "who-may",
@@ -815,6 +846,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "other-ask",
     place: "other",
     topic: "who-may",
@@ -827,6 +859,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     ...NOTHING_MORE,
+    checked: CHECKED_AGAIN,
     id: "elsewhere-ask",
     place: "elsewhere",
     topic: "who-may",

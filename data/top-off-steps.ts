@@ -288,6 +288,10 @@ export const CAUTIONS = {
     title: "Ask first whether you may",
     says: "We have not read the law of this place. In some places topping off a leaking vehicle is an offense, or only certified technicians may buy refrigerant. Ask the environmental authority or a shop before you buy.",
   },
+  "second-hand-rule": {
+    title: "It may be forbidden here: ask first",
+    says: "As others tell it, you may not top it off where the vehicle is. We have not read the law's own text, so this plan does not apply it. Read the rules of the place, and ask the environmental authority before you buy.",
+  },
   "charge-unsure": {
     title: "It may be full already",
     says: "The charge log cannot rule that out. Take readings first. If you go on, add small amounts only.",

@@ -19,7 +19,7 @@ import type { CanSeal, LogEntry, ReadingsSay, RefrigerantId } from "./question/c
 import type { ExpectedRunning, FindingId, Range } from "./readings/contract.ts";
 import { expectedRunning } from "./readings/expected.ts";
 import { saturationPressureKpa, saturationTemperatureC } from "./refrigerant/refrigerant.ts";
-import { barredOptions, type Deposit, depositFor, rulesWereRead } from "./rules/rules.ts";
+import { barredOptions, type Deposit, depositFor, rulesWereRead, warnedOptions } from "./rules/rules.ts";
 
 export const COMPRESSOR_DRIVES = ["belt", "electric", "unknown"] as const;
 export type CompressorDrive = (typeof COMPRESSOR_DRIVES)[number];
@@ -248,7 +248,9 @@ function openQuestions({ place, ambient_c, compressor, contents }: TopOffCase): 
 function cautionsOf(given: TopOffCase, add_first_g: number, cans: Cans | null): CautionCode[] {
   if (cans === null) return [];
   const cautions: CautionCode[] = [];
-  if (given.place !== "elsewhere" && !rulesWereRead(given.place, given.date)) cautions.push("ask-authority");
+  const warned = warnedOptions({ ...given, service: "diy" }).some(({ option }) => option === "top-off");
+  if (warned) cautions.push("second-hand-rule");
+  else if (given.place !== "elsewhere" && !rulesWereRead(given.place, given.date)) cautions.push("ask-authority");
   if (given.readings_say !== "low") cautions.push("readings-first");
   if (add_first_g === 0) cautions.push("charge-unsure");
   cautions.push("sealer");

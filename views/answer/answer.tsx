@@ -30,7 +30,7 @@ interface GroundsProps {
 
 /** Why, the charge with the advice in it, and the options: what stands right under the verdict. */
 export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsProps) {
-  const bars = outcome.local.barred.length > 0;
+  const bars = outcome.local.barred.length > 0 || outcome.local.warned.length > 0;
   return (
     <>
       <Overfilled outcome={outcome} />
@@ -83,7 +83,7 @@ export function AnswerDetail({ outcome, say_where = "#where", sensitivity, locat
         <BreakEvens outcome={outcome} />
         {sensitivity ?? <Sensitivity outcome={outcome} />}
       </Fold>
-      {outcome.local.barred.length === 0 && (
+      {outcome.local.barred.length === 0 && outcome.local.warned.length === 0 && (
         <Fold id="more-rules" title="Local rules">
           <LocalRulesText local={outcome.local} say_where={say_where} />
         </Fold>

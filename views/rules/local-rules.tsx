@@ -21,8 +21,9 @@ export function LocalRulesEntry(props: LocalRulesProps) {
 
 /** The same without a heading of its own. */
 export function LocalRulesText({ local, say_where }: LocalRulesProps) {
-  const { place, service, barred, others } = local;
+  const { place, service, barred, warned, others } = local;
   const by_rule = [...Map.groupBy(barred, ({ rule }) => rule)];
+  const warnings = [...Map.groupBy(warned, ({ rule }) => rule)];
   return (
     <>
       {by_rule.length > 0 && (
@@ -41,6 +42,18 @@ export function LocalRulesText({ local, say_where }: LocalRulesProps) {
           ))}
         </ul>
       )}
+      {warnings.map(([rule, bars]) => (
+        <p class="step-caution">
+          <strong>
+            Ask the authority first: as others tell it, {WHO[service].toLowerCase()} may not{" "}
+            {bars.map(({ option }) => MAY_NOT[option]).join(" or ")}.
+          </strong>{" "}
+          {rule.says} We have not read the law's own text, so this answer does not apply it.{" "}
+          <span class="small">
+            <RuleLink rule={rule} local={local} />, {rule.citation}.
+          </span>
+        </p>
+      ))}
       {place === "elsewhere" ? (
         <p>
           You haven't said where the vehicle is, so no local rules are applied.{" "}
@@ -50,6 +63,7 @@ export function LocalRulesText({ local, say_where }: LocalRulesProps) {
       ) : (
         <p>
           {by_rule.length === 0 &&
+            warnings.length === 0 &&
             (rulesWereRead(place, local.date)
               ? "We know of no rule that limits these options here. "
               : "We have not read the law here. Ask the authority or a shop first. ")}

@@ -3,7 +3,7 @@ import type { AssessRequest, OptionId, Service } from "../question/contract.ts";
 import { questionOf } from "../question/question.ts";
 import { leakIsAbnormal } from "./abnormal-leak.ts";
 import { underHighVoltage } from "./high-voltage.ts";
-import { barredOptions, type Deposit, depositFor, type RuledOption, rulesFor } from "./rules.ts";
+import { barredOptions, type Deposit, depositFor, type RuledOption, rulesFor, warnedOptions } from "./rules.ts";
 
 /** What the law says where a vehicle is, for one question about it. */
 export interface LocalRules {
@@ -14,6 +14,8 @@ export interface LocalRules {
   barred: readonly RuledOption[];
   /** What a private person may not do here, whoever is asked about: why a shop does it in their place. */
   owner_may_not: readonly RuledOption[];
+  /** What a rule known second-hand would forbid them: it warns. */
+  warned: readonly RuledOption[];
   /** The other rules that bind them, the place's own first. */
   others: readonly Rule[];
   /** On a can bought that day, in the currency asked for. */
@@ -28,6 +30,7 @@ export function localRules(request: AssessRequest, place: PlaceId, currency: str
   const abnormal_leak = leakIsAbnormal(log ?? []);
   const barredBy = (by: Service) => barredOptions({ place, service: by, date, refrigerant, abnormal_leak });
   const barred = barredBy(service);
+  const warned = warnedOptions({ place, service, date, refrigerant, abnormal_leak });
   const bound = service === "diy" ? "private-person" : "paid-service";
   const deposit = depositFor(place, date);
   return {
@@ -35,11 +38,12 @@ export function localRules(request: AssessRequest, place: PlaceId, currency: str
     service,
     date,
     barred,
+    warned,
     owner_may_not: service === "diy" ? barred : barredBy("diy"),
     others: rulesFor(place, date).filter(
       (rule) =>
         rule.binds.includes(bound) &&
-        !barred.some((one) => one.rule === rule) &&
+        ![...barred, ...warned].some((one) => one.rule === rule) &&
         rule.bars.every(({ refrigerants }) => refrigerants === undefined || refrigerants.includes(refrigerant)),
     ),
     deposit: deposit?.currency === currency ? deposit : null,

@@ -65,15 +65,31 @@ export function rulesWereRead(place: PlaceId, date: string): boolean {
 const DECIDING: ReadonlySet<RuleTopic> = new Set(["who-may", "buying", "leak-repair"]);
 
 /** Options that a rule forbids for this case, each once, with the rule nearest to the place. */
-export function barredOptions({ place, service, date, refrigerant, abnormal_leak }: RuleCase): RuledOption[] {
-  const barred = new Map<OptionId, Rule>();
-  for (const { bar, rule } of barsIn(place, date)) {
-    if (bar.service !== service || barred.has(bar.option)) continue;
+export function barredOptions(asked: RuleCase): RuledOption[] {
+  return optionsUnder(asked, barsIn(asked.place, asked.date));
+}
+
+/** Options that a rule known second-hand would forbid, and no rule whose text was read: they warn, and bar nothing. */
+export function warnedOptions(asked: RuleCase): RuledOption[] {
+  const bars = rulesFor(asked.place, asked.date)
+    .filter(({ grade }) => grade === "second-hand")
+    .flatMap((rule) => rule.bars.map((bar) => ({ bar, rule })));
+  const barred = barredOptions(asked);
+  return optionsUnder(asked, bars).filter(({ option }) => !barred.some((one) => one.option === option));
+}
+
+function optionsUnder(
+  { service, refrigerant, abnormal_leak }: RuleCase,
+  bars: readonly { bar: Bar; rule: Rule }[],
+): RuledOption[] {
+  const found = new Map<OptionId, Rule>();
+  for (const { bar, rule } of bars) {
+    if (bar.service !== service || found.has(bar.option)) continue;
     if (bar.refrigerants !== undefined && !bar.refrigerants.some((id) => id === refrigerant)) continue;
     if (bar.when === "abnormal-leak" && abnormal_leak !== true) continue;
-    barred.set(bar.option, rule);
+    found.set(bar.option, rule);
   }
-  return [...barred].map(([option, rule]) => ({ option, rule }));
+  return [...found].map(([option, rule]) => ({ option, rule }));
 }
 
 /** The deposit on a can bought in `place` on `date`, or null where there is none that day. */

@@ -67,15 +67,19 @@ describe("localRules(request, place, currency)", () => {
     expect(ids("R-12")).toContain("us-r12-sale");
   });
 
-  // SI 2009/2194 reg. 3: an abnormal leak only.
+  // Directive 2006/40/EC Art. 6(3): an abnormal leak only. SI 2009/2194, by its note alone, warns.
   it("bars a refill after an abnormal leak, told by the log", () => {
     const log: LogEntry[] = [
       { date: "2026-03-20", finish: "weighed" },
       { date: "2026-04-20", cooling: "weak" },
     ];
-    const options = (request: AssessRequest) => localRules(request, "uk", "GBP").barred.map(({ option }) => option);
+    const options = (request: AssessRequest) => localRules(request, "eu", "EUR").barred.map(({ option }) => option);
     expect(options(by("shop", { log }))).toEqual(["top-off", "dye-test"]);
     expect(options(by("shop"))).toEqual([]);
+    const british = localRules(by("shop", { log }), "uk", "GBP");
+    expect(british.barred).toEqual([]);
+    expect(british.warned.map(({ option }) => option)).toEqual(["top-off", "dye-test"]);
+    expect(british.others.map(({ id }) => id)).not.toContain("uk-abnormal-leak");
   });
 });
 

@@ -2,11 +2,12 @@ import { describe, expect, it } from "vitest";
 import { PLACES, type PlaceId, RULES } from "../../../data/rules.ts";
 import { isIsoDate } from "../../../src/core/quantities/dates.ts";
 import { OPTION_IDS, REFRIGERANTS, SERVICES } from "../../../src/core/question/contract.ts";
-import { barredOptions, barsIn, depositFor, isPlace, rulesFor } from "../../../src/core/rules/rules.ts";
+import { barredOptions, barsIn, depositFor, isPlace, rulesFor, warnedOptions } from "../../../src/core/rules/rules.ts";
 
 const TODAY = "2026-11-24";
 const placeIds = Object.keys(PLACES) as PlaceId[];
 const barred = (ruleCase: Parameters<typeof barredOptions>[0]) => barredOptions(ruleCase).map(({ option }) => option);
+const warned = (ruleCase: Parameters<typeof warnedOptions>[0]) => warnedOptions(ruleCase).map(({ option }) => option);
 
 describe("barredOptions", () => {
   // 40 CFR 82.34, and the EPA's three lawful options: no federal duty to repair before a top-off.
@@ -45,35 +46,51 @@ describe("barredOptions", () => {
     }
   });
 
-  // Regulation (EU) 2024/590; O. Reg. 463/10 as the Government of Ontario states it.
-  it("R-12: nobody in the European Union and Ontario", () => {
-    for (const place of ["eu", "ca-on"] as const) {
-      for (const service of SERVICES) {
-        expect(barred({ place, service, date: TODAY, refrigerant: "R-12" })).toEqual(["top-off", "dye-test"]);
-      }
-    }
+  // Regulation (EU) 2024/590 is known by its summary alone: it warns a shop; an owner may do no such work anyway.
+  it("European Union: R-12 is barred to owners, and a shop is warned", () => {
+    const asked = { place: "eu", date: TODAY, refrigerant: "R-12" } as const;
+    expect(barred({ ...asked, service: "diy" })).toEqual(["top-off", "dye-test"]);
+    expect(barred({ ...asked, service: "shop" })).toEqual([]);
+    expect(warned({ ...asked, service: "shop" })).toEqual(["top-off", "dye-test"]);
+    expect(warned({ ...asked, service: "diy" })).toEqual([]);
   });
 
-  // O. Reg. 463/10; M.R. 103/94 s. 11(4), 12(1); Q-2, r. 29.
-  it.each(["ca-on", "ca-mb", "ca-qc"] as const)("%s: nobody puts refrigerant into a leak", (place) => {
+  // M.R. 103/94 s. 11(4), 12(1), its text.
+  it("Manitoba: nobody puts refrigerant into a leak", () => {
     for (const service of SERVICES) {
-      expect(barred({ place, service, date: TODAY, refrigerant: "R-134a" })).toEqual(["top-off", "dye-test"]);
+      expect(barred({ place: "ca-mb", service, date: TODAY, refrigerant: "R-134a" })).toEqual(["top-off", "dye-test"]);
     }
   });
 
-  // Regulations 1995, reg. 111 and 136, which do not cover R-1234yf.
-  it("Australia: neither owner nor shop, R-1234yf apart", () => {
+  // Q-2, r. 29, s. 31, its text, binds a shop; that owners may not at all is the government's summary.
+  it("Québec: a shop puts no refrigerant into a leak, and an owner is warned", () => {
+    expect(barred({ place: "ca-qc", service: "shop", date: TODAY })).toEqual(["top-off", "dye-test"]);
+    expect(barred({ place: "ca-qc", service: "diy", date: TODAY })).toEqual([]);
+    expect(warned({ place: "ca-qc", service: "diy", date: TODAY })).toEqual(["top-off", "dye-test"]);
+  });
+
+  // O. Reg. 463/10 as the Government of Ontario tells it; Regulations 1995 as Australia's licensing board does, which do
+  // not cover R-1234yf. Neither text was read.
+  it.each(["ca-on", "au"] as const)("%s: everyone is warned, and nothing barred", (place) => {
     for (const service of SERVICES) {
-      expect(barred({ place: "au", service, date: TODAY, refrigerant: "R-134a" })).toEqual(["top-off", "dye-test"]);
-      expect(barred({ place: "au", service, date: TODAY, refrigerant: "R-1234yf" })).toEqual([]);
+      expect(barred({ place, service, date: TODAY, refrigerant: "R-134a" })).toEqual([]);
+      expect(warned({ place, service, date: TODAY, refrigerant: "R-134a" })).toEqual(["top-off", "dye-test"]);
     }
+    expect(warned({ place: "au", service: "diy", date: TODAY, refrigerant: "R-1234yf" })).toEqual([]);
   });
 
-  // Directive 2006/40/EC Art. 6(3); SI 2009/2194 reg. 3.
-  it.each(["eu", "uk", "gb", "ni"] as const)("%s: a service provider after an abnormal leak only", (place) => {
-    expect(barred({ place, service: "shop", date: TODAY, abnormal_leak: true })).toEqual(["top-off", "dye-test"]);
-    expect(barred({ place, service: "shop", date: TODAY, abnormal_leak: false })).toEqual([]);
-    expect(barred({ place, service: "shop", date: TODAY })).toEqual([]);
+  // Directive 2006/40/EC Art. 6(3), its text.
+  it("European Union: a service provider after an abnormal leak only", () => {
+    expect(barred({ place: "eu", service: "shop", date: TODAY, abnormal_leak: true })).toEqual(["top-off", "dye-test"]);
+    expect(barred({ place: "eu", service: "shop", date: TODAY, abnormal_leak: false })).toEqual([]);
+    expect(barred({ place: "eu", service: "shop", date: TODAY })).toEqual([]);
+  });
+
+  // SI 2009/2194 reg. 3, known by its explanatory note, which is no part of it.
+  it.each(["uk", "gb", "ni"] as const)("%s: a service provider is warned after an abnormal leak", (place) => {
+    expect(barred({ place, service: "shop", date: TODAY, abnormal_leak: true })).toEqual([]);
+    expect(warned({ place, service: "shop", date: TODAY, abnormal_leak: true })).toEqual(["top-off", "dye-test"]);
+    expect(warned({ place, service: "shop", date: TODAY })).toEqual([]);
   });
 
   it("elsewhere: nothing", () => {
