@@ -15,6 +15,7 @@ import type {
   ValueOf,
   Verdict,
 } from "./question/contract.ts";
+import { comparedOption } from "./question/option-of.ts";
 
 /** A request under one supposition of what nobody knows, and how likely that is. Weights of a list add to 1. */
 export interface WeightedRequest {
@@ -58,7 +59,7 @@ export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensit
   const verdict = mixedVerdict(each, mixed_options);
   const agreeing = each.filter(({ answer }) => answer.verdict.option === verdict.option);
   const shown = agreeing.length > 0 ? mostLikely(agreeing) : heaviest;
-  const rule_of = shown.answer.options.find(({ id }) => id === "top-off");
+  const rule_of = comparedOption(shown.answer, "top-off");
   const answer: PageAnswer = {
     ...shown.answer,
     leak: mixedLeak(each, shown.answer.leak),
@@ -69,7 +70,7 @@ export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensit
     })),
     options: mixed_options.map((option) =>
       option.id === "top-off"
-        ? { ...option, switch_months: rule_of?.switch_months ?? null, watch_date: rule_of?.watch_date ?? null }
+        ? { ...option, switch_months: rule_of.switch_months, watch_date: rule_of.watch_date }
         : option,
     ),
     verdict,
@@ -133,7 +134,7 @@ function parts(cases: readonly Case[], of: (answer: PageAnswer) => MixturePart["
 }
 
 function mixedOption(cases: readonly Case[], id: OptionAnswer["id"]): OptionAnswer {
-  const of = (answer: AssessAnswer) => answer.options.find((option) => option.id === id)!;
+  const of = (answer: AssessAnswer) => comparedOption(answer, id);
   const offered = shareOf(cases, (answer) => of(answer).offered) >= 0.5;
   const out = cases.map(({ answer }) => of(answer).not_offered_because).find((because) => because !== null) ?? null;
   const spread = parts(cases, (answer) => {

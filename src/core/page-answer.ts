@@ -7,6 +7,7 @@ import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
 import { isTopUpDue } from "./options/top-up-due.ts";
 import { dayNumber } from "./quantities/dates.ts";
 import type { AssessAnswer, AssessRequest, CurvePoint, OptionAnswer } from "./question/contract.ts";
+import { comparedOption, optionOf } from "./question/option-of.ts";
 import { questionOf } from "./question/question.ts";
 
 /** The answer with what only a page shows beside it. */
@@ -40,10 +41,8 @@ export function pageAnswer(request: AssessRequest, options: { sensitivity?: bool
 }
 
 /** The option that the charts dwell on: the one of the verdict, else topping off. */
-export function focusOption({ verdict, options }: AssessAnswer): OptionAnswer {
-  const focus = options.find(({ id }) => id === verdict.option) ?? options.find(({ id }) => id === "top-off");
-  if (focus === undefined) throw new RangeError("An answer without topping off");
-  return focus;
+export function focusOption(answer: AssessAnswer): OptionAnswer {
+  return optionOf(answer, answer.verdict.option) ?? comparedOption(answer, "top-off");
 }
 
 /** How far ahead a topped-off charge is followed: past the watch date, but not for longer than anyone looks ahead. */
@@ -65,7 +64,7 @@ function toppedOff(request: AssessRequest, answer: AssessAnswer, { question }: O
       },
     ],
   });
-  const watch_date = answer.options.find(({ id }) => id === "top-off")?.watch_date ?? null;
+  const { watch_date } = comparedOption(answer, "top-off");
   const watched = watch_date === null ? 0 : (dayNumber(watch_date) - question.as_of_day) / DAYS_PER_YEAR;
   const years = Math.min(CURVE_YEARS.most, Math.max(CURVE_YEARS.least, watched + CURVE_YEARS.past_watch));
   return curveAhead(filled, posteriorOf(filled, { record: false }), years);

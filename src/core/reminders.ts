@@ -3,6 +3,7 @@ import type { PlaceId } from "../../data/rules.ts";
 import { DAYS_PER_YEAR } from "./leak/leak-clock.ts";
 import { dayNumber, isoFromDay } from "./quantities/dates.ts";
 import type { AssessAnswer, Finding, LocationId, LogEntry } from "./question/contract.ts";
+import { comparedOption } from "./question/option-of.ts";
 import { depositFor } from "./rules/rules.ts";
 
 /** Days after which dye shows a slow leak, and a repaired place what it still loses (the model's own wait for a dye test). */
@@ -79,8 +80,9 @@ function nextLow({ answer: { as_of, forecast }, log }: ReminderCase): Reminder[]
 }
 
 /** The watch date belongs to the answer to top off: it says when that answer changes. */
-function watch({ answer: { as_of, verdict, options }, log }: ReminderCase): Reminder[] {
-  const date = options.find(({ id }) => id === "top-off")?.watch_date ?? null;
+function watch({ answer, log }: ReminderCase): Reminder[] {
+  const { as_of, verdict } = answer;
+  const date = comparedOption(answer, "top-off").watch_date;
   if (log.length === 0 || verdict.option !== "top-off" || date === null || date <= as_of) return [];
   return [{ kind: "watch", id: "watch", date }];
 }

@@ -1,5 +1,5 @@
 import { monthTable } from "../../src/core/leak/month-table.ts";
-import { walkFutures } from "../../src/core/options/futures.ts";
+import { Paths } from "../../src/core/options/paths.ts";
 import { Spending } from "../../src/core/options/spending.ts";
 import { TALLY, TALLY_WIDTH } from "../../src/core/options/tally.ts";
 import { questionOf } from "../../src/core/question/question.ts";
@@ -29,7 +29,8 @@ export function tallied(
     spell: new Float64Array(times.length).fill(Infinity),
   };
   const table = monthTable((u) => u, [(u) => u], { years, hazard: 0 });
-  const tally = new Float64Array(TALLY_WIDTH);
-  walkFutures(events, 0, events.count, { k: 1, mean_m: 0, mean_b: 0, clock: 0 }, table, spending, [0], tally, 0);
+  const paths = new Paths(spending, table, [0]);
+  paths.walk(events, 0, events.count, { k: 1, clock: 0 });
+  const tally = paths.tallies(new Float64Array(TALLY_WIDTH));
   return { visits: tally[TALLY.visits]!, refrigerant: tally[TALLY.refrigerant]! };
 }

@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
 import { formatMoney } from "../../src/core/quantities/format.ts";
 import type { OptionAnswer } from "../../src/core/question/contract.ts";
+import { comparedOption } from "../../src/core/question/option-of.ts";
 import { Term } from "../parts/term.tsx";
 import { estimated, saidCo2e, saidMass, saidMoney, saidMoneySpan } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
@@ -86,8 +87,7 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
 /** What a repair's average cost is made of: what is paid on the day, and what may come after it. */
 function RepairParts({ outcome }: { outcome: Outcome }) {
   const { answer, question, currency } = outcome;
-  const repair = answer.options.find(({ id }) => id === "repair");
-  if (repair === undefined) return null;
+  const repair = comparedOption(answer, "repair");
   const today = estimated(repairToday(outcome));
   const later = estimated(repair.expected_cost) - today;
   const carbon = estimated(comparedCost(repair)) - estimated(repair.expected_cost);

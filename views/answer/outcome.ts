@@ -7,9 +7,9 @@ import type {
   AssessRequest,
   LogEntry,
   OptionAnswer,
-  OptionId,
   ReadingsSay,
 } from "../../src/core/question/contract.ts";
+import { comparedOption, optionOf } from "../../src/core/question/option-of.ts";
 import { type Question, questionOf } from "../../src/core/question/question.ts";
 import type { FindingId } from "../../src/core/readings/contract.ts";
 import { type LocalRules, localRules } from "../../src/core/rules/local-rules.ts";
@@ -58,23 +58,14 @@ export function outcomeOf(
   return { request, question: questionOf(request), answer, units, currency, electric, local, found, read };
 }
 
-/** The numbers of one option; `live-without` is absent when a season has no worth. */
-export function optionOf(answer: AssessAnswer, id: OptionId): OptionAnswer | undefined {
-  return answer.options.find((option) => option.id === id);
-}
-
 /** The option that the verdict names; undefined when it names none. */
 export function chosenOption({ answer }: Pick<Outcome, "answer">): OptionAnswer | undefined {
-  const { option } = answer.verdict;
-  return option === null || option === "check-first" ? undefined : optionOf(answer, option);
+  return optionOf(answer, answer.verdict.option);
 }
 
 /** Repair and top-off are always there: the two that everything else is measured against. */
 export function repairAndTopOff(answer: AssessAnswer): { repair: OptionAnswer; topOff: OptionAnswer } {
-  const repair = optionOf(answer, "repair");
-  const topOff = optionOf(answer, "top-off");
-  if (repair === undefined || topOff === undefined) throw new RangeError("An answer without repair or top-off");
-  return { repair, topOff };
+  return { repair: comparedOption(answer, "repair"), topOff: comparedOption(answer, "top-off") };
 }
 
 /** Whether the location of the leak is settled, by test results or by supposing it. */

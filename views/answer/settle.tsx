@@ -1,10 +1,11 @@
 import { formatMonths } from "../../src/core/quantities/format.ts";
+import { optionOf } from "../../src/core/question/option-of.ts";
 import { Term } from "../parts/term.tsx";
 import { answerKind } from "../words/answer-words.ts";
 import { saidLeak } from "../words/estimates.ts";
 import { estimated, saidChance, saidMoney } from "../words/numbers.ts";
 import { Day, Money } from "../words/said.tsx";
-import { groundOf, isPlaceKnown, type Outcome, optionOf, repairAndTopOff, watchDateOf } from "./outcome.ts";
+import { groundOf, isPlaceKnown, type Outcome, repairAndTopOff, watchDateOf } from "./outcome.ts";
 
 /** What is not known, and what each way of finding out would be worth. */
 export function Settle({ outcome }: { outcome: Outcome }) {

@@ -55,10 +55,21 @@ export function tableAt(table: Float64Array, t: number): number {
   return table[j]! + (table[j + 1]! - table[j]!) * (month - j);
 }
 
+/** The month, from `first` on, in which a clock table reaches `due`; months without leaking are passed over. */
+export function monthReaching(clock: Float64Array, due: number, first: number, last: number): number {
+  let j = first;
+  while (j < last && clock[j + 1]! < due) j++;
+  return j;
+}
+
+/** What part of month `j` has passed when a clock table reaches `due` in it. */
+export function partReaching(clock: Float64Array, due: number, j: number): number {
+  const rise = clock[j + 1]! - clock[j]!;
+  return rise > 0 ? (due - clock[j]!) / rise : 0;
+}
+
 /** First time, years, at which a clock table reaches `due`; the table must reach it. */
 export function clockTime(clock: Float64Array, due: number): number {
-  let j = 0;
-  while (j < clock.length - 2 && clock[j + 1]! < due) j++;
-  const rise = clock[j + 1]! - clock[j]!;
-  return (j + (rise > 0 ? (due - clock[j]!) / rise : 0)) / 12;
+  const j = monthReaching(clock, due, 0, clock.length - 2);
+  return (j + partReaching(clock, due, j)) / 12;
 }

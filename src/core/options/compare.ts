@@ -64,8 +64,8 @@ export const SAME_COST = 1e-9;
 
 const CERTAIN = [1, 1, 1, 1, 1, 1] as const;
 
-/** Rows of mean tallies for a course. */
-function meanRow(futures: Futures, branch: Pick<Branch, "course" | "rule">): [Float64Array, number] {
+/** Mean tallies of a course, and which path in them is its own. */
+export function meanPath(futures: Futures, branch: Pick<Branch, "course" | "rule">): [Float64Array, number] {
   if (branch.course === "repair-now") return [futures.repair_now, 0];
   if (branch.course === "repair-after-dye") return [futures.repair_after_dye_mean, 0];
   return [futures.top_off_mean, branch.rule];
@@ -164,7 +164,7 @@ function branchAfter(
   const repairing: Branch = { course: repair, rule: 0, ...common };
   const topping: Branch = { course: "top-off", rule, ...common };
   if (open !== "either") return open === "repair" ? repairing : topping;
-  const repair_cost = tallyCostWithCarbon(...meanRow(futures, repairing), tags, place);
+  const repair_cost = tallyCostWithCarbon(...meanPath(futures, repairing), tags, place);
   return repair_cost <= tallyCostWithCarbon(futures.top_off_mean, rule, tags, place) ? repairing : topping;
 }
 
@@ -180,7 +180,7 @@ function option(
   let expected_cost = fixed;
   let release_g = 0;
   for (const branch of branches) {
-    const [tallies, row] = meanRow(futures, branch);
+    const [tallies, row] = meanPath(futures, branch);
     expected_cost += branch.chance * tallyCost(tallies, row, tags, placePrices(branch.belief, tags, branch.locate));
     release_g += branch.chance * tallyRelease(tallies, row, tags);
   }

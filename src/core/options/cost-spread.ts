@@ -1,6 +1,7 @@
 import { DYE_WAIT_YEARS } from "../../../data/model-constants.ts";
 import { weightedQuantile } from "../maths/weighted-quantile.ts";
 import { LOCATION_IDS, type OptionId } from "../question/contract.ts";
+import { comparedOption } from "../question/option-of.ts";
 import { type Branch, nodeRows, type Option, SAME_COST } from "./compare.ts";
 import { eventFreeRelease, type Futures, futuresOf } from "./futures.ts";
 import type { Outlook } from "./outlook.ts";
@@ -213,8 +214,7 @@ function neverFalling(values: readonly number[]): number[] {
 /** What an option may come to, counted until `years`. */
 function itemsUntil(outlook: Outlook, id: OptionId, years: number): Items {
   const { question, start, futures, comparison } = outlook;
-  const option = comparison.options.find((one) => one.id === id);
-  if (option === undefined) throw new RangeError(`Not among the options compared: ${id}`);
+  const option = comparedOption(comparison, id);
   const shorter = { ...question, plan: { ...question.plan, keep_years: years } };
   const counted = futuresOf(shorter, start, futures.table, { events: futures.events });
   const { fade } = futures.spending.horizon;

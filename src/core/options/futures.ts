@@ -8,12 +8,13 @@ import { clockTime, type MonthTable, tableAt } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
 import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
-import { type Events, eventsOfNodes, type NodeEvents, type NodeState, nodeState, type Start } from "./node-events.ts";
-import { addRepaired, Spending } from "./spending.ts";
-import { TALLY, TALLY_WIDTH } from "./tally.ts";
+import { eventsOfNodes, type NodeEvents, type NodeState, nodeState, type Start } from "./node-events.ts";
+import { Paths } from "./paths.ts";
+import { Spending } from "./spending.ts";
+import { TALLY_WIDTH } from "./tally.ts";
 
 /**
- * The years ahead (MODEL §6): when each node runs low, and what topping off with a switch rule, or a repair, tallies up to.
+ * The years ahead (MODEL §6): when each node runs low, and what topping off with a switch rule, or a repair, comes to.
  * Years and grams; a node follows its mean path.
  */
 
@@ -49,125 +50,102 @@ export function switchRuleMonths(floor_months: number): number[] {
   return [floor_months, ...SWITCH_RULES_MONTHS.filter((months) => months > floor_months)];
 }
 
-/** Tallies of every node under every switch rule, and their means; and those of a repair now or after a dye test. */
+/**
+ * What the nodes come to under every switch rule, and with a repair now or after a dye test. A path takes a row for each
+ * of `spending.periods`, one unless it was counted by year.
+ */
 export interface Futures {
   start: Start;
   table: MonthTable;
   spending: Spending;
-  /** Years; ascending. */
+  /** Switch rules, years; ascending. */
   rules: readonly number[];
   /** What every node does, to this horizon or beyond it. */
   events: NodeEvents;
-  /** Row n·rules + r: node n under rule r. Empty where only means were asked for. */
+  /** Path n·rules + r: node n under rule r. Empty where only means were asked for. */
   top_off: Float64Array;
-  /** Row r: mean over nodes under rule r. */
+  /** Path r: mean over nodes under rule r. */
   top_off_mean: Float64Array;
-  /** One row: repair today, the same for every node. */
+  /** One path: repair today, the same for every node. */
   repair_now: Float64Array;
-  /** Row n: top up now if the rule above makes one, and repair after the dye's wait; empty like `top_off`. And their mean. */
+  /** Path n: top up now if the start makes one, and repair after the dye's wait; empty like `top_off`. And their mean. */
   repair_after_dye: Float64Array;
   repair_after_dye_mean: Float64Array;
 }
 
-/**
- * Walks every node's years ahead once. `events`, of the same start and rules and as far ahead or further, saves working
- * them out again: they depend on neither prices nor discounting. With `means_only` no node's own tallies are kept.
- */
-export function futuresOf(
-  question: Question,
-  start: Start,
-  table: MonthTable,
-  { events = null as NodeEvents | null, means_only = false } = {},
-): Futures {
-  const spending = new Spending(question);
-  const rules = switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
+/** How the years ahead are walked. */
+export interface Walking {
+  /** Events of the same start and rules, as far ahead or further: they depend on neither prices nor discounting. */
+  events?: NodeEvents;
+  /** Only these of the switch rules; years, ascending. */
+  rules?: readonly number[];
+  /** No node's own tallies are kept. */
+  means_only?: boolean;
+  /** A row for each year ahead instead of one for all; means only. */
+  by_year?: boolean;
+}
+
+/** Walks every node's years ahead once. */
+export function futuresOf(question: Question, start: Start, table: MonthTable, walking: Walking = {}): Futures {
+  const { by_year = false, means_only = by_year } = walking;
+  const spending = new Spending(question, by_year);
+  const rules = walking.rules ?? switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
   const { nodes } = start;
-  const { years, fade: rate } = spending.horizon;
-  const known = events ?? eventsOfNodes(start, table, years, question.nameplate_g, rules[0]!);
-  const width = rules.length * TALLY_WIDTH;
-  const top_off = new Float64Array((means_only ? 1 : nodes.count) * width);
-  const top_off_mean = new Float64Array(width);
-  const repair_after_dye = new Float64Array((means_only ? 1 : nodes.count) * TALLY_WIDTH);
-  const repair_after_dye_mean = new Float64Array(TALLY_WIDTH);
+  const events = walking.events ?? eventsOfNodes(start, table, spending.horizon.years, question.nameplate_g, rules[0]!);
+  const paths = new Paths(spending, table, rules);
+  const path = spending.periods * TALLY_WIDTH;
+  const top_off = means_only ? NO_ROWS : new Float64Array(nodes.count * rules.length * path);
+  const top_off_mean = new Float64Array(rules.length * path);
   const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
-  const dye_wait = Math.min(DYE_WAIT_YEARS, years);
-  const after_dye = spending.repairAt(dye_wait, Math.exp(-rate * dye_wait)).slice();
   for (let n = 0; n < nodes.count; n++) {
     nodeState(node, nodes, n);
-    const first = known.first[n]!;
-    const row = means_only ? 0 : n;
-    walkFutures(known.events, first, known.first[n + 1]!, node, table, spending, rules, top_off, row * rules.length);
-    addWeighted(top_off_mean, top_off, row * width, nodes.weight[n]!);
-    const at = row * TALLY_WIDTH;
-    if (means_only) repair_after_dye.fill(0);
-    if (start.top_up_now) spending.addTopOff(repair_after_dye, at, 0, 1, known.events.grams[first]!);
-    addRepaired(repair_after_dye, at, after_dye);
-    repair_after_dye[at + TALLY.release]! += node.k * tableAt(table.surviving[node.clock]!, dye_wait);
-    addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
+    const weight = nodes.weight[n]!;
+    paths.walk(events.events, events.first[n]!, events.first[n + 1]!, node, means_only ? weight : 1);
+    if (means_only) continue;
+    paths.tallies(top_off, n * top_off_mean.length);
+    addWeighted(top_off_mean, top_off, n * top_off_mean.length, weight);
+    paths.clear();
   }
+  if (means_only) paths.tallies(top_off_mean);
   return {
     start,
     table,
     spending,
     rules,
-    events: known,
-    top_off: means_only ? NO_ROWS : top_off,
+    events,
+    top_off,
     top_off_mean,
     repair_now: spending.repairAt(0, 1).slice(),
-    repair_after_dye: means_only ? NO_ROWS : repair_after_dye,
-    repair_after_dye_mean,
+    ...repairAfterDye(start, table, spending, events, means_only),
   };
 }
 
 const NO_ROWS = new Float64Array(0);
 
-const running = new Float64Array(TALLY_WIDTH);
-
-/**
- * Tallies a node's events, from position `first` to before `end`, under every rule into rows `first_row`…; a rule ends in a
- * repair at the first spell under it.
- */
-export function walkFutures(
-  events: Events,
-  first: number,
-  end: number,
-  node: NodeState,
+/** A top-up now if the start makes one, the leak until the dye is looked for, and the repair then. */
+function repairAfterDye(
+  { nodes, top_up_now }: Start,
   table: MonthTable,
   spending: Spending,
-  rules: readonly number[],
-  into: Float64Array,
-  first_row: number,
-): void {
-  const surviving = table.surviving[node.clock]!;
-  const { years, fade: rate } = spending.horizon;
-  running.fill(0);
-  let active = rules.length;
-  for (let e = first; e < end && active > 0; e++) {
-    const t = events.t[e]!;
-    if (t >= years) break;
-    const fade = t === 0 ? 1 : Math.exp(-rate * t);
-    if (t > 0) running[TALLY.lows]! += fade;
-    const spell = events.spell[e]!;
-    if (rules[active - 1]! > spell) {
-      const repaired = spending.repairAt(t, fade);
-      const leak = node.k * tableAt(surviving, t);
-      while (active > 0 && rules[active - 1]! > spell) {
-        active--;
-        const at = (first_row + active) * TALLY_WIDTH;
-        for (let c = 0; c < TALLY_WIDTH; c++) into[at + c] = running[c]!;
-        into[at + TALLY.release]! += leak;
-        addRepaired(into, at, repaired);
-      }
-    }
-    if (active > 0) spending.addTopOff(running, 0, t, fade, events.grams[e]!);
+  { events, first }: NodeEvents,
+  means_only: boolean,
+): Pick<Futures, "repair_after_dye" | "repair_after_dye_mean"> {
+  const wait = Math.min(DYE_WAIT_YEARS, spending.horizon.years);
+  const path = spending.periods * TALLY_WIDTH;
+  const repaired = spending.repairAt(wait, spending.fadeAt(wait)).slice();
+  const repair_after_dye = means_only ? NO_ROWS : new Float64Array(nodes.count * path);
+  const repair_after_dye_mean = new Float64Array(path);
+  for (let n = 0; n < nodes.count; n++) {
+    const into = means_only ? repair_after_dye_mean : repair_after_dye;
+    const at = means_only ? 0 : n * path;
+    const weight = means_only ? nodes.weight[n]! : 1;
+    const grams = top_up_now ? events.grams[first[n]!]! : 0;
+    spending.addTopOff(into, at, weight, 0, 1, grams, true);
+    spending.addLeak(into, at, weight * nodes.k[n]!, table.surviving[nodes.growth_index[n]!]!, wait);
+    spending.addRepaired(into, at, weight, repaired, wait, !(grams > 0));
+    if (!means_only) addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
   }
-  const leak = active > 0 ? node.k * tableAt(surviving, years) : 0;
-  while (active > 0) {
-    active--;
-    const at = (first_row + active) * TALLY_WIDTH;
-    for (let c = 0; c < TALLY_WIDTH; c++) into[at + c] = running[c]!;
-    into[at + TALLY.release]! += leak;
-  }
+  return { repair_after_dye, repair_after_dye_mean };
 }
 
 /** Adds `weight` times the part of `from` at `at`, as long as `sum`, to `sum`. */

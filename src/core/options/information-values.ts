@@ -1,4 +1,5 @@
 import type { ValueOf } from "../question/contract.ts";
+import { comparedOption } from "../question/option-of.ts";
 import { bestRule, cheapest, isTest, locateFee, type Option } from "./compare.ts";
 import { eventFreeRelease, type Futures } from "./futures.ts";
 import type { Outlook } from "./outlook.ts";
@@ -6,14 +7,13 @@ import { type PlacePrices, type PriceTags, placePrices, tallyCostWithCarbon } fr
 
 /** What knowing more would be worth before deciding (MODEL §6), in money, carbon included. Null where nothing is to compare. */
 export function informationValues(outlook: Outlook): ValueOf {
-  const { options } = outlook.comparison;
+  const { options, look_over } = outlook.comparison;
   const courses = options.filter((option) => option.offered && !isTest(option));
   const base = cheapest(courses)?.expected_cost_with_carbon ?? null;
   const test_net = (id: Option["id"]): number | null => {
-    const test = options.find((option) => option.id === id);
-    return base === null || test === undefined || !test.offered ? null : base - test.expected_cost_with_carbon;
+    const test = comparedOption(outlook.comparison, id);
+    return base === null || !test.offered ? null : base - test.expected_cost_with_carbon;
   };
-  const { look_over } = outlook.comparison;
   return {
     perfect_leak_rate: base === null ? null : Math.max(0, base - knowingTheLeak(outlook, courses)),
     perfect_location: base === null ? null : Math.max(0, base - knowingThePlace(outlook, courses)),

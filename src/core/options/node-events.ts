@@ -1,4 +1,4 @@
-import type { Horizon, MonthTable } from "../leak/month-table.ts";
+import { type Horizon, type MonthTable, monthReaching, partReaching } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
 
 /** The state at the assessment date that the future starts from, with the log's last fill. */
@@ -131,11 +131,9 @@ function appendEvents(
   const step = (nameplate_g - low) / k;
   let j = 0;
   for (;;) {
-    // The first month in which the clock reaches `due`; a month without leaking is passed over.
-    while (j < last && clock[j + 1]! < due) j++;
+    j = monthReaching(clock, due, j, last);
     if (j >= last) return;
-    const rise = clock[j + 1]! - clock[j]!;
-    const part = rise > 0 ? (due - clock[j]!) / rise : 0;
+    const part = partReaching(clock, due, j);
     const t = (j + part) / 12;
     if (t >= years) return;
     const at_season = season[j]! + (season[j + 1]! - season[j]!) * part;

@@ -6,7 +6,7 @@ import type { AssessRequest } from "../question/contract.ts";
 import { type Question, questionOf } from "../question/question.ts";
 import { gwp } from "../refrigerant/gwp.ts";
 import { type Comparison, compare, type Knowledge } from "./compare.ts";
-import { type Futures, futuresOf, startOf } from "./futures.ts";
+import { type Futures, futuresOf, startOf, type Walking } from "./futures.ts";
 import { guardsOf } from "./guard.ts";
 import type { Start } from "./node-events.ts";
 import { type PriceTags, priceTags } from "./tally.ts";
@@ -30,11 +30,7 @@ export function outlookOfRequest(request: AssessRequest): Outlook {
 }
 
 /** From the posterior on. */
-export function outlookOf(
-  question: Question,
-  posterior: Posterior,
-  walking: Parameters<typeof futuresOf>[3] = {},
-): Outlook {
+export function outlookOf(question: Question, posterior: Posterior, walking: Walking = {}): Outlook {
   const nodes = nodesOf(posterior, question.nameplate_g);
   const start = startOf(question, posterior, nodes);
   const findings = findingsSinceRepair(question);
@@ -54,7 +50,7 @@ export function outlookOf(
  */
 export function withFutures(
   base: Pick<Outlook, "question" | "posterior" | "nodes" | "start" | "known">,
-  walking: Parameters<typeof futuresOf>[3] = {},
+  walking: Walking = {},
 ): Outlook {
   const { question, posterior, start } = base;
   const horizon = { years: question.plan.keep_years, hazard: question.plan.hazard };

@@ -2,6 +2,7 @@ import { planParameters } from "../../../data/parameters.ts";
 import { sensitivityRows } from "../../../data/sensitivity.ts";
 import { posteriorOf } from "../leak/posterior.ts";
 import type { SensitivityRow, SensitivitySide } from "../question/contract.ts";
+import { comparedOption } from "../question/option-of.ts";
 import type { Assumptions, Plan, Prices, Question } from "../question/question.ts";
 import { eventsOfNodes, type NodeEvents } from "./node-events.ts";
 import { type Outlook, outlookOf, withFutures, withPrices } from "./outlook.ts";
@@ -56,8 +57,7 @@ function answerTo(
   value: number,
 ): Omit<SensitivitySide, "value"> {
   const { comparison } = changed(base, walking, assumption, value);
-  const cost = (id: "repair" | "top-off"): number =>
-    comparison.options.find((option) => option.id === id)?.expected_cost_with_carbon ?? Number.NaN;
+  const cost = (id: "repair" | "top-off"): number => comparedOption(comparison, id).expected_cost_with_carbon;
   return { verdict: comparison.verdict.option, gap: cost("top-off") - cost("repair") };
 }
 

@@ -1,5 +1,6 @@
 import { REPAIR_RELEASE_SHARE, SEEP_LN_SD, SEEP_POINTS } from "../../../data/model-constants.ts";
-import type { Horizon } from "../leak/month-table.ts";
+import { type Horizon, tableAt } from "../leak/month-table.ts";
+import { expNegative } from "../maths/normal.ts";
 import type { Question } from "../question/question.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
@@ -9,52 +10,87 @@ export function fadingIntegral(rate: number, a: number, b: number): number {
   return (Math.exp(-rate * a) * -Math.expm1(-rate * (b - a))) / rate;
 }
 
-/** How a question's top-offs and repairs count on a tally. */
+/**
+ * How a question's top-offs and repairs count on a tally. The horizon is one period, or with `by_year` each year of it is
+ * one: a path then takes a row for each period, and everything is counted in the row of the period it falls in.
+ */
 export class Spending {
   readonly horizon: Horizon;
+  /** Rows that a path takes. */
+  readonly periods: number;
   readonly nameplate_g: number;
+  /** First top-off after a repair, by quarter of the vehicles, years. */
+  readonly seep_first: readonly number[];
+  /** Top-offs of a sound system, `after` years from its repair, ascending; each a quarter of one. */
+  readonly seep_after: Float64Array;
+  private readonly by_year: boolean;
   private readonly diy: boolean;
   private readonly pierced: boolean;
   private readonly heel: number;
   private readonly can_net_g: number;
-  /** Top-offs of a sound system, `after` years from its repair, ascending; each a quarter of one. */
-  readonly seep_after: Float64Array;
+  // Sums over the first i of `seep_after`: discounted, discounted and grown, weighted with survival.
   private readonly seep_fade: Float64Array;
   private readonly seep_grown: Float64Array;
   private readonly seep_survival: Float64Array;
-  /** First top-off after a repair, by quarter, years. */
-  readonly seep_first: readonly number[];
-  private readonly seep_amount: number;
-  private readonly seep_heel_g: number;
   private readonly seep_first_fade: readonly number[];
-  private readonly repaired = new Float64Array(TALLY_WIDTH);
+  /** What one of them takes: cans or grams, and grams lost in hose and cans. */
+  private readonly seep_units: number;
+  private readonly seep_heel_g: number;
+  // ∫ of discounting and of survival over each period.
+  private readonly period_fade: Float64Array;
+  private readonly period_survival: Float64Array;
+  private readonly repaired: Float64Array;
 
-  constructor(question: Question) {
+  constructor(question: Question, by_year = false) {
     const { plan, prices, assumptions, nameplate_g } = question;
-    this.horizon = {
-      years: plan.keep_years,
-      fade: assumptions.discount + plan.hazard,
-      hazard: plan.hazard,
-      growth: assumptions.refrigerant_growth,
-    };
+    const { keep_years: years, hazard } = plan;
+    const fade = assumptions.discount + hazard;
+    const growth = assumptions.refrigerant_growth;
+    this.horizon = { years, fade, hazard, growth };
+    this.by_year = by_year;
+    this.periods = by_year ? Math.ceil(years) : 1;
     this.nameplate_g = nameplate_g;
     this.diy = plan.service === "diy";
     this.pierced = prices.can_seal === "pierced";
     this.heel = assumptions.heel;
     this.can_net_g = prices.can_net_g;
+
     const low_share = 1 - assumptions.low_fraction;
-    const after: number[] = [];
     this.seep_first = SEEP_POINTS.map((z) => low_share / (assumptions.seep_fraction * Math.exp(SEEP_LN_SD * z)));
+    const after: number[] = [];
     for (const spell of this.seep_first) {
-      for (let t = spell; t < plan.keep_years; t += spell) after.push(t);
+      for (let t = spell; t < years; t += spell) after.push(t);
     }
     this.seep_after = Float64Array.from(after).sort();
-    this.seep_first_fade = this.seep_first.map((first) => Math.exp(-this.horizon.fade * first));
-    this.seep_amount = this.refrigerantUnits(low_share * nameplate_g);
+    this.seep_fade = runningSums(this.seep_after, (t) => Math.exp(-fade * t));
+    this.seep_grown = runningSums(this.seep_after, (t) => Math.exp((growth - fade) * t));
+    this.seep_survival = runningSums(this.seep_after, (t) => Math.exp(-hazard * t));
+    this.seep_first_fade = this.seep_first.map((first) => Math.exp(-fade * first));
+    this.seep_units = this.refrigerantUnits(low_share * nameplate_g);
     this.seep_heel_g = this.heelRelease(low_share * nameplate_g);
-    this.seep_fade = runningSum(this.seep_after, (t) => Math.exp(-this.horizon.fade * t));
-    this.seep_grown = runningSum(this.seep_after, (t) => Math.exp((this.horizon.growth - this.horizon.fade) * t));
-    this.seep_survival = runningSum(this.seep_after, (t) => Math.exp(-this.horizon.hazard * t));
+
+    this.period_fade = new Float64Array(this.periods);
+    this.period_survival = new Float64Array(this.periods);
+    for (let period = 0; period < this.periods; period++) {
+      this.period_fade[period] = fadingIntegral(fade, period, this.periodEnd(period));
+      this.period_survival[period] = fadingIntegral(hazard, period, this.periodEnd(period));
+    }
+    this.repaired = new Float64Array(this.periods * TALLY_WIDTH);
+  }
+
+  /** The period that `t` years ahead falls in. */
+  periodOf(t: number): number {
+    return this.by_year ? Math.floor(t) : 0;
+  }
+
+  /** End of a period, years. */
+  periodEnd(period: number): number {
+    return this.by_year ? Math.min(this.horizon.years, period + 1) : this.horizon.years;
+  }
+
+  /** Discount factor D(t), with the hazard in it. */
+  fadeAt(t: number): number {
+    return t === 0 ? 1 : decayed(this.horizon.fade, t);
   }
 
   /** Cans for `grams` into the system at home, the grams themselves at a shop. */
@@ -69,83 +105,116 @@ export class Spending {
     return this.diy ? (grams * this.heel) / (1 - this.heel) : 0;
   }
 
-  /** Adds a repair at `t`, and the sound years after it, to a tally. `fade` is D(t). */
-  addRepair(tally: Float64Array, at: number, t: number, fade: number): void {
-    addRepaired(tally, at, this.repairAt(t, fade));
+  /**
+   * Adds `weight` times a top-off of `grams` at `t` to the path whose rows begin at `at`; nothing for 0 g. `fade` is D(t);
+   * `tools`, whether they are bought for it.
+   */
+  addTopOff(
+    tallies: Float64Array,
+    at: number,
+    weight: number,
+    t: number,
+    fade: number,
+    grams: number,
+    tools: boolean,
+  ): void {
+    if (!(grams > 0)) return;
+    const { fade: rate, hazard, growth } = this.horizon;
+    const row = at + this.periodOf(t) * TALLY_WIDTH;
+    const units = this.refrigerantUnits(grams);
+    const faded = weight * fade;
+    if (tools) tallies[row + TALLY.tools]! += faded;
+    tallies[row + TALLY.visits]! += faded;
+    tallies[row + TALLY.refrigerant]! += growth === 0 ? faded * units : weight * decayed(rate - growth, t) * units;
+    if (!this.diy) return;
+    tallies[row + TALLY.cans]! += faded * units;
+    tallies[row + TALLY.release]! += weight * this.heelRelease(grams) * decayed(hazard, t);
   }
 
   /**
-   * The tally of a repair at `t` and of the sound years after it, on a path that has bought no tools yet. `fade` is D(t).
-   * The row is this object's own and holds until the next call.
+   * The rows of a repair at `t` and of the sound years after it, on a path that has bought no tools yet. `fade` is D(t).
+   * They are this object's own and hold until the next call; periods before that of `t` are left as they were.
    */
   repairAt(t: number, fade: number): Float64Array {
+    const { repaired, seep_after, periods } = this;
     const { years, fade: rate, hazard, growth } = this.horizon;
-    const { repaired } = this;
+    const period_of_repair = this.periodOf(t);
     const grown = fade * Math.exp(growth * t);
-    const survival = Math.exp(-hazard * t);
-    repaired.fill(0);
-    repaired[TALLY.fix] = fade;
-    repaired[TALLY.fix_grown] = grown;
-    repaired[TALLY.relapse] = fadingIntegral(rate, t, years);
-    repaired[TALLY.release] = REPAIR_RELEASE_SHARE * this.nameplate_g * survival;
-    repaired[TALLY.sound] = fadingIntegral(hazard, t, years);
-    // Seep after the repair: top-offs at t + after < H, each a quarter.
-    let count = 0;
-    while (count < this.seep_after.length && t + this.seep_after[count]! < years) count++;
-    if (count === 0) return repaired;
-    const visits = 0.25 * fade * this.seep_fade[count - 1]!;
-    repaired[TALLY.visits] = visits;
-    repaired[TALLY.lows] = visits;
-    if (this.diy) repaired[TALLY.cans] = visits * this.seep_amount;
-    repaired[TALLY.refrigerant] = 0.25 * grown * this.seep_grown[count - 1]! * this.seep_amount;
-    repaired[TALLY.release]! += 0.25 * survival * this.seep_survival[count - 1]! * this.seep_heel_g;
-    repaired[TALLY.tools] = fade * this.seepTools(t);
+    const survival = decayed(hazard, t);
+    repaired.fill(0, period_of_repair * TALLY_WIDTH);
+    let before = 0;
+    for (let period = period_of_repair; period < periods; period++) {
+      const row = period * TALLY_WIDTH;
+      const end = this.periodEnd(period);
+      const begun = period > period_of_repair;
+      repaired[row + TALLY.relapse] = begun ? this.period_fade[period]! : fadingIntegral(rate, t, end);
+      repaired[row + TALLY.sound] = begun ? this.period_survival[period]! : fadingIntegral(hazard, t, end);
+      // Seep after the repair, each a quarter of a top-off.
+      let until = before;
+      while (until < seep_after.length && t + seep_after[until]! < end) until++;
+      if (until === before) continue;
+      const visits = 0.25 * fade * (this.seep_fade[until]! - this.seep_fade[before]!);
+      repaired[row + TALLY.visits] = visits;
+      repaired[row + TALLY.lows] = visits;
+      if (this.diy) repaired[row + TALLY.cans] = visits * this.seep_units;
+      repaired[row + TALLY.refrigerant] =
+        0.25 * grown * (this.seep_grown[until]! - this.seep_grown[before]!) * this.seep_units;
+      repaired[row + TALLY.release] =
+        0.25 * survival * (this.seep_survival[until]! - this.seep_survival[before]!) * this.seep_heel_g;
+      before = until;
+    }
+    const row = period_of_repair * TALLY_WIDTH;
+    repaired[row + TALLY.fix] = fade;
+    repaired[row + TALLY.fix_grown] = grown;
+    repaired[row + TALLY.release]! += REPAIR_RELEASE_SHARE * this.nameplate_g * survival;
+    if (before === 0) return repaired;
+    for (let quarter = 0; quarter < this.seep_first.length; quarter++) {
+      const when = t + this.seep_first[quarter]!;
+      if (when >= years) continue;
+      repaired[this.periodOf(when) * TALLY_WIDTH + TALLY.tools]! += 0.25 * fade * this.seep_first_fade[quarter]!;
+    }
     return repaired;
   }
 
-  /** Tools for a path whose first top-offs come `after` its repair at `t`: share of D at each quarter's first. */
-  private seepTools(t: number): number {
-    let tools = 0;
-    for (let quarter = 0; quarter < this.seep_first.length; quarter++) {
-      if (t + this.seep_first[quarter]! < this.horizon.years) tools += 0.25 * this.seep_first_fade[quarter]!;
+  /**
+   * Adds `weight` times the rows of `repairAt`, of a repair at `t`, to the path whose rows begin at `at`. Without `tools`
+   * none are bought after it: the path had bought them before.
+   */
+  addRepaired(
+    tallies: Float64Array,
+    at: number,
+    weight: number,
+    repaired: Float64Array,
+    t: number,
+    tools: boolean,
+  ): void {
+    for (let i = this.periodOf(t) * TALLY_WIDTH; i < repaired.length; i += TALLY_WIDTH) {
+      for (let c = 0; c < TALLY_WIDTH; c++) {
+        if (c !== TALLY.tools || tools) tallies[at + i + c]! += weight * repaired[i + c]!;
+      }
     }
-    return tools;
   }
 
-  /** Adds one sound system's top-off at `t`, a quarter of one, to a tally. */
-  addSeep(tally: Float64Array, at: number, t: number): void {
-    const { fade, hazard, growth } = this.horizon;
-    const quarter = 0.25 * Math.exp(-fade * t);
-    tally[at + TALLY.visits]! += quarter;
-    tally[at + TALLY.lows]! += quarter;
-    if (this.diy) tally[at + TALLY.cans]! += quarter * this.seep_amount;
-    tally[at + TALLY.refrigerant]! += quarter * Math.exp(growth * t) * this.seep_amount;
-    tally[at + TALLY.release]! += 0.25 * Math.exp(-hazard * t) * this.seep_heel_g;
-  }
-
-  /** Adds a top-off of `grams` at `t` to a tally; nothing for 0 g. Tools are for the path's first. */
-  addTopOff(tally: Float64Array, at: number, t: number, fade: number, grams: number): void {
-    if (!(grams > 0)) return;
-    const units = this.refrigerantUnits(grams);
-    if (tally[at + TALLY.tools] === 0) tally[at + TALLY.tools] = fade;
-    tally[at + TALLY.visits]! += fade;
-    if (this.diy) tally[at + TALLY.cans]! += fade * units;
-    tally[at + TALLY.refrigerant]! += fade * Math.exp(this.horizon.growth * t) * units;
-    if (this.diy) tally[at + TALLY.release]! += this.heelRelease(grams) * Math.exp(-this.horizon.hazard * t);
+  /** Adds what leaks at `k` grams a year until `t`, by a table of the leak clock weighted with survival. */
+  addLeak(tallies: Float64Array, at: number, k: number, surviving: Float64Array, t: number): void {
+    let before = 0;
+    const last = this.periodOf(t);
+    for (let period = 0; period <= last && period < this.periods; period++) {
+      const leaked = tableAt(surviving, Math.min(t, this.periodEnd(period)));
+      tallies[at + period * TALLY_WIDTH + TALLY.release]! += k * (leaked - before);
+      before = leaked;
+    }
   }
 }
 
-/** Adds a repair's tally to a path; tools that the path has bought already are not bought again. */
-export function addRepaired(tally: Float64Array, at: number, repaired: Float64Array): void {
-  const tools = tally[at + TALLY.tools]!;
-  for (let c = 0; c < TALLY_WIDTH; c++) tally[at + c]! += repaired[c]!;
-  if (tools !== 0) tally[at + TALLY.tools] = tools;
+/** e^{−rate·t}, for a rate of either sign. */
+function decayed(rate: number, t: number): number {
+  return rate >= 0 ? expNegative(rate * t) : Math.exp(-rate * t);
 }
 
-function runningSum(points: Float64Array, f: (t: number) => number): Float64Array {
-  let sum = 0;
-  return points.map((t) => {
-    sum += f(t);
-    return sum;
-  });
+/** Sums of `f` over the first i points, i from 0. */
+function runningSums(points: Float64Array, f: (t: number) => number): Float64Array {
+  const sums = new Float64Array(points.length + 1);
+  for (let i = 0; i < points.length; i++) sums[i + 1] = sums[i]! + f(points[i]!);
+  return sums;
 }

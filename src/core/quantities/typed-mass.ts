@@ -1,4 +1,5 @@
 import { parseMass } from "./parse-mass.ts";
+import { shortestText } from "./shortest-text.ts";
 import { ouncesFromGrams, type UnitSystem } from "./units.ts";
 
 const MOST_DECIMALS = 4;
@@ -8,16 +9,10 @@ const MOST_DECIMALS = 4;
  * the same grams back, from a milligram up, so that a form which is sent back untouched changes nothing.
  */
 export function typedMass(grams: number, system: UnitSystem): string {
-  const ounces = shortest(ouncesFromGrams(grams), "oz", grams);
-  const in_grams = shortest(grams, "g", grams) ?? `${grams} g`;
-  return system === "us" ? (ounces ?? in_grams) : in_grams;
-}
-
-function shortest(quantity: number, unit: "oz" | "g", grams: number): string | null {
-  for (let decimals = 0; decimals <= MOST_DECIMALS; decimals++) {
-    const text = `${quantity.toFixed(decimals)} ${unit}`;
+  const is_same = (text: string) => {
     const read = parseMass(text, { system: "metric" });
-    if (read.ok && read.grams === grams) return text;
-  }
-  return null;
+    return read.ok && read.grams === grams;
+  };
+  const ounces = system === "us" ? shortestText(ouncesFromGrams(grams), "oz", is_same, MOST_DECIMALS) : null;
+  return ounces ?? shortestText(grams, "g", is_same, MOST_DECIMALS) ?? `${grams} g`;
 }

@@ -1,4 +1,5 @@
 import { parseAltitude, parsePressure, parseTemperature } from "./parse-reading.ts";
+import { shortestText } from "./shortest-text.ts";
 import {
   fahrenheitFromCelsius,
   METRES_PER_FOOT,
@@ -18,8 +19,8 @@ export function typedTemperature(t_c: number, system: UnitSystem): string {
     const read = parseTemperature(text, system);
     return read.ok && read.t_c === t_c;
   };
-  const fahrenheit = system === "us" ? shortest(fahrenheitFromCelsius(t_c), "°F", is_same) : null;
-  return fahrenheit ?? shortest(t_c, "°C", is_same) ?? `${digits(t_c)} °C`;
+  const fahrenheit = system === "us" ? shortestText(fahrenheitFromCelsius(t_c), "°F", is_same) : null;
+  return fahrenheit ?? shortestText(t_c, "°C", is_same) ?? `${digits(t_c)} °C`;
 }
 
 const UNIT: Readonly<Record<PressureUnit, string>> = {
@@ -37,7 +38,7 @@ export function typedPressure(p_kpa: number, gauge: PressureUnit, atmosphere_kpa
     const read = parsePressure(text, gauge, atmosphere_kpa);
     return read.ok && read.p_kpa === p_kpa;
   };
-  const shown = shortest(pressureFromKpa(p_kpa, gauge, atmosphere_kpa), UNIT[gauge], is_same);
+  const shown = shortestText(pressureFromKpa(p_kpa, gauge, atmosphere_kpa), UNIT[gauge], is_same);
   return shown ?? `${digits(p_kpa)} kPa absolute`;
 }
 
@@ -47,22 +48,12 @@ export function typedAltitude(altitude_m: number, system: UnitSystem): string {
     const read = parseAltitude(text, system);
     return read.ok && read.altitude_m === altitude_m;
   };
-  const feet = system === "us" ? shortest(altitude_m / METRES_PER_FOOT, "ft", is_same) : null;
-  return feet ?? shortest(altitude_m, "m", is_same) ?? `${digits(altitude_m)} m`;
+  const feet = system === "us" ? shortestText(altitude_m / METRES_PER_FOOT, "ft", is_same) : null;
+  return feet ?? shortestText(altitude_m, "m", is_same) ?? `${digits(altitude_m)} m`;
 }
 
 /** All digits there are, without the exponent that no form takes. */
 function digits(quantity: number): string {
   const text = String(quantity);
   return text.includes("e") ? quantity.toFixed(12) : text;
-}
-
-const MOST_DECIMALS = 6;
-
-function shortest(quantity: number, unit: string, is_same: (text: string) => boolean): string | null {
-  for (let decimals = 0; decimals <= MOST_DECIMALS; decimals++) {
-    const text = `${quantity.toFixed(decimals)} ${unit}`;
-    if (is_same(text)) return text;
-  }
-  return null;
 }

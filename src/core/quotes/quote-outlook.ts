@@ -12,6 +12,7 @@ import {
   type OptionAnswer,
   type OptionId,
 } from "../question/contract.ts";
+import { comparedOption } from "../question/option-of.ts";
 import { type Question, questionOf } from "../question/question.ts";
 import { co2eKg } from "../refrigerant/gwp.ts";
 import { type OptionTotal, optionTotal, placePriceRange, type QuoteOption, type Taxes } from "./quote.ts";
@@ -143,7 +144,7 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
   const check_first = now.verdict.option === "check-first";
   const not_needed = !check_first && isNothingNeeded(now);
   const advised = check_first || not_needed ? null : advisedOption(offer.options, options, plan.carbon_price_per_t);
-  const without = optionOf(now, "live-without");
+  const without = comparedOption(now, "live-without");
   const { mean, median, p05, p95 } = now.leak.g_per_year;
   return {
     keep_years,
@@ -236,7 +237,7 @@ function courseOf(option: QuoteOption, seen: Answers, currency: string): Course 
 }
 
 function afterRecharge({ recharged }: Answers): Course {
-  const option = optionOf(recharged, "top-off");
+  const option = comparedOption(recharged, "top-off");
   const { median, p05, p95 } = recharged.leak.full_charge_lasts_months;
   return {
     later: less(option, 0),
@@ -246,7 +247,7 @@ function afterRecharge({ recharged }: Answers): Course {
 }
 
 function afterTest(from: AssessAnswer, test: "dye" | "electronic", { prices, plan, assumptions }: Question): Course {
-  const option = optionOf(from, `${test}-test`);
+  const option = comparedOption(from, `${test}-test`);
   const look = Math.exp(-(assumptions.discount + plan.hazard) * DYE_WAIT_YEARS);
   const today = test === "dye" ? prices.dye_price + look * prices.dye_inspection_fee : prices.electronic_price;
   return {
@@ -263,7 +264,7 @@ function afterTest(from: AssessAnswer, test: "dye" | "electronic", { prices, pla
 function repairOfFound({ now, question }: Answers, { work, found }: QuoteOption, currency: string): Course | null {
   if (found === null) return null;
   const { prices } = question;
-  const option = optionOf(now, "repair");
+  const option = comparedOption(now, "repair");
   const belief = now.locations.map(({ probability }) => probability);
   const test_quoted = work.test === "electronic" ? prices.electronic_price : 0;
   const quoted = mainUnits(found.totals_minor[found.priced_for], currency);
@@ -278,14 +279,14 @@ function repairOfPlace(seen: Answers, place: LocationId): Course {
   const { now, question } = seen;
   const l = LOCATION_IDS.indexOf(place);
   const probability = now.locations[l]!.probability;
-  const hit = optionOf(seen.at(place), "repair");
+  const hit = comparedOption(seen.at(place), "repair");
   const later = less(hit, repairToday(question, l));
   const sure: Sureness = { code: "place", place, probability, holds: question.prices.holds[l]! };
   if (probability > CERTAIN) return { later, release_g: hit.release_g, sure };
 
   const elsewhere = seen.elsewhere(place);
   const next = cheapest(elsewhere.options.filter(({ offered, id }) => offered && id !== "live-without"));
-  const miss = next ?? optionOf(elsewhere, "top-off");
+  const miss = next ?? comparedOption(elsewhere, "top-off");
   const missed = 1 - probability;
   const opened_g = REPAIR_RELEASE_SHARE * question.nameplate_g;
   return {
@@ -348,7 +349,7 @@ function notOpenBecause({ work }: QuoteOption, now: AssessAnswer): OptionAnswer[
     if (work.recharge) needed.push("top-off");
   }
   for (const id of needed) {
-    const { not_offered_because } = optionOf(now, id);
+    const { not_offered_because } = comparedOption(now, id);
     if (not_offered_because !== null) return not_offered_because;
   }
   return null;
@@ -382,10 +383,4 @@ function advisedOption(
   if (next === null) return { id: first.id, why: { code: "only" } };
   const cheaper_by = next.expected_cost_with_carbon - first.expected_cost_with_carbon;
   return { id: first.id, why: { code: "cheapest", than: next.id, cheaper_by } };
-}
-
-function optionOf({ options }: AssessAnswer, id: OptionId): OptionAnswer {
-  const option = options.find((one) => one.id === id);
-  if (option === undefined) throw new RangeError(`The answer has no option ${id}`);
-  return option;
 }

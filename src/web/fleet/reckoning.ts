@@ -3,7 +3,7 @@ import { type FleetAnswer, fleetAnswer } from "../../core/fleet/answer.ts";
 import { cohortPrior, fitCohort, lnLikelihoodOf, takesPart } from "../../core/fleet/cohort.ts";
 import type { FleetFigures, FleetRun } from "../../core/fleet/row.ts";
 import { posteriorOf } from "../../core/leak/posterior.ts";
-import { SharedClocks } from "../../core/leak/shared-clocks.ts";
+import { SharedClocks } from "../../core/leak/clocks.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import { questionOf } from "../../core/question/question.ts";
 import type { FleetTask, ReckonedAnswer } from "../../store/fleet-reckoning.ts";

@@ -2,9 +2,10 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { LeakClock, seasonWeights } from "../../../src/core/leak/leak-clock.ts";
 import { type MonthTable, monthTable, tableAt } from "../../../src/core/leak/month-table.ts";
-import { switchRuleMonths, walkFutures } from "../../../src/core/options/futures.ts";
+import { switchRuleMonths } from "../../../src/core/options/futures.ts";
 import type { Start } from "../../../src/core/options/node-events.ts";
 import { emptyEvents, eventsOf, type NodeState } from "../../../src/core/options/node-events.ts";
+import { Paths } from "../../../src/core/options/paths.ts";
 import { fadingIntegral, Spending } from "../../../src/core/options/spending.ts";
 import { type PlacePrices, priceTags, TALLY, TALLY_WIDTH, tallyCost } from "../../../src/core/options/tally.ts";
 import { dayNumber } from "../../../src/core/quantities/dates.ts";
@@ -208,7 +209,7 @@ describe("Spending", () => {
 
   it("a top-off of nothing costs nothing", () => {
     const tally = new Float64Array(TALLY_WIDTH);
-    spending().addTopOff(tally, 0, 2, 0.9, 0);
+    spending().addTopOff(tally, 0, 1, 2, 0.9, 0, true);
     expect([...tally]).toEqual(new Array(TALLY_WIDTH).fill(0));
   });
 
@@ -237,8 +238,9 @@ describe("what a node costs, by hand", () => {
     const into = emptyEvents();
     const state = { ...NODE, ...node };
     eventsOf(into, state, { ...FILLED, ...start } as Start, table, spending.horizon, M0);
-    const tallies = new Float64Array(rules.length * TALLY_WIDTH);
-    walkFutures(into, 0, into.count, state, table, spending, rules, tallies, 0);
+    const paths = new Paths(spending, table, rules);
+    paths.walk(into, 0, into.count, state);
+    const tallies = paths.tallies(new Float64Array(rules.length * TALLY_WIDTH));
     return {
       cost: rules.map((_, rule) => tallyCost(tallies, rule, tags, joint)),
       release: rules.map((_, rule) => tallies[rule * TALLY_WIDTH + TALLY.release]!),
@@ -275,8 +277,9 @@ describe("what a node costs, by hand", () => {
   it("a spell exactly as long as the rule is not shorter: topped off", () => {
     const spell = (years: number) => {
       const one = { count: 1, t: Float64Array.of(1), grams: Float64Array.of(400), spell: Float64Array.of(years) };
-      const tallies = new Float64Array(TALLY_WIDTH);
-      walkFutures(one, 0, one.count, NODE, table, spending, [0.75], tallies, 0);
+      const paths = new Paths(spending, table, [0.75]);
+      paths.walk(one, 0, one.count, NODE);
+      const tallies = paths.tallies(new Float64Array(TALLY_WIDTH));
       return { repairs: tallies[TALLY.fix]! > 0, visits: tallies[TALLY.visits] };
     };
     expect(spell(0.75)).toEqual({ repairs: false, visits: D(1) });
@@ -285,8 +288,7 @@ describe("what a node costs, by hand", () => {
   });
 
   it("a repair today: a quarter of one seep comes round after 2.81 years", () => {
-    const tally = new Float64Array(TALLY_WIDTH);
-    spending.addRepair(tally, 0, 0, 1);
+    const tally = spending.repairAt(0, 1);
     const relapses = 0.03 * ((1 - Math.exp(-0.15)) / 0.05) * (290 + joint.repair);
     const t = 5 * Math.exp(-0.5 * 1.150349380376008);
     const seep = 0.25 * D(t) * ((400 / 306) * 12 * Math.exp(0.05 * t) + 11.25 + 11.6 + 60);
@@ -338,8 +340,9 @@ describe("topping off for ever", () => {
             const into = emptyEvents();
             const node = { k, mean_m, mean_b, clock: 0 };
             eventsOf(into, node, { ...FILLED, top_up_now } as Start, table, spending.horizon, M0);
-            const tally = new Float64Array(TALLY_WIDTH);
-            walkFutures(into, 0, into.count, node, table, spending, [0], tally, 0);
+            const paths = new Paths(spending, table, [0]);
+            paths.walk(into, 0, into.count, node);
+            const tally = paths.tallies(new Float64Array(TALLY_WIDTH));
             return tallyCost(tally, 0, priceTags(asked, 1530), { service_part: 1, repair: 300 });
           };
           const [less, more] = [Math.min(...leaks), Math.max(...leaks)];

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { CLIMATES } from "../../../data/climates.ts";
 import { fleetAnswer } from "../../../src/core/fleet/answer.ts";
-import { SharedClocks } from "../../../src/core/leak/shared-clocks.ts";
+import { SharedClocks } from "../../../src/core/leak/clocks.ts";
 import type { AssessRequest } from "../../../src/core/question/contract.ts";
 import { questionOf } from "../../../src/core/question/question.ts";
 import { inventedFleet } from "../../support/fleet-generator.ts";
