@@ -4,10 +4,11 @@ import jstat from "jstat";
 import psychrolib from "psychrolib";
 import { describe, expect, it } from "vitest";
 import { mixtureQuantile } from "../../src/core/maths/mixture.ts";
-import { normalCdf, normalDensity, rectified } from "../../src/core/maths/normal.ts";
+import { normalCdf, normalDensity } from "../../src/core/maths/normal.ts";
 import { dayNumber } from "../../src/core/quantities/dates.ts";
 import { expectedRunning } from "../../src/core/readings/expected.ts";
 import { atmosphereKpa } from "../../src/core/refrigerant/atmosphere.ts";
+import { rectified } from "../core/maths/rectified.ts";
 import { tallied } from "./later-top-offs.ts";
 
 /*

@@ -7,7 +7,7 @@ import {
   prior as priorOf,
   recovery,
 } from "../../../data/model-constants.ts";
-import { expNegative, INV_SQRT_2PI, normalCdfFast, RECTIFY_LIMIT, tailFactor } from "../maths/normal.ts";
+import { expNegative, normalCdfFast, rectifyAt, softSteps } from "../maths/normal.ts";
 import { type Cooling, LOCATION_IDS } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
@@ -23,8 +23,6 @@ import { G_COUNT, gridWeights, jointWeights, type LeakPrior, LN_X, NODES, X, X_C
 const FLUSH_BELOW = 1e-150;
 const FLUSH_ABOVE = 1e150;
 
-/** A look this many sd from its line leaves the charge where it was: the density there is under 1e-18. */
-const CLEAR_LOOK = 9;
 /** e to this is nothing beside 1, whatever the linear part. */
 const LOG_NOTHING = -1400;
 const LN_X_MIDDLE = (grid.ln_x_first + grid.ln_x_last) / 2;
@@ -109,27 +107,7 @@ export class ChargeFilter {
   /** A charge below zero is none: m becomes max(0, m), matched in mean, variance and covariance with b. */
   rectify(): void {
     const { mean_m, var_m, cov_mb } = this;
-    for (let n = 0; n < NODES; n++) {
-      const mean = mean_m[n]!;
-      const variance = var_m[n]!;
-      if (mean >= 0 && mean * mean >= RECTIFY_LIMIT * RECTIFY_LIMIT * variance) continue;
-      if (mean <= 0 && mean * mean >= RECTIFY_LIMIT * RECTIFY_LIMIT * variance) {
-        mean_m[n] = 0;
-        var_m[n] = 0;
-        cov_mb[n] = 0;
-        continue;
-      }
-      const sd = Math.sqrt(variance);
-      const alpha = mean / sd;
-      const exponential = expNegative(0.5 * alpha * alpha);
-      const tail = exponential * tailFactor(Math.abs(alpha));
-      const above = alpha > 0 ? 1 - tail : tail;
-      const density = INV_SQRT_2PI * exponential;
-      const rectified = mean * above + sd * density;
-      mean_m[n] = rectified;
-      var_m[n] = Math.max(0, (mean * mean + variance) * above + mean * sd * density - rectified * rectified);
-      cov_mb[n]! *= above;
-    }
+    for (let n = 0; n < NODES; n++) rectifyAt(mean_m, var_m, n, cov_mb);
   }
 
   /**
@@ -177,25 +155,20 @@ export class ChargeFilter {
     const fixed = line === null ? 0 : line * nameplate_g;
     const soft2 = (softness * nameplate_g) ** 2;
     const sign = kind === "ok" ? -1 : 1;
-    const sure = 1 - 2 * mistaken;
     for (let n = 0; n < NODES; n++) {
+      const per_s = 1 / Math.sqrt(var_m[n]! - own * (2 * cov_mb[n]! - var_b[n]!) + soft2);
+      per_sd[n] = per_s;
+      apart[n] = sign * (own * mean_b[n]! + fixed - mean_m[n]!) * per_s;
+    }
+    softSteps(apart, mistaken, evidence, slope);
+    for (let n = 0; n < NODES; n++) {
+      this.multiply(n, evidence[n]!);
+      const h = slope[n]!;
+      const per_s = per_sd[n]!;
       const d_m = var_m[n]! - own * cov_mb[n]!;
       const d_b = cov_mb[n]! - own * var_b[n]!;
-      const s2 = d_m - own * d_b + soft2;
-      const apart = sign * (own * mean_b[n]! + fixed - mean_m[n]!);
-      if (apart * apart > CLEAR_LOOK * CLEAR_LOOK * s2) {
-        // So clear that only the weight changes.
-        this.multiply(n, apart > 0 ? 1 - mistaken : mistaken);
-        continue;
-      }
-      const per_s = 1 / Math.sqrt(s2);
-      const z = apart * per_s;
-      const exponential = expNegative(0.5 * z * z);
-      const tail = exponential * tailFactor(Math.abs(z));
-      const evidence = mistaken + sure * (z > 0 ? 1 - tail : tail);
-      const h = (sure * INV_SQRT_2PI * exponential) / evidence;
       const shift = sign * h * per_s;
-      const shrink = h * (h + z) * per_s * per_s;
+      const shrink = h * (h + apart[n]!) * per_s * per_s;
       mean_m[n]! -= d_m * shift;
       mean_b[n]! -= d_b * shift;
       var_m[n]! -= d_m * d_m * shrink;
@@ -208,7 +181,6 @@ export class ChargeFilter {
         this.cov_mv[n]! -= d_m * d_v * shrink;
         this.cov_bv[n]! -= d_b * d_v * shrink;
       }
-      this.multiply(n, evidence);
     }
   }
 
@@ -432,4 +404,9 @@ export class ChargeFilter {
   }
 }
 
+// What the nodes need within one step; nothing is left in them between two.
 const scratch = new Float64Array(NODES);
+const apart = new Float64Array(NODES);
+const per_sd = new Float64Array(NODES);
+const evidence = new Float64Array(NODES);
+const slope = new Float64Array(NODES);

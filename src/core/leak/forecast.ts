@@ -1,5 +1,5 @@
 import { LEAK_NOISE, LOW_SOFTNESS } from "../../../data/model-constants.ts";
-import { NORMAL_95, normalCdfFast, rectified } from "../maths/normal.ts";
+import { NORMAL_95, normalCdfFast, rectifyAt } from "../maths/normal.ts";
 import { isoFromDay } from "../quantities/dates.ts";
 import type { CurvePoint, ForecastAnswer } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
@@ -97,39 +97,49 @@ function firstTime(chance: (month: number) => number, p: number): number | null 
 
 function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURVE_QUARTERS_AHEAD): CurvePoint[] {
   const { as_of_day } = question;
+  const { weight } = posterior;
+  const mean = new Float64Array(NODES);
+  const variance = new Float64Array(NODES);
   const kept: number[] = [];
-  for (let n = 0; n < NODES; n++) if (posterior.weight[n]! > CURVE_CUT) kept.push(n);
-  const points = posterior.snapshots.map((snapshot) =>
-    pointOf(isoFromDay(dayAt(as_of_day, snapshot.t)), kept, posterior.weight, (n) =>
-      rectified(snapshot.mean_m[n]!, snapshot.var_m[n]!),
-    ),
-  );
-  points.push(pointOf(question.as_of, kept, posterior.weight, (n) => [posterior.mean_m[n]!, posterior.var_m[n]!]));
+  for (let n = 0; n < NODES; n++) if (weight[n]! > CURVE_CUT) kept.push(n);
+  const points = posterior.snapshots.map(({ t, mean_m, var_m }) => {
+    for (const n of kept) {
+      mean[n] = mean_m[n]!;
+      variance[n] = var_m[n]!;
+      rectifyAt(mean, variance, n);
+    }
+    return pointOf(isoFromDay(dayAt(as_of_day, t)), kept, weight, mean, variance);
+  });
+  points.push(pointOf(question.as_of, kept, weight, posterior.mean_m, posterior.var_m));
   for (let quarter = 1; quarter <= quarters_ahead; quarter++) {
     const t = quarter / 4;
     const clock = posterior.clocks.growth.map((reading) => reading(t));
     const noise = posterior.clocks.growth_twice.map((reading) => LEAK_NOISE * LEAK_NOISE * reading(t));
-    points.push(
-      pointOf(isoFromDay(dayAt(as_of_day, t)), kept, posterior.weight, (n) => {
-        const k = X[n % X_COUNT]! * question.nameplate_g;
-        const j = Math.floor(n / X_COUNT);
-        return rectified(posterior.mean_m[n]! - k * clock[j]!, posterior.var_m[n]! + k * k * noise[j]!);
-      }),
-    );
+    for (const n of kept) {
+      const k = X[n % X_COUNT]! * question.nameplate_g;
+      const j = Math.floor(n / X_COUNT);
+      mean[n] = posterior.mean_m[n]! - k * clock[j]!;
+      variance[n] = posterior.var_m[n]! + k * k * noise[j]!;
+      rectifyAt(mean, variance, n);
+    }
+    points.push(pointOf(isoFromDay(dayAt(as_of_day, t)), kept, weight, mean, variance));
   }
   return points;
 }
 
-type Moments = readonly [mean: number, variance: number];
-
 /** The mixture over nodes: mean, and 5–95 % of a normal of the same spread, not below 0. */
-function pointOf(date: string, kept: readonly number[], weights: Float64Array, at: (n: number) => Moments): CurvePoint {
+function pointOf(
+  date: string,
+  kept: readonly number[],
+  weight: Float64Array,
+  node_mean: Float64Array,
+  node_variance: Float64Array,
+): CurvePoint {
   let mean = 0;
   let square = 0;
   for (const n of kept) {
-    const [node_mean, node_variance] = at(n);
-    mean += weights[n]! * node_mean;
-    square += weights[n]! * (node_mean * node_mean + node_variance);
+    mean += weight[n]! * node_mean[n]!;
+    square += weight[n]! * (node_mean[n]! * node_mean[n]! + node_variance[n]!);
   }
   const sd = Math.sqrt(Math.max(0, square - mean * mean));
   return { date, mean_g: mean, p05_g: Math.max(0, mean - NORMAL_95 * sd), p95_g: mean + NORMAL_95 * sd };

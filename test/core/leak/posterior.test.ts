@@ -5,9 +5,10 @@ import { ChargeFilter } from "../../../src/core/leak/charge-filter.ts";
 import { CLOCK_YEARS_AHEAD, clocksOf } from "../../../src/core/leak/clocks.ts";
 import { GROWTH, LN_X, NODES, X, X_COUNT } from "../../../src/core/leak/leak-grid.ts";
 import { posteriorOf } from "../../../src/core/leak/posterior.ts";
-import { normalCdf, rectified } from "../../../src/core/maths/normal.ts";
+import { normalCdf } from "../../../src/core/maths/normal.ts";
 import type { LogEntry } from "../../../src/core/question/contract.ts";
 import { questionOf } from "../../../src/core/question/question.ts";
+import { rectified } from "../maths/rectified.ts";
 import { AS_OF, carRequest, daysAgo, SEASONS, toppedOffEvery } from "../samples.ts";
 
 const M0 = 650;

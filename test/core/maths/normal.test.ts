@@ -4,9 +4,12 @@ import {
   normalCdf,
   normalCdfFast,
   normalDensity,
-  rectified,
+  rectifyAt,
+  softSteps,
   tailFactor,
+  upperTail,
 } from "../../../src/core/maths/normal.ts";
+import { rectified } from "./rectified.ts";
 
 describe("normalCdf and normalDensity (Abramowitz and Stegun, 1964, table 26.1, fifteen and ten decimals; from memory)", () => {
   it.each([
@@ -50,6 +53,8 @@ describe("the tail beyond z, relative to erfc(z/√2)/2 in 50-digit arithmetic, 
   ])("at $z", ({ z, tail, within }) => {
     expect(Math.abs((Math.exp(-0.5 * z * z) * tailFactor(z)) / tail - 1)).toBeLessThan(within);
     expect(Math.abs(normalCdf(-z) / tail - 1)).toBeLessThan(within);
+    // From its table the tail is as good everywhere, and better where the rational is at its worst.
+    if (z <= 9) expect(Math.abs(upperTail(z) / tail - 1)).toBeLessThan(1e-11);
   });
 
   it("normalCdf(z) + normalCdf(−z) is 1, and it rises", () => {
@@ -76,7 +81,7 @@ describe("expNegative(x)", () => {
   });
 });
 
-describe("rectified(mean, variance)", () => {
+describe("rectifyAt(mean, variance, n, covariance)", () => {
   /** Moments of max(0, m), by Simpson's rule on the part of the density above zero. */
   function integrated(mean: number, variance: number): [mean: number, variance: number] {
     const sd = Math.sqrt(variance);
@@ -116,6 +121,24 @@ describe("rectified(mean, variance)", () => {
     expect(variance).toBeCloseTo(0.5 - 1 / (2 * Math.PI), 15);
   });
 
+  it.each([
+    // Moments of max(0, m) from erfc: Q and φ at 5 and 6.5; the digits that cancel are lost to 1e-11.
+    { z: 5, mean: 5.346_165_533_832e-8, variance: 1.934_329_232_94e-8 },
+    { z: 6.5, mean: 5.915_623_525_442e-12, variance: 1.708_452_923_18e-12 },
+  ])("of a normal $z sd below zero keeps its digits", ({ z, mean, variance }) => {
+    const [rectified_mean, rectified_variance] = rectified(-z, 1);
+    expect(rectified_mean / mean).toBeCloseTo(1, 10);
+    expect(rectified_variance / variance).toBeCloseTo(1, 9);
+  });
+
+  it("leaves of a covariance the share of the normal that is above zero", () => {
+    const covariance = Float64Array.of(3, 3, 3);
+    const mean = Float64Array.of(1, 9, -9);
+    for (let n = 0; n < 3; n++) rectifyAt(mean, Float64Array.of(1, 1, 1), n, covariance);
+    expect(covariance[0]).toBeCloseTo(3 * 0.841344746068543, 12);
+    expect([covariance[1], covariance[2]]).toEqual([3, 0]);
+  });
+
   it("leaves a normal eight sd above zero as it is, and nothing of one eight sd below", () => {
     expect(rectified(800, 100 ** 2)).toEqual([800, 100 ** 2]);
     expect(rectified(-800, 100 ** 2)).toEqual([0, 0]);
@@ -132,5 +155,21 @@ describe("normalCdfFast", () => {
     expect(worst).toBeLessThan(1e-13);
     expect([normalCdfFast(-40), normalCdfFast(40)]).toEqual([0, 1]);
     expect([normalCdfFast(-Infinity), normalCdfFast(Infinity)]).toEqual([0, 1]);
+  });
+});
+
+describe("softSteps(z, mistaken, chance, slope)", () => {
+  it("is a chance of Φ(z) but for mistakes, and the slope of its logarithm; clear beyond nine sd", () => {
+    const z = Float64Array.from({ length: 20 * 64 + 1 }, (_, i) => i / 64 - 10);
+    const chance = z.slice();
+    const slope = z.slice();
+    softSteps(z, 0.005, chance, slope);
+    for (const [n, one] of z.entries()) {
+      const clear = Math.abs(one) > 9;
+      const expected = 0.005 + 0.99 * normalCdf(one);
+      expect(Math.abs(chance[n]! - expected)).toBeLessThan(1e-14);
+      expect(Math.abs(slope[n]! - (clear ? 0 : (0.99 * normalDensity(one)) / expected))).toBeLessThan(1e-11);
+      if (clear) expect([slope[n], chance[n]]).toEqual([0, one > 0 ? 0.995 : 0.005]);
+    }
   });
 });
