@@ -7,7 +7,7 @@
  * caller of `tailFactor`, because hot loops want the density too and one exponential serves both.
  */
 
-export const INV_SQRT_2PI = 0.3989422804014327;
+const INV_SQRT_2PI = 0.3989422804014327;
 /** 95 % quantile of the standard normal distribution: nine of ten lie within as many sd either way. */
 export const NORMAL_95 = 1.6448536269514722;
 const HART_LIMIT = 7.07106781186547;
