@@ -7,6 +7,7 @@ import { vehiclePrices } from "../../data/vehicle-prices.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
+import { LeakLaws } from "./leak-laws.tsx";
 import { ReadingsTables } from "./readings-tables.tsx";
 import { Climates, LocationTable, ModelConstants, ParameterTable, WarmingTable } from "./tables.tsx";
 
@@ -52,6 +53,9 @@ export function MethodPage({ asset }: { asset: AssetUrl }) {
           <ReadingsTables />
           <Climates />
         </Entry>
+        <Entry name="Another leak law" id="other-laws">
+          <LeakLaws />
+        </Entry>
         <Entry name="What it does not know" id="limits">
           <ul class="bullets">
             {LIMITS.map((limit) => (
@@ -87,6 +91,7 @@ export function MethodPage({ asset }: { asset: AssetUrl }) {
 
 const REST = [
   { id: "numbers", title: "The numbers used" },
+  { id: "other-laws", title: "Another leak law" },
   { id: "limits", title: "What it does not know" },
   { id: "tested", title: "How it was tested" },
   { id: "words", title: "The words" },
