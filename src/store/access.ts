@@ -1,4 +1,4 @@
-import { addHours } from "date-fns";
+import { addHours, addMinutes, isBefore } from "date-fns";
 import { Problem } from "../core/problem.ts";
 import { ConstraintFailed, notFound, StoreFailure } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
@@ -37,7 +37,7 @@ export interface AccessKey {
 /** How long a browser stays let in without coming back; also the longest that browsers keep a cookie. */
 export const SESSION_DAYS = 400;
 /** "Last used" is kept to this much, so that reading a page seldom writes. */
-const LAST_USED_STEP_MS = 15 * 60_000;
+const LAST_USED_STEP_MINUTES = 15;
 
 const KEY_BYTES = 32;
 /** Who made what was not made by anyone who has access. */
@@ -237,7 +237,7 @@ async function noteUse(
   { workspace_id, id, last_used_at }: FoundAccess,
   also: Statement[],
 ): Promise<boolean> {
-  if (last_used_at !== null && now().getTime() - Date.parse(last_used_at) < LAST_USED_STEP_MS) return false;
+  if (last_used_at !== null && isBefore(now(), addMinutes(last_used_at, LAST_USED_STEP_MINUTES))) return false;
   const used = {
     sql: "UPDATE access_keys SET last_used_at = ? WHERE workspace_id = ? AND id = ?",
     params: [now().toISOString(), workspace_id, id],

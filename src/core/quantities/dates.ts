@@ -1,5 +1,5 @@
 import { UTCDateMini } from "@date-fns/utc";
-import { addDays, addMonths, format, formatISO, getDaysInMonth, parseISO, set, subYears } from "date-fns";
+import { addDays, addMonths, format, formatISO, getDaysInMonth, parse, parseISO, set, subYears } from "date-fns";
 import { millisecondsInDay } from "date-fns/constants";
 
 /**
@@ -64,6 +64,18 @@ export function dayFromCalendar({ year, month, day }: CalendarDay): number {
 export function calendarFromDay(day: number): CalendarDay {
   const date = dateFromDay(day);
   return { year: date.getFullYear(), month: date.getMonth() + 1, day: date.getDate() };
+}
+
+/**
+ * The day that `text` is in the first of `formats` (Unicode date field symbols, `d MMMM uuuu`) that it fits, as a day
+ * number; null when it fits none, or names a day that does not exist. What a format leaves open is the first.
+ */
+export function dayByFormat(text: string, formats: readonly string[]): number | null {
+  for (const each of formats) {
+    const day = dayFromDate(parse(text, each, EPOCH, { in: inUtc }));
+    if (day >= FIRST_DAY && day <= LAST_DAY) return day;
+  }
+  return null;
 }
 
 /** Whether `text` is `YYYY-MM-DD` and names a day that exists. */

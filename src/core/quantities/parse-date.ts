@@ -1,12 +1,4 @@
-import {
-  type CalendarDay,
-  dayFromCalendar,
-  dayNumber,
-  formatShortDate,
-  isCalendarDay,
-  isoFromDay,
-  MONTH_NAMES,
-} from "./dates.ts";
+import { dayByFormat, dayNumber, formatShortDate, isoFromDay, MONTH_NAMES } from "./dates.ts";
 import { plainText, type Unreadable, unreadable } from "./typed-number.ts";
 
 /** `approximate` when only the month was given: the day is then the middle of it. */
@@ -37,8 +29,8 @@ export function parseDate(text: string, as_of?: string): ParsedDate {
   const today = as_of === undefined ? null : dayNumber(as_of);
   const plain = plainText(text);
   if (plain === null) return unreadable(EXAMPLE);
-  if (today !== null && plain === "today") return exact(today, today);
-  if (today !== null && plain === "yesterday") return exact(today - 1, today);
+  if (today !== null && plain === "today") return dayOrNone(today, today);
+  if (today !== null && plain === "yesterday") return dayOrNone(today - 1, today);
   return fromFigures(plain, today) ?? fromWords(plain, today) ?? unreadable(EXAMPLE);
 }
 
@@ -47,15 +39,15 @@ function fromFigures(plain: string, today: number | null): ParsedDate | null {
   const groups = /^(\d+) ?([-/.]) ?(\d+) ?\2 ?(\d+)$/.exec(plain);
   if (groups === null) return null;
   const [first, middle, last] = [groups[1]!, groups[3]!, groups[4]!];
-  if (first.length === 4) return fromCalendar({ year: +first, month: +middle, day: +last }, today);
+  const figures = `${first}-${middle}-${last}`;
+  if (first.length === 4) return dayOrNone(dayByFormat(figures, ["uuuu-M-d"]), today);
   if (last.length !== 4) return unreadable(last.length < 4 ? YEAR_IN_FULL : EXAMPLE);
-  const day_first = { year: +last, month: +middle, day: +first };
-  const month_first = { year: +last, month: +first, day: +middle };
-  if (!isCalendarDay(day_first)) return fromCalendar(month_first, today);
-  if (!isCalendarDay(month_first) || first === middle) return fromCalendar(day_first, today);
-  return unreadable(
-    `${plain} can be ${inWords(day_first)} or ${inWords(month_first)}. Write the month as a word, like ${inWords(day_first)}`,
-  );
+  const day_first = dayByFormat(figures, ["d-M-uuuu"]);
+  const month_first = dayByFormat(figures, ["M-d-uuuu"]);
+  if (day_first === null || month_first === null || day_first === month_first)
+    return dayOrNone(day_first ?? month_first, today);
+  const [one, other] = [day_first, month_first].map((day) => formatShortDate(isoFromDay(day)));
+  return unreadable(`${plain} can be ${one} or ${other}. Write the month as a word, like ${one}`);
 }
 
 /** `14 Aug 2025`, `Aug 14, 2025`, `August 2025`: null when no month is named. */
@@ -64,44 +56,34 @@ function fromWords(plain: string, today: number | null): ParsedDate | null {
   const words = (plain.replace(/(?<=\d)(st|nd|rd|th)\b/g, "").match(/\d+|[a-z]+/g) ?? []).filter(
     (word) => word !== "of",
   );
-  const months = words.map(monthFromWord);
-  const at = months.findIndex((month) => month !== null);
-  const month = months[at];
-  if (month === undefined || month === null) return null;
-  const figures = words.filter((_, i) => i !== at);
+  const at = words.findIndex((word) => monthFromWord(word) !== null);
+  if (at < 0) return null;
+  const figures = words.toSpliced(at, 1);
   if (figures.length > 2 || !figures.every((word) => /^\d{1,4}$/.test(word))) return null;
-  const [first, second] = figures;
-  if (first === undefined) return unreadable("Add the year, like August 2025");
-  if (second === undefined) {
-    if (first.length !== 4) return unreadable("Add the year in full, like 14 Aug 2025 or August 2025");
-    return fromMonth(+first, month, today);
+  if (figures.length === 0) return unreadable("Add the year, like August 2025");
+  const has_year = figures.some((word) => word.length === 4);
+  const in_full = words.with(at, MONTH_NAMES[monthFromWord(words[at]!)! - 1]!).join(" ");
+  if (figures.length === 1) {
+    if (!has_year) return unreadable("Add the year in full, like 14 Aug 2025 or August 2025");
+    return fromMonth(dayByFormat(in_full, ["MMMM uuuu", "uuuu MMMM"]), today);
   }
-  const [year, day] = first.length === 4 ? [first, second] : [second, first];
-  if (year.length !== 4) return unreadable(YEAR_IN_FULL);
-  return fromCalendar({ year: +year, month, day: +day }, today);
+  if (!has_year) return unreadable(YEAR_IN_FULL);
+  return dayOrNone(dayByFormat(in_full, ["d MMMM uuuu", "MMMM d uuuu", "uuuu MMMM d", "uuuu d MMMM"]), today);
 }
 
-function fromMonth(year: number, month: number, today: number | null): ParsedDate {
-  const first = dayFromCalendar({ year, month, day: 1 });
+/** The middle of the month that begins on `first`, or today where that is still to come. */
+function fromMonth(first: number | null, today: number | null): ParsedDate {
+  if (first === null) return unreadable(NO_SUCH_DAY);
   const middle = first + MIDDLE_OF_MONTH - 1;
-  if (today !== null && first <= today && today < middle) {
-    return { ok: true, iso: isoFromDay(today), approximate: true };
-  }
-  const dated = exact(middle, today);
+  const day = today !== null && first <= today && today < middle ? today : middle;
+  const dated = dayOrNone(day, today);
   return dated.ok ? { ...dated, approximate: true } : dated;
 }
 
-function fromCalendar(date: CalendarDay, today: number | null): ParsedDate {
-  return isCalendarDay(date) ? exact(dayFromCalendar(date), today) : unreadable(NO_SUCH_DAY);
-}
-
-function exact(day: number, today: number | null): ParsedDate {
+function dayOrNone(day: number | null, today: number | null): ParsedDate {
+  if (day === null) return unreadable(NO_SUCH_DAY);
   if (today !== null && day > today) {
     return unreadable(`That is in the future. Enter a date up to ${formatShortDate(isoFromDay(today))}`);
   }
   return { ok: true, iso: isoFromDay(day), approximate: false };
-}
-
-function inWords(date: CalendarDay): string {
-  return formatShortDate(isoFromDay(dayFromCalendar(date)));
 }

@@ -1,10 +1,11 @@
 import {
+  calendarFromDay,
+  dayByFormat,
   dayFromCalendar,
   dayNumber,
   daysInMonth,
   formatDate,
   formatMonth,
-  isCalendarDay,
   isoFromDay,
   monthsAfter,
 } from "./dates.ts";
@@ -120,15 +121,12 @@ function ambiguity(bare: string): string | null {
 function readDay(bare: string, typed: string, { as_of, order }: WhenContext): ReturnType<typeof parseDate> | null {
   const figures = /^(\d{1,2}) ?([./-]) ?(\d{1,2}) ?\2 ?(\d{4}|'?\d{2})$/.exec(bare);
   if (figures !== null) {
-    const [first, second] = [Number(figures[1]), Number(figures[3])];
+    const [first, second] = [figures[1], figures[3]];
     const year = fullYear(figures[4]!, as_of);
-    const month_first = { year, month: first, day: second };
-    const day_first = { year, month: second, day: first };
-    const both = isCalendarDay(month_first) && isCalendarDay(day_first) && first !== second;
-    if (both && order) {
-      return parseDate(isoFromDay(dayFromCalendar(order === "month-first" ? month_first : day_first)), as_of);
-    }
-    return parseDate(`${first}/${second}/${year}`, as_of);
+    const text = `${first}/${second}/${year}`;
+    // What only one order makes a day of is that day, whatever the order of the place.
+    const in_order = order ? dayByFormat(text, FORMATS[order]) : null;
+    return parseDate(in_order === null ? text : isoFromDay(in_order), as_of);
   }
   // 14 Jun '24, Jun 14 '24
   const in_full = bare.replace(/'(\d{2})$/, (_, year: string) => String(fullYear(year, as_of)));
@@ -143,6 +141,12 @@ function readDay(bare: string, typed: string, { as_of, order }: WhenContext): Re
     ? parseDate(typed, as_of)
     : null;
 }
+
+/** The order of the place first, then the other. */
+const FORMATS: Readonly<Record<DateOrder, readonly string[]>> = {
+  "day-first": ["d/M/uuuu", "M/d/uuuu"],
+  "month-first": ["M/d/uuuu", "d/M/uuuu"],
+};
 
 /** Two figures: the latest such year that is not past the one of `as_of`. */
 export function fullYear(figures: string, as_of: string): number {
@@ -181,11 +185,8 @@ function plainMonth({ first, last }: { first: number; last: number }): Span {
 }
 
 function monthAndYear(text: string): { year: number; month: number } | null {
-  const figures = /^(\d{1,2}) ?[/.-] ?(\d{4})$/.exec(text) ?? /^(\d{4}) ?[/.-] ?(\d{1,2})$/.exec(text);
-  if (figures !== null) {
-    const [year, month] = [figures[1]!, figures[2]!].toSorted((a, b) => b.length - a.length).map(Number);
-    return year !== undefined && month !== undefined && isCalendarDay({ year, month, day: 1 }) ? { year, month } : null;
-  }
+  const first = dayByFormat(text.replace(/ ?[/.-] ?/, "/"), ["M/uuuu", "uuuu/M"]);
+  if (first !== null && /\d{4}/.test(text)) return calendarFromDay(first);
   const words = /^([a-z]{3,9})\.? ?(\d{4}|'\d{2})$/.exec(text) ?? /^(\d{4}) ([a-z]{3,9})\.?$/.exec(text);
   if (words === null) return null;
   const [word, year] = /^\d/.test(words[1]!) ? [words[2]!, words[1]!] : [words[1]!, words[2]!];

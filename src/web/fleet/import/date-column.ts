@@ -1,6 +1,6 @@
-import { dayFromCalendar, isCalendarDay, isIsoDate, isoFromDay } from "../../../core/quantities/dates.ts";
+import { dayByFormat, dayNumber, isIsoDate, isoFromDay } from "../../../core/quantities/dates.ts";
 import { parseDate } from "../../../core/quantities/parse-date.ts";
-import { type DateOrder, fullYear } from "../../../core/quantities/parse-when.ts";
+import { DATE_ORDERS, type DateOrder, fullYear } from "../../../core/quantities/parse-when.ts";
 import { LONGEST_TEXT } from "../../../core/quantities/typed-number.ts";
 
 /**
@@ -27,7 +27,7 @@ const FIGURES = /^(\d{1,2}) ?([./-]) ?(\d{1,2}) ?\2 ?(\d{4}|\d{2})$/;
 const TIME_OF_DAY = /[T ]+\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?( ?[ap]\.?m\.?)?(Z|[+-]\d{2}:?\d{2})?$/i;
 /** A spreadsheet's own count of days, where 1 is 1 January 1900 (1982 to 2064 here). */
 const SHEET_DAYS = /^(3\d{4}|[45]\d{4})$/;
-const SHEET_DAY_ZERO = dayFromCalendar({ year: 1899, month: 12, day: 30 });
+const SHEET_DAY_ZERO = dayNumber("1899-12-30");
 
 /** Adds one cell to the evidence. */
 export function weighDate(evidence: DateEvidence, cell: string): void {
@@ -68,23 +68,21 @@ export function readDate(cell: string, order: DateOrder | null, today: string): 
   const figures = FIGURES.exec(text);
   if (figures === null) return settled(text, mends, today);
 
-  const [first, second, last] = [Number(figures[1]), Number(figures[3]), figures[4]!];
-  const year = fullYear(last, today);
-  if (last.length === 2) mends.push(`the year ${last} was read as ${year}`);
-  const [month, day] = order === "month-first" ? [first, second] : [second, first];
-  if (order === null && first !== second) {
-    // The column was never asked about: only a cell that can be read one way gets here.
-    const one_way =
-      isCalendarDay({ year, month: second, day: first }) !== isCalendarDay({ year, month: first, day: second });
-    if (!one_way) return { ok: false, message: "Day and month could be either way round. Say which comes first." };
-  }
-  const date = { year, month, day };
-  if (!isCalendarDay(date)) {
-    const said = order === "month-first" ? "month first" : "day first";
-    return { ok: false, message: `There is no such day, read ${said}.` };
-  }
-  return settled(isoFromDay(dayFromCalendar(date)), mends, today);
+  const [, first, , second, last] = figures;
+  const year = fullYear(last!, today);
+  if (last!.length === 2) mends.push(`the year ${last} was read as ${year}`);
+  const orders = order === null ? DATE_ORDERS : [order];
+  const read = orders.map((each) => dayByFormat(`${first}-${second}-${year}`, [FORMATS[each]]));
+  const days = new Set(read.filter((day) => day !== null));
+  // The column was never asked about: only a cell that can be read one way gets through.
+  if (days.size > 1) return { ok: false, message: "Day and month could be either way round. Say which comes first." };
+  const [day] = days;
+  if (day !== undefined) return settled(isoFromDay(day), mends, today);
+  const said = order === null ? "" : `, read ${order === "month-first" ? "month first" : "day first"}`;
+  return { ok: false, message: `There is no such day${said}.` };
 }
+
+const FORMATS: Readonly<Record<DateOrder, string>> = { "day-first": "d-M-uuuu", "month-first": "M-d-uuuu" };
 
 function withoutTime(cell: string): string {
   // No date is longer, and the pattern takes quadratic time on a long run of spaces.
