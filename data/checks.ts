@@ -34,7 +34,7 @@ export const CHECKS = [
       "the trade's ambient chart and a maker's: a system well charged by either reads normal, and each pattern that the trade teaches gives its own finding first",
   },
   {
-    what: "What a group knows",
+    what: "How a group helps",
     against: "simulated groups whose mean and spread are known, and a search of the whole range by brute force",
   },
   {

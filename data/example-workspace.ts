@@ -51,7 +51,7 @@ export const EXAMPLE_VEHICLES: readonly ExampleVehicle[] = [
       { days_ago: 2, cooling: "weak" },
     ],
     findings: [
-      { days_ago: 785, test: "visual", location: "anywhere", result: "clean", note: "All six places, with a lamp." },
+      { days_ago: 785, test: "visual", location: "anywhere", result: "clean", note: "All six locations, with a lamp." },
     ],
     readings: [
       {
@@ -188,7 +188,7 @@ export const EXAMPLE_VEHICLES: readonly ExampleVehicle[] = [
       { days_ago: 95, cooling: "ok" },
     ],
     findings: [],
-    notes: [{ body: "Only driven in summer. Licensed shop only: this refrigerant is not sold to everyone." }],
+    notes: [{ body: "Only driven in summer. Certified shop only: this refrigerant is not sold to everyone." }],
   },
   {
     vehicle: {

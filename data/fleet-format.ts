@@ -76,7 +76,7 @@ export const fleetFields: Readonly<Record<FleetField, FieldFormat>> = {
   },
   group: {
     label: "Group",
-    says: "Vehicles that resemble each other: one model, one body. They inform each other's leak rate.",
+    says: "Similar vehicles, such as one model. Their logs help estimate each other's leak.",
     example: "Large vans",
     headers: ["group", "fleet group", "model", "class", "type", "vehicle group", "vehicle model"],
   },

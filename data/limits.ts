@@ -8,6 +8,6 @@ export const LIMITS = [
   "Prices are those of the United States, in dollars without tax, and differ by 40 % either way between regions. Your own quote beats them.",
   "The likely ranges allow for what the log leaves open and for the place of the leak. They do not allow for the assumptions being wrong; the bars under “What would change it” show that, one assumption at a time.",
   "Leak rates from 0.3 % to 800 % of the nameplate charge a year are considered, and growth from −30 % to +90 % a year.",
-  "A carbon price times a warming potential overstates the harm of R-134a that US EPA works out directly: its figure for the gas itself is about 0.44 of that product.",
+  "A carbon price times a warming potential overstates the harm of R-134a: the figure that US EPA calculates for the gas itself is about 0.44 of that product.",
   "It does not weigh comfort, safety of defrosting, or the resale value of a repaired vehicle, unless you put a worth on a cooling season.",
 ] as const;

@@ -48,9 +48,9 @@ export const planParameters = {
     min: 0,
     max: 100_000,
     unit: "money per year",
-    label: "Worth of a cooling season",
+    label: "Value of a year of cooling",
     meaning:
-      "What a year of working air conditioning is worth to you; needed before living without it can be compared. 150 with a failing compressor, unless said otherwise.",
+      "What a year of working air conditioning is worth to you; needed to compare going without. 150 with a failing compressor, unless said otherwise.",
     source: WORKING,
   },
   carbon_price_per_t: {
@@ -116,7 +116,7 @@ export const priceParameters = {
     min: 0,
     max: 10_000,
     unit: "money per hour",
-    label: "Worth of your hour",
+    label: "Value of your time, per hour",
     meaning: "What an hour of your own time is worth to you.",
     source: WORKING,
   },

@@ -77,7 +77,7 @@ export const OPTION_WORDS = {
   recharge: {
     title: "Recharge now",
     words:
-      "We take out what is left, check that the system holds a vacuum, and charge it full by weight. It cools well again. The leak stays, so it will run low again.",
+      "We recover what is left, check that the system holds a vacuum, and charge it full by weight. It will cool well again. The leak is still there, so it will get low again.",
     not_covered: "Finding and repairing the leak.",
   },
   electronic: {

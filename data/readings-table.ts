@@ -303,7 +303,7 @@ export const features: Readonly<Record<FeatureId, Feature>> = {
     bands: [
       { id: "under", label: "vent colder than the evaporator, which cannot be" },
       { id: "usual", label: "usual" },
-      { id: "wide", label: "wide: the evaporator is cold but little of it is wet" },
+      { id: "wide", label: "wide: the evaporator is starved" },
     ],
     rows: {
       "low-charge": { shares: [0.01, 0.64, 0.35], why: "Only the first rows of the evaporator hold liquid." },
@@ -315,7 +315,7 @@ export const features: Readonly<Record<FeatureId, Feature>> = {
       restriction: { shares: [0.01, 0.34, 0.65], why: "The evaporator starves." },
       "valve-open": { shares: [0.01, 0.95, 0.04], why: "The evaporator is full of liquid." },
       "evaporator-airflow": { shares: [0.01, 0.8, 0.19], why: "Slow air comes near the coil; ice keeps it away." },
-      mixed: { shares: [0.05, 0.85, 0.1], why: "Reckoned by the wrong curve." },
+      mixed: { shares: [0.05, 0.85, 0.1], why: "Calculated with the wrong curve." },
       normal: { shares: [0.01, 0.79, 0.2], why: "Some 5 to 20 K in both charts." },
     },
     source: WORKING,
@@ -432,7 +432,7 @@ export const features: Readonly<Record<FeatureId, Feature>> = {
       restriction: { shares: [0.02, 0.13, 0.85], why: "Too little is let in." },
       "valve-open": { shares: [0.85, 0.13, 0.02], why: "Too much is let in." },
       "evaporator-airflow": { shares: [0.6, 0.35, 0.05], why: "Nothing to evaporate it: liquid comes back." },
-      mixed: { shares: [0.25, 0.45, 0.3], why: "Reckoned by the wrong curve." },
+      mixed: { shares: [0.25, 0.45, 0.3], why: "Calculated with the wrong curve." },
       normal: {
         shares: [0.06, 0.86, 0.08],
         why: "The valve holds some kelvin; an orifice tube with a full charge little.",
@@ -457,7 +457,7 @@ export const features: Readonly<Record<FeatureId, Feature>> = {
       restriction: { shares: [0.06, 0.34, 0.6], why: "Liquid backs up before the restriction." },
       "valve-open": { shares: [0.4, 0.52, 0.08], why: "The evaporator holds what the condenser lacks." },
       "evaporator-airflow": { shares: [0.15, 0.65, 0.2], why: "The charge is right." },
-      mixed: { shares: [0.2, 0.35, 0.45], why: "Reckoned by the wrong curve." },
+      mixed: { shares: [0.2, 0.35, 0.45], why: "Calculated with the wrong curve." },
       normal: { shares: [0.08, 0.84, 0.08], why: "The charge is right." },
     },
     source: `subcooling of a condenser: refrigeration texts, ${PRACTICE}; shares: ${WORKING}`,

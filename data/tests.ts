@@ -43,7 +43,8 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
       { does: "Look again after a week of driving where you wiped.", caution: null },
     ],
     positive: "A damp, oily, dusty patch at a joint, hose end, the compressor's nose, or a corner of the condenser.",
-    clean: "Everything dry, and dry again a week after wiping. It says little: most slow leaks leave no visible oil.",
+    clean:
+      "Everything is dry, and still dry a week after wiping. That proves little: most slow leaks leave no visible oil.",
     limits: "Needs oil to have come out; the evaporator is hidden. Oil from the engine looks the same.",
     source: `${J1628}: what the eye finds are large leaks. The rest is common practice, no source.`,
   },
@@ -66,7 +67,7 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
         caution: null,
       },
       {
-        does: "In the dark, engine off, light every place with the lamp, from several sides.",
+        does: "In the dark, engine off, shine the lamp on every location from several sides.",
         caution: `Ultraviolet harms eyes: wear the glasses, and do not point the lamp at anyone. ${HANDS}`,
       },
       { does: "Light the drain of the evaporator's water, and what dripped from it.", caution: null },
@@ -292,4 +293,4 @@ export const PLACES_TO_LOOK: Readonly<Record<LocationId, PlaceToLook>> = {
 
 /** What "looked everywhere, saw nothing" asks for before it is logged. */
 export const LOOKED_EVERYWHERE =
-  "All six places looked at with this test, and nothing seen. That is a finding too: it makes the hidden places likelier.";
+  "You checked all six locations and found nothing. Record it: it makes the hidden locations more likely.";

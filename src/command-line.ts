@@ -43,5 +43,5 @@ function parsedArgs(name: string) {
 }
 
 function usage(name: string): Refusal {
-  return new Refusal(`Say which file: npm run ${name} -- FILE [--replace]`);
+  return new Refusal(`Usage: npm run ${name} -- FILE [--replace]`);
 }

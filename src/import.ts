@@ -2,10 +2,9 @@
  * `npm run import -- FILE [EVENTS]`: vehicles and past top-offs from CSV files into the records of this machine. What it
  * cannot settle by itself it asks for by an option:
  *
- *     --map "Fahrzeug=vehicle"      a column by another name (again for each)
+ *     --map "Truck no.=vehicle"     a column by another name (again for each)
  *     --unit "nameplate=oz"         the unit of a column whose numbers have none
- *     --dates day-first             where day and month can be taken for each other (or month-first)
- *     --good-rows                   put the good rows in although others are refused
+ *     --dates day-first             where day and month can be taken for each other (or month-first) *     --good-rows                   import the good rows although others are rejected
  */
 import { createReadStream, existsSync, writeFileSync } from "node:fs";
 import { basename, join, resolve } from "node:path";
@@ -34,7 +33,7 @@ import { fieldLabel } from "./web/fleet/import/rows.ts";
 /** Refused and mended rows that are printed of each. */
 const ROWS_SHOWN = 20;
 const USAGE =
-  'Say which file: npm run import -- FILE [EVENTS] [--map "HEADER=COLUMN"] [--unit "HEADER=g"] [--dates day-first] [--good-rows]';
+  'Usage: npm run import -- FILE [EVENTS] [--map "HEADER=COLUMN"] [--unit "HEADER=g"] [--dates day-first] [--good-rows]';
 
 interface Options {
   map: string[];
@@ -70,13 +69,15 @@ async function importInto(store: WorkspaceStore, files: readonly FleetFile[], { 
   tellRows(reading);
   const taken = reading.good + reading.mended.length;
   if (reading.refused.length > 0) saveRefused(reading);
-  if (taken === 0) throw new Refusal("No row can be taken as it is. Nothing was changed.");
+  if (taken === 0) throw new Refusal("No row can be imported as it is. Nothing was changed.");
   if (reading.refused.length > 0 && !good_rows) {
-    throw new Refusal(`Nothing was changed. Mend the refused rows, or put the ${taken} good ones in with --good-rows.`);
+    throw new Refusal(
+      `Nothing was changed. Fix the rejected rows, or import the ${taken} good ${taken === 1 ? "row" : "rows"} with --good-rows.`,
+    );
   }
   const counts = await store.fleetImport.add(reading.vehicles);
   console.log(
-    `Added ${counts.vehicles_added} vehicles and ${counts.entries_added} events; ${counts.entries_known} events were here already.`,
+    `Added ${counts.vehicles_added} vehicles and ${counts.entries_added} entries; ${counts.entries_known} entries were already here.`,
   );
 }
 
@@ -116,7 +117,7 @@ async function fileAt(path: string, options: Options): Promise<FleetFile> {
   const { mapping, questions } = mappingOf(survey, answersOf(survey, options));
   if (questions.length > 0) {
     throw new Refusal(
-      [`${name}: to be settled first`, ...questions.map((question) => `  ${asked(question, survey)}`)].join("\n"),
+      [`${name}: please answer first`, ...questions.map((question) => `  ${asked(question, survey)}`)].join("\n"),
     );
   }
   return { name, text: decoded.text, delimiter: survey.delimiter, mapping };
@@ -154,23 +155,23 @@ function asked(question: Question, { columns }: Survey): string {
     case "unit":
       return `The numbers in ${header(question.column)}, ${question.least} to ${question.largest}, have no unit. Say --unit "${header(question.column)}=g" (or kg, oz, lb)`;
     case "date-order":
-      return `${question.example} in ${header(question.column)} can be read two ways. Say --dates day-first or --dates month-first`;
+      return `${question.example} in ${header(question.column)} could be two dates. Say --dates day-first or --dates month-first`;
   }
 }
 
 function tellRows({ files, good, mended, refused, repeated }: FleetReading): void {
   for (const { name, rows } of files) console.log(`${name}: ${rows} rows`);
-  console.log(`${good} as they should be, ${mended.length} mended, ${refused.length} refused`);
-  if (repeated > 0) console.log(`${repeated} say the same as another row of the same vehicle; all are taken`);
+  console.log(`${good} read as they are, ${mended.length} corrected, ${refused.length} rejected`);
+  if (repeated > 0) console.log(`${repeated} repeat another row of the same vehicle; all are imported`);
   const place = ({ file, row }: { file: number; row: number }) =>
     files.length > 1 ? `${files[file]!.name} row ${row}` : `row ${row}`;
   for (const one of refused.slice(0, ROWS_SHOWN)) {
     for (const { field, cell, why } of one.faults)
-      console.log(`  refused, ${place(one)}, ${fieldLabel(field)} "${cell}": ${why}`);
+      console.log(`  rejected, ${place(one)}, ${fieldLabel(field)} "${cell}": ${why}`);
   }
   for (const one of mended.slice(0, ROWS_SHOWN)) {
     for (const { field, cell, how } of one.mends)
-      console.log(`  mended, ${place(one)}, ${fieldLabel(field)} "${cell}": ${how}`);
+      console.log(`  corrected, ${place(one)}, ${fieldLabel(field)} "${cell}": ${how}`);
   }
 }
 
@@ -180,7 +181,7 @@ function saveRefused(reading: FleetReading): void {
     if (reading.refused.every((row) => row.file !== file)) continue;
     const path = resolve(process.env.INIT_CWD ?? ".", `${name.replace(/\.[^.]*$/, "")}.refused.csv`);
     writeFileSync(path, `\ufeff${refusedCsv(reading, file)}`);
-    console.log(`The refused rows are in ${path}`);
+    console.log(`The rejected rows are in ${path}`);
   }
 }
 

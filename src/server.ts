@@ -71,8 +71,7 @@ async function tellAboutRecords(deps: NodeDeps, { data_dir }: Config): Promise<v
     await sql().ready();
     await resumeFleets(deps, sql());
     const key = access_mode === "links" ? await firstOwnerLink({ sql: sql(), now, random }, LOCAL_WORKSPACE) : null;
-    if (key !== null)
-      console.log(`To get in as the owner, open this once, over HTTPS and under your name: /access/${key}`);
+    if (key !== null) console.log(`Owner's access link, works once: https://YOUR-ADDRESS/access/${key}`);
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     console.error(`The records in ${resolve(data_dir)}: ${error.message}`, error.cause ?? "");
@@ -142,7 +141,7 @@ function hostInUrl(host: string): string {
 function cannotListen(error: NodeJS.ErrnoException, { host, port }: Config): string {
   switch (error.code) {
     case "EADDRINUSE":
-      return `Port ${port} is taken, perhaps by another Seepwise. Stop that one, or choose another port: PORT=${port + 1} npm start`;
+      return `Port ${port} is in use, maybe by another Seepwise. Stop that one, or choose another port: PORT=${port + 1} npm start`;
     case "EACCES":
       return `This account may not use port ${port}. Choose one above 1023: PORT=8787 npm start`;
     case "EADDRNOTAVAIL":

@@ -32,9 +32,11 @@ describe("npm run import", () => {
     writeFileSync(join(folder, "fleet.csv"), fleetCsv({ vehicles: 5, entries: 3, seed: 9, as_of: "2026-05-01" }));
     expect(await imported("fleet.csv")).toMatchObject({
       code: 0,
-      said: expect.stringContaining("Added 5 vehicles and 15 events; 0 events were here already."),
+      said: expect.stringContaining("Added 5 vehicles and 15 entries; 0 entries were already here."),
     });
-    expect((await imported("fleet.csv")).said).toContain("Added 0 vehicles and 0 events; 15 events were here already.");
+    expect((await imported("fleet.csv")).said).toContain(
+      "Added 0 vehicles and 0 entries; 15 entries were already here.",
+    );
   });
 
   test("asks for what the file leaves open, and takes it as options", async () => {
@@ -55,7 +57,7 @@ describe("npm run import", () => {
       "--dates",
       "day-first",
     );
-    expect(answered.said).toContain("Added 1 vehicles and 1 events");
+    expect(answered.said).toContain("Added 1 vehicles and 1 entries");
   });
 
   test("puts nothing in while rows are refused, unless told to, and leaves them in a file to mend", async () => {
@@ -65,12 +67,12 @@ describe("npm run import", () => {
     );
     const { code, said } = await imported("a.csv");
     expect(code).toBe(1);
-    expect(said).toContain('refused, row 3, Refrigerant "R-22": Not one of R-134a, R-1234yf, R-12.');
+    expect(said).toContain('rejected, row 3, Refrigerant "R-22": Not one of R-134a, R-1234yf, R-12.');
     expect(said).toContain("Nothing was changed.");
-    expect((await imported("a.csv", "--good-rows")).said).toContain("Added 1 vehicles and 1 events");
+    expect((await imported("a.csv", "--good-rows")).said).toContain("Added 1 vehicles and 1 entries");
     const refused = readFileSync(join(folder, "a.refused.csv"), "utf8");
     writeFileSync(join(folder, "a.refused.csv"), refused.replace("R-22", "R-134a"));
-    expect((await imported("a.refused.csv")).said).toContain("Added 1 vehicles and 1 events");
+    expect((await imported("a.refused.csv")).said).toContain("Added 1 vehicles and 1 entries");
   });
 
   test("says what is wrong with a file, or with the command", async () => {

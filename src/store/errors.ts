@@ -30,7 +30,7 @@ export class StoreFailure extends Problem {
 export class Conflict<Current> extends Problem {
   readonly current: Current;
 
-  constructor(current: Current, message = "This was changed in the meantime, so your change was not saved yet.") {
+  constructor(current: Current, message = "Someone else changed this, so yours is not saved yet.") {
     super("changed", message);
     this.current = current;
   }
@@ -38,19 +38,17 @@ export class Conflict<Current> extends Problem {
 
 /** Not there, or in another workspace: the two look the same. */
 export function notFound(what: string): Problem {
-  return new Problem(
-    "not-found",
-    `There is no such ${what} here. It may have been removed, or the address has a slip.`,
-  );
+  return new Problem("not-found", `We can't find this ${what}. It may have been removed, or the address has a typo.`);
 }
 
 /** Something that this role may not do. */
 export function forbidden(role: Role, needed: Role): Problem {
-  const may = { owner: "do everything", editor: "change the records", viewer: "look" }[role];
-  return new Problem(
-    "forbidden",
-    `Your access lets you ${may}, and this takes ${needed} access. Ask whoever gave you the link.`,
-  );
+  const may = {
+    owner: "You can do everything.",
+    editor: "You can change the records, but not manage them.",
+    viewer: "You can view only.",
+  }[role];
+  return new Problem("forbidden", `${may} Ask the person who gave you the link for ${needed} access.`);
 }
 
 /**

@@ -29,7 +29,7 @@ afterAll(async () => {
 
 async function sendIn(page: Page, file: string): Promise<void> {
   await page.goto(`${server.url}/fleet/import`);
-  await page.getByLabel("File with everything, or with the vehicles").setInputFiles(join(folder, file));
+  await page.getByLabel("Vehicles, with or without their entries").setInputFiles(join(folder, file));
   await page.getByRole("button", { name: "Read the file" }).click();
 }
 
@@ -50,17 +50,17 @@ test("a file that leaves something open is asked about, reported, and taken back
   await page.getByRole("heading", { name: "What do the columns mean?" }).waitFor();
   await expectAccessible(page);
   await page.getByRole("button", { name: "Read the rows" }).click();
-  await page.getByRole("heading", { name: "things to put right" }).waitFor();
+  await page.getByRole("heading", { name: "things to continue" }).waitFor();
   await expectAccessible(page);
   await keepShot(page, "fleet-import-questions");
   await page.getByLabel("“Fahrzeug”").selectOption("vehicle");
   await page.getByLabel("Unit of the numbers in “nameplate”").selectOption("oz");
   await page.getByLabel("the day").check();
   await page.getByRole("button", { name: "Read the rows" }).click();
-  await page.getByRole("heading", { name: "1 row can go in, 1 cannot" }).waitFor();
+  await page.getByRole("heading", { name: "1 row can be imported, 1 cannot" }).waitFor();
   await expectAccessible(page);
   await keepShot(page, "fleet-import-report");
-  await page.getByRole("button", { name: "All back: put nothing in" }).click();
+  await page.getByRole("button", { name: "Cancel the import" }).click();
   await page.getByRole("heading", { name: "Import vehicles and past top-offs" }).waitFor();
   // The first answer to the form is a 422, which the browser notes.
   expect(problems.filter((problem) => !problem.includes("422"))).toEqual([]);
@@ -70,8 +70,8 @@ test("a file that leaves something open is asked about, reported, and taken back
 test("a fleet goes in, is reckoned in sight, sorted, filtered and compared", async () => {
   const { page, problems, close } = await openPage(browser);
   await sendIn(page, "fleet.csv");
-  await page.getByRole("button", { name: "Put them in" }).click();
-  await page.getByRole("heading", { name: "120 vehicles and 720 events were added" }).waitFor();
+  await page.getByRole("button", { name: "Import them" }).click();
+  await page.getByRole("heading", { name: "120 vehicles and 720 entries added" }).waitFor();
   await page.getByRole("link", { name: "To the fleet" }).click();
   await page.getByText("All 120 vehicles").waitFor({ timeout: 60_000 });
   await expectAccessible(page);
@@ -166,9 +166,9 @@ test("goes on after the server was stopped in the middle", async () => {
   const first = await startServer({ DATA_DIR: data_dir });
   const { page, close } = await openPage(browser);
   await page.goto(`${first.url}/fleet/import`);
-  await page.getByLabel("File with everything, or with the vehicles").setInputFiles(join(folder, "many.csv"));
+  await page.getByLabel("Vehicles, with or without their entries").setInputFiles(join(folder, "many.csv"));
   await page.getByRole("button", { name: "Read the file" }).click();
-  await page.getByRole("button", { name: "Put them in" }).click();
+  await page.getByRole("button", { name: "Import them" }).click();
   await page.getByRole("heading", { name: "1,500 vehicles and" }).waitFor();
   await first.stop("SIGKILL");
 
@@ -177,7 +177,7 @@ test("goes on after the server was stopped in the middle", async () => {
   await page.goto(`${second.url}/fleet`);
   expect(await page.getByText(/of 1,500 vehicles/).count()).toBe(1);
   await page.getByRole("button", { name: "Stop" }).click();
-  await page.getByText("The work was stopped").waitFor();
+  await page.getByText("Stopped.").waitFor();
   await second.stop();
   rmSync(data_dir, { recursive: true, force: true });
   await close();

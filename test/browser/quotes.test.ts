@@ -65,7 +65,7 @@ async function beginQuote(page: Page, label: string): Promise<void> {
 
 /** Sends the draft in `page` and gives the customer's link. */
 async function sendQuote(page: Page): Promise<string> {
-  await page.getByRole("button", { name: "Save, and make the customer's link" }).click();
+  await page.getByRole("button", { name: "Save and create the customer's link" }).click();
   return (await page.locator(".customer-link a").getAttribute("href")) ?? "";
 }
 
@@ -278,7 +278,7 @@ describe("readable by everyone, nothing blocked, nothing too wide:", () => {
     const { page } = shop;
     await beginQuote(page, "Built van");
     await looked("builder");
-    const preview = page.getByRole("button", { name: "Save, and see what the customer sees" });
+    const preview = page.getByRole("button", { name: "Save and preview" });
     await page.locator("#keep_years").fill("many");
     await preview.click();
     await looked("builder-errors", "#error-summary");
@@ -321,7 +321,7 @@ describe("on paper", () => {
       await shop.page.locator("#option-d").waitFor();
       expect(await shop.page.locator("#title-d").inputValue()).toBe("Replace the leaking hose");
       await shop.page
-        .getByLabel("A word to the customer")
+        .getByLabel("Message to the customer")
         .fill("We looked the fittings over at no charge; the hose at the condenser is oily.");
       const link = await sendQuote(shop.page);
       await shop.page.goto(link);

@@ -85,7 +85,7 @@ async function exported(page: Page): Promise<Buffer> {
   await page.goto(`${server.url}/settings/records`);
   const [download] = await Promise.all([
     page.waitForEvent("download"),
-    page.getByRole("link", { name: "The records as one file" }).click(),
+    page.getByRole("link", { name: "All records in one file" }).click(),
   ]);
   expect(download.suggestedFilename()).toMatch(/^seepwise-\d{4}-\d\d-\d\d\.json$/);
   return readFile(await download.path());
@@ -105,14 +105,14 @@ describe.each([
     const { page, problems, close } = await openPage(browser, { javaScriptEnabled });
     await page.goto(`${server.url}/settings`);
     await page.getByLabel("Grams (650 g)").check();
-    await page.getByLabel("Climate").selectOption({ label: "Own monthly means" });
-    await page.getByLabel("Own monthly means").fill("1 2 3");
+    await page.getByLabel("Climate").selectOption({ label: "Your own monthly averages" });
+    await page.getByLabel("Your own monthly average").fill("1 2 3");
     await page.getByRole("button", { name: "Save" }).click();
     await expect.poll(() => page.title()).toMatch(/^Error: /);
     if (javaScriptEnabled) await expectAccessible(page);
     await page.locator("#error-summary a").click();
     await expect.poll(() => page.locator("#means:focus").count()).toBe(1);
-    expect(await page.getByLabel("Own monthly means").getAttribute("aria-describedby")).toContain("means-error");
+    expect(await page.getByLabel("Your own monthly average").getAttribute("aria-describedby")).toContain("means-error");
     expect(await page.getByLabel("Grams (650 g)").isChecked()).toBe(true);
     await page.getByLabel("Climate").selectOption({ index: 1 });
     await page.getByRole("button", { name: "Save" }).click();

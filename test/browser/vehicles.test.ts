@@ -212,7 +212,7 @@ describe("sending a form in", () => {
     await expect.poll(() => page.title()).toMatch(/^Error: /);
     const summary = page.locator("#error-summary");
     expect(await summary.evaluate((one) => one === document.activeElement)).toBe(true);
-    expect(await summary.getByRole("heading").textContent()).toBe("2 things to put right");
+    expect(await summary.getByRole("heading").textContent()).toBe("Fix these 2 things to continue");
     await summary.getByRole("link", { name: "Enter the amount, like 12 oz or 340 g" }).click();
     const added = page.getByLabel("Refrigerant added");
     expect(await added.evaluate((one) => one === document.activeElement)).toBe(true);

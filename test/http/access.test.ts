@@ -61,7 +61,7 @@ describe.each(linksRuntimes)("an access link on $name", ({ start }) => {
     for (const again of [await app.request(`/access/${key}`), await app.request(`/access/${key}`, SAME_ORIGIN)]) {
       expect(again.status).toBe(404);
       expect(again.headers.get("Set-Cookie")).toBeNull();
-      expect(await again.text()).toContain("Ask whoever gave it to you for a new one");
+      expect(await again.text()).toContain("Ask the person who gave it to you for a new one");
     }
   });
 

@@ -107,7 +107,10 @@ describe.each(linksRuntimes)("the records as JSON on $name", ({ start }) => {
       const changed = await ask("PUT", path, { ...VAN, label: "Van 3" }, { "If-Match": '"1"' });
       expect([changed.status, changed.body.label, changed.headers.get("ETag")]).toEqual([200, "Van 3", '"2"']);
       const late = await ask("PUT", path, { ...VAN, label: "Van 4" }, { "If-Match": '"1"' });
-      expect([late.status, late.body.error.message]).toEqual([412, expect.stringContaining("changed in the meantime")]);
+      expect([late.status, late.body.error.message]).toEqual([
+        412,
+        expect.stringContaining("Someone else changed this"),
+      ]);
       const unseen = await ask("PUT", path, { ...VAN, label: "Van 5" });
       expect([unseen.status, unseen.body.error.issues[0]!.path]).toEqual([428, "If-Match"]);
       expect((await get(path)).body).toEqual(changed.body);

@@ -70,7 +70,7 @@ describe.each(linksRuntimes)("the fleet on $name", ({ start }) => {
     const sent = await upload(`${name}.csv`, content);
     expect(sent.status).toBe(303);
     const address = sent.headers.get("Location")!;
-    expect(await page(address)).toContain("1 row can go in");
+    expect(await page(address)).toContain("1 row can be imported");
     await post(`${address}/back`);
   });
 
@@ -91,7 +91,7 @@ describe.each(linksRuntimes)("the fleet on $name", ({ start }) => {
     expect(asked).toBeGreaterThan(2);
     expect(await page("/fleet")).toContain("All 30 vehicles");
     expect((await store.fleet.totals()).reckoned).toBe(30);
-    expect(await page("/fleet/budget?budget=20000")).toContain("that is proven");
+    expect(await page("/fleet/budget?budget=20000")).toContain("(proven)");
     expect(await page("/fleet/audit?year=2025")).toContain("By group");
   });
 

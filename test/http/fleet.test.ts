@@ -65,14 +65,14 @@ describe("a file", () => {
     const csv = fleetCsv({ vehicles: 6, entries: 4, seed: 2, as_of: AS_OF });
     const sent = await upload(csv);
     const address = sent.headers.get("Location")!;
-    expect(headingOf(await textOf(address))).toBe("24 rows can go in");
-    expect(await textOf("/fleet")).toContain("No vehicle is kept here yet");
+    expect(headingOf(await textOf(address))).toBe("24 rows can be imported");
+    expect(await textOf("/fleet")).toContain("No vehicles yet");
     await post(`${address}/take`);
-    expect(headingOf(await textOf(address))).toBe("6 vehicles and 24 events were added");
+    expect(headingOf(await textOf(address))).toBe("6 vehicles and 24 entries added");
 
     const again = (await upload(csv)).headers.get("Location")!;
     const page = await textOf(again);
-    expect(headingOf(page)).toBe("Everything in this file is here already");
+    expect(headingOf(page)).toBe("Everything in this file is already here");
     expect(page).not.toContain("/take");
   });
 
@@ -81,13 +81,13 @@ describe("a file", () => {
       "vehicle,refrigerant,nameplate g,date,cooling,note\nVan 1,R-134a,850,2026-04-01,weak,=cmd\nVan 1,R-134a,850,2027-01-01,weak,=SUM(A1)\n";
     const address = (await upload(csv)).headers.get("Location")!;
     const page = await textOf(address);
-    expect(headingOf(page)).toBe("1 row can go in, 1 cannot");
-    expect(page).toContain("That is in the future");
+    expect(headingOf(page)).toBe("1 row can be imported, 1 cannot");
+    expect(page).toContain("That date is in the future");
     const refused = await textOf(`${address}/refused.csv?file=0`);
-    expect(refused).toContain("Van 1,R-134a,850,2027-01-01,weak,'=SUM(A1),3,Date: That is in the future.");
+    expect(refused).toContain("Van 1,R-134a,850,2027-01-01,weak,'=SUM(A1),3,Date: That date is in the future.");
     expect((await post(`${address}/back`)).status).toBe(303);
     expect((await app.request(address)).status).toBe(404);
-    expect(await textOf("/fleet")).toContain("No vehicle is kept here yet");
+    expect(await textOf("/fleet")).toContain("No vehicles yet");
   });
 
   test("that leaves something open is asked about first", async () => {
@@ -103,7 +103,7 @@ describe("a file", () => {
 
     const answers = { "f0-column-0": "vehicle", "f0-unit-2": "oz", "f0-date": "month-first" };
     expect((await post(`${address}/answers`, answers)).status).toBe(303);
-    expect(headingOf(await textOf(address))).toBe("1 row can go in");
+    expect(headingOf(await textOf(address))).toBe("1 row can be imported");
     await post(`${address}/take`);
     await reckoned();
     expect(await textOf("/fleet")).toContain("1 lb 14 oz"); // 30 oz
@@ -114,7 +114,7 @@ describe("a file", () => {
       "vehicle,refrigerant,nameplate g\nVan 1,R-134a,850\n",
       "vehicle,date,cooling\nVan 1,2026-04-01,weak\n",
     );
-    expect(headingOf(await textOf(sent.headers.get("Location")!))).toBe("2 rows can go in");
+    expect(headingOf(await textOf(sent.headers.get("Location")!))).toBe("2 rows can be imported");
   });
 
   test.each([
@@ -141,10 +141,10 @@ describe("the table", () => {
 
   test("says first what the fleet's answers come to", async () => {
     const page = await textOf("/fleet");
-    expect(headingOf(page)).toMatch(/vehicles? (is|are) worth repairing|No repair pays now/);
+    expect(headingOf(page)).toMatch(/vehicles? (is|are) worth repairing|No repair pays off now/);
     expect(page).toContain("Page 1 of 2");
     expect(page).toContain("All 60 vehicles");
-    expect(page).toContain("What the groups know");
+    expect(page).toContain("How groups help");
   });
 
   test("keeps its state in the address", async () => {
@@ -213,7 +213,7 @@ describe("the table", () => {
     expect(await textOf("/fleet")).not.toContain("/fleet/reckoning");
     const [, id] = /name="v" value="(\w+)"/.exec(await textOf("/fleet"))!;
     sql.script(`UPDATE vehicles SET version = version + 1, nameplate_g = 1234 WHERE id = '${id}'`);
-    expect(await textOf("/fleet")).toContain("1 vehicle is new, changed");
+    expect(await textOf("/fleet")).toContain("1 vehicle needs updating");
     expect((await post("/fleet/reckoning")).headers.get("Location")).toBe("/fleet");
     await reckoned();
     expect(await textOf("/fleet")).not.toContain("/fleet/reckoning");
@@ -224,7 +224,7 @@ describe("the table", () => {
     await post("/fleet/reckoning");
     expect(await textOf("/fleet")).toContain("/fleet/reckoning/stop");
     await post("/fleet/reckoning/stop");
-    expect(await textOf("/fleet")).toContain("The work was stopped");
+    expect(await textOf("/fleet")).toContain("Stopped.");
   });
 });
 
@@ -237,7 +237,7 @@ describe("the budget", () => {
   test("plans, proves and exports", async () => {
     const page = await textOf("/fleet/budget?budget=12000");
     expect(headingOf(page)).toMatch(/^\$12,000 this year saves /);
-    expect(page).toContain("that is proven");
+    expect(page).toContain("(proven)");
     expect(page).toContain("Work orders");
     const csv = await textOf("/fleet/budget.csv?budget=12000&aim=cost");
     expect(csv).toContain("vehicle,group,depot,refrigerant,nameplate_g,do,");
@@ -287,6 +287,6 @@ describe("the audit", () => {
   });
 
   test("without a fleet says what to do", async () => {
-    expect(await textOf("/fleet/audit")).toContain("Work out the fleet first");
+    expect(await textOf("/fleet/audit")).toContain("Calculate the fleet first");
   });
 });

@@ -59,9 +59,9 @@ describe("price books by their pages", () => {
 
   test("begin with invented ones, and say so", async () => {
     const page = textOf(await (await get("/prices")).text());
-    expect(page).toContain("These prices are invented");
-    expect(page).toMatch(/Fleet account invented prices \$96\.00/);
-    expect(page).toMatch(/Retail invented prices \$110\.00/);
+    expect(page).toContain("These are sample prices");
+    expect(page).toMatch(/Fleet account sample prices \$96\.00/);
+    expect(page).toMatch(/Retail sample prices \$110\.00/);
   });
 
   test("a book is changed by its form, and is the workspace's own from then on", async () => {
@@ -85,7 +85,7 @@ describe("price books by their pages", () => {
       taxes: { ...RETAIL_BOOK.taxes, labor: { name: "Tax on labor", rate_ppm: 25_000 } },
       supplies: { ...RETAIL_BOOK.supplies, most_minor: null },
     });
-    expect(textOf(await (await get("/prices/retail?saved=1")).text())).not.toContain("These prices are invented");
+    expect(textOf(await (await get("/prices/retail?saved=1")).text())).not.toContain("These are sample prices");
   });
 
   test("what cannot be read is given back as it was typed, with what would be right", async () => {

@@ -95,7 +95,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       const page = textOf(await shop.page(await begin()));
       for (const words of ["Recharge now", "Find the leak first", "Find the leak and repair it"])
         expect(page).toContain(words);
-      expect(page).toContain("These prices are invented");
+      expect(page).toContain("These are sample prices");
       expect(page).toMatch(/The model's choice is/);
     });
 
@@ -199,7 +199,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       const path = await begin();
       const headless = await submit(path, "send");
       expect(headless.status).toBe(422);
-      expect(textOf(await headless.text())).toContain("Say who gives the quote");
+      expect(textOf(await headless.text())).toContain("Enter your shop's name");
       await shop.post("/prices/letterhead", LETTERHEAD);
       const silent = await submit(path, "send", (form) => form.set("recommended", "a"));
       expect(textOf(await silent.text())).toContain("Say why you recommend something else than the model");
@@ -478,7 +478,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       });
       expect(findings.at(-1)).toMatchObject({ test: "electronic", location: "hose", result: "leak" });
       const page = textOf(await shop.page(path));
-      expect(page).toMatch(/Did it hold\? Look at it around \d+ \w+ \d{4}/);
+      expect(page).toMatch(/Did it hold\? Check around \d+ \w+ \d{4}/);
       expect(page).not.toContain("Log the work");
     });
 
@@ -557,7 +557,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       await store.quotes.recordAnswer(id, version, { option: "a", name: "Robin", keep_years: 5, how: "paper" });
       const work = { date: "2026-05-02", option: "a", follow_up_on: null };
       await store.quotes.logWork(id, version + 1, { work, charge_log: [], findings: [] });
-      await expect(store.quotes.takeBackAnswer(id, version + 2)).rejects.toThrow("changed in the meantime");
+      await expect(store.quotes.takeBackAnswer(id, version + 2)).rejects.toThrow("Someone else changed this");
       expect((await store.quotes.get(id)).status).toBe("accepted");
     });
 
@@ -572,11 +572,11 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     });
   });
 
-  test("invented prices are not sent", async () => {
+  test("sample prices are not sent", async () => {
     await shop.post("/prices/letterhead", LETTERHEAD);
     const answer = await submit(await begin(), "send");
     expect(answer.status).toBe(422);
-    expect(textOf(await answer.text())).toContain("Put in your own prices first: those of this quote are invented");
+    expect(textOf(await answer.text())).toContain("Enter your own prices first: this quote uses sample prices");
   });
 
   describe("the list", () => {
@@ -680,7 +680,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
         `${path}/discard`,
       ])
         expect((await stranger.post(there, { version: "2" })).status, there).toBe(404);
-      expect(textOf(await (await stranger.get("/quotes")).text())).toContain("There is no quote yet");
+      expect(textOf(await (await stranger.get("/quotes")).text())).toContain("No quotes yet");
     });
 
     test("a quote is not found under another vehicle", async () => {

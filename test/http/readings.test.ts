@@ -218,7 +218,7 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
     });
 
     test("without a log it plans for the invented example, and says so", async () => {
-      expect((await page("/top-off")).text).toContain("for the invented example");
+      expect((await page("/top-off")).text).toContain("for the sample vehicle");
     });
 
     test("sealer in the system, readings that say not low: no steps", async () => {

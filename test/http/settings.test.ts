@@ -238,7 +238,7 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
       const exported = await page("/settings/export.json");
       await store.vehicles.update(truck.id, 1, { ...TRUCK, label: "Truck 8" });
       const report = await (await upload(exported)).text();
-      expect(report).toContain("What is different here stays as it is here");
+      expect(report).toContain("These records differ from the file");
       expect(report).toContain("Truck 8");
       await post("/settings/import/confirm", { packed: hidden(report, "packed") });
       expect((await store.vehicles.get(truck.id)).label).toBe("Truck 8");

@@ -118,7 +118,7 @@ describe("backup", () => {
     for (const args of [[], ["a", "b"], ["--everything"]])
       expect(await run("backup", ...args)).toEqual({
         code: 1,
-        output: "Say which file: npm run backup -- FILE [--replace]\n",
+        output: "Usage: npm run backup -- FILE [--replace]\n",
       });
   });
 });

@@ -63,7 +63,7 @@ describe("vehicles side by side", () => {
     ["1 of 3 leaks too fast to be topped off again", [TOO_FAST, SAVES, TOP_OFF]],
     ["2 of 3 leak too fast to be topped off again", [TOO_FAST, TOO_FAST, TOP_OFF]],
     ["Van 2 gains most: about $40 a year by repairing", [TOP_OFF, SAVES]],
-    ["None costs less with its answer than topped off", [TOP_OFF, { option: "check-first" }]],
+    ["Topping off is the cheapest for all of them", [TOP_OFF, { option: "check-first" }]],
     ["All 3 vehicles: ask a certified shop", [{ option: null }, { option: null }, { option: null }]],
   ])("%s", (heading, cases) => {
     const rows = cases.map((one, i) => row(`Van ${i + 1}`, one));
@@ -117,16 +117,16 @@ describe("the fleet", () => {
       { verdict: "top-off", vehicles: 7 },
       { verdict: "dye-test", vehicles: 3 },
     ]);
-    expect(heading).toBe("No repair pays now: topping off is the answer for 7 of 10 vehicles");
+    expect(heading).toBe("No repair pays off now: topping off is the answer for 7 of 10 vehicles");
     expect(fleet([{ verdict: "top-off", vehicles: 7 }])).toBe(
-      "No repair pays now: topping off is the answer for all 7 vehicles",
+      "No repair pays off now: topping off is the answer for all 7 vehicles",
     );
-    expect(fleet([{ verdict: "dye-test", vehicles: 3 }])).toBe("No repair pays now: the table says what to do instead");
+    expect(fleet([{ verdict: "dye-test", vehicles: 3 }])).toBe("No repair pays off now: the table shows what to do");
   });
 
   test("says what following the answers comes to, saving or not", () => {
     const repairs = [{ verdict: "repair", vehicles: 1 }];
-    expect(fleet(repairs)).toContain("1 vehicle is worth repairing: with every answer followed, about $100 and 800");
+    expect(fleet(repairs)).toContain("1 vehicle is worth repairing: following every answer, about $100 and 800");
     expect(fleet(repairs, 800, 900)).toMatch(/, for \$100 a year more$/);
   });
 });

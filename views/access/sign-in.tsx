@@ -17,8 +17,8 @@ export function SignInPage({ link, error, asset }: SignInPageProps) {
       {error !== null && <ErrorSummary errors={[{ field: "link", message: error }]} />}
       <h1 class="page-title">An access link is needed</h1>
       <p class="page-lead">
-        These records open for those who were given a link. Open the one that you were given in this browser, or copy it
-        in here. A used link works no second time: ask whoever gave it to you for a new one.
+        Open the link you were given in this browser, or paste it here. Each link works once. If yours is used up, ask
+        for a new one.
       </p>
       <form class="stack" method="post" action="/access" novalidate>
         <TextField
@@ -36,7 +36,7 @@ export function SignInPage({ link, error, asset }: SignInPageProps) {
         </p>
       </form>
       <p>
-        New here? Begin with <a href="/">the quick question</a>: keeping a vehicle begins records of your own.
+        New here? Start with <a href="/">the quick question</a>. Saving a vehicle creates your own records.
       </p>
     </Layout>
   );

@@ -8,7 +8,7 @@ export function PaperFields({ fields, messages }: { fields: VehicleOnPaper; mess
     <div class="field-grid">
       <TextField {...of("words")} label="Year, make and model" hint="In your words; the customer reads it" words />
       <TextField {...of("plate")} label="Plate" hint="May stay empty" short />
-      <TextField {...of("vin")} label="VIN" hint="17 letters and figures; may stay empty" />
+      <TextField {...of("vin")} label="VIN" hint="17 letters and digits. Optional" />
       <TextField {...of("odometer")} label="Odometer" hint="Like 84,200 miles" short />
     </div>
   );

@@ -55,7 +55,7 @@ export function AuditPage(props: AuditPageProps) {
       <h1 class="page-title">{finding(props)}</h1>
       {years.length === 0 ? (
         <p>
-          No year is worked out yet. <a href="/fleet">Work out the fleet first</a>
+          No year is calculated yet. <a href="/fleet">Calculate the fleet first</a>
         </p>
       ) : (
         <>
@@ -111,7 +111,7 @@ function LargeCharges({ flagged, rules, year }: AuditPageProps) {
       <h2>Large charges</h2>
       <p>
         {flagged.length === 0
-          ? `No vehicle has a charge that a rule for large systems names in ${year}.`
+          ? `No vehicle in ${year} is large enough for a leak-rate limit.`
           : wrong.length === 0
             ? `${vehicles(flagged.length)} with a large charge; none over the limit in ${year}.`
             : `${vehicles(wrong.length)} of ${flagged.length} with a large charge ${wrong.length === 1 ? "is" : "are"} over the limit in ${year}.`}

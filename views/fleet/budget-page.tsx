@@ -55,7 +55,7 @@ export function BudgetPage(props: BudgetPageProps) {
       <h1 class="page-title">{plan === null ? "How far does this year's repair money go?" : finding(plan, props)}</h1>
       {reckoned === 0 ? (
         <p>
-          No vehicle is worked out yet. <a href="/fleet">Work out the fleet first</a>
+          No vehicle is calculated yet. <a href="/fleet">Calculate the fleet first</a>
         </p>
       ) : (
         <>
@@ -75,15 +75,15 @@ export function BudgetPage(props: BudgetPageProps) {
 function finding(plan: BudgetPlan, { budget_amount, manner, aim }: BudgetPageProps): string {
   const budget = saidSum(budget_amount, manner);
   if (!plan.feasible) {
-    return `${budget} is not enough: even the least this year takes is ${saidTotal(plan.least_outlay.outlay_first_year, manner)}`;
+    return `${budget} is not enough. The least you can spend this year is ${saidTotal(plan.least_outlay.outlay_first_year, manner)}`;
   }
   const saved = plan.least_outlay.expected_cost - plan.totals.expected_cost;
   const avoided = plan.least_outlay.co2e_kg - plan.totals.co2e_kg;
   if (plan.shadow_price === 0) {
-    const enough = `${budget} is more than enough: everything that pays takes ${saidTotal(plan.totals.outlay_first_year, manner)} this year`;
+    const enough = `${budget} covers everything that pays off: ${saidTotal(plan.totals.outlay_first_year, manner)} this year`;
     return aim === "co2e"
-      ? `${enough} and avoids ${saidTotalCo2e(avoided)} of CO₂e`
-      : `${enough} and saves ${saidTotal(saved, manner)}`;
+      ? `${enough}, avoiding ${saidTotalCo2e(avoided)} of CO₂e`
+      : `${enough}, saving ${saidTotal(saved, manner)}`;
   }
   if (aim === "co2e")
     return `${budget} this year avoids ${saidTotalCo2e(avoided)} of CO₂e over the years the vehicles are kept`;
@@ -98,16 +98,16 @@ function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: Bu
     <div class="fleet-worth">
       {!plan.feasible && (
         <p>
-          Every vehicle needs something: {vehicles(orders_count)} cannot be topped off or must be repaired, the rest are
-          topped off when they are low. Raise the budget, or leave vehicles open that were settled beforehand.
+          {vehicles(orders_count)} must be repaired or cannot be topped off. The others are topped off when low. Raise
+          the budget, or undo some of your own choices.
         </p>
       )}
       {plan.feasible && (
         <>
           <p>
-            {vehicles(orders_count)} to repair or test; the rest are topped off. Spent this year:{" "}
-            <Money>{saidTotal(totals.outlay_first_year, manner)}</Money>. Against spending as little as possible this
-            year that saves <Money>{saidTotal(saved, manner)}</Money> and{" "}
+            {vehicles(orders_count)} to repair or test. The others are topped off. Spent this year:{" "}
+            <Money>{saidTotal(totals.outlay_first_year, manner)}</Money>. Compared with spending as little as possible
+            this year, that saves <Money>{saidTotal(saved, manner)}</Money> and{" "}
             <Release>{saidTotalCo2e(avoided)} of CO₂e</Release>.
           </p>
           <p>
@@ -115,17 +115,18 @@ function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: Bu
               ? aim === "cost"
                 ? `${saidSum(100, manner)} more to spend would save about ${saidSum(100 * shadow_price, manner)} more. `
                 : `${saidSum(100, manner)} more to spend would avoid about ${saidCo2e(100 * shadow_price)} of CO₂e more. `
-              : "More money would bring nothing: everything worth doing is in. "}
+              : "A bigger budget would not help. "}
             {exact
-              ? "No other choice within this budget does better: that is proven."
-              : `No choice within this budget can do better by more than ${(100 * gap_share).toPrecision(1)} %: that is proven.`}{" "}
-            Without a limit {saidTotal(unlimited.outlay_first_year, manner)} would be spent.
+              ? "No plan within this budget does better (proven)."
+              : `No plan within this budget does better by more than ${(100 * gap_share).toPrecision(1)}% (proven).`}{" "}
+            With no limit, the plan costs {saidTotal(unlimited.outlay_first_year, manner)}.
           </p>
         </>
       )}
       {left_out.length > 0 && (
         <p>
-          {vehicles(left_out.length)} left out: nothing is open to them, or what was settled beforehand leaves nothing.
+          {vehicles(left_out.length)} {left_out.length === 1 ? "is" : "are"} left out because no option is allowed for{" "}
+          {left_out.length === 1 ? "it" : "them"}.
         </p>
       )}
     </div>
@@ -139,7 +140,7 @@ function Ask({ budget, aim, errors }: BudgetPageProps) {
         id="budget"
         name="budget"
         label="Money for this year"
-        hint="Everything that falls due within a year counts: repairs, tests, top-offs. Like 25000"
+        hint="For all repairs, tests and top-offs this year. Like 25000"
         error={errors.find(({ field }) => field === "budget")?.message}
         value={budget}
         inputmode="decimal"
@@ -177,7 +178,7 @@ function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: B
         id="budget-curve"
         kind="budget-curve"
         title={`Half of all that can be ${aim === "cost" ? "saved" : "avoided"} takes ${saidTotal(half.budget, manner)} this year`}
-        summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, against spending as little as possible this year. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}; more money brings nothing.`}
+        summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, compared with spending as little as possible this year. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}; a bigger budget does not help.`}
         settings={{ "data-budget": plan.feasible ? budget_amount : undefined, "data-aim": aim }}
       >
         <thead>
@@ -213,7 +214,7 @@ function Orders(props: BudgetPageProps) {
     <section class="fleet-orders">
       <h2>Work orders</h2>
       {orders_count === 0 ? (
-        <p>None: within this budget every vehicle is topped off when it is low.</p>
+        <p>None. With this budget, every vehicle is topped off when it is low.</p>
       ) : (
         <>
           <OrderTable {...props} name="Work orders" />
@@ -240,7 +241,7 @@ function NextInLine(props: BudgetPageProps) {
   return (
     <section class="fleet-orders">
       <h2>Next in line</h2>
-      <p>What more money would buy, the best first.</p>
+      <p>What to do next with a bigger budget, best first.</p>
       <OrderTable {...props} orders={props.next_in_line} name="Next in line" />
     </section>
   );
@@ -359,7 +360,7 @@ function Terms() {
         repair or test with what follows from it, top-offs, and the small chance of a relapse or of damage, nothing
         discounted. A repair's own bill may be more or less, by where the leak turns out to be; over many vehicles that
         evens out. Who tops off, the prices and the years kept come from the settings and from each vehicle. Costs over
-        the years are in today's money. Every vehicle gets one choice among those that are open to it.
+        the years are in today's money. Each vehicle gets one of the options allowed for it.
       </p>
     </details>
   );

@@ -65,7 +65,7 @@ function finding(rows: readonly Reckoned[], manner: Manner): string {
   }
   const gain = ({ reckoned }: Reckoned) => reckoned.cost_as_is - reckoned.cost_best;
   const best = rows.reduce((most, row) => (gain(row) > gain(most) ? row : most));
-  if (gain(best) < 1) return "None costs less with its answer than topped off";
+  if (gain(best) < 1) return "Topping off is the cheapest for all of them";
   return `${best.label} gains most: about ${saidSum(gain(best), manner)} a year by ${OPTION_NAMES[best.reckoned.verdict as keyof typeof OPTION_NAMES].doing}`;
 }
 
@@ -158,7 +158,7 @@ function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) 
       id="fleet-leaks"
       kind="fleet-leaks"
       title={`${fastest.label} leaks most: about ${saidMass(fastest.reckoned.leak_g_per_year, manner.units)} a year`}
-      summary="The best estimate and likely range of each vehicle's leak. Where ranges overlap, the logs do not tell the vehicles apart yet."
+      summary="The best estimate and likely range of each vehicle's leak. Where ranges overlap, the logs can't yet tell which leaks more."
       shape="bars"
       settings={{ "data-unit": unit }}
     >
@@ -203,7 +203,7 @@ function Costs({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) 
     <ChartFigure
       id="fleet-costs"
       kind="fleet-costs"
-      title={`Topping off is dearest for ${dearest.label}: about ${saidSum(dearest.reckoned.cost_as_is, manner)} a year`}
+      title={`Topping off costs the most for ${dearest.label}: about ${saidSum(dearest.reckoned.cost_as_is, manner)} a year`}
       summary="What each vehicle costs a year on average while it is kept: topped off whenever it is low, and with the answer."
       shape="bars"
       chartKey={[

@@ -28,7 +28,7 @@ export function FleetPage(props: FleetPageProps) {
       <Progress {...props.progress} />
       {all.vehicles === 0 ? (
         <div class="fleet-empty">
-          <p>No vehicle is kept here yet. A spreadsheet of vehicles and past top-offs is enough to begin.</p>
+          <p>No vehicles yet. Import a spreadsheet of vehicles and past top-offs to start.</p>
           {may_edit && (
             <p class="actions">
               <a class="button" href="/fleet/import">
@@ -54,22 +54,21 @@ export function FleetPage(props: FleetPageProps) {
 /** What the fleet's answers come to, in a sentence. */
 function finding({ all, manner }: FleetPageProps): string {
   if (all.vehicles === 0) return "Which vehicles to repair with this year's budget";
-  if (all.reckoned === 0) return `${vehicles(all.vehicles)}, not worked out yet`;
+  if (all.reckoned === 0) return `${vehicles(all.vehicles)}, not calculated yet`;
   const count = (option: string) => all.by_verdict.find(({ verdict }) => verdict === option)?.vehicles ?? 0;
   const repairs = count("repair");
   const saved = all.cost_as_is - all.cost_best;
   const co2e = all.co2e_as_is_kg - all.co2e_best_kg;
-  if (repairs === 0) return `No repair pays now: ${instead(count("top-off"), all.reckoned)}`;
+  if (repairs === 0) return `No repair pays off now: ${instead(count("top-off"), all.reckoned)}`;
   const worth = `${repairs === 1 ? "1 vehicle is" : `${repairs.toLocaleString("en-US")} vehicles are`} worth repairing`;
   const cleaner = `${saidTotalCo2e(co2e)} of CO₂e a year less than topping off`;
-  if (saved < 0)
-    return `${worth}: with every answer followed, ${cleaner}, for ${saidTotal(-saved, manner)} a year more`;
-  return `${worth}: with every answer followed, about ${saidTotal(saved, manner)} and ${cleaner}`;
+  if (saved < 0) return `${worth}: following every answer, ${cleaner}, for ${saidTotal(-saved, manner)} a year more`;
+  return `${worth}: following every answer, about ${saidTotal(saved, manner)} and ${cleaner}`;
 }
 
 /** What is done where nothing is repaired. */
 function instead(topped_off: number, reckoned: number): string {
-  if (topped_off === 0) return "the table says what to do instead";
+  if (topped_off === 0) return "the table shows what to do";
   const which = topped_off < reckoned ? `${saidNumber(topped_off)} of ` : reckoned > 1 ? "all " : "";
   return `topping off is the answer for ${which}${vehicles(reckoned)}`;
 }
@@ -130,7 +129,7 @@ function Filters({ state, choices, totals }: FleetPageProps) {
             any("Any"),
             ...Object.entries(OPTION_NAMES).map(([value, { name }]) => ({ value, label: name })),
             { value: "check-first", label: "Check first" },
-            { value: "none", label: "Nothing is open" },
+            { value: "none", label: "No option available" },
           ]}
         />
         <button type="submit" class="button-quiet">

@@ -97,12 +97,12 @@ function Rows(props: FleetTableProps) {
         </table>
       </section>
       <p class="fleet-key">
-        Cost and release: topping off → with the answer. In small type: the likely range. For the log, the rest comes
-        from its group.
+        Cost and release: topping off → following the answer. Small type: likely range. Own log: the rest of the
+        estimate comes from the group.
       </p>
       <div class="actions fleet-below">
         <button type="submit" class="button-quiet">
-          Compare the ticked ones (up to six)
+          Compare selected (up to 6)
         </button>
         <a href={props.csv}>Export as CSV</a>
       </div>
@@ -229,7 +229,7 @@ function Totals({ totals, manner }: FleetTableProps) {
       <td class="fleet-tick" />
       <th scope="row">
         {totals.reckoned < totals.vehicles
-          ? `The ${vehicles(totals.reckoned)} worked out so far`
+          ? `The ${vehicles(totals.reckoned)} calculated so far`
           : `All ${vehicles(totals.vehicles)}`}
       </th>
       <td data-heading="What to do" colspan={4}>

@@ -8,11 +8,11 @@ export function Groups({ cohorts }: { cohorts: readonly Cohort[] }) {
   const percent = (share: number) => `${Number((100 * share).toPrecision(2))} %`;
   return (
     <details class="numbers fleet-groups">
-      <summary>What the groups know</summary>
+      <summary>How groups help</summary>
       <p>
-        Vehicles of a group inform each other: the less a vehicle's own log says, the more its estimate leans on its
-        group. A group counts from three vehicles with a log; a vehicle that was repaired stands for itself. A vehicle's
-        own page goes by its own log alone.
+        Vehicles in a group share what their logs show. The shorter a vehicle's own log, the more its estimate relies on
+        the group. A group needs three vehicles with a log. A repaired vehicle is judged on its own, and a vehicle's own
+        page uses its own log alone.
       </p>
       <section class="table-scroll" aria-label="Groups" tabindex={0}>
         <table>
@@ -23,10 +23,10 @@ export function Groups({ cohorts }: { cohorts: readonly Cohort[] }) {
                 Vehicles with a log
               </th>
               <th scope="col" class="figure-cell">
-                Typical leak, of the charge a year
+                Typical leak a year, of the charge
               </th>
               <th scope="col" class="figure-cell">
-                Nine of ten lie between
+                Likely range
               </th>
             </tr>
           </thead>

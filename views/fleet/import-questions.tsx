@@ -66,7 +66,7 @@ export function QuestionsPage({ id, files, errors, asset }: QuestionsPageProps) 
                   id={`f${number}-date`}
                   name={`f${number}-date`}
                   label={`In “${file.date.header}”, which comes first?`}
-                  hint={`${file.date.example} can be read two ways, and nothing in the column settles it`}
+                  hint={`${file.date.example} could be two dates, and no other date in the column decides it`}
                   error={errors.find(({ field }) => field === `f${number}-date`)?.message}
                   value={file.date.value}
                   choices={[

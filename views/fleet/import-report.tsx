@@ -35,17 +35,17 @@ export function ReportPage(props: ReportPageProps) {
     <FleetFrame title="What was read" path="/fleet/import" asset={asset}>
       <h1 class="page-title">{reportTitle(props, taken, nothing_new)}</h1>
       <dl class="targets">
-        <Count name="Rows as they should be" count={good} />
-        <Count name="Rows mended" count={mended} />
-        <Count name="Rows refused" count={refused} />
+        <Count name="Read as they are" count={good} />
+        <Count name="Corrected" count={mended} />
+        <Count name="Rejected" count={refused} />
         <Count name={done ? "Vehicles added" : "New vehicles"} count={counts.vehicles_added} />
-        <Count name={done ? "Events added" : "New events"} count={counts.entries_added} />
-        <Count name="Events that were here already" count={counts.entries_known} />
+        <Count name={done ? "Entries added" : "New entries"} count={counts.entries_added} />
+        <Count name="Entries already here" count={counts.entries_known} />
       </dl>
       {props.repeated > 0 && (
         <p>
-          {saidNumber(props.repeated)} rows say the same as another row of the same vehicle. All are taken: two equal
-          cans on one day are two. If one was written twice, remove it in the vehicle's log.
+          {saidNumber(props.repeated)} rows repeat another row of the same vehicle. All are imported, since two cans on
+          one day are two. If one is a duplicate, remove it in the vehicle's log.
         </p>
       )}
       {done ? (
@@ -60,17 +60,17 @@ export function ReportPage(props: ReportPageProps) {
             <form method="post" action={`/fleet/import/${id}/take`}>
               <button type="submit" class="button">
                 {refused === 0
-                  ? "Put them in"
-                  : `Put the good ${taken === 1 ? "row" : `rows (${saidNumber(taken)})`} in`}
+                  ? "Import them"
+                  : `Import the ${taken === 1 ? "good row" : `${saidNumber(taken)} good rows`}`}
               </button>
             </form>
           )}
           <form method="post" action={`/fleet/import/${id}/back`}>
             <button type="submit" class="button-quiet">
-              {nothing_new ? "Take the file back" : "All back: put nothing in"}
+              {"Cancel the import"}
             </button>
           </form>
-          {props.may_ask && <a href={`/fleet/import/${id}?columns=1`}>Match the columns otherwise</a>}
+          {props.may_ask && <a href={`/fleet/import/${id}?columns=1`}>Change the columns</a>}
         </div>
       )}
       <Refused {...props} />
@@ -81,13 +81,13 @@ export function ReportPage(props: ReportPageProps) {
 
 function reportTitle({ done, counts, refused }: ReportPageProps, taken: number, nothing_new: boolean): string {
   if (done) {
-    return `${vehicles(counts.vehicles_added)} and ${saidNumber(counts.entries_added)} events were added`;
+    return `${vehicles(counts.vehicles_added)} and ${saidNumber(counts.entries_added)} ${counts.entries_added === 1 ? "entry" : "entries"} added`;
   }
-  if (taken === 0) return "No row can be taken as it is";
-  if (nothing_new && refused > 0) return `Nothing new could be read, and ${saidNumber(refused)} rows were refused`;
-  if (nothing_new && counts.entries_known === 0) return "No entries could be read. The vehicles are here already";
-  if (nothing_new) return "Everything in this file is here already";
-  const rows = `${saidNumber(taken)} ${taken === 1 ? "row" : "rows"} can go in`;
+  if (taken === 0) return "No row can be imported as it is";
+  if (nothing_new && refused > 0) return `Nothing new, and ${saidNumber(refused)} rows rejected`;
+  if (nothing_new && counts.entries_known === 0) return "No entries found. The vehicles are already here";
+  if (nothing_new) return "Everything in this file is already here";
+  const rows = `${saidNumber(taken)} ${taken === 1 ? "row" : "rows"} can be imported`;
   return refused === 0 ? `${rows}` : `${rows}, ${saidNumber(refused)} cannot`;
 }
 
@@ -104,21 +104,20 @@ function Refused({ id, files, refused, refused_rows, done }: ReportPageProps) {
   if (refused === 0) return null;
   return (
     <section class="fleet-report">
-      <h2>Refused</h2>
+      <h2>Rejected</h2>
       {!done && (
         <p class="actions">
           {files.map(
             (file, number) =>
               file.refused > 0 && (
                 <a href={`/fleet/import/${id}/refused.csv?file=${number}`}>
-                  {files.length > 1 ? `Refused rows of ${file.name}` : "The refused rows as a file"}, to mend and send
-                  again
+                  Download the rejected rows{files.length > 1 ? ` of ${file.name}` : ""}, fix them and upload again
                 </a>
               ),
           )}
         </p>
       )}
-      <RowTable rows={refused_rows} files={files} name="Refused rows" what="Why" />
+      <RowTable rows={refused_rows} files={files} name="Rejected rows" what="Why" />
       {refused_rows.length < refused && <p>The first {refused_rows.length} are shown; the file has all of them.</p>}
     </section>
   );
@@ -128,8 +127,8 @@ function Mended({ files, mended, mended_rows }: ReportPageProps) {
   if (mended === 0) return null;
   return (
     <details class="numbers fleet-report">
-      <summary>Mended: what was read otherwise than it is written</summary>
-      <RowTable rows={mended_rows} files={files} name="Mended rows" what="How" />
+      <summary>Corrected: what was read differently from how it is written</summary>
+      <RowTable rows={mended_rows} files={files} name="Corrected rows" what="How" />
       {mended_rows.length < mended && <p>The first {mended_rows.length} are shown.</p>}
     </details>
   );

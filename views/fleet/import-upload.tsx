@@ -18,19 +18,18 @@ export function UploadPage({ errors, most_mb, asset }: UploadPageProps) {
       {errors.length > 0 && <ErrorSummary errors={errors} />}
       <h1 class="page-title">Import vehicles and past top-offs</h1>
       <p class="page-lead">
-        A table saved as CSV is enough. Nothing is put in before you have seen, row by row, what was read; and the same
-        file sent twice adds nothing.
+        Upload a CSV file. You check every row before anything is added. The same file uploaded twice adds nothing.
       </p>
       <form class="fleet-mapping" method="post" action="/fleet/import" enctype="multipart/form-data">
         <FileField
           id="file"
-          label="File with everything, or with the vehicles"
+          label="Vehicles, with or without their entries"
           hint={`CSV, at most ${most_mb} MB and ${saidNumber(importBounds.rows)} rows`}
           error={errors.find(({ field }) => field === "file")?.message}
         />
         <FileField
           id="events"
-          label="File with the charge events, where they are apart"
+          label="Entries, if they are in a second file"
           hint="Joined to the first by the vehicle's name"
           error={errors.find(({ field }) => field === "events")?.message}
         />
@@ -84,11 +83,10 @@ function FileField({
 function Format() {
   return (
     <section class="fleet-report">
-      <h2>What stands in a file</h2>
+      <h2>What a file contains</h2>
       <p>
-        A header row, then a row for each charge event with its vehicle's particulars beside it, once or in every row.
-        Other headers can be matched by hand afterwards, units and the order of day and month are asked for where the
-        file does not say them. Commas, semicolons or tabs; any common encoding.
+        One header row, then one row per entry with its vehicle's details (once, or in every row). If a header, a unit
+        or the date order is unclear, we ask. Commas, semicolons or tabs; any common encoding.
       </p>
       <section class="table-scroll" aria-label="Columns of a file" tabindex={0}>
         <table class="fleet-list fleet-matrix">
@@ -113,7 +111,7 @@ function Format() {
         </table>
       </section>
       <p>
-        <a href="/fleet/import/example.csv">An invented example to start from</a>
+        <a href="/fleet/import/example.csv">A sample file to start from</a>
       </p>
     </section>
   );

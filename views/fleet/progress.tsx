@@ -57,7 +57,7 @@ function UnderWay({ run, may_edit }: { run: FleetRun; may_edit: boolean }) {
 
 function shareOf({ state, logs, answers }: FleetRun): { step: string; done: number; all: number } {
   if (state === "answers")
-    return { step: "Working out the answers", done: answers.all - answers.left, all: answers.all };
+    return { step: "Calculating the answers", done: answers.all - answers.left, all: answers.all };
   if (state === "cohorts") return { step: "Comparing the groups", done: logs.all, all: logs.all };
   return { step: "Reading the logs", done: logs.all - logs.left, all: logs.all };
 }
@@ -66,19 +66,19 @@ function AtRest({ run, due, may_edit }: ProgressProps) {
   return (
     <>
       <p>
-        {run?.state === "cancelled" && "The work was stopped; what was done is kept. "}
+        {run?.state === "cancelled" && "Stopped. What was calculated so far is kept. "}
         {run?.state === "done" && (
           <>
-            Worked out as of <Day iso={run.as_of} />
-            {due === 0 ? "." : "; "}
+            Calculated <Day iso={run.as_of} />
+            {due === 0 ? "." : ". "}
           </>
         )}
-        {due > 0 && `${vehicles(due)} ${due === 1 ? "is" : "are"} new, changed, or worked out more than a week ago.`}
+        {due > 0 && `${vehicles(due)} ${due === 1 ? "needs" : "need"} updating.`}
       </p>
       {may_edit && due > 0 && (
         <form method="post" action="/fleet/reckoning">
           <button type="submit" class="button">
-            {run === null ? "Work out the fleet" : "Bring it up to date"}
+            {run === null ? "Calculate the fleet" : "Update"}
           </button>
         </form>
       )}

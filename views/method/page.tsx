@@ -23,10 +23,9 @@ export function MethodPage({ asset }: { asset: AssetUrl }) {
       <div class="lede">
         <h1>How the numbers are made</h1>
         <p>
-          The log of top-offs says how fast it leaks, as a range and not as one number. For everything in that range,
-          each option is followed through the years you keep the vehicle. The answer is the one that costs least on
-          average, with rules for leaks that are too fast and for options that cost nearly the same. The same question
-          always gives the same answer.
+          The charge log tells how fast the system leaks, as a range. For every leak rate in that range, we follow each
+          option through the years you keep the vehicle. The answer is the option with the lowest average cost, with
+          extra rules for fast leaks and near ties. The same input always gives the same answer.
         </p>
         <Contents />
       </div>
@@ -34,10 +33,10 @@ export function MethodPage({ asset }: { asset: AssetUrl }) {
         {FORMULAS.map((chapter) => (
           <Chapter chapter={chapter} />
         ))}
-        <Entry name="The numbers used" id="numbers" note={<p>Those that the code uses.</p>}>
+        <Entry name="The numbers used" id="numbers" note={<p>The ones the code uses.</p>}>
           <p>
-            Each with its default, the range that a request may give, and where it comes from. “Working assumption”
-            means ours, without a source.
+            Each has its default, the range you may enter, and its source. “Working assumption” means it is ours,
+            without a source.
           </p>
           <ParameterTable id="plan-numbers" title="The plan" parameters={planParameters} />
           <ParameterTable id="price-numbers" title="Prices, in US dollars" parameters={priceParameters} />

@@ -9,7 +9,7 @@ export interface FieldError {
 export function ErrorSummary({ errors }: { errors: readonly FieldError[] }) {
   return (
     <div class="error-summary" id="error-summary" role="alert" tabindex={-1} autofocus>
-      <h2>{errors.length === 1 ? "One thing to put right" : `${errors.length} things to put right`}</h2>
+      <h2>{errors.length === 1 ? "Fix this to continue" : `Fix these ${errors.length} things to continue`}</h2>
       <ErrorLinks errors={errors} />
     </div>
   );

@@ -129,11 +129,11 @@ function BookForm({ fields, errors, currency }: BookPageProps) {
           {price("supplies_most", `At most, in ${currency}`, "Empty for no limit")}
         </div>
       </Entry>
-      <Entry name="Taxes" note={<p>0 where there is none. The same name and rate twice is one tax.</p>}>
+      <Entry name="Taxes" note={<p>Enter 0 for no tax. Two taxes with the same name and rate count as one.</p>}>
         <TaxFields on="parts" of={of} />
         <TaxFields on="labor" of={of} />
       </Entry>
-      <Entry name="Promises">
+      <Entry name="Warranty and validity">
         <div class="field-grid">
           <TextField
             {...of("warranty_months")}
@@ -143,7 +143,7 @@ function BookForm({ fields, errors, currency }: BookPageProps) {
             inputmode="numeric"
             unit="months"
           />
-          <TextField {...of("valid_days")} label="A quote holds for, in days" short inputmode="numeric" unit="days" />
+          <TextField {...of("valid_days")} label="Quotes are valid for (days)" short inputmode="numeric" unit="days" />
         </div>
         <TextAreaField {...of("warranty_words")} label="What the warranty covers" rows={2} />
       </Entry>

@@ -27,12 +27,12 @@ export function LetterheadPage(props: LetterheadPageProps) {
   const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}Head of a quote · Seepwise`} path="/prices" asset={asset}>
+    <Layout title={`${errors.length > 0 ? "Error: " : ""}Letterhead · Seepwise`} path="/prices" asset={asset}>
       {errors.length > 0 && <ErrorSummary errors={errors} />}
       <p class="page-name">
         <a href="/prices">Prices</a>
       </p>
-      <h1 class="page-title">Head of a quote</h1>
+      <h1 class="page-title">Letterhead</h1>
       {changed && (
         <p class="note" role="alert">
           Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.

@@ -37,16 +37,16 @@ export function PricesPage(props: PricesPageProps) {
       {errors.length > 0 && <ErrorSummary errors={errors} />}
       <h1 class="page-title">Prices</h1>
       <p class="page-lead">
-        What the shop asks. Quotes are made from a price book, and so is the decision between repair and recharge. A
-        change here never changes a quote that was begun before.
+        Your shop's prices. Quotes use them, and so does the choice between repair and recharge. Changes here never
+        affect a quote you have started.
       </p>
       <Entry name="Price books">
         {books.some(({ invented }) => invented) && <p class="note">{INVENTED_NOTE}</p>}
         <Books {...props} />
       </Entry>
-      <Entry name="Head of a quote">
+      <Entry name="Letterhead">
         {letterhead.shop === "" ? (
-          <p>Nobody has said yet who gives the quotes. A quote can be sent once the shop has a name.</p>
+          <p>Your shop's name is missing. You can send quotes once it is set.</p>
         ) : (
           <p class="letterhead-text">
             <strong>{letterhead.shop}</strong>
@@ -54,7 +54,7 @@ export function PricesPage(props: PricesPageProps) {
           </p>
         )}
         <p>
-          <a href="/prices/letterhead">{letterhead.shop === "" ? "Say who you are" : "Change the head of a quote"}</a>
+          <a href="/prices/letterhead">{letterhead.shop === "" ? "Set up your letterhead" : "Change the letterhead"}</a>
         </p>
       </Entry>
       {may_change && <NewBook {...props} />}
@@ -85,7 +85,7 @@ function Books({ books, currency, format }: PricesPageProps) {
           <tr>
             <th scope="row">
               <a href={`/prices/${id}`}>{book.name}</a>
-              {invented && <small>invented prices</small>}
+              {invented && <small>sample prices</small>}
             </th>
             <td class="figure-cell">{formatUnitPrice(book.labor_rate_micro, currency, format)}</td>
             <td class="figure-cell">{formatPercent(book.taxes.parts.rate_ppm, format)} %</td>

@@ -56,7 +56,7 @@ export function BuilderOption(props: BuilderOptionProps) {
           Add a line<span class="visually-hidden"> to option {place + 1}</span>
         </button>
         <button type="submit" class="button-quiet" formaction={`${path}/renewal`}>
-          Take the lines from the prices again<span class="visually-hidden">, option {place + 1}</span>
+          Reset lines from the price book<span class="visually-hidden">, option {place + 1}</span>
         </button>
         <button type="submit" class="button-quiet" formaction={`${path}/removal`}>
           Remove the option<span class="visually-hidden"> {place + 1}</span>
@@ -73,7 +73,7 @@ export function BuilderOption(props: BuilderOptionProps) {
       </div>
       {others.length > 0 && (
         <div class="field-grid">
-          <Relation {...props} part="replaces" legend="It makes unnecessary" />
+          <Relation {...props} part="replaces" legend="It replaces" />
           <Relation {...props} part="excludes" legend="It does not go with" />
         </div>
       )}

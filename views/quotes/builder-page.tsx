@@ -141,7 +141,7 @@ function Notices({ here, saved, changed, invented }: BuilderProps & { here: stri
 function ForWhom({ fields, messages }: Pick<BuilderProps, "fields"> & { messages: Messages }) {
   const of = fieldOf(fields, messages);
   return (
-    <Entry name="For whom">
+    <Entry name="Customer">
       <div class="field-grid">
         <TextField {...of("customer")} label="Customer" hint="As it stands on the quote" words />
         <TextField
@@ -161,10 +161,15 @@ function ForWhom({ fields, messages }: Pick<BuilderProps, "fields"> & { messages
           words
         />
         <TextField {...of("plate")} label="Plate" short />
-        <TextField {...of("vin")} label="VIN" hint="17 letters and figures; may stay empty" />
+        <TextField {...of("vin")} label="VIN" hint="17 letters and digits. Optional" />
         <TextField {...of("odometer")} label="Odometer" hint="Like 84,200 miles" short />
       </div>
-      <TextAreaField {...of("note")} label="A word to the customer" hint="Above the options; may stay empty" rows={2} />
+      <TextAreaField
+        {...of("note")}
+        label="Message to the customer"
+        hint="Shown above the options. Optional"
+        rows={2}
+      />
     </Entry>
   );
 }
@@ -201,8 +206,8 @@ function GiveIt({
     <Entry name="Give it">
       {!has_letterhead && (
         <p class="note" id="letterhead" tabindex={-1}>
-          Nobody has said yet who gives the quote. Save the draft, then{" "}
-          <a href={`/prices/letterhead?back=${encodeURIComponent(here)}`}>fill in its head</a>.
+          Your shop's name is missing. Save the draft, then{" "}
+          <a href={`/prices/letterhead?back=${encodeURIComponent(here)}`}>fill in the letterhead</a>.
         </p>
       )}
       <TextField
@@ -218,13 +223,13 @@ function GiveIt({
           Save the draft
         </button>
         <button type="submit" class="button-quiet" formaction={`${here}/preview`}>
-          Save, and see what the customer sees
+          Save and preview
         </button>
         <button type="submit" class="button" formaction={`${here}/send`}>
-          Save, and make the customer's link
+          Save and create the customer's link
         </button>
       </p>
-      <p class="soft">Once it has a link, the quote does not change any more: you withdraw it, or make a new one.</p>
+      <p class="soft">Once it has a link, you can't change the quote. You can withdraw it or make a new one.</p>
     </Entry>
   );
 }
@@ -264,7 +269,7 @@ function Recommend({ fields, content, outlook, money, messages }: BuilderProps &
         id="recommended_why"
         name="recommended_why"
         label="Why, in words for the customer"
-        hint="Needed when it is not the model's choice: what you have seen that the record does not hold"
+        hint="Required if you recommend something else: say what you saw that is not in the charge log"
         value={fields.recommended_why}
         rows={3}
         error={messages.get("recommended_why")}

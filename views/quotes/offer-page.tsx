@@ -212,7 +212,7 @@ function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps)
         <fieldset class="field" aria-describedby={wrong === undefined ? "choice-hint" : "choice-hint choice-error"}>
           <legend>What would you like us to do?</legend>
           <span class="hint" id="choice-hint">
-            You choose one, once. {AUTHORIZED}
+            You can answer once. {AUTHORIZED}
           </span>
           {wrong !== undefined && <ErrorText id="choice" message={wrong} />}
           {choices.map(({ value, label }, i) => (
@@ -232,7 +232,7 @@ function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps)
           id="name"
           name="name"
           label="Your name"
-          hint="Typed, it stands for your signature"
+          hint="Typing your name counts as your signature"
           value={answer.name}
           words
           error={messages.get("name")}

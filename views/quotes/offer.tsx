@@ -139,7 +139,7 @@ function WhatIsKnown({ snapshot, outlook }: OfferProps) {
   const loses = `about ${leak.best} (likely range ${leak.range})`;
   return (
     <>
-      What the record says: {holds} of {vehicle.refrigerant} is in it, and it loses {loses}.
+      From its charge log: {holds} of {vehicle.refrigerant} is left, and it loses {loses}.
     </>
   );
 }
@@ -345,7 +345,8 @@ function Elsewhere({ option, today_minor, money }: { option: QuoteOption; today_
   const difference = today_minor - found.totals_minor[found.priced_for];
   return (
     <p class="small">
-      The price is for {PLACE_NAMES[found.priced_for].at}, the likeliest place. The total if the leak is elsewhere:{" "}
+      This price is for {PLACE_NAMES[found.priced_for].at}, the most likely location. The total if the leak is
+      elsewhere:{" "}
       {LOCATION_IDS.filter((id) => id !== found.priced_for)
         .map(
           (id) =>
@@ -366,8 +367,8 @@ export function Cautions({ snapshot }: { snapshot: QuoteSnapshot }) {
         <h2>Take care</h2>
         <ul>
           <li>
-            Leave the refrigerant to people who are trained for it: it freezes skin and eyes, and letting it out is
-            against the law in many places.
+            Leave the refrigerant to people who are trained for it: it freezes skin and eyes, and venting it is against
+            the law in many places.
           </li>
           <li>Put no sealer in, and no refrigerant of another kind.</li>
           {vehicle.refrigerant === "R-1234yf" && <li>R-1234yf burns: no flame or spark near a leak.</li>}

@@ -126,8 +126,7 @@ function Standing(props: QuotePageProps) {
       ))}
       {state === "expired" && (
         <p>
-          Nobody answered in time. Make a new one from it: its lines stay as they are, and each option's can be priced
-          anew.
+          No answer in time. Copy it to a new quote: its lines stay as they are, and each option's can be priced anew.
         </p>
       )}
     </>
@@ -188,8 +187,8 @@ function WorkDone({ work, snapshot, vehicle_id }: { work: QuoteWork; snapshot: Q
       </p>
       {work.follow_up_on !== null && (
         <p>
-          <strong>Did it hold?</strong> Look at it around <Day iso={work.follow_up_on} />: the old leak would have shown
-          by then. If it cools well, log that, and the repair has held.
+          <strong>Did it hold?</strong> Check around <Day iso={work.follow_up_on} />. By then the old leak would show.
+          If it still cools well, add an entry: the repair held.
         </p>
       )}
     </>
@@ -254,7 +253,7 @@ function NextSteps({ quote, state, vehicle, path, submit_key, work }: QuotePageP
       <form method="post" action={`/vehicles/${vehicle.id}/quotes/${quote.id}/revise`}>
         <input type="hidden" name="submit_key" value={`${submit_key}-new`} />
         <button type="submit" class="button-quiet">
-          Make a new one from it
+          Copy to a new quote
         </button>
       </form>
       {state === "sent" && <p class="soft">When the new one is sent, this one is withdrawn.</p>}

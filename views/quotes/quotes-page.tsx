@@ -47,8 +47,8 @@ export function QuotesPage({ quotes, search, older, number_format, asset }: Quot
       <h1 class="page-title">Quotes</h1>
       {quotes.length === 0 && !searched ? (
         <p class="page-lead">
-          There is no quote yet. Set your <a href="/prices">prices</a> first, then open a{" "}
-          <a href="/vehicles">vehicle</a> to begin one.
+          No quotes yet. Set your <a href="/prices">prices</a> first, then open a <a href="/vehicles">vehicle</a> to
+          start one.
         </p>
       ) : (
         <>
@@ -139,7 +139,7 @@ export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
                 id="customer"
                 name="customer"
                 label="Customer"
-                hint="As it stands on the quote; may stay empty"
+                hint="As it stands on the quote. Optional"
                 value={fields.customer}
                 words
                 error={messages.get("customer")}

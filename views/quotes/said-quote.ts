@@ -92,7 +92,7 @@ const SELDOM = 0.1;
 export function saidSureness(sure: Sureness, keep_years: number): string | null {
   switch (sure.code) {
     case "place":
-      return `The leak is at ${PLACE_NAMES[sure.place].at} in ${saidChance(sure.probability)} cases like this.`;
+      return `The leak is at ${PLACE_NAMES[sure.place].at} in ${saidChance(sure.probability)} cases like yours.`;
     case "lasts": {
       const { median, p05, p95 } = sure.months;
       if (p95 > UNKNOWN_SPAN * p05) return "We do not know yet how long a charge lasts in this vehicle.";
@@ -103,7 +103,7 @@ export function saidSureness(sure: Sureness, keep_years: number): string | null 
     case "leads":
       return sure.probability < SELDOM
         ? "The test would hardly change our advice."
-        : `In ${saidChance(sure.probability)} cases like this, a repair is the better way afterwards.`;
+        : `In ${saidChance(sure.probability)} cases like yours, a repair is the better option afterwards.`;
     case "found":
       return null;
   }

@@ -14,7 +14,7 @@ export function VehicleQuotes({ vehicle_id, quotes }: VehicleQuotesProps) {
   if (quotes.length === 0) {
     return (
       <p>
-        No quote yet. <a href={path}>Make one</a> to put repair and recharge beside each other for the one who pays.
+        No quotes yet. <a href={path}>Make one</a> to show the customer repair and recharge side by side.
       </p>
     );
   }

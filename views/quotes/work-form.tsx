@@ -54,7 +54,7 @@ export function WorkForm({ action, refrigerant, version, submit_key, fields, err
             { value: "", label: "Not known" },
             { value: "ok", label: "Well" },
             { value: "weak", label: "Weakly" },
-            { value: "short-cycling", label: "Rapid on and off" },
+            { value: "short-cycling", label: "Short-cycling" },
             { value: "empty", label: "No pressure left" },
           ]}
         />

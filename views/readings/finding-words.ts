@@ -19,7 +19,7 @@ export const FINDING_WORDS: Readonly<Record<FindingId, FindingWords>> = {
     as: "it is low on refrigerant",
     noun: "low charge",
     means: "Some liquid is left, but too little for the evaporator.",
-    check: "Before you add any, work out from the charge log how much is missing. Add by weight.",
+    check: "Before you add any, calculate from the charge log how much is missing. Add by weight.",
   },
   "nearly-empty": {
     name: "Nearly empty",

@@ -42,8 +42,7 @@ export function RemindersPage({ vehicle, reminders, today, may_share, asset }: R
             </a>
           </p>
           <p class="soft">
-            A file for any calendar program. The dates move with the record: take the file again after the next entry,
-            and the calendar moves them.{" "}
+            Works with any calendar. Dates change as you add entries: download the file again to update them.{" "}
             {may_share && (
               <>
                 Or subscribe to <a href="/settings/access#calendar">one calendar of all vehicles</a>, which keeps itself
@@ -84,8 +83,8 @@ function Nothing({ path }: { path: string }) {
     <>
       <p>No reminders yet.</p>
       <p>
-        <a href={`${path}/log/new`}>Write down what was done</a>: from the second entry on there is a date by which it
-        may be low again, and after a repair, dye or a can with a deposit there is something to look at or to return.
+        <a href={`${path}/log/new`}>Add entries</a>. After two, you get a date when it may be low again. Repairs, dye
+        and can deposits get reminders too.
       </p>
     </>
   );

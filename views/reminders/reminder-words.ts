@@ -11,7 +11,7 @@ export interface ReminderWords {
 }
 
 /** Caution stands with the work, also in a calendar. */
-const LOOKING = "Engine off and cold: fan and belt can start by themselves, and pipes get hot.";
+const LOOKING = "Engine off, key out, and cold. A cooling fan can still start by itself, and pipes get hot.";
 const LAMP = `In the dark, ${inSentence(LOOKING)} Ultraviolet harms eyes: wear the glasses that stop it.`;
 
 export function reminderWords(reminder: Reminder): ReminderWords {
@@ -26,7 +26,7 @@ export function reminderWords(reminder: Reminder): ReminderWords {
     case "watch":
       return {
         title: "watch date",
-        text: `Low before ${formatDate(reminder.date)}: it leaks too fast, so repair it. Low only after it: top it off again.`,
+        text: `Low before ${formatDate(reminder.date)}: it leaks too fast, so repair it. Low after it: top it off again.`,
       };
     case "dye-inspection":
       return { title: "look for dye", text: `${dyeStory(reminder)} ${LAMP}` };
@@ -35,12 +35,12 @@ export function reminderWords(reminder: Reminder): ReminderWords {
     case "repair-look":
       return {
         title: `look at the repair at ${PLACE_NAMES[reminder.location].at}`,
-        text: `Repaired on ${formatDate(reminder.repaired)}. Fresh oil or dye there says that it still leaks. ${LOOKING}`,
+        text: `Repaired on ${formatDate(reminder.repaired)}. Fresh oil or dye there means it still leaks. ${LOOKING}`,
       };
     case "repair-held":
       return {
         title: "did the repair hold?",
-        text: `Repaired at ${PLACE_NAMES[reminder.location].at} on ${formatDate(reminder.repaired)}. If it still cools well on ${formatDate(reminder.date)}, it has held: write down how it cools.`,
+        text: `Repaired at ${PLACE_NAMES[reminder.location].at} on ${formatDate(reminder.repaired)}. If it still cools well on ${formatDate(reminder.date)}, the repair held: add an entry.`,
       };
   }
 }
@@ -49,16 +49,16 @@ function dyeStory(reminder: Extract<Reminder, { kind: "dye-inspection" }>): stri
   const since = formatDate(reminder.since);
   switch (reminder.because) {
     case "added":
-      return `Dye went in on ${since}. By ${formatDate(reminder.date)} it shows a slow leak, too: light every place with the lamp.`;
+      return `Dye went in on ${since}. By ${formatDate(reminder.date)} it also shows a slow leak. Shine the lamp on every location.`;
     case "clean":
-      return `Dye showed nothing on ${since}. A slow leak takes weeks: light every place with the lamp once more.`;
+      return `Dye showed nothing on ${since}. A slow leak takes weeks. Shine the lamp on every location once more.`;
     case "leak":
-      return `Dye was seen at ${PLACE_NAMES[reminder.location].at} on ${since}. Wiped off, it comes back where it leaks: light that place again.`;
+      return `Dye was seen at ${PLACE_NAMES[reminder.location].at} on ${since}. Wiped off, it comes back where it leaks. Shine the lamp there again.`;
   }
 }
 
 function depositStory({ date, bought, cans, deposit, currency }: Extract<Reminder, { kind: "can-deposit" }>): string {
   const what = cans === null ? "the empty cans" : cans === 1 ? "the empty can" : `the ${cans} empty cans`;
-  const worth = deposit === null ? "The deposit" : `The deposit of ${formatMoney(deposit, currency)}`;
-  return `${worth} comes back until ${formatDate(date)} for ${what} of ${formatDate(bought)}: as a rule at the shop that sold them, with the receipt, and not when opened by force.`;
+  const worth = deposit === null ? "the deposit" : `the ${formatMoney(deposit, currency)} deposit`;
+  return `Return ${what} from ${formatDate(bought)} by ${formatDate(date)} to get ${worth} back. Usually you need the store that sold them, the receipt, and cans that were not forced open.`;
 }

@@ -57,8 +57,8 @@ export function AccessPage(props: AccessPageProps) {
       )}
       <Entry name="Access links" id="links">
         <p>
-          A link lets one browser in, once. Send it privately: whoever opens it first is in. To let in another device,
-          make another link.
+          Each link works once, for one browser. Send it privately: the first person to open it gets in. To let in
+          another device, make another link.
         </p>
         <KeyTable {...props} purpose="link" none="No link was made yet." />
         <NewKey {...props} purpose="link" label="Who is it for?" hint="Like Sam’s phone" button="Make a link" />

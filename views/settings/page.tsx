@@ -84,7 +84,7 @@ export function SettingsPage(props: SettingsPageProps) {
             <SelectField
               {...of("place")}
               label="Where the vehicles are"
-              hint="Decides which rules apply: what may be topped off, and what comes back for a can"
+              hint="Sets which rules apply to top-offs and can deposits"
               choices={WHERE_CHOICES}
             />
             <SelectField
@@ -95,8 +95,8 @@ export function SettingsPage(props: SettingsPageProps) {
             />
             <TextField
               {...of("means")}
-              label="Own monthly means, January first"
-              hint={`Twelve temperatures in ${fields.temperature_unit === "C" ? "°C" : "°F"} with spaces between them; used where the climate above is “Own monthly means”`}
+              label="Your own monthly average temperatures, January first"
+              hint={`Twelve temperatures in ${fields.temperature_unit === "C" ? "°C" : "°F"}, with spaces between them; used where the climate above is “Your own monthly averages”`}
             />
             <SelectField
               {...of("time_zone")}
@@ -150,7 +150,7 @@ const FIELD_NAMES: Readonly<Record<keyof SettingsFields, string>> = {
   currency: "The currency",
   place: "The place",
   climate: "The climate",
-  means: "Own monthly means",
+  means: "Your own monthly averages",
   time_zone: "The time zone",
 };
 
@@ -184,7 +184,7 @@ function Leave() {
 const CLIMATE_CHOICES: readonly Choice[] = [
   { value: "", label: "Not said (no season)" },
   ...CLIMATES.map(({ id, name, description }) => ({ value: id, label: `${name}: ${description.toLowerCase()}` })),
-  { value: OWN_CLIMATE, label: "Own monthly means" },
+  { value: OWN_CLIMATE, label: "Your own monthly averages" },
 ];
 
 /** With the one that is set, should it be none of ours. */

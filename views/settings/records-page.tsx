@@ -30,11 +30,11 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
       <Entry name="Export" id="export">
         <p>
           <a href="/settings/export.json" download>
-            The records as one file
+            All records in one file
           </a>{" "}
-          (JSON): settings, vehicles, every line ever written, corrections too, price books, letterhead, quotes and
-          customers. Another Seepwise can import it. Access is not in it, nor are the customers' links to quotes: a
-          quote that is new where it is imported needs a new link. A backup holds those too.
+          (JSON): settings, vehicles, all entries with their history, price books, letterhead, quotes and customers. You
+          can import it into another copy of Seepwise. Access links and customers' quote links are left out; make new
+          ones there. A backup holds those too.
         </p>
         <p>
           <a href="/settings/charge-log.csv" download>
@@ -46,8 +46,8 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
       {may_change && (
         <Entry name="Import" id="import">
           <p>
-            Takes a file that was exported as JSON. First it says what is new; nothing is changed before you agree. What
-            is here already is not added twice.
+            Choose a file that was exported as JSON. You see what is new before anything changes. Nothing is added
+            twice.
           </p>
           <form class="upload" method="post" action="/settings/import" enctype="multipart/form-data">
             <FileField errors={errors} max_mib={max_mib} />
@@ -174,7 +174,7 @@ export function ImportPage(props: ImportPageProps) {
       )}
       {differing.length > 0 && (
         <>
-          <p>What is different here stays as it is here. It is about:</p>
+          <p>These records differ from the file and stay as they are:</p>
           <ul class="bullets">
             {differing.map(({ href, name }) => (
               <li>

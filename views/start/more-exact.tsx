@@ -61,7 +61,7 @@ export function MoreExact({ fields, messages }: MoreExactProps) {
             id="units"
             name="units"
             label="Units"
-            hint="For numbers without one"
+            hint="Used when you type a number without a unit"
             value={fields.units}
             choices={UNIT_CHOICES}
           />

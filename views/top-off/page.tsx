@@ -44,7 +44,7 @@ export function TopOffPage(props: TopOffPageProps) {
       description="How much refrigerant is missing, what to buy, and how to add it safely."
     >
       {errors.length > 0 && <ErrorSummary errors={errors} />}
-      <h1 class="page-name">Top-off plan{example && " for the invented example"}</h1>
+      <h1 class="page-name">Top-off plan{example && " for the sample vehicle"}</h1>
       <PlanVerdict plan={plan} units={units} option={outcome.answer.verdict.option}>
         {plan.stops.length === 0 ? (
           <>

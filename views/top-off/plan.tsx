@@ -17,7 +17,7 @@ interface PlanProps {
   units: UnitSystem;
 }
 
-/** How much goes in, or why nothing does. */
+/** How much to add, or why nothing does. */
 export function PlanVerdict({
   plan,
   units,

@@ -100,9 +100,9 @@ export function DetailsPage({
         </Entry>
         <p class="actions form-end">
           <button type="submit" class="button">
-            {conflict !== null ? "Save mine in place of it" : vehicle === null ? "Keep this vehicle" : "Save"}
+            {conflict !== null ? "Replace with mine" : vehicle === null ? "Save this vehicle" : "Save"}
           </button>
-          <a href={back}>Leave it as it is</a>
+          <a href={back}>Cancel</a>
         </p>
       </form>
     </Layout>
@@ -113,7 +113,7 @@ function Conflict({ message, differences }: NonNullable<DetailsPageProps["confli
   return (
     <section class="conflict" id="conflict" role="alert" tabindex={-1} autofocus aria-labelledby="conflict-title">
       <h2 id="conflict-title">Not saved yet</h2>
-      <p>{message} Yours is in the form below, as you typed it.</p>
+      <p>{message} Your version is in the form below.</p>
       {differences.length === 0 ? (
         <p>What is saved now says the same as yours.</p>
       ) : (
@@ -170,12 +170,7 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
           short
           inputmode="decimal"
         />
-        <TextField
-          {...of("fleet_group")}
-          label="Group"
-          hint="Vehicles that resemble each other, like box trucks"
-          words
-        />
+        <TextField {...of("fleet_group")} label="Group" hint="Similar vehicles, like box trucks" words />
         <TextField {...of("depot")} label="Depot" hint="Where it stands, like north yard" words />
         <label class="choice wide">
           <input

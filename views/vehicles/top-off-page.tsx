@@ -63,7 +63,7 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
             The answer of the <a href={home}>record</a>: <Sentence outcome={outcome} />
           </>
         ) : (
-          <a href={home}>Back to the record and its answer</a>
+          <a href={home}>Back to the vehicle and its answer</a>
         )}
       </PlanVerdict>
       <WhyNot plan={plan} readings={readings} />

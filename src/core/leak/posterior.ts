@@ -45,7 +45,7 @@ export function posteriorOf(
     const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
     if (stands !== null) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
     if (last_t !== null) {
-      // It was still cooling a while ago: weak cooling is noticed within a quarter of a year.
+      // It still cooled a while ago: weak cooling is noticed within a quarter of a year.
       if (visit.cooling === "weak" && last_fill !== null && !last_fill.low_since) {
         const still_ok_t = Math.max(last_fill.t, visit.t - NOTICED_WITHIN_YEARS);
         if (last_t <= still_ok_t) {

@@ -47,7 +47,7 @@ export function daysInMonth(year: number, month: number): number {
 }
 
 /** Whether these three whole numbers name a day that exists, in the years 0–9999. */
-export function isCalendarDay({ year, month, day }: CalendarDay): boolean {
+function isCalendarDay({ year, month, day }: CalendarDay): boolean {
   if (![year, month, day].every(Number.isInteger)) return false;
   if (year < 0 || year > 9999 || month < 1 || month > 12) return false;
   return day >= 1 && day <= daysInMonth(year, month);

@@ -83,7 +83,7 @@ function fromMonth(first: number | null, today: number | null): ParsedDate {
 function dayOrNone(day: number | null, today: number | null): ParsedDate {
   if (day === null) return unreadable(NO_SUCH_DAY);
   if (today !== null && day > today) {
-    return unreadable(`That is in the future. Enter a date up to ${formatShortDate(isoFromDay(today))}`);
+    return unreadable(`That date is in the future. Enter ${formatShortDate(isoFromDay(today))} or earlier`);
   }
   return { ok: true, iso: isoFromDay(day), approximate: false };
 }

@@ -6,6 +6,7 @@ import {
   daysInMonth,
   formatDate,
   formatMonth,
+  formatShortDate,
   isoFromDay,
   monthsAfter,
 } from "./dates.ts";
@@ -40,7 +41,6 @@ export interface WhenContext {
 }
 
 const EXAMPLE = "Enter when it was, like 14 Jun 2024, June 2024, summer 2024 or 2 years ago";
-const IN_THE_FUTURE = "That is in the future. Enter a day that has been";
 
 /** A span of days as it was said. */
 interface Span {
@@ -96,7 +96,8 @@ export function parseWhen(text: string, context: WhenContext): ParsedWhen {
 
 /** The best day is the middle of what has been of the span. */
 function settled({ first, last, said, best }: Span, today: number): ParsedWhen {
-  if (first > today) return unreadable(`${IN_THE_FUTURE}, up to ${formatDate(isoFromDay(today))}`);
+  if (first > today)
+    return unreadable(`That date is in the future. Enter ${formatShortDate(isoFromDay(today))} or earlier`);
   const latest = Math.min(last, today);
   const middle = Math.min(best ?? Math.floor((first + latest) / 2), latest);
   return { ok: true, iso: isoFromDay(middle), earliest: isoFromDay(first), latest: isoFromDay(latest), said };

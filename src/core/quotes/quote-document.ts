@@ -59,7 +59,7 @@ export interface QuoteContent {
   recommended: string | null;
   /** Why, when that is not the model's choice. */
   recommended_why: string;
-  /** A word to the customer, above the options. */
+  /** Message to the customer, above the options. */
   note: string;
   keep_years: number;
   valid_days: number;

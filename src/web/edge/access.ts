@@ -163,7 +163,7 @@ export async function openWorkspace(
 function spentLink(): Problem {
   return new Problem(
     "not-found",
-    "This access link was used already, or it was revoked. Ask whoever gave it to you for a new one.",
+    "This access link has been used, or it was revoked. Ask the person who gave it to you for a new one.",
   );
 }
 

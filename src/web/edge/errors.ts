@@ -54,7 +54,7 @@ export function answerError(deps: Deps): ErrorHandler<AppEnv> {
         c,
         deps,
         faces.forbidden,
-        "This was not sent from a page of this site. Open the page here, then send it again.",
+        "We did not accept this form because it came from another site. Open the page here and send it again.",
       );
     if (error instanceof HTTPException && error.status === 504)
       return answer(c, deps, TOO_SLOW, "The answer took too long. Wait a moment, then try again.");

@@ -27,7 +27,7 @@ export function byPlaceIn(fields: readonly string[]) {
 }
 
 const { first_date, years_before } = requestBounds.log;
-const TOO_OLD = `Enter a date of the last ${years_before} years, from ${first_date.slice(0, 4)} on`;
+const TOO_OLD = `Enter a date in the last ${years_before} years, ${first_date.slice(0, 4)} or later`;
 
 /** A day as a person types it, `YYYY-MM-DD`; or what would be right. */
 export function readDay(typed: string, today: string): { iso: string } | { message: string } {

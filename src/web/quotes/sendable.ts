@@ -11,9 +11,9 @@ export function sendFaults(
   invented: boolean,
 ): FieldError[] {
   const faults: FieldError[] = [];
-  if (invented)
-    faults.push({ field: "prices", message: "Put in your own prices first: those of this quote are invented" });
-  if (shop === "") faults.push({ field: "letterhead", message: "Say who gives the quote: its head is still empty" });
+  if (invented) faults.push({ field: "prices", message: "Enter your own prices first: this quote uses sample prices" });
+  if (shop === "")
+    faults.push({ field: "letterhead", message: "Enter your shop's name: the letterhead is still empty" });
   if (content.options.length === 0)
     faults.push({ field: "new_work", message: "Add an option: there is nothing to choose yet" });
   for (const { id, title, lines } of content.options) {

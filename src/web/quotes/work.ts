@@ -84,7 +84,7 @@ export function readWork({
     const parsed = parseMass(fields[field], { system: snapshot.units });
     if (!parsed.ok) return refuse(field, parsed.message);
     if (parsed.grams <= most_g) return parsed.grams;
-    return refuse(field, "That is more than three nameplate charges. Check the amount");
+    return refuse(field, "That is more than three times the nameplate charge. Check the amount");
   };
   const choice = <const T extends string>(field: keyof WorkFields, choices: readonly T[], typed: string) =>
     typed === "" ? null : (oneOf(choices, typed) ?? refuse(field, "Choose one of these, or none"));

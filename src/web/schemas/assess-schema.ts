@@ -34,7 +34,7 @@ function plainNumber(value: number): string {
 }
 
 export function rangeMessage({ min, max, unit }: Range): string {
-  return `Give a number from ${plainNumber(min)} to ${plainNumber(max)} (${unit}).`;
+  return `Enter a number from ${plainNumber(min)} to ${plainNumber(max)} (${unit}).`;
 }
 
 export function quantity(range: Range) {

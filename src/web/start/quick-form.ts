@@ -315,8 +315,8 @@ const CLIMATE = "Choose the climate, or “Don't know”";
 const WHERE = "Choose where the vehicle is, or “Somewhere else”";
 const NAMEPLATE_OR_NOT = `${NAMEPLATE_NEEDED}, or “${NAMEPLATE_UNKNOWN}”`;
 const NAMEPLATE_FROM_LABEL = "Read the nameplate charge off the label under the hood, or choose a typical size";
-const TOO_OLD = `Enter a date of the last ${requestBounds.log.years_before} years, from ${requestBounds.log.first_date.slice(0, 4)} on`;
-const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
+const TOO_OLD = `Enter a date in the last ${requestBounds.log.years_before} years, ${requestBounds.log.first_date.slice(0, 4)} or later`;
+const TOO_MUCH = "That is more than three times the nameplate charge. Check both amounts";
 
 /** The log that the lines tell, and to each entry the line that it came from; null for how it cools today. */
 function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {

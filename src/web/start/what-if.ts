@@ -9,7 +9,7 @@ export type Refuse = (field: string, message: string) => undefined;
 const SERVICE = "Choose who tops it off";
 const PLACE = "Choose the location, or “Don't know”";
 const KEEP = "Enter how many years the vehicle will be kept, like 5; from 0.25 to 20";
-const QUOTE = "Enter the quote in money, like 850, or leave it empty";
+const QUOTE = "Enter the quote as an amount, like 850, or leave it blank";
 const CARBON = "Enter a price per metric ton from 0 to 10,000, like 190, or leave it empty";
 const FLOOR = "Choose how long a full charge must last";
 

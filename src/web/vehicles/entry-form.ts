@@ -38,7 +38,7 @@ const CHOOSE = {
 const WHAT_WAS_DONE = "Choose what was done";
 const NOTHING = "Choose how it cooled, or enter what was done";
 const NO_LOCATION = "Choose the repaired location";
-const TOO_MUCH = "That is more than three nameplate charges. Check the amount, and the nameplate charge";
+const TOO_MUCH = "That is more than three times the nameplate charge. Check both amounts";
 
 /** An entry that may begin with what an address brings along, `?added=12+oz&finish=low-side`. */
 export function blankEntry(query: URLSearchParams, { today }: About): EntryFields {

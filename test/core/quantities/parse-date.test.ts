@@ -73,7 +73,7 @@ describe("parseDate(text, as_of)", () => {
   it.each(["2 May 2026", "June 2026", "2027-01-01"])("refuses %j, which has not been yet", (text) => {
     expect(parseDate(text, "2026-05-01")).toEqual({
       ok: false,
-      message: "That is in the future. Enter a date up to 1 May 2026",
+      message: "That date is in the future. Enter 1 May 2026 or earlier",
     });
   });
 

@@ -26,7 +26,7 @@ function line(
   return { kind, text: kind, quantity_milli, unit: "", unit_price_micro, discount, tax_class };
 }
 
-describe("invoices worked by hand from invented prices", () => {
+describe("invoices worked by hand from sample prices", () => {
   test("dollars: a discount on a line and on the whole, two taxes", () => {
     //  labor        1.5 h × 118.00            177.00
     //  hose         1 × 164.99 = 164.99 less 10 % (16.499 → 16.50)

@@ -63,7 +63,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       for (const typed of ["a lot", "x".repeat(121), "cheap", "31 Feb 2024", "some", "9 Jul 2023", "1 lb 7 oz"])
         expect(page).toContain(`value="${typed}"`);
       const words = textOf(page);
-      expect(words).toContain("things to put right");
+      expect(words).toContain("things to continue");
       expect(words).toContain("There is no such day");
       expect(words).toContain("Keep to 120 characters: this is 1 too long");
       expect(await desk.store.vehicles.count()).toBe(0);

@@ -32,7 +32,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
 
     test.each([
       ["keep", "99", "from 0.25 to 20"],
-      ["quote", "a lot", "Enter the quote in money"],
+      ["quote", "a lot", "Enter the quote as an amount"],
       ["carbon", "99999", "from 0 to 10,000"],
     ])("%s=%s is put right at its field", async (field, typed, message) => {
       const { path } = await desk.vanWithEntry();

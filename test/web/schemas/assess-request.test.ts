@@ -333,7 +333,7 @@ describe("rules across fields", () => {
     const parsed = parseAssessRequest(withField("plan.keep_years", -1), TODAY);
     expect(parsed).toEqual({
       ok: false,
-      issues: [{ path: "plan.keep_years", message: "Give a number from 0.25 to 20 (years)." }],
+      issues: [{ path: "plan.keep_years", message: "Enter a number from 0.25 to 20 (years)." }],
     });
   });
 

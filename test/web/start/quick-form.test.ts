@@ -102,7 +102,12 @@ describe("readQuickForm(fields)", () => {
     ["an amount without a date", { lines: [line("", "cans", "12 oz")] }, "when-1", /Enter when it was/],
     ["a negative amount", { lines: [line("2025-06-01", "cans", "-12 oz")] }, "amount-1", /0 or more/],
     ["emoji", { lines: [line("2025-06-01", "cans", "🥶🥶")] }, "amount-1", /Enter the amount, like 12 oz/],
-    ["four nameplates", { lines: [line("2025-06-01", "cans", "92 oz")] }, "amount-1", /more than three nameplate/],
+    [
+      "four nameplates",
+      { lines: [line("2025-06-01", "cans", "92 oz")] },
+      "amount-1",
+      /more than three times the nameplate/,
+    ],
     ["a deed that is not there", { lines: [line("2025-06-01", "pour")] }, "did-1", /Choose what was done/],
     ["a nameplate of 30 kg", { nameplate: "30 kg" }, "nameplate", /between 100 g .* and 20 kg/],
     ["a nameplate of a can", { nameplate: "1 can" }, "nameplate", /Enter the nameplate charge/],

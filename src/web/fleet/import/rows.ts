@@ -55,8 +55,7 @@ export interface RowContext {
 export function readRow(csv: CsvRow, context: RowContext): ReadRow {
   const cells = new RowCells(csv, context);
   const vehicle = cells.text("vehicle", MAX_LABEL_CHARS) ?? "";
-  if (vehicle === "" && cells.faults.length === 0)
-    cells.refuse("vehicle", "Empty: the row does not say which vehicle it is about.");
+  if (vehicle === "" && cells.faults.length === 0) cells.refuse("vehicle", "Add the vehicle's name.");
   const particulars = readParticulars(cells);
   const entry = readEntry(cells, context, particulars.refrigerant);
   if (csv.fault !== null)
@@ -99,7 +98,7 @@ function readEntry(
   const { added_by, ...seen_or_done } = event;
   const said = [...Object.values(seen_or_done), note].some((value) => value !== null);
   const date = readDay(cells, mapping, today);
-  if (cells.of("date") === "" && said) cells.refuse("date", "Empty: when was this?");
+  if (cells.of("date") === "" && said) cells.refuse("date", "Add the date.");
   if (date !== null && !said && cells.faults.length === 0)
     cells.mend("date", "nothing beside it was seen or done, so no event was made of it");
   return date !== null && said ? { date, ...event, note } : null;

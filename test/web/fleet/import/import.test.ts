@@ -139,13 +139,13 @@ describe("broken rows", () => {
   });
 
   test.each([
-    ["vehicle", ",R-134a,850,2026-01-01,weak,100", "does not say which vehicle"],
+    ["vehicle", ",R-134a,850,2026-01-01,weak,100", "Add the vehicle's name."],
     ["nameplate", "Van 1,R-134a,99000,2026-01-01,weak,100", "is the unit right?"],
     ["refrigerant", "Van 1,R-22,850,2026-01-01,weak,100", "Not one of R-134a, R-1234yf, R-12."],
-    ["date", "Van 1,R-134a,850,2027-01-01,weak,100", "That is in the future."],
+    ["date", "Van 1,R-134a,850,2027-01-01,weak,100", "That date is in the future."],
     ["date", "Van 1,R-134a,850,1970-01-01,weak,100", "Before 1980-01-01."],
     ["date", "Van 1,R-134a,850,2026-02-30,weak,100", "There is no such day."],
-    ["date", "Van 1,R-134a,850,,weak,100", "Empty: when was this?"],
+    ["date", "Van 1,R-134a,850,,weak,100", "Add the date."],
     ["cooling", "Van 1,R-134a,850,2026-01-01,lukewarm,100", "Not one of ok, weak, short-cycling, empty."],
     ["added", 'Van 1,R-134a,850,2026-01-01,weak,"1,250"', "thousands sign"],
     ["added", "Van 1,R-134a,850,2026-01-01,weak,much", "Enter the amount"],
