@@ -4,7 +4,8 @@
  *
  *     --map "Truck no.=vehicle"     a column by another name (again for each)
  *     --unit "nameplate=oz"         the unit of a column whose numbers have none
- *     --dates day-first             where day and month can be taken for each other (or month-first) *     --good-rows                   import the good rows although others are rejected
+ *     --dates day-first             where day and month can be taken for each other (or month-first)
+ *     --good-rows                   import the good rows although others are rejected
  */
 import { createReadStream, existsSync, writeFileSync } from "node:fs";
 import { basename, join, resolve } from "node:path";

@@ -54,6 +54,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /vehicles/examples/removal": "editor",
   "GET /vehicles/:id": "viewer",
   "GET /vehicles/:id/sensitivity": "viewer",
+  "GET /vehicles/:id/log/read-back": "editor",
   "GET /vehicles/:id/details": "editor",
   "POST /vehicles/:id/details": "editor",
   "POST /vehicles/:id/archive": "editor",

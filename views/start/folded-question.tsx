@@ -1,5 +1,6 @@
 import type { Child } from "hono/jsx";
-import { isBlank, isUnknown, type QuickFields, UNSURE } from "./quick-fields.ts";
+import { isUnknown } from "../../src/core/quantities/typed-number.ts";
+import { isBlank, type QuickFields, UNSURE } from "./quick-fields.ts";
 
 interface FoldedQuestionProps {
   fields: QuickFields;

@@ -4,15 +4,17 @@ import { COOLED_CHOICES, DEED_CHOICES, type LogLineFields, lineFieldId } from ".
 interface LogLinesProps {
   lines: readonly LogLineFields[];
   messages: Messages;
+  /** How each line was read, where that says more than what was typed. */
+  read_back: readonly (string | null)[];
 }
 
 /** The charge log as lines to fill in; adding and removing one are submit buttons, so that they need no script. */
-export function LogLines({ lines, messages }: LogLinesProps) {
+export function LogLines({ lines, messages, read_back }: LogLinesProps) {
   return (
     <>
       <ol class="log-lines">
         {lines.map((line, i) => (
-          <LogLine line={line} i={i} messages={messages} />
+          <LogLine line={line} i={i} messages={messages} read={read_back[i] ?? null} />
         ))}
       </ol>
       <p>
@@ -27,8 +29,16 @@ export function LogLines({ lines, messages }: LogLinesProps) {
 const PARTS = ["when", "did", "amount", "cooled"] as const;
 
 /** What is wrong on the line stands above it, across its whole width: the boxes are too narrow for a sentence. */
-function LogLine({ line, i, messages }: { line: LogLineFields; i: number; messages: Messages }) {
+interface LogLineProps {
+  line: LogLineFields;
+  i: number;
+  messages: Messages;
+  read: string | null;
+}
+
+function LogLine({ line, i, messages, read }: LogLineProps) {
   const of_line = <span class="visually-hidden">, entry {i + 1}</span>;
+  const read_id = `read-${i + 1}`;
   const shared = (part: keyof LogLineFields) => {
     const id = lineFieldId(part, i);
     const wrong = messages.has(id);
@@ -37,7 +47,7 @@ function LogLine({ line, i, messages }: { line: LogLineFields; i: number; messag
       name: part,
       value: line[part],
       invalid: wrong,
-      describedby: wrong ? `log-hint ${id}-error` : "log-hint",
+      describedby: wrong ? `log-hint ${id}-error` : `log-hint ${read_id}`,
     };
   };
   return (
@@ -45,6 +55,9 @@ function LogLine({ line, i, messages }: { line: LogLineFields; i: number; messag
       <LineErrors i={i} messages={messages} />
       <TextField {...shared("when")} label={<>When{of_line}</>} />
       <TextField {...shared("amount")} label={<>How much{of_line}</>} />
+      <p class="read-back" id={read_id} role="status">
+        {read !== null && `Read as ${read}`}
+      </p>
       <SelectField {...shared("did")} label={<>What was done{of_line}</>} choices={DEED_CHOICES} class="did" />
       <SelectField {...shared("cooled")} label={<>It cooled{of_line}</>} choices={COOLED_CHOICES} />
       <button type="submit" class="remove" name="remove" value={i + 1} id={`remove-${i + 1}`}>

@@ -29,6 +29,8 @@ export interface StartProps {
   outcome: Outcome | null;
   /** What each supposition says alone; null where vehicle and refrigerant are known. */
   mixture: Mixture | null;
+  /** How each line of the log was read, where that says more than what was typed. */
+  read_back: readonly (string | null)[];
   /** Whether an answer was asked for in so many words: then errors take the focus. */
   asked: boolean;
   /** The day on which the page is looked at. */
@@ -112,7 +114,13 @@ function QuickForm(props: QuickFormProps) {
         <Notes {...props} />
       </div>
       <FoldedQuestion fields={fields} answered={outcome !== null}>
-        <Question fields={fields} messages={messages} addressWith={addressWith} answered={outcome !== null} />
+        <Question
+          fields={fields}
+          messages={messages}
+          addressWith={addressWith}
+          read_back={props.read_back}
+          answered={outcome !== null}
+        />
       </FoldedQuestion>
       <div class="reply">
         {in_place && errors.length > 0 && <ToFix errors={named} />}

@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
 import { TYPICAL_CHARGES, type TypicalCharge } from "../../data/typical-charges.ts";
 import { formatDate } from "../../src/core/quantities/dates.ts";
+import { isUnknown } from "../../src/core/quantities/typed-number.ts";
 import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import { type Messages, SelectField, TextField } from "../parts/field.tsx";
@@ -9,7 +10,6 @@ import { MoreExact } from "./more-exact.tsx";
 import {
   COOLED_CHOICES,
   ELECTRIC_CHOICES,
-  isUnknown,
   NAMEPLATE_UNKNOWN,
   type QuickFields,
   REFRIGERANT_CHOICES,
@@ -20,12 +20,14 @@ interface QuestionProps {
   fields: QuickFields;
   messages: Messages;
   addressWith: (changes: Partial<QuickFields>) => string;
+  /** How each line was read, where that says more than what was typed. */
+  read_back: readonly (string | null)[];
   /** Whether an answer stands beside it. */
   answered: boolean;
 }
 
 /** What is asked: the vehicle, what was added, how it cools today; and what makes it more exact. */
-export function Question({ fields, messages, addressWith, answered }: QuestionProps) {
+export function Question({ fields, messages, addressWith, read_back, answered }: QuestionProps) {
   return (
     <>
       <Part name="The vehicle">
@@ -66,7 +68,7 @@ export function Question({ fields, messages, addressWith, answered }: QuestionPr
         <p class="hint" id="log-hint">
           Your best memory is fine: June 2024, 12 oz or 1 can. Leave an amount blank if you don't know it.
         </p>
-        <LogLines lines={fields.lines} messages={messages} />
+        <LogLines lines={fields.lines} messages={messages} read_back={read_back} />
       </Part>
       <Part name="Today" note={<time datetime={fields.as_of}>{formatDate(fields.as_of)}</time>}>
         <SelectField

@@ -54,13 +54,6 @@ export const UNSURE = "unsure";
 /** What the button for an unknown nameplate charge writes. */
 export const NAMEPLATE_UNKNOWN = "don't know";
 
-/** Whether the nameplate charge was said to be unknown: `?`, `don't know`, `not sure`, … */
-export function isUnknown(typed: string): boolean {
-  return /^(\?+|(i )?(don'?t|do not) know|no idea|unknown|not known|not sure|unsure)[.!]?$/i.test(
-    typed.trim().replaceAll("\u2019", "'"),
-  );
-}
-
 export const REFRIGERANT_CHOICES: readonly Choice[] = [
   { value: UNSURE, label: "Not sure" },
   ...REFRIGERANTS.map((id) => ({ value: id, label: id })),

@@ -48,3 +48,13 @@ export function typedNumber(token: string): number | "thousands" | null {
   if (!/^(\d+([.,]\d*)?|[.,]\d+)$/.test(token)) return null;
   return Number(token.replace(",", "."));
 }
+
+/** Whether an amount was said to be unknown: `?`, `don't know`, `not sure`, … Says no for what is too long to be meant. */
+export function isUnknown(typed: string): boolean {
+  return (
+    typed.length <= LONGEST_TEXT &&
+    /^(\?+|(i )?(don'?t|do not) know|no idea|unknown|not known|not sure|unsure)[.!]?$/i.test(
+      typed.trim().replaceAll("\u2019", "'"),
+    )
+  );
+}

@@ -33,7 +33,12 @@ export function logsOfVagueDates(entries: readonly DatedEntry[]): { weight: numb
 }
 
 function isVague(dated: DatedEntry): dated is DatedEntry & { when: NonNullable<DatedEntry["when"]> } {
-  return dated.when !== null && dayNumber(dated.when.latest) - dayNumber(dated.when.earliest) > DAYS_AS_ONE;
+  return dated.when !== null && !passesForADay(dated.when);
+}
+
+/** Whether a span is so short that its best day stands for all of it: a month does, a season does not. */
+export function passesForADay({ earliest, latest }: Pick<When, "earliest" | "latest">): boolean {
+  return dayNumber(latest) - dayNumber(earliest) <= DAYS_AS_ONE;
 }
 
 function inThird({ earliest, latest }: { earliest: string; latest: string }, third: number): string {

@@ -1,7 +1,10 @@
 import { requestBounds } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { formatMonth } from "../../core/quantities/dates.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
+import { type DateOrder, parseWhen, type When } from "../../core/quantities/parse-when.ts";
 import { firstLogDate } from "../../core/question/log-dates.ts";
+import { passesForADay } from "../../core/question/vague-dates.ts";
 
 /** What was typed, read; or each thing to put right, in the order of the fields. */
 export type Read<Input> = { ok: true; input: Input } | { ok: false; errors: FieldError[] };
@@ -29,12 +32,39 @@ export function byPlaceIn(fields: readonly string[]) {
 const { first_date, years_before } = requestBounds.log;
 const TOO_OLD = `Enter a date in the last ${years_before} years, ${first_date.slice(0, 4)} or later`;
 
-/** A day as a person types it, `YYYY-MM-DD`; or what would be right. */
-export function readDay(typed: string, today: string): { iso: string } | { message: string } {
+/** The day of a record, and how the text was read. */
+export interface RecordDay {
+  iso: string;
+  when: When;
+}
+
+/**
+ * A day as a person types it, like `14 Aug 2025`, `early June '24` or `3 weeks ago`; or what would be right. What is known
+ * to a month is kept as its best day. A season or a year is not: a record outlives the memory of it, and rules, reminders
+ * and the yearly audit count from its day, so the month is asked for.
+ */
+export function readDay(typed: string, { today, date_order }: DayContext): RecordDay | { message: string } {
   if (typed.trim() === "") return { message: "Enter when it was, like today, 14 Aug 2025 or August 2025" };
-  const day = parseDate(typed, today);
-  if (!day.ok) return { message: day.message };
-  return day.iso < firstLogDate(today) ? { message: TOO_OLD } : { iso: day.iso };
+  const when = parseWhen(typed, { as_of: today, order: date_order });
+  if (!when.ok) {
+    // The plain parser's words: those of the other offer a season, too.
+    const day = parseDate(typed, today);
+    return { message: day.ok ? when.message : day.message };
+  }
+  if (!passesForADay(when)) {
+    const month = formatMonth(when.iso);
+    return {
+      message: `That could be any time from ${formatMonth(when.earliest)} to ${formatMonth(when.latest)}. Enter the month it most likely was, like ${month}`,
+    };
+  }
+  return when.iso < firstLogDate(today) ? { message: TOO_OLD } : { iso: when.iso, when };
+}
+
+/** What a day is read by: the day where the records are, and how dates in figures are written there. */
+export interface DayContext {
+  today: string;
+  /** Null: it is asked. */
+  date_order: DateOrder | null;
 }
 
 /** Words of at most so many characters, counted as code points; null for none. */

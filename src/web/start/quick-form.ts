@@ -8,7 +8,6 @@ import {
   BLANK_LINE,
   type Deed,
   isBlank,
-  isUnknown,
   type LogLineFields,
   lineFieldId,
   NAMEPLATE_UNKNOWN,
@@ -19,6 +18,7 @@ import type { WeightedRequest } from "../../core/mixed-answer.ts";
 import { dayNumber, formatShortDate, isIsoDate, isoFromDay } from "../../core/quantities/dates.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { parseWhen, type WhenContext } from "../../core/quantities/parse-when.ts";
+import { isUnknown } from "../../core/quantities/typed-number.ts";
 import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import {
   type AssessRequest,
@@ -347,8 +347,8 @@ function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse
 
 const COOLED = "Choose how it cooled, or “Don't know”";
 
-/** Where the person is says in which order day and month are written; where nobody said, it is asked. */
-function whenContext({ as_of, where }: QuickFields): WhenContext {
+/** How dates are read here. Where the person is says in which order day and month are; where nobody said, it is asked. */
+export function whenContext({ as_of, where }: QuickFields): WhenContext {
   return { as_of, order: isPlace(where) ? PLACES[where].date_order : null };
 }
 
@@ -369,9 +369,9 @@ function readLine(line: LogLineFields, i: number, fields: QuickFields, refrigera
   };
 }
 
-/** Grams, null where nothing was typed, undefined where it was refused. */
+/** Grams, null where nothing was typed or it is not known, undefined where it was refused. */
 function readAmount(typed: string, i: number, fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
-  if (typed.trim() === "") return null;
+  if (typed.trim() === "" || isUnknown(typed)) return null;
   const can_net_g = priceParameters.can_net_g.default[refrigerant];
   const mass = parseMass(typed, { system: fields.units, can_net_g });
   return mass.ok ? mass.grams : refuse(lineFieldId("amount", i), mass.message);

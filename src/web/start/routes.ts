@@ -12,6 +12,7 @@ import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { quickCase } from "./quick-case.ts";
 import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
+import { readBackOf } from "./read-back.ts";
 
 /** `GET /`: the quick question and its answer. All that was typed is in the address, so it can be kept and shared. */
 export function startRoutes(deps: Deps) {
@@ -50,6 +51,7 @@ export async function startProps(
     ...(cases.length === 0 ? { outcome: null, mixture: null } : await quickOutcome(fields, cases, model)),
     asked,
     today,
+    read_back: readBackOf(fields),
     addressWith: (changes: Partial<QuickFields>) => addressOfFields({ ...fields, ...changes }),
   };
 }

@@ -1,10 +1,12 @@
 import { priceParameters } from "../../../data/parameters.ts";
+import { PLACES } from "../../../data/rules.ts";
 import type { Sayer } from "../../../views/readings/said-readings.ts";
+import type { DateOrder } from "../../core/quantities/parse-when.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
 import type { Vehicle } from "../../core/question/record.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
-import { gaugesOf, todayIn, unitsOf } from "../workspace.ts";
+import { gaugesOf, placeOf, todayIn, unitsOf } from "../workspace.ts";
 
 /** What a form about a vehicle is read and filled with. */
 export interface About {
@@ -18,6 +20,8 @@ export interface About {
   gauges: Sayer;
   /** The day where the workspace is. */
   today: string;
+  /** How dates in figures are written there; null: it is asked. */
+  date_order: DateOrder | null;
 }
 
 /** A vehicle with all that its forms need. Throws `Problem` not-found. */
@@ -39,6 +43,7 @@ export async function aboutVehicle(
       currency: workspace.currency,
       gauges: gaugesOf(workspace),
       today: todayIn(workspace, now),
+      date_order: PLACES[placeOf(workspace.place)].date_order,
     },
   };
 }

@@ -1,9 +1,11 @@
 import { requestBounds } from "../../../data/parameters.ts";
-import { type EntryFields, WHAT, type What } from "../../../views/vehicles/record/entry-fields.ts";
+import { type EntryFields, type ReadBack, WHAT, type What } from "../../../views/vehicles/record/entry-fields.ts";
 import { formatDate } from "../../core/quantities/dates.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
+import { massReadBack, whenReadBack } from "../../core/quantities/read-back.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";
+import { isUnknown } from "../../core/quantities/typed-number.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS } from "../../core/question/contract.ts";
 import { type ChargeEntry, type ChargeEntryInput, DYE, MAX_REMARK_CHARS } from "../../core/question/record.ts";
 import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
@@ -98,7 +100,10 @@ const NOT_ASKED: Readonly<Record<What, readonly (keyof EntryFields)[]>> = {
 function counted(fields: EntryFields, what: What): EntryFields {
   const none = Object.fromEntries(NOT_ASKED[what].map((name) => [name, ""]));
   const by_weight = (what === "recharged" || what === "repaired") && fields.finish === "" ? { finish: "weighed" } : {};
-  const topped = what === "topped-off" && fields.finish === "" && isEmpty(fields.added) ? { finish: "unknown" } : {};
+  const topped =
+    what === "topped-off" && fields.finish === "" && (isEmpty(fields.added) || isUnknown(fields.added))
+      ? { finish: "unknown" }
+      : {};
   return { ...fields, ...by_weight, ...topped, ...none };
 }
 
@@ -109,7 +114,7 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
   const what = typed.what === "" ? null : (oneOf(WHAT, typed.what) ?? refuse("what", WHAT_WAS_DONE) ?? null);
   const fields = what === null ? typed : counted(typed, what);
   if (what === "repaired" && fields.repair === "") refuse("repair", NO_LOCATION);
-  const when = readDay(fields.when, about.today);
+  const when = readDay(fields.when, about);
   if ("message" in when) refuse("when", when.message);
   const amount = (field: "recovered" | "added") => {
     const read = readAmount(fields[field], about);
@@ -149,6 +154,37 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
   return { ok: true, input };
 }
 
+/**
+ * How the fields that were typed were read, where that says more than what was typed, or what would be right; only those
+ * that stand in the form.
+ */
+export function readBackOfEntry(fields: Partial<EntryFields>, about: About): ReadBack {
+  const { when, added, recovered } = fields;
+  return {
+    when: isEmpty(when ?? "") ? null : dayBack(when!, about),
+    added: amountBack(added ?? "", about),
+    recovered: amountBack(recovered ?? "", about),
+  };
+}
+
+function dayBack(typed: string, about: About): string | null {
+  const day = readDay(typed, about);
+  if ("message" in day) return day.message;
+  if (day.when.earliest !== day.when.latest) return `Read as ${day.when.said}, saved as ${formatDate(day.iso)}`;
+  const said = whenReadBack(typed, day.when);
+  return said === null ? null : `Read as ${said}`;
+}
+
+function amountBack(typed: string, about: About): string | null {
+  if (isEmpty(typed)) return null;
+  if (isUnknown(typed)) return "Read as not known";
+  const read = readAmount(typed, about);
+  if (typeof read === "string") return read;
+  const mass = parseMass(typed, { system: about.units, can_net_g: about.can_net_g });
+  const said = mass.ok ? massReadBack(typed, mass, about.units) : null;
+  return said === null ? null : `Read as ${said}`;
+}
+
 /** Cans and the deposit on them, null where nothing was typed. */
 function readReturned({ cans, deposit, return_by }: EntryFields, refuse: Refusals["refuse"], currency: string) {
   const number = (field: "cans" | "deposit", typed: string, fits: (value: number) => boolean, message: string) => {
@@ -174,7 +210,7 @@ const LAST_DAY = requestBounds.as_of.max;
 
 /** Grams, null where nothing was typed, or what would be right. */
 function readAmount(typed: string, { units, vehicle, can_net_g }: About): number | null | string {
-  if (isEmpty(typed)) return null;
+  if (isEmpty(typed) || isUnknown(typed)) return null;
   const mass = parseMass(typed, { system: units, can_net_g });
   if (!mass.ok) return mass.message;
   return mass.grams > requestBounds.log.amount_nameplates * vehicle.nameplate_g ? TOO_MUCH : mass.grams;

@@ -24,10 +24,10 @@ export function typedFinding({ date, test, location, result, note }: FoundLeak):
 }
 
 /** Reads a finding. Looking everywhere and seeing nothing is clean, whatever the other question says. */
-export function readFindingForm(fields: FindingFields, { today }: About): Read<FindingInput> {
+export function readFindingForm(fields: FindingFields, about: About): Read<FindingInput> {
   const refusals = new Refusals();
   const { refuse } = refusals;
-  const when = readDay(fields.when, today);
+  const when = readDay(fields.when, about);
   if ("message" in when) refuse("when", when.message);
   const test = oneOf(TESTS, fields.test) ?? refuse("test", "Choose the test");
   const location =

@@ -78,11 +78,11 @@ export function typedReadings(entry: ReadingsEntry, { vehicle, gauges }: About):
 }
 
 /** Reads a set of readings at the vehicle. */
-export function readVehicleReadings(fields: VehicleReadingsFields, { vehicle, today }: About): Read<ReadingsInput> {
+export function readVehicleReadings(fields: VehicleReadingsFields, about: About): Read<ReadingsInput> {
   const refusals = new Refusals();
-  const when = readDay(fields.when, today);
+  const when = readDay(fields.when, about);
   if ("message" in when) refusals.refuse("when", when.message);
-  const { readings, errors } = readReadingsForm({ ...fields, refrigerant: vehicle.refrigerant, nameplate: "" });
+  const { readings, errors } = readReadingsForm({ ...fields, refrigerant: about.vehicle.refrigerant, nameplate: "" });
   for (const { field, message } of errors) refusals.refuse(field, message);
   const note = readWords(fields.note, MAX_REMARK_CHARS);
   if ("message" in note) refusals.refuse("note", note.message);

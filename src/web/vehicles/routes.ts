@@ -7,6 +7,7 @@ import { chargeLogPages, findingsPages, notesPages } from "./ledger/ledgers.ts";
 import { ledgerRoutes } from "./ledger/routes.ts";
 import { listRoutes } from "./list.ts";
 import { lookRoutes } from "./look.ts";
+import { readBackRoutes } from "./read-back.ts";
 import { readingsPages, vehicleReadingsRoutes } from "./readings.ts";
 import { vehicleTopOffRoutes } from "./top-off.ts";
 import { vehiclePageRoutes } from "./vehicle-page.ts";
@@ -21,6 +22,7 @@ export function vehicleRoutes(deps: Deps) {
   app.route("/", vehiclePageRoutes(deps)); // one of them
   app.route("/", vehicleTopOffRoutes(deps)); // how to top it off
   app.route("/", lookRoutes(deps)); // how it cools today, one press
+  app.route("/", readBackRoutes(deps)); // how an entry is read, as it is typed
   app.route("/", ledgerRoutes(deps, chargeLogPages));
   app.route("/", ledgerRoutes(deps, findingsPages));
   app.route("/", vehicleReadingsRoutes(deps)); // is it low at all

@@ -88,7 +88,47 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
     });
 
     test.each([
+      ["early June '24", "?", "2024-06-05", null],
+      ["6/15/24", "2 x 12 oz", "2024-06-15", 680.4],
+      ["about 14 June 2024", "16-18 oz", "2024-06-14", 481.9],
+    ])("%s and %s are understood, as in the quick question", async (when, added, date, added_g) => {
+      const { id, path } = await desk.vanWithEntry();
+      const form = formIn(await desk.editor.page(`${path}/log/new`), "record-form");
+      form.set("what", "topped-off");
+      form.set("when", when);
+      form.set("added", added);
+      expect((await desk.editor.post(`${path}/log`, form)).status).toBe(303);
+      const entry = (await desk.store.chargeLog.list(id)).find((one) => one.date === date);
+      if (added_g === null) expect(entry).toMatchObject({ added_g: null, finish: "unknown" });
+      else expect(entry!.added_g).toBeCloseTo(added_g, 1);
+    });
+
+    test("how a field was read stands beside it: as it is left, and after a submit that something else held up", async () => {
+      const { path } = await desk.vanWithEntry();
+      const read = async (query: string) => (await desk.editor.page(`${path}/log/read-back?${query}`)).trim();
+      expect(await read("when=early+June+2024")).toBe("Read as early June 2024, saved as 5 June 2024");
+      expect(await read("when=6%2F15%2F24")).toBe("Read as 15 June 2024");
+      expect(await read("when=14+Jun+2024")).toBe("");
+      expect(await read("when=last+summer")).toMatch(
+        /^That could be any time from June \d{4} to August \d{4}\. Enter the/,
+      );
+      expect(await read("added=1+lb+4+oz")).toBe("");
+      expect(await read("added=2+x+12+oz")).toBe("Read as 1 lb 8 oz");
+      expect(await read("added=%3F")).toBe("Read as not known");
+      expect(await read("recovered=lots")).toContain("Enter the amount");
+      expect(await read("added=%3Cb%3E")).not.toContain("<b>");
+
+      const form = formIn(await desk.editor.page(`${path}/log/new`), "record-form");
+      form.set("when", "early June 2024");
+      form.set("added", "lots");
+      const page = textOf(await (await desk.editor.post(`${path}/log`, form)).text());
+      expect(page).toContain("Read as early June 2024, saved as 5 June 2024");
+    });
+
+    test.each([
       ["when", "", "Enter when it was"],
+      ["when", "last summer", "Enter the month it most likely was, like July"],
+      ["when", "2024", "Enter the month it most likely was, like July 2024"],
       ["when", "31 Feb 2024", "There is no such day"],
       ["when", "03/04/2025", "can be"],
       ["when", "1 Jan 2099", "That date is in the future"],

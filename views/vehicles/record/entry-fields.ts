@@ -4,6 +4,13 @@ import { COOLED_CHOICES } from "../../start/quick-fields.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
 
 /** An entry of the charge log as it was typed. */
+/** How fields were read, beside each; null where there is nothing to say. */
+export interface ReadBack {
+  when: string | null;
+  added: string | null;
+  recovered: string | null;
+}
+
 export interface EntryFields {
   /** What was done: decides which of the other fields are asked. Empty: all of them count. */
   what: string;

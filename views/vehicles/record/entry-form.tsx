@@ -6,6 +6,7 @@ import {
   type EntryFields,
   FINISH_CHOICES,
   REPAIR_CHOICES,
+  type ReadBack,
   WHAT_CHOICES,
 } from "./entry-fields.ts";
 
@@ -13,31 +14,57 @@ import {
  * One visit: what was done, and then only what that asks for. The style sheet shows the fields of what is chosen, so that it
  * needs no script; what is folded away under "More" opens where something is in it.
  */
-export function EntryForm({ fields, messages }: { fields: EntryFields; messages: Messages }) {
+interface EntryFormProps {
+  fields: EntryFields;
+  messages: Messages;
+  /** How date and amounts were read, after a submit; with scripts also as each is left, from `read_back_path`. */
+  read_back: ReadBack;
+  read_back_path: string;
+}
+
+export function EntryForm({ fields, messages, read_back, read_back_path }: EntryFormProps) {
   const of = (name: keyof EntryFields) => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  const echo = (name: keyof ReadBack) => ({
+    name,
+    said: messages.has(name) ? null : read_back[name],
+    path: read_back_path,
+  });
   const filled = (names: readonly (keyof EntryFields)[]) =>
     names.some((name) => messages.has(name) || fields[name] !== "");
   return (
     <>
       <RadioField {...of("what")} label="What was done?" choices={WHAT_CHOICES} />
-      <TextField {...of("when")} label="When" hint="Like today, 14 Aug 2025 or August 2025" />
+      <Echoed {...echo("when")}>
+        <TextField
+          {...of("when")}
+          label="When"
+          hint="Like today, 14 Aug 2025 or August 2025"
+          describedby={readBackId("when")}
+        />
+      </Echoed>
       <RadioField {...of("cooling")} label="How did it cool before?" choices={COOLING_CHOICES} />
       <For what="repaired">
         <SelectField {...of("repair")} label="Repaired location" choices={REPAIR_CHOICES} />
       </For>
       <For what="recharged repaired">
-        <TextField
-          {...of("recovered")}
-          label="Refrigerant recovered first"
-          hint="Weighed by the machine, like 9 oz or 255 g. Optional"
-        />
+        <Echoed {...echo("recovered")}>
+          <TextField
+            {...of("recovered")}
+            label="Refrigerant recovered first"
+            hint="Weighed by the machine, like 9 oz or 255 g. Optional"
+            describedby={readBackId("recovered")}
+          />
+        </Echoed>
       </For>
       <For what="topped-off recharged repaired">
-        <TextField
-          {...of("added")}
-          label="Refrigerant added"
-          hint="Like 12 oz, 340 g or 1 can. Blank if you don't know"
-        />
+        <Echoed {...echo("added")}>
+          <TextField
+            {...of("added")}
+            label="Refrigerant added"
+            hint="Like 12 oz, 340 g or 1 can. Blank if you don't know"
+            describedby={readBackId("added")}
+          />
+        </Echoed>
       </For>
       <For what="topped-off">
         <RadioField {...of("added_by")} label="Measured by" choices={ADDED_BY_CHOICES} />
@@ -66,6 +93,28 @@ export function EntryForm({ fields, messages }: { fields: EntryFields; messages:
         <TextAreaField {...of("note")} label="Note" rows={3} />
       </details>
     </>
+  );
+}
+
+interface EchoedProps {
+  name: keyof ReadBack;
+  said: string | null;
+  path: string;
+  children: Child;
+}
+
+const readBackId = (name: keyof ReadBack) => `${name}-read`;
+
+/** A field, and below it how it was read; asked of the server as the field is left. */
+function Echoed({ name, said, path, children }: EchoedProps) {
+  const id = readBackId(name);
+  return (
+    <div hx-get={path} hx-trigger="change" hx-include={`#${name}`} hx-target={`#${id}`} hx-swap="innerHTML">
+      {children}
+      <p class="read-back" id={id} role="status">
+        {said}
+      </p>
+    </div>
   );
 }
 

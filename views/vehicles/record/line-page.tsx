@@ -82,6 +82,7 @@ export function LinePage(props: LinePageProps) {
     <Layout
       title={`${errors.length > 0 ? "Error: " : ""}${heading}: ${vehicle.label} · Seepwise`}
       path="/vehicles"
+      live={ledger === "log"}
       asset={asset}
     >
       {errors.length > 0 && <ErrorSummary errors={errors} />}

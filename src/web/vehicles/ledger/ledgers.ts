@@ -4,7 +4,7 @@ import { EntryForm } from "../../../../views/vehicles/record/entry-form.tsx";
 import { FindingForm } from "../../../../views/vehicles/record/finding-form.tsx";
 import type { LinePageProps } from "../../../../views/vehicles/record/line-page.tsx";
 import { NoteForm } from "../../../../views/vehicles/record/note-form.tsx";
-import type { LedgerName } from "../../../../views/vehicles/record/record.ts";
+import { type LedgerName, vehiclePath } from "../../../../views/vehicles/record/record.ts";
 import { SaidEntry, SaidFindingLine, SaidNote } from "../../../../views/vehicles/record/said-line.tsx";
 import type {
   ChargeEntry,
@@ -19,7 +19,7 @@ import type { Role } from "../../../store/roles.ts";
 import type { WorkspaceStore } from "../../../store/workspace-store.ts";
 import type { Read } from "../../forms/form-reading.ts";
 import type { About } from "../about.ts";
-import { blankEntry, entryFieldsOf, readEntry, typedEntry } from "../entry-form.ts";
+import { blankEntry, entryFieldsOf, readBackOfEntry, readEntry, typedEntry } from "../entry-form.ts";
 import { blankFinding, findingFieldsOf, readFindingForm, typedFinding } from "../finding-form.ts";
 import { noteFieldsOf, readNoteForm } from "../note-form.ts";
 
@@ -51,7 +51,13 @@ export const chargeLogPages: LedgerPages<ReturnType<typeof entryFieldsOf>, Charg
   fields: entryFieldsOf,
   typed: typedEntry,
   read: readEntry,
-  form: (fields, messages) => EntryForm({ fields, messages }),
+  form: (fields, messages, about) =>
+    EntryForm({
+      fields,
+      messages,
+      read_back: readBackOfEntry(fields, about),
+      read_back_path: vehiclePath(about.vehicle.id, "log", "read-back"),
+    }),
   said: (line, { units }) => SaidEntry({ line, units }),
 };
 
