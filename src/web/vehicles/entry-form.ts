@@ -19,6 +19,8 @@ const FIELDS = [
   "recovered",
   "repair",
   "added",
+  "can_before",
+  "can_after",
   "added_by",
   "finish",
   "dye",
@@ -37,6 +39,8 @@ const CHOOSE = {
   dye: "Choose whether dye was added",
   after: "Choose how it cooled afterwards, or “Don't know”",
 } as const;
+const CAN_BEFORE = "Enter the weight before too, like 16.4 oz, or leave both blank";
+const CAN_AFTER = "Enter the weight after too, like 4.1 oz, or leave both blank";
 const WHAT_WAS_DONE = "Choose what was done";
 const NOTHING = "Choose how it cooled, or enter what was done";
 const NO_LOCATION = "Choose the repaired location";
@@ -69,6 +73,8 @@ export function typedEntry(entry: ChargeEntry, { units }: About): EntryFields {
     recovered: mass(entry.recovered_g),
     repair: entry.repair ?? "",
     added: mass(entry.added_g),
+    can_before: "",
+    can_after: "",
     added_by: entry.added_by ?? "cans",
     finish: entry.finish ?? "",
     dye: entry.dye ?? "",
@@ -82,28 +88,38 @@ export function typedEntry(entry: ChargeEntry, { units }: About): EntryFields {
 }
 
 /** What the fields say was done, the most first. */
-function whatOf({ repair, recovered, added, finish, dye, cans }: Omit<EntryFields, "what">): What {
+function whatOf({ repair, recovered, added, can_before, finish, dye, cans }: Omit<EntryFields, "what">): What {
   if (repair !== "") return "repaired";
   if (recovered !== "" || finish === "weighed") return "recharged";
-  return added !== "" || finish !== "" || dye !== "" || cans !== "" ? "topped-off" : "looked";
+  return added !== "" || can_before !== "" || finish !== "" || dye !== "" || cans !== "" ? "topped-off" : "looked";
 }
 
 /** Fields that each deed does not ask: the form hides them, and what may still be in them does not count. */
 const NOT_ASKED: Readonly<Record<What, readonly (keyof EntryFields)[]>> = {
-  looked: ["recovered", "repair", "added", "finish", "dye", "after", "cans", "deposit", "return_by"],
+  looked: [
+    "recovered",
+    "repair",
+    "added",
+    "can_before",
+    "can_after",
+    "finish",
+    "dye",
+    "after",
+    "cans",
+    "deposit",
+    "return_by",
+  ],
   "topped-off": ["recovered", "repair"],
-  recharged: ["repair"],
-  repaired: [],
+  recharged: ["repair", "can_before", "can_after"],
+  repaired: ["can_before", "can_after"],
 };
 
 /** The fields that count for what was done. A recharge is by weight unless another check was named. */
 function counted(fields: EntryFields, what: What): EntryFields {
   const none = Object.fromEntries(NOT_ASKED[what].map((name) => [name, ""]));
   const by_weight = (what === "recharged" || what === "repaired") && fields.finish === "" ? { finish: "weighed" } : {};
-  const topped =
-    what === "topped-off" && fields.finish === "" && (isEmpty(fields.added) || isUnknown(fields.added))
-      ? { finish: "unknown" }
-      : {};
+  const unmeasured = (isEmpty(fields.added) || isUnknown(fields.added)) && isEmpty(fields.can_before);
+  const topped = what === "topped-off" && fields.finish === "" && unmeasured ? { finish: "unknown" } : {};
   return { ...fields, ...by_weight, ...topped, ...none };
 }
 
@@ -124,8 +140,9 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
     fields[field] === "" ? null : (oneOf(choices, fields[field]) ?? refuse(field, CHOOSE[field]));
 
   const recovered_g = amount("recovered");
-  const added_g = amount("added");
-  const added_by = chosen("added_by", ADDED_BY);
+  const weighed_g = readWeighed(fields, about, refuse);
+  const added_g = weighed_g ?? amount("added");
+  const added_by = weighed_g === null ? chosen("added_by", ADDED_BY) : "scale";
   const [cooling, finish] = [chosen("cooling", COOLING), chosen("finish", FINISHES)];
   const [repair, dye] = [chosen("repair", LOCATION_IDS), chosen("dye", DYE)];
   const cooling_after = chosen("after", COOLING);
@@ -183,6 +200,26 @@ function amountBack(typed: string, about: About): string | null {
   const mass = parseMass(typed, { system: about.units, can_net_g: about.can_net_g });
   const said = mass.ok ? massReadBack(typed, mass, about.units) : null;
   return said === null ? null : `Read as ${said}`;
+}
+
+/** What left the cans by their weights before and after, grams; null where they were not weighed. */
+function readWeighed(
+  fields: Pick<EntryFields, "can_before" | "can_after">,
+  about: About,
+  refuse: Refusals["refuse"],
+): number | null {
+  const { can_before, can_after } = fields;
+  if (isEmpty(can_before) && isEmpty(can_after)) return null;
+  if (isEmpty(can_before)) refuse("can_before", CAN_BEFORE);
+  if (isEmpty(can_after)) refuse("can_after", CAN_AFTER);
+  if (isEmpty(can_before) || isEmpty(can_after)) return null;
+  const [before, after] = [readAmount(can_before, about), readAmount(can_after, about)];
+  if (typeof before === "string") refuse("can_before", before);
+  if (typeof after === "string") refuse("can_after", after);
+  if (typeof before !== "number" || typeof after !== "number") return null;
+  if (after <= before) return before - after;
+  refuse("can_after", "The cans weigh more after than before. Check both weights");
+  return null;
 }
 
 /** Cans and the deposit on them, null where nothing was typed. */

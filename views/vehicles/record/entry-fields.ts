@@ -19,6 +19,9 @@ export interface EntryFields {
   recovered: string;
   repair: string;
   added: string;
+  /** Weight of the cans before and after, by kitchen scale: both given, their difference is what was added. */
+  can_before: string;
+  can_after: string;
   added_by: string;
   finish: string;
   /** Empty, or that dye was added. */

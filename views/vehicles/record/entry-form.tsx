@@ -67,6 +67,9 @@ export function EntryForm({ fields, messages, read_back, read_back_path }: Entry
         </Echoed>
       </For>
       <For what="topped-off">
+        <div class="field-grid">
+          <CanWeights fields={fields} messages={messages} />
+        </div>
         <RadioField {...of("added_by")} label="Measured by" choices={ADDED_BY_CHOICES} />
       </For>
       <For what="topped-off recharged repaired">
@@ -124,6 +127,22 @@ function For({ what, children }: { what: string; children: Child }) {
     <div class="for-what" data-for={what}>
       {children}
     </div>
+  );
+}
+
+/** Weighing beats counting cans: both weights together say what went in. */
+export function CanWeights({ fields, messages }: { fields: EntryFields; messages: Messages }) {
+  const of = (name: "can_before" | "can_after") => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  return (
+    <>
+      <TextField
+        {...of("can_before")}
+        label="Cans before"
+        hint="Kitchen scale, all cans together, like 16.4 oz"
+        short
+      />
+      <TextField {...of("can_after")} label="Cans after" hint="We log the difference, in place of an amount" short />
+    </>
   );
 }
 

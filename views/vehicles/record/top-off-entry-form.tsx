@@ -1,6 +1,6 @@
 import { fieldOf, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
 import { ADDED_BY_CHOICES, COOLING_CHOICES, type EntryFields, FINISH_CHOICES } from "./entry-fields.ts";
-import { CansFields } from "./entry-form.tsx";
+import { CansFields, CanWeights } from "./entry-form.tsx";
 import { vehiclePath } from "./record.ts";
 
 interface TopOffEntryFormProps {
@@ -18,11 +18,8 @@ export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryF
       <RadioField {...of("cooling")} label="How did it cool before?" choices={COOLING_CHOICES} />
       <div class="field-grid">
         <TextField {...of("when")} label="When" hint="Like today or 14 Aug 2025" />
-        <TextField
-          {...of("added")}
-          label="Refrigerant added"
-          hint="Weight of the cans before minus after, like 12 oz, or 2 cans"
-        />
+        <CanWeights fields={fields} messages={NOTHING_WRONG} />
+        <TextField {...of("added")} label="Refrigerant added" hint="Only if you didn't weigh: like 12 oz, or 2 cans" />
         <RadioField {...of("added_by")} label="Measured by" choices={ADDED_BY_CHOICES} />
         <SelectField {...of("finish")} label="How the fill level was checked" choices={FINISH_CHOICES} />
         <label class="choice">
