@@ -3,10 +3,7 @@ import { csrf } from "hono/csrf";
 import { methodNotAllowed } from "hono/method-not-allowed";
 import { requestId } from "hono/request-id";
 import { secureHeaders } from "hono/secure-headers";
-import { assessRoutes } from "./web/api/assess.ts";
-import { openApiRoutes } from "./web/api/openapi.ts";
-import { apiReadingsRoutes } from "./web/api/readings.ts";
-import { vehicleApi } from "./web/api/vehicles.ts";
+import { apiRoutes } from "./web/api/routes.ts";
 import { customersRoutes } from "./web/customers/routes.ts";
 import { accessMiddleware, bearerOf } from "./web/edge/access.ts";
 import { accessRoutes } from "./web/edge/access-routes.ts";
@@ -53,10 +50,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.use(bodyLimits());
 
   app.route("/", healthRoutes());
-  app.route("/", assessRoutes(deps));
-  app.route("/", apiReadingsRoutes());
-  app.route("/", vehicleApi(deps));
-  app.route("/", openApiRoutes());
+  app.route("/", apiRoutes(deps));
   app.route("/", startRoutes(deps));
   app.route("/", methodRoutes(deps));
   app.route("/", readingsRoutes(deps));

@@ -1,0 +1,81 @@
+import { type Context, Hono } from "hono";
+import type { Role } from "../../store/roles.ts";
+import { type GrantedEnv, requireRole } from "../edge/access.ts";
+import type { AppEnv } from "../edge/deps.ts";
+import type { SchemaName } from "./schemas.ts";
+
+/** What one address of the API does, for the description; and who may, which is what its route asks for. */
+export interface Operation {
+  method: "get" | "post" | "put" | "delete";
+  /** As the router has it: `/api/vehicles/:id`. */
+  path: string;
+  id: string;
+  summary: string;
+  /** Who may; null: everyone, without a key. */
+  role: Role | null;
+  query?: readonly QueryName[];
+  takes?: SchemaName;
+  /** Null: any JSON object. */
+  gives: SchemaName | null;
+  status?: 200 | 201;
+  /** Asks for the version that was seen, and tells that of what is stored. */
+  versioned?: boolean;
+  tagged?: boolean;
+}
+
+/** What every page of a list may be asked for. */
+export const PAGE_LIMIT = { default: 100, max: 200 } as const;
+
+/** The parameters of addresses, each described once. */
+export const QUERY = {
+  search: {
+    description: "Words that all must occur in label, group, depot, notes or remarks.",
+    schema: { type: "string" },
+  },
+  fleet_group: { description: "Only this group.", schema: { type: "string" } },
+  depot: { description: "Only this depot.", schema: { type: "string" } },
+  archived: {
+    description: "The archived vehicles instead of those in use.",
+    schema: { type: "boolean", default: false },
+  },
+  limit: {
+    description: "How many at most.",
+    schema: { type: "integer", minimum: 1, maximum: PAGE_LIMIT.max, default: PAGE_LIMIT.default },
+  },
+  after: { description: "The `next` of the page before.", schema: { type: "string" } },
+  as_of: {
+    description: "The day of the question; today where the workspace is, unless given.",
+    schema: { type: "string", format: "date" },
+  },
+} as const;
+
+type QueryName = keyof typeof QUERY;
+
+export type ApiContext = Context<AppEnv & GrantedEnv>;
+type Handler<C> = (c: C) => Response | Promise<Response>;
+
+/**
+ * The API while it is put together: each operation brings route, role and description at once, so that none can be
+ * without the others.
+ */
+export class Api {
+  readonly app = new Hono<AppEnv>();
+  readonly operations: Operation[] = [];
+
+  /**
+   * Adds an address that everyone may ask.
+   *
+   * @example
+   * api.open({ method: "get", path: "/api/hello", id: "hello", summary: "Hello.", gives: null }, (c) => c.json({}));
+   */
+  open(operation: Omit<Operation, "role">, handler: Handler<Context<AppEnv>>): void {
+    this.operations.push({ ...operation, role: null });
+    this.app.on(operation.method, operation.path, handler);
+  }
+
+  /** Adds an address of a workspace; who has not the role never gets to `handler`. */
+  add(operation: Operation & { role: Role }, handler: Handler<ApiContext>): void {
+    this.operations.push(operation);
+    this.app.on(operation.method, operation.path, requireRole(operation.role), handler);
+  }
+}

@@ -1,0 +1,66 @@
+import * as z from "zod";
+import { assessSchema } from "../schemas/assess-schema.ts";
+import { readingsSchema } from "../schemas/readings-schema.ts";
+import {
+  chargeEntryInput,
+  chargeLine,
+  findingInput,
+  findingLine,
+  newVehicleInput,
+  noteInput,
+  noteLine,
+  readingsInput,
+  readingsLine,
+  vehicleInput,
+  vehicleStored,
+} from "../schemas/record-schema.ts";
+import {
+  apiError,
+  assessAnswer,
+  chargePage,
+  findingPage,
+  notePage,
+  readingsAnswer,
+  readingsPage,
+  vehiclePage,
+} from "./answers.ts";
+
+/** Every schema that the description of the API names, by that name. */
+const SCHEMAS = {
+  AssessRequest: assessSchema,
+  AssessAnswer: assessAnswer,
+  Readings: readingsSchema,
+  ReadingsAnswer: readingsAnswer,
+  NewVehicle: newVehicleInput,
+  VehicleInput: vehicleInput,
+  Vehicle: vehicleStored,
+  VehiclePage: vehiclePage,
+  ChargeEntryInput: chargeEntryInput,
+  ChargeLine: chargeLine,
+  ChargePage: chargePage,
+  FindingInput: findingInput,
+  FindingLine: findingLine,
+  FindingPage: findingPage,
+  ReadingsInput: readingsInput,
+  ReadingsLine: readingsLine,
+  ReadingsPage: readingsPage,
+  NoteInput: noteInput,
+  NoteLine: noteLine,
+  NotePage: notePage,
+  Error: apiError,
+} as const satisfies Record<string, z.ZodType>;
+
+export type SchemaName = keyof typeof SCHEMAS;
+
+/** The schemas as JSON Schema 2020-12, the dialect of OpenAPI 3.1, referring to each other by name. */
+export function jsonSchemas(): Record<string, object> {
+  const registry = z.registry<{ id: string }>();
+  for (const [id, schema] of Object.entries(SCHEMAS)) registry.add(schema, { id });
+  const { schemas } = z.toJSONSchema(registry, { uri: referenceTo, io: "input" });
+  return Object.fromEntries(Object.entries(schemas).map(([name, { $schema, $id, ...schema }]) => [name, schema]));
+}
+
+/** Where the description has a schema. */
+export function referenceTo(name: string): string {
+  return `#/components/schemas/${name}`;
+}
