@@ -2,8 +2,8 @@ import type { Finding, LogEntry, PlanInput, RefrigerantId } from "../src/core/qu
 import type { Readings } from "../src/core/readings/contract.ts";
 
 /**
- * Invented vehicles with years of history, to look around in. Days are counted back from the day on which they are loaded,
- * so that they never age. Amounts are grams; 340 g is a 12-oz can.
+ * Invented vehicles with years of history, to look around in. Days are counted back from the day on which they are
+ * loaded, so that they never age. Amounts are grams; 340 g is a 12-oz can.
  */
 export interface ExampleVehicle {
   readonly vehicle: {

@@ -1,7 +1,7 @@
 /**
  * The cheapest repair there is, before any test or top-off: what is done, with its cautions. That the cap is the port's
- * main seal stands in makers' service manuals (1997, 2016, 2022; the last two tighten it to 0.8 N·m). The price of caps:
- * common practice, no source.
+ * main seal stands in makers' service manuals (1997, 2016, 2022; the last two tighten it to 0.8 N·m). The price of
+ * caps: common practice, no source.
  */
 export const FIRST_STEP = {
   /** Two sealing caps, in the currency of the question. */

@@ -1,9 +1,10 @@
 import type { AddedBy, Cooling, Finish, LocationId, RefrigerantId } from "../src/core/question/contract.ts";
 
 /**
- * The format of fleet files: a table with one header row, as CSV. One file may hold everything, a row for each charge event with its
- * vehicle's particulars beside it; or one file holds vehicles and another their charge events, joined by `vehicle`.
- * Headers are matched without case, accents and signs; a unit may stand in them: `added (oz)`, `nameplate_g`.
+ * The format of fleet files: a table with one header row, as CSV. One file may hold everything, a row for each charge
+ * event with its vehicle's particulars beside it; or one file holds vehicles and another their charge events, joined by
+ * `vehicle`. Headers are matched without case, accents and signs; a unit may stand in them: `added (oz)`,
+ * `nameplate_g`.
  */
 
 export const FLEET_FIELDS = [

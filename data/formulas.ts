@@ -38,8 +38,8 @@ import {
 } from "./readings-table.ts";
 
 /**
- * One formula of the model: what it says in plain words, how it is written, and what its letters stand for. `^{…}` raises
- * what it encloses.
+ * One formula of the model: what it says in plain words, how it is written, and what its letters stand for. `^{…}`
+ * raises what it encloses.
  */
 export interface Formula {
   id: string;

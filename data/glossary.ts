@@ -1,6 +1,6 @@
 /**
- * The trade's words and those of this product, once: shown where a word is used on a page, and listed on the method page.
- * A definition is one or two sentences that someone who knows cars but no statistics can repeat.
+ * The trade's words and those of this product, once: shown where a word is used on a page, and listed on the method
+ * page. A definition is one or two sentences that someone who knows cars but no statistics can repeat.
  */
 export const GLOSSARY = {
   charge: {
@@ -96,7 +96,9 @@ export const GLOSSARY = {
 
 export type GlossaryId = keyof typeof GLOSSARY;
 
-/** One term for one thing: what to write, for what, and what it is written instead of (regular expressions, any case). */
+/**
+ * One term for one thing: what to write, for what, and what it is written instead of (regular expressions, any case).
+ */
 export interface TermRule {
   write: string;
   for: string;

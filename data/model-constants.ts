@@ -96,7 +96,10 @@ export const SEEP_POINTS = [-1.150349380376008, -0.318639363964375, 0.3186393639
 
 /** A test must beat the best of the others by this much money, and lead to a repair this often, to be advised. */
 export const test_advised = { saves: 15, leads_to_repair: 0.1 } as const;
-/** Options this close in cost (share, money) count as equal; then one that releases less than this share of the other is preferred. */
+/**
+ * Options this close in cost (share, money) count as equal; then one that releases less than this share of the other is
+ * preferred.
+ */
 export const tie = { share: 0.05, money: 25, release: 0.8 } as const;
 /**
  * Guard against topping off a fast leak: chances, that a full charge does not last the floor, above which it holds
@@ -106,7 +109,10 @@ export const tie = { share: 0.05, money: 25, release: 0.8 } as const;
 export const guard = { likely: 0.7, possible: 0.5 } as const;
 /** A low look that the log gave less than this chance is checked before anything is bought. */
 export const SURPRISING = 0.04;
-/** New valve cores and sealing caps are a first step where the leak is at the ports with at least this chance: working assumption. */
+/**
+ * New valve cores and sealing caps are a first step where the leak is at the ports with at least this chance: working
+ * assumption.
+ */
 export const FIRST_STEP_LEAST = 0.05;
 /** Class limits in years that a full charge lasts. */
 export const classes = { fast: 0.5, moderate: 1.5, slow: 4 } as const;

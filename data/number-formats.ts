@@ -1,7 +1,9 @@
 export interface NumberFormat {
   /** Who writes like this, for the choice in the settings. */
   name: string;
-  /** BCP 47: whose numbers and amounts look like this in the Unicode Common Locale Data Repository, which Intl brings. */
+  /**
+   * BCP 47: whose numbers and amounts look like this in the Unicode Common Locale Data Repository, which Intl brings.
+   */
   locale: string;
 }
 

@@ -285,7 +285,10 @@ export const assumptionParameters = {
   },
 } as const satisfies Record<string, NumberParameter>;
 
-/** One row a leak place; the columns are those of `prices.locations.<id>`. Prices are parts and labor, without the service around them. */
+/**
+ * One row a leak place; the columns are those of `prices.locations.<id>`. Prices are parts and labor, without the
+ * service around them.
+ */
 export const locationParameters = {
   "service-port": { share: 0.15, price: 70, holds: 0.95, service: 0.4, dye: 0.8, electronic: 0.9, visual: 0.3 },
   joint: { share: 0.25, price: 190, holds: 0.9, service: 1, dye: 0.85, electronic: 0.8, visual: 0.35 },

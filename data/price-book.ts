@@ -2,8 +2,8 @@ import type { PriceBook } from "../src/core/quotes/price-book.ts";
 
 /**
  * The price books that a shop begins with. Every number here is INVENTED: near what the model assumes where nobody has
- * said anything (`data/parameters.ts`), so that a first quote is not absurd, and meant to be replaced before one is given.
- * Hours and part prices are of no real vehicle, tax rates of no real place.
+ * said anything (`data/parameters.ts`), so that a first quote is not absurd, and meant to be replaced before one is
+ * given. Hours and part prices are of no real vehicle, tax rates of no real place.
  */
 export const INVENTED_NOTE = "These are sample prices. Enter your own before you send a quote.";
 
@@ -54,5 +54,8 @@ export const FLEET_BOOK: PriceBook = {
   valid_days: 60,
 };
 
-/** From so many months of warranty on, a repair that did not hold is done again at the shop's expense in the model's count. Working assumption: a leak that is still there shows within a year, one hot season included. */
+/**
+ * From so many months of warranty on, a repair that did not hold is done again at the shop's expense in the model's
+ * count. Working assumption: a leak that is still there shows within a year, one hot season included.
+ */
 export const REWORK_WARRANTY_MONTHS = 12;

@@ -519,7 +519,10 @@ export const bandLines = {
   high: { very_high_over_k: 12, reading_sd: 1.5 },
   /** Condensing minus evaporating, K: all charts stay above 34. */
   gap: { lines: [8, 25], reading_sd: 2 },
-  /** Shares of the usual, see `balance`; usual are a maker's 2006 table's 19 to 22 K over ambient and mid evaporator range. */
+  /**
+   * Shares of the usual, see `balance`; usual are a maker's 2006 table's 19 to 22 K over ambient and mid evaporator
+   * range.
+   */
   balance: {
     lines: [-0.2, 0.25],
     reading_sd: 0.05,
@@ -571,9 +574,9 @@ export const CHARTS_DISAGREE_KPA = 896;
 export const expectedRegion = {
   evaporating: {
     /**
-     * Freeze protection stops the compressor below about this, °C, at any ambient. A thermostat opens with the coil at −1
-     * to 2 °C (US Army TM 9-2320-303-24-2, WP 0227), and a coil is 2 to 6 K warmer than the refrigerant in it (a maker's
-     * 2006 table, evaporator range −7 to 7 °C).
+     * Freeze protection stops the compressor below about this, °C, at any ambient. A thermostat opens with the coil at
+     * −1 to 2 °C (US Army TM 9-2320-303-24-2, WP 0227), and a coil is 2 to 6 K warmer than the refrigerant in it (a
+     * maker's 2006 table, evaporator range −7 to 7 °C).
      */
     floor_c: -7,
     /** At idle, and in the charts taken at idle, the load of a hot day lifts it. */
@@ -618,8 +621,8 @@ export const coldDay = { counts_from_c: 15, counts_nothing_below_c: 8, source: W
 export const systemVolume = { ml_per_g: 2.6, from_ml_per_g: 1.8, to_ml_per_g: 3.4, source: WORKING } as const;
 
 /**
- * When readings may say that charge is low, or is not: the joint probability of low charge and nearly empty, and for low
- * at least so many readings, independent of each other, that point to it.
+ * When readings may say that charge is low, or is not: the joint probability of low charge and nearly empty, and for
+ * low at least so many readings, independent of each other, that point to it.
  */
 export const saysLines = { low_from: 0.7, low_signs: 2, not_low_to: 0.15, source: WORKING } as const;
 

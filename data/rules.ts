@@ -6,8 +6,8 @@ import type { OptionId, RefrigerantId, Service } from "../src/core/question/cont
  * every page that shows a rule says "check your local code", and a shop asks its own authority.
  *
  * `grade` says how well a rule is known, on the `checked` day. `text-read`: the wording of the law itself was read,
- * perhaps in a stored copy (`text_as_of`). `second-hand`: an account of it was, be it the authority's own, a summary or an
- * explanatory note. `not-verified`: neither. Only the first bars an option; the bars of the second warn.
+ * perhaps in a stored copy (`text_as_of`). `second-hand`: an account of it was, be it the authority's own, a summary or
+ * an explanatory note. `not-verified`: neither. Only the first bars an option; the bars of the second warn.
  */
 
 export const GRADES = {
@@ -34,8 +34,8 @@ export interface Place {
   /** The larger place whose rules hold here too. */
   readonly within: PlaceId | null;
   /**
-   * How 6/5/2024 is read there (common practice, no source). Null: it is asked, since both orders are in use (Canada, by
-   * language and by trade) or neither is (Japan writes the year first).
+   * How 6/5/2024 is read there (common practice, no source). Null: it is asked, since both orders are in use (Canada,
+   * by language and by trade) or neither is (Japan writes the year first).
    */
   readonly date_order: DateOrder | null;
 }
@@ -115,7 +115,9 @@ export interface Bar {
   readonly service: Service;
   /** Only for these refrigerants; without it, for all. */
   readonly refrigerants?: readonly RefrigerantId[];
-  /** `leaking`: whenever the system leaks, which it does here. `abnormal-leak`: more than such a system loses by itself. */
+  /**
+   * `leaking`: whenever the system leaks, which it does here. `abnormal-leak`: more than such a system loses by itself.
+   */
   readonly when: "leaking" | "abnormal-leak";
 }
 

@@ -1,6 +1,6 @@
 /**
- * The values at which each assumption is tried, in the order that breaks ties. `keep_years` and the prices are factors on
- * what was given; the others are the values themselves. Ranges are working assumptions.
+ * The values at which each assumption is tried, in the order that breaks ties. `keep_years` and the prices are factors
+ * on what was given; the others are the values themselves. Ranges are working assumptions.
  */
 export const sensitivityRows = [
   { assumption: "keep_years", low: 0.5, high: 2 },

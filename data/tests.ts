@@ -116,7 +116,9 @@ export const LEAK_TESTS: Readonly<Record<TestId, LeakTest>> = {
   },
 };
 
-/** Tests that are no log entry of their own: bubbles count as seen by eye, and the others say that it leaks, not where. */
+/**
+ * Tests that are no log entry of their own: bubbles count as seen by eye, and the others say that it leaks, not where.
+ */
 export const OTHER_TESTS = {
   bubbles: {
     name: "Soapy water",

@@ -3,8 +3,8 @@ import type { CanSeal, RefrigerantId } from "../src/core/question/contract.ts";
 /**
  * The words of the top-off plan: what to have, what to do in which order with the caution at the step, and what stops
  * the job. Common practice, no source, except where one is named or a rule of `data/rules.ts` is meant. Names in braces
- * are filled in from the plan: `{first}` and `{total}` grams into the system, `{part}` a small part, `{low}` and `{high}`
- * the expected pressures, `{low_stop}` and `{high_stop}` where charging ends.
+ * are filled in from the plan: `{first}` and `{total}` grams into the system, `{part}` a small part, `{low}` and
+ * `{high}` the expected pressures, `{low_stop}` and `{high_stop}` where charging ends.
  */
 
 /** When a tool, a step or a caution applies; what is left out always does. */
@@ -327,15 +327,15 @@ export const topOffNumbers = {
 /** Beyond these nobody adds refrigerant from cans. */
 export const topOffLimits = {
   /**
-   * Ambient, °C. At 18 °C a can of R-134a still has some 440 kPa above the air, over a low side that runs; below, compressors
-   * begin to be locked out. Above 45 °C a sound high side nears its switch. Both working assumptions.
+   * Ambient, °C. At 18 °C a can of R-134a still has some 440 kPa above the air, over a low side that runs; below,
+   * compressors begin to be locked out. Above 45 °C a sound high side nears its switch. Both working assumptions.
    */
   ambient_c: { from: 18, to: 45 },
   /** Working assumption: cars and vans hold less, buses and refrigerated bodies more. */
   nameplate_most_g: 2000,
   /**
-   * Highest gauge pressures at which charging R-134a ends, psi. The trade's ambient chart ends at 55 low side and 345 at
-   * 43 °C high side; a maker's fault table of 2004 calls 50–64 with 285–355 overcharge; high-pressure switches open
+   * Highest gauge pressures at which charging R-134a ends, psi. The trade's ambient chart ends at 55 low side and 345
+   * at 43 °C high side; a maker's fault table of 2004 calls 50–64 with 285–355 overcharge; high-pressure switches open
    * from 399 psi. Other refrigerants: where they boil and condense at the same temperatures, and not higher.
    */
   stop_psi: { low: 55, high: 340 },

@@ -28,8 +28,8 @@ function sizes(compact: number, midsize: number, large: number): TypicalCharge[]
 }
 
 /**
- * What an unknown refrigerant may be, for an answer over both. A working assumption: vehicles that have leaked for years
- * are mostly from before R-1234yf; those that still run on R-12 know it.
+ * What an unknown refrigerant may be, for an answer over both. A working assumption: vehicles that have leaked for
+ * years are mostly from before R-1234yf; those that still run on R-12 know it.
  */
 export const LIKELY_REFRIGERANTS: readonly { id: RefrigerantId; share: number }[] = [
   { id: "R-134a", share: 0.6 },

@@ -61,7 +61,9 @@ const WEB_ROOMS: Record<string, readonly string[]> = {
   schemas: ["edge"],
 };
 
-/** A folder a screen, with the screens that it builds on; the shared folders and the files beside them are open to all. */
+/**
+ * A folder a screen, with the screens that it builds on; the shared folders and the files beside them are open to all.
+ */
 const SCREENS: Record<string, readonly string[]> = {
   api: [],
   start: [],

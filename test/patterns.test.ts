@@ -9,8 +9,9 @@ import { ROOT } from "./support/paths.ts";
 const TYPED = "what someone typed, refused first when it is long";
 
 /**
- * Patterns that take more than linear time on some text, or of which that cannot be told, with what keeps the text short.
- * Every other pattern of the product is shown to be linear (recheck: an automaton of the pattern, then a search for texts).
+ * Patterns that take more than linear time on some text, or of which that cannot be told, with what keeps the text
+ * short. Every other pattern of the product is shown to be linear (recheck: an automaton of the pattern, then a search
+ * for texts).
  */
 const SHORT_TEXTS: readonly [RegExp, string][] = [
   [/\.?0+$/, "a number that was formatted here"],

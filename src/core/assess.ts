@@ -17,9 +17,9 @@ import { co2eKg } from "./refrigerant/gwp.ts";
 export const MODEL_VERSION = "3";
 
 /**
- * The answer to a request: pure and deterministic, with the date as data. Ranges and dates are checked where requests come
- * in (the contract's table); a date that does not exist throws RangeError. `sensitivity: false` leaves its rows out,
- * for lists that do not show them.
+ * The answer to a request: pure and deterministic, with the date as data. Ranges and dates are checked where requests
+ * come in (the contract's table); a date that does not exist throws RangeError. `sensitivity: false` leaves its rows
+ * out, for lists that do not show them.
  */
 export function assess(request: AssessRequest, options: { sensitivity?: boolean } = {}): AssessAnswer {
   return answerOf(outlookOfRequest(request), options);

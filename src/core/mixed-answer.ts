@@ -26,7 +26,10 @@ export interface WeightedRequest {
 /** One answer over several suppositions, and what each of them says alone. */
 export interface MixedAnswer {
   answer: PageAnswer;
-  /** Which of the cases, from 0: the likeliest whose own answer is the common one; sizes and dates on the page are its own. */
+  /**
+   * Which of the cases, from 0: the likeliest whose own answer is the common one; sizes and dates on the page are its
+   * own.
+   */
   shown: number;
   alone: readonly { weight: number; request: AssessRequest; verdict: Verdict; low_now: boolean }[];
 }
@@ -36,13 +39,13 @@ interface Case extends WeightedRequest {
 }
 
 /**
- * The answer where the nameplate charge, or the refrigerant, is not known: costs, releases and chances are the means over
- * the `cases`, ranges are those of the mixture, and the option is the one that is best on these. A rule that makes an answer
- * by itself (a guard) counts when it holds in half of the cases, by weight.
+ * The answer where the nameplate charge, or the refrigerant, is not known: costs, releases and chances are the means
+ * over the `cases`, ranges are those of the mixture, and the option is the one that is best on these. A rule that makes
+ * an answer by itself (a guard) counts when it holds in half of the cases, by weight.
  *
- * Approximations of ours: each case keeps its own best rule of when to stop topping off; quantiles are read from those that
- * the cases tell (`mixtureQuantile`); break-evens and sensitivity are those of the case shown, and none where its own answer
- * is another. Throws RangeError without a case.
+ * Approximations of ours: each case keeps its own best rule of when to stop topping off; quantiles are read from those
+ * that the cases tell (`mixtureQuantile`); break-evens and sensitivity are those of the case shown, and none where its
+ * own answer is another. Throws RangeError without a case.
  */
 export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensitivity?: boolean } = {}): MixedAnswer {
   const each = cases.map((one): Case => ({ ...one, answer: pageAnswer(one.request, options) }));

@@ -1,7 +1,7 @@
 /**
  * The one vocabulary of refusals: what the domain says when it cannot do what was asked.
- * `src/web/edge/errors.ts` turns the code into a status, a page, a fragment or JSON; anything thrown that is not a `Problem`
- * is a bug, is logged, and its text is never shown.
+ * `src/web/edge/errors.ts` turns the code into a status, a page, a fragment or JSON; anything thrown that is not a
+ * `Problem` is a bug, is logged, and its text is never shown.
  */
 export type ProblemCode =
   | "unreadable" // not in the form that was asked for, so nothing in it could be read

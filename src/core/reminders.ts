@@ -6,7 +6,10 @@ import type { AssessAnswer, Finding, LocationId, LogEntry } from "./question/con
 import { comparedOption } from "./question/option-of.ts";
 import { depositFor } from "./rules/rules.ts";
 
-/** Days after which dye shows a slow leak, and a repaired place what it still loses (the model's own wait for a dye test). */
+/**
+ * Days after which dye shows a slow leak, and a repaired place what it still loses (the model's own wait for a dye
+ * test).
+ */
 const LOOK_AGAIN_DAYS = Math.round(DYE_WAIT_YEARS * DAYS_PER_YEAR);
 
 /** A line of the charge log, with what the model does not ask for: whether dye went in, and what is to be returned. */
@@ -103,7 +106,10 @@ function dyeInspection({ log, findings }: ReminderCase): Reminder[] {
   return [{ ...inspection, date: later(first.date), since: first.date, because: "added" }];
 }
 
-/** Each lot of cans until the last day on which its deposit comes back: as it was written down, else by the place's rules. */
+/**
+ * Each lot of cans until the last day on which its deposit comes back: as it was written down, else by the place's
+ * rules.
+ */
 function canDeposits({ log, place, can_net_g, currency }: ReminderCase): Reminder[] {
   return log.flatMap((entry, i): Reminder[] => {
     const { date: bought, added_by, added_g, deposit = null, deposit_return_by: return_by = null } = entry;

@@ -73,7 +73,10 @@ export interface TopOffPlan {
    * nameplate. Readings do not raise it, since they may be wrong.
    */
   add_first_g: number;
-  /** Never more than this in all: what is missing by the likeliest charge, a sip from one more can left out. Beyond `add_first_g` in small parts only. */
+  /**
+   * Never more than this in all: what is missing by the likeliest charge, a sip from one more can left out. Beyond
+   * `add_first_g` in small parts only.
+   */
   add_at_most_g: number;
   part_g: number;
   cans: Cans | null;
@@ -105,7 +108,10 @@ export interface Cans {
   left_in_last_can_g: number;
 }
 
-/** How much is missing, what to buy, how to put it in, and what forbids it. Pure: the words are in `data/top-off-steps.ts`. */
+/**
+ * How much is missing, what to buy, how to put it in, and what forbids it. Pure: the words are in
+ * `data/top-off-steps.ts`.
+ */
 export function topOffPlan(given: TopOffCase): TopOffPlan {
   const { nameplate_g, refrigerant, ambient_c } = given;
   const charge_g = chargeAfterReadings(given);
@@ -168,8 +174,8 @@ function targetsFor(refrigerant: RefrigerantId, ambient_c: number): Targets {
 
 /**
  * The record's charge, narrowed by the readings. Vapor alone is weighed by its density; without a static pressure,
- * "nearly empty" means below the line of an empty system. "Low" is one more look at the charge, soft by what is known of
- * where this vehicle cools poorly: a record that knows the charge well is moved little by it, one that does not is
+ * "nearly empty" means below the line of an empty system. "Low" is one more look at the charge, soft by what is known
+ * of where this vehicle cools poorly: a record that knows the charge well is moved little by it, one that does not is
  * moved a lot. Bounds only move down.
  */
 function chargeAfterReadings(given: TopOffCase): ChargeNow {

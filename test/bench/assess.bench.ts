@@ -1,6 +1,6 @@
 /**
- * Sixty varied questions, each the whole answer with and without its sensitivity; and one vehicle with ten entries in its
- * log: the posterior, and the answer.
+ * Sixty varied questions, each the whole answer with and without its sensitivity; and one vehicle with ten entries in
+ * its log: the posterior, and the answer.
  *
  *     npm run bench -- assess
  *

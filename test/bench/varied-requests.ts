@@ -10,7 +10,10 @@ import {
   REFRIGERANTS,
 } from "../../src/core/question/contract.ts";
 
-/** Of every run the same: a random generator with 32 bits of state (Steele, Lea and Flood 2014, the mixing step of SplitMix). */
+/**
+ * Of every run the same: a random generator with 32 bits of state (Steele, Lea and Flood 2014, the mixing step of
+ * SplitMix).
+ */
 function seeded(seed: number): () => number {
   let state = seed;
   return () => {
@@ -25,8 +28,8 @@ const AS_OF = "2026-05-01";
 const AS_OF_DAY = 20_574;
 
 /**
- * Invented questions as they may come, the same on every machine: kept 1 to 20 years, 0 to 40 entries, all refrigerants,
- * services and options, with and without a climate, repairs, findings and a carbon price.
+ * Invented questions as they may come, the same on every machine: kept 1 to 20 years, 0 to 40 entries, all
+ * refrigerants, services and options, with and without a climate, repairs, findings and a carbon price.
  */
 export function variedRequests(count = 60): AssessRequest[] {
   const random = seeded(16);

@@ -1,7 +1,7 @@
 /**
  * A vehicle's page with 200 entries in its log, asked for over HTTP from the built server on this machine: computed and
- * rendered for the first time, rendered from an answer that is kept, and the page as it is kept in memory. The throughput
- * of the last is compared with a bare Hono page of the same size, measured beside it.
+ * rendered for the first time, rendered from an answer that is kept, and the page as it is kept in memory. The
+ * throughput of the last is compared with a bare Hono page of the same size, measured beside it.
  *
  *     npm run build && npm run bench -- vehicle-page
  *
@@ -129,8 +129,8 @@ function bodyLeft(chunk: Buffer): number {
 }
 
 /**
- * Pages a second of `url`, and of a page of `bytes` with nothing around it, which a process of its own serves: medians of
- * rounds, one and the other in turn.
+ * Pages a second of `url`, and of a page of `bytes` with nothing around it, which a process of its own serves: medians
+ * of rounds, one and the other in turn.
  */
 async function besideBarePage(url: string, bytes: number, seconds: number, rounds: number) {
   const code = `

@@ -70,8 +70,8 @@ async function sendQuote(page: Page): Promise<string> {
 }
 
 /**
- * Chromium itself calls answers of 409 and 422 errors on the console, and a request for new sums failed when a button sends
- * the form before they are there.
+ * Chromium itself calls answers of 409 and 422 errors on the console, and a request for new sums failed when a button
+ * sends the form before they are there.
  */
 function expectNothingWrong({ problems }: WatchedPage): void {
   const expected = /status of (?:409|422)|\/sums net::ERR_ABORTED$/;

@@ -61,7 +61,10 @@ test("a new key and an import report are readable by everyone", async () => {
   await close();
 });
 
-/** Without refusals that were asked for, which Chromium calls errors, and files that a page no longer wanted when it was left. */
+/**
+ * Without refusals that were asked for, which Chromium calls errors, and files that a page no longer wanted when it was
+ * left.
+ */
 function unexpected(problems: readonly string[]): string[] {
   return problems.filter((problem) => !/status of (401|404|422)|ERR_ABORTED/.test(problem));
 }

@@ -77,8 +77,8 @@ const STATES = [
 ];
 
 /**
- * Chromium itself calls a page with status 422 an error on the console, and a request that a later one takes the place of
- * a failed one.
+ * Chromium itself calls a page with status 422 an error on the console, and a request that a later one takes the place
+ * of a failed one.
  */
 function unexpected(problems: readonly string[]): string[] {
   return problems.filter((problem) => !/status of 422|net::ERR_ABORTED$/.test(problem));

@@ -27,12 +27,17 @@ export function launchChromium(): Promise<Browser> {
 /** A page in a profile of its own, with the list of what went wrong in it so far. */
 export interface WatchedPage {
   page: Page;
-  /** Console errors, uncaught errors, violations of the content security policy, answers of 500 and above, failed loads. */
+  /**
+   * Console errors, uncaught errors, violations of the content security policy, answers of 500 and above, failed loads.
+   */
   problems: string[];
   close(): Promise<void>;
 }
 
-/** Opens a blank page of the given size; `options` are Playwright's (`colorScheme`, `javaScriptEnabled`, `reducedMotion`, …). */
+/**
+ * Opens a blank page of the given size; `options` are Playwright's (`colorScheme`, `javaScriptEnabled`,
+ * `reducedMotion`, …).
+ */
 export async function openPage(browser: Browser, options: BrowserContextOptions = {}): Promise<WatchedPage> {
   const context = await browser.newContext({ viewport: DESK, ...options });
   const page = await context.newPage();
@@ -55,8 +60,8 @@ export async function openPage(browser: Browser, options: BrowserContextOptions 
 }
 
 /**
- * For tests that look at one address after another: gives the same page each time, opened when it is first asked for, so that
- * styles and scripts are loaded and compiled once. It goes with the browser.
+ * For tests that look at one address after another: gives the same page each time, opened when it is first asked for,
+ * so that styles and scripts are loaded and compiled once. It goes with the browser.
  */
 export function sharedPage(
   browser: () => Browser,
@@ -96,8 +101,8 @@ export async function expectAccessible(page: Page, rules?: string[]): Promise<vo
 }
 
 /**
- * Looks at the page as it is now on a phone and on a desk, in the light and in the dark: readable by everyone, nowhere too
- * wide. Keeps a picture of each under `name`. `whenShown` waits for what is drawn anew after the size changed.
+ * Looks at the page as it is now on a phone and on a desk, in the light and in the dark: readable by everyone, nowhere
+ * too wide. Keeps a picture of each under `name`. `whenShown` waits for what is drawn anew after the size changed.
  */
 export async function expectGoodEverywhere(page: Page, name: string, whenShown?: () => Promise<void>): Promise<void> {
   for (const [device, viewport] of [
@@ -125,8 +130,8 @@ export async function expectNoSidewaysScroll(page: Page): Promise<void> {
 }
 
 /**
- * Keeps a picture of the whole page for people to look at, in `dist/shots/<name>.png`; only when asked for with `SHOTS=yes`,
- * because a picture takes longer than what is tested on the page.
+ * Keeps a picture of the whole page for people to look at, in `dist/shots/<name>.png`; only when asked for with
+ * `SHOTS=yes`, because a picture takes longer than what is tested on the page.
  */
 export async function keepShot(page: Page, name: string): Promise<void> {
   if (process.env.SHOTS !== "yes") return;

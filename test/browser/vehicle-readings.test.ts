@@ -31,7 +31,10 @@ async function lowVan(changes: Partial<VehicleInput> = {}) {
   return { id, url: `${app.url}/vehicles/${id}` };
 }
 
-/** 85 °F; low/low is undercharge, high/high with the fan stopped poor airflow (trade training text T-22/8). kPa absolute. */
+/**
+ * 85 °F; low/low is undercharge, high/high with the fan stopped poor airflow (trade training text T-22/8). kPa
+ * absolute.
+ */
 const LOW = { date: "2026-05-04", ambient_c: 29.44, low_kpa: 204.7, high_kpa: 928.7 };
 const NO_AIR = { ...LOW, low_kpa: 515, high_kpa: 2721, fan: "stopped", more_air: "drops" } as const;
 

@@ -1,8 +1,9 @@
 import { expect, test } from "vitest";
 import { LEAK_TESTS, type LeakTest, OTHER_TESTS, PLACES_TO_LOOK } from "../../data/tests.ts";
 
-// SAE J1628 as three service manuals quote it and its 2020 summary tells it: at least 340 kPa, 15 °C, probe within 5 mm at
-// 25–50 mm/s, caps on, on after the first leak, evaporator after 15 s of high blower and a wait, again after the repair.
+// SAE J1628 as three service manuals quote it and its 2020 summary tells it: at least 340 kPa, 15 °C, probe within 5 mm
+// at 25–50 mm/s, caps on, on after the first leak, evaporator after 15 s of high blower and a wait, again after the
+// repair.
 test("the electronic leak test is done as SAE J1628 has it", () => {
   const { needs, steps } = LEAK_TESTS.electronic;
   const text = [...needs, ...steps.map(({ does }) => does)].join(" ");
@@ -35,8 +36,8 @@ const YEAR_MIN = 365.25 * 24 * 60;
 /** A car's system holds about two litres inside: common practice, no source. */
 const SYSTEM_M3 = 0.002;
 
-// US Army TM 5-3805-280-24-1: 29 inHg, 15 minutes, leak if it falls by more than 1 inHg in 5 minutes, 1 inHg for 1000 ft;
-// TM 5-3805-292-23: 28 to 29 inHg, 90 minutes; TM 5-3805-296-23-4: 2 inHg in 5 minutes.
+// US Army TM 5-3805-280-24-1: 29 inHg, 15 minutes, leak if it falls by more than 1 inHg in 5 minutes, 1 inHg for 1000
+// ft; TM 5-3805-292-23: 28 to 29 inHg, 90 minutes; TM 5-3805-296-23-4: 2 inHg in 5 minutes.
 test("vacuum decay has the numbers of the army's manuals, and says how large a leak they let pass", () => {
   const text = said(OTHER_TESTS.vacuum);
   for (const words of ["28 to 29 inHg", "15 minutes", "1 inHg (3.4 kPa) in 5 minutes", "1,000 ft (305 m)", "90 after"])
@@ -46,7 +47,8 @@ test("vacuum decay has the numbers of the army's manuals, and says how large a l
   expect(text).toContain("kilograms of air a year");
 });
 
-// TM 9-4110-256-14 and -257-14: regulator always, over 2000 psi, no oxygen, suffocation. A truck maker's manual, 2004: 10 bar.
+// TM 9-4110-256-14 and -257-14: regulator always, over 2000 psi, no oxygen, suffocation. A truck maker's manual, 2004:
+// 10 bar.
 test("nitrogen is let in through a regulator, to a limit, never oxygen or compressed air, with doors open", () => {
   const text = said(OTHER_TESTS.nitrogen);
   for (const words of [

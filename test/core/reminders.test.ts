@@ -5,7 +5,8 @@ import { isOverdue, type RemindedEntry, type ReminderCase, remindersOf } from ".
 
 /**
  * What is expected follows from the definitions: five weeks and two days (a tenth of a year, the model's wait for dye),
- * and the can deposit of California until the end of 2024, to be claimed within 90 days (17 CCR 95366, as in data/rules.ts).
+ * and the can deposit of California until the end of 2024, to be claimed within 90 days (17 CCR 95366, as in
+ * data/rules.ts).
  */
 
 const AS_OF = "2026-05-01";

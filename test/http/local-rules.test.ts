@@ -109,8 +109,8 @@ describe.each(runtimes)("where the vehicle is, on $name", ({ start }) => {
       expect(told).toMatch(/<input[^>]*id="ambient"[^>]*value="85"/);
     });
 
-    // Below saturation there is vapor alone. 20 psi is 239 kPa; by the ideal-gas law that is 9.7 g a litre at 29.4 °C, and
-    // 2.6 mL a gram of 652 g make 1.7 L: 16 g and a little more, about half an ounce.
+    // Below saturation there is vapor alone. 20 psi is 239 kPa; by the ideal-gas law that is 9.7 g a litre at 29.4 °C,
+    // and 2.6 mL a gram of 652 g make 1.7 L: 16 g and a little more, about half an ounce.
     test("show no liquid by a static pressure: the plan weighs the vapor and stops", async () => {
       const { text } = await page(`${readings}&ambient=85&static=20`);
       expect(text).toContain("It is nearly empty: no liquid is left.");

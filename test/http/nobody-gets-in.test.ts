@@ -288,7 +288,9 @@ function askOf(method: string, path: string, headers: Record<string, string>) {
 const VISITORS = ["nobody", "another owner", "viewer", "editor", "owner", "revoked"] as const;
 type Visitor = (typeof VISITORS)[number];
 
-/** What an address says to a visitor: a refusal, or null for what lies behind it, whatever it makes of what was sent. */
+/**
+ * What an address says to a visitor: a refusal, or null for what lies behind it, whatever it makes of what was sent.
+ */
 function refusal(needs: Needs, path: string, visitor: Visitor, how: "cookie" | "key"): number | null {
   if (needs === "open") return null;
   if (needs === "secret") return 404;
@@ -302,7 +304,10 @@ function refusal(needs: Needs, path: string, visitor: Visitor, how: "cookie" | "
   return rank.indexOf(visitor) < rank.indexOf(least) ? 403 : null;
 }
 
-/** Throwing something away that is not there is done, so that a button may be pressed twice; it answers the same to a guess. */
+/**
+ * Throwing something away that is not there is done, so that a button may be pressed twice; it answers the same to a
+ * guess.
+ */
 const SAME_EITHER_WAY: ReadonlySet<string> = new Set(["/fleet/import/:id/back"]);
 
 const REFUSALS = [401, 403, 404];

@@ -8,7 +8,9 @@ import { saidMass, saidMassSpan } from "../../views/words/numbers.ts";
 import { saidMonth } from "../../views/words/times.ts";
 import { testDeps } from "../support/deps.ts";
 
-/** Every page says the same of a vehicle: its answer, its leak and its likely range, its charge, when it is low again. */
+/**
+ * Every page says the same of a vehicle: its answer, its leak and its likely range, its charge, when it is low again.
+ */
 
 const TODAY = "2026-05-01";
 let submits = 0;

@@ -162,8 +162,8 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
         expect(text).toContain(`value="${value}"`);
     });
 
-    // R-134a at 20 °C stands at 571.7 kPa absolute (saturation-R-134a.csv): 68.2 psi over sea-level air, and 71.4 psi over
-    // the 79.5 kPa of 2000 m (US Standard Atmosphere 1976).
+    // R-134a at 20 °C stands at 571.7 kPa absolute (saturation-R-134a.csv): 68.2 psi over sea-level air, and 71.4 psi
+    // over the 79.5 kPa of 2000 m (US Standard Atmosphere 1976).
     test("at an altitude a gauge reads from the thinner air there, in and out", async () => {
       const said = "the gauges read 68 psi";
       expect((await page("/readings?ambient=68&static=68")).text).toContain(said);

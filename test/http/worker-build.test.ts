@@ -8,7 +8,10 @@ import { DIST, ROOT } from "../support/paths.ts";
 
 const OUT = join(DIST, "worker-test");
 
-/** Workers on the free plan may be 3 MB when compressed. Source: developers.cloudflare.com/workers/platform/limits, from memory. */
+/**
+ * Workers on the free plan may be 3 MB when compressed. Source: developers.cloudflare.com/workers/platform/limits, from
+ * memory.
+ */
 const LARGEST_BYTES = 3_000_000;
 
 test("wrangler deploy --dry-run bundles the Worker without Node's modules, within the platform's size", async () => {

@@ -16,7 +16,9 @@ export function shareOfLow({ findings }: Pick<ReadingsJudgement, "findings">): n
   return low;
 }
 
-/** Wrong: the likeliest cause is none that names the trouble. `says` wrong: low of what is not, or not low of what is. */
+/**
+ * Wrong: the likeliest cause is none that names the trouble. `says` wrong: low of what is not, or not low of what is.
+ */
 export function verdictOf(one: PublishedCase) {
   const judgement = judgedCase(one);
   const top = judgement.findings[0]!;

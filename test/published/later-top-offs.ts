@@ -5,8 +5,8 @@ import { TALLY, TALLY_WIDTH } from "../../src/core/options/tally.ts";
 import { questionOf } from "../../src/core/question/question.ts";
 
 /**
- * What the options count for top-offs in later years, against present value factors. The model discounts continuously, so
- * a yearly rate d is its discount ln(1 + d), and a yearly escalation e its growth ln(1 + e).
+ * What the options count for top-offs in later years, against present value factors. The model discounts continuously,
+ * so a yearly rate d is its discount ln(1 + d), and a yearly escalation e its growth ln(1 + e).
  */
 export function tallied(
   times: readonly number[],

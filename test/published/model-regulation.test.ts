@@ -4,10 +4,11 @@ import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import type { AssessRequest, LogEntry } from "../../src/core/question/contract.ts";
 
 /**
- * The leak rates of United States regulation of stationary equipment (40 CFR 82.152 and 84.102; the wording from memory):
- * annualizing, % = 100·(added / full charge)·365 / min(days since the last addition, 365); rolling, % = 100·(added in the
- * last 365 days, or since the last successful repair if that is shorter) / full charge. No worked example of the agency
- * was at hand, so the rows are arithmetic from the formulas: 12 oz (340.194 g) into a full charge of 650 g.
+ * The leak rates of United States regulation of stationary equipment (40 CFR 82.152 and 84.102; the wording from
+ * memory): annualizing, % = 100·(added / full charge)·365 / min(days since the last addition, 365); rolling, % =
+ * 100·(added in the last 365 days, or since the last successful repair if that is shorter) / full charge. No worked
+ * example of the agency was at hand, so the rows are arithmetic from the formulas: 12 oz (340.194 g) into a full charge
+ * of 650 g.
  */
 const AS_OF = "2026-05-01";
 const daysAgo = (days: number) => isoFromDay(dayNumber(AS_OF) - days);

@@ -5,9 +5,9 @@ import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import { type LogEntry, REFRIGERANTS } from "../../src/core/question/contract.ts";
 
 /**
- * Logs of a leak that loses the same grams every day, and is filled up again with exactly those. The rate to find is plain
- * arithmetic: grams that went into the system over the days since it was full. The model's 5–95 % must hold it, and must be
- * narrow enough to mean something.
+ * Logs of a leak that loses the same grams every day, and is filled up again with exactly those. The rate to find is
+ * plain arithmetic: grams that went into the system over the days since it was full. The model's 5–95 % must hold it,
+ * and must be narrow enough to mean something.
  */
 const AS_OF = "2026-05-01";
 const HEEL = 0.1; // of what leaves the cans, a tenth does not arrive (the model's default)

@@ -6,8 +6,8 @@ import { AMBIENT_CHARTS } from "./gauge-charts.ts";
 
 /**
  * Gauge readings with what is the matter, as manuals print them. `sets`: the table set a parameter of
- * `data/readings-table.ts`; `tests`: it set none; `constructed`: nobody measured it, the numbers stand for the words of a
- * manual or of the trade, and some of them set shares of the table.
+ * `data/readings-table.ts`; `tests`: it set none; `constructed`: nobody measured it, the numbers stand for the words of
+ * a manual or of the trade, and some of them set shares of the table.
  */
 export type Role = "sets" | "tests" | "constructed";
 

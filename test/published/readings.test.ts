@@ -142,7 +142,8 @@ describe("R-134a static pressure", () => {
     expect(Math.abs(answer.static!.saturation_kpa - printed_kpa) / 6.894757).toBeLessThan(1.5);
   });
 
-  // "engine off and soaked, on a day over 100 °F with liquid in it: over 100 psi whatever the amount" — common practice, no source
+  // "engine off and soaked, on a day over 100 °F with liquid in it: over 100 psi whatever the amount" — common
+  // practice, no source
   it("over 100 °F with liquid is over 100 psi", () => {
     const answer = judged({ refrigerant: "R-134a", ambient_c: celsiusFromFahrenheit(101), static_kpa: 900 });
     expect(answer.static!.saturation_kpa).toBeGreaterThan(kpaFromPressure(100, "psi-gauge"));

@@ -96,7 +96,8 @@ describe("R-134a static pressure by ambient temperature", () => {
   it.each(rows)("$temperature_f °F", ({ temperature_f, manual_psig, library_psig }) => {
     const t_c = celsiusFromFahrenheit(+temperature_f);
     const psig = pressureFromKpa(saturationPressureKpa("R-134a", t_c), "psi-gauge");
-    // 1.5 psi asked for; reached 0.6 against the manual (whole psi, and its own rounding), 0.05 against the library row.
+    // 1.5 psi asked for; reached 0.6 against the manual (whole psi, and its own rounding), 0.05 against the library
+    // row.
     expect(Math.abs(psig - +manual_psig)).toBeLessThan(0.7);
     expect(Math.abs(psig - +library_psig)).toBeLessThan(0.06);
     // Read back from the gauge: 1.5 psi is about 1 °F here.

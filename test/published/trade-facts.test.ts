@@ -14,7 +14,9 @@ const AS_OF = "2026-05-01";
 const NAMEPLATES_G = [400, 1100];
 const PLACES = [{ id: "no season", monthly_mean_c: null }, ...CLIMATES];
 
-/** Weak every `days` days and charged again by gauges with what was missing (40 % of nameplate), and weak again today. */
+/**
+ * Weak every `days` days and charged again by gauges with what was missing (40 % of nameplate), and weak again today.
+ */
 function recharged(days: number, times: number, nameplate_g: number): LogEntry[] {
   const date = (count: number) => isoFromDay(dayNumber(AS_OF) - days * count);
   const fills = Array.from(

@@ -87,7 +87,8 @@ test(`killed in the middle of ${WRITES} writes at once, ${ROUNDS} times over, it
   }
   expect(killed_midway).toBeGreaterThanOrEqual(ROUNDS - 2);
 
-  // Whoever got no answer sends it again, under the same key (here every eighth round, and all of it): then each is there once.
+  // Whoever got no answer sends it again, under the same key (here every eighth round, and all of it): then each is
+  // there once.
   const server = await startServer({ DATA_DIR: folder });
   const all: string[] = [];
   for (let round = 0; round < ROUNDS; round += 8) {

@@ -34,7 +34,10 @@ const TABLES = [
   "vehicle_particulars",
 ] as const;
 
-/** Every row of a workspace with every column; apart from its own id, the customers' links, and the order of fields in JSON. */
+/**
+ * Every row of a workspace with every column; apart from its own id, the customers' links, and the order of fields in
+ * JSON.
+ */
 async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
   const order = {
     workspaces: "1",

@@ -398,7 +398,8 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       expect(await means()).toBe(5);
     });
 
-    // Low and high side 204.7 and 928.7 kPa absolute, 15 and 120 psi at sea level, on a day of 85 °F: low/low is undercharge (trade training text T-22/8).
+    // Low and high side 204.7 and 928.7 kPa absolute, 15 and 120 psi at sea level, on a day of 85 °F: low/low is
+    // undercharge (trade training text T-22/8).
     test("readings of the last two weeks say whether it is low, until something is added or they get old", async () => {
       const store = await newStore(sql);
       const { id } = await store.vehicles.create({ ...VAN, plan: { readings: "not-low" } });

@@ -6,8 +6,9 @@ import { NO_LIMITS } from "../../src/web/edge/rate-limit.ts";
 export const TODAY = "2026-05-01";
 
 /**
- * What the app needs, with nothing left to chance: a fixed instant, counted bytes for randomness, plain names for files.
- * There are no records; a test that needs some brings its own database. An unexpected error fails the test that caused it instead of being logged.
+ * What the app needs, with nothing left to chance: a fixed instant, counted bytes for randomness, plain names for
+ * files. There are no records; a test that needs some brings its own database. An unexpected error fails the test that
+ * caused it instead of being logged.
  */
 export function testDeps(changes: Partial<Deps> = {}): Deps {
   let drawn = 0;

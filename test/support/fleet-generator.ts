@@ -47,8 +47,8 @@ export interface FleetOptions {
 }
 
 /**
- * A fleet from a seed. Each vehicle starts fully charged some years back and leaks; when it cools weakly it is topped off
- * at a shop, by scale, judged by gauges. Looks in between fill the log up.
+ * A fleet from a seed. Each vehicle starts fully charged some years back and leaks; when it cools weakly it is topped
+ * off at a shop, by scale, judged by gauges. Looks in between fill the log up.
  */
 export function inventedFleet({
   vehicles,

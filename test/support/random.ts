@@ -1,4 +1,6 @@
-/** Numbers evenly between 0 and 1 from a seed: mulberry32 (Ettinger, public domain, 2017). The same on every machine. */
+/**
+ * Numbers evenly between 0 and 1 from a seed: mulberry32 (Ettinger, public domain, 2017). The same on every machine.
+ */
 export function seededRandom(seed: number): () => number {
   let state = seed >>> 0;
   return () => {

@@ -9,7 +9,9 @@ const REFRIGERANTS = ["R-134a", "R-1234yf", "R-12"] as const;
 const PLACES = ["service-port", "joint", "hose", "condenser", "evaporator", "compressor"] as const;
 const OPTIONS = ["repair", "dye-test", "electronic-test", "top-off", "live-without"] as const;
 
-/** Anything in the range: mostly as people say it, often an end, and some of the tiny numbers that floats are full of. */
+/**
+ * Anything in the range: mostly as people say it, often an end, and some of the tiny numbers that floats are full of.
+ */
 const number = (min: number, max: number) =>
   fc.oneof(
     {
@@ -26,7 +28,10 @@ const DAY_MS = 24 * 3600 * 1000;
 const iso = (ms: number) => new Date(ms).toISOString().slice(0, 10);
 const FIRST_LOG_DAY_MS = Date.parse("1980-01-01");
 
-/** A day that a log may name when the question is asked on `as_of`: from 1980 and from 40 years before, weighted to the last five years. */
+/**
+ * A day that a log may name when the question is asked on `as_of`: from 1980 and from 40 years before, weighted to the
+ * last five years.
+ */
 function logDate(as_of: string): fc.Arbitrary<string> {
   const last = Date.parse(as_of) / DAY_MS;
   const forty_years_before = `${Number(as_of.slice(0, 4)) - 40}${as_of.slice(4)}`;
@@ -130,7 +135,9 @@ const assumptions = optional({
   heel: maybe(number(0, 0.5)),
 });
 
-/** Requests that the contract allows, at the ends of its ranges as well as between them; logs of up to `max_entries`. */
+/**
+ * Requests that the contract allows, at the ends of its ranges as well as between them; logs of up to `max_entries`.
+ */
 export function validRequests({ max_entries = 12 } = {}): fc.Arbitrary<AssessRequest> {
   const day = fc.oneof(
     { weight: 3, arbitrary: fc.constant("2026-05-01") },

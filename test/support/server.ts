@@ -17,8 +17,8 @@ export interface RunningServer {
 const START_MS = 10_000;
 
 /**
- * Starts `dist/node.js` on a free port with an empty data folder, which goes when it stops; `env` changes its environment.
- * Throws with what it printed when it does not come up.
+ * Starts `dist/node.js` on a free port with an empty data folder, which goes when it stops; `env` changes its
+ * environment. Throws with what it printed when it does not come up.
  */
 export async function startServer(env: Record<string, string> = {}): Promise<RunningServer> {
   const data_dir = await mkdtemp(join(tmpdir(), "seepwise-"));

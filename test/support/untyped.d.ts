@@ -1,7 +1,9 @@
 /** General reference libraries that come without types: what the tests call of them. */
 
 declare module "psychrolib" {
-  /** ASHRAE Handbook Fundamentals 2017, chapter 1. Pressures Pa, temperatures °C, humidities 0 to 1, enthalpies J/kg. */
+  /**
+   * ASHRAE Handbook Fundamentals 2017, chapter 1. Pressures Pa, temperatures °C, humidities 0 to 1, enthalpies J/kg.
+   */
   interface Psychrolib {
     readonly SI: number;
     SetUnitSystem(system: number): void;

@@ -49,7 +49,8 @@ export interface FleetAnswer {
 
 /**
  * The answer for one vehicle of a fleet: `assess` without what lists do not show (curve, break-evens, value of tests,
- * sensitivity), under the prior of its cohort, in a quarter of the time. `clocks` of the question, if they are there already.
+ * sensitivity), under the prior of its cohort, in a quarter of the time. `clocks` of the question, if they are there
+ * already.
  */
 export function fleetAnswer(
   question: Question,
@@ -88,9 +89,9 @@ export function fleetAnswer(
 }
 
 /**
- * Money that each option is expected to make due within a year from the assessment date: `cost_by_year[0]` of the answer
- * with nothing discounted (discount rate and hazard 0), the choices after tests and the switch rule staying those of the
- * answer. Living without it costs comfort, not money: 0.
+ * Money that each option is expected to make due within a year from the assessment date: `cost_by_year[0]` of the
+ * answer with nothing discounted (discount rate and hazard 0), the choices after tests and the switch rule staying
+ * those of the answer. Living without it costs comfort, not money: 0.
  */
 function firstYearOutlays(outlook: Outlook): number[] {
   const { question, start, posterior } = outlook;

@@ -9,11 +9,13 @@ import type { RefrigerantId } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
 
 /**
- * A year's refrigerant for the auditor: what the log says was added and recovered, what the model says was lost, and the
- * two leak rates of regulation (`regulation.ts`) beside the model's.
+ * A year's refrigerant for the auditor: what the log says was added and recovered, what the model says was lost, and
+ * the two leak rates of regulation (`regulation.ts`) beside the model's.
  */
 
-/** One calendar year of one vehicle, from the first entry of its log (or its first day) to its last day (or `as_of`). */
+/**
+ * One calendar year of one vehicle, from the first entry of its log (or its first day) to its last day (or `as_of`).
+ */
 export interface AuditYear {
   year: number;
   /** On record: off the scale or out of the cans, and pulled out by a machine. */

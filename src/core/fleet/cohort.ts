@@ -9,14 +9,16 @@ import type { Question } from "../question/question.ts";
  * cohort. m and s are fitted by EM to what each vehicle's log says of ln x on the posterior's grid, with m ~ N(ln 0.15,
  * 0.8) beforehand and s never below 0.3.
  *
- * EM: Dempster, Laird, Rubin, J. R. Stat. Soc. B 39 (1977). Its steps are squaremStep as in Varadhan and Roland, Scand. J.
- * Stat. 35 (2008), scheme S3: vague logs would otherwise need thousands of them; the fixed point is the same.
+ * EM: Dempster, Laird, Rubin, J. R. Stat. Soc. B 39 (1977). Its steps are squaremStep as in Varadhan and Roland, Scand.
+ * J. Stat. 35 (2008), scheme S3: vague logs would otherwise need thousands of them; the fixed point is the same.
  */
 
 /** What is believed of ln x where there is no cohort (MODEL §3). */
 export const GENERAL_PRIOR: LeakPrior = { ln_x_mean: prior.ln_x_mean, ln_x_sd: prior.ln_x_sd };
 
-/** Likelihoods this far (in ln) below the largest are told as this far: e^−700 is the end of the floating point range. */
+/**
+ * Likelihoods this far (in ln) below the largest are told as this far: e^−700 is the end of the floating point range.
+ */
 const LN_LEAST = -700;
 /** A log that says so little of x that its likelihood varies by less, in ln, is none. */
 const LN_FLAT = 1e-9;
@@ -34,8 +36,8 @@ export function takesPart(question: Pick<Question, "log">): boolean {
 }
 
 /**
- * ln of the likelihood Σ_g prior(g)·evidence at the 96 grid points of ln x, the largest set to 0: the posterior's weights
- * divided by the prior `used` that made them. Only for a log without a repair. Not below −700.
+ * ln of the likelihood Σ_g prior(g)·evidence at the 96 grid points of ln x, the largest set to 0: the posterior's
+ * weights divided by the prior `used` that made them. Only for a log without a repair. Not below −700.
  */
 export function lnLikelihoodOf(posterior: Pick<Posterior, "weight">, used: LeakPrior = GENERAL_PRIOR): Float64Array {
   const ln = new Float64Array(X_COUNT);
@@ -122,9 +124,9 @@ function squaremStep(a: LeakPrior, b: LeakPrior, c: LeakPrior, step: (from: Leak
 const MOST_SD = LN_X[X_COUNT - 1]! - LN_X[0]!;
 
 /**
- * The cohort as its vehicles' answers use it: mean and spread in steps of 0.05, far inside what they are known to. So one
- * more entry in one vehicle's log seldom changes the answers of all its sisters. With fewer than three vehicles that have
- * something to say it is the general prior.
+ * The cohort as its vehicles' answers use it: mean and spread in steps of 0.05, far inside what they are known to. So
+ * one more entry in one vehicle's log seldom changes the answers of all its sisters. With fewer than three vehicles
+ * that have something to say it is the general prior.
  */
 export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit): LeakPrior {
   if (vehicles < weak.vehicles_least) return GENERAL_PRIOR;
@@ -132,7 +134,9 @@ export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit): LeakPr
   return { ln_x_mean: inSteps(ln_x_mean), ln_x_sd: Math.max(weak.ln_x_sd_least, inSteps(ln_x_sd)) };
 }
 
-/** The leak of a group's vehicles, of nameplate a year: half leak less than `median`, nine of ten between the others. */
+/**
+ * The leak of a group's vehicles, of nameplate a year: half leak less than `median`, nine of ten between the others.
+ */
 export function groupLeak({ ln_x_mean, ln_x_sd }: LeakPrior): Record<"p05" | "median" | "p95", number> {
   const at = (sds: number): number => Math.exp(ln_x_mean + sds * ln_x_sd);
   return { p05: at(-NORMAL_95), median: at(0), p95: at(NORMAL_95) };

@@ -3,7 +3,9 @@ import type { RefrigerantId } from "../question/contract.ts";
 import type { FleetAnswer } from "./answer.ts";
 import type { AuditYear } from "./audit.ts";
 
-/** What the fleet's pages show of what was computed: a row for each vehicle, sums, groups, and how far the reckoning is. */
+/**
+ * What the fleet's pages show of what was computed: a row for each vehicle, sums, groups, and how far the reckoning is.
+ */
 
 export interface FleetVehicle {
   id: string;

@@ -15,11 +15,13 @@ import type { Clocks } from "./clocks.ts";
 import { G_COUNT, gridWeights, jointWeights, type LeakPrior, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
 
 /**
- * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge b, in
- * grams, are jointly normal and carried through the log. Every step is one loop over the nodes.
+ * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge
+ * b, in grams, are jointly normal and carried through the log. Every step is one loop over the nodes.
  */
 
-/** Products of evidences and densities are moved to the log part outside these, long before they leave the float range. */
+/**
+ * Products of evidences and densities are moved to the log part outside these, long before they leave the float range.
+ */
 const FLUSH_BELOW = 1e-150;
 const FLUSH_ABOVE = 1e150;
 
@@ -51,6 +53,9 @@ export interface FilterState {
   held: Float64Array | null;
 }
 
+/** What a node carries from one visit to the next. */
+const STATE = ["mean_m", "mean_b", "var_m", "cov_mb", "var_b", "linear", "log"] as const;
+
 /** In place of an array that is not needed yet. */
 const NO_NODES = new Float64Array(0);
 
@@ -69,6 +74,7 @@ export class ChargeFilter {
   private readonly prior: Float64Array;
   private readonly question: Question;
   private readonly clocks: Clocks;
+  private readonly ln_x_prior: LeakPrior;
   // The error of an amount as a third variable, while a visit needs it.
   private mean_v = NO_NODES;
   private var_v = NO_NODES;
@@ -79,6 +85,7 @@ export class ChargeFilter {
     const { nameplate_g, assumptions } = question;
     this.question = question;
     this.clocks = clocks;
+    this.ln_x_prior = ln_x_prior;
     this.k = X.map((x) => x * nameplate_g);
     this.prior = jointWeights(gridWeights(LN_X, ln_x_prior.ln_x_mean, ln_x_prior.ln_x_sd));
     this.linear = this.prior.slice();
@@ -86,6 +93,14 @@ export class ChargeFilter {
     this.var_m.fill((priorOf.charge_sd * nameplate_g) ** 2);
     this.mean_b.fill(assumptions.low_fraction * nameplate_g);
     this.var_b.fill((assumptions.low_sd * nameplate_g) ** 2);
+  }
+
+  /** The same state for another question, whose log and assumptions were the same so far. */
+  copy(question: Question): ChargeFilter {
+    const copy = new ChargeFilter(question, this.clocks, this.ln_x_prior);
+    for (const name of STATE) copy[name].set(this[name]);
+    copy.held = this.held;
+    return copy;
   }
 
   /** Leaks from `from` to `to`, years. */
@@ -144,8 +159,8 @@ export class ChargeFilter {
   }
 
   /**
-   * A soft comparison of the charge with a line, a mistake with chance `mistaken`. With `with_error` the amount's error v
-   * is updated too.
+   * A soft comparison of the charge with a line, a mistake with chance `mistaken`. With `with_error` the amount's error
+   * v is updated too.
    */
   look(kind: Cooling | "fill-unknown", with_error = false, mistaken: number = looks[kind].mistaken): void {
     const { mean_m, mean_b, var_m, cov_mb, var_b } = this;

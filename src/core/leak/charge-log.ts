@@ -94,8 +94,8 @@ export interface StandingLook {
 }
 
 /**
- * The low look that stands at the end of the log, null when there is none: the first one that no later `ok` look, and no
- * fill, recovery or repair with it or later, has ended.
+ * The low look that stands at the end of the log, null when there is none: the first one that no later `ok` look, and
+ * no fill, recovery or repair with it or later, has ended.
  */
 export function standingLookOf(visits: readonly Visit[]): StandingLook | null {
   let standing: StandingLook | null = null;

@@ -43,7 +43,10 @@ export type ClockReading = (u: number) => number;
 
 /** Calendar months around the assessment date with their season weights; hands out clocks for any growth. */
 export class LeakClock {
-  /** Month boundaries in years, ascending, with 0 and the growth limit among them; `rate[i]` holds in [edge[i], edge[i+1]]. */
+  /**
+   * Month boundaries in years, ascending, with 0 and the growth limit among them; `rate[i]` holds in [edge[i],
+   * edge[i+1]].
+   */
   private readonly edge: Float64Array;
   private readonly rate: Float64Array;
   private readonly zero: number;
@@ -108,8 +111,8 @@ export class LeakClock {
   }
 
   /**
-   * First time `u`, years, at which season-adjusted time (the clock at g = 0) reaches `due`: the inverse of `reading(0)`,
-   * exact, and the start of a stretch without leaking where `due` is reached at one.
+   * First time `u`, years, at which season-adjusted time (the clock at g = 0) reaches `due`: the inverse of
+   * `reading(0)`, exact, and the start of a stretch without leaking where `due` is reached at one.
    */
   seasonReaches(due: number): number {
     const { edge, rate } = this;

@@ -1,8 +1,8 @@
 import { grid, prior as priorOf } from "../../../data/model-constants.ts";
 
 /**
- * The grid of the leak-rate posterior (MODEL §3): relative leak rate x (per year) times growth g (per year). Nodes lie in typed
- * arrays, growth-major: index = j·96 + i for x_i and g_j.
+ * The grid of the leak-rate posterior (MODEL §3): relative leak rate x (per year) times growth g (per year). Nodes lie
+ * in typed arrays, growth-major: index = j·96 + i for x_i and g_j.
  */
 
 export const X_COUNT = grid.ln_x_count;

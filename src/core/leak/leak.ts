@@ -10,7 +10,9 @@ import type { Nodes } from "./nodes.ts";
 import type { Posterior } from "./posterior.ts";
 import { regulationRates } from "./regulation.ts";
 
-/** What the posterior says of the leak (MODEL §3): rates, charge now, how long a full charge lasts, classes, the repair. */
+/**
+ * What the posterior says of the leak (MODEL §3): rates, charge now, how long a full charge lasts, classes, the repair.
+ */
 export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): LeakAnswer {
   const { nameplate_g } = question;
   const by_growth = new Float64Array(G_COUNT);
@@ -109,7 +111,8 @@ export function lastsLessThan(posterior: Posterior, nameplate_g: number, years: 
 /** `lastsLessThan` of one posterior, for many spans. */
 function lastingOf(posterior: Posterior, nameplate_g: number): (years: number) => number {
   const { weight, mean_b, var_b } = posterior;
-  // Of each node that counts, in sd of b: how far a full charge is from the low line, and how much of it leaks in a year.
+  // Of each node that counts, in sd of b: how far a full charge is from the low line, and how much of it leaks in a
+  // year.
   const kept = new Float64Array(NODES);
   const from = new Float64Array(NODES);
   const a_year = new Float64Array(NODES);
@@ -155,7 +158,9 @@ function leakClasses(lasting: (years: number) => number): LeakAnswer["class"] {
   return { fast, moderate: moderate - fast, slow: slow - moderate, seep: Math.max(0, 1 - slow) };
 }
 
-/** Date by which one more look `ok` would make it sure that the repair held; null without a repair or within five years. */
+/**
+ * Date by which one more look `ok` would make it sure that the repair held; null without a repair or within five years.
+ */
 function repairSureDate(question: Question, posterior: Posterior): string | null {
   const { held, weight } = posterior;
   if (held === null) return null;

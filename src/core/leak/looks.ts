@@ -12,9 +12,10 @@ export function isLookOnly(entry: LogEntry): boolean {
 }
 
 /**
- * The recent look that a look of `cooling` on the day `as_of` contradicts, or null: it was low within two weeks, nothing was
- * added or repaired since, and now it would cool well. Charge only falls by itself, so one of the two must be wrong, or
- * low charge is not the trouble. `log` is in date order; looks of the day itself are replaced, not contradicted.
+ * The recent look that a look of `cooling` on the day `as_of` contradicts, or null: it was low within two weeks,
+ * nothing was added or repaired since, and now it would cool well. Charge only falls by itself, so one of the two must
+ * be wrong, or low charge is not the trouble. `log` is in date order; looks of the day itself are replaced, not
+ * contradicted.
  */
 export function contradictedLook<E extends LogEntry>(log: readonly E[], cooling: Cooling, as_of: string): E | null {
   if (cooling !== "ok") return null;

@@ -2,7 +2,10 @@ import { NODE_CUT } from "../../../data/model-constants.ts";
 import { NODES, X, X_COUNT } from "./leak-grid.ts";
 import type { Posterior } from "./posterior.ts";
 
-/** The nodes that count: those of at least a millionth of the largest weight, renormalised; growth-major order. Grams and years. */
+/**
+ * The nodes that count: those of at least a millionth of the largest weight, renormalised; growth-major order. Grams
+ * and years.
+ */
 export interface Nodes {
   count: number;
   weight: Float64Array;

@@ -18,32 +18,59 @@ export interface Posterior extends FilterState {
   /** The low look that stands, with the chance that the log before it gave it; null when none does. */
   standing: (StandingLook & { seen: number }) | null;
   clocks: Clocks;
+  /** The run before its first repair: all that the seep of a sound system does not touch. Null without a repair. */
+  before_repair: Checkpoint | null;
 }
 
-/**
- * The posterior at the assessment date. `record` keeps what the curve and `learned` need; runs that only compare costs
- * do without. `ln_x_prior` replaces the prior of §3 for a vehicle of a cohort.
- */
+/** A run of the filter, halted before one of its visits; times in years. */
+export interface Checkpoint {
+  /** Position of the visit's entry. */
+  entry: number;
+  filter: ChargeFilter;
+  seen: number;
+  last_fill: LastFill | null;
+  after_mean_m: ReadonlyMap<number, Float64Array>;
+}
+
+interface LastFill {
+  t: number;
+  low_since: boolean;
+}
+
+interface PosteriorOptions {
+  /** Keeps what the curve and `learned` need; runs that only compare costs do without. */
+  record?: boolean;
+  /** Replaces the prior of §3 for a vehicle of a cohort. */
+  ln_x_prior?: LeakPrior;
+  clocks?: Clocks | null;
+  /** Goes on from there, for the same log and the same assumptions up to it. Without `record` only. */
+  from?: Checkpoint | null;
+}
+
+/** The posterior at the assessment date. */
 export function posteriorOf(
   question: Question,
-  { record = true, ln_x_prior = priorOf as LeakPrior, clocks = null as Clocks | null } = {},
+  { record = true, ln_x_prior = priorOf, clocks = null, from = null }: PosteriorOptions = {},
 ): Posterior {
   const { nameplate_g, assumptions } = question;
   const visits = visitsOf(question.log, question.as_of_day, nameplate_g, assumptions.heel);
   const used_clocks = clocks ?? clocksOf(question, visits[0]?.t ?? 0, CLOCK_YEARS_AHEAD);
-  const filter = new ChargeFilter(question, used_clocks, ln_x_prior);
+  const filter = from?.filter.copy(question) ?? new ChargeFilter(question, used_clocks, ln_x_prior);
   const standing = standingLookOf(visits);
-  let seen = 1;
+  let seen = from?.seen ?? 1;
   const learned: number[] = [];
   const snapshots: Snapshot[] = [];
-  const after_mean_m = new Map<number, Float64Array>();
+  const after_mean_m = new Map<number, Float64Array>(from?.after_mean_m);
 
   let sd_before = record ? filter.lnXSd() : 0;
-  let last_fill: { t: number; low_since: boolean } | null = null;
+  let last_fill = from?.last_fill ?? null;
   let last_t: number | null = null;
-  for (const [entry, visit] of visits.entries()) {
+  let before_repair = from;
+  for (let entry = from?.entry ?? 0; entry < visits.length; entry++) {
+    const visit = visits[entry]!;
+    const resumed = entry === from?.entry;
     const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
-    if (stands !== null) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
+    if (stands !== null && !resumed) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
     if (last_t !== null) {
       // It still cooled a while ago: weak cooling is noticed within a quarter of a year.
       if (visit.cooling === "weak" && last_fill !== null && !last_fill.low_since) {
@@ -56,6 +83,9 @@ export function posteriorOf(
       }
       filter.move(last_t, visit.t);
     }
+    if (visit.repair !== null && before_repair === null) {
+      before_repair = { entry, filter: filter.copy(question), seen, last_fill, after_mean_m: new Map(after_mean_m) };
+    }
     if (record) snapshots.push(filter.snapshot(visit.t, entry, "before"));
     const sure = stands !== null && stands !== "empty" && question.plan.readings === "low";
     filter.visit(visit, sure ? MISTAKEN_BESIDE_READINGS : null);
@@ -66,7 +96,7 @@ export function posteriorOf(
       learned.push(sd_before - sd_after);
       sd_before = sd_after;
     }
-    if (isLowLook(visit.cooling) && last_fill !== null) last_fill.low_since = true;
+    if (isLowLook(visit.cooling) && last_fill !== null) last_fill = { t: last_fill.t, low_since: true };
     if (visit.fill !== null) last_fill = { t: visit.t, low_since: false };
     last_t = visit.t;
   }
@@ -80,5 +110,6 @@ export function posteriorOf(
     visits,
     standing: standing === null ? null : { ...standing, seen },
     clocks: used_clocks,
+    before_repair,
   };
 }

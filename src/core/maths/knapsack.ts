@@ -1,10 +1,10 @@
 /**
  * The multiple-choice knapsack: one option of every class, the least total value, total weight within a capacity.
  *
- * The linear relaxation is solved by dominance, convex hulls and a greedy run (Sinha and Zoltners, Oper. Res. 27 (1979));
- * its multiplier λ bounds every plan from below. What lies between that bound and the best plan is closed by a search over
- * the classes whose choice is not settled by reduced costs, in the manner of the expanding core (Pisinger, Eur. J. Oper.
- * Res. 83 (1995)). The search ends at the optimum, or after a fixed number of states with a proven gap.
+ * The linear relaxation is solved by dominance, convex hulls and a greedy run (Sinha and Zoltners, Oper. Res. 27
+ * (1979)); its multiplier λ bounds every plan from below. What lies between that bound and the best plan is closed by a
+ * search over the classes whose choice is not settled by reduced costs, in the manner of the expanding core (Pisinger,
+ * Eur. J. Oper. Res. 83 (1995)). The search ends at the optimum, or after a fixed number of states with a proven gap.
  */
 
 /** An option of a class. `value` is to be small; `weight` is at least 0. */
@@ -202,8 +202,8 @@ interface Trail {
 
 /**
  * Looks for a better plan than `best` between it and the bound. Any complete choice has value
- * bound + (sum of reduced costs) + multiplier·(capacity left over), so a partial one whose reduced cost alone reaches the
- * gap is given up, and so is one that another beats in weight and value.
+ * bound + (sum of reduced costs) + multiplier·(capacity left over), so a partial one whose reduced cost alone reaches
+ * the gap is given up, and so is one that another beats in weight and value.
  */
 function search(
   { classes, undominated }: Relaxed,
@@ -287,7 +287,9 @@ function search(
   };
 }
 
-/** Both lists by weight, without states that a lighter one beats in value. Value is reduced cost less what weight pays. */
+/**
+ * Both lists by weight, without states that a lighter one beats in value. Value is reduced cost less what weight pays.
+ */
 function merged(a: States, b: States, multiplier: number): States {
   const out: States = { weight: [], reduced: [], trail: [] };
   let least = Infinity;

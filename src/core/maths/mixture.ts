@@ -19,9 +19,9 @@ export interface MixturePart {
 }
 
 /**
- * The value at share `p` of a mixture of distributions of which only some quantiles are known. Between and beyond them each
- * part is taken as normal, or as normal in the logarithm with `log`, so that the result is exact for parts that are.
- * Weights add to 1.
+ * The value at share `p` of a mixture of distributions of which only some quantiles are known. Between and beyond them
+ * each part is taken as normal, or as normal in the logarithm with `log`, so that the result is exact for parts that
+ * are. Weights add to 1.
  */
 export function mixtureQuantile(parts: readonly MixturePart[], p: number, { log = false } = {}): number {
   const knots = parts.map(({ weight, quantiles }) => ({

@@ -265,7 +265,10 @@ function checkFirst({ not_low, surprise }: Guards): Extract<Reason, { code: "rea
   return surprise === null ? null : { code: "surprise", values: surprise };
 }
 
-/** The guard that keeps it from being topped off, the weightier first; no pressure is no news where a rule bars it anyway. */
+/**
+ * The guard that keeps it from being topped off, the weightier first; no pressure is no news where a rule bars it
+ * anyway.
+ */
 function againstToppingOff(
   floor_months: number,
   { empty, floor_probability }: Guards,

@@ -8,7 +8,9 @@ import type { Outlook } from "./outlook.ts";
 import { fadingIntegral } from "./spending.ts";
 import { type PriceTags, repairTimes, runningCost, servicePartCost, tallyRelease } from "./tally.ts";
 
-/** How an option's cost spreads over what is not known: leak (nodes), place, what a test shows, whether a repair holds. */
+/**
+ * How an option's cost spreads over what is not known: leak (nodes), place, what a test shows, whether a repair holds.
+ */
 
 const PLACES = LOCATION_IDS.length;
 
@@ -37,8 +39,8 @@ interface Items {
 }
 
 /**
- * Every cost an option may come to: by node, place and branch, and of a repair at a fixed time the two outcomes, that it
- * holds and nothing comes back, or that it does not. `futures` may end before the horizon of the plan.
+ * Every cost an option may come to: by node, place and branch, and of a repair at a fixed time the two outcomes, that
+ * it holds and nothing comes back, or that it does not. `futures` may end before the horizon of the plan.
  */
 function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags">, futures: Futures): Items {
   if (option.branches.length === 0) return { costs: Float64Array.of(option.fixed), weights: Float64Array.of(1) };
@@ -179,7 +181,10 @@ export function probabilitiesCheapest({ futures, tags, comparison, known }: Outl
   return wins;
 }
 
-/** What an option has cost by the end of each year, at its low and its high end; the last year's are the option's own 5–95 %. */
+/**
+ * What an option has cost by the end of each year, at its low and its high end; the last year's are the option's own
+ * 5–95 %.
+ */
 export interface CostBand {
   p05: number[];
   p95: number[];

@@ -12,8 +12,8 @@ const PORT = LOCATION_IDS.indexOf("service-port");
  * price of it without refrigerant, and what doing it first saves on average (negative: costs), in the money of the
  * request, carbon included. Like a test it is counted as if it were known at once whether it helped: with chance
  * p × holds the leak has ended, for the price and the port's part of a service; else the best of the courses follows,
- * the ports being less likely. Null where the ports are unlikely, a rule bars repairs, there is no pressure, or readings
- * come first.
+ * the ports being less likely. Null where the ports are unlikely, a rule bars repairs, there is no pressure, or
+ * readings come first.
  */
 export function firstStepOf(outlook: Outlook): FirstStep | null {
   const { question, known, comparison, futures, tags } = outlook;

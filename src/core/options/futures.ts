@@ -51,8 +51,8 @@ export function switchRuleMonths(floor_months: number): number[] {
 }
 
 /**
- * What the nodes come to under every switch rule, and with a repair now or after a dye test. A path takes a row for each
- * of `spending.periods`, one unless it was counted by year.
+ * What the nodes come to under every switch rule, and with a repair now or after a dye test. A path takes a row for
+ * each of `spending.periods`, one unless it was counted by year.
  */
 export interface Futures {
   start: Start;
@@ -68,7 +68,9 @@ export interface Futures {
   top_off_mean: Float64Array;
   /** One path: repair today, the same for every node. */
   repair_now: Float64Array;
-  /** Path n: top up now if the start makes one, and repair after the dye's wait; empty like `top_off`. And their mean. */
+  /**
+   * Path n: top up now if the start makes one, and repair after the dye's wait; empty like `top_off`. And their mean.
+   */
   repair_after_dye: Float64Array;
   repair_after_dye_mean: Float64Array;
 }

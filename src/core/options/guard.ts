@@ -10,7 +10,9 @@ import { fillLeft } from "./futures.ts";
 export interface Guards {
   /** Gauge and vent readings say that low charge is not the trouble. */
   not_low: boolean;
-  /** The log hardly foresaw the low look that stands: with which chance, and days since the fill before it; else null. */
+  /**
+   * The log hardly foresaw the low look that stands: with which chance, and days since the fill before it; else null.
+   */
   surprise: { probability: number; days: number } | null;
   /** No pressure is left: air and moisture are in the system. */
   empty: boolean;
@@ -54,7 +56,8 @@ export function floorProbability(question: Question, posterior: Posterior): numb
 
 /**
  * Whether the last spell of the log, from a fill to the first low look after it, was shorter than the floor in
- * season-adjusted time. It does not count if the fill left too little, nor once a repair or a later `ok` look overtook it.
+ * season-adjusted time. It does not count if the fill left too little, nor once a repair or a later `ok` look overtook
+ * it.
  */
 export function lastSpellWasShort(question: Question, posterior: Posterior, floor_years: number): boolean {
   const { visits, clocks } = posterior;

@@ -5,7 +5,10 @@ import { eventFreeRelease, type Futures } from "./futures.ts";
 import type { Outlook } from "./outlook.ts";
 import { type PlacePrices, type PriceTags, placePrices, tallyCostWithCarbon } from "./tally.ts";
 
-/** What knowing more would be worth before deciding (MODEL §6), in money, carbon included. Null where nothing is to compare. */
+/**
+ * What knowing more would be worth before deciding (MODEL §6), in money, carbon included. Null where nothing is to
+ * compare.
+ */
 export function informationValues(outlook: Outlook): ValueOf {
   const { options, look_over } = outlook.comparison;
   const courses = options.filter((option) => option.offered && !isTest(option));

@@ -5,8 +5,8 @@ import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
 /**
  * Walks the years ahead of nodes and collects what topping off comes to under every switch rule, in the periods of
- * `spending`. A rule ends in a repair at the first spell shorter than it, so the longer a rule, the sooner its path leaves
- * that of the others: what they still share is counted once.
+ * `spending`. A rule ends in a repair at the first spell shorter than it, so the longer a rule, the sooner its path
+ * leaves that of the others: what they still share is counted once.
  */
 export class Paths {
   private readonly spending: Spending;

@@ -1,6 +1,6 @@
 import { planParameters } from "../../../data/parameters.ts";
 import { sensitivityRows } from "../../../data/sensitivity.ts";
-import { posteriorOf } from "../leak/posterior.ts";
+import { type Checkpoint, posteriorOf } from "../leak/posterior.ts";
 import type { SensitivityRow, SensitivitySide } from "../question/contract.ts";
 import { comparedOption } from "../question/option-of.ts";
 import type { Assumptions, Plan, Prices, Question } from "../question/question.ts";
@@ -8,8 +8,8 @@ import { eventsOfNodes, type NodeEvents } from "./node-events.ts";
 import { type Outlook, outlookOf, withFutures, withPrices } from "./outlook.ts";
 
 /**
- * What would change the answer: each assumption at its low and high value, everything else as it is (MODEL §6). A change
- * redoes only what it touches: prices reuse the walked futures, the horizon and discounting reuse the posterior.
+ * What would change the answer: each assumption at its low and high value, everything else as it is (MODEL §6). A
+ * change redoes only what it touches: prices reuse the walked futures, the horizon and discounting reuse the posterior.
  */
 export function sensitivityOf(base: Outlook): SensitivityRow[] {
   const walking = { events: eventsFor(base), means_only: true };
@@ -95,17 +95,19 @@ function changed(base: Outlook, walking: Walking, assumption: Assumption, value:
       return withFutures({ ...base, question: withAssumption(question, { [assumption]: value }) }, walking);
     case "seep_fraction": {
       const other = withAssumption(question, { seep_fraction: value });
-      const repaired = question.log.some((entry) => entry.repair != null);
-      return repaired ? recompute(base, other) : withFutures({ ...base, question: other }, walking);
+      const { before_repair } = base.posterior;
+      return before_repair === null
+        ? withFutures({ ...base, question: other }, walking)
+        : recompute(base, other, before_repair);
     }
     case "low_fraction":
       return recompute(base, withAssumption(question, { low_fraction: value }));
   }
 }
 
-/** A full run; the clocks do not depend on assumptions. */
-function recompute(base: Outlook, question: Question): Outlook {
-  const posterior = posteriorOf(question, { record: false, clocks: base.posterior.clocks });
+/** A full run, or one from where the change begins to count; the clocks do not depend on assumptions. */
+function recompute(base: Outlook, question: Question, from: Checkpoint | null = null): Outlook {
+  const posterior = posteriorOf(question, { record: false, clocks: base.posterior.clocks, from });
   return outlookOf(question, posterior, { means_only: true });
 }
 

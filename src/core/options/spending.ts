@@ -11,8 +11,8 @@ export function fadingIntegral(rate: number, a: number, b: number): number {
 }
 
 /**
- * How a question's top-offs and repairs count on a tally. The horizon is one period, or with `by_year` each year of it is
- * one: a path then takes a row for each period, and everything is counted in the row of the period it falls in.
+ * How a question's top-offs and repairs count on a tally. The horizon is one period, or with `by_year` each year of it
+ * is one: a path then takes a row for each period, and everything is counted in the row of the period it falls in.
  */
 export class Spending {
   readonly horizon: Horizon;
@@ -40,6 +40,12 @@ export class Spending {
   private readonly period_fade: Float64Array;
   private readonly period_survival: Float64Array;
   private readonly repaired: Float64Array;
+  /** Rate at which the price of later refrigerant fades: discount and hazard less its growth. */
+  private readonly net_fade: number;
+  // Units and heel of the top-off before.
+  private last_grams = 0;
+  private last_units = 0;
+  private last_heel_g = 0;
 
   constructor(question: Question, by_year = false) {
     const { plan, prices, assumptions, nameplate_g } = question;
@@ -47,6 +53,7 @@ export class Spending {
     const fade = assumptions.discount + hazard;
     const growth = assumptions.refrigerant_growth;
     this.horizon = { years, fade, hazard, growth };
+    this.net_fade = fade - growth;
     this.by_year = by_year;
     this.periods = by_year ? Math.ceil(years) : 1;
     this.nameplate_g = nameplate_g;
@@ -106,8 +113,8 @@ export class Spending {
   }
 
   /**
-   * Adds `weight` times a top-off of `grams` at `t` to the path whose rows begin at `at`; nothing for 0 g. `fade` is D(t);
-   * `tools`, whether they are bought for it.
+   * Adds `weight` times a top-off of `grams` at `t` to the path whose rows begin at `at`; nothing for 0 g. `fade` is
+   * D(t); `tools`, whether they are bought for it.
    */
   addTopOff(
     tallies: Float64Array,
@@ -119,21 +126,27 @@ export class Spending {
     tools: boolean,
   ): void {
     if (!(grams > 0)) return;
-    const { fade: rate, hazard, growth } = this.horizon;
     const row = at + this.periodOf(t) * TALLY_WIDTH;
-    const units = this.refrigerantUnits(grams);
     const faded = weight * fade;
     if (tools) tallies[row + TALLY.tools]! += faded;
     tallies[row + TALLY.visits]! += faded;
-    tallies[row + TALLY.refrigerant]! += growth === 0 ? faded * units : weight * decayed(rate - growth, t) * units;
+    if (grams !== this.last_grams) {
+      // Most top-offs of a node are alike.
+      this.last_grams = grams;
+      this.last_units = this.refrigerantUnits(grams);
+      this.last_heel_g = this.heelRelease(grams);
+    }
+    const units = this.last_units;
+    tallies[row + TALLY.refrigerant]! +=
+      this.horizon.growth === 0 ? faded * units : weight * decayed(this.net_fade, t) * units;
     if (!this.diy) return;
     tallies[row + TALLY.cans]! += faded * units;
-    tallies[row + TALLY.release]! += weight * this.heelRelease(grams) * decayed(hazard, t);
+    tallies[row + TALLY.release]! += weight * this.last_heel_g * decayed(this.horizon.hazard, t);
   }
 
   /**
-   * The rows of a repair at `t` and of the sound years after it, on a path that has bought no tools yet. `fade` is D(t).
-   * They are this object's own and hold until the next call; periods before that of `t` are left as they were.
+   * The rows of a repair at `t` and of the sound years after it, on a path that has bought no tools yet. `fade` is
+   * D(t). They are this object's own and hold until the next call; periods before that of `t` are left as they were.
    */
   repairAt(t: number, fade: number): Float64Array {
     const { repaired, seep_after, periods } = this;
@@ -177,8 +190,8 @@ export class Spending {
   }
 
   /**
-   * Adds `weight` times the rows of `repairAt`, of a repair at `t`, to the path whose rows begin at `at`. Without `tools`
-   * none are bought after it: the path had bought them before.
+   * Adds `weight` times the rows of `repairAt`, of a repair at `t`, to the path whose rows begin at `at`. Without
+   * `tools` none are bought after it: the path had bought them before.
    */
   addRepaired(
     tallies: Float64Array,

@@ -2,8 +2,8 @@ import { LOCATION_IDS } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
 
 /**
- * A tally is what a path of top-offs and repairs comes to before prices are put on it: discounted counts and amounts, one
- * row of a Float64Array. Cost is linear in it, so that prices can change without walking the paths again.
+ * A tally is what a path of top-offs and repairs comes to before prices are put on it: discounted counts and amounts,
+ * one row of a Float64Array. Cost is linear in it, so that prices can change without walking the paths again.
  */
 export const TALLY = {
   /** Σ D at each top-off. */
@@ -113,7 +113,10 @@ export function repairTimes(tallies: Float64Array, row: number, tags: PriceTags)
   return tallies[at + TALLY.fix]! + tags.relapse_rate * tallies[at + TALLY.relapse]!;
 }
 
-/** The repair prices that beliefs about the place come to: mean service part, and mean price with the fee for finding it. */
+/**
+ * The repair prices that beliefs about the place come to: mean service part, and mean price with the fee for finding
+ * it.
+ */
 export interface PlacePrices {
   service_part: number;
   repair: number;

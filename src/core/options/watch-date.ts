@@ -8,8 +8,8 @@ const ROUNDING_YEARS = 1e-9;
 
 /**
  * The date before which another low charge means repair: where season-adjusted time since the last fill, now or that of
- * the log, reaches the switch rule of `rule_years`. It may lie in the past. Null without a fill, after a fill of the log
- * that left too little for its spell to be judged, or when the rule never repairs.
+ * the log, reaches the switch rule of `rule_years`. It may lie in the past. Null without a fill, after a fill of the
+ * log that left too little for its spell to be judged, or when the rule never repairs.
  */
 export function watchDate(
   question: Pick<Question, "as_of_day">,

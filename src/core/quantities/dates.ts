@@ -4,7 +4,8 @@ import { millisecondsInDay } from "date-fns/constants";
 
 /**
  * Calendar dates as whole days in UTC: `YYYY-MM-DD` outside, days since 1970-01-01 inside. No clock and no time zone.
- * The calendar is date-fns'; here are the project's words for it. What is asked thousands of times works on day numbers.
+ * The calendar is date-fns'; here are the project's words for it. What is asked thousands of times works on day
+ * numbers.
  */
 
 const FIRST_DAY = -719_528; // 0000-01-01
@@ -83,7 +84,9 @@ export function isIsoDate(text: string): boolean {
   return !Number.isNaN(Number(dateFromIso(text)));
 }
 
-/** Days from 1970-01-01 to an ISO date: `dayNumber("1970-01-02")` is 1. Throws RangeError when `iso` is not a real date. */
+/**
+ * Days from 1970-01-01 to an ISO date: `dayNumber("1970-01-02")` is 1. Throws RangeError when `iso` is not a real date.
+ */
 export function dayNumber(iso: string): number {
   const day = dayFromDate(dateFromIso(iso));
   if (Number.isNaN(day)) throw new RangeError(`Not a date: ${JSON.stringify(iso)}`);
@@ -95,7 +98,9 @@ export function isoFromDay(day: number): string {
   return formatISO(dateFromDay(day), { representation: "date" });
 }
 
-/** The ISO date `years` years before another, 28 February for a 29th that is not there. Throws RangeError for no date. */
+/**
+ * The ISO date `years` years before another, 28 February for a 29th that is not there. Throws RangeError for no date.
+ */
 export function yearsBefore(iso: string, years: number): string {
   return isoFromDay(dayFromDate(subYears(dateFromDay(dayNumber(iso)), years)));
 }

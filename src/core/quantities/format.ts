@@ -71,7 +71,9 @@ export function formatTemperature(t_c: number, system: UnitSystem): string {
   return system === "us" ? `${significant(fahrenheitFromCelsius(t_c), 0)} °F` : `${significant(t_c, 0)} °C`;
 }
 
-/** A pressure, given in kPa absolute, as a gauge in `unit` shows it: `35 psi`, `241 kPa`, `2.4 bar`, `343 kPa absolute`. */
+/**
+ * A pressure, given in kPa absolute, as a gauge in `unit` shows it: `35 psi`, `241 kPa`, `2.4 bar`, `343 kPa absolute`.
+ */
 export function formatPressure(p_kpa: number, unit: PressureUnit, atmosphere_kpa: number = ATMOSPHERE_KPA): string {
   const reading = pressureFromKpa(p_kpa, unit, atmosphere_kpa);
   switch (unit) {

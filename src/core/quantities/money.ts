@@ -7,8 +7,8 @@ import { LONGEST_TEXT, type Unreadable, unreadable } from "./typed-number.ts";
  * Money that has to add up, without a float in between. Amounts are whole numbers of the currency's smallest unit
  * (`_minor`); what they are made from are decimals of bounded length as scaled whole numbers: quantities in thousandths
  * (`_milli`), unit prices in millionths of the main unit (`_micro`), rates in parts per million (`_ppm`; 7.25 % is
- * 72 500). Products are taken in full and rounded once, to the nearest smallest unit, a half away from zero: so does the
- * pocket calculator with which someone checks an invoice. (Rounding halves to even only helps long sums of rounded
+ * 72 500). Products are taken in full and rounded once, to the nearest smallest unit, a half away from zero: so does
+ * the pocket calculator with which someone checks an invoice. (Rounding halves to even only helps long sums of rounded
  * numbers; here sums are of whole numbers, and exact.)
  */
 
@@ -24,7 +24,10 @@ export function minorDigits(currency: string): number {
   return MINOR_DIGITS[currency] ?? 2;
 }
 
-/** `quantity × unit price` in the smallest unit. Throws RangeError for what is no whole number, or too large to be exact. */
+/**
+ * `quantity × unit price` in the smallest unit. Throws RangeError for what is no whole number, or too large to be
+ * exact.
+ */
 export function priceOf(quantity_milli: number, unit_price_micro: number, currency: string): number {
   const product = scaled(quantity_milli) * scaled(unit_price_micro);
   return toNumber(divided(product, 10n ** BigInt(QUANTITY_DIGITS + UNIT_PRICE_DIGITS - minorDigits(currency))));

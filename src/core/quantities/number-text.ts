@@ -72,7 +72,9 @@ export function amountText(
   return typographic(intl.format(value).replace(own_sign, () => currencySign(currency)));
 }
 
-/** Older and newer locale data differ in which apostrophe parts thousands; ours is the typographic one, as is our minus. */
+/**
+ * Older and newer locale data differ in which apostrophe parts thousands; ours is the typographic one, as is our minus.
+ */
 function typographic(text: string): string {
   return text.replace("-", "−").replaceAll("'", "’");
 }

@@ -44,8 +44,8 @@ const FRACTION_OF_WORD = new Map([
 ]);
 
 /**
- * Numbers, words and single signs; spaces fall away, since `340g` and `340 g` are the same. A number does not start with
- * a comma: in `1 lb,4 oz` it parts the two.
+ * Numbers, words and single signs; spaces fall away, since `340g` and `340 g` are the same. A number does not start
+ * with a comma: in `1 lb,4 oz` it parts the two.
  */
 function tokensOf(text: string): string[] {
   return text.match(/\.?\d[\d.,]*|[a-z]+|[^\s\da-z.]/g) ?? [];
@@ -79,9 +79,9 @@ class Reader {
 }
 
 /**
- * An amount of refrigerant as a person types it or a label prints it: `12 oz`, `1 lb 4 oz`, `340 g`, `0,5 kg`, `2 cans`,
- * `1½ cans`, `a full can`, `12 oz can`, `2 x 12 oz`, `16-18 oz`, `0.50 ± 0.025 kg`, `17.6 oz (0.5 kg)`, `about 12 oz`, or a
- * bare number in the unit of the system. Never throws on text.
+ * An amount of refrigerant as a person types it or a label prints it: `12 oz`, `1 lb 4 oz`, `340 g`, `0,5 kg`, `2
+ * cans`, `1½ cans`, `a full can`, `12 oz can`, `2 x 12 oz`, `16-18 oz`, `0.50 ± 0.025 kg`, `17.6 oz (0.5 kg)`, `about
+ * 12 oz`, or a bare number in the unit of the system. Never throws on text.
  *
  * @example
  * parseMass("340 g", { system: "us" }) // { ok: true, grams: 340 }

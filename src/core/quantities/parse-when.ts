@@ -18,7 +18,9 @@ import { plainText, type Unreadable, unreadable } from "./typed-number.ts";
  * vague: the days between which it was come along, so that nothing that is made from it need pretend to know the day.
  */
 
-/** `iso` is the best single day, `earliest` and `latest` the first and last that are meant; `said` is how it was read. */
+/**
+ * `iso` is the best single day, `earliest` and `latest` the first and last that are meant; `said` is how it was read.
+ */
 export interface When {
   ok: true;
   iso: string;
@@ -71,7 +73,8 @@ const ABOUT_MONTH_DAYS = 15;
 
 /**
  * Reads `today`, `14 Jun 2024`, `6/15/24`, `June '24`, `6/2024`, `early June 2024`, `about June 2024`, `summer 2024`,
- * `last summer`, `last June`, `2024`, `2 years ago`. Never throws on text; throws RangeError when `as_of` is not a date.
+ * `last summer`, `last June`, `2024`, `2 years ago`. Never throws on text; throws RangeError when `as_of` is not a
+ * date.
  *
  * @example
  * parseWhen("summer 2024", { as_of: "2026-05-01" })
@@ -206,7 +209,10 @@ function seasonSpan(season: Season, year: number, southern: boolean): { first: n
   return { first: dayNumber(first), last: dayNumber(monthsAfter(first, 3)) - 1 };
 }
 
-/** `summer 2024`, `last summer`, `this spring`, `winter 2023/24`, with early, mid or late before a season; a text: asked. */
+/**
+ * `summer 2024`, `last summer`, `this spring`, `winter 2023/24`, with early, mid or late before a season; a text:
+ * asked.
+ */
 function readSeason(bare: string, { southern = false }: WhenContext, today: number): Span | string | null {
   const part = PART.exec(bare);
   const rest = part === null ? bare : bare.slice(part[0].length);

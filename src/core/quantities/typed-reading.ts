@@ -9,8 +9,8 @@ import {
 } from "./units.ts";
 
 /*
- * Readings as a person would type them, in their own units where that is exact: the parser reads the same quantity back,
- * so that a form which is sent back untouched changes nothing.
+ * Readings as a person would type them, in their own units where that is exact: the parser reads the same quantity
+ * back, so that a form which is sent back untouched changes nothing.
  */
 
 /** `85 °F`, `29.5 °C`. */

@@ -1,7 +1,8 @@
 /**
  * The shape of a question to the model and of its answer: the types behind `POST /api/assess`.
  * Amounts are grams, money is in one currency in real terms at `as_of`, times are years unless the name says months,
- * dates are `YYYY-MM-DD`. Absent and `null` mean the same for optional fields. Ranges and defaults: `data/parameters.ts`.
+ * dates are `YYYY-MM-DD`. Absent and `null` mean the same for optional fields. Ranges and defaults:
+ * `data/parameters.ts`.
  */
 
 export const REFRIGERANTS = ["R-134a", "R-1234yf", "R-12"] as const;

@@ -13,7 +13,9 @@ export function optionOf<T extends { id: OptionId }>(
   return options.find((option) => option.id === id);
 }
 
-/** The same of an option that was compared, as repair, both tests and topping off always are; else throws RangeError. */
+/**
+ * The same of an option that was compared, as repair, both tests and topping off always are; else throws RangeError.
+ */
 export function comparedOption<T extends { id: OptionId }>(answer: WithOptions<T>, id: OptionId): T {
   const option = optionOf(answer, id);
   if (option === undefined) throw new RangeError(`Not among the options compared: ${id}`);

@@ -81,8 +81,8 @@ export interface Question {
 }
 
 /**
- * Fills in the defaults of `data/parameters.ts` and sorts the log by date, entries of one date staying in the order given.
- * Ranges are checked where requests come in; here a date that does not exist throws RangeError.
+ * Fills in the defaults of `data/parameters.ts` and sorts the log by date, entries of one date staying in the order
+ * given. Ranges are checked where requests come in; here a date that does not exist throws RangeError.
  */
 export function questionOf(request: AssessRequest): Question {
   const { refrigerant, nameplate_g } = request.vehicle;

@@ -13,7 +13,9 @@ export interface Supposition {
   floor_months?: number | null | undefined;
 }
 
-/** The same request under a supposition. Of a quote whose place is not known, all repair prices take their part alike. */
+/**
+ * The same request under a supposition. Of a quote whose place is not known, all repair prices take their part alike.
+ */
 export function supposing(request: AssessRequest, supposed: Supposition): AssessRequest {
   const { place, quote, keep_years, service, carbon_price_per_t, floor_months } = supposed;
   const said = Object.entries({ keep_years, service, carbon_price_per_t, floor_months }).filter(

@@ -5,8 +5,8 @@ import type { LogEntry } from "./contract.ts";
 /**
  * What nobody knows to the day is not put to the model as a day. A log with vague dates becomes three logs that weigh
  * the same: each vague date stands once in the first, the middle and the last third of its span, at the middle of that
- * third, and another third each time from one vague date to the next (a Latin square of McKay, Beckman and Conover 1979).
- * So the answer mixes over when it may have been, and is no surer than that allows.
+ * third, and another third each time from one vague date to the next (a Latin square of McKay, Beckman and Conover
+ * 1979). So the answer mixes over when it may have been, and is no surer than that allows.
  */
 
 /** A longer span than this is mixed over; within it the best day stands for all. A month moves a leak rate little. */

@@ -2,8 +2,8 @@ import { vehiclePrices } from "../../../data/vehicle-prices.ts";
 import type { AssessRequest } from "./contract.ts";
 
 /**
- * The same question with the default prices that depend on the vehicle, where it names none: the service around a repair
- * by refrigerant, and a compressor that high voltage drives.
+ * The same question with the default prices that depend on the vehicle, where it names none: the service around a
+ * repair by refrigerant, and a compressor that high voltage drives.
  */
 export function withVehiclePrices(request: AssessRequest, vehicle: { electric: boolean }): AssessRequest {
   const given = request.prices ?? {};

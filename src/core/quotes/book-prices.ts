@@ -6,10 +6,10 @@ import { type OptionWork, optionTotal, type QuoteLine, type Taxes } from "./quot
 import { type QuoteCase, quoteLines } from "./quote-lines.ts";
 
 /**
- * A price book as the model takes prices: what the customer pays, tax and supplies included, in the main unit. Cans and the
- * worth of one's own hours are not the shop's, and are left out. The price of each repair is chosen so that, with its part of
- * a service, it comes to what the same book quotes for that repair today. A warranty that is long enough does a repair again
- * at the shop's expense.
+ * A price book as the model takes prices: what the customer pays, tax and supplies included, in the main unit. Cans and
+ * the worth of one's own hours are not the shop's, and are left out. The price of each repair is chosen so that, with
+ * its part of a service, it comes to what the same book quotes for that repair today. A warranty that is long enough
+ * does a repair again at the shop's expense.
  */
 export function bookPrices(
   book: PriceBook,

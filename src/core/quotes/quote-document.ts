@@ -42,7 +42,9 @@ export interface VehicleOnPaper {
 
 export const UNNAMED_VEHICLE: VehicleOnPaper = { words: "", plate: "", vin: "", odometer: "" };
 
-/** A quote while it is being written. It holds a copy of its price book, so that a change of prices does not reach it. */
+/**
+ * A quote while it is being written. It holds a copy of its price book, so that a change of prices does not reach it.
+ */
 export interface QuoteContent {
   /** Who it is for; "" where nobody said. */
   customer: string;
@@ -72,7 +74,9 @@ export interface QuotedRule {
   citation: string;
 }
 
-/** A quote as it was sent, once and for all, with everything that its page needs: nothing else is opened by its link. */
+/**
+ * A quote as it was sent, once and for all, with everything that its page needs: nothing else is opened by its link.
+ */
 export interface QuoteSnapshot {
   number: number;
   sent_on: string;

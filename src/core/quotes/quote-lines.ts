@@ -18,8 +18,8 @@ export interface QuoteCase {
 const ESTIMATE_STEP_G = 10;
 
 /**
- * The lines of an option at the prices of a book: today's work, in the order in which it is done. A repair that opens the
- * system takes a full charge, as the model counts it; one under pressure, and a recharge, take what is missing.
+ * The lines of an option at the prices of a book: today's work, in the order in which it is done. A repair that opens
+ * the system takes a full charge, as the model counts it; one under pressure, and a recharge, take what is missing.
  */
 export function quoteLines(book: PriceBook, work: OptionWork, given: QuoteCase, currency: string): QuoteLine[] {
   const place = work.repair === "found" ? given.likeliest : work.repair;

@@ -76,7 +76,10 @@ export interface KnownLeak {
   /** Without a median in quotes sent before the best estimate was one. */
   g_per_year: { mean: number; median?: number | undefined; p05: number; p95: number };
   charge_now_g: number;
-  /** Nothing is logged, or one visit alone, between which no loss shows: then these are what usually holds, not what this vehicle has shown. */
+  /**
+   * Nothing is logged, or one visit alone, between which no loss shows: then these are what usually holds, not what
+   * this vehicle has shown.
+   */
   from_nothing: boolean;
 }
 
@@ -110,9 +113,9 @@ export type AdvisedWhy =
 const WORTH_OF_EVERYTHING = 100_000;
 
 /**
- * The outlook over `keep_years`. Deterministic: the same offer gives the same outlook. Today's price is the quote's; what
- * comes later is the model's expected cost less what it counts for today, so that a discount today changes today only.
- * A repair of one place, when it is not certain that the leak is there, counts what follows if it is elsewhere.
+ * The outlook over `keep_years`. Deterministic: the same offer gives the same outlook. Today's price is the quote's;
+ * what comes later is the model's expected cost less what it counts for today, so that a discount today changes today
+ * only. A repair of one place, when it is not certain that the leak is there, counts what follows if it is elsewhere.
  */
 export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutlook {
   const seen = new Answers({
@@ -169,8 +172,8 @@ export function quoteOutlook(offer: QuoteOffer, keep_years: number): QuoteOutloo
 }
 
 /**
- * Whether nothing has to be done today: refrigerant is not to be sold to a car that is full. A repair or a test that the
- * model advises is worth its price at any charge, so it still counts as needed.
+ * Whether nothing has to be done today: refrigerant is not to be sold to a car that is full. A repair or a test that
+ * the model advises is worth its price at any charge, so it still counts as needed.
  */
 export function isNothingNeeded(now: AssessAnswer): boolean {
   return now.verdict.option === "top-off" && !isTopUpDue(now);
@@ -258,8 +261,8 @@ function afterTest(from: AssessAnswer, test: "dye" | "electronic", { prices, pla
 }
 
 /**
- * The model's repair: the place is found first, and what it costs is a mean over places. The quote's price is for one of
- * them, so what comes after it holds the difference, too.
+ * The model's repair: the place is found first, and what it costs is a mean over places. The quote's price is for one
+ * of them, so what comes after it holds the difference, too.
  */
 function repairOfFound({ now, question }: Answers, { work, found }: QuoteOption, currency: string): Course | null {
   if (found === null) return null;
@@ -300,7 +303,9 @@ function repairOfPlace(seen: Answers, place: LocationId): Course {
   };
 }
 
-/** About the cost that a share of the cases stays under: straight lines between 5 %, the mean as the middle, and 95 %. */
+/**
+ * About the cost that a share of the cases stays under: straight lines between 5 %, the mean as the middle, and 95 %.
+ */
 function upTo({ expected_cost, cost_p05, cost_p95 }: OptionAnswer, share: number): number {
   const [end, way] = share < 0.5 ? [cost_p05, 0.5 - share] : [cost_p95, share - 0.5];
   return expected_cost + Math.min(1, way / (0.5 - TAIL)) * (end - expected_cost);

@@ -50,7 +50,10 @@ export interface QuoteOption {
   excludes: string[];
   /** What the price does not cover; "" where nothing was said. */
   not_covered: string;
-  /** Of a repair of what is found: the place that the lines are for, and by place what it would have come to when quoted. */
+  /**
+   * Of a repair of what is found: the place that the lines are for, and by place what it would have come to when
+   * quoted.
+   */
   found: { priced_for: LocationId; totals_minor: Record<LocationId, number> } | null;
 }
 
@@ -90,10 +93,10 @@ export interface OptionTotal {
 }
 
 /**
- * The price of an option, in the smallest unit of `currency`. Each line is rounded once; a discount on the whole is shared
- * out over the lines in proportion, so that each tax bears its part; each tax is taken of the sum that it bears, not line by
- * line, and rounded once. Two taxes of one name and rate are one tax. Throws RangeError for a discount above what it is
- * taken from, and as `money.ts` does.
+ * The price of an option, in the smallest unit of `currency`. Each line is rounded once; a discount on the whole is
+ * shared out over the lines in proportion, so that each tax bears its part; each tax is taken of the sum that it bears,
+ * not line by line, and rounded once. Two taxes of one name and rate are one tax. Throws RangeError for a discount
+ * above what it is taken from, and as `money.ts` does.
  */
 export function optionTotal(
   { lines, discount }: Pick<QuoteOption, "lines" | "discount">,
@@ -147,7 +150,10 @@ function taxTotals(lines: readonly QuoteLine[], nets: readonly number[], taxes: 
     .filter(({ taxable_minor }) => taxable_minor > 0);
 }
 
-/** Sums of an option's lines by what they are for, before discounts on the whole and taxes; kinds without a line left out. */
+/**
+ * Sums of an option's lines by what they are for, before discounts on the whole and taxes; kinds without a line left
+ * out.
+ */
 export function sumsByKind(lines: readonly QuoteLine[], totals: readonly LineTotal[]): [LineKind, number][] {
   return LINE_KINDS.flatMap((kind): [LineKind, number][] => {
     const nets = totals.filter((_, i) => lines[i]!.kind === kind).map(({ net_minor }) => net_minor);

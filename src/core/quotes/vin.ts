@@ -1,7 +1,7 @@
 /**
  * Vehicle identification numbers: 17 figures and capital letters without I, O and Q (ISO 3779:2009, 4). The ninth
- * character is a check digit where the law of the place of sale asks for one (49 CFR 565.15(c): North America); elsewhere
- * it may be anything, so a mismatch is a doubt and not a fault.
+ * character is a check digit where the law of the place of sale asks for one (49 CFR 565.15(c): North America);
+ * elsewhere it may be anything, so a mismatch is a doubt and not a fault.
  */
 const SHAPE = /^[A-HJ-NPR-Z0-9]{17}$/;
 

@@ -88,8 +88,8 @@ export function expectedGainBits(
 }
 
 /**
- * The two findings that a reading would most likely tell apart, likelier first: the pair with the greatest divergence of
- * its rows (Jeffreys 1946: the sum over bands of (p − q) ln(p/q)), weighted by the belief in both.
+ * The two findings that a reading would most likely tell apart, likelier first: the pair with the greatest divergence
+ * of its rows (Jeffreys 1946: the sum over bands of (p − q) ln(p/q)), weighted by the belief in both.
  */
 export function tellsApart(
   belief: Belief,

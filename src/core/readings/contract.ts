@@ -1,6 +1,7 @@
 /**
- * The shape of a look at the gauges and of what it means. °C, kPa absolute (a gauge's zero is the air pressure), percent,
- * revolutions per minute; temperature differences are kelvin (`_k`). Absent and `null` mean the same: not read.
+ * The shape of a look at the gauges and of what it means. °C, kPa absolute (a gauge's zero is the air pressure),
+ * percent, revolutions per minute; temperature differences are kelvin (`_k`). Absent and `null` mean the same: not
+ * read.
  */
 
 import type { ReadingsSay, RefrigerantId } from "../question/contract.ts";

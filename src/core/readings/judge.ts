@@ -59,8 +59,8 @@ function firstFinding(findings: readonly Diagnosis[]): FindingId | "undecided" {
 }
 
 /**
- * What the assessment makes of it. Without a pressure or a vent temperature it stays open, however telling the looks, and
- * it is never low on one sign alone.
+ * What the assessment makes of it. Without a pressure or a vent temperature it stays open, however telling the looks,
+ * and it is never low on one sign alone.
  */
 function readingsSay(
   findings: readonly Diagnosis[],

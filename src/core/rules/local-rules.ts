@@ -60,9 +60,9 @@ export interface Surrounding {
 }
 
 /**
- * A question as it is put to the model where the vehicle is, with the rules that bear on it: by a shop, where high voltage
- * drives the compressor, or where a rule bars its owner from topping it off and lets a shop do it. Every answer of a
- * vehicle (its page, lists, quotes, a fleet's table and budget) asks through here.
+ * A question as it is put to the model where the vehicle is, with the rules that bear on it: by a shop, where high
+ * voltage drives the compressor, or where a rule bars its owner from topping it off and lets a shop do it. Every answer
+ * of a vehicle (its page, lists, quotes, a fleet's table and budget) asks through here.
  */
 export function localCase(
   request: AssessRequest,

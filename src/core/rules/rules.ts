@@ -50,7 +50,9 @@ function rulesEver(place: PlaceId): Rule[] {
   return places.flatMap((id) => RULES.filter((rule) => rule.place === id));
 }
 
-/** Every bar in force in `place` on `date`, with its rule, the nearest rule first. Only rules whose text was read bar. */
+/**
+ * Every bar in force in `place` on `date`, with its rule, the nearest rule first. Only rules whose text was read bar.
+ */
 export function barsIn(place: PlaceId, date: string): { bar: Bar; rule: Rule }[] {
   return rulesFor(place, date)
     .filter(({ grade }) => grade === "text-read")

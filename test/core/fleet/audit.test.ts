@@ -9,8 +9,8 @@ function auditOf(log: LogEntry[], as_of = "2026-05-01", nameplate_g = 650) {
   return auditYears(question, posteriorOf(question, { record: false }));
 }
 
-// The checks of the published-facts table "Constructed checks": 650 g full charge, 340.194 g added so many days after the
-// last full charge. 40 CFR 82.152 and 84.102, arithmetic by hand.
+// The checks of the published-facts table "Constructed checks": 650 g full charge, 340.194 g added so many days after
+// the last full charge. 40 CFR 82.152 and 84.102, arithmetic by hand.
 describe("the regulation's formulas", () => {
   test.each([
     ["2025-07-05", 63.68, 52.34],
@@ -107,7 +107,8 @@ test("summedAudit adds amounts and, as independent, variances", () => {
   ).toEqual({ added_g: 30, recovered_g: 2, lost_g: 70, lost_sd_g: 5 });
 });
 
-// Log-normal: E = e^{μ+s²/2}, var = (e^{s²} − 1)·E². With s = 0.5 and median 100: mean 113.31, sd 60.39, 5–95 % 43.94–227.6.
+// Log-normal: E = e^{μ+s²/2}, var = (e^{s²} − 1)·E². With s = 0.5 and median 100: mean 113.31, sd 60.39, 5–95 %
+// 43.94–227.6.
 test("lossInterval has the quantiles of the log-normal of that mean and sd", () => {
   const { p05_g, p95_g } = lossInterval(113.3148, 60.3901);
   expect(p05_g).toBeCloseTo(43.94, 1);

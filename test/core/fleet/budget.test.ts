@@ -23,8 +23,8 @@ const BUS: BudgetVehicle = {
 };
 
 describe("planBudget", () => {
-  // By hand: everything must spend 180 + 120 + 1400 = 1700; repairing the van adds 470 and saves 300 (0.638 each), the car
-  // adds 430 and saves 150 (0.349 each).
+  // By hand: everything must spend 180 + 120 + 1400 = 1700; repairing the van adds 470 and saves 300 (0.638 each), the
+  // car adds 430 and saves 150 (0.349 each).
   test.each([
     [1699, false, ["top-off", "top-off", "repair"]],
     [1700, true, ["top-off", "top-off", "repair"]],

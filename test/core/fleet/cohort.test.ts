@@ -68,7 +68,8 @@ describe("fitCohort", () => {
   });
 
   // Readings y ~ N(m, s² + e²) with one known error e: with m ~ N(ln 0.15, 0.8²) the most probable m and s solve
-  // m = (Σy/V + ln 0.15/0.64)/(n/V + 1/0.64), V = s² + e² = mean (y − m)². Gelman et al., Bayesian Data Analysis, 3rd ed., §5.4.
+  // m = (Σy/V + ln 0.15/0.64)/(n/V + 1/0.64), V = s² + e² = mean (y − m)². Gelman et al., Bayesian Data Analysis, 3rd
+  // ed., §5.4.
   test.each([
     [[-2.6, -1.2, -0.4, -1.9, -2.2, -0.8, -1.5], 0.4],
     [[-3.5, -3.1, -0.2, -0.9], 0.25],

@@ -37,7 +37,8 @@ describe("beliefSteps(question, k_g)", () => {
   });
 
   test("is Bayes' rule: a leak at the hose by a detector that finds 75 of 100 there and errs 8 times in 100", () => {
-    // MODEL: every d times 1 − e^(−E[k]/4 g) for the electronic test; a wrong place one time in five of the false alarms.
+    // MODEL: every d times 1 − e^(−E[k]/4 g) for the electronic test; a wrong place one time in five of the false
+    // alarms.
     const eye = 1 - Math.exp(-answer.leak.g_per_year.mean / 4);
     const [hit, miss] = [0.75 * eye, 0.08 / 5];
     const before = steps[1]!.before[2]!;

@@ -29,8 +29,8 @@ describe("seasonWeights", () => {
   });
 
   it.each([
-    // (p² − 1.013²) relative to 20 °C for R-134a, from saturation pressures 5.72, 7.70, 10.17, 13.18 bar of the equation of
-    // state of Tillner-Roth and Baehr (1994); three digits.
+    // (p² − 1.013²) relative to 20 °C for R-134a, from saturation pressures 5.72, 7.70, 10.17, 13.18 bar of the
+    // equation of state of Tillner-Roth and Baehr (1994); three digits.
     { t_c: 30, ratio: 1.84 },
     { t_c: 40, ratio: 3.23 },
     { t_c: 50, ratio: 5.45 },

@@ -171,7 +171,9 @@ describe("moving in time", () => {
   });
 });
 
-/** A joint normal, conditioned on a linear reading y = h·v + noise: the textbook formula, for any number of variables. */
+/**
+ * A joint normal, conditioned on a linear reading y = h·v + noise: the textbook formula, for any number of variables.
+ */
 function conditioned(mean: number[], covariance: number[][], h: number[], y: number, noise: number) {
   const cov_y = covariance.map((row) => row.reduce((sum, c, j) => sum + c * h[j]!, 0));
   const s = cov_y.reduce((sum, c, i) => sum + c * h[i]!, noise);

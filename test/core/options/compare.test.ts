@@ -311,7 +311,9 @@ describe("verdictOf(options)", () => {
 
 describe("why an option is not offered: the first of rule, floor, done", () => {
   const YEARLY = toppedOffEvery(365, 3);
-  /** Low again, and a full charge lasts 100 days: guarded. The mean charge is low, so a dye test would need a top-up. */
+  /**
+   * Low again, and a full charge lasts 100 days: guarded. The mean charge is low, so a dye test would need a top-up.
+   */
   const FAST = toppedOffEvery(100, 3);
   /** As fast, but filled today: nothing needs to go in now. */
   const FAST_FULL = [...FAST.slice(0, 3), { date: AS_OF, cooling: "weak", finish: "weighed" } as const];

@@ -249,7 +249,8 @@ describe("what a node costs, by hand", () => {
   }
 
   it("topping off for ever: low after 0.5, 1.5, 2.5 years", () => {
-    // Each: 400/306 cans of 12 growing by 5 % a year, 0.75 h of 15, and the compressor's 0.01·(980 + 180). Tools once, 60.
+    // Each: 400/306 cans of 12 growing by 5 % a year, 0.75 h of 15, and the compressor's 0.01·(980 + 180). Tools once,
+    // 60.
     const one = (t: number) => D(t) * ((400 / 306) * 12 * Math.exp(0.05 * t) + 11.25 + 11.6);
     const { cost, release, sound } = costs({}, [0]);
     expect(cost[0]).toBeCloseTo(one(0.5) + one(1.5) + one(2.5) + D(0.5) * 60, 9);
@@ -264,7 +265,8 @@ describe("what a node costs, by hand", () => {
   });
 
   it("a rule longer than the spells repairs at the first low, the compressor's risk paid", () => {
-    // Service: 180, and 0.11·1000 growing. Rework is in the price; relapses at 3 % a year; no seep comes round by 3 years.
+    // Service: 180, and 0.11·1000 growing. Rework is in the price; relapses at 3 % a year; no seep comes round by 3
+    // years.
     const service = 180 + 110 * Math.exp(0.05 * 0.5);
     const relapses = 0.03 * ((Math.exp(-0.025) - Math.exp(-0.15)) / 0.05) * (180 + 110 + joint.repair);
     // The fastest seep lasts 5·e^{−0.575} = 2.81 years: beyond 3 − 0.5.

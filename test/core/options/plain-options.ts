@@ -6,9 +6,9 @@ import { LOCATION_IDS } from "../../../src/core/question/contract.ts";
 import { type Question, questionOf } from "../../../src/core/question/question.ts";
 
 /**
- * The options written down once more, plainly and slowly: every node, place and rule is walked on its own, money falls due
- * at its time, nothing is shared. It takes the posterior's nodes, the beliefs, the guard and the start from the code under
- * test (each has tests of its own) and works out costs, releases, spreads and values from the model's text.
+ * The options written down once more, plainly and slowly: every node, place and rule is walked on its own, money falls
+ * due at its time, nothing is shared. It takes the posterior's nodes, the beliefs, the guard and the start from the
+ * code under test (each has tests of its own) and works out costs, releases, spreads and values from the model's text.
  */
 
 const GWP = {

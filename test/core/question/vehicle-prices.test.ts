@@ -20,8 +20,8 @@ describe("prices that depend on the vehicle", () => {
     expect(price(true) / price(false)).toBeLessThanOrEqual(4);
   });
 
-  // Consumer pages of 2026, United States, no better source: a whole recharge with its refrigerant costs R-134a 205–281,
-  // R-1234yf 250–500.
+  // Consumer pages of 2026, United States, no better source: a whole recharge with its refrigerant costs R-134a
+  // 205–281, R-1234yf 250–500.
   it.each([
     ["R-134a", 650, 205, 281],
     ["R-1234yf", 500, 250, 500],

@@ -2,9 +2,9 @@ import { describe, expect, it } from "vitest";
 import { readVin } from "../../../src/core/quotes/vin.ts";
 
 /**
- * The worked example that circulates with the rule (weighted sum 351, 351 mod 11 = 10, so X), and the number of seventeen
- * ones (sum of the weights 89, 89 mod 11 = 1). Both worked here by hand from tables III and IV of 49 CFR 565.15(c), which
- * are from memory.
+ * The worked example that circulates with the rule (weighted sum 351, 351 mod 11 = 10, so X), and the number of
+ * seventeen ones (sum of the weights 89, 89 mod 11 = 1). Both worked here by hand from tables III and IV of 49 CFR
+ * 565.15(c), which are from memory.
  */
 describe("readVin(typed)", () => {
   it.each(["1M8GDM9AXKP042788", "11111111111111111"])("%s has the check digit that belongs to it", (vin) => {

@@ -12,8 +12,8 @@ describe("leakIsAbnormal(log)", () => {
   const FULL: LogEntry = { date: "2026-01-10", finish: "gauges", added_g: 300 };
   const low = (date: string): LogEntry => ({ date, cooling: "weak" });
 
-  // "A charge that lasted days or weeks": how Directive 2006/40/EC Art. 6(3) and SI 2009/2194 are explained. Two months is
-  // a reading of it, so nothing near the line is tested.
+  // "A charge that lasted days or weeks": how Directive 2006/40/EC Art. 6(3) and SI 2009/2194 are explained. Two months
+  // is a reading of it, so nothing near the line is tested.
   it.each<[string, LogEntry[], boolean]>([
     ["nothing", [], false],
     ["full, and low in three weeks", [FULL, low("2026-01-31")], true],

@@ -69,8 +69,8 @@ describe("barredOptions", () => {
     expect(warned({ place: "ca-qc", service: "diy", date: TODAY })).toEqual(["top-off", "dye-test"]);
   });
 
-  // O. Reg. 463/10 as the Government of Ontario tells it; Regulations 1995 as Australia's licensing board does, which do
-  // not cover R-1234yf. Neither text was read.
+  // O. Reg. 463/10 as the Government of Ontario tells it; Regulations 1995 as Australia's licensing board does, which
+  // do not cover R-1234yf. Neither text was read.
   it.each(["ca-on", "au"] as const)("%s: everyone is warned, and nothing barred", (place) => {
     for (const service of SERVICES) {
       expect(barred({ place, service, date: TODAY, refrigerant: "R-134a" })).toEqual([]);

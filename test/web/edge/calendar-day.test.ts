@@ -1,7 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { calendarDay } from "../../../src/web/edge/calendar-day.ts";
 
-/** Offsets from UTC as the zones are defined: Chicago −6 h in winter, −5 h in summer; Sydney +11 h in January; Kiritimati +14 h. */
+/**
+ * Offsets from UTC as the zones are defined: Chicago −6 h in winter, −5 h in summer; Sydney +11 h in January;
+ * Kiritimati +14 h.
+ */
 describe("calendarDay", () => {
   test.each([
     ["2026-01-01T05:59:59Z", "America/Chicago", "2025-12-31"],
