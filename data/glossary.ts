@@ -105,6 +105,7 @@ export interface TermRule {
   instead: readonly string[];
 }
 
+/** @internal Called from outside by tests alone. */
 export const TERMS: readonly TermRule[] = [
   {
     write: "low; low charge",

@@ -32,7 +32,8 @@ import { vehicleRoutes } from "./web/vehicles/routes.ts";
 /**
  * The whole application, the same on every runtime.
  *
- * `addEdge` puts a runtime's own middleware before the routes, inside the security headers: host check, compression, files.
+ * `addEdge` puts a runtime's own middleware before the routes, inside the security headers: host check, compression,
+ * files.
  */
 export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): App {
   const app = new Hono<AppEnv>();

@@ -7,7 +7,10 @@ export interface Config {
   behind_proxy: boolean;
 }
 
-/** Reads `HOST`, `PORT`, `DATA_DIR` and `BEHIND_PROXY`; an empty one counts as absent. Throws RangeError with a message for the person. */
+/**
+ * Reads `HOST`, `PORT`, `DATA_DIR` and `BEHIND_PROXY`; an empty one counts as absent. Throws RangeError with a message
+ * for the person.
+ */
 export function configFrom(env: Readonly<Record<string, string | undefined>>): Config {
   const port_text = env.PORT || "8787";
   const port = /^\d{1,5}$/.test(port_text) ? Number(port_text) : Number.NaN;

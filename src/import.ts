@@ -1,6 +1,6 @@
 /**
- * `npm run import -- FILE [EVENTS]`: vehicles and past top-offs from CSV files into the records of this machine. What it
- * cannot settle by itself it asks for by an option:
+ * `npm run import -- FILE [EVENTS]`: vehicles and past top-offs from CSV files into the records of this machine. What
+ * it cannot settle by itself it asks for by an option:
  *
  *     --map "Truck no.=vehicle"     a column by another name (again for each)
  *     --unit "nameplate=oz"         the unit of a column whose numbers have none

@@ -12,8 +12,8 @@ const LONGEST_MS = 20_000;
 const MIB_OF_A_THREAD = 256;
 
 /**
- * The model in threads beside the one that answers requests, so that a computation stops nobody else. Each computation has
- * an end in time and memory: a thread that passes it is replaced. `worker` is the built `model-worker.js`.
+ * The model in threads beside the one that answers requests, so that a computation stops nobody else. Each computation
+ * has an end in time and memory: a thread that passes it is replaced. `worker` is the built `model-worker.js`.
  */
 export function modelPool(
   worker: string,

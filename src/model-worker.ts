@@ -1,4 +1,6 @@
-/** What a thread of the model pool does: one export a task, each given the arguments of the function it is named for. */
+/**
+ * What a thread of the model pool does: one export a task, each given the arguments of the function it is named for.
+ */
 import { assess as assessRequest } from "./core/assess.ts";
 import { mixedAnswer as mixedAnswerOf } from "./core/mixed-answer.ts";
 import { pageAnswer as pageAnswerOf } from "./core/page-answer.ts";

@@ -1,5 +1,5 @@
 import "./check-node.cjs";
 
-// Only after the check: what the server imports does not load on an older Node, and says so in riddles.
+// Only after the check: what the server imports fails on an older Node with an obscure error.
 const { startServer } = await import("./server.ts");
 startServer();

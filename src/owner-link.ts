@@ -1,6 +1,6 @@
 /**
- * `npm run owner-link`: a fresh owner's link into the records of this machine, for an owner who has lost every other way
- * in. Whoever may run commands on the machine may read its records anyway.
+ * `npm run owner-link`: a fresh owner's link into the records of this machine, for an owner who has lost every other
+ * way in. Whoever may run commands on the machine may read its records anyway.
  */
 import { join, resolve } from "node:path";
 import { configFrom } from "./config.ts";

@@ -1,4 +1,6 @@
-/** `npm run restore -- FILE [--replace]`: puts a backup where the server, which must be stopped, looks for the records. */
+/**
+ * `npm run restore -- FILE [--replace]`: puts a backup where the server, which must be stopped, looks for the records.
+ */
 import { runFileCommand } from "./command-line.ts";
 import { restoreDatabase } from "./store/node-backup.ts";
 

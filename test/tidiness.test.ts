@@ -52,6 +52,28 @@ describe("the tree", () => {
   });
 });
 
+/** Texts that people read, statements of SQL and patterns stand whole in their line. */
+const LITERAL = /"(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*'|`(?:[^`\\]|\\.)*`?|\/(?![/*\s])(?:[^/\\]|\\.)+\//g;
+/** Where the formatter breaks a line of JSX it leaves the space between two words so, and does not count it. */
+const JSX_SPACE = '{" "}';
+const COLUMNS = 120;
+
+test("lines have 120 columns at most, literals left out; migrations that are out in the world stay as they are", () => {
+  const long = code
+    .filter((file) => /^(?:src|views|test|data)\//.test(file) && !file.startsWith("data/migrations/"))
+    .flatMap((file) =>
+      readSource(file)
+        .split("\n")
+        .flatMap((line, i) => (isLong(line) ? [`${file}:${i + 1} ${line.trim()}`] : [])),
+    );
+  expect(long).toEqual([]);
+});
+
+function isLong(line: string): boolean {
+  if (line.length <= COLUMNS) return false;
+  return /^\s*(?:\*|\/\*|\/\/)/.test(line) || line.replace(JSX_SPACE, "").replaceAll(LITERAL, '""').length > COLUMNS;
+}
+
 function matches(file: string, pattern: RegExp): string[] {
   return readSource(file)
     .split("\n")

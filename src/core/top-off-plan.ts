@@ -74,8 +74,8 @@ export interface TopOffPlan {
    */
   add_first_g: number;
   /**
-   * Never more than this in all: what is missing by the likeliest charge, a sip from one more can left out. Beyond
-   * `add_first_g` in small parts only.
+   * Never more than this in all: what is missing by the likeliest charge, what little only one more can would add left
+   * out. Beyond `add_first_g` in small parts only.
    */
   add_at_most_g: number;
   part_g: number;
@@ -264,7 +264,7 @@ function cautionsOf(given: TopOffCase, add_first_g: number, cans: Cans | null): 
   return cautions;
 }
 
-/** The amount, less what only a sip out of one more can would add. */
+/** The amount, without the little that would take one more can. */
 function worthOpeningCansFor(into_system_g: number, { can_net_g, heel }: TopOffCase): number {
   const in_cans = into_system_g / (1 - heel) / can_net_g;
   const whole = Math.floor(in_cans);

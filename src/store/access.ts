@@ -8,7 +8,10 @@ import { guard, type Scope, type SubmitKey } from "./scope.ts";
 import type { Sql, Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
 
-/** A `link` is exchanged once for a session, an `api` key is sent with every request, a `feed` key opens the calendar feed only. */
+/**
+ * A `link` is exchanged once for a session, an `api` key is sent with every request, a `feed` key opens the calendar
+ * feed only.
+ */
 export const PURPOSES = ["link", "api", "feed"] as const;
 export type Purpose = (typeof PURPOSES)[number];
 
@@ -161,7 +164,9 @@ export async function linkPreview(
   return found ?? null;
 }
 
-/** Exchanges a link for the token of a session, once: null when it was exchanged or revoked before, or never existed. */
+/**
+ * Exchanges a link for the token of a session, once: null when it was exchanged or revoked before, or never existed.
+ */
 export async function exchangeLink(
   { sql, now, random }: Edge & { random: RandomBytes },
   key: string,
@@ -279,7 +284,8 @@ export async function firstOwnerLink(
     {
       sql: `INSERT INTO access_keys (workspace_id, id, purpose, role, label, key_hash, created_at, created_by)
         SELECT workspace_id, ?, 'link', 'owner', 'First owner', ?, ?, ? FROM workspaces
-        WHERE workspace_id = ? AND NOT EXISTS (SELECT 1 FROM access_keys WHERE access_keys.workspace_id = workspaces.workspace_id
+        WHERE workspace_id = ? AND NOT EXISTS (
+          SELECT 1 FROM access_keys WHERE access_keys.workspace_id = workspaces.workspace_id
           AND purpose = 'link' AND role = 'owner' AND exchanged_at IS NOT NULL AND revoked_at IS NULL)
         RETURNING id`,
       params: [newId(random), await sha256Hex(key), at, SETUP, workspace_id],

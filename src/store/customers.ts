@@ -81,9 +81,9 @@ const MAX_WORDS = 8;
 const PHONE_TAIL = 9;
 
 /**
- * The customers of a workspace, and its vehicles as papers name them. Whoever changes one names the version that they saw;
- * if there is a newer one, `Conflict` carries it and nothing is stored. All methods throw `Problem` not-found for an id
- * that is not in this workspace.
+ * The customers of a workspace, and its vehicles as papers name them. Whoever changes one names the version that they
+ * saw; if there is a newer one, `Conflict` carries it and nothing is stored. All methods throw `Problem` not-found for
+ * an id that is not in this workspace.
  */
 export class Customers {
   readonly #scope: Scope;

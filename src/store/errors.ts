@@ -15,7 +15,9 @@ const FAULTS: Record<Fault, string> = {
   unreachable: "The records cannot be reached just now. Nothing was changed; try again later.",
 };
 
-/** The database could not do its work. Nothing of the change was kept; `cause` is the engine's own error, for the log. */
+/**
+ * The database could not do its work. Nothing of the change was kept; `cause` is the engine's own error, for the log.
+ */
 export class StoreFailure extends Problem {
   readonly fault: Fault;
 

@@ -53,8 +53,9 @@ export function vehicleKey(label: string): string {
 const SLICE = 5000;
 
 /**
- * Fleet files into the workspace. An event is the same as one that is here when vehicle, date and everything it says are
- * the same in any line ever written, so a file that was imported before adds nothing, not even what was corrected or removed since.
+ * Fleet files into the workspace. An event is the same as one that is here when vehicle, date and everything it says
+ * are the same in any line ever written, so a file that was imported before adds nothing, not even what was corrected
+ * or removed since.
  */
 export class FleetImport {
   readonly #scope: Scope;

@@ -42,7 +42,9 @@ const BESIDE = `LEFT JOIN fleet_logs AS l ON l.workspace_id = :workspace AND l.v
   LEFT JOIN fleet_cohorts AS k ON k.workspace_id = :workspace AND k.fleet_group = now.fleet_group
   LEFT JOIN fleet_answers AS a ON a.workspace_id = :workspace AND a.vehicle_id = now.vehicle_id`;
 
-/** The prior for a vehicle; both take the general one's as a parameter. A repair in the log takes it out of its group. */
+/**
+ * The prior for a vehicle; both take the general one's as a parameter. A repair in the log takes it out of its group.
+ */
 const USED_MEAN = "CASE WHEN l.ln_likelihood IS NOT NULL THEN coalesce(k.used_mean, ?) ELSE ? END";
 const USED_SD = "CASE WHEN l.ln_likelihood IS NOT NULL THEN coalesce(k.used_sd, ?) ELSE ? END";
 
@@ -124,7 +126,8 @@ export class FleetReckoning {
       { sql: logs, params: [MODEL_VERSION, fresh_from] },
       {
         sql: `INSERT INTO fleet_runs (workspace_id, id, state, as_of, fresh_from, logs, answers, started_at, ended_at)
-          SELECT :workspace, ?, 'logs', ?, ?, (SELECT count(*) FROM fleet_work WHERE workspace_id = :workspace), 0, ?, NULL`,
+          SELECT :workspace, ?, 'logs', ?, ?,
+            (SELECT count(*) FROM fleet_work WHERE workspace_id = :workspace), 0, ?, NULL`,
         params: [this.#scope.newId(), as_of, fresh_from, this.#scope.now()],
       },
     ]);
@@ -289,7 +292,9 @@ export class FleetReckoning {
     ]);
   }
 
-  /** Answers that hold although something else about the record changed: their stamp is set, and they are struck off. */
+  /**
+   * Answers that hold although something else about the record changed: their stamp is set, and they are struck off.
+   */
   async keepAnswers(kept: readonly Pick<FleetTask, "vehicle_id" | "stamp">[]): Promise<void> {
     if (kept.length === 0) return;
     const pairs = JSON.stringify(kept.map(({ vehicle_id, stamp }) => [vehicle_id, stamp]));

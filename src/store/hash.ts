@@ -1,4 +1,7 @@
-/** JSON with the fields of every object in alphabetical order and absent ones left out, so that equal values have equal text. */
+/**
+ * JSON with the fields of every object in alphabetical order and absent ones left out, so that equal values have equal
+ * text.
+ */
 export function canonicalJson(value: unknown): string {
   return JSON.stringify(value, (_key, part: unknown) =>
     typeof part === "object" && part !== null && !Array.isArray(part)

@@ -3,7 +3,7 @@ import { insertRows } from "./bulk.ts";
 import { notFound } from "./errors.ts";
 import type { Scope } from "./scope.ts";
 
-/** A fleet file that was sent in and waits: for answers, or for the word to take its good rows. */
+/** An uploaded fleet file that waits for answers or for confirmation. */
 export interface WaitingImport<Survey, Answers, Report> {
   id: string;
   files: { name: string; survey: Survey }[];
@@ -20,7 +20,10 @@ const PART_CHARS = 400_000;
 /** A file that nobody came back for is kept this long. */
 const KEPT_HOURS = 24;
 
-/** Fleet files between being sent in and being taken. What is surveyed, answered and reported is their readers' business. */
+/**
+ * Fleet files between being sent in and being taken. What is surveyed, answered and reported is their readers'
+ * business.
+ */
 export class Imports<Survey, Answers, Report> {
   readonly #scope: Scope;
 

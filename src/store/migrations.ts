@@ -12,7 +12,8 @@ const TABLE = `CREATE TABLE IF NOT EXISTS d1_migrations (
 
 /**
  * Applies the numbered files that this database has not seen yet, in order, each whole or not at all, and remembers
- * them in the table that the hosted engine's own tool fills. Throws `Problem` unavailable when the database is newer than this program.
+ * them in the table that the hosted engine's own tool fills. Throws `Problem` unavailable when the database is newer
+ * than this program.
  */
 export async function migrate(db: NodeSql, folder = migrationsFolder()): Promise<void> {
   const files = readdirSync(folder)

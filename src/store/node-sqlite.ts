@@ -8,7 +8,9 @@ import { checkParams, type Param, type Row, type Sql, type Statement } from "./s
 const OPENING_BUSY_MS = 5000;
 /** How long a statement waits for one, stopping everything else in this process. */
 const BUSY_MS = 50;
-/** How often a write that found another process writing tries again, and how long it leaves others the floor between. */
+/**
+ * How often a write that found another process writing tries again, and how long it leaves others the floor between.
+ */
 const BUSY_TRIES = 60;
 const BUSY_PAUSE_MS = 50;
 
@@ -24,7 +26,9 @@ const HOSTED_LIMITS = {
   length: 2_000_000,
 };
 
-/** A database in a file of this machine. One connection; every statement runs at once, so a batch is never interleaved. */
+/**
+ * A database in a file of this machine. One connection; every statement runs at once, so a batch is never interleaved.
+ */
 export class NodeSql implements Sql {
   readonly #db: DatabaseSync;
   readonly #prepared = new Map<string, StatementSync>();

@@ -34,9 +34,9 @@ export async function offeredQuote({ sql }: Edge, token: string): Promise<Offere
 }
 
 /**
- * Writes down what the customer said, once: whoever comes second, comes after the last day (`today` is the day where the
- * shop is), or after it was withdrawn, changes nothing. Gives the quote as it then stands, and whether this was the one.
- * Null for an unknown token.
+ * Writes down what the customer said, once: whoever comes second, comes after the last day (`today` is the day where
+ * the shop is), or after it was withdrawn, changes nothing. Gives the quote as it then stands, and whether this was the
+ * one. Null for an unknown token.
  */
 export async function decideQuote(
   { sql, now }: Edge & { now: () => Date },

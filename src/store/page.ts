@@ -6,14 +6,17 @@ export interface Page<T> {
   next: string | null;
 }
 
-/** Cuts `rows`, read with one more than `limit`, into a page; `key` gives what the list is ordered by, unique at its end. */
+/**
+ * Cuts `rows`, read with one more than `limit`, into a page; `key` gives what the list is ordered by, unique at its
+ * end.
+ */
 export function pageOf<T>(rows: readonly T[], limit: number, key: (last: T) => (string | number)[]): Page<T> {
   const items = rows.slice(0, limit);
   const last = items.at(-1);
   return { items, next: rows.length > limit && last !== undefined ? JSON.stringify(key(last)) : null };
 }
 
-/** The values in a `next`, which has been in the hands of the reader. Throws `Problem` when it is none of ours. */
+/** Decodes a page cursor that the client sent back. Throws `Problem` when it is not one of ours. */
 export function keyOf(next: string, types: readonly ("string" | "number")[]): (string | number)[] {
   try {
     const key: unknown = JSON.parse(next);

@@ -54,8 +54,9 @@ export const ownBookRow = rowWriter(BOOK);
 const INVENTED: Readonly<Record<string, PriceBook>> = { retail: RETAIL_BOOK, fleet: FLEET_BOOK };
 
 /**
- * The price books of a workspace. It begins with invented ones; saving one of those makes it the workspace's own. Whoever
- * changes a book names the version that they saw; if there is a newer one, `Conflict` carries it and nothing is stored.
+ * The price books of a workspace. It begins with invented ones; saving one of those makes it the workspace's own.
+ * Whoever changes a book names the version that they saw; if there is a newer one, `Conflict` carries it and nothing is
+ * stored.
  */
 export class PriceBooks {
   readonly #scope: Scope;

@@ -116,11 +116,14 @@ export class Quotes {
     });
   }
 
-  /** The quotes given to a customer, and those for vehicles that are theirs and were given to nobody else; newest first. */
+  /**
+   * The quotes given to a customer, and those for vehicles that are theirs and were given to nobody else; newest first.
+   */
   ofCustomer(customer_id: string): Promise<QuoteSummary[]> {
     return this.#scope.all<QuoteSummary>(
       `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace AND coalesce(q.content ->> '$.customer_id',
-         (SELECT p.customer_id FROM vehicle_particulars AS p WHERE p.workspace_id = q.workspace_id AND p.vehicle_id = q.vehicle_id)) = ?
+         (SELECT p.customer_id FROM vehicle_particulars AS p
+          WHERE p.workspace_id = q.workspace_id AND p.vehicle_id = q.vehicle_id)) = ?
        ORDER BY q.number DESC`,
       [customer_id],
     );
@@ -220,9 +223,9 @@ export class Quotes {
   }
 
   /**
-   * Sends a draft with `content` in it: `snapshot` stands from now on. An earlier quote that it replaces and that is still open is withdrawn in
-   * the same change. Gives the token of the customer's link, the only time that anyone sees it; null when this submit had
-   * been made before.
+   * Sends a draft with `content` in it: `snapshot` stands from now on. An earlier quote that it replaces and that is
+   * still open is withdrawn in the same change. Gives the token of the customer's link, the only time that anyone sees
+   * it; null when this submit had been made before.
    */
   async send(
     id: string,
@@ -302,7 +305,9 @@ export class Quotes {
     return (await this.#change(id, version, { status: "sent", set, params, sent }, submit_key)).quote;
   }
 
-  /** Takes an answer back while no work is logged: the quote waits again, and the answer is kept among the earlier ones. */
+  /**
+   * Takes an answer back while no work is logged: the quote waits again, and the answer is kept among the earlier ones.
+   */
   async takeBackAnswer(id: string, version: number, submit_key: SubmitKey = null): Promise<Quote> {
     const { status } = await this.get(id);
     if (status !== "accepted" && status !== "declined")

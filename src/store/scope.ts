@@ -15,10 +15,14 @@ export interface ScopeOptions {
   random: RandomBytes;
 }
 
-/** One press of a button: the key was drawn when the form was made, so the same press arriving twice has the same key. */
+/**
+ * One press of a button: the key was drawn when the form was made, so the same press arriving twice has the same key.
+ */
 export type SubmitKey = string | null;
 
-/** What a submit stores: `content` tells a repeat from another change under the same key; `subject` is what it makes. */
+/**
+ * What a submit stores: `content` tells a repeat from another change under the same key; `subject` is what it makes.
+ */
 export interface Submission {
   key: SubmitKey;
   content: unknown;

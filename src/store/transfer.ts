@@ -47,13 +47,13 @@ const FLEET_NAME: Columns<FleetName> = { source_key: text, vehicle_id: text };
 const FLEET_LOCK: Columns<FleetLock> = { vehicle_id: text, repair: oneOf(["must", "must-not"]) };
 
 /**
- * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written in
- * the four ledgers, so that corrections and removals keep their history; the price books that it has made its own, its
- * letterhead, its quotes as they stand, its customers, and what was said of its fleet. Computed answers are not in it, nor is anything
- * that opens a door: no access keys, and no customer's link, not even as a hash. One link opens one quote, and a copy in
- * another workspace must not answer it. So a quote that comes in has no link until a new one is made; where the quote was
- * here already, its link goes on working.
- * Field names, units and ids are those of the store; `src/web/schemas/transfer-schema.ts` checks one on the way in.
+ * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written
+ * in the four ledgers, so that corrections and removals keep their history; the price books that it has made its own,
+ * its letterhead, its quotes as they stand, its customers, and what was said of its fleet. Computed answers are not in
+ * it, nor is anything that opens a door: no access keys, and no customer's link, not even as a hash. One link opens one
+ * quote, and a copy in another workspace must not answer it. So a quote that comes in has no link until a new one is
+ * made; where the quote was here already, its link goes on working. Field names, units and ids are those of the store;
+ * `src/web/schemas/transfer-schema.ts` checks one on the way in.
  */
 export interface WorkspaceDocument extends ShopLists {
   format: typeof DOCUMENT_FORMAT;
@@ -73,7 +73,9 @@ export interface WorkspaceDocument extends ShopLists {
   fleet_locks: FleetLock[];
 }
 
-/** `differing`: the same id with other content. What is stored stays, unless the person asks for the file's vehicles. */
+/**
+ * `differing`: the same id with other content. What is stored stays, unless the person asks for the file's vehicles.
+ */
 export interface TransferCounts {
   added: number;
   same: number;
@@ -104,7 +106,9 @@ export interface ImportReport extends Record<ShopListName, TransferCounts> {
 export interface ImportOptions {
   /** Tell what would happen, and change nothing. */
   dry_run?: boolean;
-  /** Take the file's word about vehicles that differ. Ledgers are not edited: their differing lines always stay ours. */
+  /**
+   * Take the file's word about vehicles that differ. Ledgers are not edited: their differing lines always stay ours.
+   */
   take_vehicles?: boolean;
 }
 
@@ -170,8 +174,9 @@ export class Transfer {
 
   /**
    * Adds what a document has and this workspace has not, all or nothing; the same document twice adds nothing. A new
-   * quote whose number is taken gets the next free one; what its customer was sent keeps the number it was sent with. Throws
-   * `Problem` changed when someone writes at the same time: then nothing was added, and the import can be repeated.
+   * quote whose number is taken gets the next free one; what its customer was sent keeps the number it was sent with.
+   * Throws `Problem` changed when someone writes at the same time: then nothing was added, and the import can be
+   * repeated.
    */
   async import(document: WorkspaceDocument, options: ImportOptions = {}): Promise<ImportReport> {
     this.#scope.require("editor");
@@ -396,7 +401,7 @@ function takeVehicle(our: Vehicle, their: Vehicle): Statement[] {
   ];
 }
 
-/** Settings that nobody has touched yet make way for those of the file. */
+/** Settings that nobody has changed yet are replaced by those of the file. */
 function settingsFate(ours: Workspace, theirs: Workspace): ImportReport["settings"] {
   if (canonicalJson(settingsOf(ours)) === canonicalJson(settingsOf(theirs))) return "same";
   return ours.version === 1 ? "taken" : "kept";

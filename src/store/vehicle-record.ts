@@ -32,7 +32,8 @@ export type AssessedRecord = Omit<VehicleRecord, "notes">;
 /**
  * The question that a record puts to the model on the day `as_of`: the vehicle's own numbers before those of the
  * workspace, and of the log what the model takes (nothing later than that day, nothing too old, the newest when there
- * is too much). Readings that still count say whether it is low at all. `climateMeans` gives the twelve monthly means of a preset climate, or null for one it does not know.
+ * is too much). Readings that still count say whether it is low at all. `climateMeans` gives the twelve monthly means
+ * of a preset climate, or null for one it does not know.
  */
 export function assessRequestOf(
   record: AssessedRecord,

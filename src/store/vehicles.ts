@@ -46,7 +46,10 @@ export interface FirstRecords {
 export interface VehicleQuery {
   /** Which vehicles: those in use (the default), or those archived. */
   archived?: boolean;
-  /** Words that all must occur, in label, group, depot, plate, VIN, customer, notes or remarks in the ledgers; case and accents do not matter. */
+  /**
+   * Words that all must occur, in label, group, depot, plate, VIN, customer, notes or remarks in the ledgers; case and
+   * accents do not matter.
+   */
   search?: string;
   fleet_group?: string;
   depot?: string;

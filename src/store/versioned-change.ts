@@ -3,7 +3,9 @@ import { guard, type Scope, type Submission } from "./scope.ts";
 import type { Statement } from "./sql.ts";
 
 interface VersionedChange<Current> extends Submission {
-  /** All of them or none. One that must fail when someone else was first stands among them: `atVersion`, a primary key. */
+  /**
+   * All of them or none. One that must fail when someone else was first stands among them: `atVersion`, a primary key.
+   */
   statements: readonly Statement[];
   /** The constraint that fails then, as `ConstraintFailed` names it; "guard" unless said. */
   taken?: string;
@@ -37,7 +39,10 @@ export async function versionedChange<Current>(
   }
 }
 
-/** Undoes its whole batch unless the one row of `table` (that with `id`, where it has ids) is at `version`; 0: not there. */
+/**
+ * Undoes its whole batch unless the one row of `table` (that with `id`, where it has ids) is at `version`; 0: not
+ * there.
+ */
 export function atVersion(table: string, version: number, id: string | null = null): Statement {
   const of_id = id === null ? "" : " AND id = ?";
   return guard(`coalesce((SELECT version FROM ${table} WHERE workspace_id = :workspace${of_id}), 0) = ?`, [

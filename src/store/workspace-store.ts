@@ -59,8 +59,8 @@ export interface WorkspaceStore {
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
   records(vehicle_ids: readonly string[]): Promise<AssessedRecord[]>;
   /**
-   * What changes whenever a record does, and takes less than reading it: settings, the vehicle, the number of lines in its
-   * ledgers, which only ever grow, and its quotes. With it the time zone, for "today". Throws `Problem` not-found.
+   * What changes whenever a record does, and takes less than reading it: settings, the vehicle, the number of lines in
+   * its ledgers, which only ever grow, and its quotes. With it the time zone, for "today". Throws `Problem` not-found.
    */
   recordStamp(vehicle_id: string): Promise<RecordStamp>;
 }
@@ -128,7 +128,8 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
           WHERE p.workspace_id = v.workspace_id AND p.vehicle_id = v.id),
          (SELECT concat_ws(' ', input_hash, as_of) FROM fleet_answers
           WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)) AS stamp,
-         w.time_zone FROM vehicles AS v JOIN workspaces AS w USING (workspace_id) WHERE v.workspace_id = :workspace AND v.id = ?`,
+         w.time_zone FROM vehicles AS v JOIN workspaces AS w USING (workspace_id)
+       WHERE v.workspace_id = :workspace AND v.id = ?`,
       [vehicle_id],
     );
     if (stamp === undefined) throw notFound("vehicle");

@@ -42,6 +42,7 @@ export interface Workspace extends Settings {
   updated_by: string;
 }
 
+/** @internal Called from outside by tests alone. */
 export const DEFAULT_SETTINGS: Settings = {
   name: "My vehicles",
   mass_unit: "oz",

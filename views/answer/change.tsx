@@ -9,7 +9,10 @@ import { comparedCost, type Outcome, repairAndTopOff, repairToday } from "./outc
 const MOST_CARBON_PER_T = 1000;
 const MOST_CHARGES_A_YEAR = 3;
 
-/** Where topping off and repairing cost the same; null where that lies on the wrong side, or beyond what can be acted on. */
+/**
+ * Where topping off and repairing cost the same; null where that lies on the wrong side, or beyond what can be acted
+ * on.
+ */
 export interface TellingBreakEvens {
   leak_g_per_year: number | null;
   repair_price: { factor: number; at: number; now: number } | null;
@@ -17,8 +20,8 @@ export interface TellingBreakEvens {
 }
 
 /**
- * The break-evens that say something: each lies where the option that is now more expensive would become the cheaper one.
- * Of a repair's price: the whole price on the day at which the two cost the same, and what it is now.
+ * The break-evens that say something: each lies where the option that is now more expensive would become the cheaper
+ * one. Of a repair's price: the whole price on the day at which the two cost the same, and what it is now.
  */
 export function tellingBreakEvens(outcome: Pick<Outcome, "answer" | "question">): TellingBreakEvens {
   const { answer, question } = outcome;

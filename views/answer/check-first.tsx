@@ -2,7 +2,10 @@ import { Entry } from "../parts/entry.tsx";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import type { Outcome } from "./outcome.ts";
 
-/** What to check before anything is bought: where readings say it is not low, where the log is surprised, where it is empty. */
+/**
+ * What to check before anything is bought: where readings say it is not low, where the log is surprised, where it is
+ * empty.
+ */
 export function CheckFirst({ outcome: { answer, found } }: { outcome: Outcome }) {
   const { option, guard } = answer.verdict;
   if (guard === "empty") {

@@ -11,7 +11,9 @@ const SAY: Readonly<Record<ReadingsSay, string>> = {
   undecided: "they can't tell whether it is low",
 };
 
-/** Which readings the answer counts, what they say, and until when; beside the answer, so that it is seen on any screen. */
+/**
+ * Which readings the answer counts, what they say, and until when; beside the answer, so that it is seen on any screen.
+ */
 export function CountedReadings({ outcome: { read }, ways }: { outcome: Outcome; ways: Ways }) {
   if (read === null) return null;
   const set = (

@@ -112,8 +112,8 @@ export function rivalOf(outcome: Pick<Outcome, "answer">): OptionAnswer | undefi
 }
 
 /**
- * What a repair costs on the day, on average over where it may leak: location, parts and labor, service and refrigerant,
- * and finding it where that is not known. The same prices as the model's (MODEL §6).
+ * What a repair costs on the day, on average over where it may leak: location, parts and labor, service and
+ * refrigerant, and finding it where that is not known. The same prices as the model's (MODEL §6).
  */
 export function repairToday({ answer, question }: Pick<Outcome, "answer" | "question">): number {
   const { price, service, repair_service, shop_refrigerant_per_g, locate_fee } = question.prices;
@@ -158,8 +158,8 @@ export function isLowAsSeen(log: readonly Pick<LogEntry, "cooling" | "added_g" |
 }
 
 /**
- * Why a shop has to top it off in the owner's place: the high voltage that drives its compressor, or the rule that bars the
- * owner; null where neither does.
+ * Why a shop has to top it off in the owner's place: the high voltage that drives its compressor, or the rule that bars
+ * the owner; null where neither does.
  */
 export function shopOnlyBecause({
   local,

@@ -24,8 +24,9 @@ import { type Source, sourceOf } from "./charts/source.ts";
 import { whereItLeaks } from "./charts/where-it-leaks.ts";
 
 /*
- * Draws every `figure[data-chart]` from the table that it holds: when it comes near the viewport, again after the answer
- * has changed, when the colours of the page change, and for print. Without this script the tables are all there is.
+ * Draws every `figure[data-chart]` from the table that it holds: when it comes near the viewport, again after the
+ * answer has changed, when the colours of the page change, and for print. Without this script the tables are all there
+ * is.
  */
 
 Chart.register(

@@ -11,7 +11,9 @@ import { LeakLaws } from "./leak-laws.tsx";
 import { ReadingsTables } from "./readings-tables.tsx";
 import { Climates, LocationTable, ModelConstants, ParameterTable, WarmingTable } from "./tables.tsx";
 
-/** `/method`: every formula, every number with its source, what the model does not know, how it was tested, the words. */
+/**
+ * `/method`: every formula, every number with its source, what the model does not know, how it was tested, the words.
+ */
 export function MethodPage({ asset }: { asset: AssetUrl }) {
   return (
     <Layout

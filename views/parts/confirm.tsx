@@ -12,7 +12,9 @@ interface ConfirmProps {
   about?: string;
 }
 
-/** A press that cannot be undone asks first, without a script: the button opens the question, and a second one does it. */
+/**
+ * A press that cannot be undone asks first, without a script: the button opens the question, and a second one does it.
+ */
 export function Confirm({ name, question, action, fields, about }: ConfirmProps) {
   return (
     <details class="confirm">

@@ -11,8 +11,8 @@ type TextName<Fields> = {
   string;
 
 /**
- * What the input of each field needs: id, name, value, and what to put right. `idOf` names the input where a form has the
- * same fields several times.
+ * What the input of each field needs: id, name, value, and what to put right. `idOf` names the input where a form has
+ * the same fields several times.
  *
  * @example
  * const of = fieldOf(fields, messages);
@@ -176,7 +176,10 @@ interface RadioFieldProps extends FieldProps {
   choices: readonly Choice[];
 }
 
-/** One question with few answers, all in sight. The first radio carries the field's id, so that a summary can link to it. */
+/**
+ * One question with few answers, all in sight. The first radio carries the field's id, so that a summary can link to
+ * it.
+ */
 export function RadioField(props: RadioFieldProps) {
   const { id, name, label, hint, error, value, choices } = props;
   return (

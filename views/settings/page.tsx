@@ -187,7 +187,7 @@ const CLIMATE_CHOICES: readonly Choice[] = [
   { value: OWN_CLIMATE, label: "Your own monthly averages" },
 ];
 
-/** With the one that is set, should it be none of ours. */
+/** All known currencies, and the current one if it is not among them. */
 function currencyChoices(current: string): Choice[] {
   const codes = CURRENCIES.includes(current) || current === "" ? CURRENCIES : [current, ...CURRENCIES];
   return codes.map((code) => ({ value: code, label: `${code} (${currencyName(code)})` }));

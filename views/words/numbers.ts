@@ -91,8 +91,3 @@ function hundredths(share: number): string {
   if (share < 1 && share >= 0.995) return "over 99";
   return String(Math.round(share * 100));
 }
-
-/** A ratio: `1.4 times`, `12 times`. */
-export function saidTimes(factor: number): string {
-  return `${Number(factor.toPrecision(2))} times`;
-}

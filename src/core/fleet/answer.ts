@@ -42,7 +42,7 @@ export interface FleetAnswer {
   verdict: Pick<Verdict, "option" | "guard" | "tie_break">;
   options: FleetOption[];
   keep_years: number;
-  /** The share of the estimate that is the vehicle's own log's; the rest is its sisters', or leaks in general. */
+  /** Share of the estimate that rests on the vehicle's own log; the rest on its group, or on leaks in general. */
   own_share: number;
   audit: AuditYear[];
 }

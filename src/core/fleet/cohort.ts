@@ -17,10 +17,10 @@ import type { Question } from "../question/question.ts";
 export const GENERAL_PRIOR: LeakPrior = { ln_x_mean: prior.ln_x_mean, ln_x_sd: prior.ln_x_sd };
 
 /**
- * Likelihoods this far (in ln) below the largest are told as this far: e^−700 is the end of the floating point range.
+ * Log-likelihoods are clipped this far below the largest: e^−700 is the end of the floating point range.
  */
 const LN_LEAST = -700;
-/** A log that says so little of x that its likelihood varies by less, in ln, is none. */
+/** A log whose log-likelihood varies by less than this over x carries no information. */
 const LN_FLAT = 1e-9;
 const MAX_ROUNDS = 500;
 const TOLERANCE = 1e-9;
@@ -125,7 +125,7 @@ const MOST_SD = LN_X[X_COUNT - 1]! - LN_X[0]!;
 
 /**
  * The cohort as its vehicles' answers use it: mean and spread in steps of 0.05, far inside what they are known to. So
- * one more entry in one vehicle's log seldom changes the answers of all its sisters. With fewer than three vehicles
+ * one more entry in one vehicle's log seldom changes the answers of all the others. With fewer than three vehicles
  * that have something to say it is the general prior.
  */
 export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit): LeakPrior {
@@ -144,7 +144,7 @@ export function groupLeak({ ln_x_mean, ln_x_sd }: LeakPrior): Record<"p05" | "me
 
 /**
  * How much of a vehicle's estimate is its own log's, 0 … 1: the part of the posterior's precision (1/variance of ln x)
- * that the prior `used` did not bring; the rest is its sisters' (or, without a cohort, that of leaks in general).
+ * that the prior `used` did not bring; the rest is the others' (or, without a cohort, that of leaks in general).
  * 0 without a log, and where a contradictory log widened what was believed.
  */
 export function ownShare(posterior: Pick<Posterior, "weight">, used: LeakPrior): number {

@@ -73,7 +73,11 @@ function scaled(spread: Spread, factor: number): Spread {
   };
 }
 
-/** Quantile when the weight of each grid point is spread evenly over its cell, half a `step` either way. */
+/**
+ * Quantile when the weight of each grid point is spread evenly over its cell, half a `step` either way.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function cellQuantile(points: Float64Array, weights: Float64Array, step: number, p: number): number {
   let total = 0;
   for (const weight of weights) total += weight;

@@ -14,10 +14,14 @@ export function findingsSinceRepair(question: Question): Finding[] {
   return question.findings.filter((finding) => dayNumber(finding.date) > dayNumber(repair.date));
 }
 
-/** Chance that `test` shows the true place, by place: its best, less for a tiny leak of mean `k_g` grams a year. */
+/**
+ * Chance that `test` shows the true place, by place: its best, less for a tiny leak of mean `k_g` grams a year.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function testSees(prices: Prices, test: TestId, k_g: number): number[] {
-  const eye = 1 - Math.exp(-k_g / tests[test].k_min_g);
-  return prices[test].map((chance) => chance * eye);
+  const detected = 1 - Math.exp(-k_g / tests[test].k_min_g);
+  return prices[test].map((chance) => chance * detected);
 }
 
 /** Belief by place after the findings, adding to 1. `k_g` is the posterior mean leak in grams a year. */

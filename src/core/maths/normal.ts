@@ -12,7 +12,11 @@ const INV_SQRT_2PI = 0.3989422804014327;
 export const NORMAL_95 = 1.6448536269514722;
 const HART_LIMIT = 7.07106781186547;
 
-/** f(a) for a = |z| ≥ 0, so that the upper tail beyond a is `Math.exp(-a*a/2) * tailFactor(a)`. */
+/**
+ * f(a) for a = |z| ≥ 0, so that the upper tail beyond a is `Math.exp(-a*a/2) * tailFactor(a)`.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function tailFactor(a: number): number {
   if (a < HART_LIMIT) {
     return (
@@ -95,7 +99,11 @@ function tailTable(): Float64Array {
   return table;
 }
 
-/** Q(a), the chance that a standard normal is above a, 0 ≤ a < 9.5: within 1e-11 of itself, by a look-up alone. */
+/**
+ * Q(a), the chance that a standard normal is above a, 0 ≤ a < 9.5: within 1e-11 of itself, by a look-up alone.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function upperTail(a: number): number {
   const i = (a * TAIL_STEPS + 0.5) | 0;
   const r = a - i / TAIL_STEPS;

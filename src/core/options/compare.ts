@@ -222,7 +222,11 @@ function liveWithout(
   };
 }
 
-/** The option to take, and the reasons in the order of the contract. */
+/**
+ * The option to take, and the reasons in the order of the contract.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function verdictOf(floor_months: number, options: readonly Option[], guards: Guards): Verdict {
   const rules = options
     .filter((one) => one.not_offered_because === "rule")

@@ -45,6 +45,8 @@ function surpriseOf({ plan }: Question, { standing, visits }: Posterior): Guards
 /**
  * Guard 1: a charge that does not last the floor is not topped off again. Gives the chance that a full charge
  * lasts less than the floor when the guard holds, null when topping off is allowed.
+ *
+ * @internal Called from outside by tests alone.
  */
 export function floorProbability(question: Question, posterior: Posterior): number | null {
   const floor_years = question.plan.floor_months / 12;
@@ -58,6 +60,8 @@ export function floorProbability(question: Question, posterior: Posterior): numb
  * Whether the last spell of the log, from a fill to the first low look after it, was shorter than the floor in
  * season-adjusted time. It does not count if the fill left too little, nor once a repair or a later `ok` look overtook
  * it.
+ *
+ * @internal Called from outside by tests alone.
  */
 export function lastSpellWasShort(question: Question, posterior: Posterior, floor_years: number): boolean {
   const { visits, clocks } = posterior;

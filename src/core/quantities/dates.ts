@@ -61,7 +61,11 @@ export function dayFromCalendar({ year, month, day }: CalendarDay): number {
   return dayFromDate(set(EPOCH, { year, month: month - 1, date: day }));
 }
 
-/** The calendar day `day` days after 1970-01-01. Throws RangeError for a fraction or outside the years 0–9999. */
+/**
+ * The calendar day `day` days after 1970-01-01. Throws RangeError for a fraction or outside the years 0–9999.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function calendarFromDay(day: number): CalendarDay {
   const date = dateFromDay(day);
   return { year: date.getFullYear(), month: date.getMonth() + 1, day: date.getDate() };

@@ -162,7 +162,11 @@ const LIKELIHOODS: readonly (readonly [below: number, words: string])[] = [
   [0.99, "very likely"],
 ];
 
-/** A probability in words and as a share: `likely, about 3 in 4`. Throws RangeError outside 0–1. */
+/**
+ * A probability in words and as a share: `likely, about 3 in 4`. Throws RangeError outside 0–1.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function formatShare(probability: number): string {
   return `${likelihoodWords(probability)}, ${shareWords(probability)}`;
 }
@@ -173,7 +177,11 @@ function likelihoodWords(probability: number): string {
   return LIKELIHOODS.find(([below]) => probability < below)?.[1] ?? "almost certain";
 }
 
-/** A probability as a share alone: `about 3 in 4`, `less than 1 in 100`. */
+/**
+ * A probability as a share alone: `about 3 in 4`, `less than 1 in 100`.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function shareWords(probability: number): string {
   checkProbability(probability);
   if (probability < 0.01) return "less than 1 in 100";

@@ -74,12 +74,6 @@ export function mainUnits(amount_minor: number, currency: string): number {
   return amount_minor / 10 ** minorDigits(currency);
 }
 
-/** A float in the main unit, rounded once to the smallest. Throws RangeError when it is no number. */
-export function minorFrom(amount: number, currency: string): number {
-  const in_minor = amount * 10 ** minorDigits(currency);
-  return toNumber(scaled(Math.sign(in_minor) * Math.round(Math.abs(in_minor))));
-}
-
 /** An exact amount with its currency: `$1,234.50`, `1.234,50 €`, `¥1,235`, `−$3.00`. */
 export function formatAmount(amount_minor: number, currency: string, format: NumberFormatId): string {
   const digits = minorDigits(currency);

@@ -26,10 +26,6 @@ export function ouncesFromGrams(grams: number): number {
   return grams / GRAMS_PER_OUNCE;
 }
 
-export function gramsFromOunces(ounces: number): number {
-  return ounces * GRAMS_PER_OUNCE;
-}
-
 export function fahrenheitFromCelsius(t_c: number): number {
   return t_c * 1.8 + 32;
 }

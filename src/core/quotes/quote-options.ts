@@ -26,6 +26,8 @@ export function quoteCase(
  * The works that a quote for this vehicle begins with; none when nothing is needed today, or when low charge is not the
  * trouble. Recharge now, find the leak first, repair the place when a test has
  * shown it, else repair what is found; those left out that a rule, a leak too fast or an earlier test rules out.
+ *
+ * @internal Called from outside by tests alone.
  */
 export function suggestedWorks(answer: AssessAnswer): OptionWork[] {
   const { options, locations, value_of, verdict } = answer;

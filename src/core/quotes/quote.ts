@@ -150,17 +150,6 @@ function taxTotals(lines: readonly QuoteLine[], nets: readonly number[], taxes: 
     .filter(({ taxable_minor }) => taxable_minor > 0);
 }
 
-/**
- * Sums of an option's lines by what they are for, before discounts on the whole and taxes; kinds without a line left
- * out.
- */
-export function sumsByKind(lines: readonly QuoteLine[], totals: readonly LineTotal[]): [LineKind, number][] {
-  return LINE_KINDS.flatMap((kind): [LineKind, number][] => {
-    const nets = totals.filter((_, i) => lines[i]!.kind === kind).map(({ net_minor }) => net_minor);
-    return nets.length === 0 ? [] : [[kind, sumOf(nets)]];
-  });
-}
-
 /** A relation between options that cannot be. */
 export interface RelationFault {
   option: string;
@@ -184,7 +173,11 @@ export function relationFaults(options: readonly Pick<QuoteOption, "id" | "repla
   ]);
 }
 
-/** Everything that an option makes unnecessary, directly or through what it replaces. */
+/**
+ * Everything that an option makes unnecessary, directly or through what it replaces.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function allReplacedBy(
   id: string,
   by_id: ReadonlyMap<string, Pick<QuoteOption, "replaces">>,

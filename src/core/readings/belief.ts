@@ -8,6 +8,8 @@ export type Belief = readonly number[];
 /**
  * The table's row of each finding for one feature at `ambient_c`: shares of the bands, raised to the power of how much
  * the feature counts and normalised, so that on a cold day a row is flat and says nothing.
+ *
+ * @internal Called from outside by tests alone.
  */
 export function rowsAt(
   feature: FeatureId,

@@ -72,6 +72,8 @@ export function saturationTemperatureC(refrigerant: RefrigerantId, p_kpa: number
 /**
  * Density of liquid in equilibrium with its vapor, kg/m³, at `t_c` °C (−40 to 90; else RangeError).
  * ρ′ = ρc·(1 + Σ nᵢ·θ^tᵢ); within 0.04 % of the reference equations of state.
+ *
+ * @internal Called from outside by tests alone.
  */
 export function saturatedLiquidDensity(refrigerant: RefrigerantId, t_c: number): number {
   const data = REFRIGERANT_DATA[refrigerant];

@@ -82,7 +82,11 @@ function topOffBarred({ barred }: LocalRules): boolean {
   return barred.some(({ option }) => option === "top-off");
 }
 
-/** The same question with what the rules bar, and with the deposit on a can unless another was said. */
+/**
+ * The same question with what the rules bar, and with the deposit on a can unless another was said.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function underLocalRules(request: AssessRequest, { barred, deposit }: LocalRules): AssessRequest {
   const options = new Set<OptionId>([...(request.plan?.barred ?? []), ...barred.map(({ option }) => option)]);
   const asked = options.size === 0 ? request : { ...request, plan: { ...request.plan, barred: [...options] } };

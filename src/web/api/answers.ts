@@ -3,7 +3,10 @@ import { type AssessAnswer, LOCATION_IDS, OPTION_IDS, READINGS_SAY } from "../..
 import { FEATURE_IDS, FINDING_IDS } from "../../core/readings/contract.ts";
 import { chargeLine, findingLine, noteLine, readingsLine, vehicleStored } from "../schemas/record-schema.ts";
 
-/** What the API answers, for its description; the types of the core say the same, and the tests hold real answers against it. */
+/**
+ * What the API answers, for its description; the types of the core say the same, and the tests hold real answers
+ * against it.
+ */
 
 const day = z.string().meta({ format: "date" });
 /** From 0 to 1, but for rounding: a sum of many can end a few units in the last place beyond. */

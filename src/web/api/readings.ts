@@ -6,8 +6,8 @@ import { readingsSchema } from "../schemas/readings-schema.ts";
 import type { Api } from "./operation.ts";
 
 /**
- * `POST /api/readings`: readings in °C, kPa absolute, % and rpm in, ranked findings out. Without `ambient_c` the answer is
- * `{ "kind": "question", "asks": "ambient_c" }`.
+ * `POST /api/readings`: readings in °C, kPa absolute, % and rpm in, ranked findings out. Without `ambient_c` the answer
+ * is `{ "kind": "question", "asks": "ambient_c" }`.
  */
 export function addReadings(api: Api): void {
   api.open(

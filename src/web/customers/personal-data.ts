@@ -1,8 +1,8 @@
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 
 /**
- * Everything that the records hold of one person, to be handed over on request: what is said of them, their vehicles with
- * every entry that holds, and the quotes that they were given.
+ * Everything that the records hold of one person, to be handed over on request: what is said of them, their vehicles
+ * with every entry that holds, and the quotes that they were given.
  */
 export async function personalData(store: WorkspaceStore, customer_id: string, exported_at: string) {
   const [customer, owned, given] = await Promise.all([

@@ -7,12 +7,16 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Model } from "./model.ts";
 import type { RateLimits } from "./rate-limit.ts";
 
-/** `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys. */
+/**
+ * `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys.
+ */
 export type AccessMode = "local" | "links";
 
 /** What is known about the one who asks. Both are looked up when first needed, and once. */
 export interface Visitor {
-  /** As whom they act, or null for someone without access. Throws `Problem` sign-in-needed for a key that is no good. */
+  /**
+   * As whom they act, or null for someone without access. Throws `Problem` sign-in-needed for a key that is no good.
+   */
   access(): Promise<Access | null>;
   /** The records that an access opens. */
   store(access: Access): WorkspaceStore;
@@ -45,7 +49,9 @@ export interface Deps {
    * nothing goes on after an answer: there each request does a step.
    */
   keepWorking: ((key: string, step: () => Promise<boolean>) => void) | null;
-  /** Called with what nobody expected: the only place where a stack trace goes. `route` is the pattern, never the path. */
+  /**
+   * Called with what nobody expected: the only place where a stack trace goes. `route` is the pattern, never the path.
+   */
   reportError(error: unknown, request: { id: string; method: string; route: string }): void;
 }
 

@@ -17,8 +17,8 @@ export const forwarded = {
 const SIGNS = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "Via"];
 
 /**
- * Refuses what came through a proxy. A server without sign-in believes that only this machine reaches it; behind a proxy
- * it would let everybody in as the owner.
+ * Refuses what came through a proxy. A server without sign-in believes that only this machine reaches it; behind a
+ * proxy it would let everybody in as the owner.
  */
 export function noProxy(): MiddlewareHandler {
   return async function noProxy(c, next) {

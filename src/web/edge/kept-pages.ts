@@ -37,7 +37,9 @@ export class KeptPages {
   readonly #pages = new Map<string, KeptPage>();
   #bytes = 0;
 
-  /** Answers with the kept page for `key`, or with the one that `render` makes with a fresh `submit_key` in its forms. */
+  /**
+   * Answers with the kept page for `key`, or with the one that `render` makes with a fresh `submit_key` in its forms.
+   */
   async answer(
     c: Context,
     { key, stamp, submit_key }: { key: string; stamp: string; submit_key: string },

@@ -10,8 +10,8 @@ export interface ModelOptions {
 }
 
 /**
- * The model as routes ask it. A computation takes some hundredths of a second, and longer for long logs: a runtime that can
- * do it beside the requests does. Each throws `Problem` unavailable where too much is waiting already.
+ * The model as routes ask it. A computation takes some hundredths of a second, and longer for long logs: a runtime that
+ * can do it beside the requests does. Each throws `Problem` unavailable where too much is waiting already.
  */
 export interface Model {
   assess(request: AssessRequest, options?: ModelOptions): Promise<AssessAnswer>;

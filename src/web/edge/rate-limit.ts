@@ -9,8 +9,8 @@ export interface RateLimit {
 /** What is limited, each by itself. */
 export interface RateLimits {
   /**
-   * Unknown keys. A key has 256 bits and is not found by trying; this keeps trying from being free. Only misses count: an
-   * address is shared by many, and who has a good key gets in whatever the neighbours try.
+   * Unknown keys. A key has 256 bits and is not found by trying; this keeps trying from being free. Only misses count:
+   * an address is shared by many, and who has a good key gets in whatever the neighbours try.
    */
   guesses: RateLimit;
   /** New workspaces, which anybody may begin. */
@@ -33,7 +33,11 @@ interface BucketOptions {
   remembered?: number;
 }
 
-/** A bucket of tokens for each origin, in the memory of this process. */
+/**
+ * A bucket of tokens for each origin, in the memory of this process.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export function tokenBuckets({ now, burst, refill_ms, remembered = 10_000 }: BucketOptions): RateLimit {
   const buckets = new Map<string, { tokens: number; at_ms: number }>();
 

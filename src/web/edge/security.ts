@@ -21,14 +21,15 @@ const permissionsPolicy = {
 };
 
 /**
- * The security headers of every answer. A server for its own machine alone is reached without HTTPS, and says nothing of
- * it: a browser would take its word for whatever else runs at that name.
+ * The security headers of every answer. A server for its own machine alone is reached without HTTPS, and says nothing
+ * of it: a browser would take its word for whatever else runs at that name.
  */
 export function securityHeaders({ https }: { https: boolean }) {
   return {
     contentSecurityPolicy,
     permissionsPolicy,
-    // "same-origin", because under "no-referrer" a browser sends forms with `Origin: null`, which the CSRF check must refuse.
+    // "same-origin", because under "no-referrer" a browser sends forms with `Origin: null`, which the CSRF check must
+    // refuse.
     referrerPolicy: "same-origin",
     xFrameOptions: "DENY",
     crossOriginEmbedderPolicy: "require-corp",

@@ -14,7 +14,10 @@ export async function formOf(c: Context): Promise<URLSearchParams> {
   return form;
 }
 
-/** The files and fields of a form with files, by their names (`multipart/form-data`). Throws `Problem` unreadable when it is none. */
+/**
+ * The files and fields of a form with files, by their names (`multipart/form-data`). Throws `Problem` unreadable when
+ * it is none.
+ */
 export async function uploadOf(c: Context): Promise<{ files: ReadonlyMap<string, File>; fields: URLSearchParams }> {
   const posted = await c.req.formData().catch((error: unknown) => {
     // The body limit speaks up while the body is read.

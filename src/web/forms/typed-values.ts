@@ -16,9 +16,9 @@ export function readNumber(typed: string): number | undefined {
 }
 
 /**
- * `850`, `$850`, `€850`, `850 kr`, `EUR 850`, `1,250.50`: the sign or the letters of `currency` (ISO 4217) are read past,
- * those of another currency are refused, so that no amount changes its meaning. A comma before three figures is read as
- * a thousands sign.
+ * `850`, `$850`, `€850`, `850 kr`, `EUR 850`, `1,250.50`: the sign or the letters of `currency` (ISO 4217) are read
+ * past, those of another currency are refused, so that no amount changes its meaning. A comma before three figures is
+ * read as a thousands sign.
  */
 export function readMoney(typed: string, currency = "USD"): number | undefined {
   const figures = withoutSymbol(typed.trim(), currency).replace(/,(?=\d{3}(\D|$))/g, "");

@@ -22,8 +22,8 @@ export function bookCsv(book: PriceBook, currency: string): string {
 export type ReadBook = { ok: true; book: PriceBook } | { ok: false; messages: string[] };
 
 /**
- * Reads such a file; a spreadsheet may have put semicolons or tabs between, and a decimal comma. Strict about what is in
- * it: every item once, none that is unknown, in the currency of the workspace.
+ * Reads such a file; a spreadsheet may have put semicolons or tabs between, and a decimal comma. Strict about what is
+ * in it: every item once, none that is unknown, in the currency of the workspace.
  */
 export function bookOfCsv(text: string, currency: string): ReadBook {
   const { data, errors } = Papa.parse<string[]>(text.replace(/^\uFEFF/, ""), {

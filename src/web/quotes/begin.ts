@@ -21,7 +21,9 @@ interface BeginFields {
   book: string;
 }
 
-/** GET `/vehicles/:id/quotes`: a vehicle's quotes, and the form for a new one, as it was `sent` where it was refused. */
+/**
+ * GET `/vehicles/:id/quotes`: a vehicle's quotes, and the form for a new one, as it was `sent` where it was refused.
+ */
 export async function answerVehicleQuotes(
   c: Context<GrantedEnv>,
   deps: Deps,

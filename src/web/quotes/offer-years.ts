@@ -22,7 +22,10 @@ export function typedYears(typed: string | undefined, { keep_years, number_forma
   return { typed, keep_years, errors: [{ field: "years", message: `Enter years from ${min} to ${max}, like 5` }] };
 }
 
-/** The outlook of a quote that was sent: the one that it was sent with, or worked out for other years from the same record. */
+/**
+ * The outlook of a quote that was sent: the one that it was sent with, or worked out for other years from the same
+ * record.
+ */
 export function outlookOver(snapshot: QuoteSnapshot, keep_years: number): QuoteOutlook {
   if (keep_years === snapshot.keep_years) return snapshot.outlook;
   const { options, taxes, currency, request } = snapshot;

@@ -96,7 +96,10 @@ function typedDiscount(discount: Discount | null, currency: string, format: Numb
     : plainAmount(discount.amount_minor, currency, format);
 }
 
-/** What came in the form, each field as it was typed. Options and lines are told by the lists `option` and `line-<option>`. */
+/**
+ * What came in the form, each field as it was typed. Options and lines are told by the lists `option` and
+ * `line-<option>`.
+ */
 export function fieldsOfForm(form: URLSearchParams): QuoteFields {
   const text = (name: string) => form.get(name) ?? "";
   return {

@@ -17,7 +17,9 @@ import { pathOf, quoteOf } from "./address.ts";
 import { readShopAnswer, shopAnswerFields } from "./answer-form.ts";
 import { quotedWork, readWork, workFieldsOf } from "./work.ts";
 
-/** A quote that was sent: its state, its answer, what is still to be done. A `token` is shown as its link, this once. */
+/**
+ * A quote that was sent: its state, its answer, what is still to be done. A `token` is shown as its link, this once.
+ */
 export async function answerQuote(
   c: Context<GrantedEnv>,
   deps: Deps,

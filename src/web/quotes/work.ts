@@ -147,8 +147,8 @@ export function readWork({
 }
 
 /**
- * The day on which to look whether the repair held: when one more look will make the record sure, or, where the record is
- * as sure from the start, when the leak that was there would have run a full charge low again.
+ * The day on which to look whether the repair held: when one more look will make the record sure, or, where the record
+ * is as sure from the start, when the leak that was there would have run a full charge low again.
  */
 function followUp(record: VehicleRecord, entry: ChargeEntryInput, today: string): string {
   const { note, dye, ...logged } = entry;

@@ -54,7 +54,9 @@ const BLANK: ReadingsFields = {
   compressor: "",
 };
 
-/** Whether the address asks what readings mean, by the form or by hand; a link may bring only units, place and vehicle. */
+/**
+ * Whether the address asks what readings mean, by the form or by hand; a link may bring only units, place and vehicle.
+ */
 export function isAsked(query: URLSearchParams, fields: ReadingsFields): boolean {
   const { units, gauge, altitude, refrigerant, nameplate, ...readings } = fields;
   return query.has("typed_in") || Object.values(readings).some((text) => text.trim() !== "");

@@ -10,8 +10,8 @@ import { addressOfFields, blankFields, fieldsOfAddress } from "../start/quick-fo
 import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm, sayerOf } from "./readings-form.ts";
 
 /**
- * `GET /readings`: gauge and vent readings, and what they mean. All that was typed is in the address, and so is the quick
- * question that they were taken for, if there is one.
+ * `GET /readings`: gauge and vent readings, and what they mean. All that was typed is in the address, and so is the
+ * quick question that they were taken for, if there is one.
  */
 export function readingsRoutes(deps: Deps) {
   return new Hono<AppEnv>().get("/readings", (c) => {

@@ -13,7 +13,8 @@ export const MAX_ISSUES = 100;
 
 /**
  * Checks a request to the model, whatever it is, and fills in `as_of` with `today` (`YYYY-MM-DD`) when it is absent.
- * Every problem is told at once, with the path of the field (`log.2.added_g`; "" for the whole) and what would be right.
+ * Every problem is told at once, with the path of the field (`log.2.added_g`; "" for the whole) and what would be
+ * right.
  */
 export function parseAssessRequest(body: unknown, today: string): ParsedRequest {
   const shape = assessSchema.safeParse(body);

@@ -123,7 +123,9 @@ const content = z.strictObject({
   valid_days: within(bookBounds.valid_days),
 });
 
-/** A shop's prices go into its questions as they are, so the ranges of the forms for one's own prices do not hold here. */
+/**
+ * A shop's prices go into its questions as they are, so the ranges of the forms for one's own prices do not hold here.
+ */
 function amounts<const T extends object>(table: T) {
   type Shape = { [K in keyof T]: z.ZodOptional<z.ZodNullable<z.ZodNumber>> };
   return Object.fromEntries(Object.keys(table).map((name) => [name, z.number().min(0).nullish()])) as Shape;

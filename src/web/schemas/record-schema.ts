@@ -6,8 +6,9 @@ import { assessSchema, fields, oneOf, quantity } from "./assess-schema.ts";
 import { ambient_c, read_shape } from "./readings-schema.ts";
 
 /**
- * The shapes of records, as they come in (`…Input`, where absent and null mean the same) and as they are stored and told
- * (every field there, null where nothing was said). What they share with a question to the model is taken from there.
+ * The shapes of records, as they come in (`…Input`, where absent and null mean the same) and as they are stored and
+ * told (every field there, null where nothing was said). What they share with a question to the model is taken from
+ * there.
  */
 
 const shape = assessSchema.shape;

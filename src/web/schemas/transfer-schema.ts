@@ -44,11 +44,11 @@ import {
  *     }
  *
  * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
- * ledgers, `charge_log` to `notes`, hold every line ever written: an entry keeps its `id`, its lines count `version` from 1, and the one with the highest
- * version holds, unless its `change` is "removed". Plan, prices and assumptions  are as in a request to the model.
- * Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of the main one. A quote comes without the
- * customer's link, and its `snapshot` is what was sent. Version 1 ended with the notes,
- * version 2 with the locks of the fleet; both are taken as well.
+ * ledgers, `charge_log` to `notes`, hold every line ever written: an entry keeps its `id`, its lines count `version`
+ * from 1, and the one with the highest version holds, unless its `change` is "removed". Plan, prices and assumptions
+ * are as in a request to the model. Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of
+ * the main one. A quote comes without the customer's link, and its `snapshot` is what was sent. Version 1 ended with
+ * the notes, version 2 with the locks of the fleet; both are taken as well.
  */
 const workspace = z.strictObject({
   workspace_id: recordId,

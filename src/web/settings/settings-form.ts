@@ -11,7 +11,7 @@ import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } fr
 import { isTimeZone } from "../edge/time-zones.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
-/** Said by nobody, in a form that must say something. */
+/** Form value for "no place chosen". */
 const ELSEWHERE = "elsewhere";
 
 /** The settings as their form shows them. */

@@ -41,7 +41,9 @@ import { type Refuse, readWhatIf, whatIfRefusal } from "./what-if.ts";
 export interface QuickQuestion {
   fields: QuickFields;
   errors: FieldError[];
-  /** What is asked where vehicle and refrigerant are known; null while they are not, or while something is to be fixed. */
+  /**
+   * What is asked where vehicle and refrigerant are known; null while they are not, or while something is to be fixed.
+   */
   request: AssessRequest | null;
   /** The question under each of its suppositions: one, where `request` is there; none while there is no answer. */
   cases: readonly WeightedRequest[];
@@ -91,9 +93,9 @@ export function blankFields(today: string): QuickFields {
 }
 
 /**
- * The fields of an address (`?refrigerant=R-134a&nameplate=23+oz&when=…&did=…&amount=…&cooled=…`), each as it was typed.
- * Lines of the log are told by position. `add` appends an empty line, `remove=2` takes the second away; `size` is a button
- * that writes the nameplate charge. Addresses from before a refrigerant could be unsure all name one.
+ * The fields of an address (`?refrigerant=R-134a&nameplate=23+oz&when=…&did=…&amount=…&cooled=…`), each as it was
+ * typed. Lines of the log are told by position. `add` appends an empty line, `remove=2` takes the second away; `size`
+ * is a button that writes the nameplate charge. Addresses from before a refrigerant could be unsure all name one.
  */
 export function fieldsOfAddress(query: URLSearchParams, today: string): QuickFields {
   const blank = blankFields(today);
@@ -173,13 +175,16 @@ interface KnownVehicle {
 }
 
 interface ReadOptions {
-  /** Whether what follows needs the refrigerant and the nameplate charge themselves: then not knowing them is to be fixed. */
+  /**
+   * Whether what follows needs the refrigerant and the nameplate charge themselves: then not knowing them is to be
+   * fixed.
+   */
   exact?: boolean;
 }
 
 /**
- * Reads the fields. A missing nameplate charge is an error only when an answer was `asked` for; an unknown one, or an unknown
- * refrigerant, makes a question with several suppositions.
+ * Reads the fields. A missing nameplate charge is an error only when an answer was `asked` for; an unknown one, or an
+ * unknown refrigerant, makes a question with several suppositions.
  */
 export function readQuickForm(fields: QuickFields, asked: boolean, { exact = false }: ReadOptions = {}): QuickQuestion {
   const errors = new Map<string, string>();
@@ -240,8 +245,8 @@ interface ReadCase {
 }
 
 /**
- * The suppositions that the log leaves, their weights adding to 1. A size that a single top-off would have filled beyond its
- * nameplate is out, as long as another is left.
+ * The suppositions that the log leaves, their weights adding to 1. A size that a single top-off would have filled
+ * beyond its nameplate is out, as long as another is left.
  */
 function casesOf(read: readonly ReadCase[]): WeightedRequest[] {
   const largest = Math.max(...read.map(({ known }) => known.nameplate_g));
@@ -377,7 +382,10 @@ function readAmount(typed: string, i: number, fields: QuickFields, refrigerant: 
   return mass.ok ? mass.grams : refuse(lineFieldId("amount", i), mass.message);
 }
 
-/** What a choice of the form says in the log's own terms, and which amount stands beside it; undefined for no such choice. */
+/**
+ * What a choice of the form says in the log's own terms, and which amount stands beside it; undefined for no such
+ * choice.
+ */
 type DeedTerms = Pick<LogEntry, "added_by" | "finish" | "repair"> & { amount: "added_g" | "recovered_g" | null };
 
 const DEED_TERMS: Readonly<Record<Deed, DeedTerms>> = {

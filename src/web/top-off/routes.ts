@@ -59,7 +59,9 @@ function planOf(request: AssessRequest, { as_of, leak, verdict }: AssessAnswer, 
   });
 }
 
-/** Names and values of the quick question, and of a static pressure read before, that the form does not ask for itself. */
+/**
+ * Names and values of the quick question, and of a static pressure read before, that the form does not ask for itself.
+ */
 function sentAlong(quick: string, query: URLSearchParams): [name: string, value: string][] {
   const in_question = [...new URL(quick, "http://localhost").searchParams].filter(
     ([name]) => name !== "where" && name !== "says",

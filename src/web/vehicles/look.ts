@@ -14,8 +14,8 @@ import { todayIn } from "../workspace.ts";
 import { savedLine } from "./saved.ts";
 
 /**
- * `POST /vehicles/:id/looks`: how it cools today, one press. A day has one look: the same again adds nothing, another takes
- * the place of the first. One that contradicts a look of the last days is asked about before it is stored.
+ * `POST /vehicles/:id/looks`: how it cools today, one press. A day has one look: the same again adds nothing, another
+ * takes the place of the first. One that contradicts a look of the last days is asked about before it is stored.
  */
 export function lookRoutes(deps: Deps) {
   return new Hono<AppEnv>().post("/vehicles/:id/looks", requireRole("editor"), async (c) => {

@@ -7,7 +7,10 @@ import { oneOf } from "../forms/typed-values.ts";
 
 const VEHICLE_CHANGES = ["kept", "details", "archived", "unarchived", "same"] as const;
 
-/** The page of a vehicle, told what has just been done to it: the address says it, so that nothing needs to be remembered. */
+/**
+ * The page of a vehicle, told what has just been done to it: the address says it, so that nothing needs to be
+ * remembered.
+ */
 export function savedVehicle(vehicle_id: string, change: (typeof VEHICLE_CHANGES)[number]): string {
   return `${vehiclePath(vehicle_id)}?saved=${change}`;
 }

@@ -22,8 +22,8 @@ import { briefAnswer } from "./brief-answer.ts";
 import { entryFieldsOf } from "./entry-form.ts";
 
 /**
- * `GET /vehicles/:id/top-off`: how much is missing by the record, what to buy, how to add it, and a form to write it down,
- * which goes into the charge log like any other entry.
+ * `GET /vehicles/:id/top-off`: how much is missing by the record, what to buy, how to add it, and a form to write it
+ * down, which goes into the charge log like any other entry.
  */
 export function vehicleTopOffRoutes(deps: Deps) {
   return new Hono<AppEnv>().get(
@@ -79,7 +79,9 @@ interface Known {
   temperatures: UnitSystem;
 }
 
-/** What the address says of the plan; what the record knows stands in where the address is silent, or goes before it. */
+/**
+ * The top-off question: from the query; the vehicle's record fills gaps, and overrides place and compressor.
+ */
 function asksFor({ workspace, vehicle }: VehicleRecord, query: URLSearchParams, known: Known): TopOffQuestion {
   const { today, read, seal, temperatures } = known;
   const filled = new URLSearchParams(query);

@@ -14,7 +14,7 @@ import { AS_OF, carRequest, toppedOffEvery } from "../samples.ts";
 
 const question = questionOf(carRequest());
 const { prices } = question;
-/** A leak so big that no test loses its eye. */
+/** A leak so big that every test detects it as well as it can. */
 const BIG = 1e6;
 const at = (id: LocationId) => LOCATION_IDS.indexOf(id);
 const finding = (test: TestId, location: Finding["location"], result: Finding["result"] = "leak"): Finding => ({
@@ -26,7 +26,7 @@ const finding = (test: TestId, location: Finding["location"], result: Finding["r
 const shares = (findings: Finding[], k_g = BIG) => locationBeliefs(question, findings, k_g);
 const total = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0);
 
-describe("testSees(test) loses its eye for tiny leaks", () => {
+describe("testSees(test) fades for tiny leaks", () => {
   it.each([
     // 1 − 1/e of its best at 5, 10 and 40 g a year.
     { test: "electronic", k_g: 4, place: "condenser", sees: 0.65 * (1 - Math.exp(-1)) },

@@ -4,7 +4,6 @@ import {
   celsiusFromFahrenheit,
   fahrenheitFromCelsius,
   GRAMS_PER_OUNCE,
-  gramsFromOunces,
   kpaFromPressure,
   ouncesFromGrams,
   PRESSURE_UNITS,
@@ -32,7 +31,7 @@ describe("there and back", () => {
   const close = (a: number, b: number) => Math.abs(a - b) <= 1e-12 * Math.max(1000, Math.abs(b));
 
   it("grams, ounces, grams", () => {
-    fc.assert(fc.property(quantity, (grams) => close(gramsFromOunces(ouncesFromGrams(grams)), grams)));
+    fc.assert(fc.property(quantity, (grams) => close(ouncesFromGrams(grams) * GRAMS_PER_OUNCE, grams)));
   });
 
   it("°C, °F, °C", () => {

@@ -8,7 +8,6 @@ import {
   optionTotal,
   type QuoteLine,
   relationFaults,
-  sumsByKind,
   TAX_CLASSES,
   type Taxes,
 } from "../../../src/core/quotes/quote.ts";
@@ -69,13 +68,6 @@ describe("invoices worked by hand from sample prices", () => {
       ],
       total_minor: 55_397,
     });
-    expect(sumsByKind(lines, total.lines)).toEqual([
-      ["labor", 17_700],
-      ["parts", 14_849],
-      ["refrigerant", 7188],
-      ["service", 15_000],
-      ["supplies", 1235],
-    ]);
   });
 
   test("yen: one tax on everything is rounded once, not once on parts and once on labor", () => {
@@ -176,7 +168,6 @@ describe("sums never drift", () => {
         expect(total.total_minor).toBe(total.net_minor + sum(total.taxes.map(({ tax_minor }) => tax_minor)));
         expect(Number.isSafeInteger(total.total_minor)).toBe(true);
         expect(total.total_minor).toBeGreaterThanOrEqual(0);
-        expect(sum(sumsByKind(option.lines, total.lines).map(([, minor]) => minor))).toBe(total.subtotal_minor);
       }),
     );
   });

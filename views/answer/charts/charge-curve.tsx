@@ -7,8 +7,8 @@ import { saidMass } from "../../words/numbers.ts";
 import { type Outcome, watchDateOf } from "../outcome.ts";
 
 /**
- * The charge over time: what the log says of the past, the advised top-off and the decline after it, and where it goes if
- * nothing is added.
+ * The charge over time: what the log says of the past, the advised top-off and the decline after it, and where it goes
+ * if nothing is added.
  */
 export function ChargeCurve({ outcome }: { outcome: Outcome }) {
   const { answer, question, units } = outcome;

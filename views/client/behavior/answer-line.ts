@@ -1,6 +1,6 @@
 /**
- * Says on the root element on which side of the window the answer is (`data-answer`: above, in-sight, below), so that the
- * line that stands for it shows while it is out of sight.
+ * Says on the root element on which side of the window the answer is (`data-answer`: above, in-sight, below), so that
+ * the line that stands for it shows while it is out of sight.
  */
 export function followAnswer(): void {
   let followed: Element | null = null;

@@ -1,8 +1,8 @@
 const OPENS_AFTER_MS = 350;
 
 /**
- * Opens the meaning of a word while a mouse rests on it. Clicking, tapping and the keyboard need no script: the word is a
- * button with a popover.
+ * Opens the meaning of a word while a mouse rests on it. Clicking, tapping and the keyboard need no script: the word is
+ * a button with a popover.
  */
 export function openDefinitionsOnHover(): void {
   let timer = 0;

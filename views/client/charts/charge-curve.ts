@@ -10,8 +10,8 @@ const PAST = ["before", "filled", "looked", "today"];
 const EDGE = 0.02;
 
 /**
- * The charge over time as one story: what was charged, today, the advised top-off and the decline after it with the watch
- * date in it, and as a quiet second line what happens if nothing is added.
+ * The charge over time as one story: what was charged, today, the advised top-off and the decline after it with the
+ * watch date in it, and as a quiet second line what happens if nothing is added.
  */
 export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]> {
   const { palette, settings } = source;

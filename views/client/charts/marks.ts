@@ -8,7 +8,9 @@ export interface Mark {
   label: string;
   color: string;
   dash: number[];
-  /** Of a level line: the end at which its name stands, over the line or under it. The right one, over it, unless said. */
+  /**
+   * Of a level line: the end at which its name stands, over the line or under it. The right one, over it, unless said.
+   */
   end?: "left" | "right";
   under?: boolean;
 }

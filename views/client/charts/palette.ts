@@ -14,8 +14,8 @@ const MEANINGS = [
 export type Palette = Readonly<Record<(typeof MEANINGS)[number] | "font", string>>;
 
 /**
- * The colours of the page as they are now: light, dark, forced or for print. Read through an element's `color`, because a
- * custom property is handed out unresolved.
+ * The colours of the page as they are now: light, dark, forced or for print. Read through an element's `color`, because
+ * a custom property is handed out unresolved.
  */
 export function currentPalette(): Palette {
   const probe = document.body.appendChild(document.createElement("span"));

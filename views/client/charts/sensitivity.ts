@@ -4,7 +4,9 @@ import { roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import type { Source } from "./source.ts";
 
-/** From the gap at an assumption's low value to that at its high value; zero is where the cheaper of the two changes. */
+/**
+ * From the gap at an assumption's low value to that at its high value; zero is where the cheaper of the two changes.
+ */
 export function sensitivity({ rows, palette, settings }: Source): ChartConfiguration<"bar", [number, number][]> {
   const shared = frame(palette);
   const said = (amount: number) => money(amount, settings.currency ?? "");

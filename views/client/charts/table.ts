@@ -20,8 +20,8 @@ export interface Row {
 }
 
 /**
- * The table behind a chart is the only place where its numbers stand. A column is named by `data-column` on its heading;
- * a cell holds a `<data value>` in the model's units, or a `<time datetime>`, or nothing.
+ * The table behind a chart is the only place where its numbers stand. A column is named by `data-column` on its
+ * heading; a cell holds a `<data value>` in the model's units, or a `<time datetime>`, or nothing.
  */
 export function readColumns(table: HTMLTableElement): Column[] {
   return [...(table.tHead?.rows[0]?.cells ?? [])].map((cell) => ({

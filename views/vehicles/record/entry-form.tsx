@@ -11,8 +11,8 @@ import {
 } from "./entry-fields.ts";
 
 /**
- * One visit: what was done, and then only what that asks for. The style sheet shows the fields of what is chosen, so that it
- * needs no script; what is folded away under "More" opens where something is in it.
+ * One visit: what was done, and then only what that asks for. The style sheet shows the fields of what is chosen, so
+ * that it needs no script; what is folded away under "More" opens where something is in it.
  */
 interface EntryFormProps {
   fields: EntryFields;

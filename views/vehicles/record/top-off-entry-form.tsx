@@ -9,7 +9,10 @@ interface TopOffEntryFormProps {
   submit_key: string;
 }
 
-/** Of an entry of the charge log, what a top-off from cans leaves to be said. What is wrong in it the log's own form says. */
+/**
+ * The charge-log fields that a top-off from cans does not already determine. What is wrong in it the log's own form
+ * says.
+ */
 export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryFormProps) {
   const of = fieldOf(fields);
   return (

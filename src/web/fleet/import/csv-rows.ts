@@ -40,8 +40,8 @@ export async function delimiterOf(text: Text): Promise<Delimiter> {
 const SEPARATOR_LINE = /^sep=([,;\t|])\n/i;
 
 /**
- * All rows, in batches as the text arrives; empty ones are counted and left out. Throws `CsvBroken` for a row without an
- * end: a quotation mark that is never closed would take the rest of the file for one cell.
+ * All rows, in batches as the text arrives; empty ones are counted and left out. Throws `CsvBroken` for a row without
+ * an end: a quotation mark that is never closed would take the rest of the file for one cell.
  */
 export async function* csvRows(text: Text, delimiter: Delimiter): AsyncGenerator<CsvRow[]> {
   let rest = "";

@@ -2,7 +2,9 @@ import { csvOf } from "../../edge/csv.ts";
 import type { FleetReading } from "./reading.ts";
 import { fieldLabel } from "./rows.ts";
 
-/** The refused rows of one file as they were, each with its row number and what is wrong, to be mended and sent again. */
+/**
+ * The refused rows of one file as they were, each with its row number and what is wrong, to be mended and sent again.
+ */
 export function refusedCsv(reading: FleetReading, file: number): string {
   const { header } = reading.files[file]!;
   const refused = reading.refused.filter((row) => row.file === file);

@@ -8,7 +8,9 @@ import type { CsvRow } from "./csv-rows.ts";
 import { readDate } from "./date-column.ts";
 import { type Mapping, plainHeader } from "./mapping.ts";
 
-/** One row of a file, read: what it says of its vehicle and of one charge event, and what had to be mended or refused. */
+/**
+ * One row of a file, read: what it says of its vehicle and of one charge event, and what had to be mended or refused.
+ */
 
 /** A cell that cannot be taken. `field` null: the row as a whole. */
 export interface CellFault {
