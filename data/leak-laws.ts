@@ -1,7 +1,7 @@
 /**
  * What other laws of leaking would do to the answers: each law's figures over the 34 worked cases, as the test
- * `test/published/leak-laws.test.ts` finds them; it fails where they differ. `hot_to_mild`: times as fast at 40 °C as at
- * 20 °C, R-134a. Changes are shares.
+ * `test/published/leak-laws.test.ts` finds them; it fails where they differ. `hot_to_mild`: times as fast at 40 °C as
+ * at 20 °C, R-134a. Changes are shares.
  */
 export const LEAK_LAWS = [
   {

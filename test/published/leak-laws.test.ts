@@ -16,8 +16,8 @@ describe("other laws of leaking", () => {
     });
   });
 
-  // Kinetic theory: molecular flow goes with the pressure difference over √T; R-134a's saturation pressures of 1016.6 and
-  // 571.7 kPa (Tillner-Roth and Baehr 1994), less the atmosphere's 101.3.
+  // Kinetic theory: molecular flow goes with the pressure difference over √T; R-134a's saturation pressures of 1016.6
+  // and 571.7 kPa (Tillner-Roth and Baehr 1994), less the atmosphere's 101.3.
   it("molecular flow is 1.88 times as fast at 40 °C as at 20 °C", () => {
     const by_hand = ((1016.6 - 101.3) / (571.7 - 101.3)) * Math.sqrt(293.15 / 313.15);
     expect(LAWS.molecular("R-134a", 40) / LAWS.molecular("R-134a", 20)).toBeCloseTo(by_hand, 2);

@@ -54,7 +54,10 @@ export interface LawEffect {
   /** Worked cases with another verdict, of how many. */
   verdicts_changed: number;
   cases: number;
-  /** Change of the best estimate of the leak, median and largest, and largest change of the cheapest option's cost: shares. */
+  /**
+   * Change of the best estimate of the leak, median and largest, and largest change of the cheapest option's cost:
+   * shares.
+   */
   leak_median: number;
   leak_most: number;
   cost_most: number;

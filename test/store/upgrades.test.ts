@@ -13,7 +13,8 @@ import { random, testClock } from "./engines.ts";
 
 /**
  * Records as earlier versions of the program wrote them: one file for each schema that people may have, made by the
- * program of its time (its repositories, then `.dump`). They are never made again; a schema that went out gets a new one.
+ * program of its time (its repositories, then `.dump`). They are never made again; a schema that went out gets a new
+ * one.
  */
 const FIXTURES = ["schema-0007.sql", "schema-0010.sql"];
 /** The customer's link of the quote that is sent in each. */

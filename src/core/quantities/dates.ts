@@ -63,8 +63,6 @@ export function dayFromCalendar({ year, month, day }: CalendarDay): number {
 
 /**
  * The calendar day `day` days after 1970-01-01. Throws RangeError for a fraction or outside the years 0–9999.
- *
- * @internal Called from outside by tests alone.
  */
 export function calendarFromDay(day: number): CalendarDay {
   const date = dateFromDay(day);

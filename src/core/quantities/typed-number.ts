@@ -49,7 +49,9 @@ export function typedNumber(token: string): number | "thousands" | null {
   return Number(token.replace(",", "."));
 }
 
-/** Whether an amount was said to be unknown: `?`, `don't know`, `not sure`, … Says no for what is too long to be meant. */
+/**
+ * Whether an amount was said to be unknown: `?`, `don't know`, `not sure`, … Says no for what is too long to be meant.
+ */
 export function isUnknown(typed: string): boolean {
   return (
     typed.length <= LONGEST_TEXT &&

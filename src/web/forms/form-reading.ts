@@ -39,9 +39,9 @@ export interface RecordDay {
 }
 
 /**
- * A day as a person types it, like `14 Aug 2025`, `early June '24` or `3 weeks ago`; or what would be right. What is known
- * to a month is kept as its best day. A season or a year is not: a record outlives the memory of it, and rules, reminders
- * and the yearly audit count from its day, so the month is asked for.
+ * A day as a person types it, like `14 Aug 2025`, `early June '24` or `3 weeks ago`; or what would be right. What is
+ * known to a month is kept as its best day. A season or a year is not: a record outlives the memory of it, and rules,
+ * reminders and the yearly audit count from its day, so the month is asked for.
  */
 export function readDay(typed: string, { today, date_order }: DayContext): RecordDay | { message: string } {
   if (typed.trim() === "") return { message: "Enter when it was, like today, 14 Aug 2025 or August 2025" };

@@ -19,8 +19,10 @@ const DUE_DAYS = 14;
 /** Vehicles that are looked through for them, by name. */
 const MOST_VEHICLES = 200;
 
-/** `GET /shop`: what waits for a shop today. `GET /person?is=shop`: who the pages are for, kept in the browser; it changes nothing
- * else, and a link to it works on pages of those who may only look. */
+/**
+ * `GET /shop`: what waits for a shop today. `GET /person?is=shop`: who the pages are for, kept in the browser; it
+ * changes nothing else, and a link to it works on pages of those who may only look.
+ */
 export function shopRoutes(deps: Deps) {
   const app = new Hono<AppEnv>();
   app.get("/shop", requireRole("viewer"), async (c) => {

@@ -352,7 +352,9 @@ function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse
 
 const COOLED = "Choose how it cooled, or “Don't know”";
 
-/** How dates are read here. Where the person is says in which order day and month are; where nobody said, it is asked. */
+/**
+ * How dates are read here. Where the person is says in which order day and month are; where nobody said, it is asked.
+ */
 export function whenContext({ as_of, where }: QuickFields): WhenContext {
   return { as_of, order: isPlace(where) ? PLACES[where].date_order : null };
 }

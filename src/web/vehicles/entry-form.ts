@@ -172,8 +172,8 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
 }
 
 /**
- * How the fields that were typed were read, where that says more than what was typed, or what would be right; only those
- * that stand in the form.
+ * How the fields that were typed were read, where that says more than what was typed, or what would be right; only
+ * those that stand in the form.
  */
 export function readBackOfEntry(fields: Partial<EntryFields>, about: About): ReadBack {
   const { when, added, recovered } = fields;
