@@ -13,7 +13,10 @@ export const grid = {
   growth_count: 13,
 } as const;
 
-/** What is believed before any entry: a log-normal leak rate around 15 % of the charge a year, growing a little. */
+/**
+ * What is believed before any entry: a log-normal leak rate x around 15 % of the charge a year, growing a little (growth
+ * per year, continuous). `charge_mean` and `charge_sd` are shares of nameplate; `*_ln_x_sd`, standard deviations of ln x.
+ */
 export const prior = {
   ln_x_mean: Math.log(0.15),
   ln_x_sd: 1.1,
@@ -74,7 +77,7 @@ export const tests = {
 
 /** Yearly chance that something else ends the vehicle's or the system's life first. */
 export const hazards = { none: 0.02, some: 0.1, "compressor-failing": 0.35 } as const;
-/** Worth of a cooling season with a failing compressor, unless said otherwise. */
+/** Worth of a cooling season with a failing compressor, money a year, unless said otherwise. */
 export const FAILING_SEASON_WORTH = 150;
 
 /** Top up now when the mean charge is under this multiple of the charge that cools weakly. */
@@ -114,11 +117,11 @@ export const SURPRISING = 0.04;
  * assumption.
  */
 export const FIRST_STEP_LEAST = 0.05;
-/** Class limits in years that a full charge lasts. */
+/** Upper limits of the classes, in years that a full charge lasts. */
 export const classes = { fast: 0.5, moderate: 1.5, slow: 4 } as const;
 /** Nodes whose weight is below this share of the largest are left out. */
 export const NODE_CUT = 1e-6;
-/** Sure that a repair held. */
+/** From this chance on it is sure that a repair held. */
 export const REPAIR_SURE = 0.9;
 
 /**

@@ -20,6 +20,17 @@ export const MODEL_VERSION = "3";
  * The answer to a request: pure and deterministic, with the date as data. Ranges and dates are checked where requests
  * come in (the contract's table); a date that does not exist throws RangeError. `sensitivity: false` leaves its rows
  * out, for lists that do not show them.
+ *
+ * @example
+ * assess({
+ *   as_of: "2026-05-01",
+ *   vehicle: { refrigerant: "R-134a", nameplate_g: 650 },
+ *   log: [
+ *     { date: "2024-05-10", finish: "weighed" },
+ *     { date: "2026-04-28", cooling: "weak" },
+ *   ],
+ * })
+ * // { as_of: "2026-05-01", verdict: { option: "top-off", guard: null } }
  */
 export function assess(request: AssessRequest, options: { sensitivity?: boolean } = {}): AssessAnswer {
   return answerOf(outlookOfRequest(request), options);

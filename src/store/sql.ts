@@ -12,6 +12,9 @@ export type Row = Record<string, string | number | null>;
 /**
  * The small port that both engines stand behind. Both methods throw `ConstraintFailed` when the schema refuses a row
  * and `StoreFailure` when the database itself cannot do its work.
+ *
+ * @example
+ * await sql.all("SELECT count(*) AS vehicles FROM vehicles WHERE workspace_id = ?", ["none"]) // [{ vehicles: 0 }]
  */
 export interface Sql {
   /** Runs one statement and gives its rows. */

@@ -31,11 +31,14 @@ const LN_X_MIDDLE = (grid.ln_x_first + grid.ln_x_last) / 2;
 
 /** The charge at a point of the log, not rectified: one mean and variance a node. */
 export interface Snapshot {
+  /** Years from the assessment date, not after it. */
   t: number;
   /** Position of the entry in the sorted log. */
   entry: number;
   moment: "before" | "after";
+  /** Mean charge of each node, grams. */
   mean_m: Float64Array;
+  /** Its variance, g². */
   var_m: Float64Array;
 }
 
@@ -46,6 +49,7 @@ export interface FilterState {
   /** Mean and covariance of charge m and weak-cooling charge b at t = 0, grams; m rectified. */
   mean_m: Float64Array;
   mean_b: Float64Array;
+  /** Variances and covariances, g². */
   var_m: Float64Array;
   cov_mb: Float64Array;
   var_b: Float64Array;

@@ -26,8 +26,10 @@ export type Fill = SetFill | AmountFill;
 
 /** One visit as the filter reads it. */
 export interface Visit {
+  /** Years from the assessment date; not positive. */
   t: number;
   cooling: Cooling | null;
+  /** What the recovery machine read, grams, with the standard deviation of its scale. */
   recovered: { reading_g: number; sd_g: number } | null;
   fill: Fill | null;
   repair: LocationId | null;

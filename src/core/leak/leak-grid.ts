@@ -17,7 +17,9 @@ export const GROWTH = Float64Array.from({ length: G_COUNT }, (_, j) => (j - 3) /
 
 /** Prior of ln x: §3's, or a cohort's (§9). */
 export interface LeakPrior {
+  /** Mean of ln x, x in shares of the nameplate charge a year. */
   ln_x_mean: number;
+  /** Its standard deviation. */
   ln_x_sd: number;
 }
 

@@ -2,10 +2,13 @@ import type { ClockReading } from "./leak-clock.ts";
 
 /** Discounting and survival over the horizon. */
 export interface Horizon {
+  /** How far ahead, years. */
   years: number;
   /** r + h: discount rate and hazard together. */
   fade: number;
+  /** Yearly chance that something else ends the vehicle's life; continuous. */
   hazard: number;
+  /** Growth of the price of refrigerant, per year, continuous. */
   growth: number;
 }
 

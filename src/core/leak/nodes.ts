@@ -8,13 +8,17 @@ import type { Posterior } from "./posterior.ts";
  */
 export interface Nodes {
   count: number;
+  /** Adding up to 1. */
   weight: Float64Array;
   /** Index of the node's leak rate in `X` and growth in `GROWTH`. */
   x_index: Int32Array;
   growth_index: Int32Array;
+  /** Leak rate, grams a year. */
   k: Float64Array;
+  /** Mean of charge m and of the charge b below which it cools poorly, grams. */
   mean_m: Float64Array;
   mean_b: Float64Array;
+  /** Their variances and covariance, g². */
   var_m: Float64Array;
   cov_mb: Float64Array;
   var_b: Float64Array;

@@ -20,8 +20,11 @@ function plausibleLow(mean_b: number, nameplate_g: number): number {
 /** What a node does from today on: top-offs at `t`, of `grams`, after a judged `spell` (∞ where it is not judged). */
 export interface Events {
   count: number;
+  /** Years ahead, ascending. */
   t: Float64Array;
+  /** What goes into the system. */
   grams: Float64Array;
+  /** Years of season-adjusted time since the fill before. */
   spell: Float64Array;
 }
 
@@ -45,8 +48,11 @@ function push(events: Events, t: number, grams: number, spell: number): void {
 
 /** A single node's rates and charges. */
 export interface NodeState {
+  /** Leak rate at the assessment date, grams a year. */
   k: number;
+  /** Mean charge, grams. */
   mean_m: number;
+  /** Mean charge below which it cools poorly, grams. */
   mean_b: number;
   /** Index of its clock in the table. */
   clock: number;

@@ -32,19 +32,28 @@ export const TALLY_WIDTH = 10;
 
 /** Prices on a tally: cost = Σ unit·column + V̄·(service part) + (locate + P̄)·(repair part). */
 export interface PriceTags {
+  /** Money a top-off: the owner's time, or the shop's fee. */
   visit: number;
+  /** Money a can of deposit that does not come back. */
   can: number;
+  /** Money a can at home, a gram at a shop. */
   refrigerant: number;
+  /** Money, once. */
   tools: number;
+  /** Money a low charge: what the risk to the compressor comes to. */
   low: number;
   /** Per g of release: the carbon price. */
   release: number;
   /** Grams a year that a sound system releases: seep, and relapses. */
   sound_release_g: number;
+  /** Full service around a repair, money: the part that keeps its price, and that of the refrigerant, which grows. */
   service_fixed: number;
   service_grown: number;
+  /** Both at today's prices, for relapses. */
   service_now: number;
+  /** New leaks a year of a repaired system. */
   relapse_rate: number;
+  /** Money for finding the leak. */
   locate_fee: number;
   /** Per place: part of a service that it needs, and price with rework. */
   service_part: readonly number[];

@@ -24,6 +24,9 @@ export function monthFromWord(word: string): number | null {
  * order of day and month exists. `03/04/2025` is refused: half the world would read it wrongly.
  * With `as_of` (an ISO date), `today` and `yesterday` are understood, a month that is not over by then keeps to its
  * past part, and later dates are refused. Never throws on text; throws RangeError when `as_of` is not a date.
+ *
+ * @example
+ * parseDate("14 Aug 2025", "2026-05-01") // { ok: true, iso: "2025-08-14" }
  */
 export function parseDate(text: string, as_of?: string): ParsedDate {
   const today = as_of === undefined ? null : dayNumber(as_of);

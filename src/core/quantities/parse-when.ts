@@ -78,7 +78,7 @@ const ABOUT_MONTH_DAYS = 15;
  *
  * @example
  * parseWhen("summer 2024", { as_of: "2026-05-01" })
- * // { ok: true, iso: "2024-07-16", earliest: "2024-06-01", latest: "2024-08-31", said: "summer 2024, about mid-July" }
+ * // { ok: true, iso: "2024-07-16", earliest: "2024-06-01", latest: "2024-08-31", said: "summer 2024, about July" }
  */
 export function parseWhen(text: string, context: WhenContext): ParsedWhen {
   const today = dayNumber(context.as_of);

@@ -16,49 +16,71 @@ import {
 
 /** Money and place numbers of a question, all filled in; location columns are arrays in the order of `LOCATION_IDS`. */
 export interface Prices {
+  /** Money a can; its net content in grams; deposit money a can; share of cans returned. */
   can_price: number;
   can_net_g: number;
   can_deposit: number;
   can_return_rate: number;
   can_seal: CanSeal;
+  /** Hours a top-off at home, and money an hour. */
   diy_hours: number;
   hour_worth: number;
+  /** Money, once. */
   tools_price: number;
+  /** Money a top-off, and money a gram. */
   shop_topoff_fee: number;
   shop_refrigerant_per_g: number;
+  /** Recovery, evacuation and recharge, money without refrigerant; and finding the leak, money. */
   repair_service: number;
   locate_fee: number;
+  /** Tests: money each. */
   dye_price: number;
   dye_inspection_fee: number;
   electronic_price: number;
   /** Prior shares, adding to 1. */
   share: number[];
+  /** Repair by location, money for parts and labor. */
   price: number[];
+  /** Chance that it holds, by location. */
   holds: number[];
+  /** Part of a full service that it needs, by location. */
   service: number[];
+  /** Chance that each test shows a leak, by location. */
   dye: number[];
   electronic: number[];
   visual: number[];
 }
 
 export interface Assumptions {
+  /** Charge below which it cools poorly, share of nameplate, and its standard deviation. */
   low_fraction: number;
   low_sd: number;
+  /** Per year, continuous; likewise the growth of the price of refrigerant. */
   discount: number;
   refrigerant_growth: number;
+  /** At each low charge. */
   damage_chance: number;
+  /** Share of the price of a repair. */
   rework_share: number;
+  /** Per year. */
   relapse_rate: number;
+  /** Share of the charge a year. */
   seep_fraction: number;
+  /** Share of what leaves a can. */
   heel: number;
 }
 
 export interface Plan {
+  /** Years. */
   keep_years: number;
+  /** Months that a full charge must last at least. */
   floor_months: number;
   service: Service;
+  /** Yearly chance, continuous, that something else ends the vehicle's life. */
   hazard: number;
+  /** Money a year; null: living without it is not compared. */
   season_worth: number | null;
+  /** Money per tonne of CO₂ equivalent. */
   carbon_price_per_t: number;
   gwp: GwpSet;
   tools_owned: boolean;
@@ -69,10 +91,14 @@ export interface Plan {
 /** A request with every default filled in and its log in date order: what the model works on. */
 export interface Question {
   as_of: string;
+  /** The same as a day number, see `quantities/dates.ts`. */
   as_of_day: number;
   refrigerant: RefrigerantId;
+  /** Full charge by the label, grams. */
   nameplate_g: number;
+  /** Outdoor means of January to December, °C; null: no season. */
   monthly_mean_c: readonly number[] | null;
+  /** By date. */
   log: readonly LogEntry[];
   findings: readonly Finding[];
   plan: Plan;

@@ -12,6 +12,10 @@ import { staticPressure } from "./static-pressure.ts";
  * Is it low at all? Ranks what gauge and vent readings can mean: physics first (saturation temperatures of the
  * pressures, against what a well-charged system does at this ambient temperature), then Bayes' rule with the table of
  * `data/readings-table.ts`. Any readings may be missing but the ambient temperature, which is asked for.
+ *
+ * @example
+ * judgeReadings({ refrigerant: "R-134a", ambient_c: 30, static_kpa: 310 })
+ * // { kind: "judgement", first: "nearly-empty", says: "low" }
  */
 export function judgeReadings(readings: Readings): ReadingsAnswer {
   const ambient_c = readings.ambient_c ?? null;
