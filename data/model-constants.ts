@@ -14,8 +14,9 @@ export const grid = {
 } as const;
 
 /**
- * What is believed before any entry: a log-normal leak rate x around 15 % of the charge a year, growing a little (growth
- * per year, continuous). `charge_mean` and `charge_sd` are shares of nameplate; `*_ln_x_sd`, standard deviations of ln x.
+ * What is believed before any entry: a log-normal leak rate x around 15 % of the charge a year, growing a little
+ * (growth per year, continuous). `charge_mean` and `charge_sd` are shares of nameplate; `*_ln_x_sd`, standard
+ * deviations of ln x.
  */
 export const prior = {
   ln_x_mean: Math.log(0.15),
