@@ -1,3 +1,6 @@
+/** What the general prices of `parameters.ts` are in. */
+export const GENERAL_CURRENCY = "USD";
+
 /** Currencies to choose from, by ISO 4217 code. Their names and signs are Intl's. */
 export const CURRENCIES: readonly string[] = [
   "AUD",

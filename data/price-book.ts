@@ -11,6 +11,7 @@ const WARRANTY_WORDS = "Parts and labor of the repair. It does not cover a leak 
 
 export const RETAIL_BOOK: PriceBook = {
   name: "Retail",
+  currency: "USD",
   labor_rate_micro: 110_000_000,
   places: {
     "service-port": { hours_milli: 400, parts_micro: 18_000_000, opened: false },

@@ -50,7 +50,7 @@ const CORE_ROOMS: Record<string, readonly string[]> = {
   readings: ["quantities", "maths", "question", "refrigerant"],
   rules: ["quantities", "question", "leak"],
   options: ["quantities", "maths", "question", "refrigerant", "leak"],
-  quotes: ["quantities", "question", "refrigerant", "options", "assess.ts"],
+  quotes: ["quantities", "question", "refrigerant", "leak", "options", "assess.ts"],
   fleet: ["quantities", "maths", "question", "refrigerant", "leak", "options"],
 };
 

@@ -25,6 +25,8 @@ export interface ReckonedAnswer extends FleetFigures {
   input_hash: string;
   used: LeakPrior;
   as_of: string;
+  /** What its money is in, ISO 4217. */
+  currency: string;
   answer: Omit<FleetAnswer, "audit">;
   audit: readonly AuditYear[];
 }
@@ -277,6 +279,7 @@ export class FleetReckoning {
       used_mean: one.used.ln_x_mean,
       used_sd: one.used.ln_x_sd,
       as_of: one.as_of,
+      currency: one.currency,
       ...figuresRow(one),
     }));
     const details = answers.map(({ vehicle_id, answer }) => ({ vehicle_id, answer: JSON.stringify(answer) }));

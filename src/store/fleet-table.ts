@@ -13,6 +13,7 @@ import {
 } from "../core/fleet/row.ts";
 import { flag, json, namesOf, number, rowReader, text } from "./columns.ts";
 import { AUDIT, FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
+import { ANSWER_CURRENCY } from "./record-stamp.ts";
 import type { Scope } from "./scope.ts";
 import type { Param, Row } from "./sql.ts";
 import { searchText } from "./text.ts";
@@ -119,6 +120,7 @@ export class FleetTable {
   async options(): Promise<(FleetVehicle & { options: FleetOption[] })[]> {
     const rows = await this.#scope.all(
       `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, d.answer -> '$.options' AS options FROM vehicles AS v
+       JOIN fleet_answers AS a ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id AND ${IN_ITS_MONEY}
        JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id
        WHERE v.workspace_id = :workspace AND v.archived_at IS NULL ORDER BY v.sort_key, v.id`,
     );
@@ -134,7 +136,7 @@ export class FleetTable {
         [
           {
             sql: `SELECT a.verdict, 1 AS reckoned, count(*) AS vehicles, ${sums} FROM fleet_answers AS a
-              WHERE a.workspace_id = :workspace AND a.vehicle_id NOT IN (
+              WHERE a.workspace_id = :workspace AND ${IN_ITS_MONEY} AND a.vehicle_id NOT IN (
                 SELECT id FROM vehicles WHERE workspace_id = :workspace AND archived_at IS NOT NULL)
               GROUP BY a.verdict ORDER BY 3 DESC, 1`,
           },
@@ -229,9 +231,13 @@ export class FleetTable {
   }
 }
 
-const JOINED = "vehicles AS v LEFT JOIN fleet_answers AS a ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id";
+/** Figures in other money than the answers have now wait to be calculated anew. */
+const IN_ITS_MONEY = `a.currency = ${ANSWER_CURRENCY}`;
 
-const DETAILS = "LEFT JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id";
+const JOINED = `vehicles AS v LEFT JOIN fleet_answers AS a
+  ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id AND ${IN_ITS_MONEY}`;
+
+const DETAILS = "LEFT JOIN fleet_details AS d ON d.workspace_id = a.workspace_id AND d.vehicle_id = a.vehicle_id";
 
 function columns(table: string, names: readonly string[]): string {
   return names.map((name) => `${table}.${name}`).join(", ");

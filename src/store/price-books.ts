@@ -70,6 +70,11 @@ export class PriceBooks {
     return (await this.#all()).filter(({ archived_at }) => archived_at === null);
   }
 
+  /** Those that the workspace has made its own, archived ones too, in no order that means anything. */
+  async own(): Promise<OwnBook[]> {
+    return (await this.#scope.all(readOwnBooks.sql)).map(ownBookOf);
+  }
+
   /** Throws `Problem` not-found. */
   async get(id: string): Promise<StoredBook> {
     const found = (await this.#all()).find((one) => one.id === id);
@@ -96,7 +101,7 @@ export class PriceBooks {
   }
 
   async #all(): Promise<StoredBook[]> {
-    const stored = (await this.#scope.all(readOwnBooks.sql)).map(ownBookOf).map(storedBook);
+    const stored = (await this.own()).map(storedBook);
     const ids = new Set(stored.map(({ id }) => id));
     const invented = Object.entries(INVENTED)
       .filter(([id]) => !ids.has(id))

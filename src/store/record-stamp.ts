@@ -1,3 +1,5 @@
+import { GENERAL_CURRENCY } from "../../data/currencies.ts";
+
 /** Ledgers that the model's question is made of. */
 const ASKED_ABOUT = ["charge_log", "findings", "readings"] as const;
 
@@ -6,10 +8,18 @@ export function linesOf(ledger: string): string {
   return `(SELECT count(*) FROM ${ledger} WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)`;
 }
 
+/** Changes whenever a price book does: versions count up, and no book is ever deleted. */
+const BOOKS_STAMP = "(SELECT concat_ws(' ', count(*), sum(version)) FROM price_books WHERE workspace_id = :workspace)";
+
 /** A stamp of a vehicle `v` in its workspace `w`, which changes whenever what the model is asked about it does. */
 function stampOf(lines: (ledger: string) => string): string {
-  return `concat_ws('.', w.version, v.version, ${ASKED_ABOUT.map(lines).join(", ")})`;
+  return `concat_ws('.', w.version, v.version, ${ASKED_ABOUT.map(lines).join(", ")}, ${BOOKS_STAMP})`;
 }
+
+/** What all money of the workspace's answers is in; `answerCurrency` of `core/quotes/price-terms.ts` says the same. */
+export const ANSWER_CURRENCY = `(SELECT CASE WHEN EXISTS (SELECT 1 FROM price_books AS b
+    WHERE b.workspace_id = :workspace AND b.archived_at IS NULL AND b.book ->> '$.currency' = w.currency)
+  THEN w.currency ELSE '${GENERAL_CURRENCY}' END FROM workspaces AS w WHERE w.workspace_id = :workspace)`;
 
 /** The stamp of one vehicle, or of a few: ledgers only grow, so the number of their lines tells. */
 export const RECORD_STAMP = stampOf(linesOf);

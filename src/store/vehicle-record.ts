@@ -1,19 +1,14 @@
 import { requestBounds } from "../../data/parameters.ts";
 import { withReadings } from "../core/leak/readings-look.ts";
-import {
-  type AssessRequest,
-  LOCATION_IDS,
-  type LocationId,
-  type LocationPrices,
-  type LogEntry,
-  type PricesInput,
-} from "../core/question/contract.ts";
+import type { AssessRequest, LogEntry, PlanInput, PricesInput } from "../core/question/contract.ts";
 import { firstLogDate } from "../core/question/log-dates.ts";
-import type { ChargeLine, FindingLine, NoteLine, Vehicle } from "../core/question/record.ts";
+import type { ChargeLine, FindingLine, NoteLine, OwnPrices, Vehicle } from "../core/question/record.ts";
+import { mergedPrices, type PriceTerms, priceTerms } from "../core/quotes/price-terms.ts";
 import type { Readings, ReadingsJudgement } from "../core/readings/contract.ts";
 import { countingReadings } from "../core/readings/counting.ts";
 import { judgeReadings } from "../core/readings/judge.ts";
 import type { ReadingsLine } from "../core/readings/record.ts";
+import type { OwnBook } from "./price-books.ts";
 import type { Workspace } from "./workspaces.ts";
 
 /** All that holds now about one vehicle, read in one moment. */
@@ -24,6 +19,8 @@ export interface VehicleRecord {
   findings: FindingLine[];
   readings: ReadingsLine[];
   notes: NoteLine[];
+  /** The workspace's own price books, archived ones too. */
+  price_books: OwnBook[];
 }
 
 /** What the model's question is made of. */
@@ -33,12 +30,14 @@ export type AssessedRecord = Omit<VehicleRecord, "notes">;
  * The question that a record puts to the model on the day `as_of`: the vehicle's own numbers before those of the
  * workspace, and of the log what the model takes (nothing later than that day, nothing too old, the newest when there
  * is too much). Readings that still count say whether it is low at all. `climateMeans` gives the twelve monthly means
- * of a preset climate, or null for one it does not know.
+ * of a preset climate, or null for one it does not know. Money said in another currency than
+ * `currency` is left out.
  */
 export function assessRequestOf(
   record: AssessedRecord,
   as_of: string,
   climateMeans: (climate: string) => readonly number[] | null,
+  currency: string = termsOf(record).currency,
 ): AssessRequest {
   const { workspace, vehicle, charge_log, findings } = record;
   const { log, findings: finding_bounds } = requestBounds;
@@ -47,6 +46,8 @@ export function assessRequestOf(
   const taken = <T extends { date: string }>(lines: readonly T[], max: number) =>
     lines.filter(({ date }) => date <= as_of && date >= firstLogDate(as_of)).slice(-max);
   const read = judgedReadings(record, as_of);
+  const own = moneyIn(vehicle, workspace.currency, currency);
+  const general = moneyIn(workspace, workspace.currency, currency);
   const request: AssessRequest = {
     as_of,
     vehicle: {
@@ -61,8 +62,8 @@ export function assessRequestOf(
       location,
       result,
     })),
-    plan: { ...workspace.plan, ...vehicle.plan },
-    prices: mergedPrices(workspace.prices, vehicle.prices),
+    plan: { ...general.plan, ...own.plan },
+    prices: mergedPrices(general.prices, own.prices),
     assumptions: { ...workspace.assumptions, ...vehicle.assumptions },
   };
   return read === null ? request : withReadings(request, read.judgement.says, read.line.date);
@@ -107,11 +108,22 @@ function entryOf({ date, cooling, recovered_g, added_g, added_by, finish, repair
   return { date, cooling, recovered_g, added_g, added_by, finish, repair };
 }
 
-function mergedPrices(general: PricesInput, own: PricesInput): PricesInput {
-  const locations: Partial<Record<LocationId, LocationPrices>> = {};
-  for (const id of LOCATION_IDS) {
-    const merged = { ...general.locations?.[id], ...own.locations?.[id] };
-    if (Object.keys(merged).length > 0) locations[id] = merged;
-  }
-  return { ...general, ...own, locations };
+/** What is said in one currency is of no use in another: it is left out, never relabeled. */
+export function moneyIn<Own extends { plan: PlanInput; prices: OwnPrices }>(
+  { plan, prices: { currency: said, ...prices } }: Own,
+  workspace_currency: string,
+  currency: string,
+): { plan: PlanInput; prices: PricesInput } {
+  if ((said ?? workspace_currency) === currency) return { plan, prices };
+  const { carbon_price_per_t, season_worth, ...others } = plan;
+  return { plan: others, prices: {} };
+}
+
+/** Whose prices the answer about a vehicle is worked out with. */
+export function termsOf({
+  workspace,
+  vehicle,
+  price_books,
+}: Pick<AssessedRecord, "workspace" | "vehicle" | "price_books">): PriceTerms<OwnBook> {
+  return priceTerms(workspace, price_books, vehicle);
 }

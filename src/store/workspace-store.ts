@@ -13,7 +13,7 @@ import { Imports } from "./imports.ts";
 import { Ledger } from "./ledger.ts";
 import { Letterheads } from "./letterheads.ts";
 import { notesTable } from "./notes.ts";
-import { PriceBooks } from "./price-books.ts";
+import { ownBookOf, PriceBooks, readOwnBooks } from "./price-books.ts";
 import { Quotes } from "./quotes.ts";
 import { readingsTable } from "./readings.ts";
 import { linesOf, RECORD_STAMP } from "./record-stamp.ts";
@@ -75,13 +75,14 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
   const vehicles = new Vehicles(scope, { charge_log: chargeLog, findings, readings, notes });
 
   async function record(vehicle_id: string): Promise<VehicleRecord> {
-    const [workspace, vehicle, charges, found, read, noted] = await scope.batch([
+    const [workspace, vehicle, charges, found, read, noted, books] = await scope.batch([
       settings.reading,
       vehicles.reading(vehicle_id),
       chargeLog.listing(vehicle_id),
       findings.listing(vehicle_id),
       readings.listing(vehicle_id),
       notes.listing(vehicle_id),
+      readOwnBooks,
     ]);
     if (vehicle!.length === 0) throw notFound("vehicle");
     return {
@@ -91,17 +92,20 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
       findings: found!.map(findings.lineOf),
       readings: read!.map(readings.lineOf),
       notes: noted!.map(notes.lineOf),
+      price_books: books!.map(ownBookOf),
     };
   }
 
   async function records(vehicle_ids: readonly string[]): Promise<AssessedRecord[]> {
-    const [workspace, found_vehicles, charges, found, read] = await scope.batch([
+    const [workspace, found_vehicles, charges, found, read, books] = await scope.batch([
       settings.reading,
       vehicles.readingOfSeveral(vehicle_ids),
       chargeLog.listingOfSeveral(vehicle_ids),
       findings.listingOfSeveral(vehicle_ids),
       readings.listingOfSeveral(vehicle_ids),
+      readOwnBooks,
     ]);
+    const price_books = books!.map(ownBookOf);
     const by_id = new Map(found_vehicles!.map((row) => [row.id as string, vehicleOf(row)]));
     const charges_of = Map.groupBy(charges!.map(chargeLog.lineOf), ({ vehicle_id }) => vehicle_id);
     const findings_of = Map.groupBy(found!.map(findings.lineOf), ({ vehicle_id }) => vehicle_id);
@@ -113,6 +117,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
         charge_log: charges_of.get(id) ?? [],
         findings: findings_of.get(id) ?? [],
         readings: readings_of.get(id) ?? [],
+        price_books,
       };
       return [{ workspace: workspaceOf(workspace![0]!), vehicle, ...lines }];
     });

@@ -1,10 +1,11 @@
 import { PRESSURE_UNITS, type PressureUnit } from "../core/quantities/units.ts";
-import type { AssumptionsInput, PlanInput, PricesInput } from "../core/question/contract.ts";
+import type { AssumptionsInput, PlanInput } from "../core/question/contract.ts";
+import type { OwnPrices } from "../core/question/record.ts";
 import { type Columns, json, namesOf, nullable, number, oneOf, picked, rowReader, rowWriter, text } from "./columns.ts";
 import { notFound } from "./errors.ts";
 import { newId, type RandomBytes } from "./ids.ts";
 import type { Scope, SubmitKey } from "./scope.ts";
-import type { Param, Sql } from "./sql.ts";
+import type { Param, Sql, Statement } from "./sql.ts";
 import { atVersion, versionedChange } from "./versioned-change.ts";
 
 export const MASS_UNITS = ["g", "oz", "lb-oz"] as const;
@@ -30,7 +31,7 @@ export interface Settings {
   /** IANA name; "today" is the date there. */
   time_zone: string;
   plan: PlanInput;
-  prices: PricesInput;
+  prices: OwnPrices;
   assumptions: AssumptionsInput;
 }
 
@@ -151,11 +152,24 @@ export class WorkspaceSettings {
       content: settings,
       subject_id: this.#scope.workspaceId,
       subject_version: version + 1,
-      statements: [atVersion("workspaces", version), update],
+      statements: [atVersion("workspaces", version), ...keepingOwnCurrencies(settings.currency), update],
       read: () => this.get(),
     });
     return current;
   }
+}
+
+/** Before the workspace goes over to another currency, what was said in the one it has had is marked as being in it. */
+function keepingOwnCurrencies(becomes: string): Statement[] {
+  const has = "(SELECT currency FROM workspaces WHERE workspace_id = :workspace)";
+  return [
+    {
+      sql: `UPDATE vehicles SET prices = json_set(prices, '$.currency', ${has})
+        WHERE workspace_id = :workspace AND ${has} <> ? AND prices ->> '$.currency' IS NULL
+          AND (prices <> '{}' OR plan ->> '$.carbon_price_per_t' IS NOT NULL OR plan ->> '$.season_worth' IS NOT NULL)`,
+      params: [becomes],
+    },
+  ];
 }
 
 /** In the order of `SETTINGS`. */

@@ -1,15 +1,22 @@
 import { CLIMATES } from "../../data/climates.ts";
 import type { Surroundings } from "../../views/answer/outcome.ts";
+import type { PricesUsed } from "../../views/parts/prices-used.tsx";
 import { MODEL_VERSION } from "../core/assess.ts";
 import type { AssessAnswer, AssessRequest } from "../core/question/contract.ts";
 import { type Supposition, supposing } from "../core/question/suppose.ts";
-import { withVehiclePrices } from "../core/question/vehicle-prices.ts";
+import { GENERAL_TERMS, pricedUnder, servedUnder, type Terms } from "../core/quotes/price-terms.ts";
 import { readingsSaid } from "../core/readings/said.ts";
 import { localCase, type Surrounding } from "../core/rules/local-rules.ts";
-import { type AssessedRecord, assessRequestOf, judgedReadings, type VehicleRecord } from "../store/vehicle-record.ts";
+import {
+  type AssessedRecord,
+  assessRequestOf,
+  judgedReadings,
+  termsOf,
+  type VehicleRecord,
+} from "../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../store/workspace-store.ts";
 import type { Deps } from "./edge/deps.ts";
-import { placeOf, todayIn } from "./workspace.ts";
+import { placeOf, todayIn, usedUnder } from "./workspace.ts";
 
 /** A vehicle's record, the question that it puts to the model, and the answer. */
 export interface VehicleAnswer {
@@ -35,13 +42,37 @@ export async function vehicleAnswer(
 }
 
 /**
- * The question that a record puts to the model, with the climate's temperatures, by whom it may be done, and what local
- * rules bar; under a supposition beside the record, if there is one.
+ * The question that a record puts to the model: with the climate's temperatures, by whoever does it, under the rules of
+ * its
+ * place, at the prices that hold for this vehicle (`core/quotes/price-terms.ts`; other `terms` where a quote is made
+ * with
+ * another book), under a supposition beside the record, if there is one.
  */
-export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: Supposition = {}): AssessRequest {
-  const { electric } = surroundingOf(record);
-  const request = withVehiclePrices(assessRequestOf(record, as_of, climateMeans), { electric });
-  return localCase(supposing(request, supposed), surroundingOf(record)).request;
+export function vehicleRequest(
+  record: AssessedRecord,
+  as_of: string,
+  supposed: Supposition = {},
+  terms: Terms = termsOf(record),
+): AssessRequest {
+  const asked = assessRequestOf(record, as_of, climateMeans, terms.currency);
+  return askedUnder(asked, terms, surroundingOf(record, terms), supposed).request;
+}
+
+/** A question without prices as it is asked: who does it, under the rules of its place, at the prices that hold. */
+export function askedUnder(
+  asked: AssessRequest,
+  terms: Terms,
+  surrounding: Surrounding,
+  { place, quote, ...supposed }: Supposition,
+): ReturnType<typeof localCase> {
+  const { request, local } = localCase(servedUnder(supposing(asked, supposed), terms), surrounding);
+  // Places and quotes are supposed beside the prices that hold.
+  return { request: supposing(pricedUnder(request, terms, surrounding), { place, quote }), local };
+}
+
+/** The same without prices, for what does not depend on them: what the log says of the leak. */
+export function unpricedRequest(record: AssessedRecord, as_of: string): AssessRequest {
+  return assessRequestOf(record, as_of, climateMeans, GENERAL_TERMS.currency);
 }
 
 /**
@@ -50,7 +81,8 @@ export function vehicleRequest(record: AssessedRecord, as_of: string, supposed: 
  */
 export function vehicleSurroundings(record: AssessedRecord, request: AssessRequest): Surroundings {
   const read = judgedReadings(record, request.as_of);
-  const { local } = localCase(request, surroundingOf(record));
+  const terms = termsOf(record);
+  const { local } = localCase(request, surroundingOf(record, terms));
   const said = read === null ? null : readingsSaid(read.judgement);
   // An unticked box says nothing: nobody may have looked.
   const electric = record.vehicle.electric_compressor ? "yes" : "not-sure";
@@ -59,11 +91,21 @@ export function vehicleSurroundings(record: AssessedRecord, request: AssessReque
     electric,
     found: said?.found ?? null,
     read: said === null || read === null ? null : { says: said.says, date: read.line.date },
-    currency: record.workspace.currency,
+    currency: terms.currency,
+    prices: pricesUsed(record),
   };
 }
 
-function surroundingOf({ workspace: { place, currency }, vehicle }: AssessedRecord): Surrounding {
+/** Whose prices the answer about a vehicle is worked out with, for its page to say. */
+function pricesUsed(record: Pick<AssessedRecord, "workspace" | "vehicle" | "price_books">): PricesUsed {
+  const { plan, prices } = record.vehicle;
+  const terms = termsOf(record);
+  const own_in = prices.currency ?? record.workspace.currency;
+  const has_own = Object.keys(prices).some((name) => name !== "currency") || plan.carbon_price_per_t != null;
+  return { ...usedUnder(terms), left_out: has_own && own_in !== terms.currency ? own_in : null };
+}
+
+function surroundingOf({ workspace: { place }, vehicle }: AssessedRecord, { currency }: Terms): Surrounding {
   return { place: placeOf(place), currency, electric: vehicle.electric_compressor };
 }
 

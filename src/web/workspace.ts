@@ -1,8 +1,11 @@
 import type { PlaceId } from "../../data/rules.ts";
-import type { Manner } from "../../views/fleet/shown.ts";
-import type { Sayer } from "../../views/readings/said-readings.ts";
+import type { MoneyAndUnits } from "../../views/fleet/shown.ts";
+import type { PricesUsed } from "../../views/parts/prices-used.tsx";
+import type { GaugeStyle } from "../../views/readings/said-readings.ts";
 import type { UnitSystem } from "../core/quantities/units.ts";
+import { type PriceTerms, priceTerms } from "../core/quotes/price-terms.ts";
 import { isPlace } from "../core/rules/rules.ts";
+import type { OwnBook } from "../store/price-books.ts";
 import type { Workspace } from "../store/workspaces.ts";
 import { calendarDay } from "./edge/calendar-day.ts";
 
@@ -12,13 +15,30 @@ export function unitsOf({ mass_unit }: Pick<Workspace, "mass_unit">): UnitSystem
 }
 
 /** How the gauges and thermometers of the workspace read. */
-export function gaugesOf({ temperature_unit, pressure_unit }: Workspace): Sayer {
+export function gaugesOf({ temperature_unit, pressure_unit }: Workspace): GaugeStyle {
   return { units: temperature_unit === "C" ? "metric" : "us", gauge: pressure_unit };
 }
 
-/** Money and units as the workspace has them. */
-export function mannerOf(workspace: Workspace): Manner {
-  return { units: unitsOf(workspace), currency: workspace.currency };
+/** The units of the workspace, and the money that its answers are in; `books` are its own. */
+export function moneyAndUnits(workspace: Workspace, books: readonly OwnBook[]): MoneyAndUnits {
+  const prices = workspacePrices(workspace, books);
+  return { units: unitsOf(workspace), currency: prices.currency, prices };
+}
+
+/** Whose prices a page of many vehicles was worked out with. */
+export function workspacePrices(workspace: Workspace, books: readonly OwnBook[]): PricesUsed {
+  const used = usedUnder(priceTerms(workspace, books, { fleet_group: null }));
+  const of_groups = usedUnder(priceTerms(workspace, books, { fleet_group: "any" })).book;
+  return { ...used, book_of_groups: of_groups?.id === used.book?.id ? null : of_groups };
+}
+
+/** Whose prices those are, for a page to say. */
+export function usedUnder({ currency, wanted, book }: PriceTerms): PricesUsed {
+  return {
+    currency,
+    wanted,
+    book: book === null ? null : { id: book.id, name: book.book.name, changed_on: book.updated_at.slice(0, 10) },
+  };
 }
 
 /** A place whose rules we know; elsewhere, where nobody said one. */

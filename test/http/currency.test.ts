@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { RETAIL_BOOK } from "../../data/price-book.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { newStore } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
@@ -6,7 +7,7 @@ import { browser, type LinksApp, linksRuntimes } from "../support/links-app.ts";
 import { textOf } from "../support/page-form.ts";
 import { Person } from "../support/person.ts";
 
-describe.each(linksRuntimes)("money of a workspace in euros on $name", ({ start }) => {
+describe.each(linksRuntimes)("money of a workspace with prices in euros on $name", ({ start }) => {
   let app: LinksApp;
   let store: WorkspaceStore;
   let editor: Person;
@@ -19,6 +20,7 @@ describe.each(linksRuntimes)("money of a workspace in euros on $name", ({ start 
     store = await newStore(app.sql);
     const { version, ...settings } = await store.settings.get();
     await store.settings.update({ ...settings, currency: "EUR" }, version);
+    await store.priceBooks.create({ ...RETAIL_BOOK, currency: "EUR" });
     ({ id: vehicle_id } = await store.vehicles.create(VAN));
     editor = new Person(app, (await browser(app, store, "editor")).headers);
   });
@@ -38,5 +40,21 @@ describe.each(linksRuntimes)("money of a workspace in euros on $name", ({ start 
     const answer = await editor.get(`/vehicles/${vehicle_id}?quote=%24850`);
     expect(answer.status).toBe(422);
     expect(await answer.text()).toContain("$850");
+  });
+
+  test("a vehicle's own price stays in the currency it was typed in", async () => {
+    const { version, ...vehicle } = await store.vehicles.get(vehicle_id);
+    await store.vehicles.update(vehicle_id, version, { ...vehicle, prices: { locations: { hose: { price: 410 } } } });
+    const details = `/vehicles/${vehicle_id}/details`;
+    expect(await (await editor.get(details)).text()).toContain('value="410"');
+    const settings = await store.settings.get();
+    await store.settings.update({ ...settings, currency: "JPY" }, settings.version);
+    // There are no prices in yen: the answer is in dollars, and a price in euros has no place in it.
+    expect(textOf(await (await editor.get(`/vehicles/${vehicle_id}`)).text())).toContain(
+      "This vehicle's own prices are in euros, so they do not count here.",
+    );
+    expect(await (await editor.get(details)).text()).not.toContain('value="410"');
+    await store.settings.update({ ...settings, currency: "EUR" }, settings.version + 1);
+    expect(await (await editor.get(details)).text()).toContain('value="410"');
   });
 });

@@ -132,6 +132,8 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /prices/import": "editor",
   "GET /prices/letterhead": "viewer",
   "POST /prices/letterhead": "editor",
+  "GET /prices/new": "editor",
+  "POST /prices/new": "editor",
   "GET /prices/:id": "viewer",
   "POST /prices/:id": "editor",
   "POST /prices/:id/archive": "editor",

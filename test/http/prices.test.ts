@@ -132,22 +132,39 @@ describe("price books by their pages", () => {
   });
 
   test("the amounts of another currency and another way of writing", async () => {
-    const settings = await store.settings.get();
-    await store.settings.update({ ...settingsOf(settings), currency: "JPY" }, settings.version);
+    const { id } = await store.priceBooks.create({ ...RETAIL_BOOK, currency: "JPY" });
     const letterhead = { shop: "Kita", address: "", phone: "", email: "", certificate: "", tax_number: "", terms: "" };
     await post("/prices/letterhead", { ...letterhead, version: "0", number_format: "1.234,56" });
-    const form = await formOf("/prices/retail");
+    const form = await formOf(`/prices/${id}`);
     expect(form.get("labor_rate")).toBe("110");
     expect(form.get("hours.hose")).toBe("1,5");
     form.set("labor_rate", "8.900");
     form.set("supplies_most", "3.500");
     form.set("refrigerant.R-134a", "12,5");
-    expect((await post("/prices/retail", form)).status).toBe(303);
-    expect((await store.priceBooks.get("retail")).book).toMatchObject({
+    expect((await post(`/prices/${id}`, form)).status).toBe(303);
+    expect((await store.priceBooks.get(id)).book).toMatchObject({
+      currency: "JPY",
       labor_rate_micro: 8_900_000_000,
       supplies: { most_minor: 3500 },
       refrigerants: { "R-134a": { price_micro: 12_500_000 } },
     });
+  });
+
+  test("a new book in the workspace's currency begins without a price, and is used once it is saved", async () => {
+    const settings = await store.settings.get();
+    await store.settings.update({ ...settingsOf(settings), currency: "EUR" }, settings.version);
+    const form = await formOf("/prices/new");
+    expect(form.get("labor_rate")).toBe("");
+    expect(form.get("hours.hose")).toBe("1.5");
+    const refused = await post("/prices/new", form);
+    expect(refused.status).toBe(422);
+    expect(await refused.text()).toContain("Enter a price");
+    for (const [name, value] of form) if (value === "" && name !== "supplies_most") form.set(name, "20");
+    const made = await post("/prices/new", form);
+    expect(made.status).toBe(303);
+    const [own] = await store.priceBooks.own();
+    expect(own!.book).toMatchObject({ currency: "EUR", labor_rate_micro: 20_000_000 });
+    expect(await (await get("/prices")).text()).toContain("used for answers");
   });
 
   describe("as a file", () => {
@@ -168,7 +185,7 @@ describe("price books by their pages", () => {
       for (const [text, message] of [
         ["", "Choose the file with the price book"],
         ["a,b\r\n1,2\r\n", "Its first row says item,value"],
-        [bookCsv(RETAIL_BOOK, "EUR"), "Row 2: the file counts in EUR, and here is USD."],
+        [bookCsv({ ...RETAIL_BOOK, currency: "EUR" }), "Row 2: the file counts in EUR, and here is USD."],
       ] as const) {
         const answer = await upload(text);
         expect(answer.status).toBe(422);
@@ -179,7 +196,7 @@ describe("price books by their pages", () => {
 
     test("in place of a book that someone else has changed meanwhile, it is refused", async () => {
       await store.priceBooks.update("retail", 0, RETAIL_BOOK);
-      expect((await upload(bookCsv(RETAIL_BOOK, "USD"), "retail 0")).status).toBe(409);
+      expect((await upload(bookCsv(RETAIL_BOOK), "retail 0")).status).toBe(409);
     });
   });
 
@@ -188,7 +205,7 @@ describe("price books by their pages", () => {
     const page = await (await get("/prices/retail")).text();
     expect(page).toContain("<fieldset disabled");
     expect(page).not.toContain("Save these prices");
-    expect((await upload(bookCsv(RETAIL_BOOK, "USD"))).status).toBe(403);
+    expect((await upload(bookCsv(RETAIL_BOOK))).status).toBe(403);
   });
 
   test("the head of a quote needs a name; going on leads to our own pages only", async () => {
@@ -213,7 +230,7 @@ describe("price books by their pages", () => {
 });
 
 describe("bookOfCsv(text)", () => {
-  const text = bookCsv(RETAIL_BOOK, "USD");
+  const text = bookCsv(RETAIL_BOOK);
 
   test("reads what spreadsheets make of it: semicolons, tabs, a byte order mark, a decimal comma, empty rows", () => {
     const rows = text.trim().split("\r\n");
@@ -242,7 +259,7 @@ describe("bookOfCsv(text)", () => {
 
   test("a name that a spreadsheet would run is guarded on the way out, and the same on the way in", () => {
     const book = { ...RETAIL_BOOK, name: '=HYPERLINK("x","y")' };
-    const guarded = bookCsv(book, "USD");
+    const guarded = bookCsv(book);
     expect(guarded).toContain(`name,"'=HYPERLINK(""x"",""y"")"`);
     expect(bookOfCsv(guarded, "USD")).toEqual({ ok: true, book });
   });

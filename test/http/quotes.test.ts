@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { RETAIL_BOOK } from "../../data/price-book.ts";
 import type { Role } from "../../src/store/roles.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
@@ -330,12 +331,12 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(await customer.page(link)).toBe(before);
     });
 
-    test("counts in the currency of the workspace, as the shop writes amounts", async () => {
+    test("counts in the currency of its price book, as the shop writes amounts", async () => {
       const settings = await store.settings.get();
       await store.settings.update({ ...settingsOf(settings), currency: "EUR", mass_unit: "g" }, settings.version);
-      await ownPrices();
+      const { id: book } = await store.priceBooks.create({ ...RETAIL_BOOK, currency: "EUR" });
       await shop.post("/prices/letterhead", { ...LETTERHEAD, number_format: "1.234,56" });
-      const sent = await submit(await begin(), "send", (form) => form.set("price-a-1", "1.045,5"));
+      const sent = await submit(await begin({ book }), "send", (form) => form.set("price-a-1", "1.045,5"));
       const page = textOf(await customer.page(linkIn(await sent.text())));
       expect(page).toContain("1.045,50 €");
       expect(page).toMatch(/about [\d.]+ €/);

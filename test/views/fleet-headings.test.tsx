@@ -7,7 +7,7 @@ import { FleetPage, type FleetPageProps } from "../../views/fleet/fleet-page.tsx
 
 /** The first sentence of the fleet's pages, against what a reader must take from it. */
 
-const MANNER = { units: "us", currency: "USD" } as const;
+const MANNER = { units: "us", currency: "USD", prices: { currency: "USD", wanted: null, book: null } } as const;
 const asset = (name: string) => `/${name}`;
 const headingOf = (page: unknown) => /<h1[^>]*>(.*?)<\/h1>/s.exec(String(page))?.[1];
 

@@ -1,5 +1,6 @@
 import type { Child } from "hono/jsx";
 import { Entry } from "../parts/entry.tsx";
+import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { LocalRulesEntry, LocalRulesText } from "../rules/local-rules.tsx";
 import { AskAShop } from "./ask-a-shop.tsx";
 import { Cautions } from "./cautions.tsx";
@@ -46,6 +47,7 @@ export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsPr
       <AskAShop outcome={outcome} ways={ways} />
       <Entry name="The options">
         <OptionsTable outcome={outcome} />
+        <PricesUsedLine prices={outcome.prices} />
         <Cautions outcome={outcome} />
       </Entry>
       {bars && <LocalRulesEntry local={outcome.local} say_where={say_where} />}

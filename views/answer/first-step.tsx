@@ -1,3 +1,4 @@
+import { GENERAL_CURRENCY } from "../../data/currencies.ts";
 import { FIRST_STEP } from "../../data/first-step.ts";
 import type { FirstStep as Step } from "../../src/core/question/contract.ts";
 import { Entry } from "../parts/entry.tsx";
@@ -13,8 +14,8 @@ export function FirstStep({ outcome, ways }: { outcome: Outcome; ways?: Ways | u
     <Entry name="Cheapest first" id="first-step">
       <p>
         <strong>
-          Look it over, and put new sealing caps on the service ports: about{" "}
-          {saidMoney(FIRST_STEP.caps_price, outcome.currency)}.
+          Look it over, and put new sealing caps on the service ports
+          {outcome.currency === GENERAL_CURRENCY && `: about ${saidMoney(FIRST_STEP.caps_price, GENERAL_CURRENCY)}`}.
         </strong>{" "}
         The leak is at a port in {saidChance(first_step.probability)} cases like yours, and the cap is the port's main
         seal.

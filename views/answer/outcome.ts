@@ -1,3 +1,4 @@
+import { GENERAL_CURRENCY } from "../../data/currencies.ts";
 import { LOCATED_SHARE } from "../../data/model-constants.ts";
 import { focusOption, type PageAnswer } from "../../src/core/page-answer.ts";
 import { monthsAfter } from "../../src/core/quantities/dates.ts";
@@ -14,6 +15,7 @@ import { type Question, questionOf } from "../../src/core/question/question.ts";
 import type { FindingId } from "../../src/core/readings/contract.ts";
 import { type LocalRules, localRules } from "../../src/core/rules/local-rules.ts";
 import type { RuledOption } from "../../src/core/rules/rules.ts";
+import type { PricesUsed } from "../parts/prices-used.tsx";
 import type { AnswerGround } from "../words/answer-words.ts";
 
 /** Whether high voltage drives the compressor (hybrid, electric), as far as anyone said. */
@@ -31,7 +33,11 @@ export interface Surroundings {
   electric?: Electric;
   /** What its money is in, ISO 4217; US dollars unless said. */
   currency?: string | undefined;
+  /** Whose prices it was worked out with; the general ones unless said. */
+  prices?: PricesUsed | undefined;
 }
+
+const GENERAL: PricesUsed = { currency: GENERAL_CURRENCY, wanted: null, book: null };
 
 /** An answer with the question that it belongs to, and how the person wants it said. */
 export interface Outcome extends Surroundings {
@@ -41,6 +47,7 @@ export interface Outcome extends Surroundings {
   answer: PageAnswer;
   units: UnitSystem;
   currency: string;
+  prices: PricesUsed;
   electric: Electric;
   read: { says: ReadingsSay; date: string } | null;
 }
@@ -50,12 +57,12 @@ export function outcomeOf(
   request: AssessRequest,
   answer: PageAnswer,
   units: UnitSystem,
-  { local, found, read = null, electric = "not-sure", currency = "USD" }: Surroundings = {
+  { local, found, read = null, electric = "not-sure", currency = GENERAL_CURRENCY, prices = GENERAL }: Surroundings = {
     local: localRules(request, "elsewhere", "USD"),
     found: null,
   },
 ): Outcome {
-  return { request, question: questionOf(request), answer, units, currency, electric, local, found, read };
+  return { request, question: questionOf(request), answer, units, currency, prices, electric, local, found, read };
 }
 
 /** The option that the verdict names; undefined when it names none. */

@@ -7,7 +7,7 @@ import { SelectField } from "../parts/field.tsx";
 import { saidMass } from "../words/numbers.ts";
 import { Charge, Day, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type Manner, vehiclePath, vehicles } from "./shown.ts";
+import { type MoneyAndUnits, vehiclePath, vehicles } from "./shown.ts";
 
 /** Several vehicles together. */
 export interface AuditSum {
@@ -42,7 +42,7 @@ export interface AuditPageProps {
   rules: readonly LeakThreshold[];
   address: (page: number) => string;
   csv: string;
-  manner: Manner;
+  manner: MoneyAndUnits;
   asset: AssetUrl;
 }
 
@@ -88,7 +88,7 @@ function finding({ year, years, partial, total, manner }: AuditPageProps): strin
   return `${year}${so_far}: ${saidMass(total.added_g, manner.units)} added, ${saidMass(total.recovered_g, manner.units)} recovered, about ${saidMass(total.lost_g, manner.units)} lost`;
 }
 
-function Range({ lost_g, lost_sd_g, manner }: { lost_g: number; lost_sd_g: number; manner: Manner }) {
+function Range({ lost_g, lost_sd_g, manner }: { lost_g: number; lost_sd_g: number; manner: MoneyAndUnits }) {
   const { p05_g, p95_g } = lossInterval(lost_g, lost_sd_g);
   const [least, most] = [saidMass(p05_g, manner.units), saidMass(p95_g, manner.units)];
   return (

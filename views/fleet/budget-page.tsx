@@ -4,11 +4,12 @@ import type { AssetUrl } from "../assets.ts";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { RadioField, TextField } from "../parts/field.tsx";
 import { ChartFigure } from "../parts/figure.tsx";
+import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { saidCo2e } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type Manner, saidAvoided, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
+import { type MoneyAndUnits, saidAvoided, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
 
 /** One work order: a vehicle whose choice is to do something else than topping off. */
 export interface WorkOrder {
@@ -40,7 +41,7 @@ export interface BudgetPageProps {
   /** Address of this page with another page of orders. */
   address: (page: number) => string;
   csv: string;
-  manner: Manner;
+  manner: MoneyAndUnits;
   may_edit: boolean;
   asset: AssetUrl;
 }
@@ -65,6 +66,7 @@ export function BudgetPage(props: BudgetPageProps) {
           {plan !== null && <Orders {...props} />}
           {plan !== null && <NextInLine {...props} />}
           <Locked {...props} />
+          <PricesUsedLine prices={props.manner.prices} />
           <Terms />
         </>
       )}

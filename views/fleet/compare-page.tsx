@@ -4,6 +4,7 @@ import { formatMass } from "../../src/core/quantities/format.ts";
 import { GRAMS_PER_OUNCE } from "../../src/core/quantities/units.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ChartFigure } from "../parts/figure.tsx";
+import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidChargeNow, saidLeak } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
@@ -12,13 +13,13 @@ import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { LowAgain, leakOf_g } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type Manner, saidSum, vehiclePath } from "./shown.ts";
+import { type MoneyAndUnits, saidSum, vehiclePath } from "./shown.ts";
 
 export interface ComparePageProps {
   rows: readonly FleetRow[];
   /** More were asked for than fit beside each other. */
   cut: boolean;
-  manner: Manner;
+  manner: MoneyAndUnits;
   asset: AssetUrl;
 }
 
@@ -43,6 +44,7 @@ export function ComparePage({ rows, cut, manner, asset }: ComparePageProps) {
             <h2>Leak and cost</h2>
             <Leaks rows={reckoned} manner={manner} />
             <Costs rows={reckoned} manner={manner} />
+            <PricesUsedLine prices={manner.prices} />
           </section>
         </>
       )}
@@ -51,7 +53,7 @@ export function ComparePage({ rows, cut, manner, asset }: ComparePageProps) {
 }
 
 /** What is to be done where that is the same for all; else which must not be topped off; else who gains most. */
-function finding(rows: readonly Reckoned[], manner: Manner): string {
+function finding(rows: readonly Reckoned[], manner: MoneyAndUnits): string {
   const [first] = rows;
   if (first === undefined) return "No vehicle to compare";
   const answers = new Set(rows.map(({ reckoned }) => answerWords(reckoned.answer)));
@@ -69,7 +71,7 @@ function finding(rows: readonly Reckoned[], manner: Manner): string {
   return `${best.label} gains most: about ${saidSum(gain(best), manner)} a year by ${OPTION_NAMES[best.reckoned.verdict as keyof typeof OPTION_NAMES].doing}`;
 }
 
-function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) {
+function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndUnits }) {
   const mass = (grams: number) => saidMass(grams, manner.units);
   const line = (heading: string, cell: (row: Reckoned) => Child) => (
     <tr>
@@ -142,7 +144,7 @@ function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner })
   );
 }
 
-function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) {
+function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndUnits }) {
   const unit = manner.units === "metric" ? "g" : "oz";
   const inUnit = (grams: number) => (manner.units === "metric" ? grams : grams / GRAMS_PER_OUNCE);
   const fastest = rows.reduce((most, row) =>
@@ -192,7 +194,7 @@ function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) 
   );
 }
 
-function Costs({ rows, manner }: { rows: readonly Reckoned[]; manner: Manner }) {
+function Costs({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndUnits }) {
   const dearest = rows.reduce((most, row) => (row.reckoned.cost_as_is > most.reckoned.cost_as_is ? row : most));
   const cell = (amount: number) => (
     <td class="figure-cell">

@@ -1,6 +1,7 @@
 import type { Cohort, FleetTotals } from "../../src/core/fleet/row.ts";
 import type { AssetUrl } from "../assets.ts";
 import { type Choice, SelectField } from "../parts/field.tsx";
+import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { OPTION_NAMES } from "../words/places.ts";
 import { FleetTable, type FleetTableProps, TABLE_ID } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
@@ -44,6 +45,7 @@ export function FleetPage(props: FleetPageProps) {
           <div id={TABLE_ID}>
             <FleetTable {...props} />
           </div>
+          <PricesUsedLine prices={props.manner.prices} />
           <Groups cohorts={props.cohorts} />
         </>
       )}

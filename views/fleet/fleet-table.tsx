@@ -4,7 +4,7 @@ import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
 import { type NextLowGround, saidChargeNow, saidLeak, saidNextLow } from "../words/estimates.ts";
 import { saidMass, saidPercent } from "../words/numbers.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
-import { type Manner, saidNumber, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
+import { type MoneyAndUnits, saidNumber, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
 
 /** The state of the table, as its address says it. */
 export interface TableState {
@@ -26,7 +26,7 @@ export interface FleetTableProps {
   /** The address of the table with something changed. */
   address: (change: Partial<TableState>) => string;
   csv: string;
-  manner: Manner;
+  manner: MoneyAndUnits;
 }
 
 export const TABLE_ID = "fleet-table";
@@ -138,7 +138,7 @@ function Heading({
   );
 }
 
-function Row({ row, manner }: { row: FleetRow; manner: Manner }) {
+function Row({ row, manner }: { row: FleetRow; manner: MoneyAndUnits }) {
   const { id, label, refrigerant, nameplate_g, fleet_group, depot, reckoned } = row;
   const also = [refrigerant, formatMass(nameplate_g, manner.units), fleet_group, depot].filter((part) => part !== null);
   return (
@@ -161,7 +161,15 @@ function Row({ row, manner }: { row: FleetRow; manner: Manner }) {
   );
 }
 
-function Figures({ reckoned, nameplate_g, manner }: { reckoned: ReckonedRow; nameplate_g: number; manner: Manner }) {
+function Figures({
+  reckoned,
+  nameplate_g,
+  manner,
+}: {
+  reckoned: ReckonedRow;
+  nameplate_g: number;
+  manner: MoneyAndUnits;
+}) {
   const { answer, sure } = reckoned;
   const leak = saidLeak(leakOf_g(answer, nameplate_g), manner.units);
   const charge = saidChargeNow(answer.charge_now_g, manner.units);

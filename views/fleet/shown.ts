@@ -1,22 +1,24 @@
 import { formatMoney } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { PricesUsed } from "../parts/prices-used.tsx";
 import { estimated, saidCo2e } from "../words/numbers.ts";
 
 /** How the fleet pages say things. */
 
-/** How a workspace wants things said. */
-export interface Manner {
+/** How a workspace wants things said, and whose prices its money was worked out with. */
+export interface MoneyAndUnits {
   units: UnitSystem;
   currency: string;
+  prices: PricesUsed;
 }
 
 /** An estimate of money: `$390`. */
-export function saidSum(amount: number, { currency }: Manner): string {
+export function saidSum(amount: number, { currency }: MoneyAndUnits): string {
   return formatMoney(estimated(amount), currency);
 }
 
 /** Many vehicles' money together: three figures of it. */
-export function saidTotal(amount: number, { currency }: Manner): string {
+export function saidTotal(amount: number, { currency }: MoneyAndUnits): string {
   return formatMoney(Number(amount.toPrecision(3)), currency);
 }
 

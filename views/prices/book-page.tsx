@@ -7,16 +7,20 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { currencyName } from "../words/currency.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 
 /** A price book as it was typed, by the ids of its fields (`hours.hose`, `tax_parts`). */
 export type BookFields = Readonly<Record<string, string>>;
 
 export interface BookPageProps {
-  id: string;
+  /** Null for a book that is being made. */
+  id: string | null;
   version: number;
   name: string;
   invented: boolean;
+  /** The workspace's currency, where the book is in another. */
+  wanted: string | null;
   fields: BookFields;
   errors: readonly FieldError[];
   currency: string;
@@ -29,9 +33,10 @@ export interface BookPageProps {
   asset: AssetUrl;
 }
 
-/** `/prices/:id`: one price book. */
+/** `/prices/:id`: one price book; `/prices/new`: one to be filled in. */
 export function BookPage(props: BookPageProps) {
-  const { id, version, name, invented, errors, may_change, saved, changed, submit_key, asset } = props;
+  const { id, version, invented, wanted, errors, currency, may_change, saved, changed, submit_key, asset } = props;
+  const name = id === null ? `New price book in ${currencyName(currency)}` : props.name;
   return (
     <Layout title={`${errors.length > 0 ? "Error: " : ""}${name} · Prices · Seepwise`} path="/prices" asset={asset}>
       {errors.length > 0 && <ErrorSummary errors={errors} />}
@@ -51,7 +56,19 @@ export function BookPage(props: BookPageProps) {
         </p>
       )}
       {invented && <p class="note">{INVENTED_NOTE}</p>}
-      <form method="post" action={`/prices/${id}`} novalidate>
+      {id === null && (
+        <p class="page-lead">
+          Enter what you charge, before tax, in {currencyName(currency)}. Hours and weights are samples: change what is
+          not yours. Answers, lists, the fleet and new quotes use these prices once they are saved.
+        </p>
+      )}
+      {wanted !== null && (
+        <p class="note">
+          These prices are in {currencyName(currency)}, and your workspace is in {currencyName(wanted)}. Answers don't
+          use them. {may_change && <a href="/prices/new">Enter your prices in {currencyName(wanted)}</a>}
+        </p>
+      )}
+      <form method="post" action={id === null ? "/prices/new" : `/prices/${id}`} novalidate>
         <input type="hidden" name="version" value={version} />
         <input type="hidden" name="submit_key" value={submit_key} />
         <fieldset disabled={!may_change} class="plain-fieldset">
@@ -63,12 +80,12 @@ export function BookPage(props: BookPageProps) {
               <button type="submit" class="button">
                 Save these prices
               </button>
-              <a href={`/prices/${id}/book.csv`}>Export as CSV</a>
+              {id === null ? <a href="/prices">Cancel</a> : <a href={`/prices/${id}/book.csv`}>Export as CSV</a>}
             </p>
           </Entry>
         )}
       </form>
-      {may_change && (
+      {may_change && id !== null && (
         <Entry name="No longer used">
           <form method="post" action={`/prices/${id}/archive`}>
             <input type="hidden" name="version" value={version} />

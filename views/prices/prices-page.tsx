@@ -8,6 +8,8 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { SelectField, TextField } from "../parts/field.tsx";
+import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
+import { currencyName } from "../words/currency.ts";
 
 /** A price book in the list. */
 export interface ShownBook {
@@ -20,7 +22,8 @@ export interface ShownBook {
 export interface PricesPageProps {
   books: readonly ShownBook[];
   letterhead: Letterhead;
-  currency: string;
+  /** What answers are worked out with. */
+  used: PricesUsed;
   format: NumberFormatId;
   may_change: boolean;
   submit_key: string;
@@ -37,9 +40,10 @@ export function PricesPage(props: PricesPageProps) {
       {errors.length > 0 && <ErrorSummary errors={errors} />}
       <h1 class="page-title">Prices</h1>
       <p class="page-lead">
-        Your shop's prices. Quotes use them, and so does the choice between repair and recharge. Changes here never
-        affect a quote you have started.
+        Your shop's prices, or what your shop charges you. Answers, lists, the fleet and quotes use your price book once
+        you have saved one. Changes here never affect a quote you have started.
       </p>
+      <PricesUsedLine prices={props.used} />
       <Entry name="Price books">
         {books.some(({ invented }) => invented) && <p class="note">{INVENTED_NOTE}</p>}
         <Books {...props} />
@@ -63,7 +67,7 @@ export function PricesPage(props: PricesPageProps) {
   );
 }
 
-function Books({ books, currency, format }: PricesPageProps) {
+function Books({ books, used, format }: PricesPageProps) {
   return (
     <table class="price-books">
       <thead>
@@ -86,8 +90,12 @@ function Books({ books, currency, format }: PricesPageProps) {
             <th scope="row">
               <a href={`/prices/${id}`}>{book.name}</a>
               {invented && <small>sample prices</small>}
+              {!invented && book.currency !== used.currency && (
+                <small>in {currencyName(book.currency)}, not used</small>
+              )}
+              {(id === used.book?.id || id === used.book_of_groups?.id) && <small>used for answers</small>}
             </th>
-            <td class="figure-cell">{formatUnitPrice(book.labor_rate_micro, currency, format)}</td>
+            <td class="figure-cell">{formatUnitPrice(book.labor_rate_micro, book.currency, format)}</td>
             <td class="figure-cell">{formatPercent(book.taxes.parts.rate_ppm, format)} %</td>
             <td class="figure-cell">{formatPercent(book.taxes.labor.rate_ppm, format)} %</td>
           </tr>

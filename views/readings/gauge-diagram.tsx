@@ -1,12 +1,12 @@
 import { ATMOSPHERE_KPA, pressureFromKpa } from "../../src/core/quantities/units.ts";
 import type { ExpectedRunning, Range, Readings } from "../../src/core/readings/contract.ts";
 import { GAUGE_NAMES } from "./readings-fields.ts";
-import { type Sayer, saidPressure, saidPressures } from "./said-readings.ts";
+import { type GaugeStyle, saidPressure, saidPressures } from "./said-readings.ts";
 
 interface GaugeDiagramProps {
   readings: Readings;
   expected: ExpectedRunning;
-  sayer: Sayer;
+  sayer: GaugeStyle;
   /** Today's ambient temperature in words. */
   ambient: string;
 }
@@ -126,7 +126,7 @@ function diagramTitle({ low_kpa, high_kpa }: Readings, expected: ExpectedRunning
   return sentence[0]!.toUpperCase() + sentence.slice(1);
 }
 
-function saidPair({ low_kpa, high_kpa }: Readings, sayer: Sayer): string {
+function saidPair({ low_kpa, high_kpa }: Readings, sayer: GaugeStyle): string {
   if (low_kpa != null && high_kpa != null)
     return `You read ${saidPressure(sayer, low_kpa)} on the low side and ${saidPressure(sayer, high_kpa)} on the high side.`;
   if (low_kpa != null) return `You read ${saidPressure(sayer, low_kpa)} on the low side, and no high side.`;
@@ -139,7 +139,7 @@ function axis(
   region: Range,
   read_kpa: number | null,
   room: number,
-  { gauge, atmosphere_kpa = ATMOSPHERE_KPA }: Sayer,
+  { gauge, atmosphere_kpa = ATMOSPHERE_KPA }: GaugeStyle,
   start: number,
   end: number,
 ) {

@@ -13,7 +13,7 @@ import { FINDING_WORDS } from "./finding-words.ts";
 import { GaugeDiagram } from "./gauge-diagram.tsx";
 import { READING_NAMES } from "./reading-names.ts";
 import {
-  type Sayer,
+  type GaugeStyle,
   saidDifference,
   saidEvidence,
   saidPressure,
@@ -27,7 +27,7 @@ import { SHOP_STEPS } from "./shop-steps.ts";
 export interface JudgementProps {
   judgement: ReadingsJudgement;
   readings: Readings & { ambient_c: number };
-  sayer: Sayer;
+  sayer: GaugeStyle;
   /** Readings that the form on this page asks for; all of them, unless given. */
   askable?: ReadonlySet<ReadingId>;
 }

@@ -9,35 +9,35 @@ import type {
 } from "../../src/core/readings/contract.ts";
 
 /** Says quantities in the units of the person. */
-export interface Sayer {
+export interface GaugeStyle {
   units: UnitSystem;
   gauge: PressureUnit;
   /** What the gauge takes for zero; the air at sea level where nobody said. */
   atmosphere_kpa?: number;
 }
 
-export function saidPressure({ gauge, atmosphere_kpa }: Sayer, p_kpa: number): string {
+export function saidPressure({ gauge, atmosphere_kpa }: GaugeStyle, p_kpa: number): string {
   return formatPressure(p_kpa, gauge, atmosphere_kpa);
 }
 
 /** `25–57 psi`. */
-export function saidPressures(sayer: Sayer, { from, to }: Range): string {
+export function saidPressures(sayer: GaugeStyle, { from, to }: Range): string {
   const [low, high] = [saidPressure(sayer, from), saidPressure(sayer, to)];
   return `${low.replace(/\s.*$/, "")}–${high}`;
 }
 
 /** A difference of pressures in the gauge's unit: `130 psi`, `9 bar`. */
-export function saidPressureDifference({ gauge }: Sayer, difference_kpa: number): string {
+export function saidPressureDifference({ gauge }: GaugeStyle, difference_kpa: number): string {
   const from_zero = gauge === "kPa-absolute" ? "kPa-gauge" : gauge;
   return formatPressure(ATMOSPHERE_KPA + difference_kpa, from_zero, ATMOSPHERE_KPA);
 }
 
-export function saidTemperature({ units }: Sayer, t_c: number): string {
+export function saidTemperature({ units }: GaugeStyle, t_c: number): string {
   return formatTemperature(t_c, units);
 }
 
 /** A difference of temperatures: `22 °F`, `12 °C`. */
-export function saidDifference({ units }: Sayer, difference_k: number): string {
+export function saidDifference({ units }: GaugeStyle, difference_k: number): string {
   return units === "us" ? `${Math.round(difference_k * 1.8)} °F` : `${Math.round(difference_k)} °C`;
 }
 
@@ -53,7 +53,7 @@ export function saidEvidence(
   { feature, band }: Evidence,
   readings: Readings,
   { expected, derived, static: standing }: ReadingsJudgement,
-  sayer: Sayer,
+  sayer: GaugeStyle,
 ): string {
   const pressure = (p_kpa: number | null | undefined) => (p_kpa == null ? "not read" : saidPressure(sayer, p_kpa));
   const against = (region: Range) => `${saidPressures(sayer, region)} is normal`;
@@ -129,7 +129,7 @@ export function saidEvidence(
 }
 
 /** What is wrong with the readings themselves, and what to do about it. */
-export function saidProblem(problem: ReadingsProblem, sayer: Sayer): string {
+export function saidProblem(problem: ReadingsProblem, sayer: GaugeStyle): string {
   switch (problem.code) {
     case "not-a-reading":
       return "One of the readings is not a number that a gauge can show; it was left out.";

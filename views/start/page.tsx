@@ -33,6 +33,8 @@ export interface StartProps {
   read_back: readonly (string | null)[];
   /** Whether an answer was asked for in so many words: then errors take the focus. */
   asked: boolean;
+  /** What money is typed in, ISO 4217. */
+  currency: string;
   /** The day on which the page is looked at. */
   today: string;
   addressWith: (changes: Partial<QuickFields>) => string;
@@ -132,7 +134,7 @@ function QuickForm(props: QuickFormProps) {
             fields={fields}
             messages={messages}
             outcome={outcome}
-            currency="USD"
+            currency={props.currency}
             addressWith={addressWith}
             target="#quick"
           />

@@ -4,7 +4,7 @@ import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { Verdict } from "../../src/core/question/contract.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import { Entry } from "../parts/entry.tsx";
-import type { Sayer } from "../readings/said-readings.ts";
+import type { GaugeStyle } from "../readings/said-readings.ts";
 import { RuleItem } from "../rules/rule-item.tsx";
 import { saidMass } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
@@ -60,7 +60,7 @@ export function WhyNot({ plan, readings }: { plan: TopOffPlan; readings: string 
 }
 
 /** What to mind, what to buy, and step by step how. */
-export function PlanBody({ plan, units, sayer }: PlanProps & { sayer: Sayer }) {
+export function PlanBody({ plan, units, sayer }: PlanProps & { sayer: GaugeStyle }) {
   return (
     <>
       {plan.cautions.length > 0 && (

@@ -1,7 +1,7 @@
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import { Entry } from "../parts/entry.tsx";
-import { type Sayer, saidPressure, saidPressures, saidTemperature } from "../readings/said-readings.ts";
+import { type GaugeStyle, saidPressure, saidPressures, saidTemperature } from "../readings/said-readings.ts";
 import { saidMass } from "../words/numbers.ts";
 
 interface StepsProps {
@@ -9,7 +9,7 @@ interface StepsProps {
   /** Of masses. */
   units: UnitSystem;
   /** Of temperatures and pressures. */
-  sayer: Sayer;
+  sayer: GaugeStyle;
 }
 
 /** The steps in order, each with its caution, and today's expected pressures beside them. */
@@ -60,7 +60,7 @@ export function Steps({ plan, units, sayer }: StepsProps) {
   );
 }
 
-function stepValues(plan: TopOffPlan, units: UnitSystem, sayer: Sayer): ReadonlyMap<string, string> {
+function stepValues(plan: TopOffPlan, units: UnitSystem, sayer: GaugeStyle): ReadonlyMap<string, string> {
   const values = new Map([
     ["first", saidMass(plan.add_first_g, units)],
     ["total", saidMass(plan.add_at_most_g, units)],

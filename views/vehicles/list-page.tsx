@@ -5,6 +5,7 @@ import type { Vehicle } from "../../src/core/question/record.ts";
 import { watchDateIn } from "../answer/outcome.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidLeak, saidNextLow } from "../words/estimates.ts";
 import { Charge, Day } from "../words/said.tsx";
@@ -35,6 +36,7 @@ export interface ListPageProps {
   /** What was just done with the examples. */
   examples_were: "loaded" | "removed" | null;
   units: UnitSystem;
+  prices: PricesUsed;
   may_edit: boolean;
   submit_key: string;
   asset: AssetUrl;
@@ -61,6 +63,7 @@ export function ListPage(props: ListPageProps) {
           <Finder {...props} />
           {vehicles.length === 0 ? <NoneFound {...props} /> : <Table {...props} />}
           <Pages {...props} />
+          <PricesUsedLine prices={props.prices} />
           <Ways {...props} />
         </>
       )}

@@ -10,7 +10,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { verdictSentence } from "../readings/judgement.tsx";
-import type { Sayer } from "../readings/said-readings.ts";
+import type { GaugeStyle } from "../readings/said-readings.ts";
 import { TopOffForm } from "../top-off/form.tsx";
 import { PlanBody, PlanVerdict, WhyNot } from "../top-off/plan.tsx";
 import type { TopOffFields } from "../top-off/top-off-fields.ts";
@@ -24,7 +24,7 @@ export interface VehicleTopOffPageProps {
   /** What the record says. */
   outcome: Outcome;
   /** How the workspace says temperatures and pressures. */
-  sayer: Sayer;
+  sayer: GaugeStyle;
   fields: TopOffFields;
   errors: readonly FieldError[];
   /** The readings that count, if there are any. */

@@ -17,7 +17,7 @@ import { messagesOf } from "../parts/field.tsx";
 import { Definitions } from "../parts/term.tsx";
 import type { ListedQuote } from "../quotes/quotes-page.tsx";
 import { VehicleQuotes } from "../quotes/vehicle-quotes.tsx";
-import type { Sayer } from "../readings/said-readings.ts";
+import type { GaugeStyle } from "../readings/said-readings.ts";
 import type { WhatIfFields } from "../start/quick-fields.ts";
 import { WhatIf } from "../start/what-if.tsx";
 import { VehicleGroup } from "./group.tsx";
@@ -52,7 +52,7 @@ export interface VehiclePageProps {
   findings: readonly ShownFinding[];
   readings: readonly ShownReadings[];
   /** How the workspace's gauges and thermometers read. */
-  gauges: Sayer;
+  gauges: GaugeStyle;
   notes: readonly NoteLine[];
   quotes: readonly ListedQuote[];
   /** What the fleet's table says; null where no group had a say in it. */

@@ -49,10 +49,15 @@ export function leakFractionOf(posterior: Posterior): Spread {
 /** Charge at the assessment date, grams. */
 export function chargeNowOf(posterior: Posterior, nodes: Nodes, nameplate_g: number): LeakAnswer["charge_now_g"] {
   return {
-    mean: weightedMean(posterior.mean_m, posterior.weight),
+    mean: meanChargeOf(posterior),
     p05: chargeQuantile(nodes, nameplate_g, 0.05),
     p95: chargeQuantile(nodes, nameplate_g, 0.95),
   };
+}
+
+/** The mean of the charge at the assessment date, grams: the same, when its range is not asked for. */
+export function meanChargeOf({ mean_m, weight }: Posterior): number {
+  return weightedMean(mean_m, weight);
 }
 
 function weightedMean(values: Float64Array, weights: Float64Array): number {

@@ -38,9 +38,15 @@ export interface VehicleInput {
   depot: string | null;
   /** These three: only what differs from the workspace. */
   plan: PlanInput;
-  prices: PricesInput;
+  prices: OwnPrices;
   assumptions: AssumptionsInput;
 }
+
+/**
+ * Prices of one's own, and what they (and the money in the plan beside them) are in: ISO 4217; absent: as the
+ * workspace.
+ */
+export type OwnPrices = PricesInput & { currency?: string | null | undefined };
 
 /** A vehicle of which only label, refrigerant and nameplate charge are known. */
 export const NEW_VEHICLE: Omit<VehicleInput, "label" | "refrigerant" | "nameplate_g"> = {

@@ -14,8 +14,8 @@ import { type QuoteCase, quoteLines } from "./quote-lines.ts";
 export function bookPrices(
   book: PriceBook,
   given: Omit<QuoteCase, "likeliest">,
-  currency: string,
 ): { prices: PricesInput; assumptions: AssumptionsInput } {
+  const { currency } = book;
   const linesOf = (work: OptionWork) => quoteLines(book, work, { ...given, likeliest: "joint" }, currency);
   const paid = (lines: QuoteLine[]) =>
     mainUnits(optionTotal({ lines, discount: null }, book.taxes, currency).total_minor, currency);

@@ -19,9 +19,11 @@ export interface RefrigerantPrice {
   per: PricedPer;
 }
 
-/** What a shop asks, before tax, in the currency of its workspace. Prices in millionths of the main unit. */
+/** What a shop asks, before tax, in the book's own currency. Prices in millionths of the main unit. */
 export interface PriceBook {
   name: string;
+  /** ISO 4217; it stays what it is when the workspace goes over to another. */
+  currency: string;
   /** Per hour. */
   labor_rate_micro: number;
   places: Record<LocationId, PlacePrice>;

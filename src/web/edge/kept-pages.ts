@@ -80,17 +80,21 @@ export class KeptPages {
 }
 
 /**
- * Pages that depend on nothing but the address, the day and whom the pages are for: made once, then answered from
- * memory. `make` is given the key for the forms of this copy.
+ * Pages that depend on nothing but the address, the day, whom the pages are for, and `of` (whose prices are in them):
+ * made
+ * once, then answered from memory. `make` is given the key for the forms of this copy.
  *
  * @example
  * const shared = sharedPages(deps);
- * app.get("/method", (c) => shared(c, () => ({ view: MethodPage({ asset: deps.asset }), status: 200 })));
+ * app.get("/method", (c) => shared(c, FOR_ALL, () => ({ view: MethodPage({ asset: deps.asset }), status: 200 })));
  */
+export const FOR_ALL = "";
+
 export function sharedPages(deps: Deps) {
   const pages = new KeptPages();
   return function answerShared(
     c: Context,
+    of: string,
     make: (
       submit_key: string,
     ) =>
@@ -99,7 +103,7 @@ export function sharedPages(deps: Deps) {
   ): Promise<Response> {
     const { pathname, search } = new URL(c.req.url);
     const person = personOf(c);
-    const key = `${person}${pathname}${search}`;
+    const key = `${of} ${person}${pathname}${search}`;
     return pages.answer(c, { key, stamp: deps.today(c), submit_key: newSubmitKey(deps.random) }, async (submit_key) => {
       const { view, status } = await make(submit_key);
       return { text: await pageText(view, person), status };

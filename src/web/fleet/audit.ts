@@ -8,7 +8,7 @@ import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
-import { mannerOf, todayIn } from "../workspace.ts";
+import { moneyAndUnits, todayIn } from "../workspace.ts";
 
 const PER_PAGE = 100;
 
@@ -17,7 +17,11 @@ export function fleetAuditRoutes(deps: Deps) {
   return new Hono<AppEnv>()
     .get("/fleet/audit", requireRole("viewer"), async (c) => {
       const { store } = c.var;
-      const [workspace, years] = await Promise.all([store.settings.get(), store.fleet.auditYears()]);
+      const [workspace, books, years] = await Promise.all([
+        store.settings.get(),
+        store.priceBooks.own(),
+        store.fleet.auditYears(),
+      ]);
       const this_year = Number(todayIn(workspace, deps.now()).slice(0, 4));
       // The last whole year is what an audit asks about.
       const year = yearOf(c.req.query("year")) ?? years.find((one) => one < this_year) ?? years[0] ?? this_year;
@@ -38,7 +42,7 @@ export function fleetAuditRoutes(deps: Deps) {
         rules: LEAK_THRESHOLDS,
         address: (number) => `/fleet/audit?year=${year}${number === 1 ? "" : `&page=${number}`}`,
         csv: `/fleet/audit.csv?year=${year}`,
-        manner: mannerOf(workspace),
+        manner: moneyAndUnits(workspace, books),
         asset: deps.asset,
       });
       return answerPage(c, view);

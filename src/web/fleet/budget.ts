@@ -19,7 +19,7 @@ import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf } from "../forms/posted-form.ts";
-import { mannerOf } from "../workspace.ts";
+import { moneyAndUnits } from "../workspace.ts";
 
 const ORDERS_PER_PAGE = 100;
 const NEXT_SHOWN = 10;
@@ -34,8 +34,9 @@ export function fleetBudgetRoutes(deps: Deps) {
       const { store, access } = c.var;
       const { budget = "", aim: aim_said, page: page_said = "1" } = c.req.query();
       const aim = aimOf(aim_said);
-      const [workspace, candidates, locks] = await Promise.all([
+      const [workspace, books, candidates, locks] = await Promise.all([
         store.settings.get(),
+        store.priceBooks.own(),
         store.fleet.options(),
         store.fleet.locks(),
       ]);
@@ -67,7 +68,7 @@ export function fleetBudgetRoutes(deps: Deps) {
         reckoned: candidates.length,
         address: (number) => `/fleet/budget?${said(number === 1 ? {} : { page: String(number) })}`,
         csv: `/fleet/budget.csv?${said({})}`,
-        manner: mannerOf(workspace),
+        manner: moneyAndUnits(workspace, books),
         may_edit: mayAct(access.role, "editor"),
         asset: deps.asset,
       };

@@ -8,8 +8,9 @@ import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import { questionOf } from "../../core/question/question.ts";
 import type { FleetTask, ReckonedAnswer } from "../../store/fleet-reckoning.ts";
 import { contentHash } from "../../store/hash.ts";
+import { termsOf } from "../../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import { vehicleRequest } from "../vehicle-answer.ts";
+import { unpricedRequest, vehicleRequest } from "../vehicle-answer.ts";
 
 /**
  * The reckoning of a fleet, in slices that each store what they have done: first what every log says, then the groups,
@@ -54,7 +55,7 @@ async function reckonLogs(store: WorkspaceStore, { as_of }: Pick<FleetRun, "as_o
   const logs = tasks.flatMap(({ vehicle_id, stamp }) => {
     const record = records.get(vehicle_id);
     if (record === undefined) return [];
-    const question = questionOf(vehicleRequest(record, as_of));
+    const question = questionOf(unpricedRequest(record, as_of));
     const ln_likelihood = takesPart(question)
       ? // To a hundredth: far finer than what it is made of.
         Array.from(
@@ -90,7 +91,11 @@ async function reckonAnswers(
     if (before !== null && before.as_of >= run.fresh_from && before.model_version === MODEL_VERSION) {
       // Something changed that the model is not asked about, like the workspace's name.
       const newer = record.charge_log.some(({ date }) => date > before.as_of);
-      if (!newer && (await contentHash([vehicleRequest(record, before.as_of), used])) === before.input_hash) {
+      if (
+        !newer &&
+        (await contentHash([vehicleRequest(record, before.as_of), termsOf(record).currency, used])) ===
+          before.input_hash
+      ) {
         kept.push(task);
         continue;
       }
@@ -101,9 +106,10 @@ async function reckonAnswers(
     answers.push({
       vehicle_id: task.vehicle_id,
       stamp: task.stamp,
-      input_hash: await contentHash([request, used]),
+      input_hash: await contentHash([request, termsOf(record).currency, used]),
       used,
       as_of: run.as_of,
+      currency: termsOf(record).currency,
       answer,
       audit,
       ...figuresOf(answer, record.vehicle.nameplate_g),

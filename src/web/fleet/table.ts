@@ -12,7 +12,7 @@ import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
-import { mannerOf, todayIn } from "../workspace.ts";
+import { moneyAndUnits, todayIn } from "../workspace.ts";
 import { workOnFleet } from "./background.ts";
 import { freshFrom, isUnderWay } from "./reckoning.ts";
 
@@ -31,7 +31,8 @@ export function fleetTableRoutes(deps: Deps) {
       const may_edit = mayAct(access.role, "editor");
       const progress = await progressOf(deps, store, workspace, may_edit);
       const filtered = [state.search, state.fleet_group, state.depot, state.refrigerant, state.verdict].some(Boolean);
-      const [rows, all, choices, cohorts] = await Promise.all([
+      const [books, rows, all, choices, cohorts] = await Promise.all([
+        store.priceBooks.own(),
         store.fleet.list({ ...query, per_page: PER_PAGE }),
         store.fleet.totals(),
         store.fleet.choices(),
@@ -49,7 +50,7 @@ export function fleetTableRoutes(deps: Deps) {
         pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
         address: (change) => addressOf("/fleet", { ...state, ...change }),
         csv: addressOf("/fleet.csv", { ...state, page: 1 }),
-        manner: mannerOf(workspace),
+        manner: moneyAndUnits(workspace, books),
         may_edit,
         asset: deps.asset,
       };

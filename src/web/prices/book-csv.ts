@@ -13,7 +13,8 @@ const FILE_FORMAT: NumberFormatId = "1,234.56";
 const HEADER = ["item", "value"] as const;
 const MAX_ERRORS = 20;
 
-export function bookCsv(book: PriceBook, currency: string): string {
+export function bookCsv(book: PriceBook): string {
+  const { currency } = book;
   const fields = fieldsOfBook(book, { currency, format: FILE_FORMAT });
   const rows = BOOK_FIELDS.map(({ id, kind }) => [id, kind === "flag" ? fields[id] || "no" : (fields[id] ?? "")]);
   return csvOf(HEADER, [["currency", currency], ...rows]);

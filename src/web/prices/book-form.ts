@@ -1,4 +1,5 @@
 import type { NumberFormatId } from "../../../data/number-formats.ts";
+import { RETAIL_BOOK } from "../../../data/price-book.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { BookFields } from "../../../views/prices/book-page.tsx";
 import {
@@ -29,6 +30,28 @@ export function fieldsOfBook(book: PriceBook, style: AmountStyle): BookFields {
   return Object.fromEntries(BOOK_FIELDS.map((field) => [field.id, typed(valueAt(book, field.path), field, style)]));
 }
 
+/**
+ * A book to be filled in: hours, weights, and what is no money of it, as the sample has them; no price of another
+ * currency.
+ */
+export function blankBook(style: AmountStyle): BookFields {
+  const usual = fieldsOfBook(RETAIL_BOOK, style);
+  const kept: ReadonlySet<string> = new Set(["hours", "flag", "per", "months", "words", "days"]);
+  return Object.fromEntries(
+    BOOK_FIELDS.map(({ id, kind }) => [id, kept.has(kind) ? (usual[id] ?? "") : (NO_MONEY[id] ?? "")]),
+  );
+}
+
+/** A book's name, and the taxes that nobody has to have. */
+const NO_MONEY: Readonly<Record<string, string>> = {
+  name: "My prices",
+  supplies: "0",
+  tax_parts_name: "Tax on parts",
+  tax_parts: "0",
+  tax_labor_name: "Tax on labor",
+  tax_labor: "0",
+};
+
 /** What came in a form, each field as it was typed; one that is not there is empty. */
 export function fieldsOfForm(form: URLSearchParams): BookFields {
   return Object.fromEntries(BOOK_FIELDS.map(({ id }) => [id, form.get(id) ?? ""]));
@@ -40,7 +63,7 @@ export function readBook(
   style: AmountStyle,
 ): { ok: true; book: PriceBook } | { ok: false; errors: FieldError[] } {
   const errors: FieldError[] = [];
-  const book: Record<string, unknown> = {};
+  const book: Record<string, unknown> = { currency: style.currency };
   for (const field of BOOK_FIELDS) {
     const value = read(fields[field.id] ?? "", field, style);
     if (typeof value === "object" && value !== null) errors.push({ field: field.id, message: value.message });

@@ -14,8 +14,9 @@ import type { Deps } from "../edge/deps.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, uploadOf, versionOf } from "../forms/posted-form.ts";
+import { workspacePrices } from "../workspace.ts";
 import { bookCsv, bookOfCsv } from "./book-csv.ts";
-import { type AmountStyle, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
+import { type AmountStyle, blankBook, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
 import { letterheadFields, readLetterhead } from "./letterhead-form.ts";
 
 /** Price books and the head of a quote: `/prices`. */
@@ -38,12 +39,12 @@ export function pricesRoutes(deps: Deps) {
         const file = files.get("file");
         if (file === undefined)
           return answerPrices(c, deps, [{ field: "file", message: "Choose the file with the price book" }]);
-        const { currency } = await styleOf(c);
+        const [id = "", version] = (fields.get("into") ?? "").split(" ");
+        const { priceBooks, settings } = c.var.store;
+        const { currency } = id === "" ? await settings.get() : (await priceBooks.get(id)).book;
         const read = bookOfCsv(await file.text(), currency);
         if (!read.ok) return answerPrices(c, deps, [{ field: "file", message: read.messages.join(" ") }]);
-        const [id = "", version] = (fields.get("into") ?? "").split(" ");
         const key = fields.get("submit_key");
-        const { priceBooks } = c.var.store;
         const stored =
           id === ""
             ? await priceBooks.create(read.book, key)
@@ -66,9 +67,23 @@ export function pricesRoutes(deps: Deps) {
         if (saved instanceof Conflict) return answerLetterhead(c, deps, fields, saved.current, [], true, back);
         return c.redirect(back, 303);
       })
+      // A book in the workspace's currency whose prices are typed: none are taken over from another currency.
+      .get("/prices/new", requireRole("editor"), async (c) => {
+        const { currency } = await c.var.store.settings.get();
+        return answerNewBook(c, deps, currency, blankBook(await styleOf(c, { currency })), []);
+      })
+      .post("/prices/new", requireRole("editor"), async (c) => {
+        const form = await formOf(c);
+        const fields = fieldsOfForm(form);
+        const { currency } = await c.var.store.settings.get();
+        const read = readBook(fields, await styleOf(c, { currency }));
+        if (!read.ok) return answerNewBook(c, deps, currency, fields, read.errors);
+        const made = await c.var.store.priceBooks.create(read.book, form.get("submit_key"));
+        return c.redirect(`/prices/${made.id}?saved=1`, 303);
+      })
       .get("/prices/:id", requireRole("viewer"), async (c) => {
         const stored = await c.var.store.priceBooks.get(c.req.param("id"));
-        return answerBook(c, deps, stored, fieldsOfBook(stored.book, await styleOf(c)), [], false);
+        return answerBook(c, deps, stored, fieldsOfBook(stored.book, await styleOf(c, stored.book)), [], false);
       })
       .post("/prices/:id", requireRole("editor"), async (c) => {
         const form = await formOf(c);
@@ -76,7 +91,7 @@ export function pricesRoutes(deps: Deps) {
         const stored = await priceBooks.get(c.req.param("id"));
         const fields = fieldsOfForm(form);
         const version = versionOf(form);
-        const read = readBook(fields, await styleOf(c));
+        const read = readBook(fields, await styleOf(c, stored.book));
         if (!read.ok) return answerBook(c, deps, { ...stored, version }, fields, read.errors, false);
         const saved = await unlessOvertaken(priceBooks.update(stored.id, version, read.book, form.get("submit_key")));
         if (saved instanceof Conflict) return answerBook(c, deps, saved.current, fields, [], true);
@@ -88,25 +103,25 @@ export function pricesRoutes(deps: Deps) {
       })
       .get("/prices/:id/book.csv", requireRole("viewer"), async (c) => {
         const { book } = await c.var.store.priceBooks.get(c.req.param("id"));
-        const { currency } = await styleOf(c);
         c.header("Content-Type", "text/csv; charset=utf-8");
         c.header("Content-Disposition", 'attachment; filename="price-book.csv"');
-        return c.body(bookCsv(book, currency));
+        return c.body(bookCsv(book));
       })
   );
 }
 
 async function answerPrices(c: Context<GrantedEnv>, deps: Deps, errors: FieldError[]) {
   const { priceBooks, letterheads, settings } = c.var.store;
-  const [books, { letterhead }, { currency }] = await Promise.all([
+  const [books, own, { letterhead }, workspace] = await Promise.all([
     priceBooks.list(),
+    priceBooks.own(),
     letterheads.get(),
     settings.get(),
   ]);
   const page = PricesPage({
     books,
     letterhead,
-    currency,
+    used: workspacePrices(workspace, own),
     format: letterhead.number_format,
     may_change: mayAct(c.var.access.role, "editor"),
     submit_key: newId(deps.random),
@@ -126,13 +141,14 @@ async function answerBook(
 ) {
   const { currency } = await c.var.store.settings.get();
   const page = BookPage({
+    wanted: currency === book.currency ? null : currency,
     id,
     version,
     name: book.name,
     invented,
     fields,
     errors,
-    currency,
+    currency: book.currency,
     may_change: mayAct(c.var.access.role, "editor"),
     saved: c.req.query("saved") !== undefined,
     changed,
@@ -140,6 +156,31 @@ async function answerBook(
     asset: deps.asset,
   });
   return answerPage(c, page, changed ? 409 : errors.length > 0 ? 422 : 200);
+}
+
+function answerNewBook(
+  c: Context<GrantedEnv>,
+  deps: Deps,
+  currency: string,
+  fields: BookFields,
+  errors: FieldError[],
+): Response | Promise<Response> {
+  const page = BookPage({
+    id: null,
+    version: 0,
+    name: "",
+    invented: false,
+    wanted: null,
+    fields,
+    errors,
+    currency,
+    may_change: true,
+    saved: false,
+    changed: false,
+    submit_key: newId(deps.random),
+    asset: deps.asset,
+  });
+  return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
 function answerLetterhead(
@@ -164,10 +205,9 @@ function answerLetterhead(
   return answerPage(c, page, changed ? 409 : errors.length > 0 ? 422 : 200);
 }
 
-/** How this workspace writes amounts. */
-async function styleOf(c: Context<GrantedEnv>): Promise<AmountStyle> {
-  const { settings, letterheads } = c.var.store;
-  const [{ currency }, { letterhead }] = await Promise.all([settings.get(), letterheads.get()]);
+/** How amounts in some currency are written here. */
+async function styleOf(c: Context<GrantedEnv>, { currency }: { currency: string }): Promise<AmountStyle> {
+  const { letterhead } = await c.var.store.letterheads.get();
   return { currency, format: letterhead.number_format };
 }
 

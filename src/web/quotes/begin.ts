@@ -2,8 +2,12 @@ import type { Context } from "hono";
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { VehicleQuotesPage } from "../../../views/quotes/quotes-page.tsx";
+import type { Vehicle } from "../../core/question/record.ts";
+import { priceTerms, usualBook } from "../../core/quotes/price-terms.ts";
 import { newId } from "../../store/ids.ts";
+import type { StoredBook } from "../../store/price-books.ts";
 import { mayAct } from "../../store/roles.ts";
+import type { Workspace } from "../../store/workspaces.ts";
 import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
@@ -37,7 +41,11 @@ export async function answerVehicleQuotes(
     vehicle,
     quotes: listedQuotes(list, todayIn(workspace, deps.now()), workspace.time_zone),
     books: books.map(({ id, book: { name } }) => ({ id, name })),
-    fields: sent?.fields ?? { customer: "", keep_years: String(keep_years), book: usualBook(books, vehicle) },
+    fields: sent?.fields ?? {
+      customer: "",
+      keep_years: String(keep_years),
+      book: bookToBegin(books, vehicle, workspace),
+    },
     errors: sent?.errors ?? [],
     may_change: mayAct(c.var.access.role, "editor"),
     submit_key: newId(deps.random),
@@ -79,8 +87,8 @@ function beginErrors({ customer, keep_years }: BeginFields): FieldError[] {
   return errors;
 }
 
-/** The fleet's book for a vehicle of a fleet, else the first. */
-function usualBook(books: readonly { id: string }[], { fleet_group }: { fleet_group: string | null }): string {
-  const wanted = fleet_group === null ? "retail" : "fleet";
-  return (books.find(({ id }) => id === wanted) ?? books[0])?.id ?? "";
+/** The book that the vehicle's own page counts with; where the workspace has none yet, an invented one to look at. */
+function bookToBegin(books: readonly StoredBook[], vehicle: Vehicle, workspace: Workspace): string {
+  const own = books.flatMap((one) => (one.updated_at === null ? [] : [{ ...one, updated_at: one.updated_at }]));
+  return (priceTerms(workspace, own, vehicle).book ?? usualBook(books, vehicle))?.id ?? "";
 }

@@ -14,8 +14,8 @@ export function newContent(
   today: string,
   { customer, keep_years, book_id, book }: Pick<QuoteContent, "customer" | "keep_years" | "book_id" | "book">,
 ): QuoteContent {
-  const { currency } = record.workspace;
-  const { request, given } = shopQuestion(record, today, { book, currency });
+  const { currency } = book;
+  const { request, given } = shopQuestion(record, today, { book });
   const answer = assess({ ...request, plan: { ...request.plan, keep_years } }, { sensitivity: false });
   const options = suggestedOptions(book, answer, given, currency);
   const content: QuoteContent = {

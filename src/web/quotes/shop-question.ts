@@ -1,11 +1,5 @@
 import { assess } from "../../core/assess.ts";
-import {
-  type AssessRequest,
-  LOCATION_IDS,
-  type LocationPrices,
-  type PricesInput,
-} from "../../core/question/contract.ts";
-import { bookPrices } from "../../core/quotes/book-prices.ts";
+import type { AssessRequest } from "../../core/question/contract.ts";
 import type { PriceBook } from "../../core/quotes/price-book.ts";
 import type { QuoteCase } from "../../core/quotes/quote-lines.ts";
 import { quoteCase } from "../../core/quotes/quote-options.ts";
@@ -19,22 +13,12 @@ import { vehicleRequest } from "../vehicle-answer.ts";
 export function shopQuestion(
   record: VehicleRecord,
   as_of: string,
-  { book, currency }: { book: PriceBook; currency: string },
+  { book }: { book: PriceBook },
 ): { request: AssessRequest; given: QuoteCase } {
   const { vehicle, workspace } = record;
-  const by_shop: VehicleRecord = {
-    ...record,
-    vehicle: { ...vehicle, plan: { ...workspace.plan, ...vehicle.plan, service: "shop" } },
-  };
-  const asked = withRepairDuty(vehicleRequest(by_shop, as_of), workspace.place);
-  const given = quoteCase(vehicle, assess(asked, { sensitivity: false }));
-  const { prices, assumptions } = bookPrices(book, given, currency);
-  const request = {
-    ...asked,
-    prices: withBook(asked.prices ?? {}, prices),
-    assumptions: { ...asked.assumptions, ...assumptions },
-  };
-  return { request, given };
+  const terms = { currency: book.currency, book: { book } };
+  const request = withRepairDuty(vehicleRequest(record, as_of, { service: "shop" }, terms), workspace.place);
+  return { request, given: quoteCase(vehicle, assess(request, { sensitivity: false })) };
 }
 
 /**
@@ -49,11 +33,4 @@ function withRepairDuty(asked: AssessRequest, place: string | null): AssessReque
     ...asked,
     plan: { ...asked.plan, barred: [...new Set([...(asked.plan?.barred ?? []), "top-off" as const])] },
   };
-}
-
-function withBook(own: PricesInput, book: PricesInput): PricesInput {
-  const locations = Object.fromEntries(
-    LOCATION_IDS.map((id): [string, LocationPrices] => [id, { ...own.locations?.[id], ...book.locations?.[id] }]),
-  );
-  return { ...own, ...book, locations };
 }

@@ -1,7 +1,7 @@
 import { readingBounds } from "../../../data/readings-table.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { type ReadingsFields, usualGauge } from "../../../views/readings/readings-fields.ts";
-import type { Sayer } from "../../../views/readings/said-readings.ts";
+import type { GaugeStyle } from "../../../views/readings/said-readings.ts";
 import { formatTemperature } from "../../core/quantities/format.ts";
 import { parseAltitude, parsePressure, parseTemperature } from "../../core/quantities/parse-reading.ts";
 import { plainText, typedNumber } from "../../core/quantities/typed-number.ts";
@@ -117,7 +117,7 @@ export function addressOfUnits({ units, gauge, altitude, refrigerant }: Readings
 }
 
 /** How the gauges that these readings come from show a pressure. */
-export function sayerOf({ units, gauge }: ReadingsFields, { altitude_m }: Readings): Sayer {
+export function sayerOf({ units, gauge }: ReadingsFields, { altitude_m }: Readings): GaugeStyle {
   return { units, gauge, atmosphere_kpa: atmosphereKpa(altitude_m ?? 0) };
 }
 

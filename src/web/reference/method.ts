@@ -1,12 +1,12 @@
 import { Hono } from "hono";
 import { MethodPage } from "../../../views/method/page.tsx";
 import type { AppEnv, Deps } from "../edge/deps.ts";
-import { sharedPages } from "../edge/kept-pages.ts";
+import { FOR_ALL, sharedPages } from "../edge/kept-pages.ts";
 
 /** `GET /method`: how the numbers are made. */
 export function methodRoutes(deps: Deps) {
   const shared = sharedPages(deps);
   return new Hono<AppEnv>().get("/method", (c) =>
-    shared(c, () => ({ view: MethodPage({ asset: deps.asset }), status: 200 })),
+    shared(c, FOR_ALL, () => ({ view: MethodPage({ asset: deps.asset }), status: 200 })),
   );
 }

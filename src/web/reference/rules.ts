@@ -4,13 +4,13 @@ import { RulesPage } from "../../../views/rules/page.tsx";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { barsIn, endedRules, isPlace, rulesFor } from "../../core/rules/rules.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
-import { sharedPages } from "../edge/kept-pages.ts";
+import { FOR_ALL, sharedPages } from "../edge/kept-pages.ts";
 
 /** `GET /rules?place=us-wi&date=2026-05-01`: what the law says there on that day. */
 export function rulesRoutes(deps: Deps) {
   const shared = sharedPages(deps);
   return new Hono<AppEnv>().get("/rules", (c) =>
-    shared(c, () => {
+    shared(c, FOR_ALL, () => {
       const place = c.req.query("place") ?? "us";
       const date = c.req.query("date") ?? deps.today(c);
       const errors: FieldError[] = [];

@@ -7,7 +7,17 @@ import { bookBounds, PRICED_PER } from "../../core/quotes/price-book.ts";
 import { LINE_KINDS, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
 import { ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
 import { assessSchema } from "./assess-schema.ts";
-import { actor, instant, listed, recordId, required, text, vehicleStored, version } from "./record-schema.ts";
+import {
+  actor,
+  currencyCode,
+  instant,
+  listed,
+  recordId,
+  required,
+  text,
+  vehicleStored,
+  version,
+} from "./record-schema.ts";
 
 /** The shapes of price books, the letterhead and quotes as they are stored and exported. */
 
@@ -24,6 +34,7 @@ const warranty = z.strictObject({ months: within(bookBounds.months), words: z.st
 
 const priceBook = z.strictObject({
   name: text(bookBounds.name_chars),
+  currency: currencyCode,
   labor_rate_micro: price,
   places: z.record(
     place,
@@ -99,7 +110,7 @@ const option = z.strictObject({
 
 const offered = {
   customer: z.string(),
-  currency: z.string().regex(/^[A-Z]{3}$/),
+  currency: currencyCode,
   options: z.array(option),
   recommended: z.string().nullable(),
   recommended_why: z.string(),

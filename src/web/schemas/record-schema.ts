@@ -48,9 +48,15 @@ const COUNT = "Give a whole number from 1.";
 export const version = z.int({ error: COUNT }).min(1, { error: COUNT });
 export const actor = text(64);
 
+export const currencyCode = z
+  .string()
+  .regex(/^[A-Z]{3}$/, { error: "Give a currency by its three letters, like USD." });
+/** What they are in, where that is not the currency of the workspace. */
+const own_prices = required(shape.prices).extend({ currency: currencyCode.nullish() });
+
 const own_numbers = {
   plan: required(shape.plan),
-  prices: required(shape.prices),
+  prices: own_prices,
   assumptions: required(shape.assumptions),
 };
 const monthly_mean_c = vehicle_shape.monthly_mean_c.unwrap();
@@ -76,7 +82,7 @@ const vehicle_input = {
   fleet_group: text(MAX_LABEL_CHARS).nullish(),
   depot: text(MAX_LABEL_CHARS).nullish(),
   plan: shape.plan,
-  prices: shape.prices,
+  prices: own_prices.nullish(),
   assumptions: shape.assumptions,
 };
 

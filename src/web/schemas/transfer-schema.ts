@@ -12,6 +12,7 @@ import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
 import {
   actor,
   chargeLine,
+  currencyCode,
   findingLine,
   general,
   instant,
@@ -56,7 +57,7 @@ const workspace = z.strictObject({
   mass_unit: z.enum(MASS_UNITS),
   temperature_unit: z.enum(TEMPERATURE_UNITS),
   pressure_unit: z.enum(WORKSPACE_PRESSURE_UNITS),
-  currency: z.string().regex(/^[A-Z]{3}$/, { error: "Give a currency by its three letters, like USD." }),
+  currency: currencyCode,
   place: text(64).nullable(),
   ...general,
   time_zone: text(64).refine(isTimeZone, { error: "Give a time zone by its name, like America/Chicago." }),
@@ -105,9 +106,43 @@ const ADDED_IN_3 = { customers: [], vehicle_particulars: [] };
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
   if (typeof value !== "object" || value === null || !("version" in value)) return value;
-  if (value.version !== 1 && value.version !== 2) return value;
-  const added = value.version === 1 ? { ...ADDED_IN_2, ...ADDED_IN_3 } : ADDED_IN_3;
-  return { ...added, ...value, version: DOCUMENT_VERSION };
+  const { version } = value;
+  if (version !== 1 && version !== 2 && version !== 3) return value;
+  const added = { ...(version === 1 ? ADDED_IN_2 : {}), ...(version < 3 ? ADDED_IN_3 : {}) };
+  return withBookCurrencies({ ...added, ...value, version: DOCUMENT_VERSION });
+}
+
+/**
+ * Before 4 a price book was in whatever its workspace was set to, and the copy of it in a quote in what the quote is
+ * in.
+ */
+function withBookCurrencies(document: Tree): Tree {
+  const currency = treeAt(document, "workspace")?.currency;
+  const { price_books, quotes } = document;
+  const mapped = (list: unknown, of: (one: Tree) => Tree) =>
+    Array.isArray(list) ? list.map((one: unknown) => (isTree(one) ? of(one) : one)) : list;
+  const inCurrency = (book: unknown, code: unknown) => (isTree(book) ? { ...book, currency: code } : book);
+  return {
+    ...document,
+    price_books: mapped(price_books, (one) => ({ ...one, book: inCurrency(one.book, currency) })),
+    quotes: mapped(quotes, (quote) => {
+      const content = treeAt(quote, "content");
+      return content === null
+        ? quote
+        : { ...quote, content: { ...content, book: inCurrency(content.book, content.currency) } };
+    }),
+  };
+}
+
+type Tree = Record<string, unknown>;
+
+function isTree(value: unknown): value is Tree {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}
+
+function treeAt(tree: Tree, name: string): Tree | null {
+  const value = tree[name];
+  return isTree(value) ? value : null;
 }
 
 export type ParsedDocument = { ok: true; document: WorkspaceDocument } | { ok: false; issues: Issue[] };

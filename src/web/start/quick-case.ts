@@ -2,11 +2,15 @@ import type { Surroundings } from "../../../views/answer/outcome.ts";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { withReadings } from "../../core/leak/readings-look.ts";
 import { type AssessRequest, READINGS_SAY } from "../../core/question/contract.ts";
+import { GENERAL_TERMS, type PriceTerms } from "../../core/quotes/price-terms.ts";
 import { FINDING_IDS } from "../../core/readings/contract.ts";
 import { fits, type ReadingsSaid } from "../../core/readings/said.ts";
 import { localCase } from "../../core/rules/local-rules.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { oneOf } from "../forms/typed-values.ts";
+import { askedUnder } from "../vehicle-answer.ts";
+import { usedUnder } from "../workspace.ts";
+import { readWhatIf } from "./what-if.ts";
 
 /** The quick question as it is put to the model: with what readings said, and under the rules of its place. */
 export interface QuickCase extends Surroundings {
@@ -14,13 +18,20 @@ export interface QuickCase extends Surroundings {
 }
 
 /** `request` is what the form says of vehicle, log and plan; place, drive and readings are put beside it here. */
-export function quickCase(fields: QuickFields, request: AssessRequest): QuickCase {
+export function quickCase(fields: QuickFields, request: AssessRequest, terms: PriceTerms = GENERAL_TERMS): QuickCase {
   const { says, found } = saidInFields(fields);
   const with_readings = withReadings(request, says, request.as_of);
   const place = isPlace(fields.where) ? fields.where : "elsewhere";
   const electric = fields.electric === "yes" || fields.electric === "no" ? fields.electric : "not-sure";
+  const surrounding = { place, currency: terms.currency, electric: electric === "yes" };
+  // Without a book the form has put in prices and suppositions itself.
+  const supposed = readWhatIf(fields, () => undefined, terms.currency);
   return {
-    ...localCase(with_readings, { place, currency: "USD", electric: electric === "yes" }),
+    ...(terms.book === null
+      ? localCase(with_readings, surrounding)
+      : askedUnder(with_readings, terms, surrounding, { place: supposed.place, quote: supposed.quote })),
+    currency: terms.currency,
+    prices: usedUnder(terms),
     electric,
     found,
     read: fields.says === "" ? null : { says, date: request.as_of },

@@ -32,6 +32,7 @@ import {
 import { type Supposition, supposing } from "../../core/question/suppose.ts";
 import { type DatedEntry, logsOfVagueDates } from "../../core/question/vague-dates.ts";
 import { withVehiclePrices } from "../../core/question/vehicle-prices.ts";
+import { GENERAL_TERMS, type Terms, usualService } from "../../core/quotes/price-terms.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
@@ -53,10 +54,10 @@ export interface QuickQuestion {
 const NOWHERE: PlaceId = "elsewhere";
 
 /** The sample, as if someone had typed it on `today`. */
-export function exampleFields(today: string): QuickFields {
+export function exampleFields(today: string, terms: Terms = GENERAL_TERMS): QuickFields {
   const { lines, ...rest } = EXAMPLE;
   return {
-    ...blankFields(today),
+    ...blankFields(today, terms),
     ...rest,
     example: true,
     lines: lines.map(({ days_ago, ...line }) => ({
@@ -67,7 +68,7 @@ export function exampleFields(today: string): QuickFields {
 }
 
 /** An empty sheet. */
-export function blankFields(today: string): QuickFields {
+export function blankFields(today: string, terms: Terms = GENERAL_TERMS): QuickFields {
   return {
     as_of: today,
     units: "us",
@@ -79,7 +80,7 @@ export function blankFields(today: string): QuickFields {
     lines: [BLANK_LINE, BLANK_LINE],
     today: "",
     keep: String(planParameters.keep_years.default),
-    service: "diy",
+    service: usualService(terms),
     tools: false,
     says: "",
     found: "",
@@ -97,8 +98,8 @@ export function blankFields(today: string): QuickFields {
  * typed. Lines of the log are told by position. `add` appends an empty line, `remove=2` takes the second away; `size`
  * is a button that writes the nameplate charge. Addresses from before a refrigerant could be unsure all name one.
  */
-export function fieldsOfAddress(query: URLSearchParams, today: string): QuickFields {
-  const blank = blankFields(today);
+export function fieldsOfAddress(query: URLSearchParams, today: string, terms: Terms = GENERAL_TERMS): QuickFields {
+  const blank = blankFields(today, terms);
   const text = (name: Exclude<keyof QuickFields, "lines" | "tools" | "units" | "example">) =>
     query.get(name) ?? blank[name];
   const as_of = query.get("as_of") ?? today;
@@ -180,13 +181,19 @@ interface ReadOptions {
    * fixed.
    */
   exact?: boolean;
+  /** Whose prices hold where it is asked. With a book the requests come without prices: `quickCase` puts them in. */
+  terms?: Terms;
 }
 
 /**
  * Reads the fields. A missing nameplate charge is an error only when an answer was `asked` for; an unknown one, or an
  * unknown refrigerant, makes a question with several suppositions.
  */
-export function readQuickForm(fields: QuickFields, asked: boolean, { exact = false }: ReadOptions = {}): QuickQuestion {
+export function readQuickForm(
+  fields: QuickFields,
+  asked: boolean,
+  { exact = false, terms = GENERAL_TERMS }: ReadOptions = {},
+): QuickQuestion {
   const errors = new Map<string, string>();
   const refuse: Refuse = (field, message) => {
     if (!errors.has(field)) errors.set(field, message);
@@ -200,7 +207,7 @@ export function readQuickForm(fields: QuickFields, asked: boolean, { exact = fal
   if (!isPlace(fields.where)) refuse("where", WHERE);
   if (!["", "no", "yes"].includes(fields.electric)) refuse("electric", ELECTRIC);
   if (isEmpty(fields.keep)) refuse(...whatIfRefusal("plan.keep_years"));
-  const supposed = readWhatIf(fields, refuse);
+  const supposed = readWhatIf(fields, refuse, terms.currency);
 
   // What could not be read has a stand-in by now, so that everything else is checked too and told at once.
   const read = vehicles.flatMap((known) => {
@@ -208,7 +215,7 @@ export function readQuickForm(fields: QuickFields, asked: boolean, { exact = fal
     // What is kept has one date an entry: the best one.
     const entries = exact ? dated.map(({ entry }) => ({ entry, when: null })) : dated;
     return logsOfVagueDates(entries).map(({ weight, log }) => {
-      const parsed = requestOf(fields, known, log, climate?.monthly_mean_c, supposed);
+      const parsed = requestOf(fields, known, log, climate?.monthly_mean_c, supposed, terms);
       return { known: { ...known, weight: known.weight * weight }, log, parsed, line_of_entry };
     });
   });
@@ -230,10 +237,15 @@ function requestOf(
   log: LogEntry[],
   monthly_mean_c: readonly number[] | undefined,
   supposed: Supposition,
+  { book }: Terms,
 ) {
   const vehicle = { refrigerant, nameplate_g, monthly_mean_c: monthly_mean_c ? [...monthly_mean_c] : null };
   const plan = { tools_owned: fields.tools };
   const asked = { as_of: fields.as_of, vehicle, log, plan };
+  if (book !== null) {
+    const { place, quote, ...plan_only } = supposed;
+    return parseAssessRequest(supposing(asked, plan_only), fields.as_of);
+  }
   const priced = withVehiclePrices(asked, { electric: fields.electric === "yes" });
   return parseAssessRequest(supposing(priced, supposed), fields.as_of);
 }

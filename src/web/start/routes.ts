@@ -3,6 +3,7 @@ import { type Outcome, outcomeOf } from "../../../views/answer/outcome.ts";
 import { type Mixture, StartFragment, StartPage, type StartProps } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import type { WeightedRequest } from "../../core/mixed-answer.ts";
+import { GENERAL_TERMS, type PriceTerms } from "../../core/quotes/price-terms.ts";
 import { mayAsk } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
@@ -10,6 +11,7 @@ import { sharedPages } from "../edge/kept-pages.ts";
 import type { Model } from "../edge/model.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
+import { termsOfVisitor } from "../visitor-terms.ts";
 import { quickCase } from "./quick-case.ts";
 import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
 import { readBackOf } from "./read-back.ts";
@@ -18,9 +20,10 @@ import { readBackOf } from "./read-back.ts";
 export function startRoutes(deps: Deps) {
   const shared = sharedPages(deps);
   return new Hono<AppEnv>().get("/", async (c) => {
-    const props = () => startProps(new URL(c.req.url).searchParams, deps.today(c), deps.model);
+    const { terms, stamp } = await termsOfVisitor(c);
+    const props = () => startProps(new URL(c.req.url).searchParams, deps.today(c), deps.model, terms);
     if (!wantsFragment(c))
-      return shared(c, async (submit_key) => {
+      return shared(c, stamp, async (submit_key) => {
         await mayAsk(c, deps);
         const page = { ...(await props()), submit_key, asset: deps.asset };
         return { view: StartPage(page), status: statusOf(page) };
@@ -41,15 +44,17 @@ export async function startProps(
   query: URLSearchParams,
   today: string,
   model: Model,
+  terms: PriceTerms = GENERAL_TERMS,
 ): Promise<Omit<StartProps, "submit_key">> {
-  const fields = fieldsFrom(query, today);
+  const fields = fieldsFrom(query, today, terms);
   const asked = query.has("go");
-  const { errors, cases } = readQuickForm(fields, asked, { exact: query.has("exact") });
+  const { errors, cases } = readQuickForm(fields, asked, { exact: query.has("exact"), terms });
   return {
     fields,
     errors,
-    ...(cases.length === 0 ? { outcome: null, mixture: null } : await quickOutcome(fields, cases, model)),
+    ...(cases.length === 0 ? { outcome: null, mixture: null } : await quickOutcome(fields, cases, model, terms)),
     asked,
+    currency: terms.currency,
     today,
     read_back: readBackOf(fields),
     addressWith: (changes: Partial<QuickFields>) => addressOfFields({ ...fields, ...changes }),
@@ -60,8 +65,9 @@ async function quickOutcome(
   fields: QuickFields,
   cases: readonly WeightedRequest[],
   model: Model,
+  terms: PriceTerms,
 ): Promise<{ outcome: Outcome; mixture: Mixture | null }> {
-  const put = cases.map(({ weight, request }) => ({ weight, ...quickCase(fields, request) }));
+  const put = cases.map(({ weight, request }) => ({ weight, ...quickCase(fields, request, terms) }));
   const { answer, shown, alone } = await model.mixedAnswer(put.map(({ weight, request }) => ({ weight, request })));
   const { request, weight: _, ...around } = put[shown]!;
   return {
@@ -71,9 +77,9 @@ async function quickOutcome(
 }
 
 /** Without a question in the address the sheet is empty; `example` alone fills in the sample. */
-function fieldsFrom(query: URLSearchParams, today: string): QuickFields {
-  if (query.has("blank")) return blankFields(today);
+function fieldsFrom(query: URLSearchParams, today: string, terms: PriceTerms): QuickFields {
+  if (query.has("blank")) return blankFields(today, terms);
   const said = [...query.keys()].filter((name) => !["example", "go", "exact"].includes(name));
-  if (said.length > 0) return fieldsOfAddress(query, today);
-  return query.has("example") ? exampleFields(today) : blankFields(today);
+  if (said.length > 0) return fieldsOfAddress(query, today, terms);
+  return query.has("example") ? exampleFields(today, terms) : blankFields(today, terms);
 }

@@ -9,6 +9,7 @@ import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { quickCase } from "../start/quick-case.ts";
 import { addressOfFields, exampleFields, fieldsOfAddress, readQuickForm } from "../start/quick-form.ts";
+import { termsOfVisitor } from "../visitor-terms.ts";
 import { plannedAmount } from "./planned-amount.ts";
 import { readTopOffForm, type TopOffQuestion } from "./top-off-form.ts";
 
@@ -18,13 +19,14 @@ export function topOffRoutes(deps: Deps) {
     const query = new URL(c.req.url).searchParams;
     const today = deps.today(c);
     const example = !query.has("refrigerant") && !query.has("nameplate");
-    const fields = example ? exampleFields(today) : fieldsOfAddress(query, today);
+    const { terms } = await termsOfVisitor(c);
+    const fields = example ? exampleFields(today, terms) : fieldsOfAddress(query, today, terms);
     const asked = readTopOffForm(query, fields.units);
     const known = { ...fields, where: asked.place };
-    const { request: in_log } = readQuickForm(known, true, { exact: true });
+    const { request: in_log } = readQuickForm(known, true, { exact: true, terms });
     // A part of the log that is refused, or what a plan cannot do without, is put right where it is typed.
     if (in_log === null) return c.redirect(`${addressOfFields(known)}&exact=1&go=1`, 303);
-    const { request, ...around } = quickCase(known, in_log);
+    const { request, ...around } = quickCase(known, in_log, terms);
     const answer = await deps.model.pageAnswer(request, { sensitivity: false });
     const plan = planOf(request, answer, asked);
     const back = addressOfFields(known);

@@ -1,6 +1,6 @@
 import { priceParameters } from "../../../data/parameters.ts";
 import { PLACES } from "../../../data/rules.ts";
-import type { Sayer } from "../../../views/readings/said-readings.ts";
+import type { GaugeStyle } from "../../../views/readings/said-readings.ts";
 import type { DateOrder } from "../../core/quantities/parse-when.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
 import type { Vehicle } from "../../core/question/record.ts";
@@ -17,7 +17,7 @@ export interface About {
   /** What its money is in, ISO 4217. */
   currency: string;
   /** How its gauges and thermometers read. */
-  gauges: Sayer;
+  gauges: GaugeStyle;
   /** The day where the workspace is. */
   today: string;
   /** How dates in figures are written there; null: it is asked. */

@@ -7,6 +7,7 @@ import { LOCATION_IDS, type PlanInput, REFRIGERANTS } from "../../core/question/
 import type { Question } from "../../core/question/question.ts";
 import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
+import { moneyIn, termsOf } from "../../store/vehicle-record.ts";
 import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
 import { put, type Tree, valueAt } from "../forms/paths.ts";
 import { isEmpty, NAMEPLATE_NEEDED, oneOf, readMoney, readNameplate } from "../forms/typed-values.ts";
@@ -119,12 +120,11 @@ function readVolume(typed: string): number | undefined {
 
 type OwnNumbers = Pick<VehicleInput, "plan" | "prices" | "assumptions">;
 
-function readOwnNumbers(
-  fields: DetailsFields,
-  { vehicle: recorded, workspace: { currency } }: Pick<AssessedRecord, "vehicle" | "workspace">,
-  { refuse }: Refusals,
-): OwnNumbers {
-  const { plan, prices, assumptions } = structuredClone<OwnNumbers>(recorded);
+function readOwnNumbers(fields: DetailsFields, record: AssessedRecord, { refuse }: Refusals): OwnNumbers {
+  const { vehicle, workspace } = record;
+  const { currency } = termsOf(record);
+  const { assumptions } = structuredClone(vehicle);
+  const { plan, prices } = structuredClone(moneyIn(vehicle, workspace.currency, currency));
   const own = { plan, prices, assumptions } as unknown as Tree;
   for (const { name } of NUMBERS) {
     const typed = fields[name] ?? "";
@@ -135,7 +135,10 @@ function readOwnNumbers(
     if (typed !== "" && !choices.some(({ value }) => value === typed)) refuse(name, "Choose one, or as usual");
     put(own, name.split("."), typed === "" ? undefined : name === TOOLS ? typed === "yes" : typed);
   }
-  return own as unknown as OwnNumbers;
+  // What the money in them is in, now that it has been looked at in this form.
+  const of_money = currency === workspace.currency ? {} : { currency };
+  const said = own as unknown as OwnNumbers;
+  return { ...said, prices: { ...said.prices, ...of_money } };
 }
 
 const TOOLS = "plan.tools_owned";

@@ -4,7 +4,9 @@ import { DetailsPage, type DetailsPageProps, type Difference } from "../../../vi
 import { questionOf } from "../../core/question/question.ts";
 import { NEW_VEHICLE, type Vehicle } from "../../core/question/record.ts";
 import { Conflict } from "../../store/errors.ts";
-import type { AssessedRecord } from "../../store/vehicle-record.ts";
+import type { OwnBook } from "../../store/price-books.ts";
+import { type AssessedRecord, moneyIn, termsOf } from "../../store/vehicle-record.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
@@ -23,13 +25,13 @@ export function detailsRoutes(deps: Deps) {
   const app = new Hono<AppEnv>();
 
   app.get("/vehicles/new", requireRole("editor"), async (c) => {
-    const record = recordOfNone(await c.var.store.settings.get());
+    const record = await newRecord(c.var.store);
     return show(c, 200, record, { vehicle: null, fields: { refrigerant: "R-134a" } });
   });
   app.post("/vehicles/new", requireRole("editor"), async (c) => {
     const form = await formOf(c);
     const fields = detailsFieldsOf(form);
-    const record = recordOfNone(await c.var.store.settings.get());
+    const record = await newRecord(c.var.store);
     const read = readDetails(fields, context(record));
     if (!read.ok) return show(c, 422, record, { vehicle: null, fields, errors: read.errors });
     const kept = await unlessOvertaken(c.var.store.vehicles.create(read.input, {}, submitKeyOf(form)));
@@ -41,7 +43,7 @@ export function detailsRoutes(deps: Deps) {
     const record = await c.var.store.record(c.req.param("id"));
     return show(c, 200, record, {
       vehicle: record.vehicle,
-      fields: typedDetails(record.vehicle, unitsOf(record.workspace)),
+      fields: typedDetails(inItsMoney(record), unitsOf(record.workspace)),
     });
   });
   app.post("/vehicles/:id/details", requireRole("editor"), async (c) => {
@@ -85,7 +87,7 @@ export function detailsRoutes(deps: Deps) {
       vehicle,
       fields,
       usual: usualDetails(questionOf(usual), usual.plan ?? {}),
-      currency: record.workspace.currency,
+      currency: termsOf(record).currency,
       errors,
       submit_key: newSubmitKey(deps.random),
       conflict,
@@ -97,8 +99,19 @@ export function detailsRoutes(deps: Deps) {
 
 type Shown = Pick<DetailsPageProps, "vehicle" | "fields"> & Partial<Pick<DetailsPageProps, "errors" | "conflict">>;
 
+/** What is said about a vehicle, in the currency that its answer is in; what is said in another is not there. */
+function inItsMoney(record: AssessedRecord): Vehicle {
+  const { vehicle, workspace } = record;
+  return { ...vehicle, ...moneyIn(vehicle, workspace.currency, termsOf(record).currency) };
+}
+
+async function newRecord(store: WorkspaceStore): Promise<AssessedRecord> {
+  const [workspace, books] = await Promise.all([store.settings.get(), store.priceBooks.own()]);
+  return recordOfNone(workspace, books);
+}
+
 /** Stands for the record of a vehicle that is being entered. */
-function recordOfNone(workspace: Workspace): AssessedRecord {
+function recordOfNone(workspace: Workspace, price_books: OwnBook[]): AssessedRecord {
   const unsaved = { id: "", example: false, archived_at: null, version: 0 };
   const unwritten = { created_at: "", created_by: "", updated_at: "", updated_by: "" };
   const vehicle = {
@@ -109,7 +122,7 @@ function recordOfNone(workspace: Workspace): AssessedRecord {
     ...unsaved,
     ...unwritten,
   } as const;
-  return { workspace, vehicle, charge_log: [], findings: [], readings: [] };
+  return { workspace, vehicle, charge_log: [], findings: [], readings: [], price_books };
 }
 
 const LABELS: Readonly<Record<string, string>> = {

@@ -5,6 +5,7 @@ import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { WayBackPage } from "../../../views/vehicles/way-back-page.tsx";
 import type { AssessRequest } from "../../core/question/contract.ts";
 import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
+import type { PriceTerms } from "../../core/quotes/price-terms.ts";
 import { Conflict, forbidden } from "../../store/errors.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
@@ -16,6 +17,7 @@ import { readWords } from "../forms/form-reading.ts";
 import { formOf, newSubmitKey, submitKeyOf } from "../forms/posted-form.ts";
 import { fieldsOfAddress, readQuickForm } from "../start/quick-form.ts";
 import { startProps } from "../start/routes.ts";
+import { termsOfVisitor } from "../visitor-terms.ts";
 import { addressOfWhatIf } from "./what-if-answer.ts";
 
 /**
@@ -26,14 +28,15 @@ export function keepRoutes(deps: Deps) {
   return new Hono<AppEnv>().post("/vehicles", async (c) => {
     const form = await formOf(c);
     const today = deps.today(c);
-    const fields = fieldsOfAddress(form, today);
-    const { errors, request } = readQuickForm(fields, true, { exact: true });
+    const { terms } = await termsOfVisitor(c);
+    const fields = fieldsOfAddress(form, today, terms);
+    const { errors, request } = readQuickForm(fields, true, { exact: true, terms });
     const label = readWords(fields.label, MAX_LABEL_CHARS);
     if ("message" in label) return giveBack(c, [...errors, { field: "label", message: label.message }]);
     if (request === null) return giveBack(c, errors);
 
     const { store, way_back } = await storeFor(c, deps, fields);
-    const { id } = await keep(store, fields, request, label.words, submitKeyOf(form));
+    const { id } = await keep(store, terms, fields, request, label.words, submitKeyOf(form));
     const { place, quote } = fields;
     const onward = addressOfWhatIf(id, { place, quote });
     if (way_back === null) return c.redirect(`${onward}${onward.includes("?") ? "&" : "?"}saved=kept`, 303);
@@ -44,7 +47,7 @@ export function keepRoutes(deps: Deps) {
 
     async function giveBack(c: Context, errors: readonly FieldError[]) {
       form.set("go", "1");
-      const asked = await startProps(form, today, deps.model);
+      const asked = await startProps(form, today, deps.model, terms);
       const props = { ...asked, errors, submit_key: newSubmitKey(deps.random), asset: deps.asset };
       return answerPage(c, StartPage(props), 422);
     }
@@ -70,6 +73,7 @@ async function storeFor(
 
 async function keep(
   store: WorkspaceStore,
+  terms: PriceTerms,
   fields: QuickFields,
   request: AssessRequest,
   label: string | null,
@@ -89,6 +93,8 @@ async function keep(
     electric_compressor: fields.electric === "yes",
     climate: fields.climate === "" ? null : fields.climate,
     plan: planOf(request),
+    // Money in the plan was typed in what the answer was in.
+    prices: terms.wanted === null ? {} : { currency: terms.currency },
   };
   return store.vehicles.create(vehicle, { charge_log: request.log ?? [] }, submit_key);
 }

@@ -10,7 +10,7 @@ import { answerPage } from "../edge/page.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
-import { todayIn, unitsOf } from "../workspace.ts";
+import { todayIn, unitsOf, workspacePrices } from "../workspace.ts";
 import { briefAnswers } from "./brief-answer.ts";
 
 const VEHICLES_PER_PAGE = 25;
@@ -23,8 +23,9 @@ export function listRoutes(deps: Deps) {
     const { q = "", archived: archived_said, after, examples } = c.req.query();
     const search = q.trim().slice(0, MAX_SEARCH_CHARS);
     const archived = archived_said !== undefined;
-    const [workspace, { items, next }, found, others, has_examples] = await Promise.all([
+    const [workspace, books, { items, next }, found, others, has_examples] = await Promise.all([
       store.settings.get(),
+      store.priceBooks.own(),
       store.vehicles.list({ search, archived, limit: VEHICLES_PER_PAGE, after: after ?? null }),
       store.vehicles.count({ search, archived }),
       store.vehicles.count({ archived: !archived }),
@@ -50,6 +51,7 @@ export function listRoutes(deps: Deps) {
       has_examples,
       examples_were: oneOf(["loaded", "removed"], examples ?? "") ?? null,
       units: unitsOf(workspace),
+      prices: workspacePrices(workspace, books),
       may_edit: mayAct(access.role, "editor"),
       submit_key: newSubmitKey(deps.random),
       asset: deps.asset,

@@ -7,7 +7,7 @@ import { beliefSteps } from "../../core/leak/belief-steps.ts";
 import type { AssessRequest } from "../../core/question/contract.ts";
 import { questionOf } from "../../core/question/question.ts";
 import { mayAct } from "../../store/roles.ts";
-import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import { termsOf, type VehicleRecord } from "../../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
@@ -104,7 +104,7 @@ async function pageProps(
   return {
     vehicle,
     units,
-    currency: workspace.currency,
+    currency: termsOf(record).currency,
     outcome: request === null ? null : outcomeOf(request, answer, units, vehicleSurroundings(record, request)),
     leak: answer.leak,
     what_if: fields,

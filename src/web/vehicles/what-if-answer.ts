@@ -4,7 +4,7 @@ import { vehiclePath } from "../../../views/vehicles/record/record.ts";
 import type { AssessRequest } from "../../core/question/contract.ts";
 import { questionOf } from "../../core/question/question.ts";
 import type { Supposition } from "../../core/question/suppose.ts";
-import type { AssessedRecord } from "../../store/vehicle-record.ts";
+import { type AssessedRecord, termsOf } from "../../store/vehicle-record.ts";
 import { Refusals } from "../forms/form-reading.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
 import { readWhatIf, whatIfRefusal } from "../start/what-if.ts";
@@ -38,7 +38,7 @@ export function whatIfQuestion(record: AssessedRecord, as_of: string, query: URL
   if (Object.keys(supposed).length === 0) return { fields, supposed, errors: [], recorded, request: recorded };
   const refusals = new Refusals();
   const nothing: WhatIfFields = { keep: "", service: "", place: "", quote: "", floor: "", carbon: "" };
-  const supposition = readWhatIf({ ...nothing, ...supposed }, refusals.refuse, record.workspace.currency);
+  const supposition = readWhatIf({ ...nothing, ...supposed }, refusals.refuse, termsOf(record).currency);
   const request = vehicleRequest(record, as_of, supposition);
   refuseRanges(request, as_of, supposition, refusals);
   const errors = refusals.inOrder(WHAT_IFS);

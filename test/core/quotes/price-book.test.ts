@@ -107,7 +107,7 @@ describe("quoteLines(book, work)", () => {
 });
 
 describe("bookPrices(book) worked by hand", () => {
-  const { prices, assumptions } = bookPrices(BOOK, CASE, "USD");
+  const { prices, assumptions } = bookPrices(BOOK, CASE);
 
   test("service and refrigerant", () => {
     // 40 + 60 + 50; 0.10 + 10 % tax on parts
@@ -132,7 +132,7 @@ describe("bookPrices(book) worked by hand", () => {
   test("a year of warranty takes the rework over", () => {
     expect(assumptions).toEqual({});
     const year = { ...BOOK, warranty: { months: 12, words: "" } };
-    expect(bookPrices(year, CASE, "USD").assumptions).toEqual({ rework_share: 0 });
+    expect(bookPrices(year, CASE).assumptions).toEqual({ rework_share: 0 });
   });
 });
 
@@ -168,7 +168,7 @@ const anyBook: fc.Arbitrary<PriceBook> = fc
 it("a repair costs the model today what the book quotes for it", () => {
   fc.assert(
     fc.property(anyBook, fc.constantFrom("USD", "JPY", "KWD"), (book, currency) => {
-      const { prices } = bookPrices(book, CASE, currency);
+      const { prices } = bookPrices({ ...book, currency }, CASE);
       const service = prices.repair_service! + prices.shop_refrigerant_per_g! * CASE.nameplate_g;
       const place = prices.locations!.hose!;
       const quoted = totalOf({ repair: "hose" }, book, CASE, currency);
@@ -181,6 +181,6 @@ it("a repair costs the model today what the book quotes for it", () => {
 });
 
 it.each([RETAIL_BOOK, FLEET_BOOK])("the invented book “$name” has a price for every place", (book) => {
-  const { prices } = bookPrices(book, CASE, "USD");
+  const { prices } = bookPrices(book, CASE);
   for (const id of LOCATION_IDS) expect(prices.locations?.[id]?.price).toBeGreaterThan(0);
 });

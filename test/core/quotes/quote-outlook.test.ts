@@ -50,7 +50,7 @@ interface Situation {
 function situation(log: LogEntry[], more: Partial<AssessRequest> = {}): Situation {
   const asked: AssessRequest = { as_of: "2026-05-01", vehicle: VEHICLE, log, plan: { service: "shop" }, ...more };
   const given = quoteCase(VEHICLE, assess(asked, { sensitivity: false }));
-  const book = bookPrices(RETAIL_BOOK, given, "USD");
+  const book = bookPrices(RETAIL_BOOK, given);
   const locations = Object.fromEntries(
     Object.entries(book.prices.locations ?? {}).map(([id, prices]) => [
       id,

@@ -14,7 +14,7 @@ function aDocument() {
   const settings = { mass_unit: "oz", temperature_unit: "F", pressure_unit: "psi-gauge", currency: "USD" };
   return {
     format: "seepwise-workspace",
-    version: 2,
+    version: 4,
     exported_at: at,
     workspace: { workspace_id: "local", name: "Mine", ...settings, place: null, time_zone: "UTC", ...own, ...made },
     vehicles: [
@@ -113,6 +113,8 @@ function aDocument() {
         created_by: "local",
       },
     ],
+    customers: [],
+    vehicle_particulars: [],
     fleet_names: [{ source_key: "van 2", vehicle_id: "v1" }],
     fleet_locks: [{ vehicle_id: "v1", repair: "must" }],
   };
@@ -128,13 +130,29 @@ test("a whole document is taken as it is", () => {
 });
 
 test("a document of version 1, which ended with the notes, is taken as one without the rest", () => {
-  const { price_books, letterhead, quotes, fleet_names, fleet_locks, ...records } = aDocument();
-  const rest = { price_books: [], letterhead: null, quotes: [], fleet_names: [], fleet_locks: [] };
+  const { price_books, letterhead, quotes, fleet_names, fleet_locks, customers, vehicle_particulars, ...records } =
+    aDocument();
+  const rest = {
+    ...{ price_books: [], letterhead: null, quotes: [], fleet_names: [], fleet_locks: [] },
+    ...{ customers: [], vehicle_particulars: [] },
+  };
   expect(parseWorkspaceDocument({ ...records, version: 1 })).toEqual({
     ok: true,
-    document: { ...records, ...rest, version: 2 },
+    document: { ...records, ...rest, version: 4 },
   });
   expect(paths(records)).toContain("quotes");
+});
+
+test("a price book of version 3, which did not say its currency, is in that of its workspace", () => {
+  const document = aDocument();
+  const without = document.price_books.map((one) => {
+    const { currency, ...book } = one.book;
+    return { ...one, book };
+  });
+  const workspace = { ...document.workspace, currency: "EUR" };
+  const read = parseWorkspaceDocument({ ...document, workspace, price_books: without, version: 3 });
+  expect(read).toMatchObject({ ok: true, document: { version: 4 } });
+  expect(read.ok && read.document.price_books.map(({ book }) => book.currency)).toEqual(["EUR"]);
 });
 
 describe("refuses, and says where", () => {
@@ -149,7 +167,7 @@ describe("refuses, and says where", () => {
   test.each<[string, Spoil, string]>([
     ["something else", () => "hello", ""],
     ["another format", (document) => ({ ...document, format: "other" }), "format"],
-    ["a newer version", (document) => ({ ...document, version: 3 }), "version"],
+    ["a newer version", (document) => ({ ...document, version: 5 }), "version"],
     ["a field of our making", (document) => ({ ...document, more: 1 }), ""],
     ["a missing part", ({ notes: _, ...document }) => document, "notes"],
     [

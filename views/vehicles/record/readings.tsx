@@ -4,7 +4,7 @@ import type { ReadingsJudgement } from "../../../src/core/readings/contract.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { verdictSentence } from "../../readings/judgement.tsx";
-import type { Sayer } from "../../readings/said-readings.ts";
+import type { GaugeStyle } from "../../readings/said-readings.ts";
 import { vehiclePath } from "./record.ts";
 import { Written } from "./said-record.tsx";
 import { saidSet } from "./said-set.ts";
@@ -21,7 +21,7 @@ interface ReadingsProps {
   vehicle_id: string;
   /** Newest first. */
   readings: readonly ShownReadings[];
-  sayer: Sayer;
+  sayer: GaugeStyle;
   may_edit: boolean;
 }
 

@@ -3,7 +3,7 @@ import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { ChargeLine, FindingLine, LineHead, NoteLine } from "../../../src/core/question/record.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
-import type { Sayer } from "../../readings/said-readings.ts";
+import type { GaugeStyle } from "../../readings/said-readings.ts";
 import { Recorded } from "./recorded.tsx";
 import { COOLED_WORDS, SaidDeed, SaidFinding, Written } from "./said-record.tsx";
 import { saidSet } from "./said-set.ts";
@@ -34,7 +34,7 @@ export function SaidFindingLine({ line }: { line: FindingLine }) {
 }
 
 /** Everything that a set of readings says. */
-export function SaidReadingsLine({ line, sayer }: { line: ReadingsLine; sayer: Sayer }) {
+export function SaidReadingsLine({ line, sayer }: { line: ReadingsLine; sayer: GaugeStyle }) {
   return (
     <>
       <p>

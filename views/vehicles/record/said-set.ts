@@ -2,7 +2,7 @@ import type { LineHead } from "../../../src/core/question/record.ts";
 import type { Clutch } from "../../../src/core/readings/contract.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
 import { atmosphereKpa } from "../../../src/core/refrigerant/atmosphere.ts";
-import { type Sayer, saidPressure, saidTemperature } from "../../readings/said-readings.ts";
+import { type GaugeStyle, saidPressure, saidTemperature } from "../../readings/said-readings.ts";
 
 const CLUTCH: Readonly<Record<Clutch, string>> = {
   steady: "clutch steady",
@@ -12,7 +12,7 @@ const CLUTCH: Readonly<Record<Clutch, string>> = {
 };
 
 /** What was read, in short: `85 °F; static 98 psi, low 15 psi, high 120 psi; vent 70 °F; fan runs`. */
-export function saidSet(line: Omit<ReadingsLine, keyof LineHead>, at: Sayer): string {
+export function saidSet(line: Omit<ReadingsLine, keyof LineHead>, at: GaugeStyle): string {
   const sayer = { ...at, atmosphere_kpa: atmosphereKpa(line.altitude_m ?? 0) };
   const { humidity_percent, static_kpa, low_kpa, high_kpa, engine_rpm, vent_c, clutch, fan, condenser, more_air } =
     line;

@@ -1,0 +1,67 @@
+import { formatDate } from "../../src/core/quantities/dates.ts";
+import { currencyName } from "../words/currency.ts";
+
+interface ShownBook {
+  id: string;
+  name: string;
+  changed_on: string;
+}
+
+/** Whose prices a page was worked out with. */
+export interface PricesUsed {
+  /** What its money is in, ISO 4217. */
+  currency: string;
+  /** The workspace's own currency, where there are no prices in it. */
+  wanted: string | null;
+  /** The workspace's price book; null: the general prices. */
+  book: ShownBook | null;
+  /** On a page of many vehicles, the book for those that have a group, where that is another one. */
+  book_of_groups?: ShownBook | null;
+  /** The currency of the vehicle's own prices, where that keeps them out. */
+  left_out?: string | null;
+}
+
+/** `Prices: your price book Retail, changed 3 May 2026.`, with a way to it; and what is missing. */
+export function PricesUsedLine({ prices }: { prices: PricesUsed }) {
+  const { currency, wanted, book, book_of_groups = null, left_out = null } = prices;
+  return (
+    <div class="prices-used">
+      <p class="small soft">
+        Prices:{" "}
+        {book === null ? (
+          <>
+            <a href="/method#parameters">general ones</a> in {currencyName(currency)}.
+          </>
+        ) : (
+          <>
+            your price book <Book book={book} />
+            {book_of_groups !== null && (
+              <>
+                , and for vehicles with a group <Book book={book_of_groups} />
+              </>
+            )}
+            . Money is in {currencyName(currency)}.
+          </>
+        )}{" "}
+        {book === null && wanted === null && <a href="/prices">Use your own</a>}
+      </p>
+      {wanted !== null && (
+        <p class="note">
+          There are no prices in {currencyName(wanted)} yet, so all money here is in {currencyName(currency)}.{" "}
+          <a href="/prices/new">Enter your prices in {currencyName(wanted)}</a>
+        </p>
+      )}
+      {left_out !== null && (
+        <p class="small soft">This vehicle's own prices are in {currencyName(left_out)}, so they do not count here.</p>
+      )}
+    </div>
+  );
+}
+
+function Book({ book: { id, name, changed_on } }: { book: ShownBook }) {
+  return (
+    <>
+      <a href={`/prices/${id}`}>{name}</a>, changed {formatDate(changed_on)}
+    </>
+  );
+}
