@@ -50,7 +50,7 @@ export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsPr
         <PricesUsedLine prices={outcome.prices} />
         <Cautions outcome={outcome} />
       </Entry>
-      {bars && <LocalRulesEntry local={outcome.local} say_where={say_where} />}
+      {!doubted && rules}
     </>
   );
 }

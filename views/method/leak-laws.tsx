@@ -9,8 +9,8 @@ export function LeakLaws() {
       <p>
         The model's law (p² − 101.325²) fits a long narrow leak, and makes a leak of R-134a 3.2 times as fast at 40 °C
         as at 20 °C. Leaks of another kind would follow another law. The {LEAK_LAW_CASES} worked cases were asked again
-        under each, by changing how much each month weighs. Where the log covers whole years, little moves; it is the
-        cold half of a year that tells the laws apart.
+        under each, by changing how much each month weighs. Half of the cases move by less than the first figure of a
+        column, none by more than the second.
       </p>
       <Scrolled id="leak-laws" title="If it leaked by another law">
         <thead>

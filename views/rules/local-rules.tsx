@@ -1,4 +1,4 @@
-import { LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
+import { GRADES, LEGAL_NOTE, PLACES, type PlaceId, type Rule } from "../../data/rules.ts";
 import type { LocalRules } from "../../src/core/rules/local-rules.ts";
 import { rulesWereRead } from "../../src/core/rules/rules.ts";
 import { Entry } from "../parts/entry.tsx";
@@ -74,6 +74,7 @@ export function LocalRulesText({ local, say_where }: LocalRulesProps) {
                 <>
                   {i > 0 && "; "}
                   <RuleLink rule={rule} local={local} />
+                  {rule.grade !== "text-read" && ` (${GRADES[rule.grade].toLowerCase()})`}
                 </>
               ))}
               .

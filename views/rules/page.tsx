@@ -106,7 +106,7 @@ function WhoMay({ service, rules, bars }: { service: Service } & Pick<PlaceRules
   const ends = mine.flatMap(({ until }) => (until === null ? [] : [until])).toSorted()[0];
   return (
     <>
-      <h3>{service === "diy" ? "Owner" : "Shop"}</h3>
+      <h3 class="who-may">{service === "diy" ? "Owner" : "Shop"}</h3>
       <dl class="dates">
         <div>
           <dt>May I buy refrigerant?</dt>
@@ -164,14 +164,21 @@ function WhatMay({ service, bars, rules }: { service: Service } & Pick<PlaceRule
   const warns = rules.filter(
     ({ grade, bars: its }) => grade !== "text-read" && its.some((bar) => bar.service === service),
   );
+  const told = new Set(
+    warns.flatMap(({ bars: its }) =>
+      its.filter((bar) => bar.service === service && bar.option === "top-off").map(conditionOf),
+    ),
+  );
   const read = rules.some(({ grade, topic }) => grade === "text-read" && topic !== "venting" && topic !== "records");
   const by_condition = [...Map.groupBy(mine, ({ bar }) => conditionOf(bar))];
   return (
     <>
       {mine.length === 0 &&
-        (read
-          ? "We know of no rule against it."
-          : "We have not read the law here, so we cannot say. Ask the environmental authority or a shop.")}
+        (told.size > 0
+          ? `As others tell it, not ${[...told].join(", nor ")}. We have not read the law's own text: ask the environmental authority first.`
+          : read
+            ? "We know of no rule against it."
+            : "We have not read the law here, so we cannot say. Ask the environmental authority or a shop.")}
       {by_condition.map(([condition, group]) => (
         <>
           {WHO[service]} may not{" "}
