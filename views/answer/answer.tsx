@@ -32,8 +32,12 @@ interface GroundsProps {
 /** Why, the charge with the advice in it, and the options: what stands right under the verdict. */
 export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsProps) {
   const bars = outcome.local.barred.length > 0 || outcome.local.warned.length > 0;
+  // A warning about the answer itself comes before its reasons.
+  const doubted = outcome.local.warned.some(({ option }) => option === outcome.answer.verdict.option);
+  const rules = bars && <LocalRulesEntry local={outcome.local} say_where={say_where} />;
   return (
     <>
+      {doubted && rules}
       <Overfilled outcome={outcome} />
       <CheckFirst outcome={outcome} />
       <Entry name="Why">
