@@ -292,6 +292,10 @@ export const CAUTIONS = {
     title: "It may be forbidden here: ask first",
     says: "As others tell it, you may not top it off where the vehicle is. We have not read the law's own text, so this plan does not apply it. Read the rules of the place, and ask the environmental authority before you buy.",
   },
+  "yf-stops": {
+    title: "No chart for R-1234yf",
+    says: "We found no published stop pressures for R-1234yf. Ours are those of R-134a at the same temperatures, and never higher. If the vehicle's manual gives its own, use those.",
+  },
   "charge-unsure": {
     title: "It may be full already",
     says: "The charge log cannot rule that out. Take readings first. If you go on, add small amounts only.",
@@ -336,7 +340,8 @@ export const topOffLimits = {
   /**
    * Highest gauge pressures at which charging R-134a ends, psi. The trade's ambient chart ends at 55 low side and 345
    * at 43 °C high side; a maker's fault table of 2004 calls 50–64 with 285–355 overcharge; high-pressure switches open
-   * from 399 psi. Other refrigerants: where they boil and condense at the same temperatures, and not higher.
+   * from 399 psi. Other refrigerants: where they boil and condense at the same temperatures, and not higher. No published
+   * stop for R-1234yf was found, so that is physics without a source.
    */
   stop_psi: { low: 55, high: 340 },
 } as const;

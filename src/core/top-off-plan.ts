@@ -257,6 +257,7 @@ function cautionsOf(given: TopOffCase, add_first_g: number, cans: Cans | null): 
   const warned = warnedOptions({ ...given, service: "diy" }).some(({ option }) => option === "top-off");
   if (warned) cautions.push("second-hand-rule");
   else if (given.place !== "elsewhere" && !rulesWereRead(given.place, given.date)) cautions.push("ask-authority");
+  if (given.refrigerant === "R-1234yf") cautions.push("yf-stops");
   if (given.readings_say !== "low") cautions.push("readings-first");
   if (add_first_g === 0) cautions.push("charge-unsure");
   cautions.push("sealer");
