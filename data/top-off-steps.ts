@@ -340,8 +340,8 @@ export const topOffLimits = {
   /**
    * Highest gauge pressures at which charging R-134a ends, psi. The trade's ambient chart ends at 55 low side and 345
    * at 43 °C high side; a maker's fault table of 2004 calls 50–64 with 285–355 overcharge; high-pressure switches open
-   * from 399 psi. Other refrigerants: where they boil and condense at the same temperatures, and not higher. No published
-   * stop for R-1234yf was found, so that is physics without a source.
+   * from 399 psi. Other refrigerants: where they boil and condense at the same temperatures, and not higher.
+   * No published stop for R-1234yf was found, so that is physics without a source.
    */
   stop_psi: { low: 55, high: 340 },
 } as const;
