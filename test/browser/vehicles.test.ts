@@ -87,7 +87,7 @@ describe.each([
   test("kept from the quick question, an entry added, corrected, looked up and undone", async () => {
     const { page, problems, close } = await openPage(browser, { javaScriptEnabled });
     await page.goto(server.url + QUESTION);
-    await page.getByLabel("Name", { exact: true }).fill("The blue van");
+    await page.getByLabel("Name, like the blue van").fill("The blue van");
     await page.getByRole("button", { name: "Save this vehicle" }).click();
     await page.waitForURL(/\/vehicles\/[0-9a-z]{20}\?saved=kept$/);
     expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("The blue van");
@@ -317,6 +317,7 @@ describe("the answer on a vehicle's page", () => {
     const vehicle = await newVehicle("Plain");
     const { page, problems, close } = await openPage(browser, { javaScriptEnabled: false });
     await page.goto(vehicle.path);
+    await page.locator("#what-if-more > summary").click();
     await page.locator("#place").selectOption("hose");
     await page.getByRole("button", { name: "Show the answer" }).click();
     await page.waitForURL(/place=hose/);

@@ -64,7 +64,7 @@ interface DetailProps {
   say_where?: string;
   /** In the place of the sensitivity chart, where that is fetched later. */
   sensitivity?: Child;
-  /** Whether where it leaks is told here; a vehicle's page tells it beside its test results. */
+  /** Whether where it leaks is told here; a vehicle's page tells it beside its test results, where there are any. */
   location?: boolean;
 }
 

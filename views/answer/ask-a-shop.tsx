@@ -18,26 +18,29 @@ export function AskAShop({ outcome, ways }: { outcome: Outcome; ways?: Ways | un
   return (
     <Entry name="At the shop" id={ASK_A_SHOP}>
       <div class="ask-a-shop">
-        <h3>Ask for</h3>
-        <ol>
-          {asks.map((ask) => (
-            <li>{ask}</li>
-          ))}
-        </ol>
         <h3>A fair price: {price.range}</h3>
-        <p>{price.parts}</p>
-        <h3>Say no to</h3>
-        <ul>
-          {REFUSALS.map((refusal) => (
-            <li>{refusal}</li>
-          ))}
-        </ul>
-        <p class="next-step">
-          <a class="button-quiet" href={mailOf(outcome, asks, price.range)}>
-            Send this by e-mail
-          </a>
-          {ways?.quote != null && <a href={ways.quote}>Write a quote</a>}
-        </p>
+        <details class="fold-in" data-opened-by={ASK_A_SHOP}>
+          <summary>Its parts, what to ask for, what to refuse</summary>
+          <p>{price.parts}</p>
+          <h3>Ask for</h3>
+          <ol>
+            {asks.map((ask) => (
+              <li>{ask}</li>
+            ))}
+          </ol>
+          <h3>Say no to</h3>
+          <ul>
+            {REFUSALS.map((refusal) => (
+              <li>{refusal}</li>
+            ))}
+          </ul>
+          <p class="next-step">
+            <a class="button-quiet" href={mailOf(outcome, asks, price.range)}>
+              Send this by e-mail
+            </a>
+            {ways?.quote != null && <a href={ways.quote}>Write a quote</a>}
+          </p>
+        </details>
       </div>
     </Entry>
   );

@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import type { Outcome } from "./outcome.ts";
+import { type Outcome, repairAndTopOff } from "./outcome.ts";
 
 /** What can hurt, and what the law may say, before anyone touches the system. */
 export function Cautions({ outcome }: { outcome: Outcome }) {
@@ -14,13 +14,14 @@ export function Cautions({ outcome }: { outcome: Outcome }) {
     lines.push("R-1234yf is flammable. Keep flames, sparks and cigarettes away, and work in fresh air.");
   }
   lines.push("Refrigerant freezes skin and eyes. Wear gloves and eye protection whenever you handle it.");
-  if (plan.service === "diy") {
+  // Where topping off is out, nobody works with cans.
+  if (plan.service === "diy" && repairAndTopOff(outcome.answer).topOff.offered) {
     lines.push(
       "Cans go on the low side only. On the high side a can may burst.",
       "Keep hands, hoses and sleeves away from the belt and the fan while the engine runs.",
-      "Don't use sealer. It damages seals and recovery machines.",
     );
   }
+  if (plan.service === "diy") lines.push("Don't use sealer. It damages seals and recovery machines.");
   lines.push(
     "Never vent refrigerant. It is illegal in many places. Have a certified shop recover it before anyone opens the system.",
   );

@@ -20,9 +20,9 @@ export function FirstStep({ outcome, ways }: { outcome: Outcome; ways?: Ways | u
         The leak is at a port in {saidChance(first_step.probability)} cases like yours, and the cap is the port's main
         seal.
       </p>
-      <p>{saidCores(first_step, outcome.currency)}</p>
-      <details>
+      <details class="fold-in">
         <summary>How to do it</summary>
+        <p>{saidCores(first_step, outcome.currency)}</p>
         <ol class="steps">
           {FIRST_STEP.steps.map(({ does, caution }) => (
             <li>
@@ -32,8 +32,8 @@ export function FirstStep({ outcome, ways }: { outcome: Outcome; ways?: Ways | u
           ))}
         </ol>
         <p class="small soft">{FIRST_STEP.source}</p>
+        {ways !== undefined && <Then ways={ways} />}
       </details>
-      {ways !== undefined && <Then ways={ways} />}
     </Entry>
   );
 }

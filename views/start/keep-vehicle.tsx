@@ -11,9 +11,9 @@ interface KeepVehicleProps {
 export function KeepVehicle({ label, error, submit_key }: KeepVehicleProps) {
   return (
     <Entry name="Save it" id="keep-vehicle">
-      <p>Save this vehicle to keep its charge log. Each entry makes the answer better.</p>
+      <p>Saving it keeps its charge log.</p>
       <div class="keep-vehicle">
-        <TextField id="label" name="label" label="Name" hint="Like the blue van" value={label} error={error} words />
+        <TextField id="label" name="label" label="Name, like the blue van" value={label} error={error} words />
         <button
           type="submit"
           class="button"

@@ -10,19 +10,19 @@ interface OnwardProps {
 export function Onward({ address, where }: OnwardProps) {
   const with_question = (path: string) => address.replace("/?", `${path}?`);
   return (
-    <Entry name="Next steps" id="onward">
-      <ul class="bullets">
+    <Entry name="Also" id="onward">
+      <ul class="links">
         <li>
-          <a href={with_question("/readings")}>Check readings</a>: is it really low, or is something else wrong?
+          <a href={with_question("/readings")}>Check readings</a>
         </li>
         <li>
-          <a href={with_question("/top-off")}>Top-off plan</a>: how much to add, step by step.
+          <a href={with_question("/top-off")}>Top-off plan</a>
         </li>
         <li>
-          <a href="/leak-tests">Find the leak</a>: by eye, with dye, with a detector.
+          <a href="/leak-tests">Find the leak</a>
         </li>
         <li>
-          <a href={`/rules?${new URLSearchParams({ place: where })}`}>Rules</a>: what is allowed where the vehicle is.
+          <a href={`/rules?${new URLSearchParams({ place: where })}`}>Rules</a>
         </li>
       </ul>
     </Entry>

@@ -18,7 +18,7 @@ import { type Mixture, MixtureNote } from "./mixture.tsx";
 import { Onward } from "./onward.tsx";
 import { Question } from "./question.tsx";
 import type { QuickFields } from "./quick-fields.ts";
-import { WhatIf } from "./what-if.tsx";
+import { MORE_WHAT_IFS, WhatIf } from "./what-if.tsx";
 
 export type { Mixture };
 
@@ -137,6 +137,7 @@ function QuickForm(props: QuickFormProps) {
             currency={props.currency}
             addressWith={addressWith}
             target="#quick"
+            more_open={MORE_WHAT_IFS.some((name) => fields[name] !== "")}
           />
         )}
         {(outcome !== null || messages.has("label")) && !fields.example && (
@@ -228,7 +229,7 @@ function Notes({ fields, outcome, today, addressWith }: StartProps) {
   }
   return (
     <p class="note" id="note">
-      Your entries are kept in this page's address: bookmark it or share it.
+      Bookmark this page to keep your entries.
     </p>
   );
 }

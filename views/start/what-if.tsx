@@ -18,12 +18,17 @@ interface WhatIfProps {
   /** What a change is swapped into. */
   target: `#${string}`;
   note?: Child;
+  /** Whether something of `MORE_WHAT_IFS` is supposed: then it does not stand folded. */
+  more_open: boolean;
 }
 
 const YEARS_TRIED = [1, 2, 5, 10];
 
+/** Asked for by few: folded until one of them is set. */
+export const MORE_WHAT_IFS = ["place", "floor", "carbon"] as const;
+
 /** Changes to try beside the answer; each is in the address, so the back button takes it back. */
-export function WhatIf({ fields, messages, outcome, currency, addressWith, target, note }: WhatIfProps) {
+export function WhatIf({ fields, messages, outcome, currency, addressWith, target, note, more_open }: WhatIfProps) {
   const kept = outcome?.question.plan.keep_years;
   const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
   const floor = fields.floor || String(planParameters.floor_months.default);
@@ -51,14 +56,6 @@ export function WhatIf({ fields, messages, outcome, currency, addressWith, targe
             current: service === outcome?.question.plan.service,
           }))}
         />
-        <SelectField
-          id="place"
-          name="place"
-          label="Where it leaks"
-          value={fields.place}
-          choices={PLACE_CHOICES}
-          error={messages.get("place")}
-        />
         <TextField
           id="quote"
           name="quote"
@@ -69,25 +66,38 @@ export function WhatIf({ fields, messages, outcome, currency, addressWith, targe
           inputmode="decimal"
           error={messages.get("quote")}
         />
-        <SelectField
-          id="floor"
-          name="floor"
-          label="A full charge must last at least"
-          value={floor}
-          choices={floorChoices(floor)}
-          error={messages.get("floor")}
-        />
-        <TextField
-          id="carbon"
-          name="carbon"
-          label={`Price of a metric ton of CO₂e, in ${currencySign(currency)}`}
-          hint="Like 190; empty leaves it out"
-          value={fields.carbon}
-          short
-          inputmode="decimal"
-          error={messages.get("carbon")}
-        />
       </div>
+      <details class="fold-in" id="what-if-more" open={more_open || MORE_WHAT_IFS.some((name) => messages.has(name))}>
+        <summary>More to try</summary>
+        <div class="what-if">
+          <SelectField
+            id="place"
+            name="place"
+            label="Where it leaks"
+            value={fields.place}
+            choices={PLACE_CHOICES}
+            error={messages.get("place")}
+          />
+          <SelectField
+            id="floor"
+            name="floor"
+            label="A full charge must last at least"
+            value={floor}
+            choices={floorChoices(floor)}
+            error={messages.get("floor")}
+          />
+          <TextField
+            id="carbon"
+            name="carbon"
+            label={`Price of a metric ton of CO₂e, in ${currencySign(currency)}`}
+            hint="Like 190; empty leaves it out"
+            value={fields.carbon}
+            short
+            inputmode="decimal"
+            error={messages.get("carbon")}
+          />
+        </div>
+      </details>
       <noscript>
         <p>
           <button type="submit" class="button" name="go" value="1">

@@ -1,5 +1,6 @@
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import type { GroupSays } from "../../src/core/fleet/row.ts";
+import { findingsSinceRepair } from "../../src/core/leak/locations.ts";
 import { isLookOnly } from "../../src/core/leak/looks.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { AssessAnswer, Cooling } from "../../src/core/question/contract.ts";
@@ -7,7 +8,7 @@ import type { ChargeLine, NoteLine, Vehicle } from "../../src/core/question/reco
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
 import { WhereItLeaks } from "../answer/charts/where-it-leaks.tsx";
 import type { Ways } from "../answer/next-step.tsx";
-import { groundOf, isLowAsSeen, type Outcome } from "../answer/outcome.ts";
+import { groundOf, isLowAsSeen, isPlaceKnown, type Outcome } from "../answer/outcome.ts";
 import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -19,7 +20,7 @@ import type { ListedQuote } from "../quotes/quotes-page.tsx";
 import { VehicleQuotes } from "../quotes/vehicle-quotes.tsx";
 import type { GaugeStyle } from "../readings/said-readings.ts";
 import type { WhatIfFields } from "../start/quick-fields.ts";
-import { WhatIf } from "../start/what-if.tsx";
+import { MORE_WHAT_IFS, WhatIf } from "../start/what-if.tsx";
 import { VehicleGroup } from "./group.tsx";
 import { VehicleHead } from "./head.tsx";
 import { LookToday } from "./look.tsx";
@@ -114,14 +115,16 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
       {outcome === null ? (
         <NoAnswer count={errors.length} />
       ) : (
-        <VerdictBlock outcome={outcome} ways={waysOf(vehicle)} />
+        <VerdictBlock outcome={outcome} ways={waysOf(vehicle, may_edit)} />
       )}
       {may_edit && vehicle.archived_at === null && (
         <LookToday vehicle_id={vehicle.id} state={lookOf(entries, today)} submit_key={`${submit_key}-look`} />
       )}
       <Record {...props} part="log" />
-      {outcome !== null && <AnswerGrounds outcome={outcome} ways={waysOf(vehicle)} say_where="/settings#place" />}
       {outcome !== null && (
+        <AnswerGrounds outcome={outcome} ways={waysOf(vehicle, may_edit)} say_where="/settings#place" />
+      )}
+      {outcome !== null && locationSaysSomething(outcome) && (
         <Entry name="Where it leaks">
           <WhereItLeaks outcome={outcome} />
         </Entry>
@@ -140,22 +143,27 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
           outcome={outcome}
           say_where="/settings#place"
           sensitivity={<SensitivityLater vehicle_id={vehicle.id} address={addressWith({})} />}
-          location={false}
+          location={!locationSaysSomething(outcome)}
         />
       )}
     </>
   );
 }
 
+/** Whether anything is known of where this vehicle leaks; else the chart shows what is usual, and stands folded. */
+function locationSaysSomething({ answer, question }: Outcome): boolean {
+  return findingsSinceRepair(question).length > 0 || isPlaceKnown(answer);
+}
+
 /** Where the next steps are for a saved vehicle. */
-function waysOf({ id }: Vehicle): Ways {
+function waysOf({ id }: ShownVehicle, may_edit: boolean): Ways {
   return {
     top_off: vehiclePath(id, "top-off"),
     readings: vehiclePath(id, "readings"),
     leak_tests: "/leak-tests",
     quote: vehiclePath(id, "quotes"),
-    log_look: `${vehiclePath(id, "findings", "new")}?test=visual`,
-    log_repair: `${vehiclePath(id, "log", "new")}?repair=service-port`,
+    log_look: may_edit ? `${vehiclePath(id, "findings", "new")}?test=visual` : null,
+    log_repair: may_edit ? `${vehiclePath(id, "log", "new")}?repair=service-port` : null,
     leave_out: null,
   };
 }
@@ -251,6 +259,7 @@ function WhatIfForm({ vehicle, outcome, currency, what_if, supposed, errors, add
         addressWith={addressWith}
         target={`#${ANSWER_ID}`}
         note={<p>Try another value. Nothing is saved.</p>}
+        more_open={MORE_WHAT_IFS.some((name) => supposed[name] !== undefined)}
       />
     </form>
   );

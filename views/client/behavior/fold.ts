@@ -18,3 +18,21 @@ export function foldQuestion(): void {
   const question = document.getElementById("ask");
   if (question !== null) question.dataset.folded = "";
 }
+
+/** Opens what is folded where a link of the page leads to it: the fold around its target, and the one that it names. */
+export function openWhatIsLinkedTo(): void {
+  document.addEventListener("click", (event) => {
+    const link = event.target instanceof Element ? event.target.closest<HTMLAnchorElement>('a[href^="#"]') : null;
+    if (link !== null) openAt(link.hash);
+  });
+  addEventListener("hashchange", () => openAt(location.hash));
+  openAt(location.hash);
+}
+
+function openAt(hash: string): void {
+  const id = hash.slice(1);
+  const to = id === "" ? null : document.getElementById(id);
+  if (to === null) return;
+  const folds = [to.closest("details"), ...to.querySelectorAll<HTMLDetailsElement>("details[data-opened-by]")];
+  for (const fold of folds) if (fold !== null) fold.open = true;
+}
