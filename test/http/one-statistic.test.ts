@@ -180,7 +180,7 @@ describe("one statistic for one thing", () => {
       );
       headlines.add(headline);
       expect(headline, `${label}: ${answer}`).toMatch(QUOTED[answer] ?? /^never/);
-      if (quote.includes("What the record says")) {
+      if (quote.includes("From its charge log")) {
         loses++;
         expect(quote, label).toContain(`it loses about ${best} (likely range ${range})`);
         const [, holds] = /About (\S+ oz|\S+ lb) of \S+ \S+ (?:is in it|is left)/.exec(text) ?? [];

@@ -156,7 +156,7 @@ function locationSaysSomething({ answer, question }: Outcome): boolean {
 }
 
 /** Where the next steps are for a saved vehicle. */
-function waysOf({ id }: ShownVehicle, may_edit: boolean): Ways {
+function waysOf({ id }: Vehicle, may_edit: boolean): Ways {
   return {
     top_off: vehiclePath(id, "top-off"),
     readings: vehiclePath(id, "readings"),

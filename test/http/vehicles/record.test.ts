@@ -64,7 +64,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(belief(clean, "joint")[0]).toBe(0.25);
       expect(belief(leak, "hose")[0]).toBe(belief(clean, "hose")[1]);
       expect(belief(leak, "hose")[1]!).toBeGreaterThan(0.5);
-      expect(textOf(page)).toContain("Electronic test: leak at a hose");
+      expect(textOf(page)).toContain("Electronic leak test: leak at a hose");
     });
 
     test("a leak needs a place", async () => {
