@@ -13,6 +13,7 @@ import { healthRoutes } from "./web/edge/healthz.ts";
 import { bodyLimits, timeLimits } from "./web/edge/limits.ts";
 import { securityHeaders } from "./web/edge/security.ts";
 import { fleetRoutes } from "./web/fleet/routes.ts";
+import { invoicesRoutes } from "./web/invoices/routes.ts";
 import { pricesRoutes } from "./web/prices/routes.ts";
 import { offerRoutes } from "./web/quotes/offer-routes.ts";
 import { quotesRoutes } from "./web/quotes/routes.ts";
@@ -60,6 +61,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", leakTestRoutes(deps));
   app.route("/", pricesRoutes(deps));
   app.route("/", customersRoutes(deps));
+  app.route("/", invoicesRoutes(deps));
   app.route("/", quotesRoutes(deps));
   app.route("/", offerRoutes(deps));
   app.route("/", shopRoutes(deps));

@@ -239,9 +239,10 @@ export class Customers {
   /**
    * Takes a person out of the records: name, telephone, e-mail and address; plate, VIN and name of their vehicles; the
    * free words of those vehicles' ledgers; their name, and the words to them, in quotes. Figures, dates and what was
-   * agreed stay. Links to those quotes are dead afterwards. There is no way back.
+   * agreed stay. Links to those quotes are dead afterwards. `invoices`: name, address, plate and VIN go from what was
+   * billed, too; else it stays as issued, as tax law may ask. There is no way back.
    */
-  async erase(id: string, version: number): Promise<Customer> {
+  async erase(id: string, version: number, { invoices }: { invoices: boolean }): Promise<Customer> {
     this.#scope.require("owner");
     const vehicle_ids = (await this.vehiclesOf(id)).map((vehicle) => vehicle.id);
     const vehicles = JSON.stringify(vehicle_ids);
@@ -270,6 +271,7 @@ export class Customers {
         all_known,
         begin,
         ...erasureOfQuotes(id, vehicles),
+        ...(invoices ? erasureOfInvoices(id, vehicles) : []),
         ...erasureOfLedgers(vehicles),
         ...vehicle_ids.map((vehicle_id) => renamed(vehicle_id, at, by)),
         {
@@ -351,6 +353,23 @@ function erasureOfQuotes(customer_id: string, vehicles: string): Statement[] {
           (SELECT json_group_array(json_set(value, '$.name', '${ERASED}')) FROM json_each(earlier_answers)) END
         WHERE ${THEIR_QUOTES}`,
       params: [customer_id, vehicles, customer_id, customer_id],
+    },
+  ];
+}
+
+function erasureOfInvoices(customer_id: string, vehicles: string): Statement[] {
+  const theirs = `workspace_id = :workspace AND (customer_id = ?
+    OR customer_id IS NULL AND vehicle_id IN (SELECT value FROM json_each(?)))`;
+  return [
+    {
+      sql: `UPDATE payments SET note = '' WHERE workspace_id = :workspace
+        AND invoice_id IN (SELECT id FROM invoices WHERE ${theirs})`,
+      params: [customer_id, vehicles],
+    },
+    {
+      sql: `UPDATE invoices SET document = json_set(document, '$.customer.name', '${ERASED}', '$.customer.address', '',
+        '$.vehicle.shown.plate', '', '$.vehicle.shown.vin', '') WHERE ${theirs}`,
+      params: [customer_id, vehicles],
     },
   ];
 }

@@ -306,7 +306,8 @@ export class Quotes {
   }
 
   /**
-   * Takes an answer back while no work is logged: the quote waits again, and the answer is kept among the earlier ones.
+   * Takes an answer back while no work is logged and nothing is billed: the quote waits again, and the
+   * answer is kept among the earlier ones.
    */
   async takeBackAnswer(id: string, version: number, submit_key: SubmitKey = null): Promise<Quote> {
     const { status } = await this.get(id);
@@ -320,6 +321,12 @@ export class Quotes {
     const params = [this.#scope.now(), this.#scope.actor];
     const before = [
       guard("EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND work IS NULL)", [id]),
+      guard(
+        `NOT EXISTS (SELECT 1 FROM invoices AS i WHERE i.workspace_id = :workspace AND i.quote_id = ? AND i.kind = 'invoice'
+          AND i.total_minor > (SELECT coalesce(sum(n.total_minor), 0) FROM invoices AS n
+            WHERE n.workspace_id = i.workspace_id AND n.credits = i.id))`,
+        [id],
+      ),
     ];
     return (await this.#change(id, version, { status, set, params, sent: ["take-back"], before }, submit_key)).quote;
   }

@@ -7,12 +7,15 @@ import {
   SELECT_CUSTOMERS,
   SELECT_PARTICULARS,
 } from "./customers.ts";
+import { type Invoice, invoiceOf, invoiceRow, type Payment, SELECT_INVOICES, SELECT_PAYMENTS } from "./invoices.ts";
 import type { Param, Row, Statement } from "./sql.ts";
 
 /** What a shop keeps beside vehicles and quotes, as it travels in an exported workspace: each list whole. */
 export interface ShopLists {
   customers: Customer[];
   vehicle_particulars: Particulars[];
+  invoices: Invoice[];
+  payments: Payment[];
 }
 
 export type ShopListName = keyof ShopLists;
@@ -50,6 +53,20 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
     row: particularsRow,
     key: ({ vehicle_id }) => vehicle_id,
     content: ({ customer_id, words, plate, vin, odometer }) => [customer_id, words, plate, vin, odometer],
+  },
+  invoices: {
+    reading: `${SELECT_INVOICES} WHERE workspace_id = :workspace ORDER BY issued_at, id`,
+    of: invoiceOf,
+    row: invoiceRow,
+    key: ({ id }) => id,
+    content: (invoice) => invoice,
+  },
+  payments: {
+    reading: `${SELECT_PAYMENTS} WHERE workspace_id = :workspace ORDER BY recorded_at, id`,
+    of: (row) => row as unknown as Payment,
+    row: (payment) => ({ ...payment }),
+    key: ({ id }) => id,
+    content: (payment) => payment,
   },
 };
 
@@ -89,4 +106,33 @@ export function insertShopList(name: ShopListName, added: readonly unknown[]): S
 /** One list, whatever is in it. */
 function listOf(name: ShopListName): ShopList<unknown> {
   return LISTS[name] as unknown as ShopList<unknown>;
+}
+
+/** One list of a file beside ours. */
+interface ComparedLists {
+  invoices: { added: unknown[]; differing: unknown[] };
+  payments: { added: unknown[]; differing: unknown[] };
+}
+
+/**
+ * Two workspaces that both counted invoices from 1 have two series, and issued papers keep their numbers: then none of the
+ * file's invoices, nor what was paid on them, comes in, and all count as differing.
+ */
+export function heldApart<Lists extends ComparedLists>(lists: Lists, ours: ShopLists): Lists {
+  const numbered = ({ kind, number }: Invoice) => `${kind} ${number}`;
+  const taken = new Set(ours.invoices.map(numbered));
+  const added = lists.invoices.added as Invoice[];
+  if (!added.some((invoice) => taken.has(numbered(invoice)))) return lists;
+  const out = new Set(added.map(({ id }) => id));
+  const paid = Map.groupBy(lists.payments.added as Payment[], ({ invoice_id }) => out.has(invoice_id));
+  const pairs = (those: unknown[]) => those.map((their) => ({ our: their, their }));
+  return {
+    ...lists,
+    invoices: { ...lists.invoices, added: [], differing: [...lists.invoices.differing, ...pairs(added)] },
+    payments: {
+      ...lists.payments,
+      added: paid.get(false) ?? [],
+      differing: [...lists.payments.differing, ...pairs(paid.get(true) ?? [])],
+    },
+  };
 }

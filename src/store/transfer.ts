@@ -17,6 +17,7 @@ import { readingsTable } from "./readings.ts";
 import { guard, type Scope } from "./scope.ts";
 import {
   comparedShopList,
+  heldApart,
   insertShopList,
   readShopLists,
   SHOP_LIST_NAMES,
@@ -49,7 +50,8 @@ const FLEET_LOCK: Columns<FleetLock> = { vehicle_id: text, repair: oneOf(["must"
 /**
  * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written
  * in the four ledgers, so that corrections and removals keep their history; the price books that it has made its own,
- * its letterhead, its quotes as they stand, its customers, and what was said of its fleet. Computed answers are not in
+ * its letterhead, its quotes as they stand, its customers, invoices and refrigerant log, and what was said of its fleet. Computed
+ * answers are not in
  * it, nor is anything that opens a door: no access keys, and no customer's link, not even as a hash. One link opens one
  * quote, and a copy in another workspace must not answer it. So a quote that comes in has no link until a new one is
  * made; where the quote was here already, its link goes on working. Field names, units and ids are those of the store;
@@ -225,10 +227,12 @@ function differenceOf(ours: WorkspaceDocument, document: WorkspaceDocument) {
     quotes: withFreeNumbers(compared(ours.quotes, document.quotes, idOf, quoteContent), ours.quotes),
     fleet_names: compared(ours.fleet_names, document.fleet_names, ({ source_key }) => source_key, itself),
     fleet_locks: compared(ours.fleet_locks, document.fleet_locks, ({ vehicle_id }) => vehicle_id, itself),
-    shop_lists: SHOP_LIST_NAMES.map((name) => ({
-      name,
-      list: comparedShopList(name, ours, document, compared<unknown>),
-    })),
+    shop_lists: heldApart(
+      Object.fromEntries(
+        SHOP_LIST_NAMES.map((name) => [name, comparedShopList(name, ours, document, compared<unknown>)]),
+      ) as Record<ShopListName, Compared<unknown>>,
+      ours,
+    ),
   };
 }
 
@@ -251,7 +255,7 @@ function takingOver(difference: Difference, document: WorkspaceDocument, options
     ...insertRows("quotes", quotes.added.map(quoteRow)),
     ...insertRows("import_keys", fleet_names.added.map(rowWriter(FLEET_NAME))),
     ...insertRows("fleet_locks", fleet_locks.added.map(rowWriter(FLEET_LOCK))),
-    ...shop_lists.flatMap(({ name, list }) => insertShopList(name, list.added)),
+    ...SHOP_LIST_NAMES.flatMap((name) => insertShopList(name, shop_lists[name].added)),
   ];
 }
 
@@ -274,7 +278,7 @@ function reportOf(difference: Difference, ours: WorkspaceDocument): ImportReport
     quotes: countsOf(quotes),
     fleet_names: countsOf(fleet_names),
     fleet_locks: countsOf(fleet_locks),
-    ...(Object.fromEntries(shop_lists.map(({ name, list }) => [name, countsOf(list)])) as Record<
+    ...(Object.fromEntries(SHOP_LIST_NAMES.map((name) => [name, countsOf(shop_lists[name])])) as Record<
       ShopListName,
       TransferCounts
     >),

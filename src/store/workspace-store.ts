@@ -10,6 +10,7 @@ import { FleetImport } from "./fleet-import.ts";
 import { FleetReckoning } from "./fleet-reckoning.ts";
 import { FleetTable } from "./fleet-table.ts";
 import { Imports } from "./imports.ts";
+import { Invoices } from "./invoices.ts";
 import { Ledger } from "./ledger.ts";
 import { Letterheads } from "./letterheads.ts";
 import { notesTable } from "./notes.ts";
@@ -54,6 +55,7 @@ export interface WorkspaceStore {
   readonly letterheads: Letterheads;
   readonly quotes: Quotes;
   readonly customers: Customers;
+  readonly invoices: Invoices;
   /** All that holds now about a vehicle, as it is in one moment. Throws `Problem` not-found. */
   record(vehicle_id: string): Promise<VehicleRecord>;
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
@@ -160,6 +162,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     letterheads: new Letterheads(scope),
     quotes: new Quotes(scope, { charge_log: chargeLog, findings }),
     customers: new Customers(scope),
+    invoices: new Invoices(scope),
     record,
     records,
     recordStamp,

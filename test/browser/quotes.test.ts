@@ -1,5 +1,6 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { BLANK_LETTERHEAD } from "../../src/core/quotes/quote-document.ts";
 import type { FirstRecords } from "../../src/store/vehicles.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
 import { VAN } from "../store/samples.ts";
@@ -31,6 +32,7 @@ beforeAll(async () => {
   [browser, app] = await Promise.all([launchChromium(), clockApp(TODAY)]);
   await app.store.letterheads.update(
     {
+      ...BLANK_LETTERHEAD,
       shop: "North Yard Cooling",
       address: "12 Mill Lane\nEastbrook 40210",
       phone: "555 0134",
@@ -38,7 +40,6 @@ beforeAll(async () => {
       certificate: "Certified for work on refrigerant, no. 00-1234",
       tax_number: "",
       terms: "Payment on collection, by card or bank transfer. Replaced parts are yours if you ask for them.",
-      number_format: "1,234.56",
     },
     0,
   );

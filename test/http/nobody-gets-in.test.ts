@@ -7,6 +7,7 @@ import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { workspaceStore } from "../../src/store/workspace-store.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "../../src/store/workspaces.ts";
 import { newStore, random, testClock } from "../store/engines.ts";
+import { acceptedQuote, INVOICE } from "../store/invoice-samples.ts";
 import { CONTENT } from "../store/quote-samples.ts";
 import { CAN, DYE_CLEAN, TRUCK } from "../store/samples.ts";
 import { testDeps } from "../support/deps.ts";
@@ -103,6 +104,17 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /customers/:id/erasure": "owner",
   "GET /vehicles/:id/particulars": "editor",
   "POST /vehicles/:id/particulars": "editor",
+
+  "GET /invoices": "viewer",
+  "GET /invoices.csv": "viewer",
+  "GET /invoices/:id": "viewer",
+  "GET /invoices/:id/paper": "viewer",
+  "POST /invoices/:id/payments": "editor",
+  "POST /invoices/:id/payments/:payment/reversal": "editor",
+  "POST /invoices/:id/credit-notes": "editor",
+  "GET /vehicles/:id/quotes/:quote/work-order": "viewer",
+  "GET /vehicles/:id/quotes/:quote/invoice": "editor",
+  "POST /vehicles/:id/quotes/:quote/invoice": "editor",
 
   "GET /quotes": "viewer",
   "GET /quotes.csv": "viewer",
@@ -216,8 +228,26 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
   const key = await store.accessKeys.create("api", "viewer", SECRET_WORDS);
   const person = { name: SECRET_WORDS, phone: "", email: "", address: "", note: "" };
   const customer = await store.customers.create(person);
+  const accepted = await acceptedQuote(store, customer.id);
+  const invoice = await store.invoices.issue(
+    accepted,
+    { ...INVOICE, customer: { name: SECRET_WORDS, address: "" } },
+    1,
+  );
+  const paid = { amount_minor: 1_00, paid_on: "2026-05-01", method: "cash" as const, note: SECRET_WORDS };
+  const payment = await store.invoices.pay(invoice.id, paid);
+  const billed = { invoice: invoice.id, payment: payment.id, quote: accepted.quote_id, vehicle: accepted.vehicle_id };
   const waiting = await waitingImport(app, headers);
-  return { vehicle: truck.id, lines, quote: quote.id, book: book.id, key: key.id, customer: customer.id, waiting };
+  return {
+    vehicle: truck.id,
+    lines,
+    quote: quote.id,
+    book: book.id,
+    key: key.id,
+    customer: customer.id,
+    billed,
+    waiting,
+  };
 }
 
 /** A file that was sent in and waits for the word. */
@@ -234,7 +264,8 @@ async function waitingImport(app: Pick<LinksApp, "request">, headers: Record<str
 /** Addresses after which what they were about may be gone: each is asked with records of its own. */
 function isFinal(method: string, path: string): boolean {
   return (
-    ((path.includes(":quote") || path.startsWith("/customers/:id")) && method !== "GET") ||
+    (/:quote(?!\/(?:invoice|work-order))/.test(path) && method !== "GET") ||
+    path === "/customers/:id/erasure" ||
     path.startsWith("/fleet/import/:id")
   );
 }
@@ -245,16 +276,20 @@ function addressIn(path: string, ids: Everything): string {
   const ledger = /\/([\w-]+)\/:(?:line|entry)/.exec(path)?.[1] ?? "";
   const others = {
     "/customers/": ids.customer,
+    "/invoices/": ids.billed.invoice,
     "/prices/": ids.book,
     "/settings/access/": ids.key,
     "/fleet/import/": ids.waiting,
   };
+  const of_accepted = /:quote\/(?:invoice|work-order)$/.test(path);
+  if (of_accepted) return path.replace(":id", ids.billed.vehicle).replace(":quote", ids.billed.quote);
   const id = Object.entries(others).find(([start]) => path.startsWith(start))?.[1] ?? ids.vehicle;
   return path
     .replace(/:file\{.*\}/, `${"a".repeat(43)}.ics`)
     .replace(/:(?:key|token)/, "a".repeat(43))
     .replace(/:(?:line|entry)/, ids.lines[ledger] ?? "")
     .replace(":quote", ids.quote)
+    .replace(":payment", ids.billed.payment)
     .replace(":option", "a")
     .replace(":n", "1")
     .replace(":id", id);

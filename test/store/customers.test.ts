@@ -162,7 +162,7 @@ describe.each(engines)("customers on $name", ({ start }) => {
       const { store, robin, sedan, quote, token } = await known();
       const before = await store.quotes.get(quote);
       const figures = (await store.chargeLog.list(sedan.id)).map(({ note, ...rest }) => rest);
-      await store.customers.erase(robin.id, 1);
+      await store.customers.erase(robin.id, 1, { invoices: true });
       const text = await allText(store);
       for (const word of ["Robin", "robin", "Featherstone", "featherstone", "0142", "XR-7", "xr7402", VIN, "Hill Road"])
         expect(text, word).not.toContain(word);
@@ -179,7 +179,7 @@ describe.each(engines)("customers on $name", ({ start }) => {
     test("leaves everybody else as they were", async () => {
       const { store, robin, kim, truck } = await known();
       const note = await store.notes.add(truck.id, { body: "Kim's truck" });
-      await store.customers.erase(robin.id, 1);
+      await store.customers.erase(robin.id, 1, { invoices: true });
       expect(await store.customers.get(kim.id)).toEqual(kim);
       expect(await store.notes.list(truck.id)).toEqual([note]);
       expect((await store.customers.list()).items.map(({ id }) => id)).toEqual([kim.id]);
@@ -195,10 +195,12 @@ describe.each(engines)("customers on $name", ({ start }) => {
         now: testClock(),
         random,
       });
-      await expect(editor.customers.erase(robin.id, 1)).rejects.toMatchObject({ code: "forbidden" });
-      await expect(store.customers.erase(robin.id, 7)).rejects.toThrow(Conflict);
+      await expect(editor.customers.erase(robin.id, 1, { invoices: true })).rejects.toMatchObject({
+        code: "forbidden",
+      });
+      await expect(store.customers.erase(robin.id, 7, { invoices: true })).rejects.toThrow(Conflict);
       expect((await store.customers.get(robin.id)).name).toBe(ROBIN.name);
-      await store.customers.erase(robin.id, 1);
+      await store.customers.erase(robin.id, 1, { invoices: true });
       await expect(store.customers.update(robin.id, 2, ROBIN)).rejects.toThrow(Conflict);
       await expect(
         store.customers.setParticulars(truck.id, 1, { ...ON_PAPER, customer_id: robin.id }),

@@ -1,7 +1,12 @@
 import { RETAIL_BOOK } from "../../data/price-book.ts";
 import type { AssessRequest } from "../../src/core/question/contract.ts";
 import type { QuoteOption } from "../../src/core/quotes/quote.ts";
-import { BLANK_LETTERHEAD, type QuoteContent, type QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import {
+  BLANK_LETTERHEAD,
+  printedLetterhead,
+  type QuoteContent,
+  type QuoteSnapshot,
+} from "../../src/core/quotes/quote-document.ts";
 import { optionFromBook } from "../../src/core/quotes/quote-options.ts";
 
 const CASE = { refrigerant: "R-134a", nameplate_g: 650, missing_g: 250, likeliest: "hose" } as const;
@@ -24,7 +29,8 @@ export const CONTENT: QuoteContent = {
   valid_days: 30,
 };
 
-const { number_format, ...LETTERHEAD } = BLANK_LETTERHEAD;
+const { number_format } = BLANK_LETTERHEAD;
+const LETTERHEAD = printedLetterhead(BLANK_LETTERHEAD);
 
 const REQUEST: AssessRequest = { as_of: "2026-05-01", vehicle: { refrigerant: "R-134a", nameplate_g: 650 } };
 

@@ -82,6 +82,8 @@ const NOTHING_ELSE = {
   fleet_locks: NOTHING,
   customers: NOTHING,
   vehicle_particulars: NOTHING,
+  invoices: NOTHING,
+  payments: NOTHING,
   renumbered_quotes: [],
   differing_vehicles: [],
   differing_books: [],

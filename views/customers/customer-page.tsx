@@ -1,5 +1,6 @@
 import type { NumberFormatId } from "../../data/number-formats.ts";
 import type { AssetUrl } from "../assets.ts";
+import { InvoiceTable, type ListedInvoice } from "../invoices/invoices-page.tsx";
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -12,6 +13,7 @@ interface CustomerPageProps {
   customer: CustomerFields & { id: string; version: number; erased_at: string | null };
   vehicles: readonly OwnedVehicle[];
   quotes: readonly ListedQuote[];
+  invoices: readonly ListedInvoice[];
   number_format: NumberFormatId;
   saved: boolean;
   may_change: boolean;
@@ -21,7 +23,7 @@ interface CustomerPageProps {
 
 /** `/customers/:id`: a person, their vehicles, and what they were offered. */
 export function CustomerPage(props: CustomerPageProps) {
-  const { customer, vehicles, quotes, number_format, saved, may_change, may_erase, asset } = props;
+  const { customer, vehicles, quotes, invoices, number_format, saved, may_change, may_erase, asset } = props;
   const path = `/customers/${customer.id}`;
   if (customer.erased_at !== null) return <ErasedPage asset={asset} />;
   return (
@@ -63,6 +65,11 @@ export function CustomerPage(props: CustomerPageProps) {
           <QuoteTable quotes={quotes} with_vehicle number_format={number_format} />
         )}
       </Entry>
+      {invoices.length > 0 && (
+        <Entry name="Invoices">
+          <InvoiceTable invoices={invoices} number_format={number_format} />
+        </Entry>
+      )}
       {(customer.address !== "" || customer.note !== "") && (
         <Entry name="Address and note">
           {customer.address !== "" && <p class="letterhead-text">{customer.address}</p>}
@@ -88,11 +95,12 @@ export function CustomerPage(props: CustomerPageProps) {
                 Name, phone, e-mail and address go, and with them the plates, VINs and names of the vehicles above, the
                 notes in their records, and the name in quotes. Amounts, dates and prices stay. Links to the quotes stop
                 working. This cannot be undone, and backups made before still hold it all. Tax law may require you to
-                keep invoices as issued: check your local rules first.
+                keep invoices as issued: check your local rules before you tick that.
               </>
             }
             action={`${path}/erasure`}
             fields={{ version: customer.version }}
+            choice={{ name: "invoices", label: "Take the name off invoices and credit notes, too" }}
           />
         )}
       </Entry>

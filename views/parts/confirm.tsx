@@ -8,6 +8,8 @@ interface ConfirmProps {
   action: string;
   /** Hidden fields of the form. */
   fields: Readonly<Record<string, string | number>>;
+  /** A box that may be ticked along with it. */
+  choice?: { name: string; label: string };
   /** Tells several of the same page apart. */
   about?: string;
 }
@@ -15,7 +17,7 @@ interface ConfirmProps {
 /**
  * A press that cannot be undone asks first, without a script: the button opens the question, and a second one does it.
  */
-export function Confirm({ name, question, action, fields, about }: ConfirmProps) {
+export function Confirm({ name, question, action, fields, choice, about }: ConfirmProps) {
   return (
     <details class="confirm">
       <summary class="button-quiet" aria-label={about === undefined ? undefined : `${name} ${about}`}>
@@ -26,6 +28,12 @@ export function Confirm({ name, question, action, fields, about }: ConfirmProps)
           <input type="hidden" name={field} value={value} />
         ))}
         <p>{question}</p>
+        {choice !== undefined && (
+          <label class="choice">
+            <input type="checkbox" name={choice.name} value="yes" />
+            {choice.label}
+          </label>
+        )}
         <button type="submit" class="button" aria-label={about === undefined ? undefined : `Yes: ${name} ${about}`}>
           Yes: {name}
         </button>

@@ -61,6 +61,31 @@ export function LetterheadPage(props: LetterheadPageProps) {
           <Entry name="Under every quote">
             <TextAreaField {...of("terms")} label="Terms" hint="How you are paid, what holds for every job" rows={4} />
           </Entry>
+          <Entry name="Numbers" note={<p>Quotes, invoices and credit notes are each counted without a gap</p>}>
+            <div class="field-grid">
+              <TextField {...of("quote_prefix")} label="Before a quote's number" hint="Like Q-; may stay empty" short />
+              <TextField
+                {...of("invoice_prefix")}
+                label="Before an invoice's number"
+                hint="Like 2026-; may stay empty"
+                short
+              />
+              <TextField
+                {...of("invoice_first")}
+                label="Number of the first invoice"
+                hint="To go on counting, like 1001; it counts for the first one only"
+                inputmode="numeric"
+                short
+              />
+              <TextField
+                {...of("pay_days")}
+                label="Days to pay"
+                hint="Like 14; may stay empty"
+                inputmode="numeric"
+                short
+              />
+            </div>
+          </Entry>
           <Entry name="Amounts">
             <SelectField
               {...of("number_format")}

@@ -3,7 +3,7 @@ import { formatDate } from "../../src/core/quantities/dates.ts";
 import { formatAmount } from "../../src/core/quantities/money.ts";
 import { LOCATION_IDS } from "../../src/core/question/contract.ts";
 import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
-import type { QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import type { PrintedLetterhead, QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
 import type { OptionOutlook, OptionYears, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { saidLeak } from "../words/estimates.ts";
 import { saidChance, saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
@@ -22,6 +22,25 @@ export interface OfferProps {
 /** Who gives the quote, to whom, about what, until when. */
 export function OfferHead({ snapshot }: { snapshot: QuoteSnapshot }) {
   const { letterhead, number, customer, vehicle, sent_on, valid_until } = snapshot;
+  return (
+    <PaperHead letterhead={letterhead}>
+      <Fact name="Quote">{number}</Fact>
+      <Fact name="Date">
+        <Day iso={sent_on} />
+      </Fact>
+      <Fact name="Holds until">
+        <Day iso={valid_until} />
+      </Fact>
+      {customer !== "" && <Fact name="For">{customer}</Fact>}
+      {vehicleFacts(vehicle).map(([name, text]) => (
+        <Fact name={name}>{text}</Fact>
+      ))}
+    </PaperHead>
+  );
+}
+
+/** The shop on the left, and on the right the facts of the paper. */
+export function PaperHead({ letterhead, children }: { letterhead: PrintedLetterhead; children: Child }) {
   const { shop, address, phone, email, certificate, tax_number } = letterhead;
   const reach = [phone, email].filter((text) => text !== "");
   const papers = [certificate, tax_number === "" ? "" : `Tax number ${tax_number}`].filter((text) => text !== "");
@@ -33,25 +52,17 @@ export function OfferHead({ snapshot }: { snapshot: QuoteSnapshot }) {
         {reach.length > 0 && <p>{reach.join(" · ")}</p>}
         {papers.length > 0 && <p class="soft">{papers.join(" · ")}</p>}
       </div>
-      <dl class="offer-facts">
-        <Fact name="Quote">{number}</Fact>
-        <Fact name="Date">
-          <Day iso={sent_on} />
-        </Fact>
-        <Fact name="Holds until">
-          <Day iso={valid_until} />
-        </Fact>
-        {customer !== "" && <Fact name="For">{customer}</Fact>}
-        {vehicleFacts(vehicle).map(([name, text]) => (
-          <Fact name={name}>{text}</Fact>
-        ))}
-      </dl>
+      <dl class="offer-facts">{children}</dl>
     </div>
   );
 }
 
 /** The vehicle as the shop named it for paper; without a name, what its system is. */
-function vehicleFacts({ label, refrigerant, shown }: QuoteSnapshot["vehicle"]): [name: string, text: string][] {
+export function vehicleFacts({
+  label,
+  refrigerant,
+  shown,
+}: Pick<QuoteSnapshot["vehicle"], "label" | "refrigerant" | "shown">): [name: string, text: string][] {
   const facts: [string, string][] = [["Vehicle", label === "" ? `Air conditioning with ${refrigerant}` : label]];
   if (shown === undefined) return facts;
   const more: [string, string][] = [
@@ -62,7 +73,7 @@ function vehicleFacts({ label, refrigerant, shown }: QuoteSnapshot["vehicle"]): 
   return [...facts, ...more.filter(([, text]) => text !== "")];
 }
 
-function Fact({ name, children }: { name: string; children: Child }) {
+export function Fact({ name, children }: { name: string; children: Child }) {
   return (
     <div>
       <dt>{name}</dt>

@@ -4,7 +4,7 @@ import type { Discount, OptionTotal, QuoteOption } from "../../src/core/quotes/q
 import type { MoneyStyle } from "./said-quote.ts";
 
 interface PriceTableProps {
-  option: QuoteOption;
+  option: Pick<QuoteOption, "title" | "lines" | "discount">;
   price: OptionTotal;
   money: MoneyStyle;
 }

@@ -1,7 +1,9 @@
 import { formatAmount } from "../../src/core/quantities/money.ts";
+import type { InvoiceKind } from "../../src/core/quotes/invoice.ts";
 import type { QuoteState } from "../../src/core/quotes/quote.ts";
 import type { AnsweredHow, QuoteSnapshot, QuoteWork } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
+import { invoiceName } from "../invoices/invoice-paper.tsx";
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -38,6 +40,8 @@ export interface QuotePageProps {
   earlier: readonly { said: string; at: string; taken_back: string }[];
   /** What was typed to record an answer. */
   answer_fields: ShopAnswerFields;
+  /** Invoices and credit notes from it, oldest first. */
+  invoices: readonly { id: string; kind: InvoiceKind; prefix: string; number: number }[];
   work: QuoteWork | null;
   /** The form for the work, once there is a yes. */
   work_fields: WorkFields | null;
@@ -74,6 +78,7 @@ export function QuotePage(props: QuotePageProps) {
       <Entry name="The customer's link">
         <CustomerLink {...props} path={path} />
       </Entry>
+      {state === "accepted" && <OrderAndInvoice {...props} path={path} />}
       {work !== null && (
         <Entry name="Work done">
           <WorkDone work={work} snapshot={snapshot} vehicle_id={vehicle.id} />
@@ -94,6 +99,31 @@ export function QuotePage(props: QuotePageProps) {
       {may_change && (state === "sent" || state === "expired") && <RecordAnswer {...props} path={path} />}
       {may_change && <NextSteps {...props} path={path} />}
     </Layout>
+  );
+}
+
+/** The papers of an accepted quote: for the bay, and for the one who pays. */
+function OrderAndInvoice({ invoices, may_change, path }: QuotePageProps & { path: string }) {
+  return (
+    <Entry name="Order and invoice">
+      {invoices.length > 0 && (
+        <ul class="people">
+          {invoices.map(({ id, kind, prefix, number }) => (
+            <li>
+              <a href={`/invoices/${id}`}>{invoiceName(kind, prefix, number)}</a>
+            </li>
+          ))}
+        </ul>
+      )}
+      <p class="actions">
+        <a href={`${path}/work-order`}>Work order to print</a>
+        {may_change && (
+          <a class="button-quiet" href={`${path}/invoice`}>
+            {invoices.length === 0 ? "Make the invoice" : "Open the invoice"}
+          </a>
+        )}
+      </p>
+    </Entry>
   );
 }
 

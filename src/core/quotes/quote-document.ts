@@ -5,8 +5,8 @@ import type { PriceBook } from "./price-book.ts";
 import type { QuoteOption, QuoteState, Taxes } from "./quote.ts";
 import type { QuoteOutlook } from "./quote-outlook.ts";
 
-/** Who gives a quote, as it stands at its head. Empty text where nothing was said. */
-export interface Letterhead {
+/** Who gives a quote or an invoice, as it stands on paper. Empty text where nothing was said. */
+export interface PrintedLetterhead {
   shop: string;
   /** May have several lines. */
   address: string;
@@ -17,7 +17,18 @@ export interface Letterhead {
   tax_number: string;
   /** What goes for every quote, under it. */
   terms: string;
+}
+
+/** The same with how the shop writes amounts and counts its papers. */
+export interface Letterhead extends PrintedLetterhead {
   number_format: NumberFormatId;
+  /** Before the number of each quote, of each invoice and credit note: `A-`; "" for none. */
+  quote_prefix: string;
+  invoice_prefix: string;
+  /** Figures of the first invoice's number, for a shop that goes on counting; "" for 1. */
+  invoice_first: string;
+  /** Days to pay an invoice, in figures; "" for nothing said. */
+  pay_days: string;
 }
 
 export const BLANK_LETTERHEAD: Letterhead = {
@@ -29,7 +40,17 @@ export const BLANK_LETTERHEAD: Letterhead = {
   tax_number: "",
   terms: "",
   number_format: "1,234.56",
+  quote_prefix: "",
+  invoice_prefix: "",
+  invoice_first: "",
+  pay_days: "",
 };
+
+/** Of a letterhead, what stands on paper. */
+export function printedLetterhead(letterhead: PrintedLetterhead): PrintedLetterhead {
+  const { shop, address, phone, email, certificate, tax_number, terms } = letterhead;
+  return { shop, address, phone, email, certificate, tax_number, terms };
+}
 
 /** The vehicle as a paper names it, each part "" where nothing was typed. The shop's own name for it stays inside. */
 export interface VehicleOnPaper {
@@ -81,7 +102,7 @@ export interface QuoteSnapshot {
   number: number;
   sent_on: string;
   valid_until: string;
-  letterhead: Omit<Letterhead, "number_format">;
+  letterhead: PrintedLetterhead;
   customer: string;
   /** `label` is what the customer reads; `shown` is absent from quotes of before it was asked for. */
   vehicle: { label: string; refrigerant: RefrigerantId; nameplate_g: number; shown?: VehicleOnPaper | undefined };

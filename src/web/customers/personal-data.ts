@@ -2,7 +2,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 
 /**
  * Everything that the records hold of one person, to be handed over on request: what is said of them, their vehicles
- * with every entry that holds, and the quotes that they were given.
+ * with every entry that holds, the quotes that they were given, and what was billed and paid.
  */
 export async function personalData(store: WorkspaceStore, customer_id: string, exported_at: string) {
   const [customer, owned, given] = await Promise.all([
@@ -24,5 +24,12 @@ export async function personalData(store: WorkspaceStore, customer_id: string, e
       return { ...quote, content: said };
     }),
   );
-  return { format: "seepwise-personal-data", version: 1, exported_at, customer, vehicles, quotes };
+  const billed = await store.invoices.ofCustomer(customer_id);
+  const invoices = await Promise.all(
+    billed.map(async ({ id }) => {
+      const { invoice, payments } = await store.invoices.account(id);
+      return { ...invoice, payments };
+    }),
+  );
+  return { format: "seepwise-personal-data", version: 1, exported_at, customer, vehicles, quotes, invoices };
 }

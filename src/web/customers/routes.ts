@@ -17,6 +17,7 @@ import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
+import { listedInvoices } from "../invoices/listed.ts";
 import { listedQuotes } from "../quotes/listed.ts";
 import { todayIn, unitsOf } from "../workspace.ts";
 import {
@@ -118,7 +119,8 @@ export function customersRoutes(deps: Deps) {
     })
     .post("/customers/:id/erasure", requireRole("owner"), async (c) => {
       const customer = await livingCustomer(c);
-      await c.var.store.customers.erase(customer.id, versionOf(await formOf(c)));
+      const form = await formOf(c);
+      await c.var.store.customers.erase(customer.id, versionOf(form), { invoices: form.has("invoices") });
       return c.redirect(`/customers/${customer.id}`, 303);
     })
     .get("/vehicles/:id/particulars", editor, async (c) => {
@@ -212,11 +214,12 @@ async function answerParticulars(
 }
 
 async function answerCustomer(c: Granted, deps: Deps) {
-  const { customers, quotes, settings, letterheads } = c.var.store;
+  const { customers, quotes, invoices, settings, letterheads } = c.var.store;
   const customer = await customers.get(c.req.param("id") ?? "");
-  const [vehicles, given, workspace, { letterhead }] = await Promise.all([
+  const [vehicles, given, billed, workspace, { letterhead }] = await Promise.all([
     customers.vehiclesOf(customer.id),
     quotes.ofCustomer(customer.id),
+    invoices.ofCustomer(customer.id),
     settings.get(),
     letterheads.get(),
   ]);
@@ -225,6 +228,7 @@ async function answerCustomer(c: Granted, deps: Deps) {
     customer,
     vehicles,
     quotes: listedQuotes(given, today, workspace.time_zone),
+    invoices: listedInvoices(billed, today),
     number_format: letterhead.number_format,
     saved: c.req.query("saved") !== undefined,
     may_change: mayAct(c.var.access.role, "editor"),

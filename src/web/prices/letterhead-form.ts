@@ -13,6 +13,10 @@ const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format">, number>>
   certificate: 120,
   tax_number: 60,
   terms: 1200,
+  quote_prefix: 12,
+  invoice_prefix: 12,
+  invoice_first: 9,
+  pay_days: 3,
 };
 
 /** What came in the form, each field as it was typed. */
@@ -41,7 +45,15 @@ export function readLetterhead(
     certificate: text("certificate"),
     tax_number: text("tax_number"),
     terms: text("terms"),
+    quote_prefix: text("quote_prefix"),
+    invoice_prefix: text("invoice_prefix"),
+    invoice_first: text("invoice_first"),
+    pay_days: text("pay_days"),
   };
+  if (!/^(?:[1-9]\d*)?$/.test(rest.invoice_first))
+    errors.push({ field: "invoice_first", message: "Enter a whole number, like 1001, or leave it empty" });
+  if (!/^\d*$/.test(rest.pay_days))
+    errors.push({ field: "pay_days", message: "Enter the days to pay, like 14, or leave it empty" });
   if (errors.length > 0 || number_format === undefined) return { ok: false, errors };
   return { ok: true, letterhead: { shop, ...rest, number_format } };
 }

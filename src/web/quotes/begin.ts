@@ -35,14 +35,19 @@ export async function answerVehicleQuotes(
 ): Promise<Response> {
   const { quotes, priceBooks, vehicles, settings } = c.var.store;
   const vehicle = await vehicles.get(c.req.param("id") ?? "");
-  const [list, books, workspace] = await Promise.all([quotes.list(vehicle.id), priceBooks.list(), settings.get()]);
+  const [list, books, workspace, owner] = await Promise.all([
+    quotes.list(vehicle.id),
+    priceBooks.list(),
+    settings.get(),
+    ownerOf(c, vehicle.id),
+  ]);
   const keep_years = vehicle.plan.keep_years ?? workspace.plan.keep_years ?? planParameters.keep_years.default;
   const page = VehicleQuotesPage({
     vehicle,
     quotes: listedQuotes(list, todayIn(workspace, deps.now()), workspace.time_zone),
     books: books.map(({ id, book: { name } }) => ({ id, name })),
     fields: sent?.fields ?? {
-      customer: "",
+      customer: owner.name,
       keep_years: String(keep_years),
       book: bookToBegin(books, vehicle, workspace),
     },
@@ -70,10 +75,23 @@ export async function beginQuote(c: Context<GrantedEnv>, deps: Deps): Promise<Re
   const keep_years = readNumber(fields.keep_years) ?? planParameters.keep_years.default;
   const today = todayIn(record.workspace, deps.now());
   const { customer } = fields;
-  const content = newContent(record, today, { customer, keep_years, book_id: fields.book, book });
+  const { customer_id, shown } = await ownerOf(c, record.vehicle.id);
+  const content = {
+    ...newContent(record, today, { customer, keep_years, book_id: fields.book, book }),
+    vehicle_shown: shown,
+    ...(customer_id === null ? {} : { customer_id }),
+  };
 
   const quote = await c.var.store.quotes.create(record.vehicle.id, content, null, form.get("submit_key"));
   return c.redirect(pathOf(quote), 303);
+}
+
+/** Whose vehicle it is, and what papers call it. */
+async function ownerOf(c: Context<GrantedEnv>, vehicle_id: string) {
+  const { customers } = c.var.store;
+  const { customer_id, words, plate, vin, odometer } = await customers.particulars(vehicle_id);
+  const name = customer_id === null ? "" : (await customers.get(customer_id)).name;
+  return { customer_id, name, shown: { words, plate, vin, odometer } };
 }
 
 function beginErrors({ customer, keep_years }: BeginFields): FieldError[] {

@@ -33,8 +33,12 @@ export async function answerQuote(
 ): Promise<Response> {
   const { snapshot, sent_at, decided_at, decided_name, decided_option, decided_keep_years, work, status } = quote;
   if (snapshot === null || sent_at === null || status === "draft") throw notFound("quote");
-  const { vehicles, settings } = c.var.store;
-  const [vehicle, workspace] = await Promise.all([vehicles.get(quote.vehicle_id), settings.get()]);
+  const { vehicles, settings, invoices } = c.var.store;
+  const [vehicle, workspace, billed] = await Promise.all([
+    vehicles.get(quote.vehicle_id),
+    settings.get(),
+    invoices.ofQuote(quote.id),
+  ]);
   const { time_zone } = workspace;
   const today = todayIn(workspace, deps.now());
   const state = quoteState(status, quote.valid_until, today);
@@ -65,6 +69,7 @@ export async function answerQuote(
       taken_back: `on ${localTime(taken_back_at, time_zone)} by ${taken_back_by}`,
     })),
     answer_fields,
+    invoices: billed,
     work,
     work_fields:
       accepted === undefined || work !== null ? null : (work_fields ?? quotedWork(snapshot, accepted, today)),

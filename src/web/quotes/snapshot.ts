@@ -3,6 +3,7 @@ import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import type { AssessRequest } from "../../core/question/contract.ts";
 import {
   type Letterhead,
+  printedLetterhead,
   type QuoteContent,
   type QuotedRule,
   type QuoteSnapshot,
@@ -25,7 +26,7 @@ interface SnapshotCase {
 /** A draft as it would be sent today. */
 export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
   const { number, content, letterhead, record, request, today } = given;
-  const { number_format, ...head } = letterhead;
+  const { number_format } = letterhead;
   const { customer, book, currency, options, recommended, recommended_why, note, keep_years, valid_days } = content;
   const { refrigerant, nameplate_g } = record.vehicle;
   const shown = content.vehicle_shown ?? UNNAMED_VEHICLE;
@@ -34,7 +35,7 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
     number,
     sent_on: today,
     valid_until: isoFromDay(dayNumber(today) + valid_days),
-    letterhead: head,
+    letterhead: printedLetterhead(letterhead),
     customer,
     vehicle: { label: shown.words, refrigerant, nameplate_g, shown },
     currency,

@@ -28,8 +28,8 @@ const place = z.enum(LOCATION_IDS);
 const { refrigerant, nameplate_g } = vehicleStored.shape;
 const { date } = listed(assessSchema.shape.log).shape;
 
-const tax = z.strictObject({ name: z.string(), rate_ppm: within(bookBounds.rate_ppm) });
-const taxes = z.strictObject({ parts: tax, labor: tax });
+export const tax = z.strictObject({ name: z.string(), rate_ppm: within(bookBounds.rate_ppm) });
+export const taxes = z.strictObject({ parts: tax, labor: tax });
 const warranty = z.strictObject({ months: within(bookBounds.months), words: z.string() });
 
 const priceBook = z.strictObject({
@@ -58,8 +58,8 @@ const made = { ...changed, created_at: instant, created_by: actor };
 
 export const ownBook = z.strictObject({ id: recordId, book: priceBook, archived_at: instant.nullable(), ...made });
 
-const number_format = z.enum(NUMBER_FORMAT_IDS);
-const letterhead_text = {
+export const number_format = z.enum(NUMBER_FORMAT_IDS);
+export const letterhead_text = {
   shop: z.string(),
   address: z.string(),
   phone: z.string(),
@@ -70,7 +70,14 @@ const letterhead_text = {
 };
 
 export const savedLetterhead = z.strictObject({
-  letterhead: z.strictObject({ ...letterhead_text, number_format }),
+  letterhead: z.strictObject({
+    ...letterhead_text,
+    number_format,
+    quote_prefix: z.string().default(""),
+    invoice_prefix: z.string().default(""),
+    invoice_first: z.string().default(""),
+    pay_days: z.string().default(""),
+  }),
   ...changed,
 });
 
@@ -81,7 +88,7 @@ const discount = z
   ])
   .nullable();
 
-const option = z.strictObject({
+export const quoteOption = z.strictObject({
   id: z.string(),
   title: z.string(),
   words: z.string(),
@@ -111,14 +118,14 @@ const option = z.strictObject({
 const offered = {
   customer: z.string(),
   currency: currencyCode,
-  options: z.array(option),
+  options: z.array(quoteOption),
   recommended: z.string().nullable(),
   recommended_why: z.string(),
   note: z.string(),
   keep_years: z.number().positive(),
 };
 
-const vehicleOnPaper = z.strictObject({
+export const vehicleOnPaper = z.strictObject({
   words: z.string(),
   plate: z.string(),
   vin: z.string(),

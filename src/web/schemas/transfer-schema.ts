@@ -8,6 +8,7 @@ import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
 import { MAX_ISSUES } from "./assess-request.ts";
 import { customerStored, particularsStored } from "./customer-schema.ts";
+import { invoiceStored, paymentStored } from "./invoice-schema.ts";
 import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
 import {
   actor,
@@ -41,7 +42,9 @@ import {
  *       "fleet_names": [ { "source_key", "vehicle_id" } ],
  *       "fleet_locks": [ { "vehicle_id", "repair": "must" or "must-not" } ],
  *       "customers":   [ { "id", "name", "phone", "email", "address", "note", "erased_at", … } ],
- *       "vehicle_particulars": [ { "vehicle_id", "customer_id", "words", "plate", "vin", "odometer", … } ]
+ *       "vehicle_particulars": [ { "vehicle_id", "customer_id", "words", "plate", "vin", "odometer", … } ],
+ *       "invoices":    [ { "id", "kind", "number", "quote_id", "document", "total_minor", "issued_on", … } ],
+ *       "payments":    [ { "id", "invoice_id", "amount_minor", "paid_on", "method", "reverses", … } ]
  *     }
  *
  * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
@@ -80,6 +83,8 @@ const LISTED = {
   fleet_locks: z.strictObject({ vehicle_id: recordId, repair: z.enum(["must", "must-not"]) }),
   customers: customerStored,
   vehicle_particulars: particularsStored,
+  invoices: invoiceStored,
+  payments: paymentStored,
 };
 type ListName = keyof typeof LISTED;
 const LIST_NAMES = Object.keys(LISTED) as ListName[];
@@ -101,7 +106,7 @@ const documentShell = z.strictObject({
 
 const ADDED_IN_2 = { price_books: [], letterhead: null, quotes: [], fleet_names: [], fleet_locks: [] };
 
-const ADDED_IN_3 = { customers: [], vehicle_particulars: [] };
+const ADDED_IN_3 = { customers: [], vehicle_particulars: [], invoices: [], payments: [] };
 
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
@@ -160,7 +165,7 @@ export function parseWorkspaceDocument(value: unknown): ParsedDocument {
     ...UNIQUE.flatMap((unique) => twiceIssues(document, unique)),
     ...LEDGERS.flatMap((ledger) => lineIssues(document, ledger)),
     ...OF_VEHICLES.flatMap((list) => vehicleIssues(document, list)),
-    ...customerIssues(document),
+    ...referenceIssues(document),
     ...document.quotes.flatMap(priceIssues),
   ];
   return issues.length === 0 ? { ok: true, document } : { ok: false, issues: issues.slice(0, MAX_ISSUES) };
@@ -195,6 +200,8 @@ const UNIQUE: readonly Unique[] = [
   ["fleet_names", "source_key", "Two vehicles have this name in fleet files."],
   ["fleet_locks", "vehicle_id", "This vehicle's repair is settled twice."],
   ["customers", "id", "Two customers have this id."],
+  ["invoices", "id", "Two invoices have this id."],
+  ["payments", "id", "Two payments have this id."],
   ["vehicle_particulars", "vehicle_id", "This vehicle is named twice."],
 ];
 
@@ -207,7 +214,7 @@ function twiceIssues(document: WorkspaceDocument, [list, field, message]: Unique
   });
 }
 
-const OF_VEHICLES = ["quotes", "fleet_names", "fleet_locks", "vehicle_particulars"] as const;
+const OF_VEHICLES = ["quotes", "fleet_names", "fleet_locks", "vehicle_particulars", "invoices"] as const;
 
 function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof OF_VEHICLES)[number]): Issue[] {
   const vehicle_ids = new Set(vehicles.map(({ id }) => id));
@@ -218,14 +225,31 @@ function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof 
   );
 }
 
-function customerIssues({ customers, vehicle_particulars }: WorkspaceDocument): Issue[] {
-  const ids = new Set(customers.map(({ id }) => id));
-  return vehicle_particulars.flatMap(({ customer_id }, i) =>
-    customer_id === null || ids.has(customer_id)
-      ? []
-      : [{ path: `vehicle_particulars.${i}.customer_id`, message: "The customer of this vehicle is not in the file." }],
+function referenceIssues(document: WorkspaceDocument): Issue[] {
+  const ids = {
+    customers: new Set(document.customers.map(({ id }) => id)),
+    quotes: new Set(document.quotes.map(({ id }) => id)),
+    invoices: new Set(document.invoices.map(({ id }) => id)),
+    payments: new Set(document.payments.map(({ id }) => id)),
+  };
+  return REFERENCES.flatMap(([list, field, to]) =>
+    (document[list] as unknown as Record<string, unknown>[]).flatMap(({ [field]: id }, i) =>
+      id === null || ids[to].has(id as string)
+        ? []
+        : [{ path: `${list}.${i}.${field}`, message: `What this names is not among the ${to} of the file.` }],
+    ),
   );
 }
+
+/** Which field of which list names one of another. */
+const REFERENCES = [
+  ["vehicle_particulars", "customer_id", "customers"],
+  ["invoices", "customer_id", "customers"],
+  ["invoices", "quote_id", "quotes"],
+  ["invoices", "credits", "invoices"],
+  ["payments", "invoice_id", "invoices"],
+  ["payments", "reverses", "payments"],
+] as const;
 
 /** Every option of a quote must come to a price: its pages reckon it whenever they are opened. */
 function priceIssues({ content, snapshot }: WorkspaceDocument["quotes"][number], i: number): Issue[] {

@@ -94,6 +94,8 @@ const ROW_NAMES = {
   fleet_locks: "Settled repairs",
   customers: "Customers",
   vehicle_particulars: "Plates and VINs",
+  invoices: "Invoices and credit notes",
+  payments: "Payments",
 } as const satisfies Record<CountedList, string>;
 
 type CountedList = {

@@ -1,0 +1,351 @@
+import { Problem } from "../core/problem.ts";
+import type { Balance, InvoiceDocument, InvoiceKind, PaymentMethod } from "../core/quotes/invoice.ts";
+import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
+import { guard, type Repeat, type Scope, type Submission, type SubmitKey } from "./scope.ts";
+import type { Param, Row, Statement } from "./sql.ts";
+import { keptText } from "./text.ts";
+
+/** An invoice or a credit note, as it was issued. */
+export interface Invoice {
+  id: string;
+  kind: InvoiceKind;
+  /** Counts up in its kind, without a gap. */
+  number: number;
+  quote_id: string;
+  vehicle_id: string;
+  customer_id: string | null;
+  /** Of a credit note: the invoice that it takes back from. */
+  credits: string | null;
+  document: InvoiceDocument;
+  currency: string;
+  total_minor: number;
+  issued_on: string;
+  issued_at: string;
+  issued_by: string;
+}
+
+export interface PaymentInput {
+  /** Under 0 for what is paid back. */
+  amount_minor: number;
+  paid_on: string;
+  method: PaymentMethod;
+  note: string;
+}
+
+export interface Payment extends PaymentInput {
+  id: string;
+  invoice_id: string;
+  /** The payment that this one takes back; null for one of its own. */
+  reverses: string | null;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+/** Characters of the note beside a payment. */
+export const PAYMENT_NOTE_CHARS = 200;
+
+/** An invoice with all that happened to it since. */
+export interface InvoiceAccount {
+  invoice: Invoice;
+  balance: Balance;
+  /** As they were recorded. */
+  payments: Payment[];
+  /** As they were issued. */
+  credit_notes: Invoice[];
+}
+
+/** A line of a list of invoices. */
+export interface InvoiceSummary extends Omit<Invoice, "document" | "credits" | "issued_by" | "customer_id">, Balance {
+  prefix: string;
+  customer: string;
+  vehicle_label: string;
+  pay_by: string | null;
+}
+
+/** What is looked for among invoices and credit notes. */
+export interface InvoiceSearch {
+  /** A number, or part of a customer, a vehicle's name, its plate or its VIN; "" for all. */
+  text: string;
+  /** Only those on which something is owing, or to be paid back. */
+  open: boolean;
+  /** Only those issued before this one, an id: the next page. */
+  before: string | null;
+  limit: number;
+}
+
+const COLUMNS = `id, kind, number, quote_id, vehicle_id, customer_id, credits, document, currency, total_minor,
+  issued_on, issued_at, issued_by`;
+export const SELECT_INVOICES = `SELECT ${COLUMNS} FROM invoices`;
+export const SELECT_PAYMENTS = `SELECT id, invoice_id, amount_minor, paid_on, method, note, reverses, recorded_at, recorded_by
+  FROM payments`;
+
+const CREDITED = `(SELECT coalesce(sum(n.total_minor), 0) FROM invoices AS n
+  WHERE n.workspace_id = i.workspace_id AND n.credits = i.id)`;
+const PAID = `(SELECT coalesce(sum(p.amount_minor), 0) FROM payments AS p
+  WHERE p.workspace_id = i.workspace_id AND p.invoice_id = i.id)`;
+/** Of an invoice `i`: what is still to be paid; under 0, what is to be paid back. */
+const OWING = `(i.total_minor - ${CREDITED} - ${PAID})`;
+
+const SELECT_SUMMARIES = `SELECT i.id, i.kind, i.number, i.quote_id, i.vehicle_id, i.currency, i.total_minor, i.issued_on, i.issued_at,
+  ${CREDITED} AS credited_minor, ${PAID} AS paid_minor, i.document ->> '$.prefix' AS prefix,
+  i.document ->> '$.customer.name' AS customer, i.document ->> '$.pay_by' AS pay_by, v.label AS vehicle_label
+  FROM invoices AS i JOIN vehicles AS v ON v.workspace_id = i.workspace_id AND v.id = i.vehicle_id`;
+
+const SEARCHED = [
+  "i.document ->> '$.customer.name'",
+  "v.label",
+  "i.document ->> '$.vehicle.shown.words'",
+  "i.document ->> '$.vehicle.shown.plate'",
+  "i.document ->> '$.vehicle.shown.vin'",
+] as const;
+
+/**
+ * The invoices, credit notes and payments of a workspace. Nothing of them is ever changed or deleted: a mistake is taken
+ * back by a further row. The database counts the numbers while it writes, so that none is given twice or left out. All
+ * methods throw `Problem` not-found for an id that is not in this workspace.
+ */
+export class Invoices {
+  readonly #scope: Scope;
+
+  constructor(scope: Scope) {
+    this.#scope = scope;
+  }
+
+  /** The invoices and credit notes that a search finds, newest first. */
+  search({ text, open, before, limit }: InvoiceSearch): Promise<InvoiceSummary[]> {
+    const conditions = ["i.workspace_id = :workspace"];
+    const params: Param[] = [];
+    if (text !== "") {
+      conditions.push(
+        `(CAST(i.number AS TEXT) = ? OR i.document ->> '$.prefix' || i.number = ?
+          OR ${SEARCHED.map((part) => `instr(lower(${part}), lower(?)) > 0`).join(" OR ")})`,
+      );
+      params.push(text, text, ...SEARCHED.map(() => text));
+    }
+    if (open) conditions.push(`i.kind = 'invoice' AND ${OWING} <> 0`);
+    if (before !== null) {
+      conditions.push(
+        "(i.issued_at, i.id) < (SELECT issued_at, id FROM invoices WHERE workspace_id = :workspace AND id = ?)",
+      );
+      params.push(before);
+    }
+    return this.#summaries(`${conditions.join(" AND ")} ORDER BY i.issued_at DESC, i.id DESC LIMIT ?`, [
+      ...params,
+      limit,
+    ]);
+  }
+
+  /** Those of a customer, newest first. */
+  ofCustomer(customer_id: string): Promise<InvoiceSummary[]> {
+    return this.#summaries("i.workspace_id = :workspace AND i.customer_id = ? ORDER BY i.issued_at DESC, i.id DESC", [
+      customer_id,
+    ]);
+  }
+
+  /** Those from a quote, oldest first. */
+  ofQuote(quote_id: string): Promise<InvoiceSummary[]> {
+    return this.#summaries("i.workspace_id = :workspace AND i.quote_id = ? ORDER BY i.issued_at, i.id", [quote_id]);
+  }
+
+  async get(id: string): Promise<Invoice> {
+    const [row] = await this.#scope.all(`${SELECT_INVOICES} WHERE workspace_id = :workspace AND id = ?`, [id]);
+    if (row === undefined) throw notFound("invoice");
+    return invoiceOf(row);
+  }
+
+  /** An invoice with its payments and credit notes, as they stood in one moment. */
+  async account(id: string): Promise<InvoiceAccount> {
+    const [found, balances, payments, credit_notes] = await this.#scope.batch([
+      { sql: `${SELECT_INVOICES} WHERE workspace_id = :workspace AND id = ?`, params: [id] },
+      {
+        sql: `SELECT i.total_minor, ${CREDITED} AS credited_minor, ${PAID} AS paid_minor FROM invoices AS i
+          WHERE i.workspace_id = :workspace AND i.id = ?`,
+        params: [id],
+      },
+      {
+        sql: `${SELECT_PAYMENTS} WHERE workspace_id = :workspace AND invoice_id = ? ORDER BY recorded_at, id`,
+        params: [id],
+      },
+      { sql: `${SELECT_INVOICES} WHERE workspace_id = :workspace AND credits = ? ORDER BY number`, params: [id] },
+    ]);
+    const [row] = found!;
+    if (row === undefined) throw notFound("invoice");
+    return {
+      invoice: invoiceOf(row),
+      balance: balances![0] as unknown as Balance,
+      payments: payments as unknown as Payment[],
+      credit_notes: credit_notes!.map(invoiceOf),
+    };
+  }
+
+  /**
+   * Issues the invoice for an accepted quote, under the next number of the series (the first one under `first_number`).
+   * Throws `Problem` changed when the quote is not accepted any more, or was billed already and not given back whole.
+   */
+  async issue(
+    { quote_id, vehicle_id, customer_id }: Pick<Invoice, "quote_id" | "vehicle_id" | "customer_id">,
+    document: InvoiceDocument,
+    first_number: number,
+    submit_key: SubmitKey = null,
+  ): Promise<Invoice> {
+    const accepted = guard(
+      `EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND vehicle_id = ? AND status = 'accepted')
+       AND EXISTS (SELECT 1 FROM vehicles WHERE workspace_id = :workspace AND id = ? AND example = 0)
+       AND NOT EXISTS (SELECT 1 FROM invoices AS i WHERE i.workspace_id = :workspace AND i.quote_id = ? AND i.kind = 'invoice'
+         AND ${CREDITED} < i.total_minor)`,
+      [quote_id, vehicle_id, vehicle_id, quote_id],
+    );
+    const about = { kind: "invoice", quote_id, vehicle_id, customer_id, credits: null } as const;
+    return this.#issue(about, document, first_number, [accepted], ["issue", quote_id, document], submit_key);
+  }
+
+  /** Gives back some or all of an invoice. Throws `Problem` changed when that would be more than is left of it. */
+  async credit(invoice: Invoice, document: InvoiceDocument, submit_key: SubmitKey = null): Promise<Invoice> {
+    const left = guard(
+      `EXISTS (SELECT 1 FROM invoices AS i WHERE i.workspace_id = :workspace AND i.id = ? AND i.kind = 'invoice'
+        AND ${CREDITED} + ? <= i.total_minor)`,
+      [invoice.id, document.billed.total_minor],
+    );
+    const { quote_id, vehicle_id, customer_id } = invoice;
+    const about = { kind: "credit-note", quote_id, vehicle_id, customer_id, credits: invoice.id } as const;
+    return this.#issue(about, document, 1, [left], ["credit", invoice.id, document], submit_key);
+  }
+
+  /** Records what was paid, or paid back. Throws `Problem` changed when it is more than is owing, or to be paid back. */
+  async pay(invoice_id: string, input: PaymentInput, submit_key: SubmitKey = null): Promise<Payment> {
+    const { amount_minor } = input;
+    const within = guard(
+      `EXISTS (SELECT 1 FROM invoices AS i WHERE i.workspace_id = :workspace AND i.id = ? AND i.kind = 'invoice'
+        AND ${amount_minor > 0 ? `? <= ${OWING}` : `? >= ${OWING}`})`,
+      [invoice_id, amount_minor],
+    );
+    return this.#record(invoice_id, input, null, within, submit_key);
+  }
+
+  /** Takes a payment back that was recorded by mistake, once: both stay in the account. */
+  async reverse(invoice_id: string, payment_id: string, today: string, submit_key: SubmitKey = null): Promise<Payment> {
+    const [row] = await this.#scope.all(
+      `${SELECT_PAYMENTS} WHERE workspace_id = :workspace AND id = ? AND invoice_id = ?`,
+      [payment_id, invoice_id],
+    );
+    if (row === undefined) throw notFound("payment");
+    const { amount_minor, method } = row as unknown as Payment;
+    const once = guard(
+      `EXISTS (SELECT 1 FROM payments AS p WHERE p.workspace_id = :workspace AND p.id = ? AND p.reverses IS NULL
+        AND NOT EXISTS (SELECT 1 FROM payments AS r WHERE r.workspace_id = p.workspace_id AND r.reverses = p.id))`,
+      [payment_id],
+    );
+    const input = { amount_minor: 0 - amount_minor, paid_on: today, method, note: "" };
+    return this.#record(invoice_id, input, payment_id, once, submit_key);
+  }
+
+  async #issue(
+    about: Pick<Invoice, "kind" | "quote_id" | "vehicle_id" | "customer_id" | "credits">,
+    document: InvoiceDocument,
+    first_number: number,
+    before: readonly Statement[],
+    content: unknown[],
+    submit_key: SubmitKey,
+  ): Promise<Invoice> {
+    const id = this.#scope.newId();
+    const { kind, quote_id, vehicle_id, customer_id, credits } = about;
+    const { currency, billed, issued_on } = document;
+    const insert = {
+      sql: `INSERT INTO invoices (workspace_id, ${COLUMNS})
+        SELECT :workspace, ?, ?, coalesce(max(number) + 1, ?), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?
+        FROM invoices WHERE workspace_id = :workspace AND kind = ?`,
+      params: [
+        id,
+        kind,
+        first_number,
+        quote_id,
+        vehicle_id,
+        customer_id,
+        credits,
+        JSON.stringify(document),
+        currency,
+        billed.total_minor,
+        issued_on,
+        this.#scope.now(),
+        this.#scope.actor,
+        kind,
+      ],
+    };
+    const repeat = await this.#change([...before, insert], {
+      key: submit_key,
+      content,
+      subject_id: id,
+      subject_version: 1,
+    });
+    const stored = await this.get(repeat?.subject_id ?? id);
+    return sameContent(repeat, stored);
+  }
+
+  async #record(
+    invoice_id: string,
+    input: PaymentInput,
+    reverses: string | null,
+    condition: Statement,
+    submit_key: SubmitKey,
+  ): Promise<Payment> {
+    const id = this.#scope.newId();
+    const { amount_minor, paid_on, method, note } = input;
+    const insert = {
+      sql: `INSERT INTO payments (workspace_id, id, invoice_id, amount_minor, paid_on, method, note, reverses, recorded_at, recorded_by)
+        VALUES (:workspace, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+      params: [
+        id,
+        invoice_id,
+        amount_minor,
+        paid_on,
+        method,
+        keptText(note),
+        reverses,
+        this.#scope.now(),
+        this.#scope.actor,
+      ],
+    };
+    const content = [invoice_id, input, reverses];
+    const repeat = await this.#change([condition, insert], {
+      key: submit_key,
+      content,
+      subject_id: id,
+      subject_version: 1,
+    });
+    const [row] = await this.#scope.all(`${SELECT_PAYMENTS} WHERE workspace_id = :workspace AND id = ?`, [
+      repeat?.subject_id ?? id,
+    ]);
+    return sameContent(repeat, row as unknown as Payment);
+  }
+
+  async #change(statements: readonly Statement[], submission: Submission): Promise<Repeat | null> {
+    try {
+      return await this.#scope.change(statements, submission);
+    } catch (error) {
+      if (error instanceof ConstraintFailed && error.what === "guard")
+        throw new Problem(
+          "changed",
+          "That does not fit what is recorded by now, so nothing was written. Open the page again to see how it stands.",
+        );
+      throw error;
+    }
+  }
+
+  #summaries(condition: string, params: readonly Param[]): Promise<InvoiceSummary[]> {
+    return this.#scope.all<InvoiceSummary>(`${SELECT_SUMMARIES} WHERE ${condition}`, params);
+  }
+}
+
+function sameContent<Stored>(repeat: Repeat | null, stored: Stored): Stored {
+  if (repeat === null || repeat.same_content) return stored;
+  throw new Conflict(stored, "This form was saved before, with something else in it. Look at what was saved first.");
+}
+
+export function invoiceOf(row: Row): Invoice {
+  return { ...(row as unknown as Invoice), document: JSON.parse(row.document as string) };
+}
+
+/** An invoice as a row of its table, without the workspace. */
+export function invoiceRow({ document, ...rest }: Invoice): Record<string, Param> {
+  return { ...rest, document: JSON.stringify(document) };
+}

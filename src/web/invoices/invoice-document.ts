@@ -1,0 +1,78 @@
+import { type Billed, creditOf, type InvoiceDocument } from "../../core/quotes/invoice.ts";
+import { optionTotal } from "../../core/quotes/quote.ts";
+import { type Letterhead, printedLetterhead, UNNAMED_VEHICLE } from "../../core/quotes/quote-document.ts";
+import { notFound } from "../../store/errors.ts";
+import type { Invoice } from "../../store/invoices.ts";
+import type { Quote } from "../../store/quote-row.ts";
+
+interface InvoiceCase {
+  quote: Quote;
+  customer: InvoiceDocument["customer"];
+  letterhead: Letterhead;
+  issued_on: string;
+  pay_by: string | null;
+}
+
+/** The invoice for the accepted option of a quote: lines, discounts and taxes as they were sent. Throws `Problem` not-found without one. */
+export function invoiceOfQuote({ quote, customer, letterhead, issued_on, pay_by }: InvoiceCase): InvoiceDocument {
+  const { snapshot, decided_option, work } = quote;
+  const option = snapshot?.options.find(({ id }) => id === decided_option);
+  if (snapshot === null || option === undefined) throw notFound("accepted quote");
+  const { refrigerant, nameplate_g, shown = UNNAMED_VEHICLE } = snapshot.vehicle;
+  const { net_minor, taxes, total_minor } = optionTotal(option, snapshot.taxes, snapshot.currency);
+  return {
+    prefix: letterhead.invoice_prefix,
+    issued_on,
+    letterhead: printedLetterhead(letterhead),
+    customer,
+    vehicle: { refrigerant, nameplate_g, shown },
+    currency: snapshot.currency,
+    number_format: snapshot.number_format,
+    title: option.title,
+    lines: option.lines,
+    discount: option.discount,
+    taxes: snapshot.taxes,
+    billed: { net_minor, taxes, total_minor },
+    quote_number: snapshot.number,
+    worked_on: work?.date ?? null,
+    pay_by,
+    credits: null,
+  };
+}
+
+interface CreditCase {
+  invoice: Invoice;
+  amount_minor: number;
+  /** What was billed and not given back yet: the last part takes all that is left of each tax. */
+  left: Billed;
+  reason: string;
+  issued_on: string;
+}
+
+/** The credit note for an amount of an invoice. */
+export function creditNoteOf({ invoice, amount_minor, left, reason, issued_on }: CreditCase): InvoiceDocument {
+  const { document, number } = invoice;
+  return {
+    ...document,
+    issued_on,
+    lines: [],
+    discount: null,
+    billed: creditOf(left, amount_minor),
+    pay_by: null,
+    credits: { number, prefix: document.prefix, reason },
+  };
+}
+
+/** What of an invoice was not given back yet, tax by tax. */
+export function leftOf(billed: Billed, given_back: readonly Billed[]): Billed {
+  const sum = (of: (one: Billed) => number) => given_back.reduce((total, one) => total + of(one), 0);
+  return {
+    net_minor: billed.net_minor - sum(({ net_minor }) => net_minor),
+    taxes: billed.taxes.map((tax, i) => ({
+      ...tax,
+      taxable_minor: tax.taxable_minor - sum(({ taxes }) => taxes[i]?.taxable_minor ?? 0),
+      tax_minor: tax.tax_minor - sum(({ taxes }) => taxes[i]?.tax_minor ?? 0),
+    })),
+    total_minor: billed.total_minor - sum(({ total_minor }) => total_minor),
+  };
+}

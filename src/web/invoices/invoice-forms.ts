@@ -1,0 +1,116 @@
+import type { NumberFormatId } from "../../../data/number-formats.ts";
+import type { CreditFields, IssueFields, PaymentFields } from "../../../views/invoices/invoice-fields.ts";
+import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
+import { formatAmount, parseAmount } from "../../core/quantities/money.ts";
+import { PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
+import { CUSTOMER_CHARS } from "../../store/customers.ts";
+import { PAYMENT_NOTE_CHARS, type PaymentInput } from "../../store/invoices.ts";
+import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { isEmpty, oneOf } from "../forms/typed-values.ts";
+
+/** Days to pay that a form takes. */
+const MOST_DAYS = 365;
+const REASON_CHARS = 200;
+
+export function issueFields(form: URLSearchParams): IssueFields {
+  return { name: form.get("name") ?? "", address: form.get("address") ?? "", days: form.get("days") ?? "" };
+}
+
+export function readIssue(
+  { name, address, days }: IssueFields,
+  today: string,
+): Read<{ customer: { name: string; address: string }; pay_by: string | null }> {
+  const refusals = new Refusals();
+  const { refuse } = refusals;
+  const words = (field: "name" | "address", typed: string) => {
+    const read = readWords(typed, CUSTOMER_CHARS[field]);
+    return "words" in read ? (read.words ?? "") : (refuse(field, read.message) ?? "");
+  };
+  const customer = { name: words("name", name), address: words("address", address) };
+  if (customer.name === "") refuse("name", "Enter whom the invoice is for");
+  const count = days.trim();
+  if (!/^\d{0,3}$/.test(count) || Number(count) > MOST_DAYS)
+    refuse("days", `Enter the days to pay, from 0 to ${MOST_DAYS}, or leave it empty`);
+  const errors = refusals.inOrder(["name", "address", "days"]);
+  if (errors.length > 0) return { ok: false, errors };
+  const pay_by = count === "" ? null : isoFromDay(dayNumber(today) + Number(count));
+  return { ok: true, input: { customer, pay_by } };
+}
+
+interface Money {
+  currency: string;
+  number_format: NumberFormatId;
+}
+
+export function paymentFields(form: URLSearchParams): PaymentFields {
+  const text = (name: keyof PaymentFields) => form.get(name) ?? "";
+  return {
+    amount: text("amount"),
+    paid_on: text("paid_on"),
+    method: text("method"),
+    payment_note: text("payment_note"),
+  };
+}
+
+/** A payment of what is owing, or, where that is under 0, one that is paid back. */
+export function readPayment(
+  fields: PaymentFields,
+  owing_minor: number,
+  { currency, number_format }: Money,
+  today: string,
+): Read<PaymentInput> {
+  const refusals = new Refusals();
+  const { refuse } = refusals;
+  const most = Math.abs(owing_minor);
+  const amount = readAmount("amount", fields.amount, most, { currency, number_format }, refuse);
+  const day = readDay(fields.paid_on, today);
+  const paid_on = "iso" in day ? day.iso : (refuse("paid_on", day.message) ?? today);
+  if (paid_on > today) refuse("paid_on", "Enter the day on which it was paid, not one to come");
+  const method = oneOf(PAYMENT_METHODS, fields.method) ?? refuse("method", "Choose how it was paid");
+  const note = readWords(fields.payment_note, PAYMENT_NOTE_CHARS);
+  if ("message" in note) refuse("payment_note", note.message);
+  const errors = refusals.inOrder(["amount", "paid_on", "method", "payment_note"]);
+  if (errors.length > 0 || amount === undefined || method === undefined || "message" in note)
+    return { ok: false, errors };
+  return {
+    ok: true,
+    input: { amount_minor: owing_minor < 0 ? 0 - amount : amount, paid_on, method, note: note.words ?? "" },
+  };
+}
+
+export function creditFields(form: URLSearchParams): CreditFields {
+  return { credit: form.get("credit") ?? "", reason: form.get("reason") ?? "" };
+}
+
+/** An amount to be given back, at most what is left; and why. */
+export function readCredit(
+  { credit, reason }: CreditFields,
+  left_minor: number,
+  money: Money,
+): Read<{ amount_minor: number; reason: string }> {
+  const refusals = new Refusals();
+  const { refuse } = refusals;
+  const amount_minor = readAmount("credit", credit, left_minor, money, refuse);
+  const words = readWords(reason, REASON_CHARS);
+  if ("message" in words) refuse("reason", words.message);
+  else if (words.words === null) refuse("reason", "Say why, like billed twice or part not fitted");
+  const errors = refusals.inOrder(["credit", "reason"]);
+  if (errors.length > 0 || amount_minor === undefined || "message" in words) return { ok: false, errors };
+  return { ok: true, input: { amount_minor, reason: words.words ?? "" } };
+}
+
+function readAmount(
+  field: string,
+  typed: string,
+  most_minor: number,
+  { currency, number_format }: Money,
+  refuse: (field: string, message: string) => undefined,
+): number | undefined {
+  if (isEmpty(typed))
+    return refuse(field, `Enter an amount, like ${formatAmount(most_minor, currency, number_format)}`);
+  const amount = parseAmount(typed, currency, number_format);
+  if (!amount.ok) return refuse(field, amount.message);
+  if (amount.scaled < 1) return refuse(field, "Enter more than nothing");
+  if (amount.scaled <= most_minor) return amount.scaled;
+  return refuse(field, `Enter at most ${formatAmount(most_minor, currency, number_format)}: no more is open`);
+}

@@ -1,0 +1,87 @@
+import * as z from "zod";
+import { INVOICE_KINDS, PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
+import { optionTotal } from "../../core/quotes/quote.ts";
+import { PAYMENT_NOTE_CHARS } from "../../store/invoices.ts";
+import { letterhead_text, number_format, quoteOption, tax, taxes, vehicleOnPaper } from "./quote-schema.ts";
+import { actor, instant, recordId, text, vehicleStored, version } from "./record-schema.ts";
+
+/** The shapes of invoices, credit notes and payments as they are stored and exported. */
+
+const whole = z.int().min(0);
+const date = z.iso.date();
+const { refrigerant, nameplate_g } = vehicleStored.shape;
+const { lines, discount } = quoteOption.shape;
+const currency = z.string().regex(/^[A-Z]{3}$/);
+
+const document = z.strictObject({
+  prefix: z.string(),
+  issued_on: date,
+  letterhead: z.strictObject(letterhead_text),
+  customer: z.strictObject({ name: z.string(), address: z.string() }),
+  vehicle: z.strictObject({ refrigerant, nameplate_g, shown: vehicleOnPaper }),
+  currency,
+  number_format,
+  title: z.string(),
+  lines,
+  discount,
+  taxes,
+  billed: z.strictObject({
+    net_minor: whole,
+    taxes: z.array(z.strictObject({ ...tax.shape, taxable_minor: whole, tax_minor: whole })),
+    total_minor: whole,
+  }),
+  quote_number: version,
+  worked_on: date.nullable(),
+  pay_by: date.nullable(),
+  credits: z.strictObject({ number: version, prefix: z.string(), reason: z.string() }).nullable(),
+});
+
+export const invoiceStored = z
+  .strictObject({
+    id: recordId,
+    kind: z.enum(INVOICE_KINDS),
+    number: version,
+    quote_id: recordId,
+    vehicle_id: recordId,
+    customer_id: recordId.nullable(),
+    credits: recordId.nullable(),
+    document,
+    currency,
+    total_minor: whole,
+    issued_on: date,
+    issued_at: instant,
+    issued_by: actor,
+  })
+  .refine(({ kind, credits }) => (kind === "credit-note") === (credits !== null), {
+    path: ["credits"],
+    error: "A credit note names its invoice; an invoice names none.",
+  })
+  .refine(({ document: { billed }, total_minor }) => billed.total_minor === total_minor, {
+    path: ["total_minor"],
+    error: "The total is not the one of what was issued.",
+  })
+  .refine(({ kind, document: issued }) => kind === "credit-note" || addsUp(issued), {
+    path: ["document", "billed"],
+    error: "The lines do not add up to the total.",
+  });
+
+/** Its page works the sums out again from the lines. */
+function addsUp({ lines, discount, taxes, currency, billed }: z.infer<typeof document>): boolean {
+  try {
+    return optionTotal({ lines, discount }, taxes, currency).total_minor === billed.total_minor;
+  } catch {
+    return false;
+  }
+}
+
+export const paymentStored = z.strictObject({
+  id: recordId,
+  invoice_id: recordId,
+  amount_minor: z.int().refine((amount) => amount !== 0, { error: "A payment is of some amount." }),
+  paid_on: date,
+  method: z.enum(PAYMENT_METHODS),
+  note: z.union([z.literal(""), text(PAYMENT_NOTE_CHARS)]),
+  reverses: recordId.nullable(),
+  recorded_at: instant,
+  recorded_by: actor,
+});

@@ -1,0 +1,100 @@
+import { formatMass } from "../../src/core/quantities/format.ts";
+import { formatQuantity } from "../../src/core/quantities/money.ts";
+import type { QuoteOption } from "../../src/core/quotes/quote.ts";
+import type { QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { Fact, PaperHead, vehicleFacts } from "../quotes/offer.tsx";
+import { Day } from "../words/said.tsx";
+
+interface WorkOrderPageProps {
+  snapshot: QuoteSnapshot;
+  /** The one that was accepted. */
+  option: QuoteOption;
+  accepted: { name: string; on: string };
+  back: string;
+  asset: AssetUrl;
+}
+
+/** The work order for the bay: what was ordered, with boxes for what is weighed and measured. It shows no price. */
+export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkOrderPageProps) {
+  const { letterhead, number, customer, vehicle, units } = snapshot;
+  const name = `Work order for quote ${number}`;
+  return (
+    <Layout title={`${name} · ${letterhead.shop}`} path="" asset={asset} document>
+      <p class="way-back screen-only">
+        <a href={back}>Back to the quote</a>. To print it or save it as PDF, use your browser's print.
+      </p>
+      <article class="paper">
+        <PaperHead letterhead={letterhead}>
+          <Fact name="Quote">{number}</Fact>
+          {customer !== "" && <Fact name="For">{customer}</Fact>}
+          {vehicleFacts(vehicle).map(([fact, text]) => (
+            <Fact name={fact}>{text}</Fact>
+          ))}
+          <Fact name="Refrigerant">{vehicle.refrigerant}</Fact>
+          <Fact name="Nameplate charge">{formatMass(vehicle.nameplate_g, units)}</Fact>
+        </PaperHead>
+        <section class="offer-part">
+          <h1 class="paper-title">{name}</h1>
+          <p>
+            <strong>{option.title}</strong>, ordered by {accepted.name} on <Day iso={accepted.on} />. {option.words}
+          </p>
+          {option.not_covered !== "" && <p>Not ordered: {option.not_covered}</p>}
+        </section>
+        <section class="offer-part">
+          <h2>To be done</h2>
+          <ul class="tick-list">
+            {option.lines.map(({ text, quantity_milli, unit }) => (
+              <li>
+                {text}, {formatQuantity(quantity_milli, snapshot.number_format)}
+                {unit !== "" && ` ${unit}`}
+              </li>
+            ))}
+          </ul>
+          <p>More work, or another location of the leak: ask the customer first.</p>
+        </section>
+        <section class="offer-part offer-cautions">
+          <h2>Take care</h2>
+          <ul>
+            <li>
+              Recover before the system is opened, and vent nothing. Gloves and goggles: refrigerant freezes skin and
+              eyes.
+            </li>
+            <li>Never charge the high side with the engine running; keep clear of belts and fans.</li>
+            {vehicle.refrigerant === "R-1234yf" && (
+              <li>R-1234yf is flammable. Keep flames and sparks away, and work in fresh air.</li>
+            )}
+            <li>An electric compressor runs on high voltage: only a technician trained for it.</li>
+            <li>Certification and record keeping follow your local rules.</li>
+          </ul>
+        </section>
+        <section class="offer-part">
+          <h2>Written down while working</h2>
+          <div class="write-lines">
+            {WRITTEN.map((line) => (
+              <span>{line}</span>
+            ))}
+          </div>
+        </section>
+        <p class="sheet-foot" aria-hidden="true">
+          {name} · {letterhead.shop}
+        </p>
+      </article>
+    </Layout>
+  );
+}
+
+/** Weights are read off the scale, so no figure stands there before. */
+const WRITTEN = [
+  "Odometer",
+  "Recovered, by the scale",
+  "Into cylinder",
+  "Evacuated to, held for",
+  "Charged, by the scale",
+  "From cylinder",
+  "Leak found at",
+  "Low side, high side, vent temperature",
+  "Technician, certificate",
+  "Date",
+] as const;
