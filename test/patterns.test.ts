@@ -23,7 +23,6 @@ const SHORT_TEXTS: readonly [RegExp, string][] = [
     /^(\d{4}-\d{1,2}-\d{1,2}|\d{1,2}(st|nd|rd|th)?[ .-].*[a-z]{3}.*\d{4}|[a-z]{3,9}\.? \d{1,2}(st|nd|rd|th)? \d{4})$/,
     TYPED,
   ],
-  [/^[^\s@]+@[^\s@]+\.[^\s@]+$/, "a field whose length is bounded first"],
   [/[T ]+\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?( ?[ap]\.?m\.?)?(Z|[+-]\d{2}:?\d{2})?$/i, TYPED],
   [/\^\{([^}]*)\}/, "a formula of ours"],
   [/\s.*$/, "words of ours"],
