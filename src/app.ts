@@ -21,6 +21,7 @@ import { readingsRoutes } from "./web/readings/routes.ts";
 import { leakTestRoutes } from "./web/reference/leak-tests.ts";
 import { methodRoutes } from "./web/reference/method.ts";
 import { rulesRoutes } from "./web/reference/rules.ts";
+import { refrigerantRoutes } from "./web/refrigerant/routes.ts";
 import { reminderRoutes } from "./web/reminders/routes.ts";
 import { accessKeysRoutes } from "./web/settings/access-keys-routes.ts";
 import { recordsRoutes } from "./web/settings/records-routes.ts";
@@ -62,6 +63,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", pricesRoutes(deps));
   app.route("/", customersRoutes(deps));
   app.route("/", invoicesRoutes(deps));
+  app.route("/", refrigerantRoutes(deps));
   app.route("/", quotesRoutes(deps));
   app.route("/", offerRoutes(deps));
   app.route("/", shopRoutes(deps));

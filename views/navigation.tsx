@@ -27,6 +27,7 @@ const BUDGET: Place = { href: "/fleet/budget", name: "Budget" };
 const QUOTES: Place = { href: "/quotes", name: "Quotes" };
 const CUSTOMERS: Place = { href: "/customers", name: "Customers" };
 const INVOICES: Place = { href: "/invoices", name: "Invoices" };
+const REFRIGERANT: Place = { href: "/refrigerant", name: "Refrigerant log" };
 const PRICES: Place = { href: "/prices", name: "Prices" };
 const RULES: Place = { href: "/rules", name: "Rules" };
 const METHOD: Place = { href: "/method", name: "Method" };
@@ -53,7 +54,7 @@ export const PERSON_PLACES: Readonly<Record<Person, PersonPlaces>> = {
     name: "A shop",
     home: "/shop",
     first: [TODAY, CUSTOMERS, VEHICLES, QUOTES],
-    more: [INVOICES, PRICES, QUESTION, READINGS, LEAK_TESTS, RULES, METHOD, SETTINGS, FLEET],
+    more: [INVOICES, REFRIGERANT, PRICES, QUESTION, READINGS, LEAK_TESTS, RULES, METHOD, SETTINGS, FLEET],
   },
   fleet: {
     name: "A fleet",

@@ -13,6 +13,7 @@ import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
 import type { Ledger } from "./ledger.ts";
 import { type Quote, quoteOf, SELECT_QUOTES } from "./quote-row.ts";
+import type { RefrigerantLog, WorkInput } from "./refrigerant-log.ts";
 import { guard, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
@@ -68,6 +69,8 @@ export interface DoneWork {
   work: QuoteWork;
   charge_log: readonly ChargeEntryInput[];
   findings: readonly FindingInput[];
+  /** Who did it and with which cylinders, where refrigerant moved. */
+  refrigerant?: WorkInput | null;
 }
 
 const SELECT_SUMMARIES = `SELECT q.id, q.vehicle_id, q.number, q.status, q.valid_until, q.sent_at, q.decided_at, q.decided_name,
@@ -102,10 +105,12 @@ interface Ledgers {
 export class Quotes {
   readonly #scope: Scope;
   readonly #ledgers: Ledgers;
+  readonly #refrigerant_log: RefrigerantLog;
 
-  constructor(scope: Scope, ledgers: Ledgers) {
+  constructor(scope: Scope, ledgers: Ledgers, refrigerant_log: RefrigerantLog) {
     this.#scope = scope;
     this.#ledgers = ledgers;
+    this.#refrigerant_log = refrigerant_log;
   }
 
   /** The quotes of a vehicle, newest first. */
@@ -336,10 +341,13 @@ export class Quotes {
     const { vehicle_id } = await this.get(id);
     const at = this.#scope.now();
     const { charge_log, findings } = this.#ledgers;
-    const records = [
-      ...done.charge_log.map((entry) => charge_log.addition(vehicle_id, entry, at)),
-      ...done.findings.map((finding) => findings.addition(vehicle_id, finding, at)),
-    ];
+    const entries = done.charge_log.map((entry) => charge_log.addition(vehicle_id, entry, at));
+    const [entry] = entries;
+    const named =
+      done.refrigerant == null || entry === undefined
+        ? []
+        : [this.#refrigerant_log.addition(entry.id, vehicle_id, done.refrigerant, at)];
+    const records = [...entries, ...done.findings.map((finding) => findings.addition(vehicle_id, finding, at))];
     const { quote } = await this.#change(
       id,
       version,
@@ -351,7 +359,7 @@ export class Quotes {
         before: [
           guard("EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND work IS NULL)", [id]),
         ],
-        after: records.map(({ statement }) => statement),
+        after: [...records.map(({ statement }) => statement), ...named],
       },
       submit_key,
     );

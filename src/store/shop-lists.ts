@@ -8,6 +8,15 @@ import {
   SELECT_PARTICULARS,
 } from "./customers.ts";
 import { type Invoice, invoiceOf, invoiceRow, type Payment, SELECT_INVOICES, SELECT_PAYMENTS } from "./invoices.ts";
+import {
+  type Cylinder,
+  type RecordedMove,
+  type RefrigerantWork,
+  SELECT_CYLINDERS,
+  SELECT_MOVES,
+  SELECT_WORK,
+  workRow,
+} from "./refrigerant-log.ts";
 import type { Param, Row, Statement } from "./sql.ts";
 
 /** What a shop keeps beside vehicles and quotes, as it travels in an exported workspace: each list whole. */
@@ -16,6 +25,9 @@ export interface ShopLists {
   vehicle_particulars: Particulars[];
   invoices: Invoice[];
   payments: Payment[];
+  cylinders: Cylinder[];
+  cylinder_moves: RecordedMove[];
+  refrigerant_work: RefrigerantWork[];
 }
 
 export type ShopListName = keyof ShopLists;
@@ -67,6 +79,31 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
     row: (payment) => ({ ...payment }),
     key: ({ id }) => id,
     content: (payment) => payment,
+  },
+  cylinders: {
+    reading: `${SELECT_CYLINDERS} WHERE workspace_id = :workspace ORDER BY id`,
+    of: (row) => row as unknown as Cylinder,
+    row: (cylinder) => ({ ...cylinder }),
+    key: ({ id }) => id,
+    content: ({ name, refrigerant, condition, most_g, retired_at }) => [
+      ...[name, refrigerant, condition, most_g, retired_at !== null],
+    ],
+  },
+  cylinder_moves: {
+    reading: `${SELECT_MOVES} WHERE workspace_id = :workspace ORDER BY id`,
+    of: (row) => row as unknown as RecordedMove,
+    row: (move) => ({ ...move }),
+    key: ({ id }) => id,
+    content: (move) => move,
+  },
+  refrigerant_work: {
+    reading: `${SELECT_WORK} WHERE workspace_id = :workspace ORDER BY log_id`,
+    of: (row) => row as unknown as RefrigerantWork,
+    row: workRow,
+    key: ({ log_id }) => log_id,
+    content: ({ technician, certificate, recovered_into, charged_from }) => [
+      ...[technician, certificate, recovered_into, charged_from],
+    ],
   },
 };
 

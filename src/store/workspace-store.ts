@@ -18,6 +18,7 @@ import { ownBookOf, PriceBooks, readOwnBooks } from "./price-books.ts";
 import { Quotes } from "./quotes.ts";
 import { readingsTable } from "./readings.ts";
 import { linesOf, RECORD_STAMP } from "./record-stamp.ts";
+import { RefrigerantLog } from "./refrigerant-log.ts";
 import { Scope, type ScopeOptions } from "./scope.ts";
 import { Transfer } from "./transfer.ts";
 import type { AssessedRecord, VehicleRecord } from "./vehicle-record.ts";
@@ -56,6 +57,7 @@ export interface WorkspaceStore {
   readonly quotes: Quotes;
   readonly customers: Customers;
   readonly invoices: Invoices;
+  readonly refrigerantLog: RefrigerantLog;
   /** All that holds now about a vehicle, as it is in one moment. Throws `Problem` not-found. */
   record(vehicle_id: string): Promise<VehicleRecord>;
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
@@ -74,6 +76,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
   const findings = new Ledger<FoundLeak, FindingInput>(scope, findingsTable);
   const readings = new Ledger<ReadingsEntry, ReadingsInput>(scope, readingsTable);
   const notes = new Ledger<Note>(scope, notesTable);
+  const refrigerantLog = new RefrigerantLog(scope);
   const vehicles = new Vehicles(scope, { charge_log: chargeLog, findings, readings, notes });
 
   async function record(vehicle_id: string): Promise<VehicleRecord> {
@@ -160,9 +163,10 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     imports: new Imports(scope),
     priceBooks: new PriceBooks(scope),
     letterheads: new Letterheads(scope),
-    quotes: new Quotes(scope, { charge_log: chargeLog, findings }),
+    quotes: new Quotes(scope, { charge_log: chargeLog, findings }, refrigerantLog),
     customers: new Customers(scope),
     invoices: new Invoices(scope),
+    refrigerantLog,
     record,
     records,
     recordStamp,

@@ -1,13 +1,15 @@
-import type { PlaceId } from "../../data/rules.ts";
+import { PLACES, type PlaceId } from "../../data/rules.ts";
 import type { MoneyAndUnits } from "../../views/fleet/shown.ts";
 import type { PricesUsed } from "../../views/parts/prices-used.tsx";
 import type { GaugeStyle } from "../../views/readings/said-readings.ts";
+
 import type { UnitSystem } from "../core/quantities/units.ts";
 import { type PriceTerms, priceTerms } from "../core/quotes/price-terms.ts";
 import { isPlace } from "../core/rules/rules.ts";
 import type { OwnBook } from "../store/price-books.ts";
 import type { Workspace } from "../store/workspaces.ts";
 import { calendarDay } from "./edge/calendar-day.ts";
+import type { DayContext } from "./forms/form-reading.ts";
 
 /** Which units the workspace thinks in. */
 export function unitsOf({ mass_unit }: Pick<Workspace, "mass_unit">): UnitSystem {
@@ -44,6 +46,11 @@ export function usedUnder({ currency, wanted, book }: PriceTerms): PricesUsed {
 /** A place whose rules we know; elsewhere, where nobody said one. */
 export function placeOf(said: string | null): PlaceId {
   return said !== null && isPlace(said) ? said : "elsewhere";
+}
+
+/** How days are read that are typed in the workspace. */
+export function dayContextOf(workspace: Pick<Workspace, "time_zone" | "place">, now: Date): DayContext {
+  return { today: todayIn(workspace, now), date_order: PLACES[placeOf(workspace.place)].date_order };
 }
 
 /** The calendar day where the workspace is, `YYYY-MM-DD`. */

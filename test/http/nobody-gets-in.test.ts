@@ -105,6 +105,17 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /vehicles/:id/particulars": "editor",
   "POST /vehicles/:id/particulars": "editor",
 
+  "GET /refrigerant": "viewer",
+  "POST /refrigerant/cylinders": "editor",
+  "GET /refrigerant/cylinders/:id": "viewer",
+  "POST /refrigerant/cylinders/:id": "editor",
+  "POST /refrigerant/cylinders/:id/moves": "editor",
+  "POST /refrigerant/cylinders/:id/moves/:move/removal": "editor",
+  "GET /refrigerant/years/:year": "viewer",
+  "GET /refrigerant/years/:year/sheet.csv": "viewer",
+  "GET /refrigerant/work/:log": "editor",
+  "POST /refrigerant/work/:log": "editor",
+
   "GET /invoices": "viewer",
   "GET /invoices.csv": "viewer",
   "GET /invoices/:id": "viewer",
@@ -218,6 +229,7 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
   const truck = await store.vehicles.create({ ...TRUCK, label: SECRET_WORDS });
   const lines: Record<string, string> = {
     log: (await store.chargeLog.add(truck.id, CAN)).id,
+    work: (await store.chargeLog.add(truck.id, CAN)).id,
     findings: (await store.findings.add(truck.id, DYE_CLEAN)).id,
     readings: (await store.readings.add(truck.id, READINGS)).id,
     notes: (await store.notes.add(truck.id, { body: SECRET_WORDS })).id,
@@ -228,6 +240,15 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
   const key = await store.accessKeys.create("api", "viewer", SECRET_WORDS);
   const person = { name: SECRET_WORDS, phone: "", email: "", address: "", note: "" };
   const customer = await store.customers.create(person);
+  const bottle = { name: SECRET_WORDS, refrigerant: "R-134a", condition: "new", most_g: null, retired: false } as const;
+  const cylinder = await store.refrigerantLog.create(bottle);
+  await store.refrigerantLog.addMove(cylinder.id, {
+    kind: "received",
+    date: "2026-01-05",
+    amount_g: 1,
+    note: SECRET_WORDS,
+  });
+  const [moved] = await store.refrigerantLog.lines(cylinder.id);
   const accepted = await acceptedQuote(store, customer.id);
   const invoice = await store.invoices.issue(
     accepted,
@@ -246,6 +267,8 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
     key: key.id,
     customer: customer.id,
     billed,
+    cylinder: cylinder.id,
+    move: moved!.move_id ?? "",
     waiting,
   };
 }
@@ -266,6 +289,7 @@ function isFinal(method: string, path: string): boolean {
   return (
     (/:quote(?!\/(?:invoice|work-order))/.test(path) && method !== "GET") ||
     path === "/customers/:id/erasure" ||
+    path.endsWith("/moves/:move/removal") ||
     path.startsWith("/fleet/import/:id")
   );
 }
@@ -277,6 +301,7 @@ function addressIn(path: string, ids: Everything): string {
   const others = {
     "/customers/": ids.customer,
     "/invoices/": ids.billed.invoice,
+    "/refrigerant/cylinders/": ids.cylinder,
     "/prices/": ids.book,
     "/settings/access/": ids.key,
     "/fleet/import/": ids.waiting,
@@ -290,6 +315,9 @@ function addressIn(path: string, ids: Everything): string {
     .replace(/:(?:line|entry)/, ids.lines[ledger] ?? "")
     .replace(":quote", ids.quote)
     .replace(":payment", ids.billed.payment)
+    .replace(":move", ids.move)
+    .replace(":year", "2026")
+    .replace(":log", ids.lines.work ?? "")
     .replace(":option", "a")
     .replace(":n", "1")
     .replace(":id", id);
@@ -345,7 +373,11 @@ function refusal(needs: Needs, path: string, visitor: Visitor, how: "cookie" | "
  * Throwing something away that is not there is done, so that a button may be pressed twice; it answers the same to a
  * guess.
  */
-const SAME_EITHER_WAY: ReadonlySet<string> = new Set(["/fleet/import/:id/back"]);
+const SAME_EITHER_WAY: ReadonlySet<string> = new Set([
+  "/fleet/import/:id/back",
+  "/refrigerant/years/:year",
+  "/refrigerant/years/:year/sheet.csv",
+]);
 
 const REFUSALS = [401, 403, 404];
 

@@ -9,6 +9,7 @@ import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, RadioField, TextField } from "../parts/field.tsx";
+import type { ChosenCylinder } from "../refrigerant/work-fields.tsx";
 import { Day } from "../words/said.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
 import { type WorkFields, WorkForm } from "./work-form.tsx";
@@ -40,6 +41,8 @@ export interface QuotePageProps {
   earlier: readonly { said: string; at: string; taken_back: string }[];
   /** What was typed to record an answer. */
   answer_fields: ShopAnswerFields;
+  /** The shop's cylinders in use. */
+  cylinders: readonly ChosenCylinder[];
   /** Invoices and credit notes from it, oldest first. */
   invoices: readonly { id: string; kind: InvoiceKind; prefix: string; number: number }[];
   work: QuoteWork | null;
@@ -92,6 +95,7 @@ export function QuotePage(props: QuotePageProps) {
             version={quote.version}
             submit_key={props.submit_key}
             fields={work_fields}
+            cylinders={props.cylinders}
             errors={errors}
           />
         </Entry>

@@ -1,10 +1,12 @@
 import { LOCATION_IDS, type RefrigerantId } from "../../src/core/question/contract.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import type { RefrigerantWorkFields } from "../refrigerant/refrigerant-fields.ts";
+import { type ChosenCylinder, RefrigerantWorkInputs } from "../refrigerant/work-fields.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 
 /** The work of an accepted quote as it was typed. */
-export interface WorkFields {
+export interface WorkFields extends RefrigerantWorkFields {
   when: string;
   /** How it cooled before anything was done. */
   cooling: string;
@@ -27,11 +29,13 @@ interface WorkFormProps {
   version: number;
   submit_key: string;
   fields: WorkFields;
+  /** The shop's cylinders in use. */
+  cylinders: readonly ChosenCylinder[];
   errors: readonly FieldError[];
 }
 
 /** What was done, filled in as it was quoted; the scale's numbers are put in by hand. */
-export function WorkForm({ action, refrigerant, version, submit_key, fields, errors }: WorkFormProps) {
+export function WorkForm({ action, refrigerant, version, submit_key, fields, cylinders, errors }: WorkFormProps) {
   const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
@@ -95,6 +99,7 @@ export function WorkForm({ action, refrigerant, version, submit_key, fields, err
         <input type="checkbox" name="dye" value="yes" checked={fields.dye} />
         Dye went in
       </label>
+      <RefrigerantWorkInputs fields={fields} messages={messages} cylinders={cylinders} refrigerant={refrigerant} />
       <TextAreaField {...of("note")} label="Note" rows={2} />
       <p class="actions">
         <button type="submit" class="button">

@@ -32,9 +32,9 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
           <a href="/settings/export.json" download>
             All records in one file
           </a>{" "}
-          (JSON): settings, vehicles, all entries with their history, price books, letterhead, quotes,
-          customers, invoices and refrigerant log. You can import it into another copy of Seepwise. Access links and
-          customers' quote links are left out; make new ones there. A backup holds those too.
+          (JSON): settings, vehicles, all entries with their history, price books, letterhead, quotes, customers,
+          invoices and refrigerant log. You can import it into another copy of Seepwise. Access links and customers'
+          quote links are left out; make new ones there. A backup holds those too.
         </p>
         <p>
           <a href="/settings/charge-log.csv" download>

@@ -5,7 +5,7 @@ import { formatAmount, parseAmount } from "../../core/quantities/money.ts";
 import { PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
 import { CUSTOMER_CHARS } from "../../store/customers.ts";
 import { PAYMENT_NOTE_CHARS, type PaymentInput } from "../../store/invoices.ts";
-import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { type DayContext, type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 
 /** Days to pay that a form takes. */
@@ -57,15 +57,15 @@ export function readPayment(
   fields: PaymentFields,
   owing_minor: number,
   { currency, number_format }: Money,
-  today: string,
+  context: DayContext,
 ): Read<PaymentInput> {
   const refusals = new Refusals();
   const { refuse } = refusals;
   const most = Math.abs(owing_minor);
   const amount = readAmount("amount", fields.amount, most, { currency, number_format }, refuse);
-  const day = readDay(fields.paid_on, today);
-  const paid_on = "iso" in day ? day.iso : (refuse("paid_on", day.message) ?? today);
-  if (paid_on > today) refuse("paid_on", "Enter the day on which it was paid, not one to come");
+  const day = readDay(fields.paid_on, context);
+  const paid_on = "iso" in day ? day.iso : (refuse("paid_on", day.message) ?? context.today);
+  if (paid_on > context.today) refuse("paid_on", "Enter the day on which it was paid, not one to come");
   const method = oneOf(PAYMENT_METHODS, fields.method) ?? refuse("method", "Choose how it was paid");
   const note = readWords(fields.payment_note, PAYMENT_NOTE_CHARS);
   if ("message" in note) refuse("payment_note", note.message);

@@ -33,11 +33,12 @@ export async function answerQuote(
 ): Promise<Response> {
   const { snapshot, sent_at, decided_at, decided_name, decided_option, decided_keep_years, work, status } = quote;
   if (snapshot === null || sent_at === null || status === "draft") throw notFound("quote");
-  const { vehicles, settings, invoices } = c.var.store;
-  const [vehicle, workspace, billed] = await Promise.all([
+  const { vehicles, settings, invoices, refrigerantLog } = c.var.store;
+  const [vehicle, workspace, billed, cylinders] = await Promise.all([
     vehicles.get(quote.vehicle_id),
     settings.get(),
     invoices.ofQuote(quote.id),
+    refrigerantLog.cylinders(),
   ]);
   const { time_zone } = workspace;
   const today = todayIn(workspace, deps.now());
@@ -70,6 +71,7 @@ export async function answerQuote(
     })),
     answer_fields,
     invoices: billed,
+    cylinders: cylinders.filter(({ retired_at }) => retired_at === null),
     work,
     work_fields:
       accepted === undefined || work !== null ? null : (work_fields ?? quotedWork(snapshot, accepted, today)),
@@ -136,7 +138,8 @@ export async function logWork(c: Context<GrantedEnv>, deps: Deps): Promise<Respo
   const record = await c.var.store.record(quote.vehicle_id);
   const fields = workFieldsOf(form);
   const today = todayIn(record.workspace, deps.now());
-  const read = readWork({ fields, snapshot, option: decided_option, record, today });
+  const cylinders = await c.var.store.refrigerantLog.cylinders();
+  const read = readWork({ fields, snapshot, option: decided_option, record, today, cylinders });
   if (!read.ok) return answerQuote(c, deps, quote, { work_fields: fields, errors: read.errors });
 
   await c.var.store.quotes.logWork(quote.id, versionOf(form), read.done, form.get("submit_key"));

@@ -11,8 +11,10 @@ import { type ChargeEntryInput, type FindingInput, MAX_REMARK_CHARS } from "../.
 import type { QuoteOption } from "../../core/quotes/quote.ts";
 import type { QuoteSnapshot } from "../../core/quotes/quote-document.ts";
 import type { DoneWork } from "../../store/quotes.ts";
+import type { Cylinder } from "../../store/refrigerant-log.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
+import { readRefrigerantWork, workFields } from "../refrigerant/refrigerant-forms.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 
 /** The work of an accepted option, filled in as it was quoted. */
@@ -34,6 +36,8 @@ export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: 
     electronic: work.test === "electronic" ? (place ?? "anywhere") : "",
     dye: work.test === "dye",
     note: `Quote ${snapshot.number}: ${title}`,
+    ...NOBODY,
+    certificate: snapshot.letterhead.certificate,
   };
 }
 
@@ -49,8 +53,11 @@ export function workFieldsOf(form: URLSearchParams): WorkFields {
     electronic: text("electronic"),
     dye: form.has("dye"),
     note: text("note"),
+    ...workFields(form),
   };
 }
+
+const NOBODY = { technician: "", certificate: "", recovered_into: "", charged_from: "" };
 
 interface WorkCase {
   fields: WorkFields;
@@ -59,6 +66,7 @@ interface WorkCase {
   option: string;
   record: VehicleRecord;
   today: string;
+  cylinders: readonly Cylinder[];
 }
 
 /** More than this many nameplate charges is in no system: an overcharge by a third stalls the compressor first. */
@@ -71,6 +79,7 @@ export function readWork({
   option,
   record,
   today,
+  cylinders,
 }: WorkCase): { ok: true; done: DoneWork } | { ok: false; errors: FieldError[] } {
   const errors: FieldError[] = [];
   const refuse = (field: keyof WorkFields, message: string) => {
@@ -119,7 +128,9 @@ export function readWork({
     !fields.dye;
   if (says_nothing && errors.length === 0)
     refuse("repair", "Say what was done: a repair, a charge, a test, or how it cooled");
-  if (errors.length > 0) return { ok: false, errors };
+  const refrigerant = readRefrigerantWork(fields, cylinders, record.vehicle.refrigerant);
+  if (!refrigerant.ok) errors.push(...refrigerant.errors);
+  if (errors.length > 0 || !refrigerant.ok) return { ok: false, errors };
 
   const finding: FindingInput[] =
     electronic === null
@@ -142,6 +153,7 @@ export function readWork({
       work: { date, option, follow_up_on: repair === null ? null : followUp(record, entry, today) },
       charge_log: [entry],
       findings: finding,
+      refrigerant: (recovered_g ?? 0) > 0 || (added_g ?? 0) > 0 ? refrigerant.input : null,
     },
   };
 }

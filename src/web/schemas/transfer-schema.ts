@@ -24,6 +24,7 @@ import {
   vehicleStored,
   version,
 } from "./record-schema.ts";
+import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts";
 
 /**
  * The exported workspace, `seepwise-workspace` version 3: one JSON object, UTF-8.
@@ -44,7 +45,10 @@ import {
  *       "customers":   [ { "id", "name", "phone", "email", "address", "note", "erased_at", … } ],
  *       "vehicle_particulars": [ { "vehicle_id", "customer_id", "words", "plate", "vin", "odometer", … } ],
  *       "invoices":    [ { "id", "kind", "number", "quote_id", "document", "total_minor", "issued_on", … } ],
- *       "payments":    [ { "id", "invoice_id", "amount_minor", "paid_on", "method", "reverses", … } ]
+ *       "payments":    [ { "id", "invoice_id", "amount_minor", "paid_on", "method", "reverses", … } ],
+ *       "cylinders":   [ { "id", "name", "refrigerant", "condition", "most_g", "retired_at", … } ],
+ *       "cylinder_moves": [ { "id", "cylinder_id", "kind", "date", "amount_g", "note", "removed_at", … } ],
+ *       "refrigerant_work": [ { "log_id", "technician", "certificate", "recovered_into", "charged_from", … } ]
  *     }
  *
  * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
@@ -85,6 +89,9 @@ const LISTED = {
   vehicle_particulars: particularsStored,
   invoices: invoiceStored,
   payments: paymentStored,
+  cylinders: cylinderStored,
+  cylinder_moves: moveStored,
+  refrigerant_work: workStored,
 };
 type ListName = keyof typeof LISTED;
 const LIST_NAMES = Object.keys(LISTED) as ListName[];
@@ -106,7 +113,15 @@ const documentShell = z.strictObject({
 
 const ADDED_IN_2 = { price_books: [], letterhead: null, quotes: [], fleet_names: [], fleet_locks: [] };
 
-const ADDED_IN_3 = { customers: [], vehicle_particulars: [], invoices: [], payments: [] };
+const ADDED_IN_3 = {
+  customers: [],
+  vehicle_particulars: [],
+  invoices: [],
+  payments: [],
+  cylinders: [],
+  cylinder_moves: [],
+  refrigerant_work: [],
+};
 
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
@@ -202,6 +217,9 @@ const UNIQUE: readonly Unique[] = [
   ["customers", "id", "Two customers have this id."],
   ["invoices", "id", "Two invoices have this id."],
   ["payments", "id", "Two payments have this id."],
+  ["cylinders", "id", "Two cylinders have this id."],
+  ["cylinder_moves", "id", "Two moves of cylinders have this id."],
+  ["refrigerant_work", "log_id", "This entry names its technician twice."],
   ["vehicle_particulars", "vehicle_id", "This vehicle is named twice."],
 ];
 
@@ -214,7 +232,14 @@ function twiceIssues(document: WorkspaceDocument, [list, field, message]: Unique
   });
 }
 
-const OF_VEHICLES = ["quotes", "fleet_names", "fleet_locks", "vehicle_particulars", "invoices"] as const;
+const OF_VEHICLES = [
+  "quotes",
+  "fleet_names",
+  "fleet_locks",
+  "vehicle_particulars",
+  "invoices",
+  "refrigerant_work",
+] as const;
 
 function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof OF_VEHICLES)[number]): Issue[] {
   const vehicle_ids = new Set(vehicles.map(({ id }) => id));
@@ -231,6 +256,7 @@ function referenceIssues(document: WorkspaceDocument): Issue[] {
     quotes: new Set(document.quotes.map(({ id }) => id)),
     invoices: new Set(document.invoices.map(({ id }) => id)),
     payments: new Set(document.payments.map(({ id }) => id)),
+    cylinders: new Set(document.cylinders.map(({ id }) => id)),
   };
   return REFERENCES.flatMap(([list, field, to]) =>
     (document[list] as unknown as Record<string, unknown>[]).flatMap(({ [field]: id }, i) =>
@@ -249,6 +275,9 @@ const REFERENCES = [
   ["invoices", "credits", "invoices"],
   ["payments", "invoice_id", "invoices"],
   ["payments", "reverses", "payments"],
+  ["cylinder_moves", "cylinder_id", "cylinders"],
+  ["refrigerant_work", "recovered_into", "cylinders"],
+  ["refrigerant_work", "charged_from", "cylinders"],
 ] as const;
 
 /** Every option of a quote must come to a price: its pages reckon it whenever they are opened. */

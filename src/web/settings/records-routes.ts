@@ -96,6 +96,9 @@ const ROW_NAMES = {
   vehicle_particulars: "Plates and VINs",
   invoices: "Invoices and credit notes",
   payments: "Payments",
+  cylinders: "Cylinders",
+  cylinder_moves: "Moves of cylinders",
+  refrigerant_work: "Technicians and cylinders of entries",
 } as const satisfies Record<CountedList, string>;
 
 type CountedList = {

@@ -1,0 +1,78 @@
+import type { UnitSystem } from "../../src/core/quantities/units.ts";
+import type { RefrigerantId } from "../../src/core/question/contract.ts";
+import type { AssetUrl } from "../assets.ts";
+import { Layout } from "../layout.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { Day } from "../words/said.tsx";
+import { exactMass } from "./exact-mass.ts";
+import type { RefrigerantWorkFields } from "./refrigerant-fields.ts";
+import { type ChosenCylinder, RefrigerantWorkInputs } from "./work-fields.tsx";
+
+interface WorkPageProps {
+  entry: {
+    log_id: string;
+    vehicle_id: string;
+    vehicle_label: string;
+    refrigerant: RefrigerantId;
+    date: string;
+    recovered_g: number | null;
+    added_g: number | null;
+    version: number;
+  };
+  fields: RefrigerantWorkFields;
+  cylinders: readonly ChosenCylinder[];
+  units: UnitSystem;
+  errors: readonly FieldError[];
+  changed: boolean;
+  submit_key: string;
+  asset: AssetUrl;
+}
+
+/** `/refrigerant/work/:log`: who did an entry of a charge log, and with which cylinders. */
+export function WorkPage({ entry, fields, cylinders, units, errors, changed, submit_key, asset }: WorkPageProps) {
+  const { vehicle_label, vehicle_id, date, recovered_g, added_g, refrigerant } = entry;
+  const amounts = [
+    recovered_g ? `${exactMass(recovered_g, units)} recovered` : "",
+    added_g ? `${exactMass(added_g, units)} charged` : "",
+  ].filter((text) => text !== "");
+  return (
+    <Layout
+      title={`${errors.length > 0 ? "Error: " : ""}Technician and cylinder · Seepwise`}
+      path="/refrigerant"
+      asset={asset}
+    >
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
+      <p class="page-name">
+        <a href="/refrigerant">Refrigerant log</a>
+      </p>
+      <h1 class="page-title">Technician and cylinder</h1>
+      <p class="page-lead">
+        <a href={`/vehicles/${vehicle_id}`} dir="auto">
+          {vehicle_label}
+        </a>
+        , <Day iso={date} />: {amounts.join(", ")} of {refrigerant}. A wrong amount is corrected in the charge log.
+      </p>
+      {changed && (
+        <p class="note" role="alert">
+          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
+        </p>
+      )}
+      <form method="post" action={`/refrigerant/work/${entry.log_id}`} class="stack" id="work" novalidate>
+        <input type="hidden" name="version" value={entry.version} />
+        <input type="hidden" name="submit_key" value={submit_key} />
+        <RefrigerantWorkInputs
+          fields={fields}
+          messages={new Map(errors.map(({ field, message }) => [field, message]))}
+          cylinders={cylinders}
+          refrigerant={refrigerant}
+        />
+        <p class="actions">
+          <button type="submit" class="button">
+            Save
+          </button>
+          <a href="/refrigerant">Cancel</a>
+        </p>
+      </form>
+    </Layout>
+  );
+}
