@@ -24,7 +24,7 @@ describe("who the pages are for", () => {
     expect([chosen.status, chosen.headers.get("Location")]).toEqual([303, "/shop"]);
     const cookie = chosen.headers.get("Set-Cookie")?.split(";")[0] ?? "";
     const as_shop = await (await app.request("/", { headers: { Cookie: cookie } })).text();
-    expect(menu(as_shop)).toEqual(["Today", "Vehicles", "Quotes", "Prices"]);
+    expect(menu(as_shop)).toEqual(["Today", "Customers", "Vehicles", "Quotes"]);
     expect(as_shop).not.toContain("This is for");
   });
 
