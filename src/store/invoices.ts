@@ -100,7 +100,8 @@ const SEARCHED = [
 ] as const;
 
 /**
- * The invoices, credit notes and payments of a workspace. Nothing of them is ever changed or deleted: a mistake is taken
+ * The invoices, credit notes and payments of a workspace. Nothing of them is ever changed or deleted: a mistake is
+ * taken
  * back by a further row. The database counts the numbers while it writes, so that none is given twice or left out. All
  * methods throw `Problem` not-found for an id that is not in this workspace.
  */
@@ -211,7 +212,9 @@ export class Invoices {
     return this.#issue(about, document, 1, [left], ["credit", invoice.id, document], submit_key);
   }
 
-  /** Records what was paid, or paid back. Throws `Problem` changed when it is more than is owing, or to be paid back. */
+  /**
+   * Records what was paid, or paid back. Throws `Problem` changed when it is more than is owing, or to be paid back.
+   */
   async pay(invoice_id: string, input: PaymentInput, submit_key: SubmitKey = null): Promise<Payment> {
     const { amount_minor } = input;
     const within = guard(

@@ -112,7 +112,8 @@ const ENTRIES = `FROM charge_log AS line
 const SELECT_LINES = `SELECT line.id AS log_id, line.vehicle_id, v.label AS vehicle_label, coalesce(p.words, '') AS words,
   coalesce(p.plate, '') AS plate, coalesce(p.vin, '') AS vin, v.refrigerant, v.nameplate_g, line.date, line.recovered_g,
   line.added_g, line.added_by, line.recorded_by, coalesce(w.technician, '') AS technician,
-  coalesce(w.certificate, '') AS certificate, w.recovered_into, w.charged_from, coalesce(w.version, 0) AS version ${ENTRIES}`;
+  coalesce(w.certificate, '') AS certificate, w.recovered_into, w.charged_from,
+  coalesce(w.version, 0) AS version ${ENTRIES}`;
 
 /**
  * The refrigerant log of a workspace. What was recovered and charged comes from the charge logs, each entry as it holds

@@ -152,7 +152,8 @@ interface ComparedLists {
 }
 
 /**
- * Two workspaces that both counted invoices from 1 have two series, and issued papers keep their numbers: then none of the
+ * Two workspaces that both counted invoices from 1 have two series, and issued papers keep their numbers: then none of
+ * the
  * file's invoices, nor what was paid on them, comes in, and all count as differing.
  */
 export function heldApart<Lists extends ComparedLists>(lists: Lists, ours: ShopLists): Lists {

@@ -50,7 +50,8 @@ const FLEET_LOCK: Columns<FleetLock> = { vehicle_id: text, repair: oneOf(["must"
 /**
  * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written
  * in the four ledgers, so that corrections and removals keep their history; the price books that it has made its own,
- * its letterhead, its quotes as they stand, its customers, invoices and refrigerant log, and what was said of its fleet. Computed
+ * its letterhead, its quotes as they stand, its customers, invoices and refrigerant log, and what was said of its
+ * fleet. Computed
  * answers are not in
  * it, nor is anything that opens a door: no access keys, and no customer's link, not even as a hash. One link opens one
  * quote, and a copy in another workspace must not answer it. So a quote that comes in has no link until a new one is

@@ -1,6 +1,8 @@
 import { GRAMS_PER_UNIT, type UnitSystem } from "../../src/core/quantities/units.ts";
 
-/** A mass to be added up by hand, as scales show it: whole grams, or pounds with two decimals: `12,950 g`, `28.55 lb`. */
+/**
+ * A mass to be added up by hand, as scales show it: whole grams, or pounds with two decimals: `12,950 g`, `28.55 lb`.
+ */
 export function exactMass(grams: number, units: UnitSystem): string {
   const [amount, digits, unit] = units === "metric" ? [grams, 0, "g"] : [grams / GRAMS_PER_UNIT.lb, 2, "lb"];
   const text = Math.abs(amount).toLocaleString("en-US", {

@@ -38,7 +38,8 @@ export interface InvoiceDocument {
 }
 
 /**
- * What an amount given back is made of: it is shared out over what bears no tax, each taxed sum and each tax in proportion,
+ * What an amount given back is made of: it is shared out over what bears no tax, each taxed sum and each tax in
+ * proportion,
  * so that the parts add up to it to the smallest unit. All of `billed` gives just its parts. Throws RangeError for less
  * than the smallest unit or more than was billed.
  */

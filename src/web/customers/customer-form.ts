@@ -32,7 +32,9 @@ function fieldsOf<const Name extends string>(form: URLSearchParams, names: reado
   return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as Record<Name, string>;
 }
 
-/** One `@`, with something before it and a dot inside what follows: more is only known once something was sent there. */
+/**
+ * One `@`, with something before it and a dot inside what follows: more is only known once something was sent there.
+ */
 function isEmail(text: string): boolean {
   const [name = "", host = "", ...more] = text.split("@");
   return name !== "" && host.slice(1, -1).includes(".") && more.length === 0 && !/\s/.test(text);

@@ -13,7 +13,10 @@ interface InvoiceCase {
   pay_by: string | null;
 }
 
-/** The invoice for the accepted option of a quote: lines, discounts and taxes as they were sent. Throws `Problem` not-found without one. */
+/**
+ * The invoice for the accepted option of a quote: lines, discounts and taxes as they were sent. Throws `Problem`
+ * not-found without one.
+ */
 export function invoiceOfQuote({ quote, customer, letterhead, issued_on, pay_by }: InvoiceCase): InvoiceDocument {
   const { snapshot, decided_option, work } = quote;
   const option = snapshot?.options.find(({ id }) => id === decided_option);

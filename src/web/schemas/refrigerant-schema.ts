@@ -3,7 +3,10 @@ import { CYLINDER_CONDITIONS, MOVE_KINDS } from "../../core/refrigerant/cylinder
 import { REFRIGERANT_LOG_CHARS } from "../../store/refrigerant-log.ts";
 import { actor, instant, recordId, text, vehicleStored, version } from "./record-schema.ts";
 
-/** The shapes of cylinders, their moves, and what is said beside entries of charge logs, as they are stored and exported. */
+/**
+ * The shapes of cylinders, their moves, and what is said beside entries of charge logs, as they are stored and
+ * exported.
+ */
 
 const made = { version, created_at: instant, created_by: actor, updated_at: instant, updated_by: actor };
 const words = (most: number) => z.union([z.literal(""), text(most)]);
