@@ -16,6 +16,7 @@ import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
 import type { NodeSql } from "./store/node-sqlite.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
+import { warmUp } from "./warm-up.ts";
 import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import type { Deps } from "./web/edge/deps.ts";
@@ -49,7 +50,7 @@ export function startServer(): void {
     const names = new Set([hostInUrl(config.host), "127.0.0.1", "localhost", "[::1]"]);
     hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
     console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);
-    void tellAboutRecords(deps, config);
+    void tellAboutRecords(deps, config).then(() => warmUp(deps.model));
   }) as Server;
   server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));
   stopWhenAsked(server, () => closeRecords(deps.sql()));

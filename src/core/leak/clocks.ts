@@ -32,14 +32,21 @@ export function clocksOf(
     Math.min(0, first_t),
     last_u,
   );
-  const growth = Array.from(GROWTH, (g) => clock.reading(g));
+  const of_growth = new Map<number, ClockReading>();
+  // Twice one growth is often another.
+  const reading = (g: number): ClockReading => {
+    const known = of_growth.get(g) ?? clock.reading(g);
+    of_growth.set(g, known);
+    return known;
+  };
+  const growth = Array.from(GROWTH, reading);
   const season = growth[GROWTH.indexOf(0)]!;
   const tables = new Map<number, { years: number; table: MonthTable }>();
   return {
     season,
     season_reaches: (due) => clock.seasonReaches(due),
     growth,
-    growth_twice: Array.from(GROWTH, (g) => clock.reading(2 * g)),
+    growth_twice: Array.from(GROWTH, (g) => reading(2 * g)),
     reading: (g) => clock.reading(g),
     months: (horizon) => {
       const known = tables.get(horizon.hazard);

@@ -120,11 +120,21 @@ export function monthsAfter(iso: string, months: number): string {
   return isoFromDay(day + Math.round((months - whole) * (next - day)));
 }
 
+/** First days of the months since January of year 0 that were asked for, as day numbers. */
+const month_starts = new Map<number, number>();
+
 /** The first day of each calendar month from the one that `day` lies in, as day numbers, without end. */
 export function* monthStarts(day: number): Generator<{ month: number; start: number }> {
   const { year, month } = calendarFromDay(day);
-  for (let date = set(EPOCH, { year, month: month - 1 }); ; date = addMonths(date, 1))
-    yield { month: date.getMonth() + 1, start: dayFromDate(date) };
+  for (let months = 12 * year + month - 1; ; months++) {
+    let start = month_starts.get(months);
+    if (start === undefined) {
+      start = dayFromDate(set(EPOCH, { year: Math.floor(months / 12), month: months % 12 }));
+      // At most the months of the years 0–9999.
+      month_starts.set(months, start);
+    }
+    yield { month: (months % 12) + 1, start };
+  }
 }
 
 /** An ISO date in words: `14 August 2027`. Throws RangeError when it is not a date. */
