@@ -50,10 +50,15 @@ export function startServer(): void {
     const names = new Set([hostInUrl(config.host), "127.0.0.1", "localhost", "[::1]"]);
     hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
     console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);
-    void tellAboutRecords(deps, config).then(() => warmUp(deps.model));
+    void tellAboutRecords(deps, config).then(() => warmUp(askItself(app), `http://127.0.0.1:${port}`));
   }) as Server;
   server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));
   stopWhenAsked(server, () => closeRecords(deps.sql()));
+}
+
+/** The application as a request from this machine reaches it. */
+function askItself(app: ReturnType<typeof createApp>): (request: Request) => Response | Promise<Response> {
+  return (request) => app.fetch(request, { incoming: { socket: { remoteAddress: "127.0.0.1" } } });
 }
 
 function configOrExit(): Config {

@@ -1,5 +1,4 @@
 import type { AssessRequest } from "./core/question/contract.ts";
-import type { Model } from "./web/edge/model.ts";
 
 const TIMES = 6;
 
@@ -33,13 +32,22 @@ const QUESTIONS: readonly AssessRequest[] = [
 ];
 
 /**
- * Asks the model a few questions one after the other, so that the first visitor does not wait for code that never ran. One
- * at a time, and what visitors ask in between is not held up by more than one of them. Never throws.
+ * Asks the application a few questions at `origin`, one after the other, so that the first visitor does not wait for
+ * code that never ran. A visitor who comes in between waits for one of them at the most. Nothing is stored. Never
+ * throws.
  */
-export async function warmUp(model: Pick<Model, "pageAnswer">): Promise<void> {
+export async function warmUp(
+  answer: (request: Request) => Response | Promise<Response>,
+  origin: string,
+): Promise<void> {
   try {
     for (let time = 0; time < TIMES; time++) {
-      for (const question of QUESTIONS) await model.pageAnswer(question);
+      await (await answer(new Request(`${origin}/`))).text();
+      for (const question of QUESTIONS) {
+        const body = JSON.stringify(question);
+        const headers = { "Content-Type": "application/json" };
+        await (await answer(new Request(`${origin}/api/assess`, { method: "POST", headers, body }))).text();
+      }
     }
   } catch {
     // Whoever asks next is told what is the matter.

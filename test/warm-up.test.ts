@@ -1,29 +1,29 @@
 import { expect, test } from "vitest";
-import { pageAnswer } from "../src/core/page-answer.ts";
-import type { AssessRequest } from "../src/core/question/contract.ts";
+import { createApp } from "../src/app.ts";
 import { warmUp } from "../src/warm-up.ts";
+import { testDeps } from "./support/deps.ts";
 
-test("a warm-up asks different questions, one at a time", async () => {
-  const asked = new Set<AssessRequest>();
+test("a warm-up asks the page and the model, one question at a time, and is answered", async () => {
+  const app = createApp(testDeps());
+  const asked = new Set<string>();
   let at_once = 0;
-  await warmUp({
-    pageAnswer: async (request) => {
-      expect(++at_once).toBe(1);
-      asked.add(request);
-      await Promise.resolve();
-      at_once--;
-      return pageAnswer(request, { sensitivity: false });
-    },
-  });
-  expect(asked.size).toBeGreaterThan(1);
+  await warmUp(async (request) => {
+    expect(++at_once).toBe(1);
+    asked.add(`${request.method} ${new URL(request.url).pathname}`);
+    const response = await app.fetch(request);
+    expect(response.status).toBe(200);
+    at_once--;
+    return response;
+  }, "http://localhost");
+  expect([...asked]).toEqual(["GET /", "POST /api/assess"]);
 });
 
-test("a model that has too much to do ends it without a word", async () => {
+test("an application that fails ends it without a word", async () => {
   let times = 0;
-  const busy = async () => {
+  const fails = async () => {
     times++;
-    throw new Error("busy");
+    throw new Error("not now");
   };
-  await expect(warmUp({ pageAnswer: busy })).resolves.toBeUndefined();
+  await expect(warmUp(fails, "http://localhost")).resolves.toBeUndefined();
   expect(times).toBe(1);
 });
