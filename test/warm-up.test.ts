@@ -1,20 +1,26 @@
 import { expect, test } from "vitest";
 import { createApp } from "../src/app.ts";
+import { openDatabase } from "../src/store/migrations.ts";
+import { ensureLocalWorkspace } from "../src/store/workspaces.ts";
 import { warmUp } from "../src/warm-up.ts";
 import { testDeps } from "./support/deps.ts";
 
 test("a warm-up asks the page and the model, one question at a time, and is answered", async () => {
-  const app = createApp(testDeps());
+  const sql = await openDatabase(":memory:");
+  await ensureLocalWorkspace({ sql, now: () => new Date("2026-05-01T12:00:00Z") });
+  const app = createApp(testDeps({ sql: () => sql }));
   const asked = new Set<string>();
+  const statuses = new Set<number>();
   let at_once = 0;
   await warmUp(async (request) => {
     expect(++at_once).toBe(1);
     asked.add(`${request.method} ${new URL(request.url).pathname}`);
     const response = await app.fetch(request);
-    expect(response.status).toBe(200);
+    statuses.add(response.status);
     at_once--;
     return response;
   }, "http://localhost");
+  expect([...statuses]).toEqual([200]);
   expect([...asked]).toEqual(["GET /", "POST /api/assess"]);
 });
 
