@@ -1,3 +1,4 @@
+import { locationParameters } from "../../data/parameters.ts";
 import {
   LEAK_TESTS,
   type LeakTest,
@@ -6,10 +7,11 @@ import {
   type OtherTestId,
   PLACES_TO_LOOK,
 } from "../../data/tests.ts";
-import { LOCATION_IDS, type TestId } from "../../src/core/question/contract.ts";
+import { LOCATION_IDS, type LocationId, type TestId } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
+import { saidChance } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 
 /** `/leak-tests`: how to look for the leak, by test and by place. */
@@ -80,10 +82,24 @@ function TestEntry({ id, test }: { id: TestId | OtherTestId; test: LeakTest }) {
           <dt>What it misses</dt>
           <dd>{limits}</dd>
         </div>
+        {id in LEAK_TESTS && (
+          <div>
+            <dt>Finds it</dt>
+            <dd>{findsIt(id as TestId)}</dd>
+          </div>
+        )}
       </dl>
       <p class="small soft">{source}</p>
     </Entry>
   );
+}
+
+/** How often a test shows a leak that is there, from the hardest location to the easiest: what the answer counts with. */
+function findsIt(test: TestId): string {
+  const ranked = LOCATION_IDS.toSorted((a, b) => locationParameters[a][test] - locationParameters[b][test]);
+  const [hardest, easiest] = [ranked[0]!, ranked.at(-1)!];
+  const said = (id: LocationId) => `${saidChance(locationParameters[id][test])} (${PLACE_NAMES[id].at})`;
+  return `In ${said(hardest)} to ${said(easiest)} cases; less for tiny leaks. Working assumption.`;
 }
 
 function PlaceToLook({ id }: { id: (typeof LOCATION_IDS)[number] }) {

@@ -1,5 +1,5 @@
 import { LEAK_TESTS } from "../../../data/tests.ts";
-import { LOCATION_IDS, TESTS } from "../../../src/core/question/contract.ts";
+import { LOCATION_IDS, TESTS, type TestId } from "../../../src/core/question/contract.ts";
 import type { Choice } from "../../parts/field.tsx";
 import { PLACE_NAMES } from "../../words/places.ts";
 
@@ -12,7 +12,10 @@ export interface FindingFields {
   note: string;
 }
 
-export const TEST_CHOICES: readonly Choice[] = TESTS.map((id) => ({ value: id, label: LEAK_TESTS[id].name }));
+/** The free one first. */
+const TEST_ORDER: readonly TestId[] = ["visual", ...TESTS.filter((id) => id !== "visual")];
+
+export const TEST_CHOICES: readonly Choice[] = TEST_ORDER.map((id) => ({ value: id, label: LEAK_TESTS[id].name }));
 
 export const FOUND_CHOICES: readonly Choice[] = [
   { value: "", label: "Choose a place" },
