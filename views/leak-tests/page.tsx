@@ -94,12 +94,12 @@ function TestEntry({ id, test }: { id: TestId | OtherTestId; test: LeakTest }) {
   );
 }
 
-/** How often a test shows a leak that is there, from the hardest location to the easiest: what the answer counts with. */
+/** How often a test shows a leak that is there, at the hardest location and the easiest: as the answer counts it. */
 function findsIt(test: TestId): string {
   const ranked = LOCATION_IDS.toSorted((a, b) => locationParameters[a][test] - locationParameters[b][test]);
   const [hardest, easiest] = [ranked[0]!, ranked.at(-1)!];
-  const said = (id: LocationId) => `${saidChance(locationParameters[id][test])} (${PLACE_NAMES[id].at})`;
-  return `In ${said(hardest)} to ${said(easiest)} cases; less for tiny leaks. Working assumption.`;
+  const said = (id: LocationId) => `${saidChance(locationParameters[id][test])} leaks at ${PLACE_NAMES[id].at}`;
+  return `About ${said(hardest)}, up to ${said(easiest)}; fewer tiny ones. Working assumption.`;
 }
 
 function PlaceToLook({ id }: { id: (typeof LOCATION_IDS)[number] }) {
