@@ -4,7 +4,7 @@ import type { PricesUsed } from "../../views/parts/prices-used.tsx";
 import type { GaugeStyle } from "../../views/readings/said-readings.ts";
 
 import type { UnitSystem } from "../core/quantities/units.ts";
-import { type PriceTerms, priceTerms } from "../core/quotes/price-terms.ts";
+import { ownerIsPriced, type PriceTerms, priceTerms } from "../core/quotes/price-terms.ts";
 import { isPlace } from "../core/rules/rules.ts";
 import type { OwnBook } from "../store/price-books.ts";
 import type { Workspace } from "../store/workspaces.ts";
@@ -35,8 +35,10 @@ export function workspacePrices(workspace: Workspace, books: readonly OwnBook[])
 }
 
 /** Whose prices those are, for a page to say. */
-export function usedUnder({ currency, wanted, book }: PriceTerms): PricesUsed {
+export function usedUnder(terms: PriceTerms): PricesUsed {
+  const { currency, wanted, book } = terms;
   return {
+    by_shop: !ownerIsPriced(terms),
     currency,
     wanted,
     book: book === null ? null : { id: book.id, name: book.book.name, changed_on: book.updated_at.slice(0, 10) },

@@ -11,6 +11,8 @@ interface ShownBook {
 export interface PricesUsed {
   /** What its money is in, ISO 4217. */
   currency: string;
+  /** Whether what an owner pays themselves is not known in it, so that a shop tops off. */
+  by_shop?: boolean;
   /** The workspace's own currency, where there are no prices in it. */
   wanted: string | null;
   /** The workspace's price book; null: the general prices. */
@@ -23,7 +25,7 @@ export interface PricesUsed {
 
 /** `Prices: your price book Retail, changed 3 May 2026.`, with a way to it; and what is missing. */
 export function PricesUsedLine({ prices }: { prices: PricesUsed }) {
-  const { currency, wanted, book, book_of_groups = null, left_out = null } = prices;
+  const { currency, wanted, book, book_of_groups = null, left_out = null, by_shop = false } = prices;
   return (
     <div class="prices-used">
       <p class="small soft">
@@ -41,6 +43,7 @@ export function PricesUsedLine({ prices }: { prices: PricesUsed }) {
               </>
             )}
             . Money is in {currencyName(currency)}.
+            {by_shop && " Topping off is priced as a shop does it: your book has no prices for cans and tools."}
           </>
         )}{" "}
         {book === null && wanted === null && <a href="/prices">Use your own</a>}

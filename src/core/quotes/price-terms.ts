@@ -77,6 +77,11 @@ export function usualBook<Book extends { id: string }>(
   return (fleet_group === null ? undefined : named("fleet")) ?? named("retail") ?? books[0];
 }
 
+/** Whether it is known in this currency what an owner pays for cans, tools and an hour: the general prices say it. */
+export function ownerIsPriced({ currency }: Terms): boolean {
+  return currency === GENERAL_CURRENCY;
+}
+
 /** Who tops it off where nobody said. */
 export function usualService({ book }: Terms): Service {
   return book === null ? "diy" : "shop";
@@ -87,9 +92,9 @@ export function usualService({ book }: Terms): Service {
  * said
  * otherwise; and what an owner pays is known in the currency of the general prices only.
  */
-export function servedUnder(request: AssessRequest, { book, currency }: Terms): AssessRequest {
-  if (book === null) return request;
-  const service = currency === GENERAL_CURRENCY ? (request.plan?.service ?? usualService({ book, currency })) : "shop";
+export function servedUnder(request: AssessRequest, terms: Terms): AssessRequest {
+  if (terms.book === null) return request;
+  const service = ownerIsPriced(terms) ? (request.plan?.service ?? usualService(terms)) : "shop";
   return { ...request, plan: { ...request.plan, service } };
 }
 

@@ -32,7 +32,7 @@ import {
 import { type Supposition, supposing } from "../../core/question/suppose.ts";
 import { type DatedEntry, logsOfVagueDates } from "../../core/question/vague-dates.ts";
 import { withVehiclePrices } from "../../core/question/vehicle-prices.ts";
-import { GENERAL_TERMS, type Terms, usualService } from "../../core/quotes/price-terms.ts";
+import { GENERAL_TERMS, ownerIsPriced, type Terms, usualService } from "../../core/quotes/price-terms.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
@@ -117,7 +117,7 @@ export function fieldsOfAddress(query: URLSearchParams, today: string, terms: Te
     lines: linesOfAddress(query).map((line) => ({ ...line, amount: mass(line.amount) })),
     today: text("today"),
     keep: text("keep"),
-    service: text("service"),
+    service: ownerIsPriced(terms) ? text("service") : blank.service,
     tools: query.has("tools"),
     says: text("says"),
     found: text("found"),

@@ -4,6 +4,7 @@ import { vehiclePath } from "../../../views/vehicles/record/record.ts";
 import type { AssessRequest } from "../../core/question/contract.ts";
 import { questionOf } from "../../core/question/question.ts";
 import type { Supposition } from "../../core/question/suppose.ts";
+import { ownerIsPriced } from "../../core/quotes/price-terms.ts";
 import { type AssessedRecord, termsOf } from "../../store/vehicle-record.ts";
 import { Refusals } from "../forms/form-reading.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
@@ -32,6 +33,7 @@ export function whatIfQuestion(record: AssessedRecord, as_of: string, query: URL
   const supposed: Partial<WhatIfFields> = {};
   for (const name of WHAT_IFS) {
     const typed = query.get(name)?.trim() ?? "";
+    if (name === "service" && !ownerIsPriced(termsOf(record))) continue;
     if (typed !== "" && typed !== recorded_fields[name]) supposed[name] = typed;
   }
   const fields = { ...recorded_fields, ...supposed };
