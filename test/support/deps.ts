@@ -1,3 +1,7 @@
+import { LazySql } from "../../src/store/lazy-sql.ts";
+import { migrate } from "../../src/store/migrations.ts";
+import { NodeSql } from "../../src/store/node-sqlite.ts";
+import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
 import type { Deps } from "../../src/web/edge/deps.ts";
 import { MODEL_IN_PLACE } from "../../src/web/edge/model.ts";
 import { NO_LIMITS } from "../../src/web/edge/rate-limit.ts";
@@ -7,11 +11,12 @@ export const TODAY = "2026-05-01";
 
 /**
  * What the app needs, with nothing left to chance: a fixed instant, counted bytes for randomness, plain names for
- * files. There are no records; a test that needs some brings its own database. An unexpected error fails the test that
- * caused it instead of being logged.
+ * files. There are no records but an empty workspace, made when it is first looked at; a test that needs some brings
+ * its own database. An unexpected error fails the test that caused it instead of being logged.
  */
 export function testDeps(changes: Partial<Deps> = {}): Deps {
   let drawn = 0;
+  let empty: LazySql | undefined;
   return {
     now: () => new Date(`${TODAY}T12:00:00Z`),
     timeZone: () => "UTC",
@@ -22,9 +27,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     model: MODEL_IN_PLACE,
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
     asset: (name) => `/assets/${name}`,
-    sql: () => {
-      throw new Error("This test brought no database.");
-    },
+    sql: () => (empty ??= new LazySql(emptyRecords)),
     access_mode: "local",
     keepWorking: null,
     reportError: (error) => {
@@ -32,4 +35,11 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     },
     ...changes,
   };
+}
+
+async function emptyRecords(): Promise<NodeSql> {
+  const sql = new NodeSql(":memory:");
+  await migrate(sql);
+  await ensureLocalWorkspace({ sql, now: () => new Date(`${TODAY}T12:00:00Z`) });
+  return sql;
 }
