@@ -1,0 +1,71 @@
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { VAN } from "../store/samples.ts";
+import { type ClockApp, clockApp } from "../support/clock-app.ts";
+import { expectAccessible, expectNoSidewaysScroll, launchChromium, openPage } from "./support.ts";
+
+/** Every kind of page on the narrowest screen and with text twice as large (WCAG 1.4.10 and 1.4.4). */
+
+let browser: Browser;
+let app: ClockApp;
+let vehicle: string;
+beforeAll(async () => {
+  [browser, app] = await Promise.all([launchChromium(), clockApp("2026-05-04T09:30:00Z")]);
+  ({ id: vehicle } = await app.store.vehicles.create(
+    { ...VAN, label: "Donaudampfschifffahrtsgesellschaftskombi" },
+    {
+      charge_log: [
+        { date: "2024-06-14", cooling: "weak", added_g: 340, added_by: "cans", finish: "low-side" },
+        { date: "2025-06-20", cooling: "weak", added_g: 340, added_by: "cans", finish: "low-side" },
+        { date: "2026-05-04", cooling: "weak" },
+      ],
+    },
+  ));
+});
+afterAll(async () => {
+  await browser.close();
+  await app.close();
+});
+
+const PAGES: readonly { name: string; path: () => string }[] = [
+  { name: "question", path: () => "/" },
+  { name: "example", path: () => "/?example=1" },
+  { name: "repair", path: () => `/?refrigerant=R-134a&nameplate=20+oz${LINES}&today=weak&keep=5&as_of=2026-05-04` },
+  {
+    name: "high voltage",
+    path: () => "/?refrigerant=R-134a&nameplate=20+oz&electric=yes&when=2025-05-04&did=scale&today=weak",
+  },
+  { name: "no pressure", path: () => "/?refrigerant=R-134a&nameplate=20+oz&when=2025-05-04&did=cans&today=empty" },
+  { name: "vehicle", path: () => `/vehicles/${vehicle}` },
+  { name: "plan", path: () => `/vehicles/${vehicle}/top-off?compressor=belt&contents=as-labeled&ambient=85` },
+  { name: "readings", path: () => "/readings?ambient=85&low=15&high=120" },
+  { name: "quotes", path: () => "/quotes" },
+  { name: "a shop's day", path: () => "/shop" },
+  { name: "fleet", path: () => "/fleet" },
+];
+
+const LINES = ["2026-01-04", "2025-10-04"].map((day) => `&when=${day}&did=cans&amount=10+oz&cooled=weak`).join("");
+
+test.each(PAGES)("$name: no sideways scroll at 320 px nor at 200 % text, targets large enough", async ({ path }) => {
+  const { page, close } = await openPage(browser, { viewport: { width: 320, height: 640 } });
+  await page.goto(app.url + path());
+  await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
+  await expectNoSidewaysScroll(page);
+  await expectAccessible(page, ["target-size"]);
+  await page.setViewportSize({ width: 1280, height: 900 });
+  await page.evaluate(() => document.documentElement.style.setProperty("font-size", "200%"));
+  // Charts take up the new width a moment later.
+  await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(1280);
+  await close();
+});
+
+test("a link to what is folded opens it", async () => {
+  const { page, close } = await openPage(browser, { viewport: { width: 360, height: 740 } });
+  await page.goto(app.url + PAGES[2]!.path());
+  const ask = page.getByRole("heading", { name: "Ask for" });
+  expect(await ask.isVisible()).toBe(false);
+  await page.getByRole("link", { name: "What to ask a shop for" }).click();
+  await expect.poll(() => ask.isVisible()).toBe(true);
+  expect(await page.getByText("Sealer. It damages seals").first().isVisible()).toBe(true);
+  await close();
+});
