@@ -4,6 +4,7 @@ import { LOCATION_IDS, type LocationId, REFRIGERANTS, type RefrigerantId } from 
 import { PRICED_PER } from "../../src/core/quotes/price-book.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
@@ -87,15 +88,12 @@ export function BookPage(props: BookPageProps) {
       </form>
       {may_change && id !== null && (
         <Entry name="No longer used">
-          <form method="post" action={`/prices/${id}/archive`}>
-            <input type="hidden" name="version" value={version} />
-            <p class="actions">
-              <button type="submit" class="button-quiet">
-                Take it out of the list
-              </button>
-              <span class="soft">Its quotes stay as they are.</span>
-            </p>
-          </form>
+          <Confirm
+            name="Take it out of the list"
+            question="No new quote can be made from it, and there is no way back: export it as CSV first if you may need it. Its quotes stay as they are."
+            action={`/prices/${id}/archive`}
+            fields={{ version }}
+          />
         </Entry>
       )}
     </Layout>
