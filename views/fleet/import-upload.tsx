@@ -88,31 +88,34 @@ function Format() {
         One header row, then one row per entry with its vehicle's details (once, or in every row). If a header, a unit
         or the date order is unclear, we ask. Commas, semicolons or tabs; any common encoding.
       </p>
-      <section class="table-scroll" aria-label="Columns of a file" tabindex={0}>
-        <table class="fleet-list fleet-matrix">
-          <thead>
-            <tr>
-              <th scope="col">Column</th>
-              <th scope="col">What it says</th>
-              <th scope="col">Like</th>
-            </tr>
-          </thead>
-          <tbody>
-            {FLEET_FIELDS.map((field) => (
-              <tr>
-                <th scope="row">
-                  <code>{fleetFields[field].headers[0]}</code>
-                </th>
-                <td>{fleetFields[field].says}</td>
-                <td>{fleetFields[field].example}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
       <p>
         <a href="/fleet/import/example.csv">A sample file to start from</a>
       </p>
+      <details class="folded on-paper">
+        <summary>All {FLEET_FIELDS.length} columns</summary>
+        <section class="table-scroll" aria-label="Columns of a file" tabindex={0}>
+          <table class="fleet-list fleet-matrix">
+            <thead>
+              <tr>
+                <th scope="col">Column</th>
+                <th scope="col">What it says</th>
+                <th scope="col">Like</th>
+              </tr>
+            </thead>
+            <tbody>
+              {FLEET_FIELDS.map((field) => (
+                <tr>
+                  <th scope="row">
+                    <code>{fleetFields[field].headers[0]}</code>
+                  </th>
+                  <td>{fleetFields[field].says}</td>
+                  <td>{fleetFields[field].example}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </section>
+      </details>
     </section>
   );
 }

@@ -25,10 +25,9 @@ export function LeakTestsPage({ asset }: { asset: AssetUrl }) {
     >
       <h1 class="page-title">How to look for the leak</h1>
       <p class="page-lead">
-        Start with the visual inspection: it is free. Write down what you find, and what you looked at and found clean:
-        both make the next decision better.
+        Start with the visual inspection: it is free. Record what you find, and also what you checked and found clean.
       </p>
-      <TestEntry id="visual" test={LEAK_TESTS.visual} />
+      <TestEntry id="visual" test={LEAK_TESTS.visual} open />
       <TestEntry id="bubbles" test={OTHER_TESTS.bubbles} />
       <TestEntry id="dye" test={LEAK_TESTS.dye} />
       <TestEntry id="electronic" test={LEAK_TESTS.electronic} />
@@ -53,43 +52,56 @@ export function LeakTestsPage({ asset }: { asset: AssetUrl }) {
 /** The free one first. */
 const LOOK_ORDER: readonly TestId[] = ["visual", "dye", "electronic"];
 
-function TestEntry({ id, test }: { id: TestId | OtherTestId; test: LeakTest }) {
+interface TestEntryProps {
+  id: TestId | OtherTestId;
+  test: LeakTest;
+  /** Whether its steps are in sight at once: those of the test to begin with. */
+  open?: boolean;
+}
+
+/** What a test is; its steps unfold together with the caution of each, and are all there on paper. */
+function TestEntry({ id, test, open = false }: TestEntryProps) {
   const { name, what, needs, steps, positive, clean, limits, source } = test;
   return (
     <Entry name={name} id={id}>
       <p>{what}</p>
-      <p>
-        <strong>You need</strong> {needs.join(", ")}.
-      </p>
-      <ol class="steps">
-        {steps.map(({ does, caution }) => (
-          <li>
-            <p>{does}</p>
-            {caution !== null && <p class="step-caution">{caution}</p>}
-          </li>
-        ))}
-      </ol>
-      <dl class="signs">
-        <div>
-          <dt>A leak</dt>
-          <dd>{positive}</dd>
-        </div>
-        <div>
-          <dt>Clean</dt>
-          <dd>{clean}</dd>
-        </div>
-        <div>
-          <dt>What it misses</dt>
-          <dd>{limits}</dd>
-        </div>
-        {id in LEAK_TESTS && (
+      <details class="folded on-paper" open={open}>
+        <summary>
+          How to do it<span class="visually-hidden">: {name}</span>
+        </summary>
+        <p>
+          <strong>You need</strong> {needs.join(", ")}.
+        </p>
+        <ol class="steps">
+          {steps.map(({ does, caution }) => (
+            <li>
+              <p>{does}</p>
+              {caution !== null && <p class="step-caution">{caution}</p>}
+            </li>
+          ))}
+        </ol>
+        <dl class="signs">
           <div>
-            <dt>Finds it</dt>
-            <dd>{findsIt(id as TestId)}</dd>
+            <dt>A leak</dt>
+            <dd>{positive}</dd>
           </div>
-        )}
-      </dl>
-      <p class="small soft">{source}</p>
+          <div>
+            <dt>Clean</dt>
+            <dd>{clean}</dd>
+          </div>
+          <div>
+            <dt>What it misses</dt>
+            <dd>{limits}</dd>
+          </div>
+          {id in LEAK_TESTS && (
+            <div>
+              <dt>Finds it</dt>
+              <dd>{findsIt(id as TestId)}</dd>
+            </div>
+          )}
+        </dl>
+        <p class="small soft">{source}</p>
+      </details>
     </Entry>
   );
 }
@@ -105,8 +117,8 @@ function findsIt(test: TestId): string {
 function PlaceToLook({ id }: { id: (typeof LOCATION_IDS)[number] }) {
   const { where, positive, caution } = PLACES_TO_LOOK[id];
   return (
-    <article class="place-to-look">
-      <h3>{PLACE_NAMES[id].name}</h3>
+    <details class="place-to-look on-paper">
+      <summary>{PLACE_NAMES[id].name}</summary>
       <p>{where}</p>
       {caution !== null && <p class="step-caution">{caution}</p>}
       <dl class="signs">
@@ -117,6 +129,6 @@ function PlaceToLook({ id }: { id: (typeof LOCATION_IDS)[number] }) {
           </div>
         ))}
       </dl>
-    </article>
+    </details>
   );
 }

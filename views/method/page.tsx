@@ -128,23 +128,28 @@ function FormulaBlock({ formula }: { formula: Formula }) {
     <article class="formula-block" id={formula.id}>
       <h3>{formula.title}</h3>
       <p>{formula.words}</p>
-      <div class="formula">
-        {formula.lines.map((line) => (
-          <p>
-            <FormulaLine line={line} />
-          </p>
-        ))}
-      </div>
-      {formula.symbols.length > 0 && (
-        <dl class="symbols">
-          {formula.symbols.map(([symbol, meaning]) => (
-            <div>
-              <dt>{symbol}</dt>
-              <dd>{meaning}</dd>
-            </div>
+      <details class="folded on-paper">
+        <summary>
+          The formula<span class="visually-hidden">: {formula.title}</span>
+        </summary>
+        <div class="formula">
+          {formula.lines.map((line) => (
+            <p>
+              <FormulaLine line={line} />
+            </p>
           ))}
-        </dl>
-      )}
+        </div>
+        {formula.symbols.length > 0 && (
+          <dl class="symbols">
+            {formula.symbols.map(([symbol, meaning]) => (
+              <div>
+                <dt>{symbol}</dt>
+                <dd>{meaning}</dd>
+              </div>
+            ))}
+          </dl>
+        )}
+      </details>
     </article>
   );
 }

@@ -7,7 +7,7 @@ import { plain, Scrolled } from "./scrolled.tsx";
 export function ReadingsTables() {
   return (
     <>
-      <Scrolled id="finding-numbers" title="Possible causes, before anything is read">
+      <Scrolled id="finding-numbers" title="Possible causes, before anything is read" folded>
         <thead>
           <tr>
             <th scope="col">Possible cause</th>

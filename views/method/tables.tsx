@@ -15,7 +15,7 @@ interface ParameterTableProps {
 /** Numbers that a person can set: default, range, unit, meaning, source. */
 export function ParameterTable({ id, title, parameters }: ParameterTableProps) {
   return (
-    <Scrolled id={id} title={title}>
+    <Scrolled id={id} title={title} folded>
       <thead>
         <tr>
           <th scope="col">Number</th>
@@ -74,7 +74,7 @@ const COLUMNS = ["share", "price", "holds", "service", "dye", "electronic", "vis
 export function LocationTable() {
   return (
     <>
-      <Scrolled id="location-numbers" title="Places">
+      <Scrolled id="location-numbers" title="Places" folded>
         <thead>
           <tr>
             <th scope="col">Place</th>
@@ -114,7 +114,7 @@ export function LocationTable() {
 /** Global warming potentials by report. */
 export function WarmingTable() {
   return (
-    <Scrolled id="warming-numbers" title="Global warming potentials over 100 years">
+    <Scrolled id="warming-numbers" title="Global warming potentials over 100 years" folded>
       <thead>
         <tr>
           <th scope="col">Report</th>
@@ -152,7 +152,7 @@ export function ModelConstants() {
         All are working assumptions unless the formulas above say otherwise. Shares of the nameplate charge where no
         unit is named.
       </p>
-      <Scrolled id="constant-numbers" title="Fixed numbers">
+      <Scrolled id="constant-numbers" title="Fixed numbers" folded>
         <thead>
           <tr>
             <th scope="col">Name</th>
@@ -191,7 +191,7 @@ export function Climates() {
   return (
     <details class="numbers" id="climates">
       <summary>Climates, mean temperature of each month</summary>
-      <Scrolled id="climate-numbers" title="Climates, °C, January to December">
+      <Scrolled id="climate-numbers" title="Climates, °C, January to December" folded>
         <thead>
           <tr>
             <th scope="col">Climate</th>

@@ -81,7 +81,12 @@ function OneFinding({ vehicle_id, finding: { line, belief }, may_edit }: OneFind
       {belief === null ? (
         <p class="small soft">From before the last repair, so it does not count for today's leak.</p>
       ) : (
-        <Beliefs before={belief.before} after={belief.after} found={line.location} of={day} />
+        <details class="numbers">
+          <summary>
+            What it changed<span class="visually-hidden">: the test of {day}</span>
+          </summary>
+          <Beliefs before={belief.before} after={belief.after} found={line.location} of={day} />
+        </details>
       )}
     </li>
   );
