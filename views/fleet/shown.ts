@@ -22,8 +22,9 @@ export function saidTotal(amount: number, { currency }: MoneyAndUnits): string {
   return formatMoney(Number(amount.toPrecision(3)), currency);
 }
 
-/** Many vehicles' CO₂e together: in tonnes from one tonne up. */
+/** Many vehicles' CO₂e together: in tonnes from one tonne up, no finer than a kilogram. */
 export function saidTotalCo2e(kg: number): string {
+  if (kg > 0 && kg < 1) return "under 1\u00a0kg";
   return Math.abs(kg) < 1000 ? saidCo2e(kg) : `${Number((kg / 1000).toPrecision(2)).toLocaleString("en-US")}\u00a0t`;
 }
 

@@ -17,13 +17,13 @@ import { Climates, LocationTable, ModelConstants, ParameterTable, WarmingTable }
 export function MethodPage({ asset }: { asset: AssetUrl }) {
   return (
     <Layout
-      title="How the numbers are made · Seepwise"
+      title="How the numbers are calculated · Seepwise"
       path="/method"
       asset={asset}
       description="Every formula of Seepwise in plain words, every default with its range and source, the limits of the model and how it was tested."
     >
       <div class="lede">
-        <h1>How the numbers are made</h1>
+        <h1>How the numbers are calculated</h1>
         <p>
           The charge log tells how fast the system leaks, as a range. For every leak rate in that range, we follow each
           option through the years you keep the vehicle. The answer is the option with the lowest average cost, with

@@ -107,7 +107,7 @@ export function Recommendation({ snapshot, outlook }: OfferProps) {
         <p>
           Cheapest first: new valve cores and sealing caps on the service ports, about{" "}
           {saidSum(outlook.first_step.price, snapshot)} without refrigerant. The leak is there in{" "}
-          {saidChance(outlook.first_step.probability)} cases like this.
+          {saidChance(outlook.first_step.probability)} cases like yours.
         </p>
       )}
       {note !== "" && <p class="letterhead-text">{note}</p>}

@@ -48,7 +48,7 @@ export function TopOffPage(props: TopOffPageProps) {
       <PlanVerdict plan={plan} units={units} option={outcome.answer.verdict.option}>
         {plan.stops.length === 0 ? (
           <>
-            The answer of the <a href={back}>charge log</a>: <Sentence outcome={outcome} />
+            The answer from <a href={back}>your entries</a>: <Sentence outcome={outcome} />
           </>
         ) : (
           <a href={back}>Back to the charge log and its answer</a>

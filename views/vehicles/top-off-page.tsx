@@ -60,7 +60,7 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
       <PlanVerdict plan={plan} units={units} option={outcome.answer.verdict.option}>
         {plan.stops.length === 0 ? (
           <>
-            The answer of the <a href={home}>record</a>: <Sentence outcome={outcome} />
+            The answer for <a href={home}>this vehicle</a>: <Sentence outcome={outcome} />
           </>
         ) : (
           <a href={home}>Back to the vehicle and its answer</a>
@@ -85,7 +85,7 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
             </dd>
           </div>
           <div>
-            <dt>Place</dt>
+            <dt>Where it is</dt>
             <dd>
               {PLACES[place].name}. <a href={`/rules?place=${place}`}>What the rules say</a>
             </dd>
