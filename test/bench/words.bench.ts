@@ -21,8 +21,8 @@ export interface PageWords extends WordsOfPage {
 const READINGS = "refrigerant=R-134a&ambient=88&engine=running&low=28&high=200&vent=52&go=1";
 
 /**
- * Pages by name, with the words that they had in sight, and the most that those may have which are not at two thirds yet;
- * `:vehicle` and `:quote` stand for those of the sample.
+ * Pages by name, with the words that they had in sight; and the most that those may have which are not at two thirds
+ * yet. `:vehicle` and `:quote` stand for those of the sample.
  */
 const PAGES: readonly (readonly [page: string, path: string, before: number, held?: number])[] = [
   ["Start, with an answer", "/?example", 1245],
