@@ -145,7 +145,7 @@ describe("the whole story", () => {
     await shop.page.getByLabel("Repaired").selectOption({ label: "Hose" });
     await shop.page.getByLabel("Test with the detector").selectOption({ label: "Found: Hose" });
     await shop.page.getByRole("button", { name: "Log the work" }).click();
-    const followUp = shop.page.getByText(/Look at it around/);
+    const followUp = shop.page.getByText(/Check around/);
     const until = /around (\d+ \w+ \d{4})/.exec((await followUp.textContent()) ?? "")?.[1] ?? "";
     await shop.page.goto(`${app.url}/vehicles/${id}`);
     expect(await shop.page.locator("#repairs").textContent()).toContain("Hose");

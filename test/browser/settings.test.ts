@@ -244,7 +244,7 @@ describe("a server that others can reach", () => {
     await page.goto(`${url}/vehicles`);
     expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("An access link is needed");
     await page.goto(url + linkIn());
-    expect(await page.getByRole("main").textContent()).toContain("used already");
+    expect(await page.getByRole("main").textContent()).toContain("has been used");
     expect(unexpected(problems)).toEqual([]);
     await close();
     await served.stop();

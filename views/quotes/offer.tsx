@@ -28,7 +28,7 @@ export function OfferHead({ snapshot }: { snapshot: QuoteSnapshot }) {
       <Fact name="Date">
         <Day iso={sent_on} />
       </Fact>
-      <Fact name="Holds until">
+      <Fact name="Valid until">
         <Day iso={valid_until} />
       </Fact>
       {customer !== "" && <Fact name="For">{customer}</Fact>}

@@ -61,7 +61,7 @@ export function saidLikely(
 ): string {
   const least = leastToday(shown, option, money.currency);
   const [from, to] = [saidFrom(likely.from, least, money), saidFrom(likely.to, least, money)];
-  return from === to ? `likely about ${from}` : `likely range ${from} to ${to}`;
+  return from === to ? `likely about ${from}` : `likely ${from} to ${to}`;
 }
 
 /**
