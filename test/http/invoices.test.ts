@@ -160,6 +160,14 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
     expect(csv).toMatch(/^kind,number,.*\r\ninvoice,2026-501,Robin Ames,"van, bad payer",.*,402\.67,402\.67,USD\r\n$/);
   });
 
+  test("a quote's number has its prefix on the customer's paper", async () => {
+    const head = (await store.letterheads.get()).letterhead;
+    await store.letterheads.update({ ...head, shop: "North Yard", quote_prefix: "Q-" }, 0);
+    const { id } = await store.vehicles.create(VAN);
+    const draft = await store.quotes.create(id, QUOTED);
+    expect(textOf(await shop.page(`/vehicles/${id}/quotes/${draft.id}/preview`))).toContain("Quote Q-1 ");
+  });
+
   test("the work order has every line of the order and no price, and leaves the weights to be written", async () => {
     const quote = await accepted();
     const page = textOf(await shop.page(`${quote}/work-order`));

@@ -1,7 +1,7 @@
 import { formatMass } from "../../src/core/quantities/format.ts";
 import { formatQuantity } from "../../src/core/quantities/money.ts";
 import type { QuoteOption } from "../../src/core/quotes/quote.ts";
-import type { QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import { type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Fact, PaperHead, vehicleFacts } from "../quotes/offer.tsx";
@@ -18,7 +18,8 @@ interface WorkOrderPageProps {
 
 /** The work order for the bay: what was ordered, with boxes for what is weighed and measured. It shows no price. */
 export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkOrderPageProps) {
-  const { letterhead, number, customer, vehicle, units } = snapshot;
+  const { letterhead, customer, vehicle, units } = snapshot;
+  const number = quoteNumber(snapshot);
   const name = `Work order for quote ${number}`;
   return (
     <Layout title={`${name} · ${letterhead.shop}`} path="" asset={asset} document>

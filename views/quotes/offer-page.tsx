@@ -1,4 +1,5 @@
 import { placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
+import { quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
@@ -54,7 +55,7 @@ export function OfferPage(props: OfferPageProps) {
   const { shop } = snapshot.letterhead;
   return (
     <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Quote ${snapshot.number} · ${shop}`}
+      title={`${errors.length > 0 ? "Error: " : ""}Quote ${quoteNumber(snapshot)} · ${shop}`}
       path=""
       asset={asset}
       live

@@ -3,7 +3,7 @@ import { formatDate } from "../../src/core/quantities/dates.ts";
 import { formatAmount } from "../../src/core/quantities/money.ts";
 import { LOCATION_IDS } from "../../src/core/question/contract.ts";
 import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
-import type { PrintedLetterhead, QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import { type PrintedLetterhead, type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { OptionOutlook, OptionYears, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { saidLeak } from "../words/estimates.ts";
 import { saidChance, saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
@@ -21,10 +21,10 @@ export interface OfferProps {
 
 /** Who gives the quote, to whom, about what, until when. */
 export function OfferHead({ snapshot }: { snapshot: QuoteSnapshot }) {
-  const { letterhead, number, customer, vehicle, sent_on, valid_until } = snapshot;
+  const { letterhead, customer, vehicle, sent_on, valid_until } = snapshot;
   return (
     <PaperHead letterhead={letterhead}>
-      <Fact name="Quote">{number}</Fact>
+      <Fact name="Quote">{quoteNumber(snapshot)}</Fact>
       <Fact name="Date">
         <Day iso={sent_on} />
       </Fact>

@@ -100,6 +100,8 @@ export interface QuotedRule {
  */
 export interface QuoteSnapshot {
   number: number;
+  /** Before the number; absent from quotes of before there was one. */
+  prefix?: string | undefined;
   sent_on: string;
   valid_until: string;
   letterhead: PrintedLetterhead;
@@ -121,6 +123,11 @@ export interface QuoteSnapshot {
   model_version: string;
   /** For `keep_years`, as it stood when the quote was sent. */
   outlook: QuoteOutlook;
+}
+
+/** What a quote is called by on paper: `Q-12`. */
+export function quoteNumber({ prefix = "", number }: Pick<QuoteSnapshot, "prefix" | "number">): string {
+  return `${prefix}${number}`;
 }
 
 /** What the customer said; `option` is null for a no. */

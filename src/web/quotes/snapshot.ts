@@ -33,6 +33,7 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
   const offer = { options, taxes: book.taxes, currency, request };
   return {
     number,
+    prefix: letterhead.quote_prefix,
     sent_on: today,
     valid_until: isoFromDay(dayNumber(today) + valid_days),
     letterhead: printedLetterhead(letterhead),

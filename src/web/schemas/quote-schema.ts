@@ -208,6 +208,7 @@ const advisedWhy = z.discriminatedUnion("code", [
 const snapshot = z.strictObject({
   ...offered,
   number: version,
+  prefix: z.string().optional(),
   sent_on: date,
   valid_until: date,
   letterhead: z.strictObject(letterhead_text),
