@@ -329,6 +329,8 @@ describe("who may not do it themselves", () => {
     expect(grounds).not.toContain("Hybrid or electric?");
     expect(outcome.question.plan.service).toBe("shop");
     expect(outcome.answer.options.find(({ id }) => id === "dye-test")?.offered).toBe(false);
+    expect(grounds).toContain("not with high voltage");
+    expect(verdict + grounds).not.toMatch(/local rules do not allow|not allowed here|Plan the top-off/);
     const own = where(asked(23, LOG), { place: "elsewhere" });
     const cost = (of: Outcome) => of.answer.options.find(({ id }) => id === "top-off")!.expected_cost;
     expect(cost(outcome)).toBeGreaterThan(cost(own.outcome));

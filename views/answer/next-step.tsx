@@ -1,6 +1,6 @@
 import { answerKind } from "../words/answer-words.ts";
 import { saidMoney } from "../words/numbers.ts";
-import { groundOf, type Outcome } from "./outcome.ts";
+import { groundOf, type Outcome, shopOnlyBecause } from "./outcome.ts";
 
 /** Where the steps after an answer are taken; each address brings the vehicle or the question along. */
 export interface Ways {
@@ -45,6 +45,9 @@ function stepsOf(outcome: Outcome, ways: Ways): readonly Step[] {
   const plan = { words: "Plan the top-off", href: ways.top_off };
   switch (answerKind(groundOf(outcome))) {
     case "top-off":
+      // A plan for doing it oneself would only say to stop.
+      if (shopOnlyBecause(outcome) !== null)
+        return ways.quote === null ? [readings] : [readings, { words: "Write a quote", href: ways.quote }];
       return [plan, readings];
     case "if-poor":
       return [{ words: "Check readings", href: ways.readings }, plan];

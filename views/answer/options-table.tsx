@@ -61,7 +61,7 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
       <th scope="row">
         {OPTION_NAMES[option.id].name}
         {chosen && <small>the answer</small>}
-        {option.not_offered_because !== null && <small>{whyNot(option.not_offered_because)}</small>}
+        {option.not_offered_because !== null && <small>{whyNot(option, outcome)}</small>}
       </th>
       <td class="figure-cell" data-heading="Average cost">
         <data class="money" value={cost}>
@@ -102,8 +102,11 @@ function RepairParts({ outcome }: { outcome: Outcome }) {
   );
 }
 
-function whyNot(because: NonNullable<OptionAnswer["not_offered_because"]>): Child {
-  return because === "rule" ? <a href="#local-rules">not allowed here</a> : WHY_NOT[because];
+function whyNot({ id, not_offered_because: because }: OptionAnswer, { local, electric }: Outcome): Child {
+  if (because === null) return null;
+  if (because !== "rule") return WHY_NOT[because];
+  const by_law = local.barred.some(({ option }) => option === id);
+  return electric === "yes" && !by_law ? "not with high voltage" : <a href="#local-rules">not allowed here</a>;
 }
 
 const WHY_NOT = {

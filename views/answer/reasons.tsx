@@ -108,6 +108,8 @@ function namedReason(reason: Reason, outcome: Outcome): Child | null {
     case "rule": {
       const { option } = reason.values;
       const barred = local.barred.find((one) => one.option === option);
+      if (barred === undefined && outcome.electric === "yes" && option === "dye-test")
+        return "High voltage drives the compressor: ordinary dye oil may conduct, so no dye goes in.";
       if (barred === undefined) return `Your local rules do not allow ${OPTION_NAMES[option].doing}.`;
       return (
         <>
