@@ -40,12 +40,13 @@ export async function warmUp(
   answer: (request: Request) => Response | Promise<Response>,
   origin: string,
 ): Promise<void> {
+  // The application answers only to its own name, which no browser is here to send.
+  const headers = { Host: new URL(origin).host, "Content-Type": "application/json" };
   try {
     for (let time = 0; time < TIMES; time++) {
-      await (await answer(new Request(`${origin}/`))).text();
+      await (await answer(new Request(`${origin}/`, { headers }))).text();
       for (const question of QUESTIONS) {
         const body = JSON.stringify(question);
-        const headers = { "Content-Type": "application/json" };
         await (await answer(new Request(`${origin}/api/assess`, { method: "POST", headers, body }))).text();
       }
     }

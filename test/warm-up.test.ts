@@ -14,6 +14,7 @@ test("a warm-up asks the page and the model, one question at a time, and is answ
   let at_once = 0;
   await warmUp(async (request) => {
     expect(++at_once).toBe(1);
+    expect(request.headers.get("Host")).toBe("localhost");
     asked.add(`${request.method} ${new URL(request.url).pathname}`);
     const response = await app.fetch(request);
     statuses.add(response.status);
