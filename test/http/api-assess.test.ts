@@ -20,6 +20,7 @@ const QUESTION: AssessRequest = {
 
 /** Where the contract has `number | null`, by the last name of the path. */
 const MAY_BE_NULL = new Set([
+  "first_step",
   "repair_held",
   "repair_sure_date",
   "annualizing_percent",
@@ -88,6 +89,8 @@ describe.each(runtimes)("POST /api/assess on $name", ({ name, start }) => {
       "forecast",
       "locations",
       "options",
+      // Beside the contract's options: what is cheapest first.
+      "first_step",
       "verdict",
       "value_of",
       "break_even",

@@ -45,8 +45,8 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
   const upload = (content: string) =>
     app.request("/settings/import", {
       method: "POST",
-      headers: { ...headers, "Content-Type": "multipart/form-data; boundary=part" },
-      body: `--part\r\nContent-Disposition: form-data; name="file"; filename="a.json"\r\nContent-Type: application/json\r\n\r\n${content}\r\n--part--\r\n`,
+      headers: { ...headers, "Content-Type": "multipart/form-data; boundary=part-7d31a0e9" },
+      body: `--part-7d31a0e9\r\nContent-Disposition: form-data; name="file"; filename="a.json"\r\nContent-Type: application/json\r\n\r\n${content}\r\n--part-7d31a0e9--\r\n`,
     });
   const hidden = (text: string, name: string) => new RegExp(`name="${name}" value="([^"]*)"`).exec(text)?.[1] ?? "";
 
@@ -277,9 +277,9 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
 });
 
 describe("a file of more than 256 KiB", () => {
-  const boundary = { "Content-Type": "multipart/form-data; boundary=part" };
+  const boundary = { "Content-Type": "multipart/form-data; boundary=part-7d31a0e9" };
   const body = (bytes: number) =>
-    `--part\r\nContent-Disposition: form-data; name="file"; filename="a.json"\r\n\r\n${" ".repeat(bytes)}[]\r\n--part--\r\n`;
+    `--part-7d31a0e9\r\nContent-Disposition: form-data; name="file"; filename="a.json"\r\n\r\n${" ".repeat(bytes)}[]\r\n--part-7d31a0e9--\r\n`;
 
   test("is read where files are sent in, up to 64 MiB, and nowhere else", async () => {
     const app = await linksOnNode();

@@ -429,7 +429,14 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
     test("the tables of methods leave none out", async () => {
       const store = await newStore(sql);
       const named = new Set([...BY_ID, ...CHANGING].map(([name]) => name.split(" ")[0]));
-      const reading = ["priceBooks.list", "priceBooks.own", "letterheads.get", "quotes.recent", "quotes.search"];
+      const reading = [
+        "priceBooks.list",
+        "priceBooks.own",
+        "letterheads.get",
+        "quotes.recent",
+        "quotes.search",
+        "quotes.ofCustomer",
+      ];
       const methods = (["priceBooks", "letterheads", "quotes"] as const).flatMap((part) =>
         Object.getOwnPropertyNames(Object.getPrototypeOf(store[part])).map((method) => `${part}.${method}`),
       );
