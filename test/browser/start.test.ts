@@ -86,7 +86,7 @@ function unexpected(problems: readonly string[]): string[] {
 
 /** Opens what is folded away in the question. */
 async function moreExact(page: Page): Promise<void> {
-  await page.locator("#more-exact > summary").click();
+  await page.locator("#more-exact > summary").press("Enter");
 }
 
 /** Opens what is folded away in the what-ifs. */

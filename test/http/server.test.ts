@@ -151,7 +151,7 @@ describe("starting", () => {
     const second = await runNode(["dist/node.js"], { PORT: port, HOST: "127.0.0.1" });
     await server.stop();
     expect(second.code).toBe(1);
-    expect(second.output).toMatch(`Port ${port} is taken`);
+    expect(second.output).toMatch(`Port ${port} is in use`);
     expect(second.output).toMatch(`PORT=${Number(port) + 1} npm start`);
     expect(second.output).not.toMatch(/\bat .*\.(js|ts):\d+/);
   });

@@ -65,7 +65,7 @@ describe("no room", () => {
   test("a database that may not grow says so, keeps what it has, and goes on once it may", async () => {
     const sql = await openDatabase(join(folder, "small.sqlite"));
     const store = await newStore(sql);
-    await sql.all("PRAGMA max_page_count = 80");
+    await sql.all("PRAGMA max_page_count = 200");
     const { kept, failure } = await fillUp(store);
     expect(failure).toMatchObject({
       fault: "disk-full",
@@ -110,7 +110,7 @@ describe("no room", () => {
   test("an answer that cannot be kept is given all the same", async () => {
     const sql = await openDatabase(join(folder, "no-cache.sqlite"));
     const store = await newStore(sql);
-    await sql.all("PRAGMA max_page_count = 80");
+    await sql.all("PRAGMA max_page_count = 200");
     await fillUp(store);
     const [vehicle] = (await store.vehicles.list()).items;
     const question = { as_of: "2026-05-01", vehicle: { refrigerant: "R-134a", nameplate_g: 650 } } as const;

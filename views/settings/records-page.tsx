@@ -153,14 +153,16 @@ export function ImportPage(props: ImportPageProps) {
           </tr>
         </thead>
         <tbody>
-          {rows.map((row) => (
-            <tr>
-              <th scope="row">{row.name}</th>
-              <td class="figure-cell">{row.added}</td>
-              <td class="figure-cell">{row.same}</td>
-              <td class="figure-cell">{row.differing}</td>
-            </tr>
-          ))}
+          {rows
+            .filter(({ added, same, differing }) => added + same + differing > 0)
+            .map((row) => (
+              <tr>
+                <th scope="row">{row.name}</th>
+                <td class="figure-cell">{row.added}</td>
+                <td class="figure-cell">{row.same}</td>
+                <td class="figure-cell">{row.differing}</td>
+              </tr>
+            ))}
         </tbody>
       </table>
       <p>{SETTINGS_WORDS[settings]}</p>

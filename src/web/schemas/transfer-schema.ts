@@ -27,10 +27,10 @@ import {
 import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts";
 
 /**
- * The exported workspace, `seepwise-workspace` version 3: one JSON object, UTF-8.
+ * The exported workspace, `seepwise-workspace` version 4: one JSON object, UTF-8.
  *
  *     {
- *       "format": "seepwise-workspace", "version": 3, "exported_at": "2026-05-01T12:00:00.000Z",
+ *       "format": "seepwise-workspace", "version": 4, "exported_at": "2026-05-01T12:00:00.000Z",
  *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
  *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", … } ],
  *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "cooling", "added_g", … } ],
@@ -56,7 +56,7 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  * from 1, and the one with the highest version holds, unless its `change` is "removed". Plan, prices and assumptions
  * are as in a request to the model. Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of
  * the main one. A quote comes without the customer's link, and its `snapshot` is what was sent. Version 1 ended with
- * the notes, version 2 with the locks of the fleet; both are taken as well.
+ * the notes, version 2 with the locks of the fleet, version 3 had no currency in a price book; all are taken as well.
  */
 const workspace = z.strictObject({
   workspace_id: recordId,
