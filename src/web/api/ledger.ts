@@ -115,7 +115,7 @@ function addReading<Content extends object, Input extends object>(
       ...looks,
       path: `${entries}/:entry/versions`,
       id: `versions${name}`,
-      summary: `All lines of ${what}, the first first.`,
+      summary: `All versions of ${what}, oldest first.`,
       gives: page,
     },
     async (c) => uncachedJson(c, { items: await versionsOf(c, of(c.var.store)), next: null }),

@@ -1,4 +1,3 @@
-import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { formatDate } from "../../../src/core/quantities/dates.ts";
 import {
@@ -7,9 +6,7 @@ import {
   formatMoney,
   formatMonths,
   formatPressure,
-  formatShare,
   formatTemperature,
-  shareWords,
 } from "../../../src/core/quantities/format.ts";
 
 const OZ = 28.349523125; // NIST SP 811 (2008)
@@ -106,32 +103,6 @@ describe("formatMonths(months)", () => {
   });
 });
 
-describe("formatShare(probability)", () => {
-  it.each([
-    [0.001, "almost certainly not, less than 1 in 100"],
-    [0.05, "very unlikely, about 1 in 20"],
-    [0.25, "unlikely, about 1 in 4"],
-    [0.4, "less likely than not, about 2 in 5"],
-    [0.5, "as likely as not, about 1 in 2"],
-    [0.66, "more likely than not, about 2 in 3"],
-    [0.75, "likely, about 3 in 4"],
-    [0.95, "very likely, about 19 in 20"],
-    [0.999, "almost certain, more than 99 in 100"],
-    [1 + 1e-12, "almost certain, more than 99 in 100"],
-  ])("%d", (probability, text) => {
-    expect(formatShare(probability)).toBe(text);
-  });
-
-  it("the share said is within 0.05 of the probability", () => {
-    fc.assert(
-      fc.property(fc.double({ min: 0.01, max: 0.99, noNaN: true }), (probability) => {
-        const [, part, whole] = /(\d+) in (\d+)/.exec(shareWords(probability))!;
-        expect(Math.abs(Number(part) / Number(whole) - probability)).toBeLessThanOrEqual(0.051);
-      }),
-    );
-  });
-});
-
 describe("formatDate(iso)", () => {
   it("is the same on every machine", () => {
     expect(formatDate("2027-08-14")).toBe("14 August 2027");
@@ -151,7 +122,6 @@ describe("what is no number is not shown", () => {
       () => formatPressure(value, "psi-gauge"),
       () => formatMoney(value, "USD"),
       () => formatMonths(value),
-      () => formatShare(value),
     ];
     for (const show of shown) expect(show).toThrow(RangeError);
   });
