@@ -5,7 +5,7 @@ import type { PriceBook } from "../src/core/quotes/price-book.ts";
  * said anything (`data/parameters.ts`), so that a first quote is not absurd, and meant to be replaced before one is
  * given. Hours and part prices are of no real vehicle, tax rates of no real place.
  */
-export const INVENTED_NOTE = "These are sample prices. Enter your own before you send a quote.";
+export const SAMPLE_PRICES_NOTE = "These are sample prices. Enter your own before you send a quote.";
 
 const WARRANTY_WORDS = "Parts and labor of the repair. It does not cover a leak at another place.";
 

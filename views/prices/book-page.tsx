@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import { INVENTED_NOTE } from "../../data/price-book.ts";
+import { SAMPLE_PRICES_NOTE } from "../../data/price-book.ts";
 import { LOCATION_IDS, type LocationId, REFRIGERANTS, type RefrigerantId } from "../../src/core/question/contract.ts";
 import { PRICED_PER } from "../../src/core/quotes/price-book.ts";
 import type { AssetUrl } from "../assets.ts";
@@ -56,7 +56,7 @@ export function BookPage(props: BookPageProps) {
           theirs, or <a href={`/prices/${id}`}>look at theirs</a>.
         </p>
       )}
-      {invented && <p class="note">{INVENTED_NOTE}</p>}
+      {invented && <p class="note">{SAMPLE_PRICES_NOTE}</p>}
       {id === null && (
         <p class="page-lead">
           Enter what you charge, before tax, in {currencyName(currency)}. Hours and weights are samples: change what is

@@ -1,5 +1,5 @@
 import type { NumberFormatId } from "../../data/number-formats.ts";
-import { INVENTED_NOTE } from "../../data/price-book.ts";
+import { SAMPLE_PRICES_NOTE } from "../../data/price-book.ts";
 import { formatPercent, formatUnitPrice } from "../../src/core/quantities/money.ts";
 import type { PriceBook } from "../../src/core/quotes/price-book.ts";
 import type { Letterhead } from "../../src/core/quotes/quote-document.ts";
@@ -45,7 +45,7 @@ export function PricesPage(props: PricesPageProps) {
       </p>
       <PricesUsedLine prices={props.used} />
       <Entry name="Price books">
-        {books.some(({ invented }) => invented) && <p class="note">{INVENTED_NOTE}</p>}
+        {books.some(({ invented }) => invented) && <p class="note">{SAMPLE_PRICES_NOTE}</p>}
         <Books {...props} />
       </Entry>
       <Entry name="Letterhead">

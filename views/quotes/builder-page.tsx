@@ -1,4 +1,4 @@
-import { INVENTED_NOTE } from "../../data/price-book.ts";
+import { SAMPLE_PRICES_NOTE } from "../../data/price-book.ts";
 import type { QuoteContent } from "../../src/core/quotes/quote-document.ts";
 import type { QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import type { AssetUrl } from "../assets.ts";
@@ -131,7 +131,7 @@ function Notices({ here, saved, changed, invented }: BuilderProps & { here: stri
       )}
       {invented && (
         <p class="note" id="prices" tabindex={-1}>
-          {INVENTED_NOTE} <a href="/prices">Prices</a>
+          {SAMPLE_PRICES_NOTE} <a href="/prices">Prices</a>
         </p>
       )}
     </>
