@@ -1,6 +1,7 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
+import { SearchField } from "../parts/search-field.tsx";
 import type { CustomerSummary, OwnedVehicle } from "./customer-shown.ts";
 
 interface CustomersPageProps {
@@ -25,12 +26,7 @@ export function CustomersPage({ customers, search, next, may_change, asset }: Cu
       ) : (
         <search>
           <form method="get" action="/customers" class="finder">
-            <div class="field">
-              <label class="label-text" for="q">
-                Search by name, phone, plate or VIN
-              </label>
-              <input type="search" id="q" name="q" value={search} dir="auto" autocomplete="off" />
-            </div>
+            <SearchField label="Search by name, phone, plate or VIN" value={search} />
             <button type="submit" class="button-quiet">
               Search
             </button>

@@ -2,6 +2,7 @@ import type { Cohort, FleetTotals } from "../../src/core/fleet/row.ts";
 import type { AssetUrl } from "../assets.ts";
 import { type Choice, SelectField } from "../parts/field.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
+import { SearchField } from "../parts/search-field.tsx";
 import { OPTION_NAMES } from "../words/places.ts";
 import { FleetTable, type FleetTableProps, TABLE_ID } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
@@ -91,12 +92,7 @@ function Filters({ state, choices, totals }: FleetPageProps) {
         hx-swap="innerMorph"
         hx-push-url="true"
       >
-        <div class="field">
-          <label class="label-text" for="q">
-            Name, group, depot
-          </label>
-          <input type="search" id="q" name="q" value={state.search} dir="auto" autocomplete="off" />
-        </div>
+        <SearchField label="Name, group, depot" value={state.search} />
         {choices.groups.length > 0 && (
           <SelectField
             id="group"

@@ -4,6 +4,7 @@ import type { InvoiceKind, InvoiceState } from "../../src/core/quotes/invoice.ts
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
+import { SearchField } from "../parts/search-field.tsx";
 import { Day } from "../words/said.tsx";
 import { invoiceName } from "./invoice-paper.tsx";
 
@@ -56,12 +57,7 @@ export function InvoicesPage({ invoices, search, older, number_format, asset }: 
         <>
           <search>
             <form method="get" action="/invoices" class="finder">
-              <div class="field">
-                <label class="label-text" for="q">
-                  Search by number, customer, vehicle, plate or VIN
-                </label>
-                <input type="search" id="q" name="q" value={search.text} dir="auto" autocomplete="off" />
-              </div>
+              <SearchField label="Search by number, customer, vehicle, plate or VIN" value={search.text} />
               <label class="choice">
                 <input type="checkbox" name="open" value="1" checked={search.open} />
                 Only what is owing

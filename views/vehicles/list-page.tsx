@@ -6,6 +6,7 @@ import { watchDateIn } from "../answer/outcome.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
+import { SearchField } from "../parts/search-field.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidLeak, saidNextLow } from "../words/estimates.ts";
 import { Charge, Day } from "../words/said.tsx";
@@ -108,12 +109,7 @@ function Finder({ search, archived, found, others }: ListPageProps) {
     <search>
       <form class="finder" method="get" action="/vehicles">
         {archived && <input type="hidden" name="archived" value="1" />}
-        <div class="field">
-          <label class="label-text" for="q">
-            Search names, groups, notes
-          </label>
-          <input type="search" id="q" name="q" value={search} dir="auto" autocomplete="off" />
-        </div>
+        <SearchField label="Search names, groups, notes" value={search} />
         <button type="submit" class="button-quiet">
           Search
         </button>

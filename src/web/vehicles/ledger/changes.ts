@@ -51,27 +51,32 @@ export async function correctLine<Fields, Content extends object, Input extends 
 }
 
 /** POST `…/:line/removals`: the line counts no longer; it stays readable. */
-export async function removeLine<Fields, Content extends object, Input extends object>(
+export function removeLine<Fields, Content extends object, Input extends object>(
   c: Context<GrantedEnv>,
   desk: LedgerDesk<Fields, Content, Input>,
 ): Promise<Response> {
-  const form = await formOf(c);
-  await linesOf(c, desk);
-  const ledger = desk.pages.of(c.var.store);
-  const removed = await unlessOvertaken(ledger.remove(param(c, "line"), versionOf(form), submitKeyOf(form)));
-  return removed instanceof Conflict ? answerLine(c, desk, { conflict: removed }) : answerSaved(c, desk, removed);
+  return changeLine(c, desk, "remove");
 }
 
 /** POST `…/:line/undos`: as it was before its last change. */
-export async function undoLine<Fields, Content extends object, Input extends object>(
+export function undoLine<Fields, Content extends object, Input extends object>(
   c: Context<GrantedEnv>,
   desk: LedgerDesk<Fields, Content, Input>,
+): Promise<Response> {
+  return changeLine(c, desk, "undo");
+}
+
+/** A change of a line that takes nothing but its version. */
+async function changeLine<Fields, Content extends object, Input extends object>(
+  c: Context<GrantedEnv>,
+  desk: LedgerDesk<Fields, Content, Input>,
+  verb: "remove" | "undo",
 ): Promise<Response> {
   const form = await formOf(c);
   await linesOf(c, desk);
   const ledger = desk.pages.of(c.var.store);
-  const undone = await unlessOvertaken(ledger.undo(param(c, "line"), versionOf(form), submitKeyOf(form)));
-  return undone instanceof Conflict ? answerLine(c, desk, { conflict: undone }) : answerSaved(c, desk, undone);
+  const changed = await unlessOvertaken(ledger[verb](param(c, "line"), versionOf(form), submitKeyOf(form)));
+  return changed instanceof Conflict ? answerLine(c, desk, { conflict: changed }) : answerSaved(c, desk, changed);
 }
 
 function answerSaved<Fields, Content extends object, Input extends object>(
