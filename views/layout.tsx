@@ -1,9 +1,17 @@
 import type { Child } from "hono/jsx";
 import type { AssetUrl } from "./assets.ts";
 import { Masthead } from "./navigation.tsx";
+import { ErrorSummary, type FieldError } from "./parts/error-summary.tsx";
 
-interface LayoutProps {
+interface TitleProps {
   title: string;
+  /** Whose page it is. */
+  by?: string;
+  /** What is to be put right in the form on the page. */
+  errors?: readonly FieldError[];
+}
+
+interface LayoutProps extends TitleProps {
   /** Path of the page, to mark it in the menu. */
   path: string;
   asset: AssetUrl;
@@ -17,6 +25,8 @@ interface LayoutProps {
   document?: boolean;
   /** Says what the page is about where a link to it is listed. */
   description?: string;
+  /** Whether the layout says what is to be put right; not where a part that changes in place says it. */
+  summary?: boolean;
   children: Child;
 }
 
@@ -24,6 +34,9 @@ interface LayoutProps {
 export function Layout(props: LayoutProps) {
   const {
     title,
+    by = "Seepwise",
+    errors = [],
+    summary = true,
     path,
     asset,
     charts = false,
@@ -38,7 +51,7 @@ export function Layout(props: LayoutProps) {
       <head>
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <title>{title}</title>
+        <PageTitle title={title} by={by} errors={errors} />
         {description !== undefined && <meta name="description" content={description} />}
         {document && <meta name="robots" content="noindex, nofollow, noarchive" />}
         <meta name="color-scheme" content="light dark" />
@@ -56,11 +69,22 @@ export function Layout(props: LayoutProps) {
         </a>
         {!document && <Masthead path={path} />}
         <main id="main" class="sheet" tabindex={-1}>
+          {summary && errors.length > 0 && <ErrorSummary errors={errors} />}
           {children}
         </main>
         {document ? <Imprint /> : <Colophon />}
       </body>
     </html>
+  );
+}
+
+/** The title of a page, as its tab shows it. */
+export function PageTitle({ title, by = "Seepwise", errors = [] }: TitleProps) {
+  return (
+    <title>
+      {errors.length > 0 ? "Error: " : ""}
+      {title} · {by}
+    </title>
   );
 }
 

@@ -11,7 +11,7 @@ interface ProblemProps {
 /** A whole page that says what could not be done and what to do next. */
 export function ProblemPage({ title, message, issues, asset }: ProblemProps & { asset: AssetUrl }) {
   return (
-    <Layout title={`${title} · Seepwise`} path="" asset={asset}>
+    <Layout title={title} path="" asset={asset}>
       <h1 class="page-title">{title}</h1>
       <ProblemText message={message} issues={issues} />
       <p>

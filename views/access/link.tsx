@@ -18,7 +18,7 @@ interface LinkPageProps {
 /** Asks before an access link is used up: a program that looks at links in a message must not do it. */
 export function LinkPage({ workspace, role, path, asset }: LinkPageProps) {
   return (
-    <Layout title={`Open ${workspace} · Seepwise`} path="" asset={asset}>
+    <Layout title={`Open ${workspace}`} path="" asset={asset}>
       <h1 class="page-title">Open {workspace} on this device</h1>
       <p>With this link you can {MAY[role]}. It works once, on the device where you open it.</p>
       <form method="post" action={path}>

@@ -1,6 +1,5 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { ErrorSummary } from "../parts/error-summary.tsx";
 import { TextField } from "../parts/field.tsx";
 
 interface SignInPageProps {
@@ -12,9 +11,9 @@ interface SignInPageProps {
 
 /** `/access`, and the answer to whoever has no access: how to get in, and a place for a link that was copied. */
 export function SignInPage({ link, error, asset }: SignInPageProps) {
+  const errors = error === null ? [] : [{ field: "link", message: error }];
   return (
-    <Layout title={`${error === null ? "" : "Error: "}An access link is needed · Seepwise`} path="" asset={asset}>
-      {error !== null && <ErrorSummary errors={[{ field: "link", message: error }]} />}
+    <Layout title="An access link is needed" path="" asset={asset} errors={errors}>
       <h1 class="page-title">An access link is needed</h1>
       <p class="page-lead">
         Open the link you were given in this browser, or paste it here. Each link works once. If yours is used up, ask

@@ -1,7 +1,7 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, TextAreaField, TextField } from "../parts/field.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, messagesOf, TextAreaField, TextField } from "../parts/field.tsx";
 import type { CustomerFields } from "./customer-fields.ts";
 
 interface CustomerFormPageProps {
@@ -16,11 +16,10 @@ interface CustomerFormPageProps {
 
 /** `/customers/new` and `/customers/:id/details`: who somebody is, and how to reach them. */
 export function CustomerFormPage({ customer, fields, errors, changed, submit_key, asset }: CustomerFormPageProps) {
-  const of = fieldOf(fields, new Map(errors.map(({ field, message }) => [field, message])));
+  const of = fieldOf(fields, messagesOf(errors));
   const title = customer === null ? "Add a customer" : `Edit ${customer.name}`;
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}${title} · Seepwise`} path="/customers" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={title} path="/customers" asset={asset} errors={errors}>
       <p class="page-name">
         {customer === null ? (
           <a href="/customers">Customers</a>

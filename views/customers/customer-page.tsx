@@ -27,7 +27,7 @@ export function CustomerPage(props: CustomerPageProps) {
   const path = `/customers/${customer.id}`;
   if (customer.erased_at !== null) return <ErasedPage asset={asset} />;
   return (
-    <Layout title={`${customer.name} · Seepwise`} path="/customers" asset={asset}>
+    <Layout title={customer.name} path="/customers" asset={asset}>
       {saved && (
         <p class="saved" id="saved" role="status" tabindex={-1} autofocus>
           Saved.
@@ -145,7 +145,7 @@ function Owned({ vehicle, may_change }: { vehicle: OwnedVehicle; may_change: boo
 
 function ErasedPage({ asset }: Pick<CustomerPageProps, "asset">) {
   return (
-    <Layout title="Erased customer · Seepwise" path="/customers" asset={asset}>
+    <Layout title="Erased customer" path="/customers" asset={asset}>
       <h1 class="page-title">This person was erased</h1>
       <p class="page-lead">
         What identified them is gone from vehicles, quotes and logs. The figures stayed.{" "}

@@ -17,7 +17,7 @@ interface CustomersPageProps {
 export function CustomersPage({ customers, search, next, may_change, asset }: CustomersPageProps) {
   const none_yet = customers.length === 0 && search === "";
   return (
-    <Layout title="Customers · Seepwise" path="/customers" asset={asset}>
+    <Layout title="Customers" path="/customers" asset={asset}>
       <h1 class="page-title">Customers</h1>
       {none_yet ? (
         <p class="page-lead">

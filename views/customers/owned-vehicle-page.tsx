@@ -1,8 +1,8 @@
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, SelectField, TextField } from "../parts/field.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import type { OwnedVehicleFields } from "./customer-fields.ts";
 import { PaperFields } from "./paper-fields.tsx";
 
@@ -16,15 +16,10 @@ interface OwnedVehiclePageProps {
 
 /** `/customers/:id/vehicles/new`: a vehicle of a customer, with what its papers say. */
 export function OwnedVehiclePage({ customer, fields, errors, submit_key, asset }: OwnedVehiclePageProps) {
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
-    <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Add a vehicle for ${customer.name} · Seepwise`}
-      path="/customers"
-      asset={asset}
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`Add a vehicle for ${customer.name}`} path="/customers" asset={asset} errors={errors}>
       <p class="page-name">
         <a href={`/customers/${customer.id}`}>{customer.name}</a>
       </p>

@@ -1,7 +1,7 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, SelectField } from "../parts/field.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, messagesOf, SelectField } from "../parts/field.tsx";
 import type { ParticularsFields } from "./customer-fields.ts";
 import { PaperFields } from "./paper-fields.tsx";
 
@@ -19,15 +19,10 @@ interface ParticularsPageProps {
 /** `/vehicles/:id/particulars`: whose vehicle it is, and what papers call it. */
 export function ParticularsPage(props: ParticularsPageProps) {
   const { vehicle, version, fields, customers, errors, changed, submit_key, asset } = props;
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
-    <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Customer, plate and VIN of ${vehicle.label} · Seepwise`}
-      path="/vehicles"
-      asset={asset}
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`Customer, plate and VIN of ${vehicle.label}`} path="/vehicles" asset={asset} errors={errors}>
       <p class="page-name">
         <a href={`/vehicles/${vehicle.id}`}>{vehicle.label}</a>
       </p>

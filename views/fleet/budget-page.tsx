@@ -1,7 +1,7 @@
 import type { BudgetAim, BudgetPlan } from "../../src/core/fleet/budget.ts";
 import type { FleetVehicle, RepairLock } from "../../src/core/fleet/row.ts";
 import type { AssetUrl } from "../assets.ts";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, TextField } from "../parts/field.tsx";
 import { ChartFigure } from "../parts/figure.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
@@ -50,8 +50,7 @@ export interface BudgetPageProps {
 export function BudgetPage(props: BudgetPageProps) {
   const { plan, errors, reckoned, asset } = props;
   return (
-    <FleetFrame title={`${errors.length > 0 ? "Error: " : ""}Fleet budget`} path="/fleet/budget" asset={asset} charts>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <FleetFrame title="Fleet budget" path="/fleet/budget" asset={asset} errors={errors} charts>
       <p class="page-name">Fleet budget</p>
       <h1 class="page-title">{plan === null ? "How far does this year's repair money go?" : finding(plan, props)}</h1>
       {reckoned === 0 ? (

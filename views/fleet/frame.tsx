@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 
 const PAGES = [
   { href: "/fleet", name: "All vehicles" },
@@ -13,14 +14,15 @@ interface FleetFrameProps {
   title: string;
   path: string;
   asset: AssetUrl;
+  errors?: readonly FieldError[];
   charts?: boolean;
   children: Child;
 }
 
 /** The frame of the fleet's pages: their names above, one of them marked. */
-export function FleetFrame({ title, path, asset, charts = false, children }: FleetFrameProps) {
+export function FleetFrame({ title, path, asset, errors = [], charts = false, children }: FleetFrameProps) {
   return (
-    <Layout title={`${title} · Seepwise`} path="/fleet" asset={asset} charts={charts} live>
+    <Layout title={title} errors={errors} summary={false} path="/fleet" asset={asset} charts={charts} live>
       <nav class="fleet-places" aria-label="Fleet">
         <ul>
           {PAGES.map(({ href, name }) => (
@@ -32,6 +34,7 @@ export function FleetFrame({ title, path, asset, charts = false, children }: Fle
           ))}
         </ul>
       </nav>
+      {errors.length > 0 && <ErrorSummary errors={errors} />}
       {children}
     </Layout>
   );

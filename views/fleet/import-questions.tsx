@@ -1,6 +1,6 @@
 import { FLEET_FIELDS, type FleetField, fleetFields, MASS_COLUMN_UNITS } from "../../data/fleet-format.ts";
 import type { AssetUrl } from "../assets.ts";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, SelectField } from "../parts/field.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { saidNumber } from "./shown.ts";
@@ -40,12 +40,7 @@ interface QuestionsPageProps {
 export function QuestionsPage({ id, files, errors, asset }: QuestionsPageProps) {
   const broken = files.filter((file) => file.broken !== null);
   return (
-    <FleetFrame
-      title={`${errors.length > 0 ? "Error: " : ""}Questions about the file`}
-      path="/fleet/import"
-      asset={asset}
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <FleetFrame title="Questions about the file" path="/fleet/import" asset={asset} errors={errors}>
       <h1 class="page-title">
         {broken.length > 0 ? "The file cannot be read to its end" : "What do the columns mean?"}
       </h1>

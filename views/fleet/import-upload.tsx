@@ -1,6 +1,6 @@
 import { FLEET_FIELDS, fleetFields, importBounds } from "../../data/fleet-format.ts";
 import type { AssetUrl } from "../assets.ts";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { saidNumber } from "./shown.ts";
 
@@ -14,8 +14,7 @@ interface UploadPageProps {
 /** `/fleet/import`: where files are sent in, and what may stand in them. */
 export function UploadPage({ errors, most_mb, asset }: UploadPageProps) {
   return (
-    <FleetFrame title={`${errors.length > 0 ? "Error: " : ""}Import vehicles`} path="/fleet/import" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <FleetFrame title="Import vehicles" path="/fleet/import" asset={asset} errors={errors}>
       <h1 class="page-title">Import vehicles and past top-offs</h1>
       <p class="page-lead">
         Upload a CSV file. You check every row before anything is added. The same file uploaded twice adds nothing.

@@ -12,8 +12,8 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, SelectField, TextField } from "../parts/field.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import type { CreditFields, PaymentFields } from "./invoice-fields.ts";
 import { invoiceName } from "./invoice-paper.tsx";
@@ -68,8 +68,7 @@ export function InvoicePage(props: InvoicePageProps) {
   const amount = amountOf(document);
   const owing = owingOf(balance);
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}${name} · Seepwise`} path="/invoices" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={name} path="/invoices" asset={asset} errors={errors}>
       <p class="page-name">
         <a href="/invoices">Invoices</a>
       </p>
@@ -166,7 +165,7 @@ function Payments({ id, payments, document, may_change }: InvoicePageProps) {
 }
 
 function RecordPayment({ id, balance, document, payment_fields, errors, submit_key }: InvoicePageProps) {
-  const of = fieldOf(payment_fields, new Map(errors.map(({ field, message }) => [field, message])));
+  const of = fieldOf(payment_fields, messagesOf(errors));
   const back = owingOf(balance) < 0;
   const most = amountOf(document)(Math.abs(owingOf(balance)));
   return (
@@ -208,7 +207,7 @@ function Credits({
 }: InvoicePageProps) {
   const amount = amountOf(document);
   const left = balance.total_minor - balance.credited_minor;
-  const of = fieldOf(credit_fields, new Map(errors.map(({ field, message }) => [field, message])));
+  const of = fieldOf(credit_fields, messagesOf(errors));
   const typed = errors.some(({ field }) => field === "credit" || field === "reason");
   if (credit_notes.length === 0 && !may_change) return null;
   return (

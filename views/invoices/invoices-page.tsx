@@ -47,7 +47,7 @@ export function InvoicesPage({ invoices, search, older, number_format, asset }: 
   const searched = search.text !== "" || search.open;
   const query = new URLSearchParams({ q: search.text, ...(search.open ? { open: "1" } : {}) });
   return (
-    <Layout title="Invoices · Seepwise" path="/invoices" asset={asset}>
+    <Layout title="Invoices" path="/invoices" asset={asset}>
       <h1 class="page-title">Invoices</h1>
       {invoices.length === 0 && !searched ? (
         <p class="page-lead">

@@ -1,8 +1,8 @@
 import type { InvoiceDocument } from "../../src/core/quotes/invoice.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, TextAreaField, TextField } from "../parts/field.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, messagesOf, TextAreaField, TextField } from "../parts/field.tsx";
 import type { IssueFields } from "./invoice-fields.ts";
 import { InvoicePaper } from "./invoice-paper.tsx";
 
@@ -20,10 +20,9 @@ interface IssuePageProps {
 
 /** Whom an invoice is for, and what will stand on it; once issued nothing of it changes. */
 export function IssuePage({ quote, fields, document, not_logged, errors, submit_key, asset }: IssuePageProps) {
-  const of = fieldOf(fields, new Map(errors.map(({ field, message }) => [field, message])));
+  const of = fieldOf(fields, messagesOf(errors));
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}New invoice · Seepwise`} path="/invoices" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="New invoice" path="/invoices" asset={asset} errors={errors}>
       <p class="page-name">
         <a href={quote}>Quote {document.quote_number}</a>
       </p>

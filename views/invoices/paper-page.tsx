@@ -14,7 +14,8 @@ export function PaperPage({ back, asset, ...paper }: PaperPageProps) {
   const { kind, number, document } = paper;
   return (
     <Layout
-      title={`${invoiceName(kind, document.prefix, number)} · ${document.letterhead.shop}`}
+      title={invoiceName(kind, document.prefix, number)}
+      by={document.letterhead.shop}
       path=""
       asset={asset}
       document

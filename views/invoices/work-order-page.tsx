@@ -22,7 +22,7 @@ export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkO
   const number = quoteNumber(snapshot);
   const name = `Work order for quote ${number}`;
   return (
-    <Layout title={`${name} · ${letterhead.shop}`} path="" asset={asset} document>
+    <Layout title={name} by={letterhead.shop} path="" asset={asset} document>
       <p class="way-back screen-only">
         <a href={back}>Back to the quote</a>. To print it or save it as PDF, use your browser's print.
       </p>

@@ -18,7 +18,7 @@ import { PLACE_NAMES } from "../words/places.ts";
 export function LeakTestsPage({ asset }: { asset: AssetUrl }) {
   return (
     <Layout
-      title="How to look for the leak · Seepwise"
+      title="How to look for the leak"
       path="/leak-tests"
       asset={asset}
       description="How to do a visual inspection, a dye test and an electronic leak test on a vehicle's air conditioner, where to look, and what a leak looks like."

@@ -17,7 +17,7 @@ import { Climates, LocationTable, ModelConstants, ParameterTable, WarmingTable }
 export function MethodPage({ asset }: { asset: AssetUrl }) {
   return (
     <Layout
-      title="How the numbers are calculated · Seepwise"
+      title="How the numbers are calculated"
       path="/method"
       asset={asset}
       description="Every formula of Seepwise in plain words, every default with its range and source, the limits of the model and how it was tested."

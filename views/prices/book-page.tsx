@@ -6,7 +6,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { currencyName } from "../words/currency.ts";
 import { PLACE_NAMES } from "../words/places.ts";
@@ -39,8 +39,7 @@ export function BookPage(props: BookPageProps) {
   const { id, version, invented, wanted, errors, currency, may_change, saved, changed, submit_key, asset } = props;
   const name = id === null ? `New price book in ${currencyName(currency)}` : props.name;
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}${name} · Prices · Seepwise`} path="/prices" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`${name} · Prices`} path="/prices" asset={asset} errors={errors}>
       <p class="page-name">
         <a href="/prices">Prices</a>
       </p>

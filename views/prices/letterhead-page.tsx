@@ -3,7 +3,7 @@ import type { Letterhead } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 
 /** The head of a quote as it was typed. */
@@ -27,8 +27,7 @@ export function LetterheadPage(props: LetterheadPageProps) {
   const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}Letterhead · Seepwise`} path="/prices" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="Letterhead" path="/prices" asset={asset} errors={errors}>
       <p class="page-name">
         <a href="/prices">Prices</a>
       </p>

@@ -6,7 +6,7 @@ import type { Letterhead } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { SelectField, TextField } from "../parts/field.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { currencyName } from "../words/currency.ts";
@@ -36,8 +36,7 @@ export interface PricesPageProps {
 export function PricesPage(props: PricesPageProps) {
   const { books, letterhead, may_change, errors, asset } = props;
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}Prices · Seepwise`} path="/prices" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="Prices" path="/prices" asset={asset} errors={errors}>
       <h1 class="page-title">Prices</h1>
       <p class="page-lead">
         Your shop's prices, or what your shop charges you. Answers, lists, the fleet and quotes use your price book once

@@ -42,7 +42,9 @@ export function BuilderPage({ asset, ...props }: BuilderProps & { asset: AssetUr
   const path = `/vehicles/${vehicle.id}/quotes/${quote.id}`;
   return (
     <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Quote ${quote.number} for ${vehicle.label} · Seepwise`}
+      title={`Quote ${quote.number} for ${vehicle.label}`}
+      errors={errors}
+      summary={false}
       path="/quotes"
       asset={asset}
       live

@@ -2,7 +2,7 @@ import { placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.t
 import { quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { ErrorText, messagesOf, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import {
@@ -54,14 +54,7 @@ export function OfferPage(props: OfferPageProps) {
   const { snapshot, outlook, offer, errors, asset } = props;
   const { shop } = snapshot.letterhead;
   return (
-    <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Quote ${quoteNumber(snapshot)} · ${shop}`}
-      path=""
-      asset={asset}
-      live
-      document
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`Quote ${quoteNumber(snapshot)}`} by={shop} path="" asset={asset} errors={errors} live document>
       <article class="paper">
         <OfferHead snapshot={snapshot} />
         <OfferStanding {...props} />

@@ -7,7 +7,7 @@ import { invoiceName } from "../invoices/invoice-paper.tsx";
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, RadioField, TextField } from "../parts/field.tsx";
 import type { ChosenCylinder } from "../refrigerant/work-fields.tsx";
 import { Day } from "../words/said.tsx";
@@ -63,12 +63,7 @@ export function QuotePage(props: QuotePageProps) {
   const { vehicle, quote, state, snapshot, errors, may_change, work, work_fields, asset } = props;
   const path = `/vehicles/${vehicle.id}/quotes/${quote.id}`;
   return (
-    <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Quote ${quote.number} for ${vehicle.label} · Seepwise`}
-      path="/quotes"
-      asset={asset}
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`Quote ${quote.number} for ${vehicle.label}`} path="/quotes" asset={asset} errors={errors}>
       <p class="page-name">
         <a href={`/vehicles/${vehicle.id}/quotes`}>Quotes for {vehicle.label}</a>
       </p>

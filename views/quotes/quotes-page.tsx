@@ -5,7 +5,7 @@ import { QUOTE_STATES, type QuoteState } from "../../src/core/quotes/quote.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
 
@@ -43,7 +43,7 @@ export function QuotesPage({ quotes, search, older, number_format, asset }: Quot
     new URLSearchParams({ q: search.text, state: search.state, ...more }).toString();
   const searched = search.text !== "" || search.state !== "";
   return (
-    <Layout title="Quotes · Seepwise" path="/quotes" asset={asset}>
+    <Layout title="Quotes" path="/quotes" asset={asset}>
       <h1 class="page-title">Quotes</h1>
       {quotes.length === 0 && !searched ? (
         <p class="page-lead">
@@ -115,12 +115,7 @@ export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
   const { vehicle, quotes, books, fields, errors, may_change, submit_key, asset } = props;
   const messages = messagesOf(errors);
   return (
-    <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Quotes for ${vehicle.label} · Seepwise`}
-      path="/quotes"
-      asset={asset}
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`Quotes for ${vehicle.label}`} path="/quotes" asset={asset} errors={errors}>
       <p class="page-name">
         <a href={`/vehicles/${vehicle.id}`}>{vehicle.label}</a>
       </p>

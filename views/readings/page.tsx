@@ -2,7 +2,7 @@ import type { ReadingsJudgement } from "../../src/core/readings/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { ReadingsForm } from "./form.tsx";
 import { Judgement, type JudgementProps } from "./judgement.tsx";
 import type { ReadingsFields } from "./readings-fields.ts";
@@ -21,15 +21,14 @@ export interface ReadingsPageProps {
 
 /** `/readings`: gauge and vent readings in, ranked findings out. */
 export function ReadingsPage({ fields, errors, judged, sent_along, empty, asset }: ReadingsPageProps) {
-  const failed = errors.length > 0;
   return (
     <Layout
-      title={`${failed ? "Error: " : ""}Is it low at all? · Seepwise`}
+      title="Is it low at all?"
+      errors={errors}
       path="/readings"
       asset={asset}
       description="Gauge and vent readings of a vehicle's air conditioner, and what they mean: low charge, or something else."
     >
-      {failed && <ErrorSummary errors={errors} />}
       <h1 class={judged === null ? "page-title" : "page-name"}>Is it low at all?</h1>
       {judged === null ? (
         <p class="page-lead">

@@ -4,8 +4,8 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, SelectField, TextField } from "../parts/field.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import { exactMass } from "./exact-mass.ts";
 import type { CylinderFields, MoveFields } from "./refrigerant-fields.ts";
@@ -50,14 +50,9 @@ const MOVE_NAMES: Readonly<Record<ShownMove["kind"], string>> = {
 export function CylinderPage(props: CylinderPageProps) {
   const { cylinder, moves, units, fields, errors, changed, may_change, submit_key, asset } = props;
   const path = `/refrigerant/cylinders/${cylinder.id}`;
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   return (
-    <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Cylinder ${cylinder.name} · Seepwise`}
-      path="/refrigerant"
-      asset={asset}
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`Cylinder ${cylinder.name}`} path="/refrigerant" asset={asset} errors={errors}>
       <p class="page-name">
         <a href="/refrigerant">Refrigerant log</a>
       </p>
@@ -133,7 +128,7 @@ export function CylinderPage(props: CylinderPageProps) {
 }
 
 function RecordMove({ move_fields, asks, errors, submit_key, path }: CylinderPageProps & { path: string }) {
-  const of = fieldOf<MoveFields>(move_fields, new Map(errors.map(({ field, message }) => [field, message])));
+  const of = fieldOf<MoveFields>(move_fields, messagesOf(errors));
   return (
     <Entry name="Record" note={<p>What comes from vehicles is here by itself</p>}>
       <form method="post" action={`${path}/moves`} class="stack" id="move" novalidate>

@@ -4,8 +4,8 @@ import { CYLINDER_CONDITIONS } from "../../src/core/refrigerant/cylinders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, type Messages, SelectField, TextField } from "../parts/field.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, type Messages, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import { exactMass } from "./exact-mass.ts";
 import type { CylinderFields } from "./refrigerant-fields.ts";
@@ -33,10 +33,9 @@ interface RefrigerantPageProps {
 /** `/refrigerant`: cylinders with what is in them, and the sheets of the years. */
 export function RefrigerantPage(props: RefrigerantPageProps) {
   const { cylinders, unnamed, year, units, fields, errors, may_change, submit_key, asset } = props;
-  const messages = new Map(errors.map(({ field, message }) => [field, message]));
+  const messages = messagesOf(errors);
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}Refrigerant log · Seepwise`} path="/refrigerant" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="Refrigerant log" path="/refrigerant" asset={asset} errors={errors}>
       <h1 class="page-title">Refrigerant log</h1>
       <p class="page-lead">
         What was recovered and charged comes from the charge logs. Here it meets technician, certificate and cylinder.

@@ -40,7 +40,7 @@ export function SheetPage({ year, letterhead, lines, balances, units, may_change
   const sum = (of: (line: SheetLine) => number | null) => lines.reduce((total, line) => total + (of(line) ?? 0), 0);
   const name = `Refrigerant log ${year}`;
   return (
-    <Layout title={`${name} · ${letterhead.shop}`} path="" asset={asset} wide document>
+    <Layout title={name} by={letterhead.shop} path="" asset={asset} wide document>
       <p class="way-back screen-only">
         <a href="/refrigerant">Back to the refrigerant log</a>.{" "}
         <a href={`/refrigerant/years/${year}/sheet.csv`} download>

@@ -2,7 +2,8 @@ import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { RefrigerantId } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { messagesOf } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import { exactMass } from "./exact-mass.ts";
 import type { RefrigerantWorkFields } from "./refrigerant-fields.ts";
@@ -36,12 +37,7 @@ export function WorkPage({ entry, fields, cylinders, units, errors, changed, sub
     added_g ? `${exactMass(added_g, units)} charged` : "",
   ].filter((text) => text !== "");
   return (
-    <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Technician and cylinder · Seepwise`}
-      path="/refrigerant"
-      asset={asset}
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="Technician and cylinder" path="/refrigerant" asset={asset} errors={errors}>
       <p class="page-name">
         <a href="/refrigerant">Refrigerant log</a>
       </p>
@@ -62,7 +58,7 @@ export function WorkPage({ entry, fields, cylinders, units, errors, changed, sub
         <input type="hidden" name="submit_key" value={submit_key} />
         <RefrigerantWorkInputs
           fields={fields}
-          messages={new Map(errors.map(({ field, message }) => [field, message]))}
+          messages={messagesOf(errors)}
           cylinders={cylinders}
           refrigerant={refrigerant}
         />

@@ -18,7 +18,7 @@ interface RemindersPageProps {
 export function RemindersPage({ vehicle, reminders, today, may_share, asset }: RemindersPageProps) {
   const path = `/vehicles/${vehicle.id}`;
   return (
-    <Layout title={`Reminders for ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
+    <Layout title={`Reminders for ${vehicle.label}`} path="/vehicles" asset={asset}>
       <header class="page-head">
         <p class="way-back">
           <a href={path} dir="auto">

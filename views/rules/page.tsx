@@ -3,7 +3,7 @@ import { SERVICES, type Service } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { SelectField, TextField } from "../parts/field.tsx";
 import { Day } from "../words/said.tsx";
 import { MAY_NOT, WHO } from "./may-not.ts";
@@ -32,12 +32,12 @@ interface RulesPageProps {
 export function RulesPage({ place, date, errors, shown, asset }: RulesPageProps) {
   return (
     <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}What the rules say · Seepwise`}
+      title="What the rules say"
       path="/rules"
       asset={asset}
+      errors={errors}
       description="Rules on topping off, leak repair, small cans and deposits for vehicle air conditioners, by place, with their sources."
     >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
       <h1 class="page-title">May it be topped off here?</h1>
       <form class="rules-form" method="get" action="/rules" novalidate>
         <SelectField

@@ -2,7 +2,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { type Choice, RadioField, TextField } from "../parts/field.tsx";
 import { SettingsHead } from "./head.tsx";
 
@@ -46,8 +46,7 @@ export function AccessPage(props: AccessPageProps) {
   const { typed, local, origin, asset } = props;
   const errors = typed?.errors ?? [];
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}Access · Settings · Seepwise`} path="/settings" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="Access · Settings" path="/settings" asset={asset} errors={errors}>
       <SettingsHead path="/settings/access" owner />
       {local && (
         <p class="note">
@@ -224,7 +223,7 @@ const NEW_KEY: Readonly<Record<KeyPurpose, { title: string; name: string; next: 
 export function NewKeyPage({ purpose, label, secret, asset }: NewKeyPageProps) {
   const { title, name, next } = NEW_KEY[purpose];
   return (
-    <Layout title={`${title} · Settings · Seepwise`} path="/settings" asset={asset}>
+    <Layout title={`${title} · Settings`} path="/settings" asset={asset}>
       <p class="page-name">
         <a href="/settings/access">Access and calendar</a>
       </p>

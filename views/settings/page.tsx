@@ -5,7 +5,7 @@ import { currencyName } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import {
   type Choice,
   type ChoiceGroup,
@@ -57,8 +57,7 @@ export function SettingsPage(props: SettingsPageProps) {
   const messages = messagesOf(errors);
   const of = fieldOf(fields, messages);
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}Settings · Seepwise`} path="/settings" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="Settings" path="/settings" asset={asset} errors={errors}>
       <SettingsHead path="/settings" owner={owner} />
       {saved && (
         <p class="saved" id="saved" role="status" tabindex={-1} autofocus>

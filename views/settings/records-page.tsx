@@ -1,7 +1,7 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { ErrorText } from "../parts/field.tsx";
 import { SettingsHead } from "./head.tsx";
 
@@ -19,8 +19,7 @@ export interface RecordsPageProps {
 /** `/settings/records`: everything out, in, and kept safe. */
 export function RecordsPage({ errors, imported, may_change, owner, max_mib, asset }: RecordsPageProps) {
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}Records · Settings · Seepwise`} path="/settings" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="Records · Settings" path="/settings" asset={asset} errors={errors}>
       <SettingsHead path="/settings/records" owner={owner} />
       {imported !== null && (
         <p class="saved" id="saved" role="status" tabindex={-1} autofocus>
@@ -128,7 +127,7 @@ export function ImportPage(props: ImportPageProps) {
   const vehicles_differ = rows[0]!.differing > 0;
   const nothing = added === 0 && settings !== "taken" && letterhead !== "taken" && !vehicles_differ;
   return (
-    <Layout title="Import · Settings · Seepwise" path="/settings" asset={asset}>
+    <Layout title="Import · Settings" path="/settings" asset={asset}>
       <p class="page-name">
         <a href="/settings/records">Export, import, backup</a>
       </p>

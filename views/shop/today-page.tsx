@@ -28,7 +28,7 @@ interface ShopTodayProps {
 /** `/shop`: what waits for a shop today, the most urgent first. */
 export function ShopTodayPage({ today, waiting, to_log, drafts, follow_ups, asset }: ShopTodayProps) {
   return (
-    <Layout title="Today · Seepwise" path="/shop" asset={asset}>
+    <Layout title="Today" path="/shop" asset={asset}>
       <div class="page-head">
         <h1>{heading(to_log.length, follow_ups.length, waiting.length)}</h1>
         <p class="facts">

@@ -6,7 +6,7 @@ import type { Ways } from "../answer/next-step.tsx";
 import type { Outcome } from "../answer/outcome.ts";
 import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
-import { Layout } from "../layout.tsx";
+import { Layout, PageTitle } from "../layout.tsx";
 import { FirstChoice } from "../navigation.tsx";
 import { ErrorLinks, ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { messagesOf } from "../parts/field.tsx";
@@ -42,13 +42,15 @@ export interface StartProps {
   submit_key: string;
 }
 
-const TITLE = "Repair, dye test or top off? · Seepwise";
+const TITLE = "Repair, dye test or top off?";
 
 /** The start page: the quick question, and the answer beside it. */
 export function StartPage({ asset, ...props }: StartProps & { asset: AssetUrl }) {
   return (
     <Layout
-      title={titleOf(props)}
+      title={TITLE}
+      errors={props.errors}
+      summary={false}
       path="/"
       asset={asset}
       charts
@@ -86,14 +88,10 @@ export function StartPage({ asset, ...props }: StartProps & { asset: AssetUrl })
 export function StartFragment(props: StartProps) {
   return (
     <>
-      <title>{titleOf(props)}</title>
+      <PageTitle title={TITLE} errors={props.errors} />
       <QuickForm {...props} in_place />
     </>
   );
-}
-
-function titleOf({ errors }: StartProps): string {
-  return errors.length > 0 ? `Error: ${TITLE}` : TITLE;
 }
 
 interface QuickFormProps extends StartProps {

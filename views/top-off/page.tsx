@@ -5,7 +5,7 @@ import { Sentence } from "../answer/sentence.tsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { usualGauge } from "../readings/readings-fields.ts";
 import { TopOffForm } from "./form.tsx";
 import { PlanBody, PlanVerdict, WhyNot } from "./plan.tsx";
@@ -38,12 +38,12 @@ export function TopOffPage(props: TopOffPageProps) {
   const { units } = outcome;
   return (
     <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Top-off plan · Seepwise`}
+      title="Top-off plan"
       path="/top-off"
       asset={asset}
+      errors={errors}
       description="How much refrigerant is missing, what to buy, and how to add it safely."
     >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
       <h1 class="page-name">Top-off plan{example && " for the sample vehicle"}</h1>
       <PlanVerdict plan={plan} units={units} option={outcome.answer.verdict.option}>
         {plan.stops.length === 0 ? (

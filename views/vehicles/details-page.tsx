@@ -5,7 +5,7 @@ import type { Vehicle } from "../../src/core/question/record.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
 import {
@@ -67,8 +67,7 @@ export function DetailsPage({
   const name = vehicle === null ? "" : `: ${vehicle.label}`;
   const back = vehicle === null ? "/vehicles" : vehiclePath(vehicle.id);
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}${heading}${name} · Seepwise`} path="/vehicles" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`${heading}${name}`} path="/vehicles" asset={asset} errors={errors}>
       <div class="page-head">
         <p class="way-back">
           <a href={back} dir="auto">

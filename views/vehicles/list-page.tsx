@@ -48,7 +48,7 @@ export function ListPage(props: ListPageProps) {
   const { vehicles, found, archived, search, examples_were, asset } = props;
   const nothing_yet = found === 0 && search === "" && !archived && props.others === 0;
   return (
-    <Layout title="Vehicles · Seepwise" path="/vehicles" asset={asset}>
+    <Layout title="Vehicles" path="/vehicles" asset={asset}>
       {examples_were !== null && (
         <p class="saved" id="saved" role="status" tabindex={-1} autofocus>
           {examples_were === "loaded" ? "The samples are on the list." : "The samples are removed."}

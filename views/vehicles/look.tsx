@@ -61,7 +61,7 @@ export function LookAgainPage({ vehicle, against, cooling, submit_key, asset }: 
   const day = formatDate(against.date);
   const before = against.cooling == null ? "" : COOLED_WORDS[against.cooling];
   return (
-    <Layout title={`Is that right? ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
+    <Layout title={`Is that right? ${vehicle.label}`} path="/vehicles" asset={asset}>
       <div class="page-head">
         <p class="way-back">
           <a href={vehiclePath(vehicle.id)} dir="auto">

@@ -40,7 +40,7 @@ interface SensitivityPageProps {
 /** The sensitivity of a vehicle's answer as a page of its own. */
 export function SensitivityPage({ vehicle, outcome, back, asset }: SensitivityPageProps) {
   return (
-    <Layout title={`What would change it: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset} charts>
+    <Layout title={`What would change it: ${vehicle.label}`} path="/vehicles" asset={asset} charts>
       <div class="page-head">
         <p class="way-back">
           <a href={back} dir="auto">

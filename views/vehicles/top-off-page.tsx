@@ -8,7 +8,7 @@ import { Sentence } from "../answer/sentence.tsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { verdictSentence } from "../readings/judgement.tsx";
 import type { GaugeStyle } from "../readings/said-readings.ts";
 import { TopOffForm } from "../top-off/form.tsx";
@@ -43,12 +43,7 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
   const home = vehiclePath(vehicle.id);
   const readings = vehiclePath(vehicle.id, "readings");
   return (
-    <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}Top-off plan: ${vehicle.label} · Seepwise`}
-      path="/vehicles"
-      asset={asset}
-    >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title={`Top-off plan: ${vehicle.label}`} path="/vehicles" asset={asset} errors={errors}>
       <div class="page-head">
         <p class="way-back">
           <a href={home} dir="auto">

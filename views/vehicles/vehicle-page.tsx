@@ -11,7 +11,7 @@ import type { Ways } from "../answer/next-step.tsx";
 import { groundOf, isLowAsSeen, isPlaceKnown, type Outcome } from "../answer/outcome.ts";
 import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
-import { Layout } from "../layout.tsx";
+import { Layout, PageTitle } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { messagesOf } from "../parts/field.tsx";
@@ -71,7 +71,7 @@ const ANSWER_ID = "vehicle-answer";
 export function VehiclePage({ asset, ...props }: VehiclePageProps & { asset: AssetUrl }) {
   const { vehicle, units, saved, may_edit, submit_key } = props;
   return (
-    <Layout title={titleOf(props)} path="/vehicles" asset={asset} charts>
+    <Layout title={props.vehicle.label} errors={props.errors} summary={false} path="/vehicles" asset={asset} charts>
       {saved !== null && <SavedNote vehicle={vehicle} saved={saved} submit_key={`${submit_key}-saved`} />}
       <VehicleHead vehicle={vehicle} units={units} may_edit={may_edit} />
       <Standing vehicle={vehicle} may_edit={may_edit} submit_key={submit_key} />
@@ -88,14 +88,10 @@ export function VehiclePage({ asset, ...props }: VehiclePageProps & { asset: Ass
 export function VehicleAnswerFragment(props: VehiclePageProps) {
   return (
     <>
-      <title>{titleOf(props)}</title>
+      <PageTitle title={props.vehicle.label} errors={props.errors} />
       <Answer {...props} Record={RecordAsItIs} />
     </>
   );
-}
-
-function titleOf({ vehicle, errors }: VehiclePageProps): string {
-  return `${errors.length > 0 ? "Error: " : ""}${vehicle.label} · Seepwise`;
 }
 
 type RecordPart = "log" | "findings" | "others";

@@ -14,7 +14,7 @@ interface WayBackPageProps {
 /** After the first vehicle of someone new: how to get to it from elsewhere. It is told once. */
 export function WayBackPage({ vehicle, onward, way_back, asset }: WayBackPageProps) {
   return (
-    <Layout title={`Saved: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
+    <Layout title={`Saved: ${vehicle.label}`} path="/vehicles" asset={asset}>
       <div class="page-head">
         <h1>
           Saved: <bdi>{vehicle.label}</bdi>

@@ -25,7 +25,7 @@ const NAMES: Readonly<Record<LedgerName, string>> = {
 /** Every change ever made to a ledger of a vehicle, newest first. */
 export function HistoryPage({ vehicle, ledger, lines, older, time_zone, asset }: HistoryPageProps) {
   return (
-    <Layout title={`History: ${vehicle.label} · Seepwise`} path="/vehicles" asset={asset}>
+    <Layout title={`History: ${vehicle.label}`} path="/vehicles" asset={asset}>
       <div class="page-head">
         <p class="way-back">
           <a href={vehiclePath(vehicle.id)} dir="auto">

@@ -3,7 +3,7 @@ import type { LineHead, Vehicle } from "../../../src/core/question/record.ts";
 import type { AssetUrl } from "../../assets.ts";
 import { Layout } from "../../layout.tsx";
 import { Entry } from "../../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../../parts/error-summary.tsx";
+import type { FieldError } from "../../parts/error-summary.tsx";
 import { type LedgerName, vehiclePath } from "./record.ts";
 import { Lines } from "./said-line.tsx";
 
@@ -80,12 +80,12 @@ export function LinePage(props: LinePageProps) {
   const heading = props.heading ?? (newest === undefined ? words.fresh : words.correct);
   return (
     <Layout
-      title={`${errors.length > 0 ? "Error: " : ""}${heading}: ${vehicle.label} · Seepwise`}
+      title={`${heading}: ${vehicle.label}`}
       path="/vehicles"
       live={ledger === "log"}
       asset={asset}
+      errors={errors}
     >
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
       <div class="page-head">
         <p class="way-back">
           <a href={vehiclePath(vehicle.id)} dir="auto">
