@@ -1,4 +1,11 @@
-import type { AddedBy, Cooling, Finish, LocationId, RefrigerantId } from "../src/core/question/contract.ts";
+import type {
+  AddedBy,
+  Cooling,
+  Finish,
+  LocationId,
+  RefrigerantId,
+  VehicleKind,
+} from "../src/core/question/contract.ts";
 
 /**
  * The format of fleet files: a table with one header row, as CSV. One file may hold everything, a row for each charge
@@ -13,7 +20,9 @@ export const FLEET_FIELDS = [
   "nameplate",
   "group",
   "depot",
+  "kind",
   "electric",
+  "own_oil_dye",
   "date",
   "cooling",
   "recovered",
@@ -87,11 +96,23 @@ export const fleetFields: Readonly<Record<FleetField, FieldFormat>> = {
     example: "North yard",
     headers: ["depot", "yard", "site", "garage", "location", "branch"],
   },
+  kind: {
+    label: "Kind of vehicle",
+    says: "car, van, heavy vehicle or bus: how fast such vehicles usually leak.",
+    example: "van",
+    headers: ["kind", "kind of vehicle", "vehicle kind", "vehicle type", "body"],
+  },
   electric: {
     label: "Electric compressor",
     says: "yes where the compressor runs on high voltage.",
     example: "no",
     headers: ["electric", "electric compressor", "high voltage", "high voltage compressor"],
+  },
+  own_oil_dye: {
+    label: "Dye in the compressor's own oil",
+    says: "yes where there is leak dye in the compressor's own oil: with high voltage, no other dye may go in.",
+    example: "no",
+    headers: ["dye in own oil", "own oil dye", "dye in the compressors own oil"],
   },
   date: {
     label: "Date",
@@ -156,6 +177,12 @@ export const cellWords = {
     "R-1234yf": ["r 1234yf", "r1234yf", "1234yf", "hfo 1234yf", "hfo1234yf", "yf"],
     "R-12": ["r 12", "r12", "cfc 12", "cfc12"],
   } satisfies Record<RefrigerantId, readonly string[]>,
+  kind: {
+    car: ["car", "passenger car", "sedan", "suv", "pickup", "taxi"],
+    van: ["van", "light van", "cargo van", "minibus", "light truck"],
+    "heavy-vehicle": ["heavy vehicle", "heavy", "truck", "heavy truck", "lorry", "tractor", "machine"],
+    bus: ["bus", "coach", "transit bus", "city bus"],
+  } satisfies Record<VehicleKind, readonly string[]>,
   cooling: {
     ok: ["ok", "good", "cold", "fine", "normal", "cools well"],
     weak: ["weak", "warm", "poor", "low", "not cold", "weak cooling"],

@@ -170,10 +170,10 @@ export const FORMULAS: readonly FormulaChapter[] = [
       {
         id: "belief",
         title: "How likely each leak rate is",
-        words: `Before there is a log, a leaking vehicle is assumed to lose about ${percent(Math.exp(prior.ln_x_mean))} of its nameplate charge a year, anywhere from a few percent to nearly all. Each entry then multiplies this by the chance of what was seen.`,
+        words: `Before there is a log, a leaking vehicle is assumed to lose about ${percent(Math.exp(prior.ln_x_mean))} of its nameplate charge a year, anywhere from a few percent to nearly all (heavy vehicles and buses: below). Each entry then multiplies this by the chance of what was seen.`,
         lines: [
           "weight(x, g) ∝ prior(x, g) × product of the chances of what was seen",
-          `prior: ln x ~ N(ln ${Number(Math.exp(prior.ln_x_mean).toPrecision(3))}, ${prior.ln_x_sd}),  g ~ N(${prior.growth_mean}, ${prior.growth_sd})`,
+          `prior: ln x ~ N(ln ${Number(Math.exp(prior.ln_x_mean).toPrecision(3))}, ${prior.ln_x_sd}), or that of its kind of vehicle (below),  g ~ N(${prior.growth_mean}, ${prior.growth_sd})`,
         ],
         symbols: [["x", "leak rate as a share of the nameplate charge a year: k ÷ M₀"]],
       },
@@ -502,7 +502,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
         words: `The leak rates of a group have a middle and a spread of their own, fitted to the logs of its vehicles (at least ${cohort.vehicles_least}). A repaired vehicle is judged on its own. A vehicle with a short log relies more on the others in its group.`,
         lines: [
           "ln x ~ N(m, s) in place of the prior;  m and s by the EM method (Dempster, Laird and Rubin 1977) on Σ prior(g) · evidence",
-          `m ~ N(ln ${Number(Math.exp(cohort.ln_x_mean).toFixed(3))}, ${cohort.ln_x_mean_sd}),  s ≥ ${cohort.ln_x_sd_least};  both in steps of ${cohort.step}`,
+          `m ~ N(mean of the kind of vehicle, ${cohort.ln_x_mean_sd}),  s ≥ ${cohort.ln_x_sd_least};  both in steps of ${cohort.step}`,
           "share from its own log = 1 − variance of ln x after ÷ before",
         ],
         symbols: [

@@ -22,6 +22,10 @@ export const GLOSSARY = {
     definition:
       "How much refrigerant it loses in a year. It is calculated from the charge log, so it has a best estimate and a likely range.",
   },
+  "kind-of-vehicle": {
+    term: "kind of vehicle",
+    definition: "Car, van, heavy vehicle or bus: how fast such vehicles usually leak, until the log knows better.",
+  },
   "low-line": {
     term: "low line",
     definition:

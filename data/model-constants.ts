@@ -126,11 +126,10 @@ export const NODE_CUT = 1e-6;
 export const REPAIR_SURE = 0.9;
 
 /**
- * A group of vehicles: its mean of ln x is believed to lie near that of all leaks, and its spread is never less than
- * this. The answers of its vehicles take both in steps.
+ * A group of vehicles: its mean of ln x is believed to lie near that of its kind of vehicle (`leak-priors.ts`), and its
+ * spread is never less than this. The answers of its vehicles take both in steps.
  */
 export const cohort = {
-  ln_x_mean: Math.log(0.15),
   ln_x_mean_sd: 0.8,
   ln_x_sd_least: 0.3,
   step: 0.05,

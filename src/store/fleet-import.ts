@@ -1,9 +1,9 @@
 import { Problem } from "../core/problem.ts";
-import type { RefrigerantId } from "../core/question/contract.ts";
+import type { RefrigerantId, VehicleKind } from "../core/question/contract.ts";
 import { type ChargeEntry, type ChargeEntryInput, NEW_VEHICLE } from "../core/question/record.ts";
 import { insertRows } from "./bulk.ts";
 import { chargeLogTable } from "./charge-log.ts";
-import { namesOf } from "./columns.ts";
+import { flag, namesOf, nullable } from "./columns.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { contentOf, lineRow } from "./ledger.ts";
 import { guard, type Scope } from "./scope.ts";
@@ -22,6 +22,8 @@ export interface ImportedVehicle {
   fleet_group: string | null;
   depot: string | null;
   electric_compressor: boolean;
+  dye_in_own_oil: boolean | null;
+  kind: VehicleKind | null;
   entries: ChargeEntryInput[];
 }
 
@@ -34,6 +36,8 @@ export interface KnownVehicle {
   fleet_group: string | null;
   depot: string | null;
   electric_compressor: boolean;
+  dye_in_own_oil: boolean | null;
+  kind: VehicleKind | null;
 }
 
 /** What an import adds, and what of it is here already. */
@@ -67,18 +71,24 @@ export class FleetImport {
   /** Every vehicle by its label, and by the name that a file gave it when it came in, should it have been renamed. */
   async known(): Promise<KnownVehicle[]> {
     const rows = await this.#scope.all<
-      Omit<KnownVehicle, "key" | "electric_compressor"> & {
+      Omit<KnownVehicle, "key" | "electric_compressor" | "dye_in_own_oil"> & {
         label: string;
         source_key: string | null;
         electric_compressor: number;
+        dye_in_own_oil: number | null;
       }
     >(
-      `SELECT v.id, v.label, v.refrigerant, v.nameplate_g, v.fleet_group, v.depot, v.electric_compressor, k.source_key
+      `SELECT v.id, v.label, v.refrigerant, v.nameplate_g, v.fleet_group, v.depot, v.kind,
+         v.electric_compressor, v.dye_in_own_oil, k.source_key
        FROM vehicles AS v LEFT JOIN import_keys AS k ON k.workspace_id = v.workspace_id AND k.vehicle_id = v.id
        WHERE v.workspace_id = :workspace ORDER BY v.archived_at IS NOT NULL, v.sort_key, v.id`,
     );
-    return rows.flatMap(({ label, source_key, ...rest }) => {
-      const known = { ...rest, electric_compressor: rest.electric_compressor === 1 };
+    return rows.flatMap(({ label, source_key, electric_compressor, dye_in_own_oil, ...rest }) => {
+      const known = {
+        ...rest,
+        electric_compressor: flag.read(electric_compressor),
+        dye_in_own_oil: nullable(flag).read(dye_in_own_oil),
+      };
       const keys = new Set([vehicleKey(label), ...(source_key === null ? [] : [source_key])]);
       return [...keys].map((key) => ({ ...known, key }));
     });

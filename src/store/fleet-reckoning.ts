@@ -1,13 +1,15 @@
+import { cohort } from "../../data/model-constants.ts";
 import { MODEL_VERSION } from "../core/assess.ts";
 import type { FleetAnswer } from "../core/fleet/answer.ts";
 import type { AuditYear } from "../core/fleet/audit.ts";
-import { GENERAL_PRIOR } from "../core/fleet/cohort.ts";
 import type { Cohort, FleetFigures, FleetRun } from "../core/fleet/row.ts";
-import type { LeakPrior } from "../core/leak/leak-grid.ts";
+import type { VehicleKind } from "../core/question/contract.ts";
+import type { LeakPrior } from "../core/question/question.ts";
 import { insertRows } from "./bulk.ts";
 import { nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { AUDIT, FIGURES } from "./fleet-columns.ts";
+import { KIND_PRIOR_PARAMS, kindPrior } from "./kind-prior.ts";
 import { RECORD_STAMP, STAMPED_VEHICLES } from "./record-stamp.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Sql, Statement } from "./sql.ts";
@@ -39,16 +41,27 @@ export interface FleetTask {
   before: { input_hash: string; as_of: string; model_version: string } | null;
 }
 
+interface GroupedLog {
+  vehicle_id: string;
+  fleet_group: string;
+  kind: VehicleKind | null;
+  ln_likelihood: string;
+}
+
 /** Tables that a vehicle's answer rests on, beside `now`, one of `STAMPED_VEHICLES`. */
 const BESIDE = `LEFT JOIN fleet_logs AS l ON l.workspace_id = :workspace AND l.vehicle_id = now.vehicle_id
   LEFT JOIN fleet_cohorts AS k ON k.workspace_id = :workspace AND k.fleet_group = now.fleet_group
   LEFT JOIN fleet_answers AS a ON a.workspace_id = :workspace AND a.vehicle_id = now.vehicle_id`;
 
 /**
- * The prior for a vehicle; both take the general one's as a parameter. A repair in the log takes it out of its group.
+ * The prior for a vehicle: its group's, where that has enough logs and no repair in its own takes it out; else that of
+ * its kind. Each takes the number of logs that is enough, then `KIND_PRIOR_PARAMS`.
  */
-const USED_MEAN = "CASE WHEN l.ln_likelihood IS NOT NULL THEN coalesce(k.used_mean, ?) ELSE ? END";
-const USED_SD = "CASE WHEN l.ln_likelihood IS NOT NULL THEN coalesce(k.used_sd, ?) ELSE ? END";
+const inGroup = (used: "used_mean" | "used_sd", kind: string) =>
+  `CASE WHEN l.ln_likelihood IS NOT NULL AND k.vehicles >= ? THEN k.${used} ELSE ${kind} END`;
+const USED_MEAN = inGroup("used_mean", kindPrior("now.kind"));
+const USED_SD = inGroup("used_sd", kindPrior("now.kind"));
+const USED_PARAMS = [cohort.vehicles_least, ...KIND_PRIOR_PARAMS.mean, cohort.vehicles_least, ...KIND_PRIOR_PARAMS.sd];
 
 const RUN_STATES = ["logs", "cohorts", "answers", "done", "cancelled"] as const satisfies readonly FleetRun["state"][];
 
@@ -159,17 +172,16 @@ export class FleetReckoning {
 
   /** The next vehicles of a step, without those put away since. */
   async tasks(step: "logs" | "answers", limit: number): Promise<FleetTask[]> {
-    const { ln_x_mean, ln_x_sd } = GENERAL_PRIOR;
     const rows = await this.#scope.all(
       `SELECT now.vehicle_id, now.stamp, ${USED_MEAN} AS used_mean, ${USED_SD} AS used_sd,
           a.input_hash, a.as_of, a.model_version
-        FROM (SELECT v.id AS vehicle_id, v.fleet_group, ${RECORD_STAMP} AS stamp
+        FROM (SELECT v.id AS vehicle_id, v.fleet_group, v.kind, ${RECORD_STAMP} AS stamp
           FROM fleet_work AS t JOIN vehicles AS v ON v.workspace_id = t.workspace_id AND v.id = t.vehicle_id
           JOIN workspaces AS w ON w.workspace_id = t.workspace_id
           WHERE t.workspace_id = :workspace AND t.step = ? AND v.archived_at IS NULL
           ORDER BY t.vehicle_id LIMIT ?) AS now
         ${BESIDE} ORDER BY now.vehicle_id`,
-      [ln_x_mean, ln_x_mean, ln_x_sd, ln_x_sd, step, limit],
+      [...USED_PARAMS, step, limit],
     );
     return rows.map(taskOf).map(({ used_mean, used_sd, input_hash, as_of, model_version, ...task }) => ({
       ...task,
@@ -207,22 +219,22 @@ export class FleetReckoning {
     ]);
   }
 
-  /** By group, what the logs of its vehicles say; those with a repair left out. */
-  async likelihoods(): Promise<Map<string, Float64Array[]>> {
-    const by_group = new Map<string, Float64Array[]>();
+  /** By group, what its vehicles are and what their logs say; those with a repair left out. */
+  async likelihoods(): Promise<Map<string, { kind: VehicleKind | null; ln_likelihood: Float64Array }[]>> {
+    const by_group = new Map<string, { kind: VehicleKind | null; ln_likelihood: Float64Array }[]>();
     let after = "";
     for (;;) {
-      const rows = await this.#scope.all<{ vehicle_id: string; fleet_group: string; ln_likelihood: string }>(
-        `SELECT l.vehicle_id, v.fleet_group, l.ln_likelihood FROM fleet_logs AS l
+      const rows = await this.#scope.all<GroupedLog>(
+        `SELECT l.vehicle_id, v.fleet_group, v.kind, l.ln_likelihood FROM fleet_logs AS l
          JOIN vehicles AS v ON v.workspace_id = l.workspace_id AND v.id = l.vehicle_id
          WHERE l.workspace_id = :workspace AND l.vehicle_id > ? AND l.ln_likelihood IS NOT NULL
            AND v.fleet_group IS NOT NULL AND v.archived_at IS NULL
          ORDER BY l.vehicle_id LIMIT ?`,
         [after, LOGS_AT_ONCE],
       );
-      for (const { fleet_group, ln_likelihood } of rows) {
+      for (const { fleet_group, kind, ln_likelihood } of rows) {
         const group = by_group.get(fleet_group) ?? [];
-        group.push(Float64Array.from(JSON.parse(ln_likelihood) as number[]));
+        group.push({ kind, ln_likelihood: Float64Array.from(JSON.parse(ln_likelihood) as number[]) });
         by_group.set(fleet_group, group);
       }
       if (rows.length < LOGS_AT_ONCE) return by_group;
@@ -232,7 +244,6 @@ export class FleetReckoning {
 
   /** Stores the groups and lists the answers that are missing, old, or rest on something else than holds now. */
   async saveCohorts(run: Pick<FleetRun, "id" | "fresh_from">, cohorts: readonly Cohort[]): Promise<void> {
-    const { ln_x_mean, ln_x_sd } = GENERAL_PRIOR;
     const rows = cohorts.map(({ fleet_group, used, vehicles, ...fit }) => ({
       fleet_group,
       ln_x_mean: fit.ln_x_mean,
@@ -253,7 +264,7 @@ export class FleetReckoning {
             SELECT :workspace, now.vehicle_id, 'answers' FROM (${STAMPED_VEHICLES}) AS now ${BESIDE}
             WHERE a.stamp IS NOT now.stamp OR a.model_version IS NOT ? OR a.as_of < ?
               OR a.used_mean IS NOT ${USED_MEAN} OR a.used_sd IS NOT ${USED_SD}`,
-          params: [MODEL_VERSION, run.fresh_from, ln_x_mean, ln_x_mean, ln_x_sd, ln_x_sd],
+          params: [MODEL_VERSION, run.fresh_from, ...USED_PARAMS],
         },
         {
           sql: `UPDATE fleet_runs SET state = 'answers',

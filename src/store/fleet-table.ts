@@ -1,5 +1,4 @@
 import type { FleetOption } from "../core/fleet/answer.ts";
-import { GENERAL_PRIOR } from "../core/fleet/cohort.ts";
 import {
   type AuditRow,
   type Cohort,
@@ -13,6 +12,7 @@ import {
 } from "../core/fleet/row.ts";
 import { flag, json, namesOf, number, rowReader, text } from "./columns.ts";
 import { AUDIT, FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
+import { KIND_PRIOR_PARAMS, kindPrior } from "./kind-prior.ts";
 import { ANSWER_CURRENCY } from "./record-stamp.ts";
 import type { Scope } from "./scope.ts";
 import type { Param, Row } from "./sql.ts";
@@ -103,15 +103,15 @@ export class FleetTable {
 
   /** What the answer to a vehicle owes to its group; null where it was computed without one. */
   async groupSays(vehicle_id: string): Promise<GroupSays | null> {
-    const { ln_x_mean, ln_x_sd } = GENERAL_PRIOR;
     const [row] = await this.#scope.all(
       `SELECT k.fleet_group, k.vehicles, a.as_of, a.own_share, d.answer -> '$.verdict' AS verdict,
          d.answer ->> '$.low_now' AS low_now, d.answer ->> '$.no_entries' AS no_entries
        FROM ${JOINED} ${DETAILS}
        JOIN fleet_cohorts AS k ON k.workspace_id = v.workspace_id AND k.fleet_group = v.fleet_group
          AND k.used_mean = a.used_mean AND k.used_sd = a.used_sd
-       WHERE v.workspace_id = :workspace AND v.id = ? AND (a.used_mean <> ? OR a.used_sd <> ?)`,
-      [vehicle_id, ln_x_mean, ln_x_sd],
+       WHERE v.workspace_id = :workspace AND v.id = ?
+         AND (a.used_mean <> ${kindPrior("v.kind")} OR a.used_sd <> ${kindPrior("v.kind")})`,
+      [vehicle_id, ...KIND_PRIOR_PARAMS.mean, ...KIND_PRIOR_PARAMS.sd],
     );
     return row === undefined ? null : groupOf(row);
   }

@@ -28,7 +28,7 @@ export const RECORD_STAMP = stampOf(linesOf);
  * The vehicles in use with their stamps, each ledger counted once for all of them. (The plus keeps SQLite from going
  * through the vehicles by group: in the order of their ids, the other tables are read from front to back.)
  */
-export const STAMPED_VEHICLES = `SELECT v.id AS vehicle_id, v.fleet_group,
+export const STAMPED_VEHICLES = `SELECT v.id AS vehicle_id, v.fleet_group, v.kind,
     ${stampOf((ledger) => `coalesce(of_${ledger}.lines, 0)`)} AS stamp
   FROM vehicles AS v JOIN workspaces AS w ON w.workspace_id = v.workspace_id
   ${ASKED_ABOUT.map(

@@ -53,6 +53,7 @@ export function assessRequestOf(
     vehicle: {
       refrigerant: vehicle.refrigerant,
       nameplate_g: vehicle.nameplate_g,
+      kind: vehicle.kind,
       monthly_mean_c: meansOf(vehicle) ?? meansOf(workspace),
     },
     log: taken(charge_log, log.max_entries).flatMap(entriesOf).slice(-log.max_entries),

@@ -1,4 +1,4 @@
-import { REFRIGERANTS } from "../core/question/contract.ts";
+import { REFRIGERANTS, VEHICLE_KINDS } from "../core/question/contract.ts";
 import type {
   ChargeEntry,
   ChargeEntryInput,
@@ -68,6 +68,8 @@ const INPUT: Columns<VehicleInput> = {
   nameplate_g: number,
   system_volume_ml: nullable(number),
   electric_compressor: flag,
+  dye_in_own_oil: nullable(flag),
+  kind: nullable(oneOf(VEHICLE_KINDS)),
   climate: nullable(text),
   monthly_mean_c: nullable(json()),
   fleet_group: nullable(text),

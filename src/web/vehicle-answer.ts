@@ -106,7 +106,8 @@ function pricesUsed(record: Pick<AssessedRecord, "workspace" | "vehicle" | "pric
 }
 
 function surroundingOf({ workspace: { place }, vehicle }: AssessedRecord, { currency }: Terms): Surrounding {
-  return { place: placeOf(place), currency, electric: vehicle.electric_compressor };
+  const { electric_compressor: electric, dye_in_own_oil } = vehicle;
+  return { place: placeOf(place), currency, electric, dye_in_own_oil };
 }
 
 function climateMeans(id: string): readonly number[] | null {

@@ -23,6 +23,7 @@ describe("a hybrid beside the same vehicle without high voltage", () => {
   let sql: NodeSql;
   let app: ReturnType<typeof createApp>;
   const ids = { hybrid: "", plain: "" };
+  let oiled = "";
   beforeAll(async () => {
     sql = new NodeSql(":memory:");
     await migrate(sql);
@@ -40,6 +41,13 @@ describe("a hybrid beside the same vehicle without high voltage", () => {
           { charge_log: [...LOG] },
         )
       ).id;
+    oiled = (
+      await store.vehicles.create(
+        { ...vehicle, label: "An archived one", electric_compressor: true, dye_in_own_oil: true },
+        { charge_log: [...LOG] },
+      )
+    ).id;
+    await store.vehicles.archive(oiled, 1);
     const headers = { Origin: "http://localhost" };
     await app.request("/fleet/reckoning", { method: "POST", headers, body: new URLSearchParams() });
     for (let looks = 0; looks < 100; looks++)
@@ -115,5 +123,12 @@ describe("a hybrid beside the same vehicle without high voltage", () => {
     expect(partOf(budget, "hybrid")).toContain("Electronic leak test first");
     expect(partOf(budget, "hybrid")).not.toContain("Dye test");
     expect(partOf(budget, "plain")).toContain("Dye test first");
+  });
+
+  test("dye in the compressor's own oil may go in, by a shop", async () => {
+    const answer = (await (await app.request(`/api/vehicles/${oiled}/assessment`)).json()) as Assessed;
+    expect(option(answer, "dye-test").offered).toBe(true);
+    expect(option(answer, "top-off")).toEqual(option(await assessed("hybrid"), "top-off"));
+    expect(textOf(await page(`/vehicles/${oiled}`))).not.toMatch(/not with high voltage/i);
   });
 });

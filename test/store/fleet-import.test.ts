@@ -14,6 +14,8 @@ const bus: ImportedVehicle = {
   fleet_group: "Buses",
   depot: null,
   electric_compressor: false,
+  dye_in_own_oil: null,
+  kind: null,
   entries: [
     { date: "2026-04-01", cooling: "weak", added_g: 900, note: "order 7" },
     { date: "2026-04-01", cooling: "weak", added_g: 900, note: "order 7" },

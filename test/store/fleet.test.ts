@@ -20,6 +20,8 @@ function imported(vehicles: number): ImportedVehicle[] {
     key: vehicle.label.toLowerCase(),
     id: null,
     electric_compressor: false,
+    dye_in_own_oil: null,
+    kind: null,
     entries: log,
   }));
 }

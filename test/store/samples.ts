@@ -15,6 +15,8 @@ export const TRUCK: VehicleInput = {
   nameplate_g: 1234.5,
   system_volume_ml: 3100,
   electric_compressor: true,
+  dye_in_own_oil: true,
+  kind: "heavy-vehicle",
   climate: "hot-desert",
   monthly_mean_c: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, -12.5],
   fleet_group: "Box trucks",

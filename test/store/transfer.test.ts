@@ -106,6 +106,8 @@ const VAN_IN_FILE = {
   fleet_group: null,
   depot: "North yard",
   electric_compressor: false,
+  dye_in_own_oil: null,
+  kind: null,
 };
 
 /** A quote as the program writes and sends it. */

@@ -14,11 +14,14 @@ import { random, testClock } from "./engines.ts";
 /**
  * Records as earlier versions of the program wrote them: one file for each schema that people may have, made by the
  * program of its time (its repositories, then `.dump`). They are never made again; a schema that went out gets a new
- * one.
+ * one. `token` is the customer's link of the quote that is sent in it.
  */
-const FIXTURES = ["schema-0007.sql", "schema-0010.sql"];
-/** The customer's link of the quote that is sent in each. */
-const TOKEN = "Q7cbSrL6oioS2gIKcrpi6tKaXcnFOXUBnQkFUa10ygQ";
+const FIXTURES = [
+  { fixture: "schema-0007.sql", quotes: 2, token: "Q7cbSrL6oioS2gIKcrpi6tKaXcnFOXUBnQkFUa10ygQ" },
+  { fixture: "schema-0010.sql", quotes: 2, token: "Q7cbSrL6oioS2gIKcrpi6tKaXcnFOXUBnQkFUa10ygQ" },
+  // With a customer, an invoice that is paid in part, and a cylinder; its third quote was accepted.
+  { fixture: "schema-0014.sql", quotes: 3, token: "SdntF3Lms8_ySfdbkzT4ax-4ITqKyPJYXh75nq_g0Nk" },
+];
 
 let folder: string;
 beforeAll(async () => {
@@ -26,7 +29,7 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-describe.each(FIXTURES)("the records of %s", (fixture) => {
+describe.each(FIXTURES)("the records of $fixture", ({ fixture, quotes, token }) => {
   const file = () => join(folder, `${fixture}.sqlite`);
   let sql: Awaited<ReturnType<typeof openDatabase>>;
   let rows_before: Record<string, number>;
@@ -57,7 +60,7 @@ describe.each(FIXTURES)("the records of %s", (fixture) => {
     const applied = await sql.all<{ name: string }>("SELECT name FROM d1_migrations ORDER BY id");
     expect(applied.map(({ name }) => name)).toEqual((await readdir(join(ROOT, "data/migrations"))).toSorted());
     expect(await rowsOf(sql)).toEqual(rows_before);
-    expect(rows_before).toMatchObject({ vehicles: 2, charge_log: 3, findings: 1, readings: 1, notes: 1, quotes: 2 });
+    expect(rows_before).toMatchObject({ vehicles: 2, charge_log: 3, findings: 1, readings: 1, notes: 1, quotes });
     expect(await sql.all("PRAGMA integrity_check")).toEqual([{ integrity_check: "ok" }]);
     expect(await sql.all("PRAGMA foreign_key_check")).toEqual([]);
   });
@@ -95,12 +98,12 @@ describe.each(FIXTURES)("the records of %s", (fixture) => {
       ...items.map(({ id }) => `/vehicles/${id}`),
     ];
     for (const path of paths) expect([path, (await app.request(path, { headers })).status]).toEqual([path, 200]);
-    expect((await app.request(`/q/${TOKEN}`)).status).toBe(200);
+    expect((await app.request(`/q/${token}`)).status).toBe(200);
   });
 
   test("take an answer to a quote that was sent before", async () => {
     const yes = { option: "b", name: "R. Ames", keep_years: 5 };
-    const said = await decideQuote({ sql, now: () => new Date("2026-05-02T09:00:00Z") }, TOKEN, yes, "2026-05-02");
+    const said = await decideQuote({ sql, now: () => new Date("2026-05-02T09:00:00Z") }, token, yes, "2026-05-02");
     expect(said).toMatchObject({ decided: true, offered: { status: "accepted", decided_option: "b" } });
   });
 });

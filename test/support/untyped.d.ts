@@ -18,7 +18,10 @@ declare module "psychrolib" {
 declare module "jstat" {
   interface Statistics {
     normal: { cdf(x: number, mean: number, sd: number): number; pdf(x: number, mean: number, sd: number): number };
-    lognormal: { inv(share: number, mean: number, sd: number): number };
+    lognormal: {
+      inv(share: number, mean: number, sd: number): number;
+      mean(mean: number, sd: number): number;
+    };
   }
   const jstat: Statistics;
   export default jstat;

@@ -109,7 +109,7 @@ function namedReason(reason: Reason, outcome: Outcome): Child | null {
       const { option } = reason.values;
       const barred = local.barred.find((one) => one.option === option);
       if (barred === undefined && outcome.electric === "yes" && option === "dye-test")
-        return "High voltage drives the compressor: ordinary dye oil may conduct, so no dye goes in.";
+        return "High voltage drives the compressor: ordinary dye oil may conduct, so only dye in the compressor's own oil may go in.";
       if (barred === undefined) return `Your local rules do not allow ${OPTION_NAMES[option].doing}.`;
       return (
         <>

@@ -9,7 +9,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { LeakLaws } from "./leak-laws.tsx";
 import { ReadingsTables } from "./readings-tables.tsx";
-import { Climates, LocationTable, ModelConstants, ParameterTable, WarmingTable } from "./tables.tsx";
+import { Climates, KindPriors, LocationTable, ModelConstants, ParameterTable, WarmingTable } from "./tables.tsx";
 
 /**
  * `/method`: every formula, every number with its source, what the model does not know, how it was tested, the words.
@@ -48,6 +48,7 @@ export function MethodPage({ asset }: { asset: AssetUrl }) {
             States prices, the same everywhere: no price by place was found. The interface takes what its request says.
           </p>
           <ParameterTable id="assumption-numbers" title="Assumptions" parameters={assumptionParameters} />
+          <KindPriors />
           <LocationTable />
           <WarmingTable />
           <ModelConstants />

@@ -1,8 +1,10 @@
 import { CLIMATES } from "../../data/climates.ts";
 import { GWP_DATA } from "../../data/gwp.ts";
+import { leakPriors } from "../../data/leak-priors.ts";
 import * as constants from "../../data/model-constants.ts";
 import { locationColumns, locationParameters, type NumberParameter } from "../../data/parameters.ts";
-import { GWP_SETS, LOCATION_IDS, REFRIGERANTS } from "../../src/core/question/contract.ts";
+import { groupLeak } from "../../src/core/fleet/cohort.ts";
+import { GWP_SETS, LOCATION_IDS, REFRIGERANTS, VEHICLE_KINDS } from "../../src/core/question/contract.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { plain, Scrolled } from "./scrolled.tsx";
 
@@ -141,6 +143,47 @@ export function WarmingTable() {
       </tbody>
     </Scrolled>
   );
+}
+
+/** What is believed of a leak before there is a log, by kind of vehicle. */
+export function KindPriors() {
+  return (
+    <Scrolled id="kind-numbers" title="Leak before there is a log, by kind of vehicle" folded>
+      <thead>
+        <tr>
+          <th scope="col">Kind</th>
+          <th scope="col" class="figure-cell">
+            Best estimate, % a year
+          </th>
+          <th scope="col" class="figure-cell">
+            Likely range
+          </th>
+          <th scope="col">Source</th>
+        </tr>
+      </thead>
+      <tbody>
+        {VEHICLE_KINDS.map((kind) => {
+          const { median, p05, p95 } = groupLeak(leakPriors[kind]);
+          return (
+            <tr data-kind={kind}>
+              <th scope="row">{leakPriors[kind].label}</th>
+              <td class="figure-cell">
+                <data value={median}>{percents(median)}</data>
+              </td>
+              <td class="figure-cell">
+                {percents(p05)} to {percents(p95)}
+              </td>
+              <td class="source">{leakPriors[kind].source}</td>
+            </tr>
+          );
+        })}
+      </tbody>
+    </Scrolled>
+  );
+}
+
+function percents(share: number): string {
+  return plain(Number((share * 100).toPrecision(2)));
 }
 
 /** The model's fixed numbers, by their names in the code. */

@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
+import { leakPriors } from "../../data/leak-priors.ts";
 import { currencySign } from "../../src/core/quantities/number-text.ts";
-import { REFRIGERANTS } from "../../src/core/question/contract.ts";
+import { REFRIGERANTS, VEHICLE_KINDS } from "../../src/core/question/contract.ts";
 import type { Vehicle } from "../../src/core/question/record.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -171,6 +172,7 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
         />
         <TextField {...of("fleet_group")} label="Group" hint="Similar vehicles, like box trucks" words />
         <TextField {...of("depot")} label="Depot" hint="Where it stands, like north yard" words />
+        <SelectField {...of("kind")} label="Kind of vehicle" choices={KIND_CHOICES} />
         <label class="choice wide">
           <input
             type="checkbox"
@@ -180,10 +182,27 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
           />
           Hybrid or electric: the compressor runs on high voltage
         </label>
+        <SelectField
+          {...of("dye_in_own_oil")}
+          label="Leak dye in the compressor's own oil"
+          hint="With high voltage, use no other"
+          choices={DYE_CHOICES}
+        />
       </div>
     </Entry>
   );
 }
+
+const KIND_CHOICES = [
+  { value: "", label: "Not said" },
+  ...VEHICLE_KINDS.map((value) => ({ value, label: leakPriors[value].label })),
+];
+
+const DYE_CHOICES = [
+  { value: "", label: "Not sure" },
+  { value: "yes", label: "Yes, there is" },
+  { value: "no", label: "No" },
+];
 
 function AsUsual() {
   return (

@@ -1,4 +1,5 @@
 import { CLIMATES } from "../../data/climates.ts";
+import { leakPriors } from "../../data/leak-priors.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { Vehicle } from "../../src/core/question/record.ts";
@@ -60,9 +61,10 @@ export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
 
 /** Refrigerant, nameplate charge and whatever else is known, shortest first. */
 function facts(vehicle: Vehicle, units: UnitSystem): string[] {
-  const { refrigerant, nameplate_g, climate, monthly_mean_c, fleet_group, depot, electric_compressor } = vehicle;
+  const { refrigerant, nameplate_g, climate, monthly_mean_c, fleet_group, depot, electric_compressor, kind } = vehicle;
   const climate_name = monthly_mean_c !== null ? "Own climate" : CLIMATES.find(({ id }) => id === climate)?.name;
   return [
+    ...(kind === null ? [] : [leakPriors[kind].label]),
     refrigerant,
     `${formatMass(nameplate_g, units)} nameplate charge`,
     ...(climate_name === undefined ? [] : [climate_name]),

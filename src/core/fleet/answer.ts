@@ -1,17 +1,16 @@
 import type { Clocks } from "../leak/clocks.ts";
 import { type LikelyLow, likelyLowOf, nextLowOf } from "../leak/forecast.ts";
 import { chargeNowOf, leakFractionOf } from "../leak/leak.ts";
-import type { LeakPrior } from "../leak/leak-grid.ts";
 import { posteriorOf } from "../leak/posterior.ts";
 import { yearSplits } from "../options/by-year.ts";
 import { probabilitiesCheapest } from "../options/cost-spread.ts";
 import { futuresOf } from "../options/futures.ts";
 import { type Outlook, outlookOf } from "../options/outlook.ts";
 import type { ForecastAnswer, OptionId, Spread, Verdict } from "../question/contract.ts";
-import type { Question } from "../question/question.ts";
+import type { LeakPrior, Question } from "../question/question.ts";
 import { co2eKg } from "../refrigerant/gwp.ts";
 import { type AuditYear, auditYears } from "./audit.ts";
-import { GENERAL_PRIOR, ownShare } from "./cohort.ts";
+import { ownShare } from "./cohort.ts";
 
 /** One option of a vehicle as lists and the budget need it. Money with the carbon price counted in only where said. */
 export interface FleetOption {
@@ -54,7 +53,7 @@ export interface FleetAnswer {
  */
 export function fleetAnswer(
   question: Question,
-  ln_x_prior: LeakPrior = GENERAL_PRIOR,
+  ln_x_prior: LeakPrior = question.leak_prior,
   clocks: Clocks | null = null,
 ): FleetAnswer {
   const posterior = posteriorOf(question, { record: false, ln_x_prior, clocks });

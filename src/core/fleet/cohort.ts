@@ -1,20 +1,35 @@
-import { prior, cohort as weak } from "../../../data/model-constants.ts";
-import { G_COUNT, gridWeights, type LeakPrior, LN_X, NODES, X_COUNT } from "../leak/leak-grid.ts";
+import { leakPriorOf } from "../../../data/leak-priors.ts";
+import { cohort as weak } from "../../../data/model-constants.ts";
+import { G_COUNT, gridWeights, LN_X, NODES, X_COUNT } from "../leak/leak-grid.ts";
 import type { Posterior } from "../leak/posterior.ts";
 import { NORMAL_95 } from "../maths/normal.ts";
-import type { Question } from "../question/question.ts";
+import type { VehicleKind } from "../question/contract.ts";
+import type { LeakPrior, Question } from "../question/question.ts";
 
 /**
  * Vehicles of a group inform each other (MODEL §9): ln of the relative leak rate x (per year) is N(m, s) within a
- * cohort. m and s are fitted by EM to what each vehicle's log says of ln x on the posterior's grid, with m ~ N(ln 0.15,
- * 0.8) beforehand and s never below 0.3.
+ * cohort. m and s are fitted by EM to what each vehicle's log says of ln x on the posterior's grid, with m ~ N(that of
+ * its kind of vehicle, 0.8) beforehand and s never below 0.3.
  *
  * EM: Dempster, Laird, Rubin, J. R. Stat. Soc. B 39 (1977). Its steps are squaremStep as in Varadhan and Roland, Scand.
  * J. Stat. 35 (2008), scheme S3: vague logs would otherwise need thousands of them; the fixed point is the same.
  */
 
-/** What is believed of ln x where there is no cohort (MODEL §3). */
-export const GENERAL_PRIOR: LeakPrior = { ln_x_mean: prior.ln_x_mean, ln_x_sd: prior.ln_x_sd };
+/**
+ * What is believed of ln x where there is no cohort and nobody said what the vehicle is (MODEL §3).
+ *
+ * @internal Called from outside by tests alone.
+ */
+export const GENERAL_PRIOR: LeakPrior = leakPriorOf(null);
+
+/** What is believed of a group before its logs: that of its kind of vehicle, or the middle where there are several. */
+export function startOf(kinds: readonly (VehicleKind | null)[]): LeakPrior {
+  const [first, ...others] = new Set(kinds);
+  if (first === undefined || others.length === 0) return leakPriorOf(first ?? null);
+  const priors = kinds.map(leakPriorOf);
+  const middle = (of: (one: LeakPrior) => number) => priors.reduce((sum, one) => sum + of(one), 0) / priors.length;
+  return { ln_x_mean: middle((one) => one.ln_x_mean), ln_x_sd: middle((one) => one.ln_x_sd) };
+}
 
 /**
  * Log-likelihoods are clipped this far below the largest: e^−700 is the end of the floating point range.
@@ -53,19 +68,19 @@ export function lnLikelihoodOf(posterior: Pick<Posterior, "weight">, used: LeakP
 }
 
 /**
- * Fits a cohort to the likelihoods of its vehicles (as of `lnLikelihoodOf`, repaired ones left out). Without a vehicle
- * that has something to say it is the general prior.
+ * Fits a cohort to the likelihoods of its vehicles (as of `lnLikelihoodOf`, repaired ones left out), with its mean
+ * believed near that of `start`. Without a vehicle that has something to say it is `start`.
  */
-export function fitCohort(ln_likelihoods: readonly Float64Array[]): CohortFit {
+export function fitCohort(ln_likelihoods: readonly Float64Array[], start: LeakPrior = GENERAL_PRIOR): CohortFit {
   const telling = ln_likelihoods.filter((ln) => Math.max(...ln) - Math.min(...ln) > LN_FLAT);
-  if (telling.length === 0) return { ...GENERAL_PRIOR, vehicles: 0 };
+  if (telling.length === 0) return { ...start, vehicles: 0 };
   const likelihoods = new Float64Array(telling.length * X_COUNT);
   telling.forEach((ln, v) => {
     for (let i = 0; i < X_COUNT; i++) likelihoods[v * X_COUNT + i] = Math.exp(ln[i]!);
   });
-  const step = (from: LeakPrior): LeakPrior => emStep(likelihoods, telling.length, from);
+  const step = (from: LeakPrior): LeakPrior => emStep(likelihoods, telling.length, from, start.ln_x_mean);
 
-  let at = step(GENERAL_PRIOR);
+  let at = step(start);
   for (let round = 0; round < MAX_ROUNDS; round++) {
     const next = step(at);
     if (Math.hypot(next.ln_x_mean - at.ln_x_mean, Math.log(next.ln_x_sd / at.ln_x_sd)) < TOLERANCE) break;
@@ -75,7 +90,7 @@ export function fitCohort(ln_likelihoods: readonly Float64Array[]): CohortFit {
 }
 
 /** One EM step: the mean and spread of all vehicles' ln x under the cohort `from`, the prior on the mean counted in. */
-function emStep(likelihoods: Float64Array, count: number, from: LeakPrior): LeakPrior {
+function emStep(likelihoods: Float64Array, count: number, from: LeakPrior, prior_mean: number): LeakPrior {
   const weights = gridWeights(LN_X, from.ln_x_mean, from.ln_x_sd);
   let sum_mean = 0;
   let sum_square = 0;
@@ -97,8 +112,7 @@ function emStep(likelihoods: Float64Array, count: number, from: LeakPrior): Leak
   const precision = count / from.ln_x_sd ** 2;
   const prior_precision = 1 / weak.ln_x_mean_sd ** 2;
   const shift =
-    (precision * (sum_mean / count) + prior_precision * (weak.ln_x_mean - from.ln_x_mean)) /
-    (precision + prior_precision);
+    (precision * (sum_mean / count) + prior_precision * (prior_mean - from.ln_x_mean)) / (precision + prior_precision);
   const variance = sum_square / count - 2 * shift * (sum_mean / count) + shift * shift;
   return { ln_x_mean: from.ln_x_mean + shift, ln_x_sd: Math.max(weak.ln_x_sd_least, Math.sqrt(variance)) };
 }
@@ -126,10 +140,10 @@ const MOST_SD = LN_X[X_COUNT - 1]! - LN_X[0]!;
 /**
  * The cohort as its vehicles' answers use it: mean and spread in steps of 0.05, far inside what they are known to. So
  * one more entry in one vehicle's log seldom changes the answers of all the others. With fewer than three vehicles
- * that have something to say it is the general prior.
+ * that have something to say it is `start`, and each of its vehicles is answered by its own kind.
  */
-export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit): LeakPrior {
-  if (vehicles < weak.vehicles_least) return GENERAL_PRIOR;
+export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit, start: LeakPrior = GENERAL_PRIOR): LeakPrior {
+  if (vehicles < weak.vehicles_least) return start;
   const inSteps = (value: number): number => Math.round(value / weak.step) * weak.step;
   return { ln_x_mean: inSteps(ln_x_mean), ln_x_sd: Math.max(weak.ln_x_sd_least, inSteps(ln_x_sd)) };
 }

@@ -1,5 +1,5 @@
-import type { LeakPrior } from "../leak/leak-grid.ts";
 import type { RefrigerantId } from "../question/contract.ts";
+import type { LeakPrior } from "../question/question.ts";
 import type { FleetAnswer } from "./answer.ts";
 import type { AuditYear } from "./audit.ts";
 

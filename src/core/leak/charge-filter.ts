@@ -9,10 +9,10 @@ import {
 } from "../../../data/model-constants.ts";
 import { expNegative, normalCdfFast, rectifyAt, softSteps } from "../maths/normal.ts";
 import { type Cooling, LOCATION_IDS } from "../question/contract.ts";
-import type { Question } from "../question/question.ts";
+import type { LeakPrior, Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
 import type { Clocks } from "./clocks.ts";
-import { G_COUNT, gridWeights, jointWeights, type LeakPrior, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
+import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
 
 /**
  * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge

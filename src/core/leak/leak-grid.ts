@@ -15,14 +15,6 @@ export const X = LN_X.map(Math.exp);
 /** (j − 3)/10, written so that the fourth is exactly 0. */
 export const GROWTH = Float64Array.from({ length: G_COUNT }, (_, j) => (j - 3) / 10);
 
-/** Prior of ln x: §3's, or a cohort's (§9). */
-export interface LeakPrior {
-  /** Mean of ln x, x in shares of the nameplate charge a year. */
-  ln_x_mean: number;
-  /** Its standard deviation. */
-  ln_x_sd: number;
-}
-
 /** Normal weights on grid points, adding to 1. */
 export function gridWeights(points: Float64Array, mean: number, sd: number): Float64Array {
   const weights = points.map((point) => Math.exp(-0.5 * ((point - mean) / sd) ** 2));

@@ -1,9 +1,8 @@
-import { MISTAKEN_BESIDE_READINGS, NOTICED_WITHIN_YEARS, prior as priorOf } from "../../../data/model-constants.ts";
-import type { Question } from "../question/question.ts";
+import { MISTAKEN_BESIDE_READINGS, NOTICED_WITHIN_YEARS } from "../../../data/model-constants.ts";
+import type { LeakPrior, Question } from "../question/question.ts";
 import { ChargeFilter, type FilterState, type Snapshot } from "./charge-filter.ts";
 import { isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
-import type { LeakPrior } from "./leak-grid.ts";
 
 /** The leak-rate posterior (MODEL §3): a log's visits, one after the other, through the filter. */
 
@@ -40,7 +39,7 @@ interface LastFill {
 interface PosteriorOptions {
   /** Keeps what the curve and `learned` need; runs that only compare costs do without. */
   record?: boolean;
-  /** Replaces the prior of §3 for a vehicle of a cohort. */
+  /** Replaces that of the kind of vehicle, for a vehicle of a cohort. */
   ln_x_prior?: LeakPrior;
   clocks?: Clocks | null;
   /** Goes on from there, for the same log and the same assumptions up to it. Without `record` only. */
@@ -50,7 +49,7 @@ interface PosteriorOptions {
 /** The posterior at the assessment date. */
 export function posteriorOf(
   question: Question,
-  { record = true, ln_x_prior = priorOf, clocks = null, from = null }: PosteriorOptions = {},
+  { record = true, ln_x_prior = question.leak_prior, clocks = null, from = null }: PosteriorOptions = {},
 ): Posterior {
   const { nameplate_g, assumptions } = question;
   const visits = visitsOf(question.log, question.as_of_day, nameplate_g, assumptions.heel);

@@ -11,6 +11,9 @@ export type RefrigerantId = (typeof REFRIGERANTS)[number];
 export const LOCATION_IDS = ["service-port", "joint", "hose", "condenser", "evaporator", "compressor"] as const;
 export type LocationId = (typeof LOCATION_IDS)[number];
 
+export const VEHICLE_KINDS = ["car", "van", "heavy-vehicle", "bus"] as const;
+export type VehicleKind = (typeof VEHICLE_KINDS)[number];
+
 export const OPTION_IDS = ["repair", "dye-test", "electronic-test", "top-off", "live-without"] as const;
 export type OptionId = (typeof OPTION_IDS)[number];
 
@@ -169,11 +172,20 @@ export interface AssumptionsInput {
   heel?: Optional<number>;
 }
 
+export interface AskedVehicle {
+  refrigerant: RefrigerantId;
+  /** Full charge by the label, grams. */
+  nameplate_g: number;
+  /** What it is, which says how fast it may leak before a log says more; null: not said, as a car. */
+  kind?: Optional<VehicleKind>;
+  /** Outdoor means of January to December, °C; null: no season. */
+  monthly_mean_c?: Optional<readonly number[]>;
+}
+
 export interface AssessRequest {
   /** The day of the question: today, for whoever asks. */
   as_of: string;
-  /** `nameplate_g`: full charge by the label, grams; `monthly_mean_c`: outdoor means of January to December, °C. */
-  vehicle: { refrigerant: RefrigerantId; nameplate_g: number; monthly_mean_c?: Optional<readonly number[]> };
+  vehicle: AskedVehicle;
   /** The charge log, in any order. */
   log?: Optional<LogEntry[]>;
   /** Results of leak tests, in any order. */

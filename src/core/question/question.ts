@@ -1,3 +1,4 @@
+import { leakPriorOf } from "../../../data/leak-priors.ts";
 import { FAILING_SEASON_WORTH, hazards } from "../../../data/model-constants.ts";
 import { assumptionParameters, locationParameters, planParameters, priceParameters } from "../../../data/parameters.ts";
 import { dayNumber } from "../quantities/dates.ts";
@@ -88,6 +89,14 @@ export interface Plan {
   readings: ReadingsSay;
 }
 
+/** What is believed of ln x before there is a log: MODEL §3's, a kind's of vehicle, or a cohort's (§9). */
+export interface LeakPrior {
+  /** Mean of ln x, x in shares of the nameplate charge a year. */
+  ln_x_mean: number;
+  /** Its standard deviation. */
+  ln_x_sd: number;
+}
+
 /** A request with every default filled in and its log in date order: what the model works on. */
 export interface Question {
   as_of: string;
@@ -96,6 +105,8 @@ export interface Question {
   refrigerant: RefrigerantId;
   /** Full charge by the label, grams. */
   nameplate_g: number;
+  /** What is believed of the leak before there is a log, by kind of vehicle. */
+  leak_prior: LeakPrior;
   /** Outdoor means of January to December, °C; null: no season. */
   monthly_mean_c: readonly number[] | null;
   /** By date. */
@@ -120,6 +131,7 @@ export function questionOf(request: AssessRequest): Question {
     as_of_day: dayNumber(request.as_of),
     refrigerant,
     nameplate_g,
+    leak_prior: leakPriorOf(request.vehicle.kind ?? null),
     monthly_mean_c: request.vehicle.monthly_mean_c ?? null,
     log: (request.log ?? []).toSorted((a, b) => dayNumber(a.date) - dayNumber(b.date)),
     findings: request.findings ?? [],

@@ -11,6 +11,7 @@ import type {
   PlanInput,
   PricesInput,
   RefrigerantId,
+  VehicleKind,
 } from "./contract.ts";
 
 /** Characters (code points) of a vehicle's label, group and depot. */
@@ -29,6 +30,10 @@ export interface VehicleInput {
   system_volume_ml: number | null;
   /** The compressor runs on high voltage. */
   electric_compressor: boolean;
+  /** There is leak dye in the compressor's own oil for it, which alone goes with high voltage; null: not sure. */
+  dye_in_own_oil: boolean | null;
+  /** What it is; null: not said. */
+  kind: VehicleKind | null;
   /** A preset climate; null: that of the workspace. */
   climate: string | null;
   /** Twelve monthly means, January first, °C; they go before `climate`. */
@@ -52,6 +57,8 @@ export type OwnPrices = PricesInput & { currency?: string | null | undefined };
 export const NEW_VEHICLE: Omit<VehicleInput, "label" | "refrigerant" | "nameplate_g"> = {
   system_volume_ml: null,
   electric_compressor: false,
+  dye_in_own_oil: null,
+  kind: null,
   climate: null,
   monthly_mean_c: null,
   fleet_group: null,

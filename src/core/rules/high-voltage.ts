@@ -1,10 +1,19 @@
 import type { AssessRequest } from "../question/contract.ts";
 
+/** What drives the compressor, as far as it decides who may work on it and with what. */
+export interface Drive {
+  /** High voltage drives it (hybrid, electric). */
+  electric: boolean;
+  /** There is leak dye in the compressor's own oil; absent: nobody said. */
+  dye_in_own_oil?: boolean | null;
+}
+
 /**
  * The same question for a compressor that high voltage drives (hybrid, electric): a shop's work at a shop's prices, and
- * no dye, whose oil may conduct; only the compressor's own oil belongs in such a system (common practice, no source).
+ * no dye unless there is some in the compressor's own oil: other oil may conduct (common practice, no source).
  */
-export function underHighVoltage(request: AssessRequest): AssessRequest {
-  const barred = new Set(request.plan?.barred ?? []).add("dye-test");
+export function underHighVoltage(request: AssessRequest, { dye_in_own_oil }: Omit<Drive, "electric">): AssessRequest {
+  const barred = new Set(request.plan?.barred ?? []);
+  if (dye_in_own_oil !== true) barred.add("dye-test");
   return { ...request, plan: { ...request.plan, service: "shop", barred: [...barred] } };
 }

@@ -2,7 +2,7 @@ import type { PlaceId, Rule } from "../../../data/rules.ts";
 import type { AssessRequest, OptionId, Service } from "../question/contract.ts";
 import { questionOf } from "../question/question.ts";
 import { leakIsAbnormal } from "./abnormal-leak.ts";
-import { underHighVoltage } from "./high-voltage.ts";
+import { type Drive, underHighVoltage } from "./high-voltage.ts";
 import { barredOptions, type Deposit, depositFor, type RuledOption, rulesFor, warnedOptions } from "./rules.ts";
 
 /** What the law says where a vehicle is, for one question about it. */
@@ -51,12 +51,10 @@ export function localRules(request: AssessRequest, place: PlaceId, currency: str
 }
 
 /** Where a vehicle is and what drives its compressor, as far as that decides who may do what. */
-export interface Surrounding {
+export interface Surrounding extends Drive {
   place: PlaceId;
   /** ISO 4217: a deposit in other money is left out. */
   currency: string;
-  /** High voltage drives the compressor (hybrid, electric). */
-  electric: boolean;
 }
 
 /**
@@ -66,9 +64,9 @@ export interface Surrounding {
  */
 export function localCase(
   request: AssessRequest,
-  { place, currency, electric }: Surrounding,
+  { place, currency, ...drive }: Surrounding,
 ): { request: AssessRequest; local: LocalRules } {
-  const driven = electric ? underHighVoltage(request) : request;
+  const driven = drive.electric ? underHighVoltage(request, drive) : request;
   const own = localRules(driven, place, currency);
   if (own.service === "diy" && topOffBarred(own)) {
     const by_shop: AssessRequest = { ...driven, plan: { ...driven.plan, service: "shop" } };

@@ -1,6 +1,6 @@
 import { MODEL_VERSION } from "../../core/assess.ts";
 import { type FleetAnswer, fleetAnswer } from "../../core/fleet/answer.ts";
-import { cohortPrior, fitCohort, lnLikelihoodOf, takesPart } from "../../core/fleet/cohort.ts";
+import { cohortPrior, fitCohort, lnLikelihoodOf, startOf, takesPart } from "../../core/fleet/cohort.ts";
 import type { FleetFigures, FleetRun } from "../../core/fleet/row.ts";
 import { SharedClocks } from "../../core/leak/clocks.ts";
 import { posteriorOf } from "../../core/leak/posterior.ts";
@@ -59,7 +59,10 @@ async function reckonLogs(store: WorkspaceStore, { as_of }: Pick<FleetRun, "as_o
     const ln_likelihood = takesPart(question)
       ? // To a hundredth: far finer than what it is made of.
         Array.from(
-          lnLikelihoodOf(posteriorOf(question, { record: false, clocks: shared_clocks.of(question) })),
+          lnLikelihoodOf(
+            posteriorOf(question, { record: false, clocks: shared_clocks.of(question) }),
+            question.leak_prior,
+          ),
           (ln) => Math.round(ln * 100) / 100,
         )
       : null;
@@ -69,9 +72,13 @@ async function reckonLogs(store: WorkspaceStore, { as_of }: Pick<FleetRun, "as_o
 }
 
 async function reckonCohorts({ reckoning }: WorkspaceStore, run: Pick<FleetRun, "id" | "fresh_from">) {
-  const cohorts = Array.from(await reckoning.likelihoods(), ([fleet_group, likelihoods]) => {
-    const fit = fitCohort(likelihoods);
-    return { fleet_group, ...fit, used: cohortPrior(fit) };
+  const cohorts = Array.from(await reckoning.likelihoods(), ([fleet_group, logs]) => {
+    const start = startOf(logs.map(({ kind }) => kind));
+    const fit = fitCohort(
+      logs.map(({ ln_likelihood }) => ln_likelihood),
+      start,
+    );
+    return { fleet_group, ...fit, used: cohortPrior(fit, start) };
   });
   await reckoning.saveCohorts(run, cohorts);
 }

@@ -20,6 +20,7 @@ import {
   REFRIGERANTS,
   SERVICES,
   TESTS,
+  VEHICLE_KINDS,
 } from "../../core/question/contract.ts";
 
 interface Range {
@@ -77,6 +78,7 @@ const amount = quantity({ min: 0, max: log.amount_nameplates * nameplate_g.max, 
 const vehicle = fields({
   refrigerant: oneOf(REFRIGERANTS),
   nameplate_g: quantity(nameplate),
+  kind: oneOf(VEHICLE_KINDS).nullish(),
   monthly_mean_c: z
     .array(quantity({ ...monthly_mean_c, unit: "°C" }), { error: "Give twelve temperatures, January first." })
     .length(12, { error: "Give twelve temperatures, January first." })

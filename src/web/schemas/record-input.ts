@@ -131,6 +131,8 @@ function vehicleOf(given: z.infer<typeof vehicleInput>): VehicleInput {
     nameplate_g: given.nameplate_g,
     system_volume_ml: given.system_volume_ml ?? NEW_VEHICLE.system_volume_ml,
     electric_compressor: given.electric_compressor ?? NEW_VEHICLE.electric_compressor,
+    dye_in_own_oil: given.dye_in_own_oil ?? NEW_VEHICLE.dye_in_own_oil,
+    kind: given.kind ?? NEW_VEHICLE.kind,
     climate: given.climate ?? NEW_VEHICLE.climate,
     monthly_mean_c: given.monthly_mean_c ?? NEW_VEHICLE.monthly_mean_c,
     fleet_group: given.fleet_group ?? NEW_VEHICLE.fleet_group,

@@ -27,12 +27,12 @@ import {
 import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts";
 
 /**
- * The exported workspace, `seepwise-workspace` version 4: one JSON object, UTF-8.
+ * The exported workspace, `seepwise-workspace` version 5: one JSON object, UTF-8.
  *
  *     {
- *       "format": "seepwise-workspace", "version": 4, "exported_at": "2026-05-01T12:00:00.000Z",
+ *       "format": "seepwise-workspace", "version": 5, "exported_at": "2026-05-01T12:00:00.000Z",
  *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
- *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", … } ],
+ *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", "kind", "dye_in_own_oil", … } ],
  *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "cooling", "added_g", … } ],
  *       "findings":   [ { the same head, "date", "test", "location", "result", "note", … } ],
  *       "readings":   [ { the same head, "date", "ambient_c", "low_kpa", "high_kpa", "note", … } ],
@@ -56,7 +56,8 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  * from 1, and the one with the highest version holds, unless its `change` is "removed". Plan, prices and assumptions
  * are as in a request to the model. Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of
  * the main one. A quote comes without the customer's link, and its `snapshot` is what was sent. Version 1 ended with
- * the notes, version 2 with the locks of the fleet, version 3 had no currency in a price book; all are taken as well.
+ * the notes, version 2 with the locks of the fleet, version 3 had no currency in a price book, version 4 no kind of
+ * vehicle and no dye in the compressor's own oil; all are taken as well.
  */
 const workspace = z.strictObject({
   workspace_id: recordId,
@@ -127,9 +128,15 @@ const ADDED_IN_3 = {
 function upgraded(value: unknown): unknown {
   if (typeof value !== "object" || value === null || !("version" in value)) return value;
   const { version } = value;
-  if (version !== 1 && version !== 2 && version !== 3) return value;
+  if (version !== 1 && version !== 2 && version !== 3 && version !== 4) return value;
   const added = { ...(version === 1 ? ADDED_IN_2 : {}), ...(version < 3 ? ADDED_IN_3 : {}) };
-  return withBookCurrencies({ ...added, ...value, version: DOCUMENT_VERSION });
+  const document = withVehicleKinds({ ...added, ...value, version: DOCUMENT_VERSION });
+  return version < 4 ? withBookCurrencies(document) : document;
+}
+
+/** Before 5 nobody had been asked what a vehicle is, nor which dye there is for it. */
+function withVehicleKinds(document: Tree): Tree {
+  return { ...document, vehicles: mapped(document.vehicles, (one) => ({ ...one, kind: null, dye_in_own_oil: null })) };
 }
 
 /**
@@ -139,8 +146,6 @@ function upgraded(value: unknown): unknown {
 function withBookCurrencies(document: Tree): Tree {
   const currency = treeAt(document, "workspace")?.currency;
   const { price_books, quotes } = document;
-  const mapped = (list: unknown, of: (one: Tree) => Tree) =>
-    Array.isArray(list) ? list.map((one: unknown) => (isTree(one) ? of(one) : one)) : list;
   const inCurrency = (book: unknown, code: unknown) => (isTree(book) ? { ...book, currency: code } : book);
   return {
     ...document,
@@ -155,6 +160,11 @@ function withBookCurrencies(document: Tree): Tree {
 }
 
 type Tree = Record<string, unknown>;
+
+/** A list of objects, each changed; whatever else it is stays, for the schema to refuse. */
+function mapped(list: unknown, of: (one: Tree) => Tree): unknown {
+  return Array.isArray(list) ? list.map((one: unknown) => (isTree(one) ? of(one) : one)) : list;
+}
 
 function isTree(value: unknown): value is Tree {
   return typeof value === "object" && value !== null && !Array.isArray(value);

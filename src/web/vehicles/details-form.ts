@@ -3,7 +3,7 @@ import { requestBounds } from "../../../data/parameters.ts";
 import { CHOICES, type DetailsFields, NUMBERS } from "../../../views/vehicles/details-fields.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
-import { LOCATION_IDS, type PlanInput, REFRIGERANTS } from "../../core/question/contract.ts";
+import { LOCATION_IDS, type PlanInput, REFRIGERANTS, VEHICLE_KINDS } from "../../core/question/contract.ts";
 import type { Question } from "../../core/question/question.ts";
 import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
@@ -23,6 +23,8 @@ const FIELDS = [
   "fleet_group",
   "depot",
   "electric_compressor",
+  "dye_in_own_oil",
+  "kind",
   ...NUMBERS.map(({ name }) => name),
   ...CHOICES.map(({ name }) => name),
 ];
@@ -43,6 +45,8 @@ export function typedDetails(vehicle: VehicleInput, units: UnitSystem): DetailsF
     fleet_group: vehicle.fleet_group ?? "",
     depot: vehicle.depot ?? "",
     electric_compressor: vehicle.electric_compressor ? "yes" : "",
+    dye_in_own_oil: typed(vehicle.dye_in_own_oil),
+    kind: vehicle.kind ?? "",
     ...Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name }) => [name, typed(valueAt(vehicle, name.split(".")))])),
   };
 }
@@ -88,6 +92,10 @@ export function readDetails(fields: DetailsFields, { units, today, record }: Det
     ? null
     : (readVolume(said("system_volume")) ?? refuse("system_volume", VOLUME));
 
+  if (!["", "yes", "no"].includes(said("dye_in_own_oil"))) refuse("dye_in_own_oil", "Choose yes or no, or not sure");
+  if (said("kind") !== "" && oneOf(VEHICLE_KINDS, said("kind")) === undefined)
+    refuse("kind", "Choose what it is, or leave it not said");
+
   const { plan, prices, assumptions } = readOwnNumbers(fields, record, refusals);
   const input = {
     ...record.vehicle,
@@ -97,6 +105,8 @@ export function readDetails(fields: DetailsFields, { units, today, record }: Det
     nameplate_g: nameplate_g ?? requestBounds.nameplate_g.max,
     system_volume_ml: system_volume_ml ?? null,
     electric_compressor: said("electric_compressor") !== "",
+    dye_in_own_oil: said("dye_in_own_oil") === "" ? null : said("dye_in_own_oil") === "yes",
+    kind: oneOf(VEHICLE_KINDS, said("kind")) ?? null,
     climate,
     fleet_group: words("fleet_group") ?? null,
     depot: words("depot") ?? null,

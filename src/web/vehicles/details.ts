@@ -134,6 +134,8 @@ const LABELS: Readonly<Record<string, string>> = {
   fleet_group: "Group",
   depot: "Depot",
   electric_compressor: "High-voltage compressor",
+  dye_in_own_oil: "Leak dye in the compressor's own oil",
+  kind: "Kind of vehicle",
   ...Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name, label }) => [name, label])),
 };
 

@@ -5,6 +5,7 @@ import {
   GENERAL_PRIOR,
   lnLikelihoodOf,
   ownShare,
+  startOf,
   takesPart,
 } from "../../../src/core/fleet/cohort.ts";
 import { gridWeights, LN_X, X_COUNT } from "../../../src/core/leak/leak-grid.ts";
@@ -60,6 +61,33 @@ describe("fitCohort", () => {
   test("of nothing, or of vehicles without a log, is the general prior", () => {
     expect(fitCohort([])).toEqual({ ...GENERAL_PRIOR, vehicles: 0 });
     expect(fitCohort([flat(), flat()])).toEqual({ ...GENERAL_PRIOR, vehicles: 0 });
+  });
+
+  test("of vehicles without a log is what is believed of their kind", () => {
+    const bus = startOf(["bus", "bus"]);
+    expect(bus).toEqual(questionOf({ ...request(), vehicle: { ...request().vehicle, kind: "bus" } }).leak_prior);
+    expect(fitCohort([flat(), flat()], bus)).toEqual({ ...bus, vehicles: 0 });
+    expect(cohortPrior({ ...fitCohort([flat()], bus) }, bus)).toBe(bus);
+  });
+
+  test("of several kinds starts between them, and nobody's kind is as in general", () => {
+    const [bus, van] = [startOf(["bus"]), startOf(["van"])];
+    expect(startOf([null])).toEqual(GENERAL_PRIOR);
+    expect(startOf([])).toEqual(GENERAL_PRIOR);
+    const both = startOf(["bus", "van", "van", null]);
+    expect(both.ln_x_mean).toBeGreaterThan(bus.ln_x_mean);
+    expect(both.ln_x_mean).toBeLessThan(van.ln_x_mean);
+  });
+
+  test("few logs stay nearer to where the kind starts; many hardly mind it", () => {
+    const bus = startOf(["bus"]);
+    const apart = (count: number) => {
+      const logs = Array.from({ length: count }, (_, i) => reading(-1 + 0.3 * ((i % 3) - 1), 0.3));
+      return fitCohort(logs).ln_x_mean - fitCohort(logs, bus).ln_x_mean;
+    };
+    expect(apart(3)).toBeGreaterThan(apart(30));
+    expect(apart(30)).toBeGreaterThan(0);
+    expect(apart(30)).toBeLessThan(0.02);
   });
 
   test("is not moved by vehicles that say nothing", () => {

@@ -14,7 +14,7 @@ function aDocument() {
   const settings = { mass_unit: "oz", temperature_unit: "F", pressure_unit: "psi-gauge", currency: "USD" };
   return {
     format: "seepwise-workspace",
-    version: 4,
+    version: 5,
     exported_at: at,
     workspace: { workspace_id: "local", name: "Mine", ...settings, place: null, time_zone: "UTC", ...own, ...made },
     vehicles: [
@@ -25,6 +25,8 @@ function aDocument() {
         nameplate_g: 650,
         system_volume_ml: null,
         electric_compressor: false,
+        dye_in_own_oil: null,
+        kind: null,
         fleet_group: null,
         depot: null,
         ...own,
@@ -145,9 +147,16 @@ test("a document of version 1, which ended with the notes, is taken as one witho
   );
   expect(parseWorkspaceDocument({ ...records, version: 1 })).toEqual({
     ok: true,
-    document: { ...records, ...rest, version: 4 },
+    document: { ...records, ...rest, version: 5 },
   });
-  expect(paths({ ...records, version: 4 })).toContain("quotes");
+  expect(paths({ ...records, version: 5 })).toContain("quotes");
+});
+
+test("a vehicle of version 4, of which nobody had said what it is, is taken as one of which nobody says it", () => {
+  const document = aDocument();
+  const vehicles = document.vehicles.map(({ kind: _, dye_in_own_oil: __, ...before }) => before);
+  expect(parseWorkspaceDocument({ ...document, vehicles, version: 4 })).toEqual({ ok: true, document });
+  expect(paths({ ...document, vehicles })).toEqual(["vehicles.0.dye_in_own_oil", "vehicles.0.kind"]);
 });
 
 test("a price book of version 3, which did not say its currency, is in that of its workspace", () => {
@@ -158,7 +167,7 @@ test("a price book of version 3, which did not say its currency, is in that of i
   });
   const workspace = { ...document.workspace, currency: "EUR" };
   const read = parseWorkspaceDocument({ ...document, workspace, price_books: without, version: 3 });
-  expect(read).toMatchObject({ ok: true, document: { version: 4 } });
+  expect(read).toMatchObject({ ok: true, document: { version: 5 } });
   expect(read.ok && read.document.price_books.map(({ book }) => book.currency)).toEqual(["EUR"]);
 });
 
@@ -174,7 +183,7 @@ describe("refuses, and says where", () => {
   test.each<[string, Spoil, string]>([
     ["something else", () => "hello", ""],
     ["another format", (document) => ({ ...document, format: "other" }), "format"],
-    ["a newer version", (document) => ({ ...document, version: 5 }), "version"],
+    ["a newer version", (document) => ({ ...document, version: 6 }), "version"],
     ["a field of our making", (document) => ({ ...document, more: 1 }), ""],
     ["a missing part", ({ notes: _, ...document }) => document, "notes"],
     [

@@ -94,8 +94,7 @@ function hold(vehicles: Map<string, HeldVehicle>, held: Held, files: readonly Fl
   const key = vehicleKey(read.vehicle);
   let vehicle = vehicles.get(key);
   if (vehicle === undefined) {
-    const nothing = { refrigerant: null, nameplate_g: null, fleet_group: null, depot: null, electric_compressor: null };
-    vehicle = { label: read.vehicle, particulars: nothing, said_in: {}, held: [] };
+    vehicle = { label: read.vehicle, particulars: { ...NOTHING_SAID }, said_in: {}, held: [] };
     vehicles.set(key, vehicle);
   }
   if (read.faults.length === 0) {
@@ -119,12 +118,24 @@ function hold(vehicles: Map<string, HeldVehicle>, held: Held, files: readonly Fl
   vehicle.held.push(held);
 }
 
+const NOTHING_SAID: VehicleParticulars = {
+  refrigerant: null,
+  nameplate_g: null,
+  fleet_group: null,
+  depot: null,
+  electric_compressor: null,
+  dye_in_own_oil: null,
+  kind: null,
+};
+
 const PARTICULARS = [
   ["refrigerant", "refrigerant"],
   ["nameplate_g", "nameplate"],
   ["fleet_group", "group"],
   ["depot", "depot"],
   ["electric_compressor", "electric"],
+  ["dye_in_own_oil", "own_oil_dye"],
+  ["kind", "kind"],
 ] as const;
 
 function rowName({ file, read }: Held, files: readonly FleetFile[]): string {
@@ -174,6 +185,8 @@ function settle(reading: FleetReading, vehicle: HeldVehicle, key: string, known:
     fleet_group: particulars.fleet_group,
     depot: particulars.depot,
     electric_compressor: particulars.electric_compressor ?? false,
+    dye_in_own_oil: particulars.dye_in_own_oil,
+    kind: particulars.kind,
     entries,
   });
 }

@@ -2,7 +2,7 @@ import { cellWords, type FleetField, fleetFields, type MassField } from "../../.
 import { priceParameters, requestBounds } from "../../../../data/parameters.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import { parseMass } from "../../../core/quantities/parse-mass.ts";
-import type { RefrigerantId } from "../../../core/question/contract.ts";
+import type { RefrigerantId, VehicleKind } from "../../../core/question/contract.ts";
 import { type ChargeEntryInput, MAX_LABEL_CHARS, MAX_REMARK_CHARS } from "../../../core/question/record.ts";
 import type { CsvRow } from "./csv-rows.ts";
 import { readDate } from "./date-column.ts";
@@ -33,6 +33,8 @@ export interface VehicleParticulars {
   fleet_group: string | null;
   depot: string | null;
   electric_compressor: boolean | null;
+  dye_in_own_oil: boolean | null;
+  kind: VehicleKind | null;
 }
 
 export interface ReadRow {
@@ -71,13 +73,18 @@ function readParticulars(cells: RowCells): VehicleParticulars {
   const { min, max } = requestBounds.nameplate_g;
   if (nameplate_g !== null && !(nameplate_g >= min && nameplate_g <= max))
     cells.refuse("nameplate", `Not between ${min} g and ${max / 1000} kg: is the unit right?`);
-  const electric = cells.word("electric", cellWords.yes_no);
+  const yesNo = (field: FleetField) => {
+    const said = cells.word(field, cellWords.yes_no);
+    return said === null ? null : said === "yes";
+  };
   return {
     refrigerant,
     nameplate_g,
     fleet_group: cells.text("group", MAX_LABEL_CHARS),
     depot: cells.text("depot", MAX_LABEL_CHARS),
-    electric_compressor: electric === null ? null : electric === "yes",
+    kind: cells.word("kind", cellWords.kind),
+    electric_compressor: yesNo("electric"),
+    dye_in_own_oil: yesNo("own_oil_dye"),
   };
 }
 

@@ -278,6 +278,8 @@ test("of a vehicle that is here, what is known stays and the difference is told"
       fleet_group: null,
       depot: "North",
       electric_compressor: false,
+      dye_in_own_oil: null,
+      kind: null,
     },
   ];
   const { vehicles, mended } = await readingOf(
@@ -299,6 +301,8 @@ test("two vehicles of one name here cannot be told apart", async () => {
     fleet_group: null,
     depot: null,
     electric_compressor: false,
+    dye_in_own_oil: null,
+    kind: null,
   };
   const { refused } = await readingOf("vehicle,date,cooling\nVan 1,2026-01-01,weak\n", {}, [
     { ...van, id: "a" },
