@@ -16,7 +16,7 @@ const LOOK_AGAIN_DAYS = Math.round(DYE_WAIT_YEARS * DAYS_PER_YEAR);
 export type RemindedEntry = LogEntry & {
   dye?: "added" | null;
   cans_opened?: number | null;
-  /** In all, in `currency` of the case. */
+  /** In all, in the money of the day it was paid: nobody wrote down which. */
   deposit?: number | null;
   deposit_return_by?: string | null;
 };
@@ -30,7 +30,6 @@ export interface ReminderCase {
   /** Whose rules apply, for can deposits; null where nobody said. */
   place: PlaceId | null;
   can_net_g: number;
-  currency: string;
 }
 
 interface Dated {
@@ -50,8 +49,17 @@ export type Reminder =
   | (Dated & { kind: "dye-inspection"; since: string; because: "added" | "clean" })
   /** Dye was seen on `since`; wiped off, it comes back where it leaks. */
   | (Dated & { kind: "dye-inspection"; since: string; because: "leak"; location: LocationId })
-  /** The last day on which the deposit comes back; `deposit` in all, where it is known. */
-  | (Dated & { kind: "can-deposit"; bought: string; cans: number | null; deposit: number | null; currency: string })
+  /**
+   * The last day on which the deposit comes back; `deposit` in all, where it is known. `currency` is null where the log
+   * has the amount: the workspace may have been in another one then.
+   */
+  | (Dated & {
+      kind: "can-deposit";
+      bought: string;
+      cans: number | null;
+      deposit: number | null;
+      currency: string | null;
+    })
   /** A first look at the repaired place. */
   | (Dated & { kind: "repair-look"; repaired: string; location: LocationId })
   /** Cooling well until then settles that the repair held. */
@@ -110,14 +118,14 @@ function dyeInspection({ log, findings }: ReminderCase): Reminder[] {
  * Each lot of cans until the last day on which its deposit comes back: as it was written down, else by the place's
  * rules.
  */
-function canDeposits({ log, place, can_net_g, currency }: ReminderCase): Reminder[] {
+function canDeposits({ log, place, can_net_g }: ReminderCase): Reminder[] {
   return log.flatMap((entry, i): Reminder[] => {
     const { date: bought, added_by, added_g, deposit = null, deposit_return_by: return_by = null } = entry;
     const filled = added_g == null ? null : Math.ceil(added_g / can_net_g - 1e-9);
     const cans = entry.cans_opened ?? (added_by === "cans" ? filled : null);
     const lot = log.slice(0, i).filter(({ date }) => date === bought).length;
     const about = { kind: "can-deposit", id: `can-deposit-${bought}-${lot}`, bought, cans } as const;
-    if (return_by !== null) return [{ ...about, date: return_by, deposit, currency }];
+    if (return_by !== null) return [{ ...about, date: return_by, deposit, currency: null }];
     const rule = place === null || added_by !== "cans" || cans === 0 ? null : depositFor(place, bought);
     if (rule === null) return [];
     const in_all = cans === null ? null : cans * rule.per_can;

@@ -96,8 +96,8 @@ export function vehicleSurroundings(record: AssessedRecord, request: AssessReque
   };
 }
 
-/** Whose prices the answer about a vehicle is worked out with, for its page to say. */
-function pricesUsed(record: Pick<AssessedRecord, "workspace" | "vehicle" | "price_books">): PricesUsed {
+/** Whose prices the answer about a vehicle is worked out with, for its pages and the interface to say. */
+export function pricesUsed(record: Pick<AssessedRecord, "workspace" | "vehicle" | "price_books">): PricesUsed {
   const { plan, prices } = record.vehicle;
   const terms = termsOf(record);
   const own_in = prices.currency ?? record.workspace.currency;

@@ -37,7 +37,7 @@ function answerWith(changes: {
 }
 
 function caseWith(changes: Partial<ReminderCase>): ReminderCase {
-  return { answer: answerWith({}), log: [], findings: [], place: null, can_net_g: 340, currency: "EUR", ...changes };
+  return { answer: answerWith({}), log: [], findings: [], place: null, can_net_g: 340, ...changes };
 }
 
 const CAN: RemindedEntry = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
@@ -147,7 +147,7 @@ describe("a can deposit", () => {
   test("is as it was written down, wherever it was paid", () => {
     const entry = { ...CAN, cans_opened: 3, deposit: 6, deposit_return_by: "2026-06-30" };
     const written = { kind: "can-deposit", id: "can-deposit-2026-04-20-0", date: "2026-06-30", bought: "2026-04-20" };
-    expect(remindersOf(caseWith({ log: [entry] }))).toEqual([{ ...written, cans: 3, deposit: 6, currency: "EUR" }]);
+    expect(remindersOf(caseWith({ log: [entry] }))).toEqual([{ ...written, cans: 3, deposit: 6, currency: null }]);
     const unsaid = { ...entry, cans_opened: null, deposit: null };
     expect(remindersOf(caseWith({ log: [unsaid] }))).toMatchObject([{ cans: 1, deposit: null }]);
   });

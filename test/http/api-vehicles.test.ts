@@ -289,12 +289,14 @@ describe.each(linksRuntimes)("the records as JSON on $name", ({ start }) => {
   describe("what the model says about a vehicle", () => {
     const log = [{ ...CAN, date: "2024-06-14" }, CAN];
 
+    const GENERAL_PRICES = { currency: "USD", book: null, wanted: null, left_out: null };
+
     test("is what it says to the same question asked without a record", async () => {
       const { id } = await newVan({ charge_log: log, findings: [DYE_CLEAN], plan: { keep_years: 3 } });
       const answer = await get(`/api/vehicles/${id}/assessment?as_of=2026-05-01`);
       const question = { as_of: "2026-05-01", vehicle: { refrigerant: "R-134a", nameplate_g: 650 } };
       const asked = await post("/api/assess", { ...question, log, findings: [DYE_CLEAN], plan: { keep_years: 3 } });
-      expect([answer.status, answer.body]).toEqual([200, asked.body]);
+      expect([answer.status, answer.body]).toEqual([200, { ...asked.body, prices_used: GENERAL_PRICES }]);
     });
 
     test("takes the workspace's climate, numbers and the rules of its place", async () => {
@@ -313,7 +315,7 @@ describe.each(linksRuntimes)("the records as JSON on $name", ({ start }) => {
         log,
         plan: { service: "shop", barred: ["top-off", "dye-test"] },
       });
-      expect(body).toEqual(asked.body);
+      expect(body).toEqual({ ...asked.body, prices_used: GENERAL_PRICES });
     });
 
     test.each(["2026-02-29", "1989-12-31", "2100-01-02", "tomorrow"])("is not asked of the day %s", async (as_of) => {

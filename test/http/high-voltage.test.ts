@@ -7,7 +7,7 @@ import { NodeSql } from "../../src/store/node-sqlite.ts";
 import { workspaceStore } from "../../src/store/workspace-store.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "../../src/store/workspaces.ts";
 import { testDeps } from "../support/deps.ts";
-import { textOf } from "../support/page-form.ts";
+import { formIn, textOf } from "../support/page-form.ts";
 
 /** A hybrid is a shop's vehicle on every page; the same vehicle without high voltage is its owner's. */
 
@@ -130,5 +130,39 @@ describe("a hybrid beside the same vehicle without high voltage", () => {
     expect(option(answer, "dye-test").offered).toBe(true);
     expect(option(answer, "top-off")).toEqual(option(await assessed("hybrid"), "top-off"));
     expect(textOf(await page(`/vehicles/${oiled}`))).not.toMatch(/not with high voltage/i);
+  });
+
+  const headers = { Origin: "http://localhost" };
+  const post = (path: string, body: URLSearchParams) => app.request(path, { method: "POST", headers, body });
+
+  async function begunQuote(id: string): Promise<string> {
+    const begun = await post(
+      `/vehicles/${id}/quotes`,
+      new URLSearchParams({ customer: "", keep_years: "5", book: "retail" }),
+    );
+    expect(begun.status).toBe(303);
+    return begun.headers.get("Location")!;
+  }
+
+  test("a quote's paper is sure of the high voltage, and asks the model what its vehicle's page asks", async () => {
+    const paper = async (id: string) => textOf(await page(`${await begunQuote(id)}/preview`));
+    const [hybrid, plain] = [await paper(ids.hybrid), await paper(ids.plain)];
+    expect(hybrid).toContain("High voltage drives this compressor and can kill");
+    expect(hybrid).not.toMatch(/may run on high voltage|with dye/i);
+    expect(plain).toContain("may run on high voltage");
+  });
+
+  test("a dye option added by hand cannot be sent for it, unless there is dye in the compressor's own oil", async () => {
+    const sent = async (id: string) => {
+      const path = await begunQuote(id);
+      const form = formIn(await page(path), "builder");
+      form.set("new_work", "dye");
+      expect((await post(`${path}/options`, form)).status).toBe(303);
+      return textOf(await (await post(`${path}/send`, formIn(await page(path), "builder"))).text());
+    };
+    const refusal = "high voltage drives this compressor, and no dye may go in";
+    expect(await sent(ids.hybrid)).toContain(refusal);
+    expect(await sent(oiled)).not.toContain(refusal);
+    expect(await sent(ids.plain)).not.toContain(refusal);
   });
 });

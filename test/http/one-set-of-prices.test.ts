@@ -156,6 +156,10 @@ describe.each(CASES)("a workspace in $workspace with a book in $book", ({ worksp
       "/fleet",
       "/fleet/budget?budget=500",
       `/fleet/compare?v=${id}`,
+      `/vehicles/${id}/details`,
+      "/vehicles/new",
+      `/vehicles/${id}/top-off`,
+      `/top-off?${TYPED}`,
     ];
     for (const path of paths) {
       const text = textOf(await page(path));
@@ -165,6 +169,35 @@ describe.each(CASES)("a workspace in $workspace with a book in $book", ({ worksp
       else expect(text, path).toContain("Prices: general ones in US dollars");
       if (money !== workspace) expect(text, path).toContain("There are no prices in euros yet");
     }
+  });
+
+  test("the interface says whose prices an answer about a vehicle used", async () => {
+    const { prices_used } = (await assessed()) as unknown as { prices_used: unknown };
+    const [own] = await store.priceBooks.own();
+    expect(prices_used).toEqual({
+      currency: money,
+      book: uses_book ? { id: own!.id, name: own!.book.name, changed_on: "2026-05-01" } : null,
+      wanted: money === workspace ? null : workspace,
+      left_out: null,
+    });
+  });
+
+  test("a quote's builder says which book its lines are from, and whether that has changed since", async () => {
+    const named = uses_book ? (await store.priceBooks.own())[0]!.id : "retail";
+    const begun = await post(`/vehicles/${id}/quotes`, { customer: "", keep_years: "5", book: named });
+    const path = begun.headers.get("Location")!;
+    const builder = await page(path);
+    if (!uses_book) {
+      // Sample prices: the note says so, and that they cannot be sent.
+      expect(textOf(builder)).toMatch(/sample/i);
+      expect(textOf(builder)).not.toContain("Prices: your price book");
+      return;
+    }
+    expect(textOf(builder)).toContain(`Prices: your price book Prices in ${book} , changed 1 May 2026`);
+    expect(builder).toContain(`href="/prices/${named}"`);
+    const { book: stored, version } = await store.priceBooks.get(named);
+    await store.priceBooks.update(named, version, { ...stored, labor_rate_micro: 99_000_000 });
+    expect(textOf(await page(path))).toContain("as it was before its last change");
   });
 
   if (uses_book)

@@ -4,7 +4,8 @@ import { currencyName } from "../words/currency.ts";
 interface ShownBook {
   id: string;
   name: string;
-  changed_on: string;
+  /** Null: what was worked out rests on the book as it was before it was changed. */
+  changed_on: string | null;
 }
 
 /** Whose prices a page was worked out with. */
@@ -64,7 +65,8 @@ export function PricesUsedLine({ prices }: { prices: PricesUsed }) {
 function Book({ book: { id, name, changed_on } }: { book: ShownBook }) {
   return (
     <>
-      <a href={`/prices/${id}`}>{name}</a>, changed {formatDate(changed_on)}
+      <a href={`/prices/${id}`}>{name}</a>,{" "}
+      {changed_on === null ? "as it was before its last change" : `changed ${formatDate(changed_on)}`}
     </>
   );
 }

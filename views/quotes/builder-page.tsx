@@ -7,6 +7,7 @@ import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { saidYears } from "../words/times.ts";
 import { BuilderOption } from "./builder-option.tsx";
 import type { QuoteFields } from "./quote-fields.ts";
@@ -28,6 +29,8 @@ export interface BuilderProps {
   has_letterhead: boolean;
   /** The prices are those that nobody has changed yet. */
   invented: boolean;
+  /** Whose they are; null while they are invented. */
+  prices: PricesUsed | null;
   saved: boolean;
   /** Someone else changed the draft; what was typed is still in the form. */
   changed: boolean;
@@ -117,7 +120,7 @@ export function BuilderForm(props: BuilderProps) {
 }
 
 /** What happened to the draft, and what its prices are. */
-function Notices({ here, saved, changed, invented }: BuilderProps & { here: string }) {
+function Notices({ here, saved, changed, invented, prices }: BuilderProps & { here: string }) {
   return (
     <>
       {saved && (
@@ -136,6 +139,7 @@ function Notices({ here, saved, changed, invented }: BuilderProps & { here: stri
           {SAMPLE_PRICES_NOTE} <a href="/prices">Prices</a>
         </p>
       )}
+      {prices !== null && <PricesUsedLine prices={prices} />}
     </>
   );
 }

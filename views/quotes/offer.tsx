@@ -377,13 +377,21 @@ export function Cautions({ snapshot }: { snapshot: QuoteSnapshot }) {
       <section class="offer-part offer-cautions small">
         <h2>Take care</h2>
         <ul>
+          {vehicle.electric && (
+            <li>
+              High voltage drives this compressor and can kill: leave it to a technician who is trained for high
+              voltage. Only the compressor's own oil, and dye in that oil, may go in.
+            </li>
+          )}
           <li>
             Leave the refrigerant to people who are trained for it: it freezes skin and eyes, and venting it is against
             the law in many places.
           </li>
           <li>Put no sealer in, and no refrigerant of another kind.</li>
           {vehicle.refrigerant === "R-1234yf" && <li>R-1234yf burns: no flame or spark near a leak.</li>}
-          <li>In a hybrid or electric vehicle the compressor may run on high voltage: do not touch it.</li>
+          {vehicle.electric !== true && (
+            <li>In a hybrid or electric vehicle the compressor may run on high voltage: do not touch it.</li>
+          )}
         </ul>
       </section>
       {rules.length > 0 && (

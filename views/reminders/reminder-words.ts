@@ -59,6 +59,11 @@ function dyeStory(reminder: Extract<Reminder, { kind: "dye-inspection" }>): stri
 
 function depositStory({ date, bought, cans, deposit, currency }: Extract<Reminder, { kind: "can-deposit" }>): string {
   const what = cans === null ? "the empty cans" : cans === 1 ? "the empty can" : `the ${cans} empty cans`;
-  const worth = deposit === null ? "the deposit" : `the ${formatMoney(deposit, currency)} deposit`;
+  const worth =
+    deposit === null
+      ? "the deposit"
+      : currency === null
+        ? `the deposit of ${deposit}`
+        : `the ${formatMoney(deposit, currency)} deposit`;
   return `Return ${what} from ${formatDate(bought)} by ${formatDate(date)} to get ${worth} back. Usually you need the store that sold them, the receipt, and cans that were not forced open.`;
 }

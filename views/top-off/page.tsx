@@ -6,6 +6,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
+import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { usualGauge } from "../readings/readings-fields.ts";
 import { TopOffForm } from "./form.tsx";
 import { PlanBody, PlanVerdict, WhyNot } from "./plan.tsx";
@@ -75,6 +76,7 @@ export function TopOffPage(props: TopOffPageProps) {
           </p>
         </Entry>
       )}
+      <PricesUsedLine prices={outcome.prices} />
       <p class="legal-note">
         {LEGAL_NOTE} <a href={`/rules?place=${fields.where}`}>What the rules say</a>
       </p>

@@ -20,8 +20,8 @@ export function Shopping({ plan, units }: { plan: TopOffPlan; units: UnitSystem 
         </p>
         {deposit !== null && (
           <p>
-            A deposit of <Money>{saidMoney(deposit.per_can * cans.buy)}</Money> comes back when the cans are returned to
-            the same store, with the receipt, by <Day iso={deposit.return_by} />.
+            A deposit of <Money>{saidMoney(deposit.per_can * cans.buy, deposit.currency)}</Money> comes back when the
+            cans are returned to the same store, with the receipt, by <Day iso={deposit.return_by} />.
           </p>
         )}
       </Entry>

@@ -8,6 +8,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
 import {
   ASSUMPTION_NUMBERS,
@@ -28,8 +29,8 @@ export interface DetailsPageProps {
   fields: DetailsFields;
   /** What holds where a field is empty, by the name of the field. */
   usual: DetailsFields;
-  /** What its money is in, ISO 4217. */
-  currency: string;
+  /** Whose prices hold where it has none of its own, and what its money is in. */
+  prices: PricesUsed;
   errors: readonly FieldError[];
   submit_key: string;
   /** What someone else saved in the meantime: the fields that differ from what was typed. */
@@ -52,19 +53,10 @@ interface PartProps {
 }
 
 /** Everything that is said about a vehicle, beside its record. */
-export function DetailsPage({
-  vehicle,
-  fields,
-  usual,
-  currency,
-  errors,
-  submit_key,
-  conflict,
-  asset,
-}: DetailsPageProps) {
+export function DetailsPage({ vehicle, fields, usual, prices, errors, submit_key, conflict, asset }: DetailsPageProps) {
   const heading = vehicle === null ? "Enter a vehicle" : "Edit details";
   const messages = messagesOf(errors);
-  const part = { fields, usual, currency, messages };
+  const part = { fields, usual, currency: prices.currency, messages };
   const name = vehicle === null ? "" : `: ${vehicle.label}`;
   const back = vehicle === null ? "/vehicles" : vehiclePath(vehicle.id);
   return (
@@ -90,7 +82,8 @@ export function DetailsPage({
         {vehicle !== null && <input type="hidden" name="version" value={vehicle.version} />}
         <TheVehicle {...part} own_climate={vehicle?.monthly_mean_c != null} />
         <ThePlan {...part} />
-        <Entry name="Prices" note={<AsUsual />}>
+        <Entry name="Prices">
+          <PricesUsedLine prices={prices} />
           <Folded title="Prices of this vehicle's own" numbers={[...PRICE_NUMBERS, ...REPAIR_PRICES]} {...part}>
             <Choices of={PRICE_CHOICES} {...part} />
           </Folded>
@@ -185,7 +178,7 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
         <SelectField
           {...of("dye_in_own_oil")}
           label="Leak dye in the compressor's own oil"
-          hint="With high voltage, use no other"
+          hint="For high voltage"
           choices={DYE_CHOICES}
         />
       </div>

@@ -9,6 +9,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
+import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { verdictSentence } from "../readings/judgement.tsx";
 import type { GaugeStyle } from "../readings/said-readings.ts";
 import { TopOffForm } from "../top-off/form.tsx";
@@ -108,6 +109,7 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
           <TopOffEntryForm vehicle_id={vehicle.id} fields={entry} submit_key={submit_key} />
         </Entry>
       )}
+      <PricesUsedLine prices={outcome.prices} />
       <p class="legal-note">{LEGAL_NOTE}</p>
     </Layout>
   );

@@ -106,8 +106,15 @@ export interface QuoteSnapshot {
   valid_until: string;
   letterhead: PrintedLetterhead;
   customer: string;
-  /** `label` is what the customer reads; `shown` is absent from quotes of before it was asked for. */
-  vehicle: { label: string; refrigerant: RefrigerantId; nameplate_g: number; shown?: VehicleOnPaper | undefined };
+  /** `label` is what the customer reads; the last two are absent from quotes of before they were asked for. */
+  vehicle: {
+    label: string;
+    refrigerant: RefrigerantId;
+    nameplate_g: number;
+    shown?: VehicleOnPaper | undefined;
+    /** High voltage drives the compressor. */
+    electric?: boolean | undefined;
+  };
   currency: string;
   number_format: NumberFormatId;
   units: UnitSystem;

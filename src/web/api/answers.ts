@@ -1,7 +1,15 @@
 import * as z from "zod";
 import { type AssessAnswer, LOCATION_IDS, OPTION_IDS, READINGS_SAY } from "../../core/question/contract.ts";
 import { FEATURE_IDS, FINDING_IDS } from "../../core/readings/contract.ts";
-import { chargeLine, findingLine, noteLine, readingsLine, vehicleStored } from "../schemas/record-schema.ts";
+import {
+  chargeLine,
+  currencyCode,
+  findingLine,
+  noteLine,
+  readingsLine,
+  recordId,
+  vehicleStored,
+} from "../schemas/record-schema.ts";
 
 /**
  * What the API answers, for its description; the types of the core say the same, and the tests hold real answers
@@ -135,6 +143,19 @@ export const assessAnswer = z.strictObject({
   }),
   sensitivity: z.array(z.strictObject({ assumption: z.string(), low: side, high: side })),
 }) satisfies z.ZodType<AssessAnswer>;
+
+/** The answer about a vehicle of the records, and whose prices it was worked out with. */
+export const vehicleAssessment = assessAnswer.extend({
+  prices_used: z.strictObject({
+    currency: currencyCode,
+    /** The workspace's price book; null: the general prices. */
+    book: z.strictObject({ id: recordId, name: z.string(), changed_on: day }).nullable(),
+    /** The workspace's own currency, where it has no prices in it; else null. */
+    wanted: currencyCode.nullable(),
+    /** The currency of the vehicle's own prices, where that keeps them out; else null. */
+    left_out: currencyCode.nullable(),
+  }),
+});
 
 const range = z.strictObject({ from: z.number(), to: z.number() });
 const evidence = z.array(z.strictObject({ feature: z.enum(FEATURE_IDS), band: z.string(), weight: z.number() }));

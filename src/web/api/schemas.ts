@@ -22,6 +22,7 @@ import {
   notePage,
   readingsAnswer,
   readingsPage,
+  vehicleAssessment,
   vehiclePage,
 } from "./answers.ts";
 
@@ -29,6 +30,7 @@ import {
 const SCHEMAS = {
   AssessRequest: assessSchema,
   AssessAnswer: assessAnswer,
+  VehicleAssessment: vehicleAssessment,
   Readings: readingsSchema,
   ReadingsAnswer: readingsAnswer,
   NewVehicle: newVehicleInput,

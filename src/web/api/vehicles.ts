@@ -1,7 +1,7 @@
 import type { Deps } from "../edge/deps.ts";
 import { jsonBody } from "../edge/json-body.ts";
 import { readNewVehicle, readVehicle } from "../schemas/record-input.ts";
-import { vehicleAnswer } from "../vehicle-answer.ts";
+import { pricesUsed, vehicleAnswer } from "../vehicle-answer.ts";
 import { dayAsked, param, tagged, today, uncachedJson, vehicleQuery } from "./asked.ts";
 import { submitKeyOf, versionOf } from "./conditions.ts";
 import type { Api } from "./operation.ts";
@@ -99,11 +99,12 @@ export function addVehicles(api: Api, deps: Deps): void {
         "The model's answer about a vehicle, from its records, the workspace's numbers and the rules of its place.",
       role: "viewer",
       query: ["as_of"],
-      gives: "AssessAnswer",
+      gives: "VehicleAssessment",
     },
     async (c) => {
-      const { answer } = await vehicleAnswer(deps, c.var.store, param(c, "id"), dayAsked(c));
-      return uncachedJson(c, answer);
+      const { record, answer } = await vehicleAnswer(deps, c.var.store, param(c, "id"), dayAsked(c));
+      const { currency, book, wanted, left_out = null } = pricesUsed(record);
+      return uncachedJson(c, { ...answer, prices_used: { currency, book, wanted, left_out } });
     },
   );
 }

@@ -1,5 +1,6 @@
 import type { Context } from "hono";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import type { PricesUsed } from "../../../views/parts/prices-used.tsx";
 import { BuilderForm, BuilderPage, type BuilderProps } from "../../../views/quotes/builder-page.tsx";
 import type { QuoteFields } from "../../../views/quotes/quote-fields.ts";
 import type { QuoteContent } from "../../core/quotes/quote-document.ts";
@@ -82,12 +83,22 @@ async function builderProps(
     errors: state.errors ?? [],
     quiet: state.quiet ?? false,
     invented: isInvented(books, content),
+    prices: pricesOf(books, content),
     saved: c.req.query("saved") !== undefined,
     changed: state.changed ?? false,
     has_letterhead: letterhead.shop !== "",
     submit_key: state.submit_key ?? newId(deps.random),
     new_work: state.new_work ?? "recharge",
   };
+}
+
+/** Whose prices a draft was made with: its own copy of a book, which may have changed since; null: the sample's. */
+function pricesOf(books: readonly StoredBook[], { book_id, book, currency }: QuoteContent): PricesUsed | null {
+  const stored = books.find(({ id }) => id === book_id);
+  if (stored?.invented) return null;
+  const is_as_now = JSON.stringify(stored?.book) === JSON.stringify(book);
+  const changed_on = is_as_now ? (stored?.updated_at?.slice(0, 10) ?? null) : null;
+  return { currency, wanted: null, book: { id: book_id, name: book.name, changed_on } };
 }
 
 /** Whether nobody has put in prices of their own in the book that a quote is made from. */

@@ -25,7 +25,8 @@ export async function sendDraft(
   const today = todayIn(record.workspace, deps.now());
   const { request } = shopQuestion(record, today, content);
   const invented = isInvented(await c.var.store.priceBooks.list(), content);
-  const faults = sendFaults(content, outlookOf(content, request), letterhead, invented);
+  const outlook = outlookOf(content, request);
+  const faults = sendFaults({ content, outlook, letterhead, invented, vehicle: record.vehicle });
   if (faults.length > 0) return answerBuilder(c, deps, quote, { errors: faults });
 
   const snapshot = quoteSnapshot({ number, content, letterhead, record, request, today });

@@ -1,22 +1,33 @@
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { optionInput } from "../../../views/quotes/quote-fields.ts";
+import type { VehicleInput } from "../../core/question/record.ts";
 import type { Letterhead, QuoteContent } from "../../core/quotes/quote-document.ts";
 import type { QuoteOutlook } from "../../core/quotes/quote-outlook.ts";
 
+interface Sendable {
+  content: QuoteContent;
+  outlook: QuoteOutlook;
+  letterhead: Letterhead;
+  /** Nobody has put in prices of their own. */
+  invented: boolean;
+  vehicle: Pick<VehicleInput, "electric_compressor" | "dye_in_own_oil">;
+}
+
 /** What still stands in the way of sending a draft. */
-export function sendFaults(
-  content: QuoteContent,
-  outlook: QuoteOutlook,
-  { shop }: Letterhead,
-  invented: boolean,
-): FieldError[] {
+export function sendFaults({ content, outlook, letterhead, invented, vehicle }: Sendable): FieldError[] {
   const faults: FieldError[] = [];
   if (invented) faults.push({ field: "prices", message: "Enter your own prices first: this quote uses sample prices" });
-  if (shop === "")
+  if (letterhead.shop === "")
     faults.push({ field: "letterhead", message: "Enter your shop's name: the letterhead is still empty" });
   if (content.options.length === 0)
     faults.push({ field: "new_work", message: "Add an option: there is nothing to choose yet" });
-  for (const { id, title, lines } of content.options) {
+  const no_dye = vehicle.electric_compressor && vehicle.dye_in_own_oil !== true;
+  for (const { id, title, lines, work } of content.options) {
+    if (no_dye && work.test === "dye")
+      faults.push({
+        field: optionInput(id, "title"),
+        message: `Remove “${title}”: high voltage drives this compressor, and no dye may go in unless it is in the compressor's own oil. If you have that, say so in the vehicle's details`,
+      });
     if (lines.length === 0)
       faults.push({ field: optionInput(id, "title"), message: `Add a line to “${title}”, or remove the option` });
   }

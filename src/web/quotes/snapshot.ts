@@ -28,7 +28,7 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
   const { number, content, letterhead, record, request, today } = given;
   const { number_format } = letterhead;
   const { customer, book, currency, options, recommended, recommended_why, note, keep_years, valid_days } = content;
-  const { refrigerant, nameplate_g } = record.vehicle;
+  const { refrigerant, nameplate_g, electric_compressor: electric } = record.vehicle;
   const shown = content.vehicle_shown ?? UNNAMED_VEHICLE;
   const offer = { options, taxes: book.taxes, currency, request };
   return {
@@ -38,7 +38,7 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
     valid_until: isoFromDay(dayNumber(today) + valid_days),
     letterhead: printedLetterhead(letterhead),
     customer,
-    vehicle: { label: shown.words, refrigerant, nameplate_g, shown },
+    vehicle: { label: shown.words, refrigerant, nameplate_g, shown, electric },
     currency,
     number_format,
     units: unitsOf(record.workspace),

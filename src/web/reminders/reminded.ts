@@ -58,7 +58,7 @@ export async function remindersOfAll(
 
 function reminded(record: AssessedRecord, request: AssessRequest, answer: AssessAnswer): Reminded {
   const { vehicle, workspace, charge_log, findings } = record;
-  const { place, currency } = workspace;
+  const { place } = workspace;
   const today = request.as_of;
   const reminders = remindersOf({
     answer,
@@ -66,7 +66,6 @@ function reminded(record: AssessedRecord, request: AssessRequest, answer: Assess
     findings: findings.filter(({ date }) => date <= today),
     place: place !== null && isPlace(place) ? place : null,
     can_net_g: questionOf(request).prices.can_net_g,
-    currency,
   });
   return { vehicle, today, reminders };
 }

@@ -13,7 +13,7 @@ import type { AppEnv, Deps } from "../edge/deps.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
-import { vehicleRequest } from "../vehicle-answer.ts";
+import { pricesUsed, vehicleRequest } from "../vehicle-answer.ts";
 import { todayIn, unitsOf } from "../workspace.ts";
 import { detailsFieldsOf, readDetails, typedDetails, usualDetails } from "./details-form.ts";
 import { savedVehicle } from "./saved.ts";
@@ -87,7 +87,7 @@ export function detailsRoutes(deps: Deps) {
       vehicle,
       fields,
       usual: usualDetails(questionOf(usual), usual.plan ?? {}),
-      currency: termsOf(record).currency,
+      prices: pricesUsed(record),
       errors,
       submit_key: newSubmitKey(deps.random),
       conflict,

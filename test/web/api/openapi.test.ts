@@ -161,7 +161,7 @@ describe("the schemas fit what is sent and told", () => {
         FindingInput: DYE_CLEAN,
         FindingPage: await of("history/findings"),
         NotePage: await of("notes"),
-        AssessAnswer: await of("assessment"),
+        VehicleAssessment: await of("assessment"),
         Error: await ask("/api/vehicles", {}),
       };
     });
@@ -176,7 +176,7 @@ describe("the schemas fit what is sent and told", () => {
       "FindingInput",
       "FindingPage",
       "NotePage",
-      "AssessAnswer",
+      "VehicleAssessment",
       "Error",
     ])("%s", (name) => {
       expectFits(name, answers[name]);
