@@ -5,7 +5,7 @@ import { Term } from "../parts/term.tsx";
 import { RuleLink } from "../rules/local-rules.tsx";
 import { MAY_NOT, WHO } from "../rules/may-not.ts";
 import { bestLeak_g, saidLeak, saidLife } from "../words/estimates.ts";
-import { saidChance, saidDifference, saidMass, saidMoney, saidRelease } from "../words/numbers.ts";
+import { estimated, saidChance, saidDifference, saidMass, saidMoney, saidRelease } from "../words/numbers.ts";
 import { OPTION_NAMES, PLACE_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { saidDays, saidYears } from "../words/times.ts";
@@ -92,10 +92,20 @@ function namedReason(reason: Reason, outcome: Outcome): Child | null {
       const cheaper = answer.options
         .filter(({ offered, leads_to_repair }) => offered && leads_to_repair === null)
         .toSorted((a, b) => comparedCost(a) - comparedCost(b))[0];
-      return (
+      const released = (
         <>
           It releases <Release>{saidRelease(reason.values.release_saved_g, units)}</Release> less over{" "}
-          {saidYears(question.plan.keep_years)}, and costs only{" "}
+          {saidYears(question.plan.keep_years)}
+        </>
+      );
+      const same =
+        option !== undefined &&
+        cheaper !== undefined &&
+        estimated(comparedCost(option)) === estimated(comparedCost(cheaper));
+      if (same) return <>{released}, and costs about as much as the cheapest option.</>;
+      return (
+        <>
+          {released}, and costs only{" "}
           <Money>
             {option === undefined || cheaper === undefined
               ? saidMoney(reason.values.dearer_by, currency)

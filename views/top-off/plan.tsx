@@ -11,6 +11,7 @@ import { OPTION_NAMES } from "../words/places.ts";
 import { Charge } from "../words/said.tsx";
 import { Shopping } from "./shopping.tsx";
 import { Steps } from "./steps.tsx";
+import { saidAtMost } from "./weighed.ts";
 
 interface PlanProps {
   plan: TopOffPlan;
@@ -94,8 +95,8 @@ export function PlanBody({ plan, units, sayer }: PlanProps & { sayer: GaugeStyle
 function PlanSentence({ plan, units, option }: PlanProps & { option: Verdict["option"] }) {
   const [stop] = plan.stops;
   if (stop !== undefined) return <>{STOPS[stop.code].title}.</>;
-  const total = saidMass(plan.add_at_most_g, units);
-  const first = saidMass(plan.add_first_g, units);
+  const total = saidAtMost(plan.add_at_most_g, units);
+  const first = saidAtMost(plan.add_first_g, units);
   const amount =
     plan.add_first_g === 0
       ? `add small amounts only, no more than ${total} in total.`

@@ -2,7 +2,7 @@ import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import { Entry } from "../parts/entry.tsx";
 import { type GaugeStyle, saidPressure, saidPressures, saidTemperature } from "../readings/said-readings.ts";
-import { saidMass } from "../words/numbers.ts";
+import { saidAtMost } from "./weighed.ts";
 
 interface StepsProps {
   plan: TopOffPlan;
@@ -62,9 +62,9 @@ export function Steps({ plan, units, sayer }: StepsProps) {
 
 function stepValues(plan: TopOffPlan, units: UnitSystem, sayer: GaugeStyle): ReadonlyMap<string, string> {
   const values = new Map([
-    ["first", saidMass(plan.add_first_g, units)],
-    ["total", saidMass(plan.add_at_most_g, units)],
-    ["part", saidMass(plan.part_g, units)],
+    ["first", saidAtMost(plan.add_first_g, units)],
+    ["total", saidAtMost(plan.add_at_most_g, units)],
+    ["part", saidAtMost(plan.part_g, units)],
   ]);
   if (plan.targets !== null) {
     const { stop_kpa, running } = plan.targets;

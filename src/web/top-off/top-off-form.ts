@@ -38,7 +38,7 @@ export function readTopOffForm(query: URLSearchParams, units: UnitSystem): TopOf
   const fields: TopOffFields = {
     ambient: query.get("ambient") ?? "",
     where: query.get("where") ?? "elsewhere",
-    compressor: query.get("compressor") ?? "unknown",
+    compressor: driveOf(query),
     contents: query.get("contents") ?? "unknown",
     says: query.get("says") ?? "",
     seal: query.get("seal") ?? "self-sealing",
@@ -72,6 +72,13 @@ function readBefore(query: URLSearchParams): Pick<TopOffQuestion, "found" | "vap
   const answer = readings === null ? null : judgeReadings(readings);
   const standing = answer?.kind === "judgement" ? answer.static : null;
   return { found, vapor_g: standing?.state === "no-liquid" ? standing.grams : null };
+}
+
+/** What the question said of high voltage goes first where it stops the plan, and fills in where nobody looked yet. */
+function driveOf(query: URLSearchParams): string {
+  const electric = query.get("electric");
+  if (electric === "yes") return "electric";
+  return query.get("compressor") ?? (electric === "no" ? "belt" : "unknown");
 }
 
 function readAmbient(typed: string, units: UnitSystem, errors: FieldError[]): number | null {
