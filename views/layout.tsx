@@ -72,7 +72,7 @@ export function Layout(props: LayoutProps) {
           {summary && errors.length > 0 && <ErrorSummary errors={errors} />}
           {children}
         </main>
-        {document ? <Imprint /> : <Colophon />}
+        {document ? <Imprint /> : <Colophon estimate={path !== "/settings"} />}
       </body>
     </html>
   );
@@ -88,15 +88,18 @@ export function PageTitle({ title, by = "Seepwise", errors = [] }: TitleProps) {
   );
 }
 
-function Colophon() {
+/** The settings give no estimate, and send nobody to work. */
+function Colophon({ estimate }: { estimate: boolean }) {
   return (
     <footer class="colophon">
+      {estimate && (
+        <p>
+          An estimate, not an inspection. In many places only certified technicians may handle refrigerant: check your
+          local code.
+        </p>
+      )}
       <p>
-        This is an estimate from what you entered, not an inspection. In many places only certified technicians may
-        handle refrigerant: check your local code.
-      </p>
-      <p>
-        <a href="/method">How the numbers are calculated</a>
+        <a href="/method">How it is calculated</a>
       </p>
     </footer>
   );

@@ -5,10 +5,14 @@ export interface WordsOfPage {
 }
 
 const VOID = new Set("area base br col embed hr img input link meta source track wbr".split(" "));
-/** What nobody reads for its words: menus, choices of a select, drawings. */
-const LEFT_OUT = new Set(["head", "script", "style", "template", "nav", "select", "svg", "canvas"]);
-/** Hidden on a desk's screen: the menu, for screen readers, for phones, for paper; definitions show on demand. */
-const UNSEEN = /class="[^"]*\b(masthead|visually-hidden|skip-link|definition|answer-line|ask-line|paper-answer)\b/;
+/** What nobody reads for its words: menus, choices of a select, what is typed into a field, drawings. */
+const LEFT_OUT = new Set(["head", "script", "style", "template", "nav", "select", "textarea", "svg", "canvas"]);
+/**
+ * Hidden on a desk's screen: the menu, for screen readers, for phones, for paper, and names of columns that stand above
+ * the first line already; definitions show on demand.
+ */
+const UNSEEN =
+  /class="[^"]*\b(masthead|visually-hidden|skip-link|definition|answer-line|ask-line|paper-answer|column-name)\b/;
 
 type Counts = keyof WordsOfPage | "nothing";
 

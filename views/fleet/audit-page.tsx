@@ -4,7 +4,7 @@ import type { AuditRow } from "../../src/core/fleet/row.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { AssetUrl } from "../assets.ts";
 import { SelectField } from "../parts/field.tsx";
-import { saidMass } from "../words/numbers.ts";
+import { saidMass, saidMassSpan } from "../words/numbers.ts";
 import { Charge, Day, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { type MoneyAndUnits, vehiclePath, vehicles } from "./shown.ts";
@@ -90,15 +90,12 @@ function finding({ year, years, partial, total, manner }: AuditPageProps): strin
 
 function Range({ lost_g, lost_sd_g, manner }: { lost_g: number; lost_sd_g: number; manner: MoneyAndUnits }) {
   const { p05_g, p95_g } = lossInterval(lost_g, lost_sd_g);
-  const [least, most] = [saidMass(p05_g, manner.units), saidMass(p95_g, manner.units)];
   return (
     <>
       <Release>{saidMass(lost_g, manner.units)}</Release>
       {/* Many vehicles' errors nearly cancel. */}
-      {least !== most && (
-        <small>
-          {least} to {most}
-        </small>
+      {saidMass(p05_g, manner.units) !== saidMass(p95_g, manner.units) && (
+        <small>{saidMassSpan(p05_g, p95_g, manner.units)}</small>
       )}
     </>
   );
@@ -245,11 +242,7 @@ function Vehicles({ rows, page, pages, address, csv, manner }: AuditPageProps) {
                   <a href={vehiclePath(row.id)} dir="auto">
                     {row.label}
                   </a>
-                  <small>
-                    {[row.refrigerant, formatMass(row.nameplate_g, manner.units), row.fleet_group]
-                      .filter((part) => part !== null)
-                      .join(" · ")}
-                  </small>
+                  <small>{[row.refrigerant, row.fleet_group].filter((part) => part !== null).join(" · ")}</small>
                 </th>
                 <td class="figure-cell" data-heading="Added">
                   {formatMass(row.added_g, manner.units)}
@@ -297,7 +290,7 @@ function percent(value: number): string {
 function Terms() {
   return (
     <details class="numbers">
-      <summary>What stands in the columns</summary>
+      <summary>The columns</summary>
       <p>
         Added and recovered are what the charge logs have on record. Lost is the model's estimate with its likely range,
         counted from the first entry of a log; sums take the vehicles' errors as independent. The two rates of

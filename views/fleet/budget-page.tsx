@@ -106,10 +106,10 @@ function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: Bu
       {plan.feasible && (
         <>
           <p>
-            {vehicles(orders_count)} to repair or test. The others are topped off. Spent this year:{" "}
-            <Money>{saidTotal(totals.outlay_first_year, manner)}</Money>. Compared with spending as little as possible
-            this year, that saves <Money>{saidTotal(saved, manner)}</Money> and{" "}
-            <Release>{saidTotalCo2e(avoided)} of CO₂e</Release>.
+            {vehicles(orders_count)} to repair or test; the others are topped off. This year:{" "}
+            <Money>{saidTotal(totals.outlay_first_year, manner)}</Money>. Compared with the least that could be spent,
+            that saves <Money>{saidTotal(saved, manner)}</Money> and <Release>{saidTotalCo2e(avoided)} of CO₂e</Release>
+            .
           </p>
           <p>
             {shadow_price > 0
@@ -120,7 +120,7 @@ function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: Bu
             {exact
               ? "No plan within this budget does better (proven)."
               : `No plan within this budget does better by more than ${(100 * gap_share).toPrecision(1)}% (proven).`}{" "}
-            With no limit, the plan costs {saidTotal(unlimited.outlay_first_year, manner)}.
+            {shadow_price > 0 && `With no limit, the plan costs ${saidTotal(unlimited.outlay_first_year, manner)}.`}
           </p>
         </>
       )}
@@ -141,7 +141,7 @@ function Ask({ budget, aim, errors }: BudgetPageProps) {
         id="budget"
         name="budget"
         label="Money for this year"
-        hint="For all repairs, tests and top-offs this year. Like 25000"
+        hint="Repairs, tests, top-offs. Like 25000"
         error={errors.find(({ field }) => field === "budget")?.message}
         value={budget}
         inputmode="decimal"

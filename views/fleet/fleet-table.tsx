@@ -1,7 +1,6 @@
 import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
-import { formatMass } from "../../src/core/quantities/format.ts";
 import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
-import { type NextLowGround, saidChargeNow, saidLeak, saidNextLow } from "../words/estimates.ts";
+import { type NextLowGround, saidChargeNow, saidNextLow, saidYearlyLeak } from "../words/estimates.ts";
 import { saidMass, saidPercent } from "../words/numbers.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { type MoneyAndUnits, saidNumber, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
@@ -43,11 +42,11 @@ const COLUMNS: readonly Column[] = [
   { sort: "label", heading: "Vehicle", first: "ascending" },
   { sort: "verdict", heading: "What to do", first: "ascending" },
   { sort: "leak_g_per_year", heading: "Leak a year", figure: true, first: "descending" },
-  { sort: "charge_share", heading: "Charge now", figure: true, first: "ascending" },
+  { sort: "charge_share", heading: "Charge now, of full", figure: true, first: "ascending" },
   { sort: "next_low", heading: "Low again", first: "ascending" },
   { sort: "cost_as_is", heading: "Cost a year", figure: true, first: "descending" },
   { sort: "release_as_is_g", heading: "Release a year", figure: true, first: "descending" },
-  { sort: "own_share", heading: "From its own log", figure: true, first: "ascending" },
+  { sort: "own_share", heading: "From own log", figure: true, first: "ascending" },
 ];
 
 /** The table with what goes with it; the part that changes in place. */
@@ -97,8 +96,8 @@ function Rows(props: FleetTableProps) {
         </table>
       </section>
       <p class="fleet-key">
-        Cost and release: topping off → following the answer. Small type: likely range. Own log: the rest of the
-        estimate comes from the group.
+        Small type: how often the answer is cheapest; likely ranges. Arrows: topping off → following the answer. What is
+        not from a vehicle's own log is from its group.
       </p>
       <div class="actions fleet-below">
         <button type="submit" class="button-quiet">
@@ -140,7 +139,7 @@ function Heading({
 
 function Row({ row, manner }: { row: FleetRow; manner: MoneyAndUnits }) {
   const { id, label, refrigerant, nameplate_g, fleet_group, depot, reckoned } = row;
-  const also = [refrigerant, formatMass(nameplate_g, manner.units), fleet_group, depot].filter((part) => part !== null);
+  const also = [refrigerant, fleet_group, depot].filter((part) => part !== null);
   return (
     <tr>
       <td class="fleet-tick">
@@ -171,41 +170,42 @@ function Figures({
   manner: MoneyAndUnits;
 }) {
   const { answer, sure } = reckoned;
-  const leak = saidLeak(leakOf_g(answer, nameplate_g), manner.units);
+  const leak = saidYearlyLeak(leakOf_g(answer, nameplate_g), manner.units);
   const charge = saidChargeNow(answer.charge_now_g, manner.units);
   const mass = (grams: number) => saidMass(grams, manner.units);
   return (
     <>
       <td data-heading="What to do">
         {answerWords(answer)}
-        {sure !== null && <small>cheapest in {saidPercent(sure)} of cases</small>}
+        {sure !== null && <small>{saidPercent(sure)} of cases</small>}
       </td>
       <td class="figure-cell" data-heading="Leak a year">
         <Charge>{leak.best}</Charge>
         <small>{leak.range}</small>
       </td>
-      <td class="figure-cell" data-heading="Charge now">
+      <td class="figure-cell" data-heading="Charge now, of full">
         <Charge>{charge.best}</Charge>
-        <small>{saidPercent(Math.min(1, reckoned.charge_share))} of full</small>
+        <small>{saidPercent(Math.min(1, reckoned.charge_share))}</small>
       </td>
       <td data-heading="Low again">
         <LowAgain {...answer} />
       </td>
       <td class="figure-cell" data-heading="Cost a year">
-        <Money>
-          {saidSum(reckoned.cost_as_is, manner)} → {saidSum(reckoned.cost_best, manner)}
-        </Money>
+        <Money>{change(saidSum(reckoned.cost_as_is, manner), saidSum(reckoned.cost_best, manner))}</Money>
       </td>
       <td class="figure-cell" data-heading="Release a year">
-        <Release>
-          {mass(reckoned.release_as_is_g)} → {mass(reckoned.release_best_g)}
-        </Release>
+        <Release>{change(mass(reckoned.release_as_is_g), mass(reckoned.release_best_g))}</Release>
       </td>
-      <td class="figure-cell" data-heading="From its own log">
+      <td class="figure-cell" data-heading="From own log">
         {saidPercent(reckoned.own_share)}
       </td>
     </>
   );
+}
+
+/** From topping off to following the answer; once, where that is the same. */
+function change(from: string, to: string): string {
+  return from === to ? from : `${from} → ${to}`;
 }
 
 /** The leak rate of a fleet's answer, in grams a year. */

@@ -4,6 +4,7 @@ import { LINE_KINDS, type QuoteOption, TAX_CLASSES } from "../../src/core/quotes
 import type { OptionOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorText, fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { Folded } from "../parts/folded.tsx";
 import { saidYears } from "../words/times.ts";
 import { type LineFields, lineInput, type OptionFields, optionInput } from "./quote-fields.ts";
 import { type MoneyStyle, saidSum } from "./said-quote.ts";
@@ -44,7 +45,7 @@ export function BuilderOption(props: BuilderOptionProps) {
     >
       <input type="hidden" name="option" value={id} />
       <TextField {...of("title")} label="Name" words class="wide" />
-      <TextAreaField {...of("words")} label="What it means, in words for the customer" rows={2} />
+      <TextAreaField {...of("words")} label="In words for the customer" rows={2} />
       <ol class="quote-lines">
         {fields.lines.map((line, i) => (
           <QuoteLineFields path={path} option={id} line={line} place={i} currency={currency} messages={messages} />
@@ -62,21 +63,23 @@ export function BuilderOption(props: BuilderOptionProps) {
           Remove the option<span class="visually-hidden"> {place + 1}</span>
         </button>
       </p>
-      <div class="field-grid">
-        <TextField
-          {...of("discount")}
-          label="Discount on all of it"
-          hint={`Like 10 %, or an amount in ${currency}`}
-          short
-        />
-        <TextField {...of("not_covered")} label="Not covered" words />
-      </div>
-      {others.length > 0 && (
+      <Folded title="Discount, what it covers, what it goes with" open={isFoldedFilled(props)}>
         <div class="field-grid">
-          <Relation {...props} part="replaces" legend="It replaces" />
-          <Relation {...props} part="excludes" legend="It does not go with" />
+          <TextField
+            {...of("discount")}
+            label="Discount on all of it"
+            hint={`Like 10 %, or an amount in ${currency}`}
+            short
+          />
+          <TextField {...of("not_covered")} label="Not covered" words />
         </div>
-      )}
+        {others.length > 0 && (
+          <div class="field-grid">
+            <Relation {...props} part="replaces" legend="It replaces" />
+            <Relation {...props} part="excludes" legend="It does not go with" />
+          </div>
+        )}
+      </Folded>
       {shown !== undefined && (
         <dl class="option-sums">
           <div>
@@ -103,6 +106,16 @@ export function BuilderOption(props: BuilderOptionProps) {
       )}
     </Entry>
   );
+}
+
+/** Whether a discount is given, or something folded away is wrong; what it covers comes filled in. */
+function isFoldedFilled({ fields, others, messages }: BuilderOptionProps): boolean {
+  const { id, discount } = fields;
+  const inputs = (["discount", "not_covered"] as const).map((part) => optionInput(id, part));
+  const relations = (["replaces", "excludes"] as const).flatMap((part) =>
+    others.map((other) => `${optionInput(id, part)}-${other.id}`),
+  );
+  return discount !== "" || [...inputs, ...relations].some((input) => messages.has(input));
 }
 
 const NOT_OPEN = {
@@ -161,31 +174,28 @@ interface QuoteLineFieldsProps {
 function QuoteLineFields({ path, option, line, place, currency, messages }: QuoteLineFieldsProps) {
   const of = fieldOf(line, messages, (part: Exclude<keyof LineFields, "n">) => lineInput(option, line.n, part));
   const of_line = <span class="visually-hidden">, line {place + 1}</span>;
+  const named = (name: string) => (
+    <>
+      {place === 0 ? name : <span class="column-name">{name}</span>}
+      {of_line}
+    </>
+  );
   return (
     <li class="quote-line">
       <input type="hidden" name={`line-${option}`} value={line.n} />
-      <TextField {...of("text")} label={<>For{of_line}</>} words class="line-text" />
-      <TextField {...of("quantity")} label={<>Quantity{of_line}</>} inputmode="decimal" />
-      <TextField {...of("unit")} label={<>Unit{of_line}</>} />
-      <TextField
-        {...of("price")}
-        label={
-          <>
-            Each, {currency}
-            {of_line}
-          </>
-        }
-        inputmode="decimal"
-      />
-      <TextField {...of("discount")} label={<>Discount{of_line}</>} />
+      <TextField {...of("text")} label={named("For")} words class="line-text" />
+      <TextField {...of("quantity")} label={named("Quantity")} inputmode="decimal" />
+      <TextField {...of("unit")} label={named("Unit")} />
+      <TextField {...of("price")} label={named(`Each, ${currency}`)} inputmode="decimal" />
+      <TextField {...of("discount")} label={named("Discount")} />
       <SelectField
         {...of("kind")}
-        label={<>Kind{of_line}</>}
+        label={named("Kind")}
         choices={LINE_KINDS.map((kind) => ({ value: kind, label: LINE_KIND_NAMES[kind] }))}
       />
       <SelectField
         {...of("tax_class")}
-        label={<>Tax as{of_line}</>}
+        label={named("Tax as")}
         choices={TAX_CLASSES.map((tax) => ({ value: tax, label: TAX_CLASS_NAMES[tax] }))}
       />
       <button type="submit" class="button-quiet remove" formaction={`${path}/lines/${line.n}/removal`}>

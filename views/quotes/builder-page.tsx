@@ -7,6 +7,7 @@ import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { Folded } from "../parts/folded.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { saidYears } from "../words/times.ts";
 import { BuilderOption } from "./builder-option.tsx";
@@ -152,8 +153,8 @@ function ForWhom({ fields, messages }: Pick<BuilderProps, "fields"> & { messages
         <TextField {...of("customer")} label="Customer" hint="As it stands on the quote" words />
         <TextField
           {...of("keep_years")}
-          label="Years the customer keeps the vehicle"
-          hint="They can change it on their page"
+          label="Years they keep the vehicle"
+          hint="They can change it"
           short
           inputmode="decimal"
           unit="years"
@@ -163,19 +164,26 @@ function ForWhom({ fields, messages }: Pick<BuilderProps, "fields"> & { messages
         <TextField
           {...of("vehicle_words")}
           label="Vehicle, for the customer"
-          hint="Year, make and model. Your own name for it is not printed"
+          hint="Year, make, model; your own name for it is not printed"
           words
         />
-        <TextField {...of("plate")} label="Plate" short />
-        <TextField {...of("vin")} label="VIN" hint="17 letters and digits. Optional" />
-        <TextField {...of("odometer")} label="Odometer" hint="Like 84,200 miles" short />
       </div>
-      <TextAreaField
-        {...of("note")}
-        label="Message to the customer"
-        hint="Shown above the options. Optional"
-        rows={2}
-      />
+      <Folded
+        title="Plate, VIN, odometer, message"
+        open={(["plate", "vin", "odometer", "note"] as const).some((name) => fields[name] !== "" || messages.has(name))}
+      >
+        <div class="field-grid">
+          <TextField {...of("plate")} label="Plate" short />
+          <TextField {...of("vin")} label="VIN" hint="17 letters and digits. Optional" />
+          <TextField {...of("odometer")} label="Odometer" hint="Like 84,200 miles" short />
+        </div>
+        <TextAreaField
+          {...of("note")}
+          label="Message to the customer"
+          hint="Shown above the options. Optional"
+          rows={2}
+        />
+      </Folded>
     </Entry>
   );
 }
@@ -235,7 +243,7 @@ function GiveIt({
           Save and create the customer's link
         </button>
       </p>
-      <p class="soft">Once it has a link, you can't change the quote. You can withdraw it or make a new one.</p>
+      <p class="soft">Once it has a link, you can only withdraw it or make a new one.</p>
     </Entry>
   );
 }
@@ -275,7 +283,7 @@ function Recommend({ fields, content, outlook, money, messages }: BuilderProps &
         id="recommended_why"
         name="recommended_why"
         label="Why, in words for the customer"
-        hint="Required if you recommend something else: say what you saw that is not in the charge log"
+        hint="If you recommend something else: what you saw that the charge log does not show"
         value={fields.recommended_why}
         rows={3}
         error={messages.get("recommended_why")}

@@ -64,8 +64,12 @@ export function OfferPage(props: OfferPageProps) {
               <OfferSums {...props} />
             </section>
             <section class="offer-part">
-              <h2>Price breakdown</h2>
-              <Prices snapshot={snapshot} outlook={outlook} />
+              <details class="offer-fold on-paper">
+                <summary>
+                  <h2>Price breakdown</h2>
+                </summary>
+                <Prices snapshot={snapshot} outlook={outlook} />
+              </details>
             </section>
             <WarrantyAndTerms snapshot={snapshot} />
             {offer.state === "sent" && <AnswerForm {...props} />}

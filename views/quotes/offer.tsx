@@ -434,13 +434,17 @@ export function WarrantyAndTerms({ snapshot }: Pick<OfferProps, "snapshot">) {
 export function SmallPrint() {
   return (
     <section class="offer-part">
-      <h2>What the numbers are</h2>
-      <p>
-        Prices today are exact and include tax. What comes later is an estimate from the vehicle's charge record, in
-        today's money: every way the leak may turn out, counted by how likely it is. “Likely” leaves out one case in
-        ten. Amounts are rounded to the cent, or to the smallest unit of the currency, a half upwards; each tax is taken
-        once, of the sum that it falls on.
-      </p>
+      <details class="offer-fold on-paper">
+        <summary>
+          <h2>What the numbers are</h2>
+        </summary>
+        <p>
+          Prices today are exact and include tax. What comes later is an estimate from the vehicle's charge record, in
+          today's money: every way the leak may turn out, counted by how likely it is. “Likely” leaves out one case in
+          ten. Amounts are rounded to the cent, or to the smallest unit of the currency, a half upwards; each tax is
+          taken once, of the sum that it falls on.
+        </p>
+      </details>
     </section>
   );
 }

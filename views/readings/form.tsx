@@ -2,6 +2,7 @@ import type { Child } from "hono/jsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { Folded } from "../parts/folded.tsx";
 import {
   CLUTCH_CHOICES,
   COMPRESSOR_CHOICES,
@@ -39,7 +40,7 @@ export function ReadingsForm({ fields, errors, sent_along, empty }: ReadingsForm
           <button class="button" type="submit">
             Show what they mean
           </button>
-          <a href={empty}>Start with an empty form</a>
+          {isAnythingTyped(fields) && <a href={empty}>Start with an empty form</a>}
         </div>
       </ReadingEntries>
     </form>
@@ -63,15 +64,14 @@ export function ReadingEntries({ fields, messages, vehicle, first, children }: R
   const typed = fieldOf(fields, messages);
   return (
     <>
-      <TheDay fields={fields} typed={typed} first={first}>
-        {vehicle === null && <JudgedBy fields={fields} messages={messages} />}
-      </TheDay>
+      <TheDay fields={fields} typed={typed} first={first} vehicle_known={vehicle !== null} />
       <EngineOff fields={fields} typed={typed} electric={electric} />
       <Running fields={fields} typed={typed} electric={electric} />
-      <AtTheCondenser typed={typed} />
-      <WithMoreTools fields={fields} typed={typed} electric={electric}>
+      <Entry name="More readings">
+        <AtTheFront fields={fields} typed={typed} electric={electric} />
+        <WithMoreTools fields={fields} typed={typed} electric={electric} />
         {children}
-      </WithMoreTools>
+      </Entry>
     </>
   );
 }
@@ -83,9 +83,19 @@ interface PartProps {
   electric: boolean;
 }
 
-function TheDay({ fields, typed, first, children }: Omit<PartProps, "electric"> & { first: Child; children: Child }) {
+/** Whether something was typed or chosen in one of these fields, or is wrong. */
+function isFilledOrWrong(
+  { fields, typed }: Pick<PartProps, "fields" | "typed">,
+  names: readonly (keyof ReadingsFields)[],
+): boolean {
+  return names.some((name) => typed(name).error !== undefined || fields[name] !== "");
+}
+
+/** Only a temperature is needed; what makes it more exact, and the units, are folded away. */
+function TheDay(props: Omit<PartProps, "electric"> & { first: Child; vehicle_known: boolean }) {
+  const { fields, typed, first, vehicle_known } = props;
   return (
-    <Entry name="The day" note={<p>Thermometer in the shade, in front of the car</p>}>
+    <Entry name="The day">
       <div class="field-grid">
         {first}
         <TextField
@@ -93,18 +103,33 @@ function TheDay({ fields, typed, first, children }: Omit<PartProps, "electric"> 
           label={`Air temperature, ${degreesOf(fields)}`}
           inputmode="text"
           short={isShort(fields.ambient)}
-          hint="Needed. Like 85 °F or 29 °C"
+          hint="In the shade, in front of the car"
         />
-        <TextField {...typed("humidity")} label="Humidity, %" inputmode="decimal" short hint="If you know it" />
-        <TextField
-          {...typed("altitude")}
-          label={`Altitude, ${fields.units === "us" ? "ft" : "m"}`}
-          inputmode="text"
-          short={isShort(fields.altitude)}
-          hint="Gauges read higher at altitude. Enter it above 2000 ft (600 m)"
-        />
-        {children}
+        {!vehicle_known && (
+          <SelectField
+            {...typed("refrigerant")}
+            label="Refrigerant"
+            choices={REFRIGERANT_CHOICES}
+            hint="On the hood label"
+          />
+        )}
       </div>
+      <Folded
+        title={vehicle_known ? "Humidity, altitude" : "Humidity, altitude, nameplate, units"}
+        open={isFilledOrWrong(props, vehicle_known ? ["humidity", "altitude"] : ["humidity", "altitude", "nameplate"])}
+      >
+        <div class="field-grid">
+          <TextField {...typed("humidity")} label="Humidity, %" inputmode="decimal" short hint="If you know it" />
+          <TextField
+            {...typed("altitude")}
+            label={`Altitude, ${fields.units === "us" ? "ft" : "m"}`}
+            inputmode="text"
+            short={isShort(fields.altitude)}
+            hint="Gauges read higher at altitude. Enter it above 2000 ft (600 m)"
+          />
+          {!vehicle_known && <SizeAndUnits fields={fields} typed={typed} />}
+        </div>
+      </Folded>
     </Entry>
   );
 }
@@ -114,7 +139,7 @@ function EngineOff({ fields, typed, electric }: PartProps) {
     <Entry name="Engine off" note={<p>For an hour or more</p>}>
       {electric && <p class="step-caution">{HIGH_VOLTAGE}</p>}
       <p class="step-caution">
-        Gloves and goggles before a fitting is touched: refrigerant freezes skin and eyes. Connect with the engine off.
+        Refrigerant freezes skin and eyes: gloves and goggles before you touch a fitting. Connect with the engine off.
       </p>
       <div class="field-grid">
         <TextField
@@ -122,7 +147,7 @@ function EngineOff({ fields, typed, electric }: PartProps) {
           label={`Static pressure, ${GAUGE_NAMES[fields.gauge]}`}
           inputmode="text"
           short={isShort(fields.static)}
-          hint="Either gauge; both read the same"
+          hint="Either gauge"
         />
       </div>
     </Entry>
@@ -160,13 +185,6 @@ function Running({ fields, typed, electric }: PartProps) {
         />
         {!electric && (
           <>
-            <TextField
-              {...typed("rpm")}
-              label="Engine speed, rpm"
-              inputmode="decimal"
-              short
-              hint="Idle is about 800. Readings at 1500 tell more"
-            />
             <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />
           </>
         )}
@@ -175,12 +193,28 @@ function Running({ fields, typed, electric }: PartProps) {
   );
 }
 
-function AtTheCondenser({ typed }: Pick<PartProps, "typed">) {
+/** The condenser is the finned panel at the front. */
+function AtTheFront(props: PartProps) {
+  const { typed, electric } = props;
   return (
-    <Entry name="At the condenser" note={<p>The finned panel at the front</p>}>
+    <Folded title="Engine speed, fan, condenser" open={isFilledOrWrong(props, ["rpm", "fan", "condenser", "more_air"])}>
       <div class="field-grid">
+        {!electric && (
+          <TextField
+            {...typed("rpm")}
+            label="Engine speed, rpm"
+            inputmode="decimal"
+            short
+            hint="Idle is about 800. Readings at 1500 tell more"
+          />
+        )}
         <SelectField {...typed("fan")} label="Fan" choices={FAN_CHOICES} />
-        <SelectField {...typed("condenser")} label="Condenser fins" choices={CONDENSER_CHOICES} />
+        <SelectField
+          {...typed("condenser")}
+          label="Condenser fins"
+          choices={CONDENSER_CHOICES}
+          hint="The finned panel at the front"
+        />
         <SelectField
           {...typed("more_air")}
           label="High side with extra airflow"
@@ -188,14 +222,17 @@ function AtTheCondenser({ typed }: Pick<PartProps, "typed">) {
           hint="While driving, or with a second fan in front"
         />
       </div>
-    </Entry>
+    </Folded>
   );
 }
 
-function WithMoreTools({ fields, typed, electric, children }: PartProps & { children: Child }) {
+const MORE_TOOLS = ["suction_line", "liquid_line", "equalizing", "sight_glass", "metering", "compressor"] as const;
+
+function WithMoreTools(props: PartProps) {
+  const { fields, typed, electric } = props;
   const degrees = degreesOf(fields);
   return (
-    <Entry name="With more tools" note={<p>Optional: pipe thermometer, watch, sight glass</p>}>
+    <Folded title="With a pipe thermometer, watch or sight glass" open={isFilledOrWrong(props, MORE_TOOLS)}>
       <div class="field-grid">
         <TextField
           {...typed("suction_line")}
@@ -222,9 +259,13 @@ function WithMoreTools({ fields, typed, electric, children }: PartProps & { chil
         <SelectField {...typed("metering")} label="Metering device" choices={METERING_CHOICES} />
         {!electric && <SelectField {...typed("compressor")} label="Compressor" choices={COMPRESSOR_CHOICES} />}
       </div>
-      {children}
-    </Entry>
+    </Folded>
   );
+}
+
+/** Whether there is more in it than units and the refrigerant that it begins with. */
+function isAnythingTyped({ units, gauge, refrigerant, ...rest }: ReadingsFields): boolean {
+  return Object.values(rest).some((value) => value !== "");
 }
 
 function degreesOf({ units }: ReadingsFields): string {
@@ -239,27 +280,15 @@ function isShort(typed: string): boolean {
 const HIGH_VOLTAGE =
   "High-voltage compressor: only a technician trained for high voltage may connect gauges, with hoses that have never held any other oil. Don't touch orange cables.";
 
-/** What the readings are judged by, where no vehicle is on record, and the units that they are typed in. */
-function JudgedBy({ fields, messages }: Pick<ReadingEntriesProps, "fields" | "messages">) {
+/** What a vehicle on record knows, and the units that readings are typed in. */
+function SizeAndUnits({ fields, typed }: Pick<PartProps, "fields" | "typed">) {
   return (
     <>
-      <SelectField
-        id="refrigerant"
-        name="refrigerant"
-        label="Refrigerant"
-        value={fields.refrigerant}
-        choices={REFRIGERANT_CHOICES}
-        hint="On a label under the hood"
-        error={messages.get("refrigerant")}
-      />
       <TextField
-        id="nameplate"
-        name="nameplate"
+        {...typed("nameplate")}
         label={`Nameplate charge, ${fields.units === "us" ? "oz or lb" : "g or kg"}`}
-        value={fields.nameplate}
         short
-        hint="Only needed to estimate how much is left. Like 23 oz or 650 g"
-        error={messages.get("nameplate")}
+        hint="Only to estimate how much is left. Like 23 oz or 650 g"
       />
       <RadioField
         id="units"

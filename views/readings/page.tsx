@@ -3,6 +3,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
+import { Folded } from "../parts/folded.tsx";
 import { ReadingsForm } from "./form.tsx";
 import { Judgement, type JudgementProps } from "./judgement.tsx";
 import type { ReadingsFields } from "./readings-fields.ts";
@@ -21,6 +22,7 @@ export interface ReadingsPageProps {
 
 /** `/readings`: gauge and vent readings in, ranked findings out. */
 export function ReadingsPage({ fields, errors, judged, sent_along, empty, asset }: ReadingsPageProps) {
+  const form = <ReadingsForm fields={fields} errors={errors} sent_along={sent_along} empty={empty} />;
   return (
     <Layout
       title="Is it low at all?"
@@ -32,8 +34,8 @@ export function ReadingsPage({ fields, errors, judged, sent_along, empty, asset 
       <h1 class={judged === null ? "page-title" : "page-name"}>Is it low at all?</h1>
       {judged === null ? (
         <p class="page-lead">
-          Nearly half of all poor cooling is not caused by low charge, and adding refrigerant then does harm. Enter the
-          readings you have. Only the air temperature is required.
+          Nearly half of all poor cooling is not low charge; adding refrigerant then does harm. Only the air temperature
+          is required.
         </p>
       ) : (
         <>
@@ -41,7 +43,13 @@ export function ReadingsPage({ fields, errors, judged, sent_along, empty, asset 
           <Onward {...judged.onward} says={judged.judgement.says} />
         </>
       )}
-      <ReadingsForm fields={fields} errors={errors} sent_along={sent_along} empty={empty} />
+      {judged === null || errors.length > 0 ? (
+        form
+      ) : (
+        <Folded id="change" title="Change the readings">
+          {form}
+        </Folded>
+      )}
     </Layout>
   );
 }
@@ -61,8 +69,8 @@ function Onward({ answer, plan, has_question, says }: OnwardAddresses & Pick<Rea
     <Entry name="With these readings" id="onward">
       <ul class="bullets">
         <li>
-          <a href={answer}>{has_question ? "Back to the question" : "Repair, test or top off?"}</a>: the answer counts
-          what they say.
+          <a href={answer}>{has_question ? "Back to the question" : "Repair, test or top off?"}</a> The answer counts
+          them.
         </li>
         {plan !== null && says !== "not-low" && (
           <li>

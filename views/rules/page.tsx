@@ -61,7 +61,7 @@ export function RulesPage({ place, date, errors, shown, asset }: RulesPageProps)
         </button>
       </form>
       {shown !== null && <Shown {...shown} />}
-      <p class="legal-note">{LEGAL_NOTE} A rule may have changed since the day on which it was checked.</p>
+      <p class="legal-note">{LEGAL_NOTE} Rules may have changed since they were checked.</p>
     </Layout>
   );
 }
@@ -76,7 +76,8 @@ function Shown({ place, date, rules, ended, bars }: PlaceRules) {
           <WhoMay service={service} rules={rules} bars={bars} />
         ))}
         <p class="soft small">
-          For a leaking system on <Day iso={date} />, as far as we know. What is second-hand or not verified warns only.
+          For a leaking system on <Day iso={date} />, as far as we know: check again before the work. What is
+          second-hand or not verified warns only.
         </p>
       </section>
       {by_place.map(([id, its_rules]) => (
@@ -132,10 +133,14 @@ function WhoMay({ service, rules, bars }: { service: Service } & Pick<PlaceRules
             <RuleList rules={about("records")} none="We know of no such rule. Log date and grams anyway." />
           </dd>
         </div>
-        <div>
-          <dt>Valid until</dt>
-          <dd>{ends === undefined ? "No end known. Check again before the work." : <Day iso={ends} />}</dd>
-        </div>
+        {ends !== undefined && (
+          <div>
+            <dt>Valid until</dt>
+            <dd>
+              <Day iso={ends} />
+            </dd>
+          </div>
+        )}
       </dl>
     </>
   );

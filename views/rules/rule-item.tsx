@@ -15,49 +15,50 @@ export function RuleItem({ rule }: { rule: Rule }) {
       <h3>{title}</h3>
       <p>{says}</p>
       {doubt !== null && <p class="step-caution">In doubt: {doubt}</p>}
-      <dl class="rule-facts">
-        <div>
-          <dt>Applies to</dt>
-          <dd>{binds.map((who) => BINDS[who]).join(", ")}</dd>
-        </div>
-        {(from !== null || until !== null) && (
+      <details class="numbers">
+        <summary>
+          {GRADES[grade]}, for {binds.map((who) => BINDS[who]).join(", ")}
+        </summary>
+        <dl class="rule-facts">
+          {(from !== null || until !== null) && (
+            <div>
+              <dt>In force</dt>
+              <dd>
+                {from !== null && (
+                  <>
+                    from <Day iso={from} />
+                  </>
+                )}{" "}
+                {until !== null && (
+                  <>
+                    until <Day iso={until} />
+                  </>
+                )}
+              </dd>
+            </div>
+          )}
           <div>
-            <dt>In force</dt>
+            <dt>Legal text</dt>
+            <dd>{citation}</dd>
+          </div>
+          <div>
+            <dt>{GRADES[grade]}</dt>
             <dd>
-              {from !== null && (
+              {grade === "not-verified" ? (
                 <>
-                  from <Day iso={from} />
+                  Recorded <Day iso={checked} />. It limits nothing here.
                 </>
-              )}{" "}
-              {until !== null && (
+              ) : (
                 <>
-                  until <Day iso={until} />
+                  {source}
+                  {text_as_of !== null && ` (text as of ${text_as_of})`}, read <Day iso={checked} />.
+                  {grade === "second-hand" && " It warns and limits nothing here."}
                 </>
               )}
             </dd>
           </div>
-        )}
-        <div>
-          <dt>Legal text</dt>
-          <dd>{citation}</dd>
-        </div>
-        <div>
-          <dt>{GRADES[grade]}</dt>
-          <dd>
-            {grade === "not-verified" ? (
-              <>
-                Recorded <Day iso={checked} />. It limits nothing here.
-              </>
-            ) : (
-              <>
-                {source}
-                {text_as_of !== null && ` (text as of ${text_as_of})`}, read <Day iso={checked} />.
-                {grade === "second-hand" && " It warns and limits nothing here."}
-              </>
-            )}
-          </dd>
-        </div>
-      </dl>
+        </dl>
+      </details>
     </article>
   );
 }

@@ -4,6 +4,7 @@ import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { type Choice, RadioField, TextField } from "../parts/field.tsx";
+import { Folded } from "../parts/folded.tsx";
 import { SettingsHead } from "./head.tsx";
 
 export type KeyPurpose = "link" | "api" | "feed";
@@ -36,8 +37,8 @@ export interface AccessPageProps {
 
 const ROLE_CHOICES: readonly Choice[] = [
   { value: "viewer", label: "Look (viewer)" },
-  { value: "editor", label: "Look and change the records (editor)" },
-  { value: "owner", label: "All of it, and give others access (owner)" },
+  { value: "editor", label: "Look and change (editor)" },
+  { value: "owner", label: "Everything, and give access (owner)" },
 ];
 const ROLE_WORDS: Readonly<Record<KeyRole, string>> = { viewer: "Viewer", editor: "Editor", owner: "Owner" };
 
@@ -50,39 +51,36 @@ export function AccessPage(props: AccessPageProps) {
       <SettingsHead path="/settings/access" owner />
       {local && (
         <p class="note">
-          This server answers this machine only and asks nobody for a link. Links and keys count once it is started for
-          others.
+          This server answers this machine only, without a link. Links and keys count once it is started for others.
         </p>
       )}
       <Entry name="Access links" id="links">
-        <p>
-          Each link works once, for one browser. Send it privately: the first person to open it gets in. To let in
-          another device, make another link.
-        </p>
+        <p>Each link works once, for one browser. Send it privately: the first person to open it gets in.</p>
         <KeyTable {...props} purpose="link" none="No link was made yet." />
         <NewKey {...props} purpose="link" label="Who is it for?" hint="Like Sam’s phone" button="Make a link" />
       </Entry>
       <Entry name="Keys for programs" id="keys">
-        <p>
-          A key lets a program read and change the records as JSON; <a href="/api/openapi.json">openapi.json</a>{" "}
-          describes how. It goes along with every request:
-        </p>
-        <pre class="command">
-          <code>{`curl -H "Authorization: Bearer KEY" ${origin}/api/vehicles`}</code>
-        </pre>
         <KeyTable {...props} purpose="api" none="No key was made yet." />
-        <NewKey
-          {...props}
-          purpose="api"
-          label="What is it for?"
-          hint="Like the shop’s own software"
-          button="Make a key"
-        />
+        <Folded title="New key" open={typed?.purpose === "api"}>
+          <p>
+            A key lets a program read and change the records as JSON; <a href="/api/openapi.json">openapi.json</a>{" "}
+            describes how. It goes along with every request:
+          </p>
+          <pre class="command">
+            <code>{`curl -H "Authorization: Bearer KEY" ${origin}/api/vehicles`}</code>
+          </pre>
+          <NewKey
+            {...props}
+            purpose="api"
+            label="What is it for?"
+            hint="Like the shop’s own software"
+            button="Make a key"
+          />
+        </Folded>
       </Entry>
       <Entry name="Calendar" id="calendar">
         <p>
-          One calendar with the reminders of all vehicles, which keeps itself up to date. Its address is secret: it
-          shows the names of the vehicles and what is due, and nothing else.
+          One calendar with the reminders of all vehicles. Its address is secret: it shows their names and what is due.
         </p>
         <KeyTable {...props} purpose="feed" none="No calendar was shared yet." />
         <NewKey

@@ -15,6 +15,7 @@ import {
   SelectField,
   TextField,
 } from "../parts/field.tsx";
+import { Folded } from "../parts/folded.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";
 import { SettingsHead } from "./head.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "./settings-fields.ts";
@@ -83,26 +84,23 @@ export function SettingsPage(props: SettingsPageProps) {
             <SelectField
               {...of("place")}
               label="Where the vehicles are"
-              hint="Sets which rules apply to top-offs and can deposits"
+              hint="Sets which rules apply"
               choices={WHERE_CHOICES}
             />
             <SelectField
               {...of("climate")}
               label="Climate"
-              hint="A leak is faster in hot months. A vehicle can have its own"
+              hint="A leak is faster in hot months"
               choices={CLIMATE_CHOICES}
             />
-            <TextField
-              {...of("means")}
-              label="Your own monthly average temperatures, January first"
-              hint={`Twelve temperatures in ${fields.temperature_unit === "C" ? "°C" : "°F"}, with spaces between them; used where the climate above is “Your own monthly averages”`}
-            />
-            <SelectField
-              {...of("time_zone")}
-              label="Time zone"
-              hint="Says when a day begins and ends"
-              choices={zoneChoices(props.time_zones)}
-            />
+            <Folded title="Your own monthly averages" open={fields.climate === OWN_CLIMATE || messages.has("means")}>
+              <TextField
+                {...of("means")}
+                label="Average temperature of each month, January first"
+                hint={`Twelve temperatures in ${fields.temperature_unit === "C" ? "°C" : "°F"}, with spaces between them; used where the climate above is “Your own monthly averages”`}
+              />
+            </Folded>
+            <SelectField {...of("time_zone")} label="Time zone" choices={zoneChoices(props.time_zones)} />
           </Entry>
         </fieldset>
         {may_change && (

@@ -3,6 +3,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { ErrorText } from "../parts/field.tsx";
+import { Folded } from "../parts/folded.tsx";
 import { SettingsHead } from "./head.tsx";
 
 export interface RecordsPageProps {
@@ -31,23 +32,25 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
           <a href="/settings/export.json" download>
             All records in one file
           </a>{" "}
-          (JSON): settings, vehicles, all entries with their history, price books, letterhead, quotes, customers,
-          invoices and refrigerant log. You can import it into another copy of Seepwise. Access links and customers'
-          quote links are left out; make new ones there. A backup holds those too.
+          (JSON), to import into another copy of Seepwise. Access links and customers' quote links are left out.
         </p>
         <p>
           <a href="/settings/charge-log.csv" download>
             The charge log as a table
           </a>{" "}
-          (CSV): for a spreadsheet; amounts in grams.
+          (CSV), in grams.
         </p>
+        <Folded title="What is in the file">
+          <p>
+            Settings, vehicles, all entries with their history, price books, letterhead, quotes, customers, invoices and
+            refrigerant log. Access links and customers' quote links are not in it: make new ones there, or move a
+            backup, which has them.
+          </p>
+        </Folded>
       </Entry>
       {may_change && (
         <Entry name="Import" id="import">
-          <p>
-            Choose a file that was exported as JSON. You see what is new before anything changes. Nothing is added
-            twice.
-          </p>
+          <p>Choose a JSON export. You see what is new before anything changes; nothing is added twice.</p>
           <form class="upload" method="post" action="/settings/import" enctype="multipart/form-data">
             <FileField errors={errors} max_mib={max_mib} />
             <p class="actions">
@@ -59,15 +62,18 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
         </Entry>
       )}
       <Entry name="Backup" id="backup">
-        <p>Where Seepwise runs from a folder, all records are one file, and a copy can be taken while it runs:</p>
+        <p>Where Seepwise runs from a folder, this copies everything while it runs:</p>
         <pre class="command">
           <code>npm run backup -- seepwise-backup.sqlite</code>
         </pre>
-        <p>Stop it before a backup is put back. What was there before is kept beside it:</p>
-        <pre class="command">
-          <code>npm run restore -- seepwise-backup.sqlite --replace</code>
-        </pre>
-        <p class="soft">A backup holds access links and keys too, as hashes. Keep a copy on another disk.</p>
+        <p>Keep a copy on another disk.</p>
+        <Folded title="Put a backup back">
+          <p>Stop Seepwise first. What was there before is kept beside it:</p>
+          <pre class="command">
+            <code>npm run restore -- seepwise-backup.sqlite --replace</code>
+          </pre>
+          <p>A backup holds access links and keys too, as hashes.</p>
+        </Folded>
       </Entry>
     </Layout>
   );

@@ -59,9 +59,7 @@ export function StartPage({ asset, ...props }: StartProps & { asset: AssetUrl })
     >
       <div class="lede">
         <h1>Repair, dye test, or top it off again?</h1>
-        {props.outcome === null && (
-          <p>For a vehicle air conditioner that slowly loses refrigerant. Four questions, then an answer.</p>
-        )}
+        {props.outcome === null && <p>For a vehicle air conditioner that slowly loses refrigerant.</p>}
         {props.outcome === null && <FirstChoice />}
       </div>
       <form
@@ -252,8 +250,8 @@ function NoAnswer({ errors }: { errors: number }) {
         <>
           <h2>Your answer will be here.</h2>
           <p class="sure">
-            It says what to do and how sure that is, what each option costs and releases, and the date that decides if
-            it is low again. Enter the nameplate charge to get it; “Don't know” works too.
+            What to do, how sure that is, and what each option costs and releases. Enter the nameplate charge, or choose
+            “Don't know”.
           </p>
         </>
       ) : (

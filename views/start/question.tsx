@@ -53,7 +53,7 @@ export function Question({ fields, messages, addressWith, read_back, answered }:
               id="nameplate"
               name="nameplate"
               label="Nameplate charge"
-              hint="From the label under the hood, like 23 oz or 650 g"
+              hint="On the hood label, like 23 oz"
               value={fields.nameplate}
               error={messages.get("nameplate")}
             />
@@ -66,7 +66,7 @@ export function Question({ fields, messages, addressWith, read_back, answered }:
       </Part>
       <Part name="What was added">
         <p class="hint" id="log-hint">
-          Your best memory is fine: June 2024, 12 oz or 1 can. Leave an amount blank if you don't know it.
+          Your best guess is fine: June 2024, 12 oz or 1 can. Leave blank what you don't know.
         </p>
         <LogLines lines={fields.lines} messages={messages} read_back={read_back} />
       </Part>
@@ -115,7 +115,7 @@ function TypicalSizes({ fields: { refrigerant, nameplate, units } }: { fields: Q
   const named = REFRIGERANTS.find((id) => id === refrigerant) ?? "R-134a";
   return (
     <fieldset class="sizes">
-      <legend class="hint">No label? Choose a typical size:</legend>
+      <legend class="hint">No label? Typical sizes:</legend>
       {TYPICAL_CHARGES[named].map((size) => {
         const typed = typicalMass(size, units);
         return (

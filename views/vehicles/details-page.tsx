@@ -1,4 +1,3 @@
-import type { Child } from "hono/jsx";
 import { leakPriors } from "../../data/leak-priors.ts";
 import { currencySign } from "../../src/core/quantities/number-text.ts";
 import { REFRIGERANTS, VEHICLE_KINDS } from "../../src/core/question/contract.ts";
@@ -8,6 +7,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { Folded } from "../parts/folded.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
 import {
@@ -82,14 +82,15 @@ export function DetailsPage({ vehicle, fields, usual, prices, errors, submit_key
         {vehicle !== null && <input type="hidden" name="version" value={vehicle.version} />}
         <TheVehicle {...part} own_climate={vehicle?.monthly_mean_c != null} />
         <ThePlan {...part} />
-        <Entry name="Prices">
+        <Entry name="Its own values">
           <PricesUsedLine prices={prices} />
-          <Folded title="Prices of this vehicle's own" numbers={[...PRICE_NUMBERS, ...REPAIR_PRICES]} {...part}>
-            <Choices of={PRICE_CHOICES} {...part} />
-          </Folded>
-        </Entry>
-        <Entry name="Assumptions" note={<AsUsual />}>
-          <Folded title="Assumptions of this vehicle's own" numbers={ASSUMPTION_NUMBERS} {...part} />
+          <FoldedFields
+            title="Prices"
+            numbers={[...PRICE_NUMBERS, ...REPAIR_PRICES]}
+            choices={PRICE_CHOICES}
+            {...part}
+          />
+          <FoldedFields title="Assumptions" numbers={ASSUMPTION_NUMBERS} choices={[]} {...part} />
         </Entry>
         <p class="actions form-end">
           <button type="submit" class="button">
@@ -138,33 +139,22 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
   return (
     <Entry name="The vehicle">
       <div class="field-grid">
-        <TextField {...of("label")} label="Name" hint="As you would call it, like the blue van" words class="wide" />
+        <TextField {...of("label")} label="Name" hint="Like the blue van" words class="wide" />
         <SelectField
           {...of("refrigerant")}
           label="Refrigerant"
           hint="On the hood label"
           choices={REFRIGERANTS.map((id) => ({ value: id, label: id }))}
         />
-        <TextField {...of("nameplate")} label="Nameplate charge" hint="On the same label, like 23 oz or 650 g" />
+        <TextField {...of("nameplate")} label="Nameplate charge" hint="On the same label, like 23 oz" />
         <SelectField
           {...of("climate")}
           label="Climate"
-          hint={
-            own_climate
-              ? "It has monthly temperatures of its own, which go first"
-              : "Where it is parked: heat speeds a leak"
-          }
+          hint={own_climate ? "It has monthly temperatures of its own, which go first" : "Heat speeds a leak"}
           choices={CLIMATE_CHOICES}
         />
-        <TextField
-          {...of("system_volume")}
-          label="Volume of the refrigerant system, mL"
-          hint="If you know it; only readings use it"
-          short
-          inputmode="decimal"
-        />
-        <TextField {...of("fleet_group")} label="Group" hint="Similar vehicles, like box trucks" words />
-        <TextField {...of("depot")} label="Depot" hint="Where it stands, like north yard" words />
+        <TextField {...of("fleet_group")} label="Group" hint="Like box trucks" words />
+        <TextField {...of("depot")} label="Depot" hint="Like north yard" words />
         <SelectField {...of("kind")} label="Kind of vehicle" choices={KIND_CHOICES} />
         <label class="choice wide">
           <input
@@ -182,6 +172,15 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
           choices={DYE_CHOICES}
         />
       </div>
+      <Folded title="System volume" open={isFilledOrWrong("system_volume", fields, messages)}>
+        <TextField
+          {...of("system_volume")}
+          label="Volume of the refrigerant system, mL"
+          hint="If you know it; only readings use it"
+          short
+          inputmode="decimal"
+        />
+      </Folded>
     </Entry>
   );
 }
@@ -200,7 +199,7 @@ const DYE_CHOICES = [
 function AsUsual() {
   return (
     <p>
-      Empty: as usual. <a href="/method">What each means</a>
+      Blank: as usual. <a href="/method">What each means</a>
     </p>
   );
 }
@@ -209,31 +208,43 @@ function ThePlan(part: PartProps) {
   return (
     <Entry name="The plan" note={<AsUsual />}>
       <div class="field-grid">
-        <Numbers of={PLAN_NUMBERS} {...part} />
-        <Choices of={PLAN_CHOICES} {...part} />
+        <Numbers of={PLAN_NUMBERS.filter(({ name }) => ASKED_OF_PLAN.has(name))} {...part} />
+        <Choices of={PLAN_CHOICES.filter(({ name }) => ASKED_OF_PLAN.has(name))} {...part} />
       </div>
+      <FoldedFields
+        title="More of the plan"
+        numbers={PLAN_NUMBERS.filter(({ name }) => !ASKED_OF_PLAN.has(name))}
+        choices={PLAN_CHOICES.filter(({ name }) => !ASKED_OF_PLAN.has(name))}
+        {...part}
+      />
     </Entry>
   );
 }
 
-interface FoldedProps extends PartProps {
+/** What most people have an answer to of their own; the rest of the plan is folded away. */
+const ASKED_OF_PLAN: ReadonlySet<string> = new Set(["plan.keep_years", "plan.service", "plan.tools_owned"]);
+
+interface FoldedFieldsProps extends PartProps {
   title: string;
   numbers: readonly NumberDetail[];
-  children?: Child;
+  choices: readonly ChoiceDetail[];
 }
 
-/** Numbers that few people change: folded away unless one is set, or wrong. */
-function Folded({ title, numbers, children, ...part }: FoldedProps) {
-  const open = numbers.some(({ name }) => (part.fields[name] ?? "") !== "" || part.messages.has(name));
+/** What few people change: folded away unless one is set, or wrong. */
+function FoldedFields({ title, numbers, choices, ...part }: FoldedFieldsProps) {
+  const open = [...numbers, ...choices].some(({ name }) => isFilledOrWrong(name, part.fields, part.messages));
   return (
-    <details class="folded" open={open}>
-      <summary>{title}</summary>
+    <Folded title={title} open={open}>
       <div class="field-grid">
         <Numbers of={numbers} {...part} />
-        {children}
+        <Choices of={choices} {...part} />
       </div>
-    </details>
+    </Folded>
   );
+}
+
+function isFilledOrWrong(name: string, fields: DetailsFields, messages: Messages): boolean {
+  return (fields[name] ?? "") !== "" || messages.has(name);
 }
 
 function Numbers({ of, fields, usual, currency, messages }: PartProps & { of: readonly NumberDetail[] }) {

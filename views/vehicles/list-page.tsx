@@ -1,5 +1,4 @@
 import type { PageAnswer } from "../../src/core/page-answer.ts";
-import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { Vehicle } from "../../src/core/question/record.ts";
 import { watchDateIn } from "../answer/outcome.ts";
@@ -8,7 +7,7 @@ import { Layout } from "../layout.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { SearchField } from "../parts/search-field.tsx";
 import { answerWords } from "../words/answer-words.ts";
-import { saidLeak, saidNextLow } from "../words/estimates.ts";
+import { saidNextLow, saidYearlyLeak } from "../words/estimates.ts";
 import { Charge, Day } from "../words/said.tsx";
 import { vehiclePath } from "./record/record.ts";
 
@@ -154,7 +153,7 @@ function Table({ vehicles, units }: ListPageProps) {
           <th scope="col">What to do</th>
           <th scope="col">Low again</th>
           <th scope="col" class="figure-cell">
-            Leak
+            Leak a year
           </th>
         </tr>
       </thead>
@@ -169,8 +168,8 @@ function Table({ vehicles, units }: ListPageProps) {
 
 function Row({ listed, units }: { listed: ListedVehicle; units: UnitSystem }) {
   const { vehicle, answer } = listed;
-  const { id, label, refrigerant, nameplate_g, fleet_group, depot, example } = vehicle;
-  const also = [refrigerant, formatMass(nameplate_g, units), fleet_group, depot].filter((part) => part !== null);
+  const { id, label, refrigerant, fleet_group, depot, example } = vehicle;
+  const also = [refrigerant, fleet_group, depot].filter((part) => part !== null);
   return (
     <tr>
       <th scope="row">
@@ -186,8 +185,8 @@ function Row({ listed, units }: { listed: ListedVehicle; units: UnitSystem }) {
       <td data-heading="Low again">
         <LowAgain answer={answer} />
       </td>
-      <td class="figure-cell" data-heading="Leak">
-        <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge>
+      <td class="figure-cell" data-heading="Leak a year">
+        <Charge>{saidYearlyLeak(answer.leak.g_per_year, units).best}</Charge>
       </td>
     </tr>
   );
@@ -246,7 +245,7 @@ function Ways({ may_edit, has_examples, submit_key }: ListPageProps) {
       </p>
       {has_examples ? (
         <form class="example-button" id="examples" method="post" action="/vehicles/examples/removal">
-          <p>Vehicles marked “sample” are made up.</p>
+          <p>Samples are made up.</p>
           <button type="submit" class="button-quiet">
             Remove the samples
           </button>

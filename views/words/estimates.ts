@@ -19,10 +19,13 @@ export interface SaidEstimate {
 
 /** The leak rate: `4 oz a year`, `2 to 12 oz a year`. */
 export function saidLeak(leak_g: Pick<Spread, "median" | "p05" | "p95">, units: UnitSystem): SaidEstimate {
-  return {
-    best: `${saidMass(leak_g.median, units)} a year`,
-    range: `${saidMassSpan(leak_g.p05, leak_g.p95, units)} a year`,
-  };
+  const { best, range } = saidYearlyLeak(leak_g, units);
+  return { best: `${best} a year`, range: `${range} a year` };
+}
+
+/** The same under a heading that says "a year": `4 oz`, `2 to 12 oz`. */
+export function saidYearlyLeak(leak_g: Pick<Spread, "median" | "p05" | "p95">, units: UnitSystem): SaidEstimate {
+  return { best: saidMass(leak_g.median, units), range: saidMassSpan(leak_g.p05, leak_g.p95, units) };
 }
 
 /** The best estimate of the leak rate, in grams a year: what is compared, sorted and drawn. */

@@ -77,7 +77,7 @@ export function blankFields(today: string, terms: Terms = GENERAL_TERMS): QuickF
     nameplate: "",
     climate: "",
     where: NOWHERE,
-    lines: [BLANK_LINE, BLANK_LINE],
+    lines: [BLANK_LINE],
     today: "",
     keep: String(planParameters.keep_years.default),
     service: usualService(terms),

@@ -19,7 +19,7 @@ export function foldQuestion(): void {
   if (question !== null) question.dataset.folded = "";
 }
 
-/** Opens what is folded where a link of the page leads to it: the fold around its target, and the one that it names. */
+/** Opens what is folded where a link of the page leads to it: the folds around its target, and the one that it names. */
 export function openWhatIsLinkedTo(): void {
   document.addEventListener("click", (event) => {
     const link = event.target instanceof Element ? event.target.closest<HTMLAnchorElement>('a[href^="#"]') : null;
@@ -33,6 +33,7 @@ function openAt(hash: string): void {
   const id = hash.slice(1);
   const to = id === "" ? null : document.getElementById(id);
   if (to === null) return;
-  const folds = [to.closest("details"), ...to.querySelectorAll<HTMLDetailsElement>("details[data-opened-by]")];
-  for (const fold of folds) if (fold !== null) fold.open = true;
+  for (const fold of to.querySelectorAll<HTMLDetailsElement>("details[data-opened-by]")) fold.open = true;
+  for (let around = to.closest("details"); around !== null; around = around.parentElement?.closest("details") ?? null)
+    around.open = true;
 }

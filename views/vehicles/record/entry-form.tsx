@@ -1,5 +1,6 @@
 import type { Child } from "hono/jsx";
 import { type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
+import { Folded } from "../../parts/folded.tsx";
 import {
   ADDED_BY_CHOICES,
   COOLING_CHOICES,
@@ -35,12 +36,7 @@ export function EntryForm({ fields, messages, read_back, read_back_path }: Entry
     <>
       <RadioField {...of("what")} label="What was done?" choices={WHAT_CHOICES} />
       <Echoed {...echo("when")}>
-        <TextField
-          {...of("when")}
-          label="When"
-          hint="Like today, 14 Aug 2025 or August 2025"
-          describedby={readBackId("when")}
-        />
+        <TextField {...of("when")} label="When" hint="Like today, or August 2025" describedby={readBackId("when")} />
       </Echoed>
       <RadioField {...of("cooling")} label="How did it cool before?" choices={COOLING_CHOICES} />
       <For what="repaired">
@@ -50,8 +46,8 @@ export function EntryForm({ fields, messages, read_back, read_back_path }: Entry
         <Echoed {...echo("recovered")}>
           <TextField
             {...of("recovered")}
-            label="Refrigerant recovered first"
-            hint="Weighed by the machine, like 9 oz or 255 g. Optional"
+            label="Recovered first"
+            hint="Like 9 oz, from the machine"
             describedby={readBackId("recovered")}
           />
         </Echoed>
@@ -60,21 +56,25 @@ export function EntryForm({ fields, messages, read_back, read_back_path }: Entry
         <Echoed {...echo("added")}>
           <TextField
             {...of("added")}
-            label="Refrigerant added"
-            hint="Like 12 oz, 340 g or 1 can. Blank if you don't know"
+            label="Added"
+            hint="Like 12 oz or 1 can. Blank: don't know"
             describedby={readBackId("added")}
           />
         </Echoed>
       </For>
       <For what="topped-off">
-        <div class="field-grid">
-          <CanWeights fields={fields} messages={messages} />
-        </div>
         <RadioField {...of("added_by")} label="Measured by" choices={ADDED_BY_CHOICES} />
+        <Folded title="Weighed the cans?" open={filled(["can_before", "can_after"])}>
+          <div class="field-grid">
+            <CanWeights fields={fields} messages={messages} />
+          </div>
+        </Folded>
       </For>
       <For what="topped-off recharged repaired">
-        <details class="folded" open={filled(["finish", "dye", "after", "cans", "deposit", "return_by"])}>
-          <summary>More: fill level, dye, cans, how it cooled afterwards</summary>
+        <Folded
+          title="More: fill level, dye, cans, cooling after"
+          open={filled(["finish", "dye", "after", "cans", "deposit", "return_by"])}
+        >
           <div class="field-grid">
             <SelectField
               {...of("finish")}
@@ -89,12 +89,11 @@ export function EntryForm({ fields, messages, read_back, read_back_path }: Entry
             <CansFields fields={fields} messages={messages} />
           </div>
           <RadioField {...of("after")} label="How did it cool afterwards?" choices={COOLING_CHOICES} />
-        </details>
+        </Folded>
       </For>
-      <details class="folded" open={filled(["note"])}>
-        <summary>Add a note</summary>
+      <Folded title="Add a note" open={filled(["note"])}>
         <TextAreaField {...of("note")} label="Note" rows={3} />
-      </details>
+      </Folded>
     </>
   );
 }
