@@ -321,6 +321,7 @@ describe("on paper", () => {
       await shop.page.getByRole("button", { name: "Add it" }).click();
       await shop.page.locator("#option-d").waitFor();
       expect(await shop.page.locator("#title-d").inputValue()).toBe("Replace the leaking hose");
+      await shop.page.getByText("Plate, VIN, odometer, message").click();
       await shop.page
         .getByLabel("Message to the customer")
         .fill("We looked the fittings over at no charge; the hose at the condenser is oily.");

@@ -66,6 +66,7 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     expect(await answer.textContent()).toBe("It is low on refrigerant.");
     expect(new URL(page.url()).searchParams.get("low")).toBe("15");
 
+    await page.getByText("Change the readings").click();
     await page.getByLabel("High side, psi").fill("three hundred");
     await page.getByRole("button", { name: "Show what they mean" }).click();
     await expect.poll(() => page.getByLabel("High side, psi").inputValue()).toBe("three hundred");
@@ -193,7 +194,8 @@ describe("with the keyboard only", () => {
     await page.goto(`${server.url}/readings`);
     await page.getByLabel("Air temperature, °F").focus();
     await page.keyboard.type("95");
-    for (const typed of ["", "", "", "", "", "", "", "80", "400"]) {
+    // The refrigerant, what is folded away, the static pressure, then both sides.
+    for (const typed of ["", "", "", "80", "400"]) {
       await page.keyboard.press("Tab");
       if (typed !== "") await page.keyboard.type(typed);
     }

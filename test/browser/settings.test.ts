@@ -72,7 +72,10 @@ function unexpected(problems: readonly string[]): string[] {
 /** Makes a key in one of the three parts of the access page. */
 async function makeKey(page: Page, part: string, label: string, button: string): Promise<string> {
   await page.goto(`${server.url}/settings/access`);
-  const form = page.locator("section", { has: page.getByRole("heading", { name: part }) }).locator("form.new-key");
+  const entry = page.locator("section", { has: page.getByRole("heading", { name: part }) });
+  const fold = entry.getByText("New key", { exact: true });
+  if ((await fold.count()) > 0) await fold.click();
+  const form = entry.locator("form.new-key");
   await form.getByRole("textbox").fill(label);
   await form.getByRole("button", { name: button }).click();
   return page.locator("#secret").inputValue();
@@ -109,13 +112,16 @@ describe.each([
     await page.goto(`${server.url}/settings`);
     await page.getByLabel("Grams (650 g)").check();
     await page.getByLabel("Climate").selectOption({ label: "Your own monthly averages" });
-    await page.getByLabel("Your own monthly average").fill("1 2 3");
+    await page.locator("summary").filter({ hasText: "Your own monthly averages" }).click();
+    await page.getByLabel("Average temperature of each month").fill("1 2 3");
     await page.getByRole("button", { name: "Save" }).click();
     await expect.poll(() => page.title()).toMatch(/^Error: /);
     if (javaScriptEnabled) await expectAccessible(page);
     await page.locator("#error-summary a").click();
     await expect.poll(() => page.locator("#means:focus").count()).toBe(1);
-    expect(await page.getByLabel("Your own monthly average").getAttribute("aria-describedby")).toContain("means-error");
+    expect(await page.getByLabel("Average temperature of each month").getAttribute("aria-describedby")).toContain(
+      "means-error",
+    );
     expect(await page.getByLabel("Grams (650 g)").isChecked()).toBe(true);
     await page.getByLabel("Climate").selectOption({ index: 1 });
     await page.getByRole("button", { name: "Save" }).click();
@@ -166,6 +172,7 @@ test("pressed twice, a button makes one link that works: the one on the page", a
   const { page, close } = await openPage(browser);
   await page.goto(`${server.url}/settings/access`);
   const form = page.locator("section", { has: page.getByRole("heading", { name: "Keys for programs" }) });
+  await form.getByText("New key", { exact: true }).click();
   await form.getByRole("textbox").fill("twice");
   await form.getByRole("button", { name: "Make a key" }).dblclick();
   await page.locator("#secret").waitFor();

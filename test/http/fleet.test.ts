@@ -106,7 +106,8 @@ describe("a file", () => {
     expect(headingOf(await textOf(address))).toBe("1 row can be imported");
     await post(`${address}/take`);
     await reckoned();
-    expect(await textOf("/fleet")).toContain("1 lb 14 oz"); // 30 oz
+    const [vehicle] = /\/vehicles\/[0-9a-z]{20}/.exec(await textOf("/fleet"))!;
+    expect(await textOf(vehicle)).toContain("1 lb 14 oz"); // 30 oz
   });
 
   test("may be two", async () => {

@@ -114,7 +114,7 @@ describe.each(runtimes)("readings on $name", ({ name, start }) => {
     test("opens with an empty form", async () => {
       const { status, text } = await page("/readings");
       expect(status).toBe(200);
-      expect(text).toContain("Nearly half of all poor cooling is not caused by low charge");
+      expect(text).toContain("Nearly half of all poor cooling is not low charge");
     });
 
     test("says what readings mean, and keeps what was typed", async () => {

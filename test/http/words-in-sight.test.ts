@@ -6,8 +6,9 @@ test("wordsOf(page) counts what is in sight and what is folded, and nothing else
   const page = `<html><head><title>No title</title></head><body><nav><a href="/">Menu</a></nav><main><h1>Two words</h1>
     <p class="visually-hidden">Not seen</p><p hidden="">Nor this</p><input value="no > word"/><textarea>Nor what is typed</textarea><p>a &amp; 12&nbsp;oz</p>
     <details><summary>Unfold it</summary><p>Three more words</p><details><summary>In there</summary></details></details>
-    <details open=""><summary>Open</summary><p>Read me</p></details><select><option>Choice</option></select></main></body></html>`;
-  expect(wordsOf(page)).toEqual({ in_sight: 2 + 3 + 2 + 1 + 2, folded: 3 + 2 });
+    <details open=""><summary>Open</summary><p>Read me</p></details><div class="for-what"><p>Once chosen</p></div>
+    <select><option>Choice</option></select></main></body></html>`;
+  expect(wordsOf(page)).toEqual({ in_sight: 2 + 3 + 2 + 1 + 2, folded: 3 + 2 + 2 });
 });
 
 test("no page has more words in sight than it may", async () => {

@@ -26,7 +26,8 @@ interface Open {
 
 /**
  * Counts the words of a page of ours, in HTML as JSX writes it: everything closed, attributes in quotes. A word has a
- * letter or a figure. What a closed disclosure holds counts as folded, but for its summary.
+ * letter or a figure. What a closed disclosure holds counts as folded, but for its summary; so do fields that show once
+ * it is chosen what was done.
  */
 export function wordsOf(page: string): WordsOfPage {
   const words: WordsOfPage = { in_sight: 0, folded: 0 };
@@ -49,8 +50,8 @@ function opened(name: string, tag: string, around: Open): Open {
   const outer = name === "summary" ? around.summary : around.counts;
   const unseen = LEFT_OUT.has(name) || UNSEEN.test(tag) || /\shidden(=|\s|$)/.test(tag);
   const counts = unseen ? "nothing" : outer;
-  const closed = name === "details" && counts === "in_sight" && !/\sopen(=|\s|$)/.test(tag);
-  return { name, counts: closed ? "folded" : counts, summary: counts };
+  const closed = (name === "details" && !/\sopen(=|\s|$)/.test(tag)) || /class="for-what"/.test(tag);
+  return { name, counts: closed && counts === "in_sight" ? "folded" : counts, summary: counts };
 }
 
 function wordCount(text: string): number {

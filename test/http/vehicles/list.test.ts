@@ -22,7 +22,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(page).toContain(`href="${at.pathname}"`);
       const words = textOf(page);
       expect(words).toMatch(/The blue van.*(Top it off|Leave it for now|Repair it|Dye test first)/);
-      expect(words).toMatch(/oz a year/);
+      expect(words).toMatch(/Leak a year.*\d\Woz/);
       expect(words).toMatch(
         /Low now|(January|February|March|April|May|June|July|August|September|October|November|December) 20\d\d/,
       );

@@ -46,7 +46,7 @@ export function EntryForm({ fields, messages, read_back, read_back_path }: Entry
         <Echoed {...echo("recovered")}>
           <TextField
             {...of("recovered")}
-            label="Recovered first"
+            label="Refrigerant recovered first"
             hint="Like 9 oz, from the machine"
             describedby={readBackId("recovered")}
           />
@@ -56,7 +56,7 @@ export function EntryForm({ fields, messages, read_back, read_back_path }: Entry
         <Echoed {...echo("added")}>
           <TextField
             {...of("added")}
-            label="Added"
+            label="Refrigerant added"
             hint="Like 12 oz or 1 can. Blank: don't know"
             describedby={readBackId("added")}
           />
