@@ -227,6 +227,7 @@ describe("the builder", () => {
     await page.locator("#price-a-1").fill("145.00");
     await page.locator("#price-a-1").press("Tab");
     await expect.poll(total).not.toBe(before);
+    await page.locator("#option-a summary").click();
     await page.locator("#discount-a").fill("nonsense");
     await page.locator("#discount-a").press("Tab");
     await expect.poll(() => page.locator("#discount-a-error").textContent()).toContain("Enter a discount, like 10 %");

@@ -116,6 +116,7 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("Low side, psi").fill("60");
     await page.getByLabel("High side, psi").fill("380");
+    await page.getByText("Engine speed, fan, condenser").click();
     await page.getByLabel("Fan", { exact: true }).selectOption("stopped");
     await page.getByRole("button", { name: "Show what they mean" }).click();
     await page.getByRole("link", { name: "Back to the question" }).click();

@@ -2,7 +2,7 @@ import type { Child } from "hono/jsx";
 import { monthsAfter } from "../../src/core/quantities/dates.ts";
 import { Term } from "../parts/term.tsx";
 import { sureness } from "../words/answer-words.ts";
-import { saidLife, saidNextLow } from "../words/estimates.ts";
+import { saidNextLow } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
 import { saidChance } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
@@ -21,8 +21,7 @@ export function Dates({ outcome }: { outcome: Outcome }) {
       </Line>
       {watch_date !== null && (
         <Line name={<Term id="watch-date">Watch date</Term>}>
-          <Day iso={watch_date} />. Low before this date: the leak is too fast, so repair it. Low after it: top it off
-          again.
+          <Day iso={watch_date} />. Low before it: repair it. Low after it: top it off again.
         </Line>
       )}
       {repair_held !== null && (
@@ -52,7 +51,6 @@ function NextLow({ outcome }: { outcome: Outcome }) {
   const { answer } = outcome;
   if (answer.low_now) {
     const { full_charge_lasts_months } = answer.leak;
-    const { best, range } = saidLife(full_charge_lasts_months);
     const again = monthsAfter(answer.as_of, full_charge_lasts_months.median);
     return (
       <>
@@ -61,8 +59,7 @@ function NextLow({ outcome }: { outcome: Outcome }) {
           : isLowAsSeen(outcome.question.log)
             ? "It is low now. "
             : "It is low now, or close to it. "}
-        A full charge lasts about {best} (likely range {range}). Filled today, it would be low again around{" "}
-        <time datetime={again}>{saidMonth(again)}</time>.
+        Filled today, it would be low again around <time datetime={again}>{saidMonth(again)}</time>.
       </>
     );
   }

@@ -17,12 +17,11 @@ export function FirstStep({ outcome, ways }: { outcome: Outcome; ways?: Ways | u
           Look it over, and put new sealing caps on the service ports
           {outcome.currency === GENERAL_CURRENCY && `: about ${saidMoney(FIRST_STEP.caps_price, GENERAL_CURRENCY)}`}.
         </strong>{" "}
-        The leak is at a port in {saidChance(first_step.probability)} cases like yours, and the cap is the port's main
-        seal.
+        The leak is at a port in {saidChance(first_step.probability)} cases like yours.
       </p>
       <details class="fold-in">
         <summary>How to do it</summary>
-        <p>{saidCores(first_step, outcome.currency)}</p>
+        <p>The cap is the port's main seal. {saidCores(first_step, outcome.currency)}</p>
         <ol class="steps">
           {FIRST_STEP.steps.map(({ does, caution }) => (
             <li>

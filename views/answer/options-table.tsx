@@ -86,7 +86,7 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
 
 /** What a repair's average cost is made of: what is paid on the day, and what may come after it. */
 function RepairParts({ outcome }: { outcome: Outcome }) {
-  const { answer, question, currency } = outcome;
+  const { answer, currency } = outcome;
   const repair = comparedOption(answer, "repair");
   const today = estimated(repairToday(outcome));
   const later = estimated(repair.expected_cost) - today;
@@ -94,9 +94,8 @@ function RepairParts({ outcome }: { outcome: Outcome }) {
   if (later <= 0) return null;
   return (
     <p class="small soft" id="repair-parts">
-      Repairing it: {formatMoney(today, currency)} on the day, and about {formatMoney(later, currency)} later over{" "}
-      {saidYears(question.plan.keep_years)}, on average: the chance that it does not hold or leaks again, and normal
-      seepage.
+      Repairing it: {formatMoney(today, currency)} on the day, about {formatMoney(later, currency)} later on average, as
+      it may not hold, may leak again, and seeps.
       {carbon > 0 && ` CO₂e adds ${formatMoney(carbon, currency)}.`}
     </p>
   );

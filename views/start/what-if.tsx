@@ -59,8 +59,8 @@ export function WhatIf({ fields, messages, outcome, currency, addressWith, targe
         <TextField
           id="quote"
           name="quote"
-          label={`A quote for the repair, in ${currencySign(currency)}`}
-          hint="Repair, recovery and recharge in all, like 850"
+          label={`A repair quote, in ${currencySign(currency)}`}
+          hint="All in, like 850"
           value={fields.quote}
           short
           inputmode="decimal"

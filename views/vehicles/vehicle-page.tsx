@@ -146,9 +146,9 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
   );
 }
 
-/** Whether anything is known of where this vehicle leaks; else the chart shows what is usual, and stands folded. */
+/** Whether a test found where this vehicle leaks; else the chart says that it is not clear yet, and stands folded. */
 function locationSaysSomething({ answer, question }: Outcome): boolean {
-  return findingsSinceRepair(question).length > 0 || isPlaceKnown(answer);
+  return findingsSinceRepair(question).some(({ result }) => result === "leak") || isPlaceKnown(answer);
 }
 
 /** Where the next steps are for a saved vehicle. */
@@ -254,7 +254,7 @@ function WhatIfForm({ vehicle, outcome, currency, what_if, supposed, errors, add
         currency={currency}
         addressWith={addressWith}
         target={`#${ANSWER_ID}`}
-        note={<p>Try another value. Nothing is saved.</p>}
+        note={<p>Nothing is saved.</p>}
         more_open={MORE_WHAT_IFS.some((name) => supposed[name] !== undefined)}
       />
     </form>
@@ -297,7 +297,7 @@ function Standing({ vehicle, may_edit, submit_key }: StandingProps) {
 function ArchiveEntry({ vehicle, submit_key }: Pick<StandingProps, "vehicle" | "submit_key">) {
   return (
     <Entry name="Archive" id="archive">
-      <p>Sold or scrapped? Archiving takes it off the list and keeps its records.</p>
+      <p>Takes it off the list and keeps its records.</p>
       <ChangeButton
         action={vehiclePath(vehicle.id, "archive")}
         submit_key={`${submit_key}-archive`}

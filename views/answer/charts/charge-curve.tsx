@@ -21,7 +21,7 @@ export function ChargeCurve({ outcome }: { outcome: Outcome }) {
       title={title(outcome)}
       summary={
         <>
-          Best estimate and likely range; triangles: what was added.
+          Shaded: likely range. Triangles: what was added.
           {answer.topped_off === null ? " Nothing added after today." : " Topped off today."}
         </>
       }

@@ -86,16 +86,11 @@ export function ReadingsTable({ vehicle_id, readings, sayer }: Omit<ReadingsProp
           </li>
         ))}
       </ol>
-      <p class="small soft">
-        The answer uses the latest readings for {READINGS_COUNT_DAYS} days, or until refrigerant is added or recovered,
-        or a repair is made.
-        {readings.length > NEWEST_SHOWN && (
-          <>
-            {" "}
-            <a href={vehiclePath(vehicle_id, "readings", "history")}>All {readings.length} sets</a>
-          </>
-        )}
-      </p>
+      {readings.length > NEWEST_SHOWN && (
+        <p class="small soft">
+          <a href={vehiclePath(vehicle_id, "readings", "history")}>All {readings.length} sets</a>
+        </p>
+      )}
     </>
   );
 }
