@@ -28,7 +28,7 @@ const PAGES: readonly (readonly [page: string, path: string, before: number, hel
   ["Start, with an answer", "/?example", 1245],
   ["Start, empty", "/", 254, 184],
   ["Vehicles", "/vehicles", 233, 199],
-  ["Vehicle", "/vehicles/:vehicle", 1067, 836],
+  ["Vehicle", "/vehicles/:vehicle", 1067, 736],
   ["Readings, judged", `/readings?${READINGS}`, 688],
   ["Readings, form", "/readings", 229, 175],
   ["Top-off plan", "/vehicles/:vehicle/top-off", 1127],

@@ -288,7 +288,7 @@ describe("a quote for the repair", () => {
   test.each([650, 850, 1200])("of %d is what the repair costs on the day", (quote) => {
     const { outcome, grounds } = shown(supposing(asked(23, [can("2025-07-15"), WEAK_TODAY]), { quote }));
     expect(repairToday(outcome)).toBeCloseTo(quote, 6);
-    expect(grounds).toContain(`Repairing it: $${quote.toLocaleString("en-US")} on the day, and about $`);
+    expect(grounds).toContain(`Repairing it: $${quote.toLocaleString("en-US")} on the day, about $`);
     const repair = outcome.answer.options.find(({ id }) => id === "repair");
     expect(repair?.expected_cost).toBeGreaterThan(quote);
   });

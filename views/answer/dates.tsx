@@ -21,7 +21,7 @@ export function Dates({ outcome }: { outcome: Outcome }) {
       </Line>
       {watch_date !== null && (
         <Line name={<Term id="watch-date">Watch date</Term>}>
-          <Day iso={watch_date} />. Low before it: repair it. Low after it: top it off again.
+          <Day iso={watch_date} />. Low before it: repair. Low after it: top off.
         </Line>
       )}
       {repair_held !== null && (
