@@ -41,7 +41,7 @@ const PAGES: readonly (readonly [page: string, path: string, before: number, hel
   ["Import, first page", "/fleet/import", 377],
   ["Quote, builder", "/vehicles/:vehicle/quotes/:quote", 488, 359],
   ["Quote, customer", "/vehicles/:vehicle/quotes/:quote/preview", 682, 533],
-  ["Details of a vehicle", "/vehicles/:vehicle/details", 175, 123],
+  ["Details of a vehicle", "/vehicles/:vehicle/details", 175, 129],
   ["Add an entry", "/vehicles/:vehicle/log/new", 168],
   ["Settings", "/settings", 117],
   ["Access", "/settings/access", 214],
