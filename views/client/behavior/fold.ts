@@ -19,7 +19,7 @@ export function foldQuestion(): void {
   if (question !== null) question.dataset.folded = "";
 }
 
-/** Opens what is folded where a link of the page leads to it: the folds around its target, and the one that it names. */
+/** Opens what is folded where a link of the page leads: the folds around its target, and the one that it names. */
 export function openWhatIsLinkedTo(): void {
   document.addEventListener("click", (event) => {
     const link = event.target instanceof Element ? event.target.closest<HTMLAnchorElement>('a[href^="#"]') : null;
