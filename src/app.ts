@@ -22,6 +22,7 @@ import { leakTestRoutes } from "./web/reference/leak-tests.ts";
 import { methodRoutes } from "./web/reference/method.ts";
 import { rulesRoutes } from "./web/reference/rules.ts";
 import { refrigerantRoutes } from "./web/refrigerant/routes.ts";
+import { followUpRoutes } from "./web/reminders/follow-up-routes.ts";
 import { reminderRoutes } from "./web/reminders/routes.ts";
 import { accessKeysRoutes } from "./web/settings/access-keys-routes.ts";
 import { recordsRoutes } from "./web/settings/records-routes.ts";
@@ -70,6 +71,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", vehicleRoutes(deps));
   app.route("/", fleetRoutes(deps));
   app.route("/", reminderRoutes(deps));
+  app.route("/", followUpRoutes(deps));
   app.route("/", settingsRoutes(deps));
   app.route("/", accessKeysRoutes(deps));
   app.route("/", recordsRoutes(deps));

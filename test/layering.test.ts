@@ -77,7 +77,7 @@ const SCREENS: Record<string, readonly string[]> = {
   invoices: ["quotes"],
   customers: ["quotes", "invoices"],
   vehicles: ["start", "readings", "top-off", "quotes"],
-  reminders: ["vehicles"],
+  reminders: ["quotes", "vehicles"],
   shop: ["quotes", "reminders"],
   settings: [],
 };

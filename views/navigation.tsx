@@ -32,6 +32,7 @@ const PRICES: Place = { href: "/prices", name: "Prices" };
 const RULES: Place = { href: "/rules", name: "Rules" };
 const METHOD: Place = { href: "/method", name: "Method" };
 const SETTINGS: Place = { href: "/settings", name: "Settings" };
+const FOLLOW_UPS: Place = { href: "/follow-ups", name: "Follow-ups" };
 const TODAY: Place = { href: "/shop", name: "Today" };
 
 interface PersonPlaces {
@@ -54,7 +55,7 @@ export const PERSON_PLACES: Readonly<Record<Person, PersonPlaces>> = {
     name: "A shop",
     home: "/shop",
     first: [TODAY, CUSTOMERS, VEHICLES, QUOTES],
-    more: [INVOICES, REFRIGERANT, PRICES, QUESTION, READINGS, LEAK_TESTS, RULES, METHOD, SETTINGS, FLEET],
+    more: [FOLLOW_UPS, INVOICES, REFRIGERANT, PRICES, QUESTION, READINGS, LEAK_TESTS, RULES, METHOD, SETTINGS, FLEET],
   },
   fleet: {
     name: "A fleet",

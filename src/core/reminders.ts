@@ -1,5 +1,6 @@
 import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
 import type { PlaceId } from "../../data/rules.ts";
+import { isLowLook } from "./leak/charge-log.ts";
 import { DAYS_PER_YEAR } from "./leak/leak-clock.ts";
 import { dayNumber, isoFromDay } from "./quantities/dates.ts";
 import type { AssessAnswer, Finding, LocationId, LogEntry } from "./question/contract.ts";
@@ -21,12 +22,25 @@ export type RemindedEntry = LogEntry & {
   deposit_return_by?: string | null;
 };
 
+/** When to ask whether the repair of the day `repaired` held. */
+export interface RepairCheck {
+  repaired: string;
+  on: string;
+}
+
 /** What a vehicle's reminders are made from: its record, and the model's answer about it. */
 export interface ReminderCase {
   answer: AssessAnswer;
+  /**
+   * The answer as it stood on the day of the last entry, null without one: what is waited for from then on keeps its
+   * day, where an answer of today would put it off from day to day.
+   */
+  at_entry: AssessAnswer | null;
   /** In date order, as the answer was made from it. */
   log: readonly RemindedEntry[];
   findings: readonly Finding[];
+  /** Days that a quote's page names for asking whether the repair of a day held: they go before the model's. */
+  checks: readonly RepairCheck[];
   /** Whose rules apply, for can deposits; null where nobody said. */
   place: PlaceId | null;
   can_net_g: number;
@@ -67,17 +81,43 @@ export type Reminder =
 
 /**
  * The reminders of a vehicle, the earliest first: those that are not over by the day of the answer, and every look that
- * was due before it and has not been written down yet. A forgotten look is overdue, not gone.
+ * was due before it and has not been written down yet. What was forgotten is overdue, not gone.
  */
 export function remindersOf(given: ReminderCase): Reminder[] {
   const { as_of } = given.answer;
-  return [...nextLow(given), ...watch(given), ...dyeInspection(given), ...canDeposits(given), ...followUp(given)]
-    .filter((reminder) => STAYS.has(reminder.kind) || lastDay(reminder, as_of) >= as_of)
-    .toSorted((a, b) => byDate(a, b) || (a.id < b.id ? -1 : 1));
+  return inOrder([
+    ...[...nextLow(given), ...canDeposits(given)].filter((reminder) => lastDay(reminder, as_of) >= as_of),
+    ...followUpsOf(given),
+  ]);
 }
 
-/** Looks stay until they are made. */
-const STAYS: ReadonlySet<Reminder["kind"]> = new Set(["dye-inspection", "repair-look"]);
+/** What a follow-up is made from. */
+export type FollowUpCase = Pick<ReminderCase, "at_entry" | "log" | "findings" | "checks">;
+
+/**
+ * Of the reminders, those that a shop asks its customers about, overdue ones too; the earliest first. A result that is
+ * written down ends them.
+ */
+export function followUpsOf(given: FollowUpCase): Reminder[] {
+  return inOrder([...watch(given), ...dyeInspection(given), ...repairs(given)]);
+}
+
+function inOrder(reminders: Reminder[]): Reminder[] {
+  return reminders.toSorted((a, b) => byDate(a, b) || (a.id < b.id ? -1 : 1));
+}
+
+/**
+ * What a follow-up is closed under: the same for the same thing, and another one when a new entry makes it due anew.
+ */
+export function followUpKey({ id, date }: Pick<Reminder, "id" | "date">): string {
+  return `${id}.${date}`;
+}
+
+/** What stays until somebody has looked. */
+const STAYS: ReadonlySet<Reminder["kind"]> = new Set(["dye-inspection", "repair-look", "watch", "repair-held"]);
+
+/** A look that is made up to so many days early counts for the one that was due. */
+const EARLY_DAYS = 14;
 
 function lastDay(reminder: Reminder, as_of: string): string {
   return reminder.kind === "next-low" ? (reminder.until ?? as_of) : reminder.date;
@@ -90,16 +130,30 @@ function nextLow({ answer: { as_of, forecast }, log }: ReminderCase): Reminder[]
   return [{ kind: "next-low", id: "next-low", date: p10, likely: p50, until: p90 }];
 }
 
-/** The watch date belongs to the answer to top off: it says when that answer changes. */
-function watch({ answer, log }: ReminderCase): Reminder[] {
-  const { as_of, verdict } = answer;
-  const date = comparedOption(answer, "top-off").watch_date;
-  if (log.length === 0 || verdict.option !== "top-off" || date === null || date <= as_of) return [];
+/**
+ * The watch date belongs to the answer to top off: it says when that answer changes. None for a system that was low the
+ * last time, and has not been filled since.
+ */
+function watch({ at_entry, log }: FollowUpCase): Reminder[] {
+  const last = log.at(-1);
+  if (at_entry === null || last === undefined || at_entry.verdict.option !== "top-off") return [];
+  const date = comparedOption(at_entry, "top-off").watch_date;
+  if (date === null || lookedAt(log, date) || (isLowLook(last.cooling ?? null) && !isFill(last))) return [];
   return [{ kind: "watch", id: "watch", date }];
 }
 
+function isFill({ added_g, finish }: RemindedEntry): boolean {
+  return added_g == null ? finish != null : added_g > 0;
+}
+
+/** Whether somebody has written down how it is, at the day or shortly before. */
+function lookedAt(log: readonly RemindedEntry[], date: string): boolean {
+  const from = isoFromDay(dayNumber(date) - EARLY_DAYS);
+  return log.some((entry) => entry.date >= from);
+}
+
 /** After dye was put in, or looked for, since the last repair: one more look, unless there was one after the wait. */
-function dyeInspection({ log, findings }: ReminderCase): Reminder[] {
+function dyeInspection({ log, findings }: FollowUpCase): Reminder[] {
   const repaired = lastRepair(log)?.date ?? "";
   const looks = findings.filter(({ test, date }) => test === "dye" && date > repaired);
   const added = log.findLast(({ dye, date }) => dye === "added" && date >= repaired);
@@ -133,7 +187,8 @@ function canDeposits({ log, place, can_net_g }: ReminderCase): Reminder[] {
   });
 }
 
-function followUp({ answer: { as_of, leak }, log, findings }: ReminderCase): Reminder[] {
+/** The last repair: a first look at it, and the day that settles whether it held. */
+function repairs({ at_entry, log, findings, checks }: FollowUpCase): Reminder[] {
   const entry = lastRepair(log);
   if (entry === undefined) return [];
   const { date: repaired, repair: location } = entry;
@@ -141,8 +196,9 @@ function followUp({ answer: { as_of, leak }, log, findings }: ReminderCase): Rem
   const look: Reminder = { kind: "repair-look", id: `repair-look-${repaired}`, date: later(repaired), ...about };
   const looked = log.some(({ date }) => date >= look.date) || findings.some(({ date }) => date >= look.date);
   const looks = looked ? [] : [look];
-  const sure = leak.repair_sure_date;
-  if (sure === null || sure <= as_of) return looks;
+  const said = checks.find((check) => check.repaired === repaired);
+  const sure = said?.on ?? at_entry?.leak.repair_sure_date ?? null;
+  if (sure === null || sure <= log.at(-1)!.date || lookedAt(log, sure)) return looks;
   return [...looks, { kind: "repair-held", id: `repair-held-${repaired}`, date: sure, ...about }];
 }
 
@@ -159,7 +215,7 @@ function byDate(a: { date: string }, b: { date: string }): number {
   return a.date === b.date ? 0 : a.date < b.date ? -1 : 1;
 }
 
-/** Whether a look was due before `today` and has not been made. */
+/** Whether it was due before `today`, and nobody has written anything down yet. */
 export function isOverdue({ kind, date }: Pick<Reminder, "kind" | "date">, today: string): boolean {
   return STAYS.has(kind) && date < today;
 }

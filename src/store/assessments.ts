@@ -3,8 +3,8 @@ import { ConstraintFailed, StoreFailure } from "./errors.ts";
 import { contentHash } from "./hash.ts";
 import type { Scope } from "./scope.ts";
 
-/** Answers kept for each vehicle: today's, and a few what-ifs. */
-const KEPT_PER_VEHICLE = 4;
+/** Answers kept for each vehicle: today's, that of its last entry, and a few what-ifs. */
+const KEPT_PER_VEHICLE = 5;
 /** With the longest logs, ten come to half a megabyte of one statement's two. */
 const KEPT_AT_ONCE = 10;
 

@@ -83,6 +83,10 @@ function erasureOfLedgers(vehicles: string): Statement[] {
       params: [vehicles],
     })),
     { sql: `UPDATE notes SET body = '${ERASED}', search_text = '' WHERE ${of}`, params: [vehicles] },
+    {
+      sql: `UPDATE follow_ups_closed SET words = '${ERASED}' WHERE ${of} AND outcome = 'dismissed'`,
+      params: [vehicles],
+    },
   ];
 }
 

@@ -8,6 +8,7 @@ import type {
   QuoteSnapshot,
   QuoteWork,
 } from "../core/quotes/quote-document.ts";
+import type { RepairCheck } from "../core/reminders.ts";
 import { newKey } from "./access.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
@@ -163,6 +164,23 @@ export class Quotes {
     return this.#scope.all<QuoteSummary>(
       `${SELECT_SUMMARIES} WHERE ${conditions.join(" AND ")} ORDER BY q.number DESC LIMIT ?`,
       [...params, limit],
+    );
+  }
+
+  /** Those that wait for an answer, in time or not, and those that were accepted and whose work is not logged. */
+  open(limit: number): Promise<QuoteSummary[]> {
+    return this.#scope.all<QuoteSummary>(
+      `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace
+         AND (q.status = 'sent' OR q.status = 'accepted' AND q.work IS NULL) ORDER BY q.number LIMIT ?`,
+      [limit],
+    );
+  }
+
+  /** When to ask whether repairs of quotes held, with the day on which each was done. */
+  async repairChecks(): Promise<(RepairCheck & { vehicle_id: string })[]> {
+    return this.#scope.all<RepairCheck & { vehicle_id: string }>(
+      `SELECT vehicle_id, work ->> 'date' AS repaired, work ->> 'follow_up_on' AS "on" FROM quotes
+       WHERE workspace_id = :workspace AND work ->> 'follow_up_on' IS NOT NULL ORDER BY number DESC`,
     );
   }
 

@@ -7,6 +7,7 @@ import {
   SELECT_CUSTOMERS,
   SELECT_PARTICULARS,
 } from "./customers.ts";
+import { type ClosedFollowUp, closedKey, closedOf, closedRow, SELECT_CLOSED } from "./follow-ups.ts";
 import { type Invoice, invoiceOf, invoiceRow, type Payment, SELECT_INVOICES, SELECT_PAYMENTS } from "./invoices.ts";
 import {
   type Cylinder,
@@ -28,6 +29,7 @@ export interface ShopLists {
   cylinders: Cylinder[];
   cylinder_moves: RecordedMove[];
   refrigerant_work: RefrigerantWork[];
+  follow_ups_closed: ClosedFollowUp[];
 }
 
 export type ShopListName = keyof ShopLists;
@@ -104,6 +106,13 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
     content: ({ technician, certificate, recovered_into, charged_from }) => [
       ...[technician, certificate, recovered_into, charged_from],
     ],
+  },
+  follow_ups_closed: {
+    reading: `${SELECT_CLOSED} WHERE workspace_id = :workspace ORDER BY closed_at, vehicle_id, follow_up`,
+    of: closedOf,
+    row: closedRow,
+    key: ({ vehicle_id, follow_up }) => closedKey(vehicle_id, follow_up),
+    content: ({ outcome, words }) => [outcome, words],
   },
 };
 

@@ -9,6 +9,7 @@ import { findingsTable } from "./findings.ts";
 import { FleetImport } from "./fleet-import.ts";
 import { FleetReckoning } from "./fleet-reckoning.ts";
 import { FleetTable } from "./fleet-table.ts";
+import { FollowUps } from "./follow-ups.ts";
 import { Imports } from "./imports.ts";
 import { Invoices } from "./invoices.ts";
 import { Ledger } from "./ledger.ts";
@@ -58,6 +59,7 @@ export interface WorkspaceStore {
   readonly customers: Customers;
   readonly invoices: Invoices;
   readonly refrigerantLog: RefrigerantLog;
+  readonly followUps: FollowUps;
   /** All that holds now about a vehicle, as it is in one moment. Throws `Problem` not-found. */
   record(vehicle_id: string): Promise<VehicleRecord>;
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
@@ -167,6 +169,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     customers: new Customers(scope),
     invoices: new Invoices(scope),
     refrigerantLog,
+    followUps: new FollowUps(scope, { charge_log: chargeLog, findings }),
     record,
     records,
     recordStamp,

@@ -37,7 +37,9 @@ function answerWith(changes: {
 }
 
 function caseWith(changes: Partial<ReminderCase>): ReminderCase {
-  return { answer: answerWith({}), log: [], findings: [], place: null, can_net_g: 340, ...changes };
+  const answer = changes.answer ?? answerWith({});
+  const other = { log: [], findings: [], checks: [], place: null, can_net_g: 340 };
+  return { answer, at_entry: answer, ...other, ...changes };
 }
 
 const CAN: RemindedEntry = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
@@ -86,6 +88,33 @@ describe("the watch date", () => {
     ["is no reminder while nothing is known of this vehicle", "2027-08-14", []],
   ])("%s", (_why, watch_date, log) => {
     expect(remindersOf(caseWith({ answer: answerWith({ verdict: "top-off", watch_date }), log }))).toEqual([]);
+  });
+});
+
+describe("what was forgotten", () => {
+  const top_off = { verdict: "top-off", watch_date: "2027-08-14" } as const;
+  const later = answerWith({ as_of: "2029-01-01" });
+
+  test("stays under its day, however long ago", () => {
+    const at_entry = answerWith(top_off);
+    expect(remindersOf(caseWith({ answer: later, at_entry, log: [CAN] }))).toContainEqual({
+      kind: "watch",
+      id: "watch",
+      date: "2027-08-14",
+    });
+  });
+
+  test("is over with a look up to two weeks early, and no earlier one", () => {
+    const at_entry = answerWith(top_off);
+    const watched = (date: string) =>
+      remindersOf(caseWith({ answer: later, at_entry, log: [CAN, { date, cooling: "ok" }] })).length === 0;
+    expect([watched("2027-07-30"), watched("2027-07-31")]).toEqual([false, true]);
+  });
+
+  test("is none of a system that was low the last time and has not been filled", () => {
+    const at_entry = answerWith(top_off);
+    const low: RemindedEntry = { date: "2026-04-28", cooling: "weak" };
+    expect(remindersOf(caseWith({ at_entry, log: [CAN, low] }))).toEqual([]);
   });
 });
 
@@ -187,6 +216,15 @@ describe("after a repair", () => {
   test("there is no such day when the log does not settle it, or has", () => {
     for (const repair_sure_date of [null, AS_OF])
       expect(remindersOf(caseWith({ answer: answerWith({ repair_sure_date }), log: [repair] }))).toEqual([look]);
+  });
+
+  test("a day that a quote names goes before the model's", () => {
+    const answer = answerWith({ repair_sure_date: "2027-05-01" });
+    const checks = [
+      { repaired: "2025-01-01", on: "2026-01-01" },
+      { repaired: "2026-04-20", on: "2027-10-13" },
+    ];
+    expect(remindersOf(caseWith({ answer, log: [repair], checks })).map(({ date }) => date)).toContain("2027-10-13");
   });
 
   test("only the last repair counts", () => {

@@ -46,6 +46,10 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /q/:token": "secret",
 
   "GET /shop": "viewer",
+  "GET /follow-ups": "viewer",
+  "POST /follow-ups": "editor",
+  "POST /follow-ups/dismissals": "editor",
+  "POST /follow-ups/reopenings": "editor",
 
   "GET /vehicles": "viewer",
   "POST /vehicles": "begin",

@@ -32,6 +32,7 @@ const TABLES = [
   "fleet_locks",
   "customers",
   "vehicle_particulars",
+  "follow_ups_closed",
 ] as const;
 
 /**
@@ -53,6 +54,7 @@ async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
     fleet_locks: "vehicle_id",
     customers: "id",
     vehicle_particulars: "vehicle_id",
+    follow_ups_closed: "vehicle_id, follow_up",
   };
   const parsed = (value: unknown) => (typeof value === "string" && value.startsWith("{") ? JSON.parse(value) : value);
   const tables = await sql.batch(
@@ -87,6 +89,7 @@ const NOTHING_ELSE = {
   cylinders: NOTHING,
   cylinder_moves: NOTHING,
   refrigerant_work: NOTHING,
+  follow_ups_closed: NOTHING,
   renumbered_quotes: [],
   differing_vehicles: [],
   differing_books: [],

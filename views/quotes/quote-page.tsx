@@ -83,7 +83,7 @@ export function QuotePage(props: QuotePageProps) {
         </Entry>
       )}
       {may_change && work_fields !== null && (
-        <Entry name="Log the work" note={<p>Into the charge log, in one step</p>}>
+        <Entry name="Log the work" id="log-work" note={<p>Into the charge log, in one step</p>}>
           <WorkForm
             action={`${path}/work`}
             refrigerant={snapshot.vehicle.refrigerant}
@@ -228,7 +228,7 @@ function WorkDone({ work, snapshot, vehicle_id }: { work: QuoteWork; snapshot: Q
 function RecordAnswer({ snapshot, quote, submit_key, answer_fields, errors, path }: QuotePageProps & { path: string }) {
   const of = fieldOf(answer_fields, messagesOf(errors));
   return (
-    <Entry name="Record an answer" note={<p>Given by phone, on paper or in person</p>}>
+    <Entry name="Record an answer" id="record-answer" note={<p>Given by phone, on paper or in person</p>}>
       <form method="post" action={`${path}/answer`} class="stack" novalidate>
         <input type="hidden" name="version" value={quote.version} />
         <input type="hidden" name="submit_key" value={`${submit_key}-answer`} />

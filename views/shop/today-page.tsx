@@ -1,17 +1,13 @@
 import type { Child } from "hono/jsx";
 import { formatDate } from "../../src/core/quantities/dates.ts";
-import type { Reminder } from "../../src/core/reminders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { type ListedQuote, QuoteTable } from "../quotes/quotes-page.tsx";
-import { reminderWords } from "../reminders/reminder-words.ts";
+import { type DueFollowUp, followUpWords } from "../reminders/follow-up-item.ts";
 
-/** A reminder with the vehicle that it is about. */
-export interface DueReminder {
-  vehicle: { id: string; label: string };
-  reminder: Reminder;
-}
+/** Follow-ups that stand here; the list has them all. */
+const SHOWN = 5;
 
 interface ShopTodayProps {
   today: string;
@@ -20,8 +16,8 @@ interface ShopTodayProps {
   /** Accepted, and the work is not logged. */
   to_log: readonly ListedQuote[];
   drafts: readonly ListedQuote[];
-  /** Due within two weeks, the earliest first. */
-  follow_ups: readonly DueReminder[];
+  /** Overdue or due soon, the earliest first. */
+  follow_ups: readonly DueFollowUp[];
   asset: AssetUrl;
 }
 
@@ -41,12 +37,14 @@ export function ShopTodayPage({ today, waiting, to_log, drafts, follow_ups, asse
           <p>None in the next two weeks.</p>
         ) : (
           <ol class="lines">
-            {follow_ups.map(({ vehicle, reminder }) => {
-              const { title, text } = reminderWords(reminder);
+            {follow_ups.slice(0, SHOWN).map((one) => {
+              const { vehicle, due, overdue } = one;
+              const { title, text } = followUpWords(one);
               return (
                 <li>
                   <p>
-                    <time datetime={reminder.date}>{formatDate(reminder.date)}</time>:{" "}
+                    {overdue && <strong>Overdue since </strong>}
+                    <time datetime={due}>{formatDate(due)}</time>:{" "}
                     <a href={`/vehicles/${vehicle.id}`} dir="auto">
                       {vehicle.label}
                     </a>
@@ -57,6 +55,13 @@ export function ShopTodayPage({ today, waiting, to_log, drafts, follow_ups, asse
               );
             })}
           </ol>
+        )}
+        {follow_ups.length > 0 && (
+          <p>
+            <a class="button-quiet" href="/follow-ups">
+              Record the results
+            </a>
+          </p>
         )}
       </Entry>
       <Quotes name="Waiting for an answer" quotes={waiting} empty="No quote is waiting for an answer." />

@@ -1,5 +1,6 @@
 import { type Context, Hono } from "hono";
 import { etag } from "hono/etag";
+import { type DueFollowUp, followUpWords } from "../../../views/reminders/follow-up-item.ts";
 import { RemindersPage } from "../../../views/reminders/page.tsx";
 import { reminderWords } from "../../../views/reminders/reminder-words.ts";
 import { dayNumber } from "../../core/quantities/dates.ts";
@@ -9,6 +10,7 @@ import { requireRole, storeOfFeed } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { todayIn } from "../workspace.ts";
+import { followUpList } from "./follow-ups.ts";
 import { type CalendarEvent, calendarText } from "./ics.ts";
 import { type Reminded, remindersOfAll, remindersOfVehicle } from "./reminded.ts";
 
@@ -35,7 +37,12 @@ export function reminderRoutes(deps: Deps) {
     const { name, time_zone } = await store.settings.get();
     const today = todayIn({ time_zone }, deps.now());
     const reminded = await remindersOfAll(deps.model, store, today, FEED_VEHICLES);
-    const events = reminded.flatMap((one) => eventsOf(one, deps.origin(c)));
+    const { due } = await followUpList(deps, store);
+    const origin = deps.origin(c);
+    const events = [
+      ...reminded.flatMap((one) => eventsOf(one, origin)),
+      ...due.flatMap((one) => quoteEvent(one, today, origin)),
+    ];
     return calendar(c, name, today, events);
   });
   return app;
@@ -52,6 +59,23 @@ function eventsOf({ vehicle, today, reminders }: Reminded, origin: string): Cale
       url: `${origin}/vehicles/${vehicle.id}`,
     };
   });
+}
+
+/** A quote that runs out, or whose work is not logged; what is due of a vehicle's own is among its reminders. */
+function quoteEvent(one: DueFollowUp, today: string, origin: string): CalendarEvent[] {
+  const { vehicle, due, overdue, key, what } = one;
+  if (what.kind === "reminder") return [];
+  const { title, text } = followUpWords(one);
+  const day = overdue ? today : due;
+  return [
+    {
+      uid: `${key}.${vehicle.id}@seepwise`,
+      ...{ first_day: day, last_day: day, alarm_days_before: overdue ? null : 0 },
+      summary: `${vehicle.label}: ${title}`,
+      description: text,
+      url: `${origin}${what.quote.path}`,
+    },
+  ];
 }
 
 /** Something that must be done by a day is told a week before; everything else in the morning of its day. */

@@ -8,6 +8,7 @@ import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
 import { MAX_ISSUES } from "./assess-request.ts";
 import { customerStored, particularsStored } from "./customer-schema.ts";
+import { closedStored } from "./follow-up-schema.ts";
 import { invoiceStored, paymentStored } from "./invoice-schema.ts";
 import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
 import {
@@ -49,6 +50,7 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  *       "cylinders":   [ { "id", "name", "refrigerant", "condition", "most_g", "retired_at", … } ],
  *       "cylinder_moves": [ { "id", "cylinder_id", "kind", "date", "amount_g", "note", "removed_at", … } ],
  *       "refrigerant_work": [ { "log_id", "technician", "certificate", "recovered_into", "charged_from", … } ]
+ *       "follow_ups_closed": [ { "vehicle_id", "follow_up", "outcome", "words", … } ]
  *     }
  *
  * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
@@ -93,6 +95,7 @@ const LISTED = {
   cylinders: cylinderStored,
   cylinder_moves: moveStored,
   refrigerant_work: workStored,
+  follow_ups_closed: closedStored,
 };
 type ListName = keyof typeof LISTED;
 const LIST_NAMES = Object.keys(LISTED) as ListName[];
@@ -124,14 +127,19 @@ const ADDED_IN_3 = {
   refrigerant_work: [],
 };
 
+const ADDED_IN_6 = { follow_ups_closed: [] };
+
+const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5];
+
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
   if (typeof value !== "object" || value === null || !("version" in value)) return value;
   const { version } = value;
-  if (version !== 1 && version !== 2 && version !== 3 && version !== 4) return value;
-  const added = { ...(version === 1 ? ADDED_IN_2 : {}), ...(version < 3 ? ADDED_IN_3 : {}) };
-  const document = withVehicleKinds({ ...added, ...value, version: DOCUMENT_VERSION });
-  return version < 4 ? withBookCurrencies(document) : document;
+  if (typeof version !== "number" || !EARLIER_VERSIONS.includes(version)) return value;
+  const added = { ...(version < 2 ? ADDED_IN_2 : {}), ...(version < 3 ? ADDED_IN_3 : {}), ...ADDED_IN_6 };
+  const document = { ...added, ...value, version: DOCUMENT_VERSION };
+  const with_kinds = version < 5 ? withVehicleKinds(document) : document;
+  return version < 4 ? withBookCurrencies(with_kinds) : with_kinds;
 }
 
 /** Before 5 nobody had been asked what a vehicle is, nor which dye there is for it. */
@@ -249,6 +257,7 @@ const OF_VEHICLES = [
   "vehicle_particulars",
   "invoices",
   "refrigerant_work",
+  "follow_ups_closed",
 ] as const;
 
 function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof OF_VEHICLES)[number]): Issue[] {

@@ -99,6 +99,7 @@ const ROW_NAMES = {
   cylinders: "Cylinders",
   cylinder_moves: "Moves of cylinders",
   refrigerant_work: "Technicians and cylinders of entries",
+  follow_ups_closed: "Follow-ups that are done with",
 } as const satisfies Record<CountedList, string>;
 
 type CountedList = {

@@ -14,7 +14,7 @@ function aDocument() {
   const settings = { mass_unit: "oz", temperature_unit: "F", pressure_unit: "psi-gauge", currency: "USD" };
   return {
     format: "seepwise-workspace",
-    version: 5,
+    version: 6,
     exported_at: at,
     workspace: { workspace_id: "local", name: "Mine", ...settings, place: null, time_zone: "UTC", ...own, ...made },
     vehicles: [
@@ -122,6 +122,7 @@ function aDocument() {
     cylinders: [],
     cylinder_moves: [],
     refrigerant_work: [],
+    follow_ups_closed: [],
     fleet_names: [{ source_key: "van 2", vehicle_id: "v1" }],
     fleet_locks: [{ vehicle_id: "v1", repair: "must" }],
   };
@@ -147,9 +148,9 @@ test("a document of version 1, which ended with the notes, is taken as one witho
   );
   expect(parseWorkspaceDocument({ ...records, version: 1 })).toEqual({
     ok: true,
-    document: { ...records, ...rest, version: 5 },
+    document: { ...records, ...rest, version: 6 },
   });
-  expect(paths({ ...records, version: 5 })).toContain("quotes");
+  expect(paths({ ...records, version: 6 })).toContain("quotes");
 });
 
 test("a vehicle of version 4, of which nobody had said what it is, is taken as one of which nobody says it", () => {
@@ -167,7 +168,7 @@ test("a price book of version 3, which did not say its currency, is in that of i
   });
   const workspace = { ...document.workspace, currency: "EUR" };
   const read = parseWorkspaceDocument({ ...document, workspace, price_books: without, version: 3 });
-  expect(read).toMatchObject({ ok: true, document: { version: 5 } });
+  expect(read).toMatchObject({ ok: true, document: { version: 6 } });
   expect(read.ok && read.document.price_books.map(({ book }) => book.currency)).toEqual(["EUR"]);
 });
 
@@ -183,7 +184,7 @@ describe("refuses, and says where", () => {
   test.each<[string, Spoil, string]>([
     ["something else", () => "hello", ""],
     ["another format", (document) => ({ ...document, format: "other" }), "format"],
-    ["a newer version", (document) => ({ ...document, version: 6 }), "version"],
+    ["a newer version", (document) => ({ ...document, version: 7 }), "version"],
     ["a field of our making", (document) => ({ ...document, more: 1 }), ""],
     ["a missing part", ({ notes: _, ...document }) => document, "notes"],
     [
