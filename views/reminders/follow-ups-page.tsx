@@ -1,7 +1,7 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
-import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, TextField } from "../parts/field.tsx";
 import { SearchField } from "../parts/search-field.tsx";
 import { Day } from "../words/said.tsx";
@@ -50,8 +50,7 @@ export function FollowUpsPage(props: FollowUpsPageProps) {
   const { due, count, overdue, search, refused, said, asset } = props;
   const errors = refused?.errors ?? [];
   return (
-    <Layout title={`${errors.length > 0 ? "Error: " : ""}Follow-ups · Seepwise`} path="/follow-ups" asset={asset}>
-      {errors.length > 0 && <ErrorSummary errors={errors} />}
+    <Layout title="Follow-ups" path="/follow-ups" asset={asset} errors={errors}>
       <h1 class="page-title">{heading(count, overdue)}</h1>
       {said !== "" && (
         <p class="note" role="status">
