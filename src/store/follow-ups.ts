@@ -127,16 +127,15 @@ export class FollowUps {
     }
   }
 
-  /** Opens a follow-up again that was dismissed by mistake. Throws `Problem` not-found for any other. */
+  /** Opens a follow-up again that was dismissed by mistake; any other stays as it is. */
   async reopen(vehicle_id: string, follow_up: string): Promise<void> {
     this.#scope.require("editor");
-    const [reopened] = await this.#scope.batch([
+    await this.#scope.batch([
       {
         sql: `DELETE FROM follow_ups_closed WHERE workspace_id = :workspace AND vehicle_id = ? AND follow_up = ?
-          AND outcome = 'dismissed' RETURNING follow_up`,
+          AND outcome = 'dismissed'`,
         params: [vehicle_id, follow_up],
       },
     ]);
-    if (reopened!.length === 0) throw notFound("dismissed follow-up");
   }
 }

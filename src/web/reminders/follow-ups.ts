@@ -27,7 +27,7 @@ export interface FollowUpList {
   more_vehicles: boolean;
 }
 
-/** One list for the shop: looks, repairs, watch dates, quotes that run out, and work that was accepted and not logged. */
+/** One list for the shop: looks, repairs, watch dates, quotes without an answer, accepted work that is not logged. */
 export async function followUpList(
   { model, now }: Pick<Deps, "model" | "now">,
   store: WorkspaceStore,
