@@ -7,6 +7,7 @@ import { NodeSql } from "../../src/store/node-sqlite.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../src/store/workspace-store.ts";
 import { createWorkspace } from "../../src/store/workspaces.ts";
+import { once } from "../support/once.ts";
 import { ROOT } from "../support/paths.ts";
 
 interface Engine {
@@ -39,6 +40,12 @@ async function onD1(): Promise<Engine> {
 
 /** For `describe.each(engines)("… on $name", ({ start }) => …)`. */
 export const engines = [
+  { name: "node:sqlite", start: onNode },
+  { name: "D1", start: once(onD1) },
+];
+
+/** The same, each start with a database of its own, for what looks at or changes its tables. */
+export const freshEngines = [
   { name: "node:sqlite", start: onNode },
   { name: "D1", start: onD1 },
 ];

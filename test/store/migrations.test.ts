@@ -6,7 +6,7 @@ import { migrate, openDatabase } from "../../src/store/migrations.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { ROOT } from "../support/paths.ts";
-import { engines } from "./engines.ts";
+import { freshEngines } from "./engines.ts";
 
 let folder: string;
 beforeAll(async () => {
@@ -26,9 +26,9 @@ async function withOneMore(name: string, text: string): Promise<string> {
   return copy;
 }
 
-test("both engines have the same tables, indexes and triggers, and remember the same migrations", async () => {
+test("both freshEngines have the same tables, indexes and triggers, and remember the same migrations", async () => {
   const schemas = [];
-  for (const { start } of engines) {
+  for (const { start } of freshEngines) {
     const { sql, close } = await start();
     const objects = await sql.all(
       `SELECT type, name, sql FROM sqlite_master

@@ -10,6 +10,7 @@ import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import type { Deps } from "../../src/web/edge/deps.ts";
 import { random } from "../store/engines.ts";
 import { testDeps } from "./deps.ts";
+import { once } from "./once.ts";
 import { ROOT } from "./paths.ts";
 import { type Ask, fromSomewhere } from "./runtimes.ts";
 
@@ -27,7 +28,7 @@ export async function linksOnNode(changes: Partial<Deps> = {}): Promise<LinksApp
   return { sql, request: async (path, ask) => app.request(path, ask), close: async () => sql.close() };
 }
 
-async function linksOnWorkers(): Promise<LinksApp> {
+const linksOnWorkers = once(async (): Promise<LinksApp> => {
   const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
   const { url } = await harness.listen();
   const worker = harness.getWorker<{ DB: D1Database }>();
@@ -38,9 +39,9 @@ async function linksOnWorkers(): Promise<LinksApp> {
       harness.fetch(new URL(path, url).href, { redirect: "manual", headers: fromSomewhere(headers), ...ask }),
     close: () => harness.close(),
   };
-}
+});
 
-/** For `describe.each(linksRuntimes)("… on $name", ({ start }) => …)`. */
+/** For `describe.each(linksRuntimes)("… on $name", ({ start }) => …)`; a test makes a workspace of its own. */
 export const linksRuntimes = [
   { name: "Node", start: () => linksOnNode() },
   { name: "Workers", start: linksOnWorkers },

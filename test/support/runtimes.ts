@@ -2,6 +2,7 @@ import { join } from "node:path";
 import { createTestHarness } from "wrangler";
 import { createApp } from "../../src/app.ts";
 import { testDeps } from "./deps.ts";
+import { once } from "./once.ts";
 import { ROOT } from "./paths.ts";
 
 /** A request that both runtimes' types agree on. */
@@ -37,7 +38,7 @@ export function fromSomewhere(headers: Record<string, string> = {}): Record<stri
 }
 
 /** The Worker as it is deployed, in the real runtime, with its own clock. */
-async function onWorkers(): Promise<Runtime> {
+const onWorkers = once(async (): Promise<Runtime> => {
   const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
   const { url } = await harness.listen();
   return {
@@ -50,7 +51,7 @@ async function onWorkers(): Promise<Runtime> {
       }),
     close: () => harness.close(),
   };
-}
+});
 
 /** For `describe.each(runtimes)("… on $name", ({ start }) => …)`. */
 export const runtimes = [
