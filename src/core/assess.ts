@@ -14,7 +14,7 @@ import type { Question } from "./question/question.ts";
 import { co2eKg } from "./refrigerant/gwp.ts";
 
 /** Named in caches of answers; changes whenever the same request may get another answer. */
-export const MODEL_VERSION = "3";
+export const MODEL_VERSION = "4";
 
 /**
  * The answer to a request: pure and deterministic, with the date as data. Ranges and dates are checked where requests

@@ -1,4 +1,5 @@
 import type { FleetOption } from "../core/fleet/answer.ts";
+import type { AsIs } from "../core/fleet/as-is.ts";
 import {
   type AuditRow,
   type Cohort,
@@ -117,20 +118,28 @@ export class FleetTable {
   }
 
   /** The options of every vehicle that has an answer, by label: what a budget chooses from. */
-  async options(): Promise<(FleetVehicle & { options: FleetOption[] })[]> {
+  async options(): Promise<(FleetVehicle & { options: FleetOption[]; as_is: AsIs })[]> {
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, d.answer -> '$.options' AS options FROM vehicles AS v
+      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, d.answer -> '$.options' AS options,
+         d.answer -> '$.as_is' AS as_is FROM vehicles AS v
        JOIN fleet_answers AS a ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id AND ${IN_ITS_MONEY}
        JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id
        WHERE v.workspace_id = :workspace AND v.archived_at IS NULL ORDER BY v.sort_key, v.id`,
     );
-    return rows.map((row) => ({ ...vehicleOf(row), options: json<FleetOption[]>().read(row.options) }));
+    return rows.map((row) => ({
+      ...vehicleOf(row),
+      options: json<FleetOption[]>().read(row.options),
+      as_is: json<AsIs>().read(row.as_is),
+    }));
   }
 
   /** Sums over the vehicles that a query means; over all without one. */
   async totals(query: FleetQuery = {}): Promise<FleetTotals> {
     const { condition, params, all } = matching(query);
-    const sums = SUMMED.map((column) => `coalesce(sum(a.${column}), 0) AS ${column}`).join(", ");
+    const sums = [
+      ...SUMMED.map((column) => `coalesce(sum(a.${column}), 0) AS ${column}`),
+      "coalesce(sum(a.verdict = 'repair' AND a.cost_best <= a.cost_as_is), 0) AS repairs_that_pay",
+    ].join(", ");
     const groups = all
       ? // Without a look at the vehicles, which are long rows: those with an answer, and how many there are without.
         [
@@ -156,6 +165,7 @@ export class FleetTable {
     return {
       vehicles: total(counted ?? rows!, "vehicles"),
       reckoned: total(reckoned, "vehicles"),
+      repairs_that_pay: total(reckoned, "repairs_that_pay"),
       ...(Object.fromEntries(SUMMED.map((column) => [column, total(reckoned, column)])) as Pick<
         FleetTotals,
         (typeof SUMMED)[number]

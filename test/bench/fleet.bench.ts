@@ -123,7 +123,7 @@ async function measured(sql: NodeSql, vehicles: number): Promise<Measurement[]> 
   ]);
 
   const planned = rows.flatMap(({ id, reckoned }) =>
-    reckoned === null ? [] : [{ id, options: reckoned.answer.options }],
+    reckoned === null ? [] : [{ id, options: reckoned.answer.options, as_is: reckoned.answer.as_is }],
   );
   const { least_outlay, unlimited } = planBudget(planned, Infinity, "cost");
   const budget = least_outlay.outlay_first_year + 0.3 * (unlimited.outlay_first_year - least_outlay.outlay_first_year);

@@ -72,11 +72,17 @@ describe("vehicles side by side", () => {
 });
 
 describe("the fleet", () => {
-  function fleet(by_verdict: FleetTotals["by_verdict"], cost_as_is = 900, cost_best = 800): string | undefined {
+  function fleet(
+    by_verdict: FleetTotals["by_verdict"],
+    cost_as_is = 900,
+    cost_best = 800,
+    repairs_that_pay = 1,
+  ): string | undefined {
     const reckoned = by_verdict.reduce((sum, { vehicles }) => sum + vehicles, 0);
     const all: FleetTotals = {
       vehicles: reckoned,
       reckoned,
+      repairs_that_pay,
       cost_as_is,
       cost_best,
       release_as_is_g: 1000,
@@ -128,5 +134,13 @@ describe("the fleet", () => {
     const repairs = [{ verdict: "repair", vehicles: 1 }];
     expect(fleet(repairs)).toContain("1 vehicle is worth repairing: following every answer, about $100 and 800");
     expect(fleet(repairs, 800, 900)).toMatch(/, for \$100 a year more$/);
+  });
+
+  test("calls none worth repairing that costs more in all, and says why it is repaired", () => {
+    const repairs = [{ verdict: "repair", vehicles: 3 }];
+    expect(fleet(repairs, 900, 800, 1)).toMatch(
+      /^1 vehicle is worth repairing, 2 more for less release or the rules: /,
+    );
+    expect(fleet(repairs, 800, 900, 0)).toMatch(/^No repair saves money; 3 for less release or the rules: /);
   });
 });

@@ -16,8 +16,9 @@ export interface WorkOrder {
   vehicle: FleetVehicle;
   option: BudgetPlan["choices"][number]["option"];
   /** Against topping off: money over the years kept, and kg CO₂e; null where topping off is not offered. */
-  saves: number | null;
-  avoids_kg: number | null;
+  /** Of what topping off for ever comes to; below 0, it costs more. */
+  saves: number;
+  avoids_kg: number;
   lock: RepairLock | null;
 }
 
@@ -78,8 +79,8 @@ function finding(plan: BudgetPlan, { budget_amount, manner, aim }: BudgetPagePro
   if (!plan.feasible) {
     return `${budget} is not enough. The least you can spend this year is ${saidTotal(plan.least_outlay.outlay_first_year, manner)}`;
   }
-  const saved = plan.least_outlay.expected_cost - plan.totals.expected_cost;
-  const avoided = plan.least_outlay.co2e_kg - plan.totals.co2e_kg;
+  const saved = plan.as_is.expected_cost - plan.totals.expected_cost;
+  const avoided = plan.as_is.co2e_kg - plan.totals.co2e_kg;
   if (plan.shadow_price === 0) {
     const enough = `${budget} covers everything that pays off: ${saidTotal(plan.totals.outlay_first_year, manner)} this year`;
     return aim === "co2e"
@@ -92,9 +93,10 @@ function finding(plan: BudgetPlan, { budget_amount, manner, aim }: BudgetPagePro
 }
 
 function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: BudgetPlan }) {
-  const { totals, unlimited, least_outlay, shadow_price, exact, gap_share, left_out } = plan;
-  const saved = least_outlay.expected_cost - totals.expected_cost;
-  const avoided = least_outlay.co2e_kg - totals.co2e_kg;
+  const { totals, unlimited, as_is, routine_outlay, shadow_price, exact, gap_share, left_out } = plan;
+  const saved = as_is.expected_cost - totals.expected_cost;
+  const avoided = as_is.co2e_kg - totals.co2e_kg;
+  const for_orders = totals.outlay_first_year - routine_outlay;
   return (
     <div class="fleet-worth">
       {!plan.feasible && (
@@ -106,10 +108,11 @@ function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: Bu
       {plan.feasible && (
         <>
           <p>
-            {vehicles(orders_count)} to repair or test; the others are topped off. This year:{" "}
-            <Money>{saidTotal(totals.outlay_first_year, manner)}</Money>. Compared with the least that could be spent,
-            that saves <Money>{saidTotal(saved, manner)}</Money> and <Release>{saidTotalCo2e(avoided)} of CO₂e</Release>
-            .
+            {vehicles(orders_count)} to repair or test for <Money>{saidTotal(for_orders, manner)}</Money> this year. The
+            others are topped off when low, for about <Money>{saidTotal(routine_outlay, manner)}</Money>. Compared with
+            topping off every vehicle for as long as it is kept, that {saved < 0 ? "costs " : "saves "}
+            <Money>{saidTotal(Math.abs(saved), manner)}</Money>
+            {saved < 0 ? " more" : ""} and avoids <Release>{saidTotalCo2e(avoided)} of CO₂e</Release>.
           </p>
           <p>
             {shadow_price > 0
@@ -168,10 +171,11 @@ function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: B
   const { curve } = plan;
   const [first] = curve;
   if (first === undefined || curve.length < 2) return null;
-  const saved = (least: number) => first.least - least;
+  const base = aim === "cost" ? plan.as_is.expected_cost : plan.as_is.co2e_kg;
+  const saved = (least: number) => base - least;
   const said = (amount: number) => (aim === "cost" ? saidTotal(amount, manner) : saidTotalCo2e(amount));
   const last = curve.at(-1)!;
-  const half = curve.find(({ least }) => saved(least) >= saved(last.least) / 2)!;
+  const half = curve.find(({ least }) => saved(least) >= saved(last.least) / 2) ?? last;
   return (
     <section class="fleet-report">
       <h2>What a budget brings</h2>
@@ -179,7 +183,7 @@ function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: B
         id="budget-curve"
         kind="budget-curve"
         title={`Half of all that can be ${aim === "cost" ? "saved" : "avoided"} takes ${saidTotal(half.budget, manner)} this year`}
-        summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, compared with spending as little as possible this year. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}; a bigger budget does not help.`}
+        summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, compared with topping off for ever. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}; a bigger budget does not help.`}
         settings={{ "data-budget": plan.feasible ? budget_amount : undefined, "data-aim": aim }}
       >
         <thead>
@@ -289,10 +293,10 @@ function OrderTable({ orders, name, manner, may_edit, address, page }: BudgetPag
                 <Money>{saidSum(option.outlay_first_year, manner)}</Money>
               </td>
               <td class="figure-cell" data-heading="Saves over the years">
-                {saves === null ? "top-off is out" : <Money>{saidSum(saves, manner)}</Money>}
+                <Money>{saves < 0 ? `costs ${saidSum(-saves, manner)} more` : saidSum(saves, manner)}</Money>
               </td>
               <td class="figure-cell" data-heading="Avoids, CO₂e">
-                {avoids_kg === null ? "" : <Release>{saidAvoided(avoids_kg)}</Release>}
+                <Release>{saidAvoided(avoids_kg)}</Release>
               </td>
               {may_edit && (
                 <td class="fleet-screen" data-heading="Settle">

@@ -63,10 +63,18 @@ function finding({ all, manner }: FleetPageProps): string {
   const saved = all.cost_as_is - all.cost_best;
   const co2e = all.co2e_as_is_kg - all.co2e_best_kg;
   if (repairs === 0) return `No repair pays off now: ${instead(count("top-off"), all.reckoned)}`;
-  const worth = `${repairs === 1 ? "1 vehicle is" : `${repairs.toLocaleString("en-US")} vehicles are`} worth repairing`;
+  const worth = worthRepairing(all.repairs_that_pay, repairs - all.repairs_that_pay);
   const cleaner = `${saidTotalCo2e(co2e)} of CO₂e a year less than topping off`;
   if (saved < 0) return `${worth}: following every answer, ${cleaner}, for ${saidTotal(-saved, manner)} a year more`;
   return `${worth}: following every answer, about ${saidTotal(saved, manner)} and ${cleaner}`;
+}
+
+/** How many to repair because it pays, and how many although it does not. */
+function worthRepairing(pay: number, others: number): string {
+  const why = `${saidNumber(others)}${pay > 0 ? " more" : ""} for less release or the rules`;
+  if (pay === 0) return `No repair saves money; ${why}`;
+  const worth = `${pay === 1 ? "1 vehicle is" : `${saidNumber(pay)} vehicles are`} worth repairing`;
+  return others === 0 ? worth : `${worth}, ${why}`;
 }
 
 /** What is done where nothing is repaired. */

@@ -178,6 +178,7 @@ function Figures({
       <td data-heading="What to do">
         {answerWords(answer)}
         {sure !== null && <small>{saidPercent(sure)} of cases</small>}
+        <DespiteCost reckoned={reckoned} />
       </td>
       <td class="figure-cell" data-heading="Leak a year">
         <Charge>{leak.best}</Charge>
@@ -201,6 +202,17 @@ function Figures({
       </td>
     </>
   );
+}
+
+/** Why it is repaired although topping off for ever would cost less. */
+function DespiteCost({ reckoned: { answer, verdict, cost_best, cost_as_is } }: { reckoned: ReckonedRow }) {
+  if (verdict !== "repair" || cost_best <= cost_as_is) return null;
+  const { guard, tie_break } = answer.verdict;
+  const offered = answer.options.some(({ id, offered }) => id === "top-off" && offered);
+  if (guard === "floor") return <small>costs more, but a full charge would not last</small>;
+  if (guard === "empty") return <small>costs more, but no pressure is left</small>;
+  if (!offered) return <small>costs more, but topping off is not allowed here</small>;
+  return <small>costs more, but releases {tie_break ? "much less for about the same money" : "less"}</small>;
 }
 
 /** From topping off to following the answer; once, where that is the same. */

@@ -9,6 +9,7 @@ import { type Outlook, outlookOf } from "../options/outlook.ts";
 import type { ForecastAnswer, OptionId, Spread, Verdict } from "../question/contract.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
 import { co2eKg } from "../refrigerant/gwp.ts";
+import { type AsIs, asIsOf } from "./as-is.ts";
 import { type AuditYear, auditYears } from "./audit.ts";
 import { ownShare } from "./cohort.ts";
 
@@ -40,6 +41,8 @@ export interface FleetAnswer {
   no_entries: boolean;
   verdict: Pick<Verdict, "option" | "guard" | "tie_break">;
   options: FleetOption[];
+  /** Topping off for ever, without a repair: what every option is held against. */
+  as_is: AsIs;
   keep_years: number;
   /** Share of the estimate that rests on the vehicle's own log; the rest on its group, or on leaks in general. */
   own_share: number;
@@ -57,10 +60,11 @@ export function fleetAnswer(
   clocks: Clocks | null = null,
 ): FleetAnswer {
   const posterior = posteriorOf(question, { record: false, ln_x_prior, clocks });
-  const outlook = outlookOf(question, posterior);
+  const outlook = outlookOf(question, posterior, { endless: true });
   const { nodes, comparison } = outlook;
   const chances = probabilitiesCheapest(outlook);
-  const outlays = firstYearOutlays(outlook);
+  const first_year = firstYearOf(outlook);
+  const outlays = firstYearOutlays(first_year);
   const { option, guard, tie_break } = comparison.verdict;
   return {
     as_of: question.as_of,
@@ -81,6 +85,7 @@ export function fleetAnswer(
       co2e_kg: co2eKg(question.plan.gwp, question.refrigerant, one.release_g),
       probability_cheapest: chances[o]!,
     })),
+    as_is: asIsOf(outlook, first_year),
     keep_years: question.plan.keep_years,
     own_share: ownShare(posterior, ln_x_prior),
     audit: auditYears(question, posterior),
@@ -88,19 +93,30 @@ export function fleetAnswer(
 }
 
 /**
- * Money that each option is expected to make due within a year from the assessment date: `cost_by_year[0]` of the
- * answer with nothing discounted (discount rate and hazard 0), the choices after tests and the switch rule staying
- * those of the answer. Living without it costs comfort, not money: 0.
+ * The same outlook for a year from the assessment date with nothing discounted (discount rate and hazard 0); the
+ * choices after tests and the switch rule stay those of the answer.
  */
-function firstYearOutlays(outlook: Outlook): number[] {
+function firstYearOf(outlook: Outlook): Outlook {
   const { question, start, posterior } = outlook;
   const first_year: Question = {
     ...question,
     plan: { ...question.plan, hazard: 0, keep_years: Math.min(1, question.plan.keep_years) },
     assumptions: { ...question.assumptions, discount: 0 },
   };
-  const horizon = { years: first_year.plan.keep_years, hazard: 0 };
-  const futures = futuresOf(first_year, start, posterior.clocks.months(horizon));
-  const splits = yearSplits({ ...outlook, question: first_year, futures });
-  return outlook.comparison.options.map(({ id }, o) => (id === "live-without" ? 0 : splits[o]!.cost_by_year[0]!));
+  const table = posterior.clocks.months({ years: first_year.plan.keep_years, hazard: 0 });
+  const { events } = outlook.futures;
+  return {
+    ...outlook,
+    question: first_year,
+    futures: futuresOf(first_year, start, table, { events, means_only: true }),
+  };
+}
+
+/**
+ * Money that each option is expected to make due within that year: `cost_by_year[0]` of its outlook. Living without it
+ * costs comfort, not money: 0.
+ */
+function firstYearOutlays(first_year: Outlook): number[] {
+  const splits = yearSplits(first_year);
+  return first_year.comparison.options.map(({ id }, o) => (id === "live-without" ? 0 : splits[o]!.cost_by_year[0]!));
 }

@@ -1,6 +1,7 @@
 import { type Choice, frontier, pack, relax } from "../maths/knapsack.ts";
 import type { OptionId } from "../question/contract.ts";
 import type { FleetOption } from "./answer.ts";
+import type { AsIs } from "./as-is.ts";
 
 /**
  * Which vehicles to repair with this year's money (MODEL §9): one option for every vehicle, so that all together cost
@@ -20,6 +21,7 @@ export interface Lock {
 export interface BudgetVehicle {
   id: string;
   options: readonly FleetOption[];
+  as_is: AsIs;
   lock?: Lock;
 }
 
@@ -37,7 +39,11 @@ export interface BudgetPlan {
   /** Vehicles without an option to choose: none is offered to them, or the locks left none. */
   left_out: { vehicle_id: string; because: "nothing-offered" | "locks" }[];
   totals: PlanTotals;
-  /** The plan that asks least of this year: what the savings are counted from. */
+  /** Every planned vehicle topped off for ever: what the savings are counted from. */
+  as_is: PlanTotals;
+  /** Money of this year for vehicles that are topped off, or left as they are: no order is written for them. */
+  routine_outlay: number;
+  /** The plan that asks least of this year. */
   least_outlay: PlanTotals;
   /** The plan without a limit. */
   unlimited: PlanTotals;
@@ -57,11 +63,11 @@ const CURVE_POINTS = 60;
 /** The best plan within `budget` (money due this year). Vehicles keep their order. */
 export function planBudget(vehicles: readonly BudgetVehicle[], budget: number, aim: BudgetAim): BudgetPlan {
   const left_out: BudgetPlan["left_out"] = [];
-  const planned: { vehicle_id: string; options: FleetOption[] }[] = [];
-  for (const { id, options, lock } of vehicles) {
-    const offered = options.filter((option) => option.offered);
+  const planned: { vehicle_id: string; options: FleetOption[]; as_is: AsIs }[] = [];
+  for (const { id, options, as_is, lock } of vehicles) {
+    const offered = options.filter((option) => option.offered).flatMap((option) => choicesWith(option, as_is));
     const open = offered.filter((option) => allows(lock, option.id));
-    if (open.length > 0) planned.push({ vehicle_id: id, options: open });
+    if (open.length > 0) planned.push({ vehicle_id: id, options: open, as_is });
     else left_out.push({ vehicle_id: id, because: offered.length > 0 ? "locks" : "nothing-offered" });
   }
   const relaxed = relax(planned.map(({ options }) => options.map((option) => choiceOf(option, aim))));
@@ -81,9 +87,11 @@ export function planBudget(vehicles: readonly BudgetVehicle[], budget: number, a
     feasible: packing !== null,
     choices,
     left_out,
-    totals: totalsOf(choices),
-    least_outlay: totalsOf(least),
-    unlimited: totalsOf(all),
+    totals: totalsOf(choices.map(({ option }) => option)),
+    as_is: totalsOf(planned.map(({ as_is }) => as_is)),
+    routine_outlay: choices.reduce((sum, { option }) => sum + (isRoutine(option) ? option.outlay_first_year : 0), 0),
+    least_outlay: totalsOf(least.map(({ option }) => option)),
+    unlimited: totalsOf(all.map(({ option }) => option)),
     bound,
     gap: value - bound,
     gap_share: value === bound ? 0 : (value - bound) / Math.abs(bound),
@@ -91,6 +99,19 @@ export function planBudget(vehicles: readonly BudgetVehicle[], budget: number, a
     shadow_price: multiplier,
     curve: thinned(frontier(relaxed)),
   };
+}
+
+/**
+ * An option as the budget chooses it: who tops off may also go on for ever, which asks less of this year than a repair
+ * as soon as a charge does not last.
+ */
+function choicesWith(option: FleetOption, as_is: AsIs): FleetOption[] {
+  return option.id === "top-off" ? [{ ...option, ...as_is }, option] : [option];
+}
+
+/** Whether a choice goes on as before, without an order to a workshop. */
+export function isRoutine({ id }: Pick<FleetOption, "id">): boolean {
+  return id === "top-off" || id === "live-without";
 }
 
 function allows(lock: Lock | undefined, id: OptionId): boolean {
@@ -105,12 +126,12 @@ function choiceOf(option: FleetOption, aim: BudgetAim): Choice {
   };
 }
 
-function totalsOf(choices: BudgetPlan["choices"]): PlanTotals {
+function totalsOf(chosen: readonly PlanTotals[]): PlanTotals {
   const totals = { expected_cost: 0, outlay_first_year: 0, co2e_kg: 0 };
-  for (const { option } of choices) {
-    totals.expected_cost += option.expected_cost;
-    totals.outlay_first_year += option.outlay_first_year;
-    totals.co2e_kg += option.co2e_kg;
+  for (const { expected_cost, outlay_first_year, co2e_kg } of chosen) {
+    totals.expected_cost += expected_cost;
+    totals.outlay_first_year += outlay_first_year;
+    totals.co2e_kg += co2e_kg;
   }
   return totals;
 }

@@ -55,6 +55,8 @@ export const SUMMED = [
 export interface FleetTotals extends Pick<FleetFigures, (typeof SUMMED)[number]> {
   vehicles: number;
   reckoned: number;
+  /** Of those to repair, how many cost no more in all than topping off for ever. */
+  repairs_that_pay: number;
   by_verdict: { verdict: string; vehicles: number }[];
 }
 

@@ -79,6 +79,8 @@ export interface Futures {
 export interface Walking {
   /** Events of the same start and rules, as far ahead or further: they depend on neither prices nor discounting. */
   events?: NodeEvents;
+  /** The events go on after a spell that ends every rule's path: for walks of them under a rule that never repairs. */
+  endless?: boolean;
   /** Only these of the switch rules; years, ascending. */
   rules?: readonly number[];
   /** No node's own tallies are kept. */
@@ -93,7 +95,8 @@ export function futuresOf(question: Question, start: Start, table: MonthTable, w
   const spending = new Spending(question, by_year);
   const rules = walking.rules ?? switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
   const { nodes } = start;
-  const events = walking.events ?? eventsOfNodes(start, table, spending.horizon.years, question.nameplate_g, rules[0]!);
+  const shortest = walking.endless === true ? 0 : rules[0]!;
+  const events = walking.events ?? eventsOfNodes(start, table, spending.horizon.years, question.nameplate_g, shortest);
   const paths = new Paths(spending, table, rules);
   const path = spending.periods * TALLY_WIDTH;
   const top_off = means_only ? NO_ROWS : new Float64Array(nodes.count * rules.length * path);

@@ -1,4 +1,5 @@
 import { Hono } from "hono";
+import { PAGE_FORMAT } from "../../../data/number-formats.ts";
 import { BudgetPage, type BudgetPageProps, type WorkOrder } from "../../../views/fleet/budget-page.tsx";
 import type { FleetOption } from "../../core/fleet/answer.ts";
 import {
@@ -6,13 +7,16 @@ import {
   type BudgetAim,
   type BudgetPlan,
   type BudgetVehicle,
+  isRoutine,
   type Lock,
   planBudget,
 } from "../../core/fleet/budget.ts";
 import type { RepairLock } from "../../core/fleet/row.ts";
-import { typedNumber } from "../../core/quantities/typed-number.ts";
+import { mainUnits, parseAmount, withoutSymbol } from "../../core/quantities/money.ts";
+import { type Unreadable, unreadable } from "../../core/quantities/typed-number.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { Workspace } from "../../store/workspaces.ts";
 import { requireRole } from "../edge/access.ts";
 import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
@@ -40,11 +44,9 @@ export function fleetBudgetRoutes(deps: Deps) {
         store.fleet.options(),
         store.fleet.locks(),
       ]);
-      const amount = moneyOf(budget);
-      const errors =
-        budget.trim() === "" || amount !== null
-          ? []
-          : [{ field: "budget", message: "Enter an amount of money, like 25000" }];
+      const typed = moneyOf(budget, workspace);
+      const amount = typeof typed === "number" ? typed : null;
+      const errors = typed === null || typeof typed === "number" ? [] : [{ field: "budget", message: typed.message }];
       const plan = amount === null ? null : planBudget(withLocks(candidates, locks), amount, aim);
       const orders = plan === null ? [] : workOrders(plan, candidates, locks);
       const pages = Math.max(1, Math.ceil(orders.length / ORDERS_PER_PAGE));
@@ -78,8 +80,13 @@ export function fleetBudgetRoutes(deps: Deps) {
     .get("/fleet/budget.csv", requireRole("viewer"), async (c) => {
       const { store } = c.var;
       const { budget = "", aim } = c.req.query();
-      const [candidates, locks] = await Promise.all([store.fleet.options(), store.fleet.locks()]);
-      const plan = planBudget(withLocks(candidates, locks), moneyOf(budget) ?? 0, aimOf(aim));
+      const [workspace, candidates, locks] = await Promise.all([
+        store.settings.get(),
+        store.fleet.options(),
+        store.fleet.locks(),
+      ]);
+      const typed = moneyOf(budget, workspace);
+      const plan = planBudget(withLocks(candidates, locks), typeof typed === "number" ? typed : 0, aimOf(aim));
       return csvFile(c, "work-orders", ordersCsv(workOrders(plan, candidates, locks)));
     })
     .post("/fleet/locks", requireRole("editor"), async (c) => {
@@ -95,19 +102,22 @@ function aimOf(said: string | undefined): BudgetAim {
   return BUDGET_AIMS.find((aim) => aim === said) ?? "cost";
 }
 
-/** An amount as people type it: `25000`, `$25,000`. Null when it is none. */
-function moneyOf(text: string): number | null {
-  const figures = text.replace(/[^\d.,]/g, "").replace(/,(?=\d{3}\b)/g, "");
-  const amount = typedNumber(figures);
-  return typeof amount === "number" && amount <= MOST_MONEY ? amount : null;
+/** An amount as people type it: `25000`, `$25,000`, `25k`; null for none, a message for what is no amount. */
+function moneyOf(text: string, { currency }: Pick<Workspace, "currency">): number | null | Unreadable {
+  if (text.trim() === "") return null;
+  const thousands = /^(.*\d)\s*k$/i.exec(withoutSymbol(text, currency));
+  const amount = parseAmount(thousands?.[1] ?? text, currency, PAGE_FORMAT);
+  if (!amount.ok) return unreadable(`${amount.message.replace(/,? like .*$/, "")}, like 25000 or 25k`);
+  const money = mainUnits(amount.scaled, currency) * (thousands === null ? 1 : 1000);
+  return money <= MOST_MONEY ? money : unreadable("That is too large. Check the number");
 }
 
 const REPAIRS = ["repair", "dye-test", "electronic-test"] as const;
 
 function withLocks(candidates: readonly Candidate[], locks: ReadonlyMap<string, RepairLock>): BudgetVehicle[] {
-  return candidates.map(({ id, options }) => {
+  return candidates.map(({ id, options, as_is }) => {
     const lock = lockOf(locks.get(id));
-    return lock === null ? { id, options } : { id, options, lock };
+    return lock === null ? { id, options, as_is } : { id, options, as_is, lock };
   });
 }
 
@@ -125,19 +135,18 @@ function workOrders(
 ): WorkOrder[] {
   const by_id = new Map(candidates.map((candidate) => [candidate.id, candidate]));
   return plan.choices
-    .filter(({ option }) => option.id !== "top-off" && option.id !== "live-without")
+    .filter(({ option }) => !isRoutine(option))
     .map(({ vehicle_id, option }) => orderOf(by_id.get(vehicle_id)!, option, locks))
-    .sort((a, b) => (b.saves ?? Infinity) - (a.saves ?? Infinity) || (a.vehicle.label < b.vehicle.label ? -1 : 1));
+    .sort((a, b) => b.saves - a.saves || (a.vehicle.label < b.vehicle.label ? -1 : 1));
 }
 
 function orderOf(candidate: Candidate, option: FleetOption, locks: ReadonlyMap<string, RepairLock>): WorkOrder {
-  const { options, ...vehicle } = candidate;
-  const top_off = options.find(({ id, offered }) => id === "top-off" && offered);
+  const { options: _, as_is, ...vehicle } = candidate;
   return {
     vehicle,
     option,
-    saves: top_off === undefined ? null : top_off.expected_cost - option.expected_cost,
-    avoids_kg: top_off === undefined ? null : top_off.co2e_kg - option.co2e_kg,
+    saves: as_is.expected_cost - option.expected_cost,
+    avoids_kg: as_is.co2e_kg - option.co2e_kg,
     lock: locks.get(vehicle.id) ?? null,
   };
 }
@@ -155,7 +164,10 @@ function nextInLine(
     const candidate = by_id.get(vehicle_id)!;
     if (locks.has(vehicle_id)) return [];
     return candidate.options
-      .filter((one) => one.offered && one.outlay_first_year > now.outlay_first_year && value(one) < value(now))
+      .filter(
+        (one) =>
+          !isRoutine(one) && one.offered && one.outlay_first_year > now.outlay_first_year && value(one) < value(now),
+      )
       .map((option) => ({
         candidate,
         option,

@@ -130,18 +130,18 @@ function idsOf(tasks: readonly FleetTask[]): string[] {
   return tasks.map(({ vehicle_id }) => vehicle_id);
 }
 
-/** What lists show of an answer. As is: topped off whenever it is low, whether that is offered or not. */
+/** What lists show of an answer. As is: topped off for ever, whether that is offered or not. */
 function figuresOf(answer: Omit<FleetAnswer, "audit">, nameplate_g: number): FleetFigures {
-  const { verdict, options, keep_years } = answer;
-  const as_is = options.find(({ id }) => id === "top-off")!;
-  const best = options.find(({ id }) => id === verdict.option) ?? as_is;
-  const is_test = best.id === "dye-test" || best.id === "electronic-test";
+  const { verdict, options, as_is, keep_years } = answer;
+  const chosen = options.find(({ id }) => id === verdict.option) ?? null;
+  const best = chosen ?? as_is;
+  const is_test = chosen?.id === "dye-test" || chosen?.id === "electronic-test";
   return {
     leak_g_per_year: answer.leak_fraction.median * nameplate_g,
     charge_share: answer.charge_now_g.mean / nameplate_g,
     next_low: answer.next_low.p50,
     verdict: verdict.option,
-    sure: best.id !== verdict.option || is_test || verdict.guard !== null ? null : best.probability_cheapest,
+    sure: chosen === null || is_test || verdict.guard !== null ? null : chosen.probability_cheapest,
     cost_as_is: as_is.expected_cost / keep_years,
     cost_best: best.expected_cost / keep_years,
     release_as_is_g: as_is.release_g / keep_years,

@@ -289,7 +289,9 @@ export function plainOptions(request: AssessRequest) {
     electronic_test_net: test_net("electronic-test"),
     look_over: base === null || visual_done ? null : base - withCarbon(testPlan("visual", 0, REPAIR).path),
   };
-  return { options, value_of, switch_months: top_off.course.months };
+  /** Topping off at every low charge, however soon it comes. */
+  const for_ever = mean(known.belief, fee, { kind: "top-off", months: 0 });
+  return { options, value_of, switch_months: top_off.course.months, for_ever };
 }
 
 interface Outcome {
