@@ -107,7 +107,7 @@ function moneyOf(text: string, { currency }: Pick<Workspace, "currency">): numbe
   if (text.trim() === "") return null;
   const thousands = /^(.*\d)\s*k$/i.exec(withoutSymbol(text, currency));
   const amount = parseAmount(thousands?.[1] ?? text, currency, PAGE_FORMAT);
-  if (!amount.ok) return unreadable(`${amount.message.replace(/,? like .*$/, "")}, like 25000 or 25k`);
+  if (!amount.ok) return unreadable("Enter an amount of money, like 25000 or 25k");
   const money = mainUnits(amount.scaled, currency) * (thousands === null ? 1 : 1000);
   return money <= MOST_MONEY ? money : unreadable("That is too large. Check the number");
 }
