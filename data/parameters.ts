@@ -50,7 +50,7 @@ export const planParameters = {
     unit: "money per year",
     label: "Value of a year of cooling",
     meaning:
-      "What a year of working air conditioning is worth to you; needed to compare going without. 150 with a failing compressor, unless said otherwise.",
+      "What a year of working air conditioning is worth to you; needed to compare going without. 150 US dollars with a failing compressor, or what 1.4 hours of labor cost in your price book, unless said otherwise.",
     source: WORKING,
   },
   carbon_price_per_t: {

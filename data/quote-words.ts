@@ -57,6 +57,7 @@ export const PLACE_WORDS: Readonly<Record<LocationId, PlaceWords>> = {
 export const LINE_WORDS = {
   recover: "Recover the refrigerant",
   evacuate: "Evacuate, and check that it holds the vacuum",
+  service_extra: "Machine for",
   charge: "Charge by weight",
   refrigerant_full: "full charge by weight",
   refrigerant_missing: "what is missing",

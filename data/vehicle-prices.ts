@@ -1,5 +1,12 @@
+import { FAILING_SEASON_WORTH } from "./model-constants.ts";
 import type { ByRefrigerant, NumberParameter } from "./parameters.ts";
 import { priceParameters } from "./parameters.ts";
+
+/**
+ * What a season of cooling is worth with a failing compressor, in hours of a shop's labor, so that it can be said in the
+ * money of any price book. Working assumption: the general worth at 110 US dollars an hour.
+ */
+export const SEASON_WORTH_HOURS = FAILING_SEASON_WORTH / 110;
 
 /**
  * Default prices that depend on the vehicle, put into a question that names none of its own: the model's own defaults

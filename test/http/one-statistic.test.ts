@@ -4,7 +4,7 @@ import { createApp } from "../../src/app.ts";
 import { migrate } from "../../src/store/migrations.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
 import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
-import { saidMass, saidMassSpan } from "../../views/words/numbers.ts";
+import { saidMass, saidMassSpan, saidMoney } from "../../views/words/numbers.ts";
 import { saidMonth } from "../../views/words/times.ts";
 import { testDeps } from "../support/deps.ts";
 
@@ -150,6 +150,36 @@ describe("one statistic for one thing", () => {
     expect([...answers].length, [...answers].join("; ")).toBeGreaterThanOrEqual(4);
   });
 
+  test("costs: the vehicle's page, its chart, the API, the fleet's file and vehicles side by side have one figure", async () => {
+    const csv = Papa.parse<Record<string, string>>(await page("/fleet.csv"), { header: true, skipEmptyLines: true });
+    let compared = 0;
+    for (const address of rowsOf(await page("/vehicles")).keys()) {
+      const markup = await page(address);
+      const label = textOf(/<h1[^>]*>(.*?)<\/h1>/s.exec(markup)?.[1] ?? "");
+      const { options, verdict } = JSON.parse(await page(`/api${address}/assessment`)) as Answered;
+      const table = /<table class="options">.*?<\/table>/s.exec(markup)?.[0] ?? "";
+      const shown = [
+        ...table.matchAll(/<tr[^>]* data-option="([^"]+)".*?<data class="money" value="([^"]+)">(.*?)<\/data>/gs),
+      ];
+      expect(new Map(shown.map(([, id, cost]) => [id, Number(cost)])), label).toEqual(
+        new Map(options.map(({ id, expected_cost }) => [id, expected_cost])),
+      );
+      for (const [, , cost, said] of shown) expect(textOf(said!), label).toContain(saidMoney(Number(cost)));
+      if (markup.includes('id="group"')) continue;
+
+      const row = csv.data.find(({ vehicle }) => vehicle === label)!;
+      const years = Number(/Over ([\d½]+) years?/.exec(textOf(markup))?.[1] ?? 5);
+      const cost = (id: string | null) => options.find((one) => one.id === id)?.expected_cost;
+      const top_off = cost("top-off")!;
+      expect(Number(row.cost_per_year_top_off) * years, label).toBeCloseTo(top_off, 6);
+      expect(Number(row.cost_per_year_answer) * years, label).toBeCloseTo(cost(verdict.option) ?? top_off, 6);
+      const beside = textOf(await page(`/fleet/compare?v=${address.replace("/vehicles/", "")}`));
+      expect(beside, label).toContain(`topping off ${saidMoney(top_off / years)} `);
+      compared++;
+    }
+    expect(compared).toBeGreaterThanOrEqual(8);
+  });
+
   test("side by side, the quote and the API say what the vehicle's page says", async () => {
     const headlines = new Set<string>();
     const addresses = [...rowsOf(await page("/vehicles")).keys()];
@@ -196,6 +226,8 @@ describe("one statistic for one thing", () => {
 
 interface Answered {
   leak: { g_per_year: { median: number; p05: number; p95: number } };
+  options: { id: string; expected_cost: number }[];
+  verdict: { option: string | null };
 }
 
 /** With the spaces that a page's text has. */

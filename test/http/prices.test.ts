@@ -88,6 +88,24 @@ describe("price books by their pages", () => {
     expect(textOf(await (await get("/prices/retail?saved=1")).text())).not.toContain("These are sample prices");
   });
 
+  test("prices that depend on the vehicle may be left out, and go with the file", async () => {
+    const form = await formOf("/prices/retail");
+    expect([form.get("parts.electric-compressor"), form.get("service_extra.R-1234yf")]).toEqual(["", ""]);
+    form.set("parts.electric-compressor", "1,900");
+    form.set("service_extra.R-1234yf", "70");
+    expect((await post("/prices/retail", form)).status).toBe(303);
+    const { book } = await store.priceBooks.get("retail");
+    expect(book.electric_compressor).toEqual({ parts_micro: 1_900_000_000 });
+    expect(book.refrigerants["R-1234yf"]).toMatchObject({ service_extra_micro: 70_000_000 });
+    expect(book.refrigerants["R-134a"]).toEqual(RETAIL_BOOK.refrigerants["R-134a"]);
+    const exported = bookCsv(book);
+    expect(bookOfCsv(exported, "USD")).toEqual({ ok: true, book });
+    // A file of before they were asked for.
+    const older = exported.replace(/^(hours|parts)\.electric.*\r\n/gm, "").replace(/^service_extra.*\r\n/gm, "");
+    const { electric_compressor: _, ...rest } = book;
+    expect(bookOfCsv(older, "USD")).toEqual({ ok: true, book: { ...rest, refrigerants: RETAIL_BOOK.refrigerants } });
+  });
+
   test("what cannot be read is given back as it was typed, with what would be right", async () => {
     const form = await formOf("/prices/retail");
     form.set("name", "");

@@ -117,6 +117,34 @@ function BookForm({ fields, errors, currency }: BookPageProps) {
         {LOCATION_IDS.map((place) => (
           <PlaceFields place={place} of={of} currency={currency} />
         ))}
+        <fieldset class="place-prices">
+          <legend>High-voltage compressor</legend>
+          <TextField
+            {...of("hours.electric-compressor")}
+            label={
+              <>
+                Hours<span class="visually-hidden">, high-voltage compressor</span>
+              </>
+            }
+            hint="Empty: as above"
+            short
+            inputmode="decimal"
+            unit="h"
+          />
+          <TextField
+            {...of("parts.electric-compressor")}
+            label={
+              <>
+                Parts in {currency}
+                <span class="visually-hidden">, high-voltage compressor</span>
+              </>
+            }
+            hint="Empty: as above"
+            short
+            inputmode="decimal"
+            unit={currency}
+          />
+        </fieldset>
       </Entry>
       <Entry name="Service">
         <div class="field-grid">
@@ -220,6 +248,19 @@ function RefrigerantFields({ refrigerant, of, currency }: { refrigerant: Refrige
         }
         choices={PRICED_PER.map((per) => ({ value: per, label: per }))}
         class="short-select"
+      />
+      <TextField
+        {...of(`service_extra.${refrigerant}`)}
+        label={
+          <>
+            Extra for its machine in {currency}
+            <span class="visually-hidden">, {refrigerant}</span>
+          </>
+        }
+        hint="Empty for none"
+        short
+        inputmode="decimal"
+        unit={currency}
       />
     </fieldset>
   );

@@ -17,6 +17,8 @@ export interface PlacePrice {
 export interface RefrigerantPrice {
   price_micro: number;
   per: PricedPer;
+  /** On top of each recovery and recharge with it, for a machine of its own; absent: nothing. */
+  service_extra_micro?: number | undefined;
 }
 
 /** What a shop asks, before tax, in the book's own currency. Prices in millionths of the main unit. */
@@ -27,6 +29,8 @@ export interface PriceBook {
   /** Per hour. */
   labor_rate_micro: number;
   places: Record<LocationId, PlacePrice>;
+  /** A compressor that high voltage drives; what is absent is as for one that a belt drives. */
+  electric_compressor?: { hours_milli?: number | undefined; parts_micro?: number | undefined } | undefined;
   recover_micro: number;
   evacuate_micro: number;
   /** Charging by weight, without the refrigerant. */

@@ -1,10 +1,13 @@
 import { GENERAL_CURRENCY } from "../../../data/currencies.ts";
+import { SEASON_WORTH_HOURS } from "../../../data/vehicle-prices.ts";
 import { meanChargeOf } from "../leak/leak.ts";
 import { posteriorOf } from "../leak/posterior.ts";
+import { UNIT_PRICE_DIGITS } from "../quantities/money.ts";
 import {
   type AssessRequest,
   LOCATION_IDS,
   type LocationPrices,
+  type PlanInput,
   type PricesInput,
   type Service,
 } from "../question/contract.ts";
@@ -108,14 +111,25 @@ export function pricedUnder(request: AssessRequest, { book }: Terms, vehicle: { 
   const { refrigerant, nameplate_g } = request.vehicle;
   const charge_g = meanChargeOf(posteriorOf(questionOf(request), { record: false }));
   const missing_g = Math.max(0, nameplate_g - charge_g);
-  const { prices, assumptions } = bookPrices(book.book, { refrigerant, nameplate_g, missing_g });
+  const { electric } = vehicle;
+  const { prices, assumptions } = bookPrices(book.book, { refrigerant, nameplate_g, missing_g, electric });
   const { dye_price, dye_inspection_fee, ...repairs } = prices;
   const shops = questionOf(request).plan.service === "shop" ? prices : repairs;
   return {
     ...request,
+    plan: withSeasonWorth(request.plan ?? {}, book.book),
     prices: mergedPrices(shops, request.prices ?? {}),
     assumptions: { ...assumptions, ...request.assumptions },
   };
+}
+
+/**
+ * What a season of cooling is worth where a compressor is failing and nobody said, in the money of the book: the
+ * general worth at the general rate of labor is so many of its hours.
+ */
+function withSeasonWorth(plan: PlanInput, { labor_rate_micro }: PriceBook): PlanInput {
+  if (plan.other_trouble !== "compressor-failing" || plan.season_worth != null || labor_rate_micro === 0) return plan;
+  return { ...plan, season_worth: (labor_rate_micro / 10 ** UNIT_PRICE_DIGITS) * SEASON_WORTH_HOURS };
 }
 
 /** The prices of `own`, and where it says nothing those of `general`. */

@@ -8,6 +8,8 @@ import { lineTotal, type OptionWork, type QuoteLine } from "./quote.ts";
 export interface QuoteCase {
   refrigerant: RefrigerantId;
   nameplate_g: number;
+  /** High voltage drives the compressor. */
+  electric?: boolean;
   /** What a full charge lacks, as the model has it today. */
   missing_g: number;
   /** Whose repair stands for a repair of what is found. */
@@ -28,10 +30,12 @@ export function quoteLines(book: PriceBook, work: OptionWork, given: QuoteCase, 
   const charged = emptied || place !== null;
   const lines: QuoteLine[] = [];
   if (work.test === "electronic") lines.push(lineOfOne("test", LINE_WORDS.electronic, book.electronic_micro));
-  if (place !== null) lines.push(...repairLines(book, place));
+  if (place !== null) lines.push(...repairLines(book, place, given));
   if (emptied) {
     lines.push(lineOfOne("service", LINE_WORDS.recover, book.recover_micro));
     lines.push(lineOfOne("service", LINE_WORDS.evacuate, book.evacuate_micro));
+    const { service_extra_micro = 0 } = book.refrigerants[given.refrigerant];
+    lines.push(lineOfOne("service", `${LINE_WORDS.service_extra} ${given.refrigerant}`, service_extra_micro));
   }
   if (charged) {
     lines.push(lineOfOne("service", LINE_WORDS.charge, book.charge_micro));
@@ -44,8 +48,9 @@ export function quoteLines(book: PriceBook, work: OptionWork, given: QuoteCase, 
   return [...lines.filter(costsSomething), ...suppliesLine(book, lines, currency)];
 }
 
-function repairLines(book: PriceBook, place: LocationId): QuoteLine[] {
-  const { hours_milli, parts_micro } = book.places[place];
+function repairLines(book: PriceBook, place: LocationId, { electric = false }: QuoteCase): QuoteLine[] {
+  const own = electric && place === "compressor" ? book.electric_compressor : undefined;
+  const { hours_milli = book.places[place].hours_milli, parts_micro = book.places[place].parts_micro } = own ?? {};
   return [
     {
       ...lineOfOne("labor", PLACE_WORDS[place].labor, book.labor_rate_micro),

@@ -10,13 +10,18 @@ const KNOWN_SHARE = 0.8;
 
 /** The case of a vehicle for `quoteLines`, from the model's answer. */
 export function quoteCase(
-  { refrigerant, nameplate_g }: { refrigerant: RefrigerantId; nameplate_g: number },
+  {
+    refrigerant,
+    nameplate_g,
+    electric_compressor = false,
+  }: { refrigerant: RefrigerantId; nameplate_g: number; electric_compressor?: boolean },
   { leak, locations }: AssessAnswer,
 ): QuoteCase {
   const likeliest = locations.reduce((best, one) => (one.probability > best.probability ? one : best));
   return {
     refrigerant,
     nameplate_g,
+    electric: electric_compressor,
     missing_g: Math.max(0, nameplate_g - leak.charge_now_g.mean),
     likeliest: likeliest.id,
   };

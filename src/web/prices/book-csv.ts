@@ -2,7 +2,7 @@ import Papa from "papaparse";
 import type { NumberFormatId } from "../../../data/number-formats.ts";
 import type { PriceBook } from "../../core/quotes/price-book.ts";
 import { csvOf } from "../edge/csv.ts";
-import { BOOK_FIELDS } from "./book-fields.ts";
+import { BOOK_FIELDS, mayBeNone } from "./book-fields.ts";
 import { type AmountStyle, fieldsOfBook, readBook } from "./book-form.ts";
 
 /**
@@ -48,7 +48,8 @@ export function bookOfCsv(text: string, currency: string): ReadBook {
       messages.push(`Row ${row}: ${id} is there twice; it stands in row ${values.get(id)!.row}.`);
     else values.set(id, { value: withoutGuard(value), row });
   }
-  const missing = [...known].filter((id) => !values.has(id));
+  const needed = ["currency", ...BOOK_FIELDS.filter((field) => !mayBeNone(field)).map(({ id }) => id)];
+  const missing = needed.filter((id) => !values.has(id));
   if (missing.length > 0) messages.push(`These items are missing: ${missing.join(", ")}.`);
   const of = values.get("currency");
   if (of !== undefined && of.value.trim() !== currency)

@@ -1,17 +1,24 @@
 import { LOCATION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
 
-/** How a field of a price book is typed. `flag` is a box to tick. */
+/** How a field of a price book is typed. `flag` is a box to tick; what may be none may be empty, or not in a file. */
 export type BookFieldKind =
   | "name"
   | "words"
   | "price"
+  | "price-or-none"
   | "hours"
+  | "hours-or-none"
   | "percent"
   | "amount"
   | "months"
   | "days"
   | "per"
   | "flag";
+
+/** Whether a book may be without it. */
+export function mayBeNone({ kind }: BookField): boolean {
+  return kind === "price-or-none" || kind === "hours-or-none";
+}
 
 export interface BookField {
   /** Name in the form, and of its row in a file. */
@@ -32,12 +39,15 @@ export const BOOK_FIELDS: readonly BookField[] = [
     field(`parts.${id}`, "price", "places", id, "parts_micro"),
     field(`opened.${id}`, "flag", "places", id, "opened"),
   ]),
+  field("hours.electric-compressor", "hours-or-none", "electric_compressor", "hours_milli"),
+  field("parts.electric-compressor", "price-or-none", "electric_compressor", "parts_micro"),
   field("recover", "price", "recover_micro"),
   field("evacuate", "price", "evacuate_micro"),
   field("charge", "price", "charge_micro"),
   ...REFRIGERANTS.flatMap((id) => [
     field(`refrigerant.${id}`, "price", "refrigerants", id, "price_micro"),
     field(`per.${id}`, "per", "refrigerants", id, "per"),
+    field(`service_extra.${id}`, "price-or-none", "refrigerants", id, "service_extra_micro"),
   ]),
   field("electronic", "price", "electronic_micro"),
   field("dye", "price", "dye_micro"),

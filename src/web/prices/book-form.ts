@@ -17,7 +17,7 @@ import { decimalSign } from "../../core/quantities/number-text.ts";
 import { bookBounds, PRICED_PER, type PriceBook } from "../../core/quotes/price-book.ts";
 import { put, valueAt } from "../forms/paths.ts";
 import { oneOf } from "../forms/typed-values.ts";
-import { BOOK_FIELDS, type BookField } from "./book-fields.ts";
+import { BOOK_FIELDS, type BookField, mayBeNone } from "./book-fields.ts";
 
 /** How amounts are typed and written. */
 export interface AmountStyle {
@@ -65,6 +65,7 @@ export function readBook(
   const errors: FieldError[] = [];
   const book: Record<string, unknown> = { currency: style.currency };
   for (const field of BOOK_FIELDS) {
+    if (mayBeNone(field) && (fields[field.id] ?? "").trim() === "") continue;
     const value = read(fields[field.id] ?? "", field, style);
     if (typeof value === "object" && value !== null) errors.push({ field: field.id, message: value.message });
     else put(book, field.path, value);
@@ -74,13 +75,15 @@ export function readBook(
 
 function typed(value: unknown, { kind }: BookField, { currency, format }: AmountStyle): string {
   if (typeof value === "boolean") return value ? "yes" : "";
-  if (typeof value !== "number") return value === null ? "" : String(value);
+  if (typeof value !== "number") return value == null ? "" : String(value);
   switch (kind) {
     case "price":
+    case "price-or-none":
       return plainUnitPrice(value, currency, format);
     case "amount":
       return plainAmount(value, currency, format);
     case "hours":
+    case "hours-or-none":
       return formatQuantity(value, format);
     case "percent":
       return formatPercent(value, format);
@@ -100,6 +103,7 @@ function read(text: string, { kind }: BookField, { currency, format }: AmountSty
     case "words":
       return worded(text, bookBounds.words_chars, false);
     case "price":
+    case "price-or-none":
       return within(
         parseUnitPrice(text, currency, format),
         bookBounds.price_micro,
@@ -113,6 +117,7 @@ function read(text: string, { kind }: BookField, { currency, format }: AmountSty
         `Enter an amount, like ${like("35.00")}, or leave it empty for no limit`,
       );
     case "hours":
+    case "hours-or-none":
       return within(
         parseQuantity(text, format),
         bookBounds.hours_milli,

@@ -40,10 +40,16 @@ const priceBook = z.strictObject({
     place,
     z.strictObject({ hours_milli: within(bookBounds.hours_milli), parts_micro: price, opened: z.boolean() }),
   ),
+  electric_compressor: z
+    .strictObject({ hours_milli: within(bookBounds.hours_milli).optional(), parts_micro: price.optional() })
+    .optional(),
   recover_micro: price,
   evacuate_micro: price,
   charge_micro: price,
-  refrigerants: z.record(z.enum(REFRIGERANTS), z.strictObject({ price_micro: price, per: z.enum(PRICED_PER) })),
+  refrigerants: z.record(
+    z.enum(REFRIGERANTS),
+    z.strictObject({ price_micro: price, per: z.enum(PRICED_PER), service_extra_micro: price.optional() }),
+  ),
   dye_micro: price,
   dye_inspection_micro: price,
   electronic_micro: price,

@@ -2,9 +2,10 @@ import fc from "fast-check";
 import { describe, expect, it, test } from "vitest";
 import { FLEET_BOOK, RETAIL_BOOK } from "../../../data/price-book.ts";
 import { mainUnits } from "../../../src/core/quantities/money.ts";
-import { LOCATION_IDS } from "../../../src/core/question/contract.ts";
+import { LOCATION_IDS, type PlanInput } from "../../../src/core/question/contract.ts";
 import { bookPrices } from "../../../src/core/quotes/book-prices.ts";
 import { PRICED_PER, type PriceBook, pricePerGram, soldQuantity } from "../../../src/core/quotes/price-book.ts";
+import { pricedUnder } from "../../../src/core/quotes/price-terms.ts";
 import { type OptionWork, optionTotal } from "../../../src/core/quotes/quote.ts";
 import { type QuoteCase, quoteLines } from "../../../src/core/quotes/quote-lines.ts";
 
@@ -133,6 +134,56 @@ describe("bookPrices(book) worked by hand", () => {
     expect(assumptions).toEqual({});
     const year = { ...BOOK, warranty: { months: 12, words: "" } };
     expect(bookPrices(year, CASE).assumptions).toEqual({ rework_share: 0 });
+  });
+});
+
+describe("prices that depend on the vehicle, worked by hand", () => {
+  const refrigerants = {
+    ...BOOK.refrigerants,
+    "R-1234yf": { price_micro: 300_000, per: "g", service_extra_micro: 70_000_000 },
+  } as const;
+  const book: PriceBook = {
+    ...BOOK,
+    refrigerants,
+    electric_compressor: { hours_milli: 4000, parts_micro: 1_900_000_000 },
+  };
+  const flammable: QuoteCase = { ...CASE, refrigerant: "R-1234yf" };
+
+  test("a refrigerant with a machine of its own: 40 + 60 + 70 + 50 for the service", () => {
+    expect(linesOf({ recharge: true }, book, flammable)).toContain("service 1 × 70");
+    expect(bookPrices(book, flammable).prices).toMatchObject({ shop_topoff_fee: 220, repair_service: 220 });
+    expect(bookPrices(book, CASE).prices).toMatchObject({ shop_topoff_fee: 150, repair_service: 150 });
+  });
+
+  test("a compressor that high voltage drives: 4 h × 100 + 1900 + 10 % tax", () => {
+    const electric = { ...CASE, electric: true };
+    expect(linesOf({ repair: "compressor" }, book, electric)).toEqual(
+      expect.arrayContaining(["labor 4h × 100", "parts 1 × 1900"]),
+    );
+    expect(bookPrices(book, electric).prices.locations?.compressor?.price).toBeCloseTo(400 + 2090, 9);
+    // 3 h × 100 + 560 + 10 % for one that a belt drives, and for other repairs of either.
+    expect(bookPrices(book, CASE).prices.locations?.compressor?.price).toBeCloseTo(300 + 616, 9);
+    expect(linesOf({ repair: "hose" }, book, electric)).toEqual(linesOf({ repair: "hose" }, book, CASE));
+  });
+
+  test("what the book leaves out is as for a compressor that a belt drives", () => {
+    const parts_only = { ...BOOK, electric_compressor: { parts_micro: 1_900_000_000 } };
+    expect(linesOf({ repair: "compressor" }, parts_only, { ...CASE, electric: true })).toEqual(
+      expect.arrayContaining(["labor 3h × 100", "parts 1 × 1900"]),
+    );
+  });
+
+  test("a season with a failing compressor is worth what it is in the money of the book: 150 at 110 an hour", () => {
+    const asked = { as_of: "2026-05-01", vehicle: { refrigerant: "R-134a", nameplate_g: 600 } } as const;
+    const worth = (currency: string, labor: number, plan: PlanInput) => {
+      const own = { book: { ...BOOK, currency, labor_rate_micro: labor * 1e6 } };
+      return pricedUnder({ ...asked, plan }, { currency, book: own }, { electric: false }).plan?.season_worth;
+    };
+    const failing = { other_trouble: "compressor-failing" } as const;
+    expect(worth("USD", 110, failing)).toBeCloseTo(150, 9);
+    expect(worth("JPY", 11_000, failing)).toBeCloseTo(15_000, 6);
+    expect(worth("JPY", 11_000, { ...failing, season_worth: 40_000 })).toBe(40_000);
+    expect(worth("JPY", 11_000, {})).toBeUndefined();
   });
 });
 
