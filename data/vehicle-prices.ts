@@ -3,8 +3,8 @@ import type { ByRefrigerant, NumberParameter } from "./parameters.ts";
 import { priceParameters } from "./parameters.ts";
 
 /**
- * What a season of cooling is worth with a failing compressor, in hours of a shop's labor, so that it can be said in the
- * money of any price book. Working assumption: the general worth at 110 US dollars an hour.
+ * What a season of cooling is worth with a failing compressor, in hours of a shop's labor, so that it can be said in
+ * the money of any price book. Working assumption: the general worth at 110 US dollars an hour.
  */
 export const SEASON_WORTH_HOURS = FAILING_SEASON_WORTH / 110;
 
