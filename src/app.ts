@@ -11,6 +11,7 @@ import type { App, AppEnv, Deps } from "./web/edge/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/edge/errors.ts";
 import { healthRoutes } from "./web/edge/healthz.ts";
 import { bodyLimits, timeLimits } from "./web/edge/limits.ts";
+import { type Addresses, nearestPage } from "./web/edge/nearest-page.ts";
 import { securityHeaders } from "./web/edge/security.ts";
 import { fleetRoutes } from "./web/fleet/routes.ts";
 import { invoicesRoutes } from "./web/invoices/routes.ts";
@@ -46,6 +47,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.use(requestId());
   app.use(secureHeaders(securityHeaders({ https: deps.access_mode === "links" })));
   addEdge(app);
+  app.use(backToTheForm(app));
   app.use(methodNotAllowed({ app, onMethodNotAllowed: answerWrongMethod(deps) }));
   app.use(freshPages);
   app.use(timeLimits());
@@ -77,6 +79,22 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", recordsRoutes(deps));
   app.route("/", accessRoutes(deps));
   return app;
+}
+
+/**
+ * A form that was refused stands at the address that it was sent to: whoever loads that page again, or comes back to
+ * it, is led to where the form is.
+ */
+function backToTheForm(app: App): MiddlewareHandler<AppEnv> {
+  let addresses: Addresses | undefined;
+  const ofMethod = (wanted: string) =>
+    app.routes.filter(({ method, path }) => method === wanted && !path.startsWith("/api/")).map(({ path }) => path);
+  return async function backToTheForm(c, next) {
+    if (c.req.method !== "GET") return next();
+    addresses ??= { pages: ofMethod("GET"), forms: ofMethod("POST") };
+    const page = nearestPage(c.req.path, addresses);
+    return page === null ? next() : c.redirect(page, 303);
+  };
 }
 
 /** A page may be kept but is asked for again each time, and is not taken for the fragment at the same address. */

@@ -5,20 +5,32 @@ export interface Config {
   data_dir: string;
   /** Others reach it through a proxy on this machine or before it, whose word about them is taken. */
   behind_proxy: boolean;
+  /** Someone without access may begin records of their own. */
+  new_records: boolean;
 }
 
 /**
- * Reads `HOST`, `PORT`, `DATA_DIR` and `BEHIND_PROXY`; an empty one counts as absent. Throws RangeError with a message
- * for the person.
+ * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY` and `NEW_RECORDS`; an empty one counts as absent. Throws RangeError
+ * with a message for the person.
  */
 export function configFrom(env: Readonly<Record<string, string | undefined>>): Config {
   const port_text = env.PORT || "8787";
   const port = /^\d{1,5}$/.test(port_text) ? Number(port_text) : Number.NaN;
   if (!(port <= 65_535))
     throw new RangeError(`PORT must be a whole number from 0 to 65535, like 8787; it is "${port_text}".`);
-  const proxy = env.BEHIND_PROXY || "no";
-  if (proxy !== "yes" && proxy !== "no") throw new RangeError(`BEHIND_PROXY must be yes or no; it is "${proxy}".`);
-  return { behind_proxy: proxy === "yes", host: env.HOST || "127.0.0.1", port, data_dir: env.DATA_DIR || "data-dir" };
+  return {
+    behind_proxy: yesOrNo(env, "BEHIND_PROXY"),
+    new_records: yesOrNo(env, "NEW_RECORDS"),
+    host: env.HOST || "127.0.0.1",
+    port,
+    data_dir: env.DATA_DIR || "data-dir",
+  };
+}
+
+function yesOrNo(env: Readonly<Record<string, string | undefined>>, name: string): boolean {
+  const said = env[name] || "no";
+  if (said !== "yes" && said !== "no") throw new RangeError(`${name} must be yes or no; it is "${said}".`);
+  return said === "yes";
 }
 
 /** Whether only this machine can reach a server bound to `host`. */

@@ -99,7 +99,7 @@ async function closeRecords(records: LazySql<NodeSql>): Promise<void> {
   }
 }
 
-function nodeDeps({ host, data_dir, behind_proxy }: Config): NodeDeps {
+function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDeps {
   const manifest: Record<string, string> = JSON.parse(readFileSync(builtPath("assets.json"), "utf8"));
   const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
   const now = () => new Date();
@@ -114,6 +114,7 @@ function nodeDeps({ host, data_dir, behind_proxy }: Config): NodeDeps {
     now,
     sql: () => records,
     access_mode: local ? "local" : "links",
+    newcomers: () => new_records,
     timeZone: () => timeZone,
     today: () => calendarDay(new Date(), timeZone),
     clientAddress: behind_proxy ? forwarded.address : (c) => getConnInfo(c).remote.address ?? null,

@@ -10,6 +10,8 @@ import { boundLimit, type RateLimitBinding } from "./web/edge/rate-limit.ts";
 
 interface Bindings {
   DB: D1Database;
+  /** `yes`: someone without access may begin records of their own. */
+  NEW_RECORDS?: string;
   /** Limits by address, declared in wrangler.toml; where one is not set up, nothing limits that. */
   GUESSES?: RateLimitBinding;
   BEGINS?: RateLimitBinding;
@@ -31,6 +33,7 @@ const deps: Deps = {
   asset: assetUrl(manifest),
   sql: (c) => new D1Sql((c.env as Bindings).DB),
   access_mode: "links",
+  newcomers: (c) => (c.env as Bindings).NEW_RECORDS === "yes",
   keepWorking: null,
   reportError: (error, request) => console.error(request, error),
 };

@@ -3,7 +3,7 @@ import { configFrom, isLoopback } from "../src/config.ts";
 
 describe("configFrom", () => {
   test("without settings: this machine only, port 8787", () => {
-    const defaults = { host: "127.0.0.1", port: 8787, data_dir: "data-dir", behind_proxy: false };
+    const defaults = { host: "127.0.0.1", port: 8787, data_dir: "data-dir", behind_proxy: false, new_records: false };
     expect(configFrom({})).toEqual(defaults);
     expect(configFrom({ HOST: "", PORT: "", DATA_DIR: "", BEHIND_PROXY: "" })).toEqual(defaults);
   });
@@ -14,7 +14,9 @@ describe("configFrom", () => {
       port: 0,
       data_dir: "/var/lib/seepwise",
       behind_proxy: true,
+      new_records: false,
     });
+    expect(configFrom({ NEW_RECORDS: "yes" }).new_records).toBe(true);
   });
 
   test.each(["65536", "-1", "8787x", "0x50", "80.0", "NaN"])("PORT=%s is refused", (PORT) => {
@@ -22,8 +24,9 @@ describe("configFrom", () => {
   });
 });
 
-test.each(["1", "true", "maybe"])("BEHIND_PROXY=%s is refused, as it decides who gets in", (BEHIND_PROXY) => {
-  expect(() => configFrom({ BEHIND_PROXY })).toThrow(RangeError);
+test.each(["1", "true", "maybe"])("BEHIND_PROXY or NEW_RECORDS=%s is refused, as it decides who gets in", (said) => {
+  expect(() => configFrom({ BEHIND_PROXY: said })).toThrow(RangeError);
+  expect(() => configFrom({ NEW_RECORDS: said })).toThrow(RangeError);
 });
 
 describe("isLoopback", () => {

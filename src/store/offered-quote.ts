@@ -12,7 +12,7 @@ export interface OfferedQuote {
   decided_at: string | null;
   decided_name: string | null;
   decided_option: string | null;
-  /** Number of a later quote that was sent instead of this one; null for none. */
+  /** Number of a later quote that was sent instead of this one; null for none, and where the shop wants it unsaid. */
   newer_number: number | null;
   /** Where the shop is: its calendar says when the quote runs out. */
   time_zone: string;
@@ -24,7 +24,8 @@ interface Edge {
 
 const SELECT_OFFERED = `SELECT q.status, q.snapshot, q.decided_at, q.decided_name, q.decided_option, w.time_zone,
   (SELECT max(n.number) FROM quotes AS n WHERE n.workspace_id = q.workspace_id AND n.replaces = q.id
-    AND n.status IN ('sent', 'accepted', 'declined')) AS newer_number
+    AND n.status IN ('sent', 'accepted', 'declined') AND NOT EXISTS (SELECT 1 FROM letterheads AS l
+      WHERE l.workspace_id = q.workspace_id AND l.letterhead ->> 'tell_newer' = 'no')) AS newer_number
   FROM quotes AS q JOIN workspaces AS w USING (workspace_id) WHERE q.token_hash = ? AND q.status <> 'draft'`;
 
 /** The quote behind a token; null for an unknown one. */

@@ -29,6 +29,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     asset: (name) => `/assets/${name}`,
     sql: () => (empty ??= new LazySql(emptyRecords)),
     access_mode: "local",
+    newcomers: () => true,
     keepWorking: null,
     reportError: (error) => {
       throw error;

@@ -4,7 +4,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 
 /** The head of a quote as it was typed. */
 export type LetterheadFields = Readonly<Record<keyof Letterhead, string>>;
@@ -84,6 +84,16 @@ export function LetterheadPage(props: LetterheadPageProps) {
                 short
               />
             </div>
+          </Entry>
+          <Entry name="Old links">
+            <RadioField
+              {...of("tell_newer")}
+              label="A customer opens the link of a quote that you have replaced"
+              choices={[
+                { value: "yes", label: "Say that there is a newer quote, with its number" },
+                { value: "no", label: "Say only that this one no longer holds" },
+              ]}
+            />
           </Entry>
           <Entry name="Amounts">
             <SelectField

@@ -38,6 +38,8 @@ export interface StartProps {
   /** The day on which the page is looked at. */
   today: string;
   addressWith: (changes: Partial<QuickFields>) => string;
+  /** Whether the one who asks may save the vehicle here. */
+  may_keep: boolean;
   /** Drawn for this page, so that the vehicle is kept once however often the button is pressed. */
   submit_key: string;
 }
@@ -136,7 +138,7 @@ function QuickForm(props: QuickFormProps) {
             more_open={MORE_WHAT_IFS.some((name) => fields[name] !== "")}
           />
         )}
-        {(outcome !== null || messages.has("label")) && !fields.example && (
+        {(outcome !== null || messages.has("label")) && !fields.example && props.may_keep && (
           <KeepVehicle label={fields.label} error={messages.get("label")} submit_key={props.submit_key} />
         )}
         <AnswerPart id="answer-rest" kept={in_place && errors.length > 0}>

@@ -29,6 +29,8 @@ export interface Letterhead extends PrintedLetterhead {
   invoice_first: string;
   /** Days to pay an invoice, in figures; "" for nothing said. */
   pay_days: string;
+  /** Whether a customer with an old link is told that there is a newer quote. */
+  tell_newer: "yes" | "no";
 }
 
 export const BLANK_LETTERHEAD: Letterhead = {
@@ -44,6 +46,7 @@ export const BLANK_LETTERHEAD: Letterhead = {
   invoice_prefix: "",
   invoice_first: "",
   pay_days: "",
+  tell_newer: "yes",
 };
 
 /** Of a letterhead, what stands on paper. */

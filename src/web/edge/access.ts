@@ -142,13 +142,18 @@ export async function signOut(c: Context<AppEnv>, deps: Deps): Promise<void> {
 
 /**
  * Makes a workspace and lets this browser in as its owner. `way_back` is the key of a second owner's link, unused: for
- * another browser, or for the day on which this one forgets.
+ * another browser, or for the day on which this one forgets. Throws `Problem` forbidden where newcomers are not let in.
  */
 export async function openWorkspace(
   c: Context<AppEnv>,
   deps: Deps,
   settings: Partial<Settings>,
 ): Promise<{ access: Access; way_back: string }> {
+  if (!deps.newcomers(c))
+    throw new Problem(
+      "forbidden",
+      "Only someone with an access link can save vehicles here. Nothing was saved. Ask whoever runs this for a link.",
+    );
   await takeFrom(c, deps, "begins");
   const { now, random } = deps;
   const sql = deps.sql(c);

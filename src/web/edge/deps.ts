@@ -44,6 +44,8 @@ export interface Deps {
   /** The database with the records. */
   sql(c: Context): Sql;
   access_mode: AccessMode;
+  /** Whether someone without access may begin records of their own here. */
+  newcomers(c: Context): boolean;
   /**
    * Goes on with `step` between requests until it says that nothing is left, once at a time for each key. Null where
    * nothing goes on after an answer: there each request does a step.

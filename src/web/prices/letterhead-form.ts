@@ -5,7 +5,7 @@ import { BLANK_LETTERHEAD, type Letterhead } from "../../core/quotes/quote-docum
 import { oneOf } from "../forms/typed-values.ts";
 
 /** Characters (code points) of each field. */
-const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format">, number>> = {
+const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format" | "tell_newer">, number>> = {
   shop: 120,
   address: 400,
   phone: 60,
@@ -55,5 +55,8 @@ export function readLetterhead(
   if (!/^\d*$/.test(rest.pay_days))
     errors.push({ field: "pay_days", message: "Enter the days to pay, like 14, or leave it empty" });
   if (errors.length > 0 || number_format === undefined) return { ok: false, errors };
-  return { ok: true, letterhead: { shop, ...rest, number_format } };
+  return {
+    ok: true,
+    letterhead: { shop, ...rest, number_format, tell_newer: fields.tell_newer === "no" ? "no" : "yes" },
+  };
 }

@@ -83,6 +83,7 @@ export const savedLetterhead = z.strictObject({
     invoice_prefix: z.string().default(""),
     invoice_first: z.string().default(""),
     pay_days: z.string().default(""),
+    tell_newer: z.enum(["yes", "no"]).default("yes"),
   }),
   ...changed,
 });

@@ -1,4 +1,4 @@
-import { Hono } from "hono";
+import { type Context, Hono } from "hono";
 import { type Outcome, outcomeOf } from "../../../views/answer/outcome.ts";
 import { type Mixture, StartFragment, StartPage, type StartProps } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
@@ -21,9 +21,11 @@ export function startRoutes(deps: Deps) {
   const shared = sharedPages(deps);
   return new Hono<AppEnv>().get("/", async (c) => {
     const { terms, stamp } = await termsOfVisitor(c);
-    const props = () => startProps(new URL(c.req.url).searchParams, deps.today(c), deps.model, terms);
+    const may_keep = deps.newcomers(c) || (await hasAccess(c));
+    const asked = new URL(c.req.url).searchParams;
+    const props = async () => ({ ...(await startProps(asked, deps.today(c), deps.model, terms)), may_keep });
     if (!wantsFragment(c))
-      return shared(c, stamp, async (submit_key) => {
+      return shared(c, may_keep ? stamp : `${stamp} closed`, async (submit_key) => {
         await mayAsk(c, deps);
         const page = { ...(await props()), submit_key, asset: deps.asset };
         return { view: StartPage(page), status: statusOf(page) };
@@ -33,6 +35,14 @@ export function startRoutes(deps: Deps) {
     keepInHistory(c, addressOfFields(fragment.fields));
     return c.html(StartFragment(fragment), statusOf(fragment));
   });
+}
+
+/** Whether the one who asks has records here; a key that is no good opens none. */
+function hasAccess(c: Context<AppEnv>): Promise<boolean> {
+  return c.var.visit.access().then(
+    (access) => access !== null,
+    () => false,
+  );
 }
 
 function statusOf({ errors }: Pick<StartProps, "errors">): 200 | 422 {
@@ -45,7 +55,7 @@ export async function startProps(
   today: string,
   model: Model,
   terms: PriceTerms = GENERAL_TERMS,
-): Promise<Omit<StartProps, "submit_key">> {
+): Promise<Omit<StartProps, "submit_key" | "may_keep">> {
   const fields = fieldsFrom(query, today, terms);
   const asked = query.has("go");
   const { errors, cases } = readQuickForm(fields, asked, { exact: query.has("exact"), terms });

@@ -48,7 +48,7 @@ export function keepRoutes(deps: Deps) {
     async function giveBack(c: Context, errors: readonly FieldError[]) {
       form.set("go", "1");
       const asked = await startProps(form, today, deps.model, terms);
-      const props = { ...asked, errors, submit_key: newSubmitKey(deps.random), asset: deps.asset };
+      const props = { ...asked, errors, may_keep: true, submit_key: newSubmitKey(deps.random), asset: deps.asset };
       return answerPage(c, StartPage(props), 422);
     }
   });
