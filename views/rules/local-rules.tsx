@@ -33,11 +33,7 @@ export function LocalRulesText({ local, say_where }: LocalRulesProps) {
               <strong>
                 {WHO[service]} may not {bars.map(({ option }) => MAY_NOT[option]).join(" or ")}.
               </strong>{" "}
-              {rule.says}
-              {rule.doubt !== null && <> In doubt: {rule.doubt}</>}{" "}
-              <span class="small">
-                <RuleLink rule={rule} local={local} />, {rule.citation}.
-              </span>
+              <RuleLink rule={rule} local={local} />.
             </li>
           ))}
         </ul>
@@ -61,14 +57,27 @@ export function LocalRulesText({ local, say_where }: LocalRulesProps) {
           or require the leak to be repaired first.
         </p>
       ) : (
-        <p>
-          {by_rule.length === 0 &&
-            warnings.length === 0 &&
-            (rulesWereRead(place, local.date)
-              ? "We know of no rule that limits these options here. "
-              : "We have not read the law here. Ask the authority or a shop first. ")}
+        by_rule.length === 0 &&
+        warnings.length === 0 && (
+          <p>
+            {rulesWereRead(place, local.date)
+              ? "We know of no rule that limits these options here."
+              : "We have not read the law here. Ask the authority or a shop first."}
+          </p>
+        )
+      )}
+      <p class="small soft">{LEGAL_NOTE}</p>
+      {by_rule.length + others.length > 0 && place !== "elsewhere" && (
+        <details class="fold-in">
+          <summary>{by_rule.length > 0 ? "What these rules say, and others in force" : "Rules in force"}</summary>
+          {by_rule.map(([rule]) => (
+            <p>
+              <strong>{rule.title}.</strong> {rule.says}
+              {rule.doubt !== null && <> In doubt: {rule.doubt}</>} <span class="small">{rule.citation}.</span>
+            </p>
+          ))}
           {others.length > 0 && (
-            <>
+            <p>
               {by_rule.length === 0 ? "In force" : "Also in force"}:{" "}
               {others.map((rule, i) => (
                 <>
@@ -78,11 +87,10 @@ export function LocalRulesText({ local, say_where }: LocalRulesProps) {
                 </>
               ))}
               .
-            </>
+            </p>
           )}
-        </p>
+        </details>
       )}
-      <p class="small soft">{LEGAL_NOTE}</p>
     </>
   );
 }

@@ -11,7 +11,6 @@ interface KeepVehicleProps {
 export function KeepVehicle({ label, error, submit_key }: KeepVehicleProps) {
   return (
     <Entry name="Save it" id="keep-vehicle">
-      <p>Saving it keeps its charge log.</p>
       <div class="keep-vehicle">
         <TextField id="label" name="label" label="Name, like the blue van" value={label} error={error} words />
         <button

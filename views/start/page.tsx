@@ -1,6 +1,7 @@
 import type { Child } from "hono/jsx";
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import { formatDate } from "../../src/core/quantities/dates.ts";
+import { comparedOption } from "../../src/core/question/option-of.ts";
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
 import type { Ways } from "../answer/next-step.tsx";
 import type { Outcome } from "../answer/outcome.ts";
@@ -135,7 +136,7 @@ function QuickForm(props: QuickFormProps) {
             currency={props.currency}
             addressWith={addressWith}
             target="#quick"
-            more_open={MORE_WHAT_IFS.some((name) => fields[name] !== "")}
+            more={MORE_WHAT_IFS.filter((name) => fields[name] !== "")}
           />
         )}
         {(outcome !== null || messages.has("label")) && !fields.example && props.may_keep && (
@@ -143,7 +144,13 @@ function QuickForm(props: QuickFormProps) {
         )}
         <AnswerPart id="answer-rest" kept={in_place && errors.length > 0}>
           {outcome !== null && <AnswerDetail outcome={outcome} />}
-          {outcome !== null && <Onward address={addressWith({})} where={fields.where} />}
+          {outcome !== null && (
+            <Onward
+              address={addressWith({})}
+              where={fields.where}
+              top_off={comparedOption(outcome.answer, "top-off").not_offered_because !== "empty"}
+            />
+          )}
         </AnswerPart>
       </div>
     </>

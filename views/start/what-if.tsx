@@ -18,19 +18,27 @@ interface WhatIfProps {
   /** What a change is swapped into. */
   target: `#${string}`;
   note?: Child;
-  /** Whether something of `MORE_WHAT_IFS` is supposed: then it does not stand folded. */
-  more_open: boolean;
+  /** Which of `MORE_WHAT_IFS` are supposed: named where they stand folded. */
+  more: readonly MoreWhatIf[];
 }
 
 const YEARS_TRIED = [1, 2, 5, 10];
 
-/** Asked for by few: folded until one of them is set. */
+/** Asked for by few: folded. */
 export const MORE_WHAT_IFS = ["place", "floor", "carbon"] as const;
+type MoreWhatIf = (typeof MORE_WHAT_IFS)[number];
+
+const MORE_NAMES: Readonly<Record<MoreWhatIf, string>> = {
+  place: "where it leaks",
+  floor: "how long a charge must last",
+  carbon: "price of CO₂e",
+};
 
 /** Changes to try beside the answer; each is in the address, so the back button takes it back. */
-export function WhatIf({ fields, messages, outcome, currency, addressWith, target, note, more_open }: WhatIfProps) {
+export function WhatIf({ fields, messages, outcome, currency, addressWith, target, note, more }: WhatIfProps) {
   const kept = outcome?.question.plan.keep_years;
   const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
+  const more_set = more.map((name) => MORE_NAMES[name]);
   const floor = fields.floor || String(planParameters.floor_months.default);
   return (
     <Entry name="What if" id="what-if" note={note ?? <p>Try another value. The back button undoes it.</p>}>
@@ -40,7 +48,12 @@ export function WhatIf({ fields, messages, outcome, currency, addressWith, targe
           target={target}
           label="Years it is kept"
           tries={years.map((value) => ({
-            label: saidYears(value),
+            label: (
+              <>
+                {value}
+                <span class="visually-hidden"> {value === 1 ? "year" : "years"}</span>
+              </>
+            ),
             echo: `Kept for ${saidYears(value)}`,
             href: addressWith({ keep: String(value) }),
             current: value === kept,
@@ -67,8 +80,11 @@ export function WhatIf({ fields, messages, outcome, currency, addressWith, targe
           error={messages.get("quote")}
         />
       </div>
-      <details class="fold-in" id="what-if-more" open={more_open || MORE_WHAT_IFS.some((name) => messages.has(name))}>
-        <summary>More to try</summary>
+      <details class="fold-in" id="what-if-more" open={MORE_WHAT_IFS.some((name) => messages.has(name))}>
+        <summary>
+          More to try
+          {more_set.length > 0 && <span class="soft"> · set: {more_set.join(", ")}</span>}
+        </summary>
         <div class="what-if">
           <SelectField
             id="place"
@@ -110,7 +126,7 @@ export function WhatIf({ fields, messages, outcome, currency, addressWith, targe
 }
 
 interface Try {
-  label: string;
+  label: Child;
   /** What was tried, beside what it made of the answer. */
   echo: string;
   href: string;

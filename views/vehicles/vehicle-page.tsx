@@ -255,7 +255,7 @@ function WhatIfForm({ vehicle, outcome, currency, what_if, supposed, errors, add
         addressWith={addressWith}
         target={`#${ANSWER_ID}`}
         note={<p>Nothing is saved.</p>}
-        more_open={MORE_WHAT_IFS.some((name) => supposed[name] !== undefined)}
+        more={MORE_WHAT_IFS.filter((name) => supposed[name] !== undefined)}
       />
     </form>
   );

@@ -1,0 +1,88 @@
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { type ClockApp, clockApp } from "../support/clock-app.ts";
+import { DESK, launchChromium, PHONE, sharedPage } from "./support.ts";
+
+/**
+ * How far one has to scroll for a whole answer, of every kind, what is folded left closed. The budget stands in the
+ * design: 4,500 px on a phone, 3,000 px on a desk.
+ */
+const MOST = [
+  { device: "phone", viewport: PHONE, most: 4500 },
+  { device: "desk", viewport: DESK, most: 3000 },
+] as const;
+
+let browser: Browser;
+let app: ClockApp;
+beforeAll(async () => {
+  [browser, app] = await Promise.all([launchChromium(), clockApp("2026-05-04T09:30:00Z")]);
+});
+afterAll(async () => {
+  await browser.close();
+  await app.close();
+});
+
+const VAN = "units=us&refrigerant=R-134a&nameplate=23+oz&climate=warm-continental";
+const BY_OWNER = "keep=5&service=diy&tools=yes";
+const can = (when: string) => `when=${when}&did=cans&amount=12+oz&cooled=weak`;
+const shop = (when: string) => `when=${when}&did=scale&amount=12+oz&cooled=weak`;
+const YEARLY = `${can("2024-05-01")}&${can("2025-05-20")}`;
+
+/** Kinds of answer, each by its question, and how its sentence begins. */
+const KINDS = [
+  { kind: "example", path: "/?example=1", says: /^Top it off\./ },
+  { kind: "top off", path: `/?${VAN}&${YEARLY}&today=weak&${BY_OWNER}`, says: /^Top it off\./ },
+  { kind: "leave it", path: `/?${VAN}&${YEARLY}&today=ok&${BY_OWNER}`, says: /^Leave it for now\./ },
+  {
+    kind: "fast leak",
+    path: `/?${VAN}&${can("2025-09-06")}&${can("2026-01-04")}&today=weak&${BY_OWNER}`,
+    says: /^Repair it\./,
+  },
+  {
+    kind: "electronic test",
+    path: `/?${VAN}&${shop("2024-03-15")}&${shop("2025-03-20")}&today=weak&keep=12&service=shop`,
+    says: /^Have a shop find the leak first/,
+  },
+  {
+    kind: "rules that bar",
+    path: `/?${VAN}&${shop("2023-11-15")}&${shop("2025-03-30")}&today=weak&keep=10&service=shop&where=us-wi`,
+    says: /^Repair it\./,
+  },
+  { kind: "empty system", path: `/?${VAN}&${can("2024-12-20")}&today=empty&${BY_OWNER}`, says: /No pressure is left/ },
+  { kind: "nothing logged", path: `/?${VAN}&today=weak&${BY_OWNER}`, says: /^Top it off\./ },
+  {
+    kind: "unknown nameplate",
+    path: `/?refrigerant=unsure&nameplate=don%27t+know&when=2024-12-20&did=cans&amount=1+can&cooled=weak&today=weak&${BY_OWNER}`,
+    says: /^Top it off\./,
+  },
+  {
+    kind: "high voltage",
+    path: `/?${VAN}&electric=yes&${shop("2024-12-20")}&today=weak&${BY_OWNER}`,
+    says: /^Have a shop/,
+  },
+  { kind: "a price of carbon", path: `/?${VAN}&${YEARLY}&today=weak&${BY_OWNER}&carbon=190`, says: /dye/ },
+  {
+    kind: "poor again at once",
+    path: `/?${VAN}&${can("2024-09-10")}&${can("2026-04-25")}&today=weak&${BY_OWNER}`,
+    says: /^Take readings/,
+  },
+  {
+    kind: "by law a shop's",
+    path: `/?units=us&refrigerant=R-12&nameplate=40+oz&${can("2023-11-15")}&${can("2025-07-08")}&today=weak&${BY_OWNER}&where=us`,
+    says: /^Have a shop/,
+  },
+] as const;
+
+const look = sharedPage(() => browser);
+
+test.each(KINDS)("$kind: at most 4,500 px on a phone, 3,000 px on a desk", async ({ path, says }) => {
+  const { page } = await look();
+  await page.goto(app.url + path);
+  expect(await page.locator("#answer h2").textContent()).toMatch(says);
+  for (const { device, viewport, most } of MOST) {
+    await page.setViewportSize(viewport);
+    await page.waitForLoadState("networkidle");
+    const height = await page.evaluate(() => document.documentElement.scrollHeight);
+    expect(height, device).toBeLessThanOrEqual(most);
+  }
+});
