@@ -4,6 +4,7 @@
  *   dist/node.js       the server, its chunks beside it
  *   dist/public/       what is served as it is: `assets/` (a hash in every name) and `_headers`
  *   dist/assets.json   the plain name of each client file → its address
+ *   dist/migrations.json  the numbered changes of the schema, for a runtime without files
  *
  * `node src/build.ts` builds once; with `--watch` it builds on every change and restarts the server.
  * Every script, style sheet and picture directly in `views/client/` becomes one file of its own for the browser.
@@ -16,6 +17,8 @@ import { basename, join, relative } from "node:path";
 import { promisify } from "node:util";
 import { brotliCompress, constants } from "node:zlib";
 import { type BuildOptions, type BuildResult, build, context, type Plugin } from "esbuild";
+import { type ObjectMigration, objectMigration } from "./store/object-migrations.ts";
+import { isMigration } from "./store/schema-versions.ts";
 import { contentSecurityPolicyText, HASHED_FILE_CACHE } from "./web/edge/security.ts";
 
 const root = join(import.meta.dirname, "..");
@@ -125,10 +128,19 @@ async function writePublic({ metafile }: BuildResult<{ metafile: true }>): Promi
   );
   await writeFile(join(dist, "public/.assetsignore"), "*.br\n");
   await replaceFile(join(dist, "assets.json"), `${JSON.stringify(manifest, null, 2)}\n`);
+  await replaceFile(join(dist, "migrations.json"), JSON.stringify(await migrations()));
   await removeStale(
     assets,
     Object.values(manifest).map((url) => basename(url)),
     /./,
+  );
+}
+
+async function migrations(): Promise<ObjectMigration[]> {
+  const folder = join(root, "data/migrations");
+  const names = (await readdir(folder)).filter(isMigration).sort();
+  return Promise.all(
+    names.map(async (name) => objectMigration({ name, sql: await readFile(join(folder, name), "utf8") })),
   );
 }
 

@@ -113,6 +113,7 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
   return {
     now,
     sql: () => records,
+    sqlToBegin: () => records,
     access_mode: local ? "local" : "links",
     newcomers: () => new_records,
     timeZone: () => timeZone,

@@ -18,7 +18,7 @@ const LAYERS: Layer[] = [
   { name: "core", files: /^src\/core\//, may_import: /^(data|src\/core)\/|^(date-fns|@date-fns\/(utc|tz))(\/|$)/ },
   {
     name: "store engines",
-    files: /^src\/store\/(node-sqlite|node-backup|d1|migrations)\b/,
+    files: /^src\/store\/(node-sqlite|node-backup|object-sql|object-migrations|migrations)\b/,
     may_import: /^(data|src\/core|src\/store)\/|^node:|^@cloudflare\/workers-types$/,
   },
   { name: "store", files: /^src\/store\//, may_import: /^(data|src\/core|src\/store)\/|^(zod|date-fns)$/ },
@@ -108,7 +108,7 @@ describe("imports point one way", () => {
 
   test("web asks the store through its port, never an engine", () => {
     const wrong = imports.filter(
-      ({ from, to }) => /^src\/(web|app)/.test(from) && /^src\/store\/(node-sqlite|d1)\b/.test(to),
+      ({ from, to }) => /^src\/(web|app)/.test(from) && /^src\/store\/(node-sqlite|object-sql)\b/.test(to),
     );
     expect(wrong).toEqual([]);
   });

@@ -2,7 +2,7 @@ import { addHours, addMinutes, isBefore } from "date-fns";
 import { Problem } from "../core/problem.ts";
 import { ConstraintFailed, notFound, StoreFailure } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
-import { newId, type RandomBytes } from "./ids.ts";
+import { newId, newKey, type RandomBytes } from "./ids.ts";
 import type { Role } from "./roles.ts";
 import { guard, type Scope, type SubmitKey } from "./scope.ts";
 import type { Sql, Statement } from "./sql.ts";
@@ -42,17 +42,8 @@ export const SESSION_DAYS = 400;
 /** "Last used" is kept to this much, so that reading a page seldom writes. */
 const LAST_USED_STEP_MINUTES = 15;
 
-const KEY_BYTES = 32;
 /** Who made what was not made by anyone who has access. */
 const SETUP = "setup";
-
-/** 256 random bits as 43 signs that need no escaping in an address. */
-export function newKey(random: RandomBytes): string {
-  return btoa(String.fromCharCode(...random(KEY_BYTES)))
-    .replaceAll("+", "-")
-    .replaceAll("/", "_")
-    .replaceAll("=", "");
-}
 
 /** The keys of one workspace: its owner's business. */
 export class AccessKeys {
@@ -83,7 +74,7 @@ export class AccessKeys {
   ): Promise<{ id: string; key: string }> {
     this.#scope.require("owner");
     const id = this.#scope.newId();
-    const key = newKey((bytes) => this.#scope.random(bytes));
+    const key = this.#scope.newKey();
     const now = this.#scope.now();
     const insert = {
       sql: `INSERT INTO access_keys (workspace_id, id, purpose, role, label, key_hash, created_at, created_by)
@@ -171,7 +162,7 @@ export async function exchangeLink(
   { sql, now, random }: Edge & { random: RandomBytes },
   key: string,
 ): Promise<string | null> {
-  const [key_hash, token] = [await sha256Hex(key), newKey(random)];
+  const [key_hash, token] = [await sha256Hex(key), newKey(sql, random)];
   const at = now().toISOString();
   const [opened] = await sql.batch([
     {
@@ -273,7 +264,7 @@ export async function firstOwnerLink(
   { sql, now, random }: Edge & { random: RandomBytes },
   workspace_id: string,
 ): Promise<string | null> {
-  const key = newKey(random);
+  const key = newKey(sql, random);
   const at = now().toISOString();
   const [, made] = await sql.batch([
     {

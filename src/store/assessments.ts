@@ -92,9 +92,11 @@ export class Assessments {
         params: [model_version, this.#scope.now(), JSON.stringify(made)],
       },
       {
-        sql: `DELETE FROM assessments WHERE workspace_id = :workspace AND rowid IN (
-            SELECT id FROM (
-              SELECT rowid AS id, row_number() OVER (PARTITION BY vehicle_id ORDER BY made_at DESC, rowid DESC) AS place
+        sql: `DELETE FROM assessments WHERE workspace_id = :workspace
+          AND (vehicle_id, input_hash, model_version) IN (
+            SELECT vehicle_id, input_hash, model_version FROM (
+              SELECT vehicle_id, input_hash, model_version,
+                row_number() OVER (PARTITION BY vehicle_id ORDER BY made_at DESC) AS place
               FROM assessments WHERE workspace_id = :workspace AND vehicle_id IN (SELECT value FROM json_each(?)))
             WHERE place > ?)`,
         params: [JSON.stringify(made.map(({ vehicle_id }) => vehicle_id)), KEPT_PER_VEHICLE],

@@ -3,8 +3,22 @@ export type RandomBytes = (bytes: number) => Uint8Array<ArrayBuffer>;
 
 /** 32 signs without `i`, `l`, `o` and `u`, so that an id can be read out and spells no words. */
 const SIGNS = "0123456789abcdefghjkmnpqrstvwxyz";
+const KEY_BYTES = 32;
 
 /** A new id: 20 signs, 100 random bits. */
 export function newId(random: RandomBytes): string {
   return Array.from(random(20), (byte) => SIGNS[byte % SIGNS.length]).join("");
+}
+
+/** A key to records: their place, then 256 random bits as 43 signs that need no escaping in an address. */
+export function newKey({ place }: { place: string }, random: RandomBytes): string {
+  return place + base64Url(random(KEY_BYTES));
+}
+
+/** Bytes as text that needs no escaping in an address, without padding: RFC 4648, section 5. */
+export function base64Url(bytes: Uint8Array): string {
+  return btoa(String.fromCharCode(...bytes))
+    .replaceAll("+", "-")
+    .replaceAll("/", "_")
+    .replaceAll("=", "");
 }

@@ -5,6 +5,7 @@ import type { Param, Row, Sql, Statement } from "./sql.ts";
  * again: a server goes on serving, and recovers once there is room or permission.
  */
 export class LazySql<Engine extends Sql = Sql> implements Sql {
+  readonly place = "";
   readonly #open: () => Promise<Engine>;
   #opened: Promise<Engine> | null = null;
 

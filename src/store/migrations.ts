@@ -1,35 +1,18 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { Problem } from "../core/problem.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { NodeSql } from "./node-sqlite.ts";
-
-const TABLE = `CREATE TABLE IF NOT EXISTS d1_migrations (
-  id         INTEGER PRIMARY KEY AUTOINCREMENT,
-  name       TEXT UNIQUE,
-  applied_at TIMESTAMP DEFAULT CURRENT_TIMESTAMP NOT NULL
-)`;
+import { isMigration, MIGRATIONS_TABLE, migrationScript, pendingNames, SELECT_APPLIED } from "./schema-versions.ts";
 
 /**
- * Applies the numbered files that this database has not seen yet, in order, each whole or not at all, and remembers
- * them in the table that the hosted engine's own tool fills. Throws `Problem` unavailable when the database is newer
- * than this program.
+ * Applies the numbered files that this database has not seen yet, in order, each whole or not at all. Throws `Problem`
+ * unavailable when the database is newer than this program.
  */
 export async function migrate(db: NodeSql, folder = migrationsFolder()): Promise<void> {
-  const files = readdirSync(folder)
-    .filter((name) => /^\d{4}_\w+\.sql$/.test(name))
-    .sort();
-  await db.all(TABLE);
-  const applied = (await db.all<{ name: string }>("SELECT name FROM d1_migrations ORDER BY id")).map(
-    ({ name }) => name,
-  );
-  const unknown = applied.filter((name) => !files.includes(name));
-  if (unknown.length > 0)
-    throw new Problem(
-      "unavailable",
-      `These records were written by a newer Seepwise (${unknown.join(", ")}). Start that one, or a newer one.`,
-    );
-  for (const name of files) if (!applied.includes(name)) applyOnce(db, name, readFileSync(join(folder, name), "utf8"));
+  await db.all(MIGRATIONS_TABLE);
+  const applied = (await db.all<{ name: string }>(SELECT_APPLIED)).map(({ name }) => name);
+  const pending = pendingNames(readdirSync(folder).filter(isMigration), applied);
+  for (const name of pending) applyOnce(db, name, readFileSync(join(folder, name), "utf8"));
 }
 
 /** The file that holds the records, in the data folder. */
@@ -51,7 +34,7 @@ export async function openDatabase(file: string): Promise<NodeSql> {
 /** Another process may be starting on the same file: whoever writes the name first applies it. */
 function applyOnce(db: NodeSql, name: string, sql: string): void {
   try {
-    db.script(`INSERT INTO d1_migrations (name) VALUES ('${name}');\n${sql}`);
+    db.script(migrationScript({ name, sql }));
   } catch (error) {
     if (!(error instanceof ConstraintFailed && error.what === "d1_migrations.name")) throw error;
   }

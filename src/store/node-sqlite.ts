@@ -30,6 +30,7 @@ const HOSTED_LIMITS = {
  * A database in a file of this machine. One connection; every statement runs at once, so a batch is never interleaved.
  */
 export class NodeSql implements Sql {
+  readonly place = "";
   readonly #db: DatabaseSync;
   readonly #prepared = new Map<string, StatementSync>();
 

@@ -9,7 +9,6 @@ import type {
   QuoteWork,
 } from "../core/quotes/quote-document.ts";
 import type { RepairCheck } from "../core/reminders.ts";
-import { newKey } from "./access.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
 import type { Ledger } from "./ledger.ts";
@@ -256,7 +255,7 @@ export class Quotes {
     { content, snapshot }: { content: QuoteContent; snapshot: QuoteSnapshot },
     submit_key: SubmitKey = null,
   ): Promise<{ quote: Quote; token: string | null }> {
-    const token = newKey((bytes) => this.#scope.random(bytes));
+    const token = this.#scope.newKey();
     const at = this.#scope.now();
     const by = this.#scope.actor;
     const withdraw_replaced = {
@@ -291,7 +290,7 @@ export class Quotes {
   /** Makes a new link to a quote that was sent; the one before is dead from now on. Gives its token. */
   async newLink(id: string): Promise<string> {
     this.#scope.require("editor");
-    const token = newKey((bytes) => this.#scope.random(bytes));
+    const token = this.#scope.newKey();
     const [made] = await this.#scope.batch([
       {
         sql: `UPDATE quotes SET token_hash = ?, updated_at = ?, updated_by = ?

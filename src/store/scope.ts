@@ -1,6 +1,6 @@
 import { ConstraintFailed, forbidden, notFound } from "./errors.ts";
 import { contentHash } from "./hash.ts";
-import { newId, type RandomBytes } from "./ids.ts";
+import { newId, newKey, type RandomBytes } from "./ids.ts";
 import { mayAct, type Role } from "./roles.ts";
 import { type Param, placesOf, type Row, type Sql, type Statement } from "./sql.ts";
 
@@ -72,8 +72,9 @@ export class Scope {
     return newId(this.#random);
   }
 
-  random(bytes: number): Uint8Array<ArrayBuffer> {
-    return this.#random(bytes);
+  /** A new key to these records. */
+  newKey(): string {
+    return newKey(this.#sql, this.#random);
   }
 
   all<R extends object = Row>(sql: string, params: readonly Param[] = []): Promise<R[]> {

@@ -17,6 +17,11 @@ export type Row = Record<string, string | number | null>;
  * await sql.all("SELECT count(*) AS vehicles FROM vehicles WHERE workspace_id = ?", ["none"]) // [{ vehicles: 0 }]
  */
 export interface Sql {
+  /**
+   * What every key to these records begins with, so that whoever passes a request on knows where they are; empty where
+   * all records are in one place.
+   */
+  readonly place: string;
   /** Runs one statement and gives its rows. */
   all<R extends object = Row>(sql: string, params?: readonly Param[]): Promise<R[]>;
   /**

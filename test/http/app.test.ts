@@ -176,6 +176,7 @@ describe("what a route throws", () => {
   test("what is reported names the pattern of the address, never a key that stands in it", async () => {
     const reported: unknown[] = [];
     const broken = {
+      place: "",
       all: () => Promise.reject(new Error("no such luck")),
       batch: () => Promise.reject(new Error("no")),
     };

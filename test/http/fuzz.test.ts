@@ -42,6 +42,7 @@ function watched(sql: Sql): Watched {
   return {
     statements,
     sql: {
+      place: sql.place,
       all: (text, params) => {
         statements.add(text);
         return sql.all(text, params);

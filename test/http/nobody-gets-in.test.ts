@@ -174,6 +174,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /settings/records": "viewer",
   "GET /settings/export.json": "viewer",
   "GET /settings/charge-log.csv": "viewer",
+  "POST /settings/erase": "owner",
   "POST /settings/import": "editor",
   "POST /settings/import/confirm": "editor",
 

@@ -88,7 +88,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
   }
 
   function linkIn(page: string): string {
-    return new URL(/href="([^"]*\/q\/[\w-]{43})"/.exec(page)?.[1] ?? "").pathname;
+    return new URL(/href="([^"]*\/q\/[\w-]{43,86})"/.exec(page)?.[1] ?? "").pathname;
   }
 
   describe("a draft", () => {
@@ -273,7 +273,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       for (const secret of [workspaceId, vehicle, path.split("/").at(-1)!, "/vehicles", "/prices"])
         expect(page).not.toContain(secret);
       const addresses = [...page.matchAll(/\s(?:href|action|src|hx-get|hx-post)="([^"]*)"/g)].map(([, to]) => to);
-      for (const to of addresses) expect(to).toMatch(/^(?:\/assets\/|#)|^\/q\/[\w-]{43}$/);
+      for (const to of addresses) expect(to).toMatch(/^(?:\/assets\/|#)|^\/q\/[\w-]{43,86}$/);
       for (const elsewhere of [`${link}/sums`, `${link}x`, "/q/", "/q", `/q/${"A".repeat(43)}`])
         expect((await customer.get(elsewhere)).status, elsewhere).toBe(404);
       for (const shops of [path, `${path}/preview`, "/quotes", "/prices"])
@@ -745,7 +745,7 @@ describe("on Node, with a clock that can be set", () => {
     const path = begun.headers.get("Location") ?? "";
     const form = formIn(await shop.page(path), "builder");
     const page = await (await shop.post(`${path}/send`, form)).text();
-    return { shop, path, link: new URL(/href="([^"]*\/q\/[\w-]{43})"/.exec(page)?.[1] ?? "").pathname };
+    return { shop, path, link: new URL(/href="([^"]*\/q\/[\w-]{43,86})"/.exec(page)?.[1] ?? "").pathname };
   }
 
   test("on its last day a quote can be accepted, after it the page says that it expired", async () => {

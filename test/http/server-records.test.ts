@@ -40,7 +40,7 @@ describe("the server and its records", () => {
 
 describe("a server that others can reach", () => {
   const reachable = { HOST: "0.0.0.0", PORT: "0" };
-  const linkIn = (output: string) => /\/access\/([\w-]{43})$/m.exec(output)?.[0];
+  const linkIn = (output: string) => /\/access\/([\w-]{43,86})$/m.exec(output)?.[0];
 
   test("prints an owner's link until it is used: the newest one works, the older ones do not", async () => {
     const data_dir = await mkdtemp(join(folder, "reachable-"));

@@ -5,10 +5,10 @@ import {
   endSession,
   exchangeLink,
   linkPreview,
-  newKey,
   PURPOSES,
   SESSION_DAYS,
 } from "../../src/store/access.ts";
+import { newKey } from "../../src/store/ids.ts";
 import { ROLES } from "../../src/store/roles.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { engines, newStore, random } from "./engines.ts";
@@ -114,7 +114,7 @@ describe.each(engines)("access on $name", ({ start }) => {
     });
 
     test("of a made-up token is none", async () => {
-      expect(await accessOfSession(edgeAt(), newKey(random))).toBeNull();
+      expect(await accessOfSession(edgeAt(), newKey(sql, random))).toBeNull();
       expect(await accessOfSession(edgeAt(), "")).toBeNull();
     });
   });
@@ -199,8 +199,9 @@ describe.each(engines)("access on $name", ({ start }) => {
   });
 
   test("a key has 256 bits and needs no escaping in an address", () => {
-    const key = newKey((bytes) => new Uint8Array(bytes).fill(255));
+    const place = { place: "" };
+    const key = newKey(place, (bytes) => new Uint8Array(bytes).fill(255));
     expect(key).toBe(`${"_".repeat(42)}8`);
-    expect(new Set(Array.from({ length: 100 }, () => newKey(random))).size).toBe(100);
+    expect(new Set(Array.from({ length: 100 }, () => newKey(place, random))).size).toBe(100);
   });
 });

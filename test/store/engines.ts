@@ -1,14 +1,17 @@
 import { join } from "node:path";
-import type { D1Database } from "@cloudflare/workers-types";
 import { createTestHarness } from "wrangler";
-import { D1Sql } from "../../src/store/d1.ts";
+import { placeOf } from "../../src/object-place.ts";
 import { migrate } from "../../src/store/migrations.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
+import { RemoteSql } from "../../src/store/object-sql.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../src/store/workspace-store.ts";
 import { createWorkspace } from "../../src/store/workspaces.ts";
+import type { Bindings } from "../../src/worker-app.ts";
 import { once } from "../support/once.ts";
 import { ROOT } from "../support/paths.ts";
+
+type TestHarness = ReturnType<typeof createTestHarness>;
 
 interface Engine {
   sql: Sql;
@@ -21,33 +24,30 @@ async function onNode(): Promise<Engine> {
   return { sql, close: async () => sql.close() };
 }
 
-/** The hosted engine as it runs on this machine, with the migrations applied by its own tool. */
-async function onD1(): Promise<Engine> {
-  const database = { binding: "DB", database_name: "test", database_id: "00000000-0000-0000-0000-000000000000" };
-  const config = {
-    name: "store-test",
-    main: join(ROOT, "test/store/empty-worker.ts"),
-    compatibility_date: "2026-10-01",
-    d1_databases: [{ ...database, migrations_dir: join(ROOT, "data/migrations") }],
-  };
-  const harness = createTestHarness({ workers: [{ config }] });
+/** The Worker as it runs on this machine. */
+const worker = once(async () => {
+  const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
   await harness.listen();
-  const worker = harness.getWorker<{ DB: D1Database }>();
-  await worker.applyD1Migrations("DB");
-  const { DB } = await worker.getEnv();
-  return { sql: new D1Sql(DB), close: () => harness.close() };
+  return { harness, close: () => harness.close() };
+});
+
+/** One object of the Worker, with its migrations applied by itself; it ends with the process. */
+async function onObject(): Promise<Engine> {
+  const { harness } = await worker();
+  return { sql: await objectSql(harness), close: async () => {} };
+}
+
+/** The records of a new object, asked from outside. */
+export async function objectSql(harness: TestHarness): Promise<Sql> {
+  const { WORKSPACES } = await harness.getWorker<Bindings>().getEnv();
+  const id = WORKSPACES.newUniqueId();
+  return new RemoteSql(WORKSPACES.get(id), placeOf(id.toString()));
 }
 
 /** For `describe.each(engines)("… on $name", ({ start }) => …)`. */
 export const engines = [
   { name: "node:sqlite", start: onNode },
-  { name: "D1", start: once(onD1) },
-];
-
-/** The same, each start with a database of its own, for what looks at or changes its tables. */
-export const freshEngines = [
-  { name: "node:sqlite", start: onNode },
-  { name: "D1", start: onD1 },
+  { name: "a durable object", start: onObject },
 ];
 
 export const random = (bytes: number) => crypto.getRandomValues(new Uint8Array(bytes));

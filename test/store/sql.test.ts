@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { ConstraintFailed } from "../../src/store/errors.ts";
 import type { Param, Sql } from "../../src/store/sql.ts";
-import { freshEngines } from "./engines.ts";
+import { engines } from "./engines.ts";
 
-describe.each(freshEngines)("the SQL port on $name", ({ start }) => {
+describe.each(engines)("the SQL port on $name", ({ start }) => {
   let sql: Sql;
   let close: () => Promise<void>;
   beforeAll(async () => {

@@ -277,7 +277,7 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       for (let day = 10; day < 20; day += 1)
         await store.assessments.answer(id, { ...aQuestion, as_of: `2026-05-${day}` }, "1", () => anAnswer);
       const [row] = await sql.all<{ n: number }>("SELECT count(*) AS n FROM assessments WHERE vehicle_id = ?", [id]);
-      expect(row!.n).toBe(4);
+      expect(row!.n).toBe(5);
       const assess = vi.fn(() => anAnswer);
       await store.assessments.answer(id, { ...aQuestion, as_of: "2026-05-19" }, "1", assess);
       expect(assess).not.toHaveBeenCalled();
@@ -372,7 +372,12 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       const request = assessRequestOf(await store.record(truck.id), "2026-05-01", noClimate);
       expect(request).toEqual({
         as_of: "2026-05-01",
-        vehicle: { refrigerant: "R-1234yf", nameplate_g: 1234.5, monthly_mean_c: TRUCK.monthly_mean_c },
+        vehicle: {
+          refrigerant: "R-1234yf",
+          nameplate_g: 1234.5,
+          kind: "heavy-vehicle",
+          monthly_mean_c: TRUCK.monthly_mean_c,
+        },
         log: [],
         findings: [],
         plan: { keep_years: 3, service: "shop", tools_owned: true, barred: ["top-off"] },

@@ -17,6 +17,7 @@ export const TODAY = "2026-05-01";
 export function testDeps(changes: Partial<Deps> = {}): Deps {
   let drawn = 0;
   let empty: LazySql | undefined;
+  const sql = changes.sql ?? (() => (empty ??= new LazySql(emptyRecords)));
   return {
     now: () => new Date(`${TODAY}T12:00:00Z`),
     timeZone: () => "UTC",
@@ -27,7 +28,8 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     model: MODEL_IN_PLACE,
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
     asset: (name) => `/assets/${name}`,
-    sql: () => (empty ??= new LazySql(emptyRecords)),
+    sql,
+    sqlToBegin: sql,
     access_mode: "local",
     newcomers: () => true,
     keepWorking: null,

@@ -1,14 +1,13 @@
 import { join } from "node:path";
-import type { D1Database } from "@cloudflare/workers-types";
 import { createTestHarness } from "wrangler";
 import { createApp } from "../../src/app.ts";
-import { D1Sql } from "../../src/store/d1.ts";
 import { openDatabase } from "../../src/store/migrations.ts";
 import type { Role } from "../../src/store/roles.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import type { Deps } from "../../src/web/edge/deps.ts";
-import { random } from "../store/engines.ts";
+import type { Bindings } from "../../src/worker-app.ts";
+import { objectSql, random } from "../store/engines.ts";
 import { testDeps } from "./deps.ts";
 import { once } from "./once.ts";
 import { ROOT } from "./paths.ts";
@@ -28,13 +27,16 @@ export async function linksOnNode(changes: Partial<Deps> = {}): Promise<LinksApp
   return { sql, request: async (path, ask) => app.request(path, ask), close: async () => sql.close() };
 }
 
-const linksOnWorkers = once(async (): Promise<LinksApp> => {
+export interface WorkersApp extends LinksApp {
+  bindings(): Promise<Bindings>;
+}
+
+export const linksOnWorkers = once(async (): Promise<WorkersApp> => {
   const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
   const { url } = await harness.listen();
-  const worker = harness.getWorker<{ DB: D1Database }>();
-  await worker.applyD1Migrations("DB");
   return {
-    sql: new D1Sql((await worker.getEnv()).DB),
+    sql: await objectSql(harness),
+    bindings: () => harness.getWorker<Bindings>().getEnv(),
     request: (path, { headers, ...ask } = {}) =>
       harness.fetch(new URL(path, url).href, { redirect: "manual", headers: fromSomewhere(headers), ...ask }),
     close: () => harness.close(),

@@ -24,7 +24,7 @@ export function SignInPage({ link, error, asset }: SignInPageProps) {
           id="link"
           name="link"
           label="Access link"
-          hint="It ends in 43 letters and figures"
+          hint="All of it, up to its last letter"
           value={link}
           error={error ?? undefined}
         />

@@ -2,7 +2,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { ErrorText } from "../parts/field.tsx";
+import { ErrorText, TextField } from "../parts/field.tsx";
 import { Folded } from "../parts/folded.tsx";
 import { SettingsHead } from "./head.tsx";
 
@@ -12,13 +12,15 @@ export interface RecordsPageProps {
   imported: { vehicles: number; lines: number } | null;
   may_change: boolean;
   owner: boolean;
+  /** For an owner: what these records are called, and what was typed where the name is asked for. */
+  erasable: { name: string; typed: string } | null;
   /** Most that can be sent in. */
   max_mib: number;
   asset: AssetUrl;
 }
 
 /** `/settings/records`: everything out, in, and kept safe. */
-export function RecordsPage({ errors, imported, may_change, owner, max_mib, asset }: RecordsPageProps) {
+export function RecordsPage({ errors, imported, may_change, owner, erasable, max_mib, asset }: RecordsPageProps) {
   return (
     <Layout title="Records · Settings" path="/settings" asset={asset} errors={errors}>
       <SettingsHead path="/settings/records" owner={owner} />
@@ -75,6 +77,51 @@ export function RecordsPage({ errors, imported, may_change, owner, max_mib, asse
           <p>A backup holds access links and keys too, as hashes.</p>
         </Folded>
       </Entry>
+      {erasable !== null && <EraseEntry errors={errors} {...erasable} />}
+    </Layout>
+  );
+}
+
+/** The way out: everything, for good. */
+function EraseEntry({ errors, name, typed }: { errors: readonly FieldError[]; name: string; typed: string }) {
+  const error = errors.find(({ field }) => field === "erase_name")?.message;
+  return (
+    <Folded title="Erase everything" id="erase" open={error !== undefined}>
+      <p>
+        Vehicles, entries, quotes, customers, invoices, refrigerant log, settings and access links: all of it goes, for
+        good. Links you gave to others stop working. Export first: tax and refrigerant law may require you to keep
+        invoices and logs for years. Exports and backups made before still hold it.
+      </p>
+      <form class="stack" method="post" action="/settings/erase" novalidate>
+        <TextField
+          id="erase_name"
+          name="erase_name"
+          label="Type the name of these records"
+          hint={name}
+          value={typed}
+          error={error}
+        />
+        <p class="actions">
+          <button type="submit" class="button">
+            Erase everything
+          </button>
+        </p>
+      </form>
+    </Folded>
+  );
+}
+
+/** After everything was erased. */
+export function ErasedPage({ asset }: { asset: AssetUrl }) {
+  return (
+    <Layout title="Everything is erased" path="" asset={asset}>
+      <h1 class="page-title">Everything is erased</h1>
+      <p class="page-lead">
+        Nothing of these records is left here. Exports and backups you made are still where you put them.
+      </p>
+      <p>
+        <a href="/">Start with the question</a>
+      </p>
     </Layout>
   );
 }

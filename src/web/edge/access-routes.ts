@@ -17,9 +17,9 @@ export function accessRoutes(deps: Deps) {
       // A link that was copied leads where it would have led when it was opened.
       .post("/access", async (c) => {
         const link = (await formOf(c)).get("link")?.trim() ?? "";
-        const key = /(?:^|\/)([\w-]{43})$/.exec(link)?.[1];
+        const key = /(?:^|\/)((?:[\w-]{43}){1,2})$/.exec(link)?.[1];
         if (key !== undefined) return c.redirect(`/access/${key}`, 303);
-        const error = "Enter the whole link; it ends in 43 letters and figures";
+        const error = "Paste the whole link, up to its last letter";
         return answerPage(c, SignInPage({ link, error, asset: deps.asset }), 422);
       })
       // Looking does not use the link up: mail programs and previews look, too.

@@ -10,10 +10,11 @@ import {
   linkPreview,
   SESSION_DAYS,
 } from "../../store/access.ts";
+import { eraseWorkspace } from "../../store/erase-workspace.ts";
 import { forbidden } from "../../store/errors.ts";
 import { mayAct, type Role } from "../../store/roles.ts";
 import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
-import { createWorkspace, LOCAL_WORKSPACE, type Settings } from "../../store/workspaces.ts";
+import { createWorkspace, ensureLocalWorkspace, LOCAL_WORKSPACE, type Settings } from "../../store/workspaces.ts";
 import type { AppEnv, Deps, Visitor } from "./deps.ts";
 import { limitedAs, type RateLimits } from "./rate-limit.ts";
 
@@ -25,6 +26,8 @@ export interface GrantedEnv {
 const LOCAL_OWNER: Access = { workspaceId: LOCAL_WORKSPACE, role: "owner", actor: "local" };
 
 const COOKIE = "seepwise";
+/** The name of the cookie as browsers send it. */
+export const SESSION_COOKIE = `__Host-${COOKIE}`;
 const COOKIE_OPTIONS = { prefix: "host", path: "/", secure: true, httpOnly: true, sameSite: "Lax" } as const;
 
 /** Puts a `Visitor` into `c.var.visit`. It costs nothing until a route asks for it. */
@@ -156,13 +159,23 @@ export async function openWorkspace(
     );
   await takeFrom(c, deps, "begins");
   const { now, random } = deps;
-  const sql = deps.sql(c);
+  const sql = deps.sqlToBegin(c);
   const workspaceId = await createWorkspace({ sql, now, random, settings });
   const setup = workspaceStore({ sql, workspaceId, role: "owner", actor: "setup", now, random });
   const first = await setup.accessKeys.create("link", "owner", "The browser that began");
   await openSession(c, deps, first.key);
   const { key: way_back } = await setup.accessKeys.create("link", "owner", "The way back");
   return { access: { workspaceId, role: "owner", actor: first.id }, way_back };
+}
+
+/** Erases the workspace of an owner, and ends their session. A machine's own workspace begins anew. */
+export async function eraseRecords(c: Context<GrantedEnv>, deps: Deps): Promise<void> {
+  const sql = deps.sql(c);
+  const { workspaceId } = c.var.access;
+  await eraseWorkspace(sql, workspaceId);
+  if (workspaceId === LOCAL_WORKSPACE)
+    await ensureLocalWorkspace({ sql, now: deps.now, settings: { time_zone: deps.timeZone(c) } });
+  deleteCookie(c, COOKIE, COOKIE_OPTIONS);
 }
 
 function spentLink(): Problem {

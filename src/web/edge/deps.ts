@@ -43,6 +43,8 @@ export interface Deps {
   asset: AssetUrl;
   /** The database with the records. */
   sql(c: Context): Sql;
+  /** The database for the records of someone new, and from then on of this request. */
+  sqlToBegin(c: Context): Sql;
   access_mode: AccessMode;
   /** Whether someone without access may begin records of their own here. */
   newcomers(c: Context): boolean;

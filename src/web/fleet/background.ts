@@ -16,12 +16,20 @@ export async function workOnFleet({ keepWorking }: Pick<Deps, "keepWorking">, st
 }
 
 /** After a start, takes up what was under way at the stop. */
-export async function resumeFleets(
-  { now, random, keepWorking }: Pick<Deps, "now" | "random" | "keepWorking">,
-  sql: Sql,
-) {
-  for (const workspaceId of await unfinishedFleets(sql)) {
-    const store = workspaceStore({ sql, workspaceId, role: "editor", actor: "reckoning", now, random });
-    await workOnFleet({ keepWorking }, store);
-  }
+export async function resumeFleets(deps: Pick<Deps, "now" | "random" | "keepWorking">, sql: Sql): Promise<void> {
+  for (const store of await unfinishedStores(deps, sql)) await workOnFleet(deps, store);
+}
+
+/** One slice of each run that is under way there. False when none is left. */
+export async function workOnce(deps: Pick<Deps, "now" | "random">, sql: Sql): Promise<boolean> {
+  let more = false;
+  for (const store of await unfinishedStores(deps, sql)) more = (await reckonSlice(store, SLICE_IN_BACKGROUND)) || more;
+  return more;
+}
+
+async function unfinishedStores({ now, random }: Pick<Deps, "now" | "random">, sql: Sql): Promise<WorkspaceStore[]> {
+  const ids = await unfinishedFleets(sql);
+  return ids.map((workspaceId) =>
+    workspaceStore({ sql, workspaceId, role: "editor", actor: "reckoning", now, random }),
+  );
 }

@@ -1,11 +1,12 @@
 import { type Context, Hono } from "hono";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
-import { ImportPage, RecordsPage } from "../../../views/settings/records-page.tsx";
+import { ErasedPage, ImportPage, RecordsPage } from "../../../views/settings/records-page.tsx";
 import type { Issue } from "../../core/problem.ts";
 import { localTime } from "../../core/quantities/local-time.ts";
 import { mayAct } from "../../store/roles.ts";
+import { sortKey } from "../../store/text.ts";
 import type { ImportReport, TransferCounts, WorkspaceDocument } from "../../store/transfer.ts";
-import { type GrantedEnv, requireRole } from "../edge/access.ts";
+import { eraseRecords, type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
 import { answerPage } from "../edge/page.ts";
@@ -52,6 +53,16 @@ export function recordsRoutes(deps: Deps) {
         const rows = rowsOf(report);
         const lines = rows.slice(1).reduce((sum, { added }) => sum + added, 0);
         return c.redirect(`/settings/records?vehicles=${report.vehicles.added}&lines=${lines}`, 303);
+      })
+      .post("/settings/erase", requireRole("owner"), async (c) => {
+        const typed = (await formOf(c)).get("erase_name") ?? "";
+        const { name } = await c.var.store.settings.get();
+        if (sortKey(typed.trim()) !== sortKey(name)) {
+          const message = `To erase everything, type the name of these records: ${name}`;
+          return answer(c, deps, 422, [{ field: "erase_name", message }], typed);
+        }
+        await eraseRecords(c, deps);
+        return answerPage(c, ErasedPage({ asset: deps.asset }));
       })
   );
 }
@@ -110,7 +121,13 @@ function rowsOf(report: ImportReport) {
   return Object.entries(ROW_NAMES).map(([key, name]) => ({ name, ...report[key as keyof typeof ROW_NAMES] }));
 }
 
-function answer(c: Context<GrantedEnv>, deps: Deps, status: 200 | 422, errors: readonly FieldError[]) {
+async function answer(
+  c: Context<GrantedEnv>,
+  deps: Deps,
+  status: 200 | 422,
+  errors: readonly FieldError[],
+  typed = "",
+) {
   const { role } = c.var.access;
   const [vehicles, lines] = [c.req.query("vehicles"), c.req.query("lines")].map(Number);
   const page = RecordsPage({
@@ -119,6 +136,7 @@ function answer(c: Context<GrantedEnv>, deps: Deps, status: 200 | 422, errors: r
       Number.isSafeInteger(vehicles) && Number.isSafeInteger(lines) ? { vehicles: vehicles!, lines: lines! } : null,
     may_change: mayAct(role, "editor"),
     owner: mayAct(role, "owner"),
+    erasable: mayAct(role, "owner") ? { name: (await c.var.store.settings.get()).name, typed } : null,
     max_mib: UPLOAD_BYTES / 1024 / 1024,
     asset: deps.asset,
   });

@@ -1,0 +1,22 @@
+import type { Sql, Statement } from "./sql.ts";
+
+/**
+ * Takes a whole workspace out of the database, all of it or nothing: every row of every table that carries its id.
+ * Triggers keep lines from being deleted one by one, against slips; here they are lifted and put back in the same
+ * transaction, so that no other code ever has a way round them.
+ */
+export async function eraseWorkspace(sql: Sql, workspace_id: string): Promise<void> {
+  const [tables, triggers] = await sql.batch([{ sql: TABLES }, { sql: DELETE_TRIGGERS }]);
+  const lifted = triggers!.map((trigger): Statement => ({ sql: `DROP TRIGGER ${trigger.name}` }));
+  const deleted = tables!.map(
+    ({ name }): Statement => ({ sql: `DELETE FROM ${name} WHERE workspace_id = ?`, params: [workspace_id] }),
+  );
+  const put_back = triggers!.map((trigger): Statement => ({ sql: String(trigger.sql) }));
+  // Tables point at each other: what is left over would be told at the end, when nothing of the workspace is.
+  await sql.batch([{ sql: "PRAGMA defer_foreign_keys = ON" }, ...lifted, ...deleted, ...put_back]);
+}
+
+/** Names of tables and triggers come from our own migrations. */
+const TABLES = `SELECT t.name FROM sqlite_schema AS t JOIN pragma_table_info(t.name) AS c
+  WHERE t.type = 'table' AND c.name = 'workspace_id' ORDER BY t.name`;
+const DELETE_TRIGGERS = `SELECT name, sql FROM sqlite_schema WHERE type = 'trigger' AND sql LIKE '%BEFORE DELETE ON%'`;

@@ -1,0 +1,96 @@
+import manifest from "../dist/assets.json";
+import { createApp } from "./app.ts";
+import { placeOf } from "./object-place.ts";
+import { NO_RECORDS, type RemoteRecords, RemoteSql } from "./store/object-sql.ts";
+import type { Sql } from "./store/sql.ts";
+import { assetUrl } from "./web/edge/asset-url.ts";
+import { calendarDay } from "./web/edge/calendar-day.ts";
+import type { Deps } from "./web/edge/deps.ts";
+import { MODEL_IN_PLACE } from "./web/edge/model.ts";
+import { boundLimit, type RateLimitBinding } from "./web/edge/rate-limit.ts";
+
+/** A workspace's object as others reach it. */
+export interface WorkspaceStub extends RemoteRecords {
+  fetch(request: Request): Promise<Response>;
+  /** Bytes that its records take. */
+  size(): Promise<number>;
+}
+
+/** What `wrangler.toml` declares. */
+export interface Bindings {
+  WORKSPACES: {
+    newUniqueId(): ObjectId;
+    /** Throws TypeError for an id that this namespace never gave out. */
+    idFromString(id: string): ObjectId;
+    get(id: ObjectId): WorkspaceStub;
+  };
+  /** `yes`: someone without access may begin records of their own. */
+  NEW_RECORDS?: string;
+  /** Limits by address; where one is not set up, nothing limits that. */
+  GUESSES?: RateLimitBinding;
+  BEGINS?: RateLimitBinding;
+  QUESTIONS?: RateLimitBinding;
+}
+
+interface ObjectId {
+  /** 64 hexadecimal figures, signed by the platform. */
+  toString(): string;
+}
+
+/** The records that one request is about. */
+class RequestRecords {
+  sql: Sql;
+  readonly #objects: Bindings["WORKSPACES"];
+
+  constructor(sql: Sql, objects: Bindings["WORKSPACES"]) {
+    this.sql = sql;
+    this.#objects = objects;
+  }
+
+  /** An object for someone new. Nobody looks anything up to find it again: its keys say where it is. */
+  begin(): Sql {
+    const id = this.#objects.newUniqueId();
+    this.sql = new RemoteSql(this.#objects.get(id), placeOf(id.toString()));
+    return this.sql;
+  }
+}
+
+interface RequestEnv extends Bindings {
+  records: RequestRecords;
+}
+
+export const deps: Deps = {
+  now: () => new Date(),
+  timeZone: (c) => timeZoneOf(c.req.raw),
+  today: (c) => calendarDay(new Date(), timeZoneOf(c.req.raw)),
+  clientAddress: (c) => c.req.header("CF-Connecting-IP") ?? null,
+  origin: (c) => new URL(c.req.url).origin,
+  limits: (c) => {
+    const { GUESSES, BEGINS, QUESTIONS } = c.env as RequestEnv;
+    return { guesses: boundLimit(GUESSES), begins: boundLimit(BEGINS), questions: boundLimit(QUESTIONS) };
+  },
+  model: MODEL_IN_PLACE,
+  random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+  asset: assetUrl(manifest),
+  sql: (c) => (c.env as RequestEnv).records.sql,
+  sqlToBegin: (c) => (c.env as RequestEnv).records.begin(),
+  access_mode: "links",
+  newcomers: (c) => (c.env as RequestEnv).NEW_RECORDS === "yes",
+  // The object looks after each change whether work is left, and wakes itself for it.
+  keepWorking: () => {},
+  reportError: (error, request) => console.error(request, error),
+};
+
+const app = createApp(deps);
+
+/** Answers a request about the records in `sql`; without any, those of someone who has no key. */
+export async function answer(request: Request, bindings: Bindings, sql: Sql = NO_RECORDS): Promise<Response> {
+  const records = new RequestRecords(sql, bindings.WORKSPACES);
+  return app.fetch(request, { ...bindings, records } satisfies RequestEnv);
+}
+
+/** Where the person is: the edge knows their time zone. Elsewhere than at the edge it is UTC. */
+function timeZoneOf(request: Request): string {
+  const { cf } = request as Request & { cf?: { timezone?: string } };
+  return cf?.timezone ?? "UTC";
+}

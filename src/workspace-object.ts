@@ -1,0 +1,72 @@
+import { DurableObject } from "cloudflare:workers";
+import migrations from "../dist/migrations.json";
+import { placeOf } from "./object-place.ts";
+import { unfinishedFleets } from "./store/fleet-reckoning.ts";
+import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrations.ts";
+import { atomically, NO_RECORDS, ObjectSql, type RemoteRecords } from "./store/object-sql.ts";
+import type { Row, Sql, Statement } from "./store/sql.ts";
+import { workOnce } from "./web/fleet/background.ts";
+import { answer, type Bindings, deps } from "./worker-app.ts";
+
+/** Slices of a fleet's work for each time that an object wakes for it; other requests have their turn after each. */
+const SLICES_AT_ONCE = 8;
+
+/** One workspace: its records, and the application beside them. */
+export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRecords {
+  /** What this instance has seen to already. */
+  readonly #seen_to = new Set<"migrations" | "indexes">();
+
+  async fetch(request: Request): Promise<Response> {
+    const sql = this.#records();
+    const answered = await answer(request, this.env, sql);
+    if (request.method !== "GET" && request.method !== "HEAD") await this.#afterChange();
+    return answered;
+  }
+
+  /** For whoever begins a workspace from outside: nobody but this program's own Worker reaches it. */
+  async run(statements: readonly Statement[]): Promise<{ rows: Row[][] } | { refused: string }> {
+    try {
+      this.#migrate();
+      return { rows: atomically(this.ctx.storage, statements) };
+    } catch (error) {
+      return { refused: error instanceof Error ? error.message : String(error) };
+    }
+  }
+
+  async size(): Promise<number> {
+    return this.ctx.storage.sql.databaseSize;
+  }
+
+  /** Goes on with a fleet's run. When it fails, the platform calls it again, and the run goes on where it was. */
+  async alarm(): Promise<void> {
+    const sql = this.#records();
+    let more = true;
+    for (let slice = 0; more && slice < SLICES_AT_ONCE; slice++) {
+      more = await workOnce(deps, sql);
+      await new Promise((resume) => setTimeout(resume, 0));
+    }
+    if (more) await this.ctx.storage.setAlarm(Date.now());
+  }
+
+  #records(): Sql {
+    if (!this.#seen_to.has("migrations") && !isBegun(this.ctx.storage)) return NO_RECORDS;
+    this.#migrate();
+    return new ObjectSql(this.ctx.storage, placeOf(this.ctx.id.toString()));
+  }
+
+  #migrate(): void {
+    const { storage } = this.ctx;
+    if (!this.#seen_to.has("migrations")) migrateObject(storage, migrations);
+    this.#seen_to.add("migrations");
+    if (!this.#seen_to.has("indexes") && indexedWhenGrown(storage, migrations)) this.#seen_to.add("indexes");
+  }
+
+  /** Wakes for work that is left. When everything was erased, the object takes no room any more. */
+  async #afterChange(): Promise<void> {
+    const sql = this.#records();
+    if ((await unfinishedFleets(sql)).length > 0) await this.ctx.storage.setAlarm(Date.now());
+    if (!this.#seen_to.has("migrations") || (await sql.all("SELECT 1 FROM workspaces LIMIT 1")).length > 0) return;
+    await this.ctx.storage.deleteAll();
+    this.#seen_to.clear();
+  }
+}
