@@ -2,7 +2,8 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { objectOf, placeOf } from "../../src/object-place.ts";
 import { newStore } from "../store/engines.ts";
 import { fleetCsv } from "../support/fleet-csv.ts";
-import { browser, cookieOf, linksOnWorkers, SAME_ORIGIN, type WorkersApp } from "../support/links-app.ts";
+import { browser, cookieOf, type LinksApp, linksOnWorkers, SAME_ORIGIN } from "../support/links-app.ts";
+import { bindings } from "../support/worker.ts";
 
 const QUESTION = "refrigerant=R-134a&nameplate=23+oz&today=weak&keep=5&service=diy&label=Van";
 const HEX = "0123456789abcdef".repeat(4);
@@ -29,7 +30,7 @@ describe("which object a request is for", () => {
 });
 
 describe("workspaces in objects of their own", () => {
-  let app: WorkersApp;
+  let app: LinksApp;
   beforeAll(async () => {
     app = await linksOnWorkers();
   });
@@ -72,7 +73,7 @@ describe("workspaces in objects of their own", () => {
   });
 
   test("a place that the namespace never gave out, and one that nobody began, are nobody's and stay empty", async () => {
-    const { WORKSPACES } = await app.bindings();
+    const { WORKSPACES } = await bindings();
     const given = placeOf(WORKSPACES.newUniqueId().toString());
     const forged = placeOf(HEX);
     expect(() => WORKSPACES.idFromString(HEX)).toThrow();
@@ -91,7 +92,7 @@ describe("workspaces in objects of their own", () => {
     const place = cookieOf(await begin())
       .split("=")[1]!
       .slice(0, 43);
-    const { WORKSPACES } = await app.bindings();
+    const { WORKSPACES } = await bindings();
     const bytes = await WORKSPACES.get(WORKSPACES.idFromString(hexOf(place))).size();
     expect(bytes).toBeGreaterThan(50_000);
     expect(bytes).toBeLessThanOrEqual(240_000);
@@ -103,7 +104,7 @@ describe("workspaces in objects of their own", () => {
     const erased = await app.request("/settings/erase", { method: "POST", headers, body: "erase_name=my+vehicles" });
     expect(await erased.text()).toContain("Everything is erased");
     expect((await app.request("/vehicles", { headers: { Cookie: cookie } })).status).toBe(401);
-    const { WORKSPACES } = await app.bindings();
+    const { WORKSPACES } = await bindings();
     const place = cookie.split("=")[1]!.slice(0, 43);
     expect(await WORKSPACES.get(WORKSPACES.idFromString(hexOf(place))).size()).toBeLessThan(20_000);
   });

@@ -1,17 +1,9 @@
-import { join } from "node:path";
-import { createTestHarness } from "wrangler";
-import { placeOf } from "../../src/object-place.ts";
 import { migrate } from "../../src/store/migrations.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
-import { RemoteSql } from "../../src/store/object-sql.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../src/store/workspace-store.ts";
 import { createWorkspace } from "../../src/store/workspaces.ts";
-import type { Bindings } from "../../src/worker-app.ts";
-import { once } from "../support/once.ts";
-import { ROOT } from "../support/paths.ts";
-
-type TestHarness = ReturnType<typeof createTestHarness>;
+import { newObject } from "../support/worker.ts";
 
 interface Engine {
   sql: Sql;
@@ -24,24 +16,9 @@ async function onNode(): Promise<Engine> {
   return { sql, close: async () => sql.close() };
 }
 
-/** The Worker as it runs on this machine. */
-const worker = once(async () => {
-  const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
-  await harness.listen();
-  return { harness, close: () => harness.close() };
-});
-
-/** One object of the Worker, with its migrations applied by itself; it ends with the process. */
+/** A new object of the Worker, with its migrations applied by itself; it ends with the process. */
 async function onObject(): Promise<Engine> {
-  const { harness } = await worker();
-  return { sql: await objectSql(harness), close: async () => {} };
-}
-
-/** The records of a new object, asked from outside. */
-export async function objectSql(harness: TestHarness): Promise<Sql> {
-  const { WORKSPACES } = await harness.getWorker<Bindings>().getEnv();
-  const id = WORKSPACES.newUniqueId();
-  return new RemoteSql(WORKSPACES.get(id), placeOf(id.toString()));
+  return { sql: await newObject(), close: async () => {} };
 }
 
 /** For `describe.each(engines)("… on $name", ({ start }) => …)`. */

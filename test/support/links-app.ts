@@ -1,17 +1,13 @@
-import { join } from "node:path";
-import { createTestHarness } from "wrangler";
 import { createApp } from "../../src/app.ts";
 import { openDatabase } from "../../src/store/migrations.ts";
 import type { Role } from "../../src/store/roles.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import type { Deps } from "../../src/web/edge/deps.ts";
-import type { Bindings } from "../../src/worker-app.ts";
-import { objectSql, random } from "../store/engines.ts";
+import { random } from "../store/engines.ts";
 import { testDeps } from "./deps.ts";
-import { once } from "./once.ts";
-import { ROOT } from "./paths.ts";
 import { type Ask, fromSomewhere } from "./runtimes.ts";
+import { newObject, theWorker } from "./worker.ts";
 
 /** The application with access links, on one runtime, and its database. */
 export interface LinksApp {
@@ -27,21 +23,15 @@ export async function linksOnNode(changes: Partial<Deps> = {}): Promise<LinksApp
   return { sql, request: async (path, ask) => app.request(path, ask), close: async () => sql.close() };
 }
 
-export interface WorkersApp extends LinksApp {
-  bindings(): Promise<Bindings>;
-}
-
-export const linksOnWorkers = once(async (): Promise<WorkersApp> => {
-  const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
-  const { url } = await harness.listen();
+export async function linksOnWorkers(): Promise<LinksApp> {
+  const { harness, url } = await theWorker();
   return {
-    sql: await objectSql(harness),
-    bindings: () => harness.getWorker<Bindings>().getEnv(),
+    sql: await newObject(),
     request: (path, { headers, ...ask } = {}) =>
       harness.fetch(new URL(path, url).href, { redirect: "manual", headers: fromSomewhere(headers), ...ask }),
-    close: () => harness.close(),
+    close: async () => {},
   };
-});
+}
 
 /** For `describe.each(linksRuntimes)("… on $name", ({ start }) => …)`; a test makes a workspace of its own. */
 export const linksRuntimes = [

@@ -1,9 +1,6 @@
-import { join } from "node:path";
-import { createTestHarness } from "wrangler";
 import { createApp } from "../../src/app.ts";
 import { testDeps } from "./deps.ts";
-import { once } from "./once.ts";
-import { ROOT } from "./paths.ts";
+import { theWorker } from "./worker.ts";
 
 /** A request that both runtimes' types agree on. */
 export interface Ask {
@@ -38,9 +35,8 @@ export function fromSomewhere(headers: Record<string, string> = {}): Record<stri
 }
 
 /** The Worker as it is deployed, in the real runtime, with its own clock. */
-const onWorkers = once(async (): Promise<Runtime> => {
-  const harness = createTestHarness({ workers: [{ configPath: join(ROOT, "wrangler.toml") }] });
-  const { url } = await harness.listen();
+async function onWorkers(): Promise<Runtime> {
+  const { harness, url } = await theWorker();
   return {
     request: (path, { time_zone = "UTC", headers, ...ask } = {}) =>
       harness.fetch(new URL(path, url).href, {
@@ -49,9 +45,9 @@ const onWorkers = once(async (): Promise<Runtime> => {
         headers: fromSomewhere(headers),
         ...ask,
       }),
-    close: () => harness.close(),
+    close: async () => {},
   };
-});
+}
 
 /** For `describe.each(runtimes)("… on $name", ({ start }) => …)`. */
 export const runtimes = [
