@@ -1,5 +1,6 @@
 import { type Child, createContext, useContext } from "hono/jsx";
 import { Mark } from "./mark.tsx";
+import { type Place, Places } from "./parts/places.tsx";
 
 /** Who the pages are for: it decides which links come first, and nothing else. */
 export const PERSONS = ["vehicle", "shop", "fleet"] as const;
@@ -11,11 +12,6 @@ const PersonContext = createContext<Person | null>(null);
 /** A page for this person. */
 export function ForPerson({ person, children }: { person: Person | null; children: Child }) {
   return <PersonContext.Provider value={person}>{children}</PersonContext.Provider>;
-}
-
-interface Place {
-  href: string;
-  name: string;
 }
 
 const QUESTION: Place = { href: "/", name: "Question" };
@@ -76,38 +72,19 @@ export function Masthead({ path }: { path: string }) {
         Seepwise
       </a>
       <nav aria-label="Main menu">
-        <ul class="places">
-          {first.map((place) => (
-            <li>
-              <PlaceLink place={place} path={path} />
-            </li>
-          ))}
+        <Places class="places" places={first} path={path}>
           <li>
             <details class="more-places" name="more-places">
               <summary class={more.some(({ href }) => href === path) ? "current" : undefined}>More</summary>
               <div class="more-sheet">
-                <ul>
-                  {more.map((place) => (
-                    <li>
-                      <PlaceLink place={place} path={path} />
-                    </li>
-                  ))}
-                </ul>
+                <Places places={more} path={path} />
                 <PersonChoice label="Links for:" />
               </div>
             </details>
           </li>
-        </ul>
+        </Places>
       </nav>
     </header>
-  );
-}
-
-function PlaceLink({ place: { href, name }, path }: { place: Place; path: string }) {
-  return (
-    <a href={href} aria-current={href === path ? "page" : undefined}>
-      {name}
-    </a>
   );
 }
 

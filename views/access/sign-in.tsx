@@ -1,6 +1,7 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 
 interface SignInPageProps {
   /** As it was typed. */
@@ -28,11 +29,7 @@ export function SignInPage({ link, error, asset }: SignInPageProps) {
           value={link}
           error={error ?? undefined}
         />
-        <p class="actions">
-          <button type="submit" class="button">
-            Go on
-          </button>
-        </p>
+        <FormFoot submit="Go on" />
       </form>
       <p>
         New here? Start with <a href="/">the quick question</a>. Saving a vehicle creates your own records.

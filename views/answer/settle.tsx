@@ -1,5 +1,6 @@
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import { optionOf } from "../../src/core/question/option-of.ts";
+import { TableHead } from "../parts/table-head.tsx";
 import { Term } from "../parts/term.tsx";
 import { answerKind } from "../words/answer-words.ts";
 import { saidLeak } from "../words/estimates.ts";
@@ -25,17 +26,7 @@ export function Settle({ outcome }: { outcome: Outcome }) {
       </p>
       <table class="settle">
         <caption class="visually-hidden">Ways to find out, their price and whether they are worth it</caption>
-        <thead>
-          <tr>
-            <th scope="col">Way to find out</th>
-            <th scope="col" class="figure-cell">
-              Price
-            </th>
-            <th scope="col" class="figure-cell">
-              Worth it?
-            </th>
-          </tr>
-        </thead>
+        <TableHead words={["Way to find out"]} figures={["Price", "Worth it?"]} />
         <tbody>
           {value_of.look_over !== null && (
             <Way

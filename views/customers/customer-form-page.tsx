@@ -2,6 +2,8 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, TextAreaField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
+import { Overtaken } from "../parts/overtaken.tsx";
 import type { CustomerFields } from "./customer-fields.ts";
 
 interface CustomerFormPageProps {
@@ -28,11 +30,7 @@ export function CustomerFormPage({ customer, fields, errors, changed, submit_key
         )}
       </p>
       <h1 class="page-title">{title}</h1>
-      {changed && (
-        <p class="note" role="alert">
-          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
-        </p>
-      )}
+      {changed && <Overtaken />}
       <form
         method="post"
         action={customer === null ? "/customers" : `/customers/${customer.id}/details`}
@@ -49,12 +47,9 @@ export function CustomerFormPage({ customer, fields, errors, changed, submit_key
         </div>
         <TextAreaField {...of("address")} label="Address" hint="Stands on invoices; may stay empty" rows={3} />
         <TextAreaField {...of("note")} label="Note" hint="For the shop alone: it is on no paper" rows={2} />
-        <p class="actions">
-          <button type="submit" class="button">
-            {customer === null ? "Save, then add the vehicle" : "Save"}
-          </button>
+        <FormFoot submit={customer === null ? "Save, then add the vehicle" : "Save"}>
           <a href={customer === null ? "/customers" : `/customers/${customer.id}`}>Cancel</a>
-        </p>
+        </FormFoot>
       </form>
     </Layout>
   );

@@ -3,6 +3,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import type { OwnedVehicleFields } from "./customer-fields.ts";
 import { PaperFields } from "./paper-fields.tsx";
 
@@ -47,12 +48,9 @@ export function OwnedVehiclePage({ customer, fields, errors, submit_key, asset }
             words
           />
         </div>
-        <p class="actions">
-          <button type="submit" class="button">
-            Save, then begin a quote
-          </button>
+        <FormFoot submit="Save, then begin a quote">
           <a href={`/customers/${customer.id}`}>Skip: no vehicle now</a>
-        </p>
+        </FormFoot>
       </form>
     </Layout>
   );

@@ -2,6 +2,8 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
+import { Overtaken } from "../parts/overtaken.tsx";
 import type { ParticularsFields } from "./customer-fields.ts";
 import { PaperFields } from "./paper-fields.tsx";
 
@@ -30,11 +32,7 @@ export function ParticularsPage(props: ParticularsPageProps) {
       <p class="page-lead">
         Quotes and invoices name the vehicle by these. Your own name for it, “{vehicle.label}”, stands on no paper.
       </p>
-      {changed && (
-        <p class="note" role="alert">
-          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
-        </p>
-      )}
+      {changed && <Overtaken />}
       <form method="post" action={`/vehicles/${vehicle.id}/particulars`} class="stack" id="particulars" novalidate>
         <input type="hidden" name="version" value={version} />
         <input type="hidden" name="submit_key" value={submit_key} />
@@ -55,12 +53,9 @@ export function ParticularsPage(props: ParticularsPageProps) {
           ]}
         />
         <PaperFields fields={fields} messages={messages} />
-        <p class="actions">
-          <button type="submit" class="button">
-            Save
-          </button>
+        <FormFoot submit="Save">
           <a href={`/vehicles/${vehicle.id}`}>Cancel</a>
-        </p>
+        </FormFoot>
       </form>
     </Layout>
   );

@@ -4,6 +4,8 @@ import type { AuditRow } from "../../src/core/fleet/row.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { AssetUrl } from "../assets.ts";
 import { SelectField } from "../parts/field.tsx";
+import { Pager } from "../parts/pager.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { saidMass, saidMassSpan } from "../words/numbers.ts";
 import { Charge, Day, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
@@ -178,26 +180,7 @@ function Groups({ groups, total, manner }: AuditPageProps) {
       <h2>By group</h2>
       <section class="table-scroll" aria-label="By group" tabindex={0}>
         <table class="fleet-list">
-          <thead>
-            <tr>
-              <th scope="col">Group</th>
-              <th scope="col" class="figure-cell">
-                Vehicles
-              </th>
-              <th scope="col" class="figure-cell">
-                Full charge
-              </th>
-              <th scope="col" class="figure-cell">
-                Added
-              </th>
-              <th scope="col" class="figure-cell">
-                Recovered
-              </th>
-              <th scope="col" class="figure-cell">
-                Lost (model)
-              </th>
-            </tr>
-          </thead>
+          <TableHead words={["Group"]} figures={["Vehicles", "Full charge", "Added", "Recovered", "Lost (model)"]} />
           <tbody>{groups.map((sum) => row(sum))}</tbody>
           <tfoot>{row(total)}</tfoot>
         </table>
@@ -212,29 +195,17 @@ function Vehicles({ rows, page, pages, address, csv, manner }: AuditPageProps) {
       <h2>By vehicle</h2>
       <section class="table-scroll" aria-label="By vehicle" tabindex={0}>
         <table class="fleet-list">
-          <thead>
-            <tr>
-              <th scope="col">Vehicle</th>
-              <th scope="col" class="figure-cell">
-                Added
-              </th>
-              <th scope="col" class="figure-cell">
-                Recovered
-              </th>
-              <th scope="col" class="figure-cell">
-                Lost (model)
-              </th>
-              <th scope="col" class="figure-cell">
-                Model, % a year
-              </th>
-              <th scope="col" class="figure-cell">
-                Annualizing, % a year
-              </th>
-              <th scope="col" class="figure-cell">
-                Rolling, % a year
-              </th>
-            </tr>
-          </thead>
+          <TableHead
+            words={["Vehicle"]}
+            figures={[
+              "Added",
+              "Recovered",
+              "Lost (model)",
+              "Model, % a year",
+              "Annualizing, % a year",
+              "Rolling, % a year",
+            ]}
+          />
           <tbody>
             {rows.map((row) => (
               <tr>
@@ -269,15 +240,7 @@ function Vehicles({ rows, page, pages, address, csv, manner }: AuditPageProps) {
       </section>
       <div class="actions fleet-below">
         <a href={csv}>Export as CSV</a>
-        {pages > 1 && (
-          <nav class="actions" aria-label="Pages">
-            {page > 1 && <a href={address(page - 1)}>Page before</a>}
-            <span>
-              Page {page} of {pages}
-            </span>
-            {page < pages && <a href={address(page + 1)}>Next page</a>}
-          </nav>
-        )}
+        <Pager page={page} pages={pages} address={address} />
       </div>
     </section>
   );

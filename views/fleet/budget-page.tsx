@@ -4,7 +4,9 @@ import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, TextField } from "../parts/field.tsx";
 import { ChartFigure } from "../parts/figure.tsx";
+import { Pager } from "../parts/pager.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
+import { ChartHead, TableHead } from "../parts/table-head.tsx";
 import { saidCo2e } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
@@ -186,16 +188,13 @@ function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: B
         summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, compared with topping off for ever. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}; a bigger budget does not help.`}
         settings={{ "data-budget": plan.feasible ? budget_amount : undefined, "data-aim": aim }}
       >
-        <thead>
-          <tr>
-            <th scope="col" class="figure-cell" data-column="budget">
-              Budget this year
-            </th>
-            <th scope="col" class="figure-cell" data-column="saved">
-              {aim === "cost" ? "Saved over the years" : "CO₂e avoided over the years"}
-            </th>
-          </tr>
-        </thead>
+        <ChartHead
+          words={{}}
+          figures={{
+            budget: "Budget this year",
+            saved: aim === "cost" ? "Saved over the years" : "CO₂e avoided over the years",
+          }}
+        />
         <tbody>
           {curve.map(({ budget, least }) => (
             <tr data-kind="point">
@@ -225,15 +224,7 @@ function Orders(props: BudgetPageProps) {
           <OrderTable {...props} name="Work orders" />
           <div class="actions fleet-below">
             <a href={csv}>Export all {orders_count.toLocaleString("en-US")} as CSV</a>
-            {pages > 1 && (
-              <nav class="actions" aria-label="Pages">
-                {page > 1 && <a href={address(page - 1)}>Page before</a>}
-                <span>
-                  Page {page} of {pages}
-                </span>
-                {page < pages && <a href={address(page + 1)}>Next page</a>}
-              </nav>
-            )}
+            <Pager page={page} pages={pages} address={address} />
           </div>
         </>
       )}
@@ -256,26 +247,13 @@ function OrderTable({ orders, name, manner, may_edit, address, page }: BudgetPag
   return (
     <section class="table-scroll" aria-label={name} tabindex={0}>
       <table class="fleet-list">
-        <thead>
-          <tr>
-            <th scope="col">Vehicle</th>
-            <th scope="col">Do</th>
-            <th scope="col" class="figure-cell">
-              This year
+        <TableHead words={["Vehicle", "Do"]} figures={["This year", "Saves over the years", "Avoids, CO₂e"]}>
+          {may_edit && (
+            <th scope="col" class="fleet-screen">
+              Settle
             </th>
-            <th scope="col" class="figure-cell">
-              Saves over the years
-            </th>
-            <th scope="col" class="figure-cell">
-              Avoids, CO₂e
-            </th>
-            {may_edit && (
-              <th scope="col" class="fleet-screen">
-                Settle
-              </th>
-            )}
-          </tr>
-        </thead>
+          )}
+        </TableHead>
         <tbody>
           {orders.map(({ vehicle, option, saves, avoids_kg, lock }) => (
             <tr>

@@ -5,6 +5,7 @@ import { GRAMS_PER_OUNCE } from "../../src/core/quantities/units.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ChartFigure } from "../parts/figure.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
+import { ChartHead } from "../parts/table-head.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidChargeNow, saidLeak } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
@@ -164,22 +165,7 @@ function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndUn
       shape="bars"
       settings={{ "data-unit": unit }}
     >
-      <thead>
-        <tr>
-          <th scope="col" data-column="vehicle">
-            Vehicle
-          </th>
-          <th scope="col" class="figure-cell" data-column="low">
-            From
-          </th>
-          <th scope="col" class="figure-cell" data-column="median">
-            Middle
-          </th>
-          <th scope="col" class="figure-cell" data-column="high">
-            To
-          </th>
-        </tr>
-      </thead>
+      <ChartHead words={{ vehicle: "Vehicle" }} figures={{ low: "From", median: "Middle", high: "To" }} />
       <tbody>
         {rows.map(({ label, nameplate_g, reckoned }) => (
           <tr data-kind="vehicle">
@@ -213,19 +199,7 @@ function Costs({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndUn
         { label: "with the answer", meaning: "money", sign: "bar" },
       ]}
     >
-      <thead>
-        <tr>
-          <th scope="col" data-column="vehicle">
-            Vehicle
-          </th>
-          <th scope="col" class="figure-cell" data-column="as_is">
-            Topping off
-          </th>
-          <th scope="col" class="figure-cell" data-column="best">
-            With the answer
-          </th>
-        </tr>
-      </thead>
+      <ChartHead words={{ vehicle: "Vehicle" }} figures={{ as_is: "Topping off", best: "With the answer" }} />
       <tbody>
         {rows.map(({ label, reckoned }) => (
           <tr data-kind="vehicle">

@@ -2,6 +2,7 @@ import type { Child } from "hono/jsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
+import { Places } from "../parts/places.tsx";
 
 const PAGES = [
   { href: "/fleet", name: "All vehicles" },
@@ -24,15 +25,7 @@ export function FleetFrame({ title, path, asset, errors = [], charts = false, ch
   return (
     <Layout title={title} errors={errors} summary={false} path="/fleet" asset={asset} charts={charts} live>
       <nav class="fleet-places" aria-label="Fleet">
-        <ul>
-          {PAGES.map(({ href, name }) => (
-            <li>
-              <a href={href} aria-current={href === path ? "page" : undefined}>
-                {name}
-              </a>
-            </li>
-          ))}
-        </ul>
+        <Places places={PAGES} path={path} />
       </nav>
       {errors.length > 0 && <ErrorSummary errors={errors} />}
       {children}

@@ -1,5 +1,6 @@
 import { groupLeak } from "../../src/core/fleet/cohort.ts";
 import type { Cohort } from "../../src/core/fleet/row.ts";
+import { TableHead } from "../parts/table-head.tsx";
 import { saidNumber } from "./shown.ts";
 
 /** What the groups have taught their vehicles. */
@@ -16,20 +17,10 @@ export function Groups({ cohorts }: { cohorts: readonly Cohort[] }) {
       </p>
       <section class="table-scroll" aria-label="Groups" tabindex={0}>
         <table>
-          <thead>
-            <tr>
-              <th scope="col">Group</th>
-              <th scope="col" class="figure-cell">
-                Vehicles with a log
-              </th>
-              <th scope="col" class="figure-cell">
-                Typical leak a year, of the charge
-              </th>
-              <th scope="col" class="figure-cell">
-                Likely range
-              </th>
-            </tr>
-          </thead>
+          <TableHead
+            words={["Group"]}
+            figures={["Vehicles with a log", "Typical leak a year, of the charge", "Likely range"]}
+          />
           <tbody>
             {cohorts
               .map((cohort) => ({ ...cohort, leak: groupLeak(cohort) }))

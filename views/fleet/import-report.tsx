@@ -1,4 +1,5 @@
 import type { AssetUrl } from "../assets.ts";
+import { TableHead } from "../parts/table-head.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { saidNumber, vehicles } from "./shown.ts";
 
@@ -148,14 +149,7 @@ function RowTable({
   return (
     <section class="table-scroll" aria-label={name} tabindex={0}>
       <table class="fleet-list">
-        <thead>
-          <tr>
-            <th scope="col">Row</th>
-            <th scope="col">Column</th>
-            <th scope="col">Cell</th>
-            <th scope="col">{what}</th>
-          </tr>
-        </thead>
+        <TableHead words={["Row", "Column", "Cell", what]} />
         <tbody>
           {rows.flatMap(({ file, row, said }) =>
             said.map(({ label, cell, what: words }) => (

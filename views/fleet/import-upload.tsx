@@ -1,6 +1,7 @@
 import { FLEET_FIELDS, fleetFields, importBounds } from "../../data/fleet-format.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { saidNumber } from "./shown.ts";
 
@@ -94,13 +95,7 @@ function Format() {
         <summary>All {FLEET_FIELDS.length} columns</summary>
         <section class="table-scroll" aria-label="Columns of a file" tabindex={0}>
           <table class="fleet-list fleet-matrix">
-            <thead>
-              <tr>
-                <th scope="col">Column</th>
-                <th scope="col">What it says</th>
-                <th scope="col">Like</th>
-              </tr>
-            </thead>
+            <TableHead words={["Column", "What it says", "Like"]} />
             <tbody>
               {FLEET_FIELDS.map((field) => (
                 <tr>

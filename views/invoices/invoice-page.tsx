@@ -14,6 +14,7 @@ import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import { Day } from "../words/said.tsx";
 import type { CreditFields, PaymentFields } from "./invoice-fields.ts";
 import { invoiceName } from "./invoice-paper.tsx";
@@ -185,11 +186,7 @@ function RecordPayment({ id, balance, document, payment_fields, errors, submit_k
           />
           <TextField {...of("payment_note")} label="Note" hint="May stay empty" words />
         </div>
-        <p class="actions">
-          <button type="submit" class="button">
-            {back ? "Record it" : "Record the payment"}
-          </button>
-        </p>
+        <FormFoot submit={back ? "Record it" : "Record the payment"} />
       </form>
     </Entry>
   );
@@ -237,11 +234,7 @@ function Credits({
               />
               <TextField {...of("reason")} label="Why" hint="Stands on the credit note" words />
             </div>
-            <p class="actions">
-              <button type="submit" class="button-quiet">
-                Issue a credit note
-              </button>
-            </p>
+            <FormFoot submit="Issue a credit note" quiet />
           </form>
         </details>
       )}

@@ -5,6 +5,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { SearchField } from "../parts/search-field.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { Day } from "../words/said.tsx";
 import { invoiceName } from "./invoice-paper.tsx";
 
@@ -98,15 +99,7 @@ export function InvoiceTable({
 }) {
   return (
     <table class="quotes">
-      <thead>
-        <tr>
-          <th scope="col">Invoice</th>
-          <th scope="col">How it stands</th>
-          <th scope="col" class="figure-cell">
-            Total
-          </th>
-        </tr>
-      </thead>
+      <TableHead words={["Invoice", "How it stands"]} figures={["Total"]} />
       <tbody>
         {invoices.map(({ id, kind, prefix, number, customer, vehicle_label, issued_on, ...invoice }) => (
           <tr>

@@ -3,6 +3,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, TextAreaField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import type { IssueFields } from "./invoice-fields.ts";
 import { InvoicePaper } from "./invoice-paper.tsx";
 
@@ -39,12 +40,9 @@ export function IssuePage({ quote, fields, document, not_logged, errors, submit_
           <TextField {...of("days")} label="Days to pay" hint="Empty for nothing said" inputmode="numeric" short />
         </div>
         <TextAreaField {...of("address")} label="Address" rows={3} />
-        <p class="actions">
-          <button type="submit" class="button">
-            Issue the invoice
-          </button>
+        <FormFoot submit="Issue the invoice">
           <a href={quote}>Cancel</a>
-        </p>
+        </FormFoot>
       </form>
       <h2 class="sheet-preview">What will stand on it</h2>
       <InvoicePaper kind="invoice" number={null} document={document} balance={null} />

@@ -1,4 +1,5 @@
 import { LEAK_LAW_CASES, LEAK_LAWS } from "../../data/leak-laws.ts";
+import { TableHead } from "../parts/table-head.tsx";
 import { saidPercent } from "../words/numbers.ts";
 import { Scrolled } from "./scrolled.tsx";
 
@@ -13,26 +14,16 @@ export function LeakLaws() {
         column, none by more than the second.
       </p>
       <Scrolled id="leak-laws" title="If it leaked by another law">
-        <thead>
-          <tr>
-            <th scope="col">Law</th>
-            <th scope="col" class="figure-cell">
-              40 °C against 20 °C
-            </th>
-            <th scope="col" class="figure-cell">
-              Best estimate of the leak
-            </th>
-            <th scope="col" class="figure-cell">
-              Lowest cost
-            </th>
-            <th scope="col" class="figure-cell">
-              Next low charge
-            </th>
-            <th scope="col" class="figure-cell">
-              Other answers
-            </th>
-          </tr>
-        </thead>
+        <TableHead
+          words={["Law"]}
+          figures={[
+            "40 °C against 20 °C",
+            "Best estimate of the leak",
+            "Lowest cost",
+            "Next low charge",
+            "Other answers",
+          ]}
+        />
         <tbody>
           {LEAK_LAWS.map((row) => (
             <tr>

@@ -1,5 +1,6 @@
 import { features, findingPriors } from "../../data/readings-table.ts";
 import { FEATURE_IDS, type FeatureId, FINDING_IDS } from "../../src/core/readings/contract.ts";
+import { TableHead } from "../parts/table-head.tsx";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { plain, Scrolled } from "./scrolled.tsx";
 
@@ -8,14 +9,7 @@ export function ReadingsTables() {
   return (
     <>
       <Scrolled id="finding-numbers" title="Possible causes, before anything is read" folded>
-        <thead>
-          <tr>
-            <th scope="col">Possible cause</th>
-            <th scope="col" class="figure-cell">
-              Share
-            </th>
-          </tr>
-        </thead>
+        <TableHead words={["Possible cause"]} figures={["Share"]} />
         <tbody>
           {FINDING_IDS.map((id) => (
             <tr>
@@ -45,16 +39,7 @@ function FeatureTable({ id }: { id: FeatureId }) {
     <details class="numbers" id={`feature-${id}`}>
       <summary>{label}</summary>
       <Scrolled id={`feature-${id}-numbers`} title={label}>
-        <thead>
-          <tr>
-            <th scope="col">Possible cause</th>
-            {bands.map((band) => (
-              <th scope="col" class="figure-cell">
-                {band.label}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead words={["Possible cause"]} figures={bands.map(({ label }) => label)} />
         <tbody>
           {FINDING_IDS.map((finding) => (
             <tr>

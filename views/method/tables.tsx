@@ -5,6 +5,7 @@ import * as constants from "../../data/model-constants.ts";
 import { locationColumns, locationParameters, type NumberParameter } from "../../data/parameters.ts";
 import { groupLeak } from "../../src/core/fleet/cohort.ts";
 import { GWP_SETS, LOCATION_IDS, REFRIGERANTS, VEHICLE_KINDS } from "../../src/core/question/contract.ts";
+import { TableHead } from "../parts/table-head.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 import { plain, Scrolled } from "./scrolled.tsx";
 
@@ -18,14 +19,7 @@ interface ParameterTableProps {
 export function ParameterTable({ id, title, parameters }: ParameterTableProps) {
   return (
     <Scrolled id={id} title={title} folded>
-      <thead>
-        <tr>
-          <th scope="col">Number</th>
-          <th scope="col" class="figure-cell">
-            Default
-          </th>
-        </tr>
-      </thead>
+      <TableHead words={["Number"]} figures={["Default"]} />
       <tbody>
         {Object.entries(parameters).map(([name, parameter]) => (
           <tr data-parameter={name}>
@@ -117,17 +111,9 @@ export function LocationTable() {
 export function WarmingTable() {
   return (
     <Scrolled id="warming-numbers" title="Global warming potentials over 100 years" folded>
-      <thead>
-        <tr>
-          <th scope="col">Report</th>
-          {REFRIGERANTS.map((refrigerant) => (
-            <th scope="col" class="figure-cell">
-              {refrigerant}
-            </th>
-          ))}
-          <th scope="col">Source</th>
-        </tr>
-      </thead>
+      <TableHead words={["Report"]} figures={REFRIGERANTS}>
+        <th scope="col">Source</th>
+      </TableHead>
       <tbody>
         {GWP_SETS.map((set) => (
           <tr>
@@ -149,18 +135,9 @@ export function WarmingTable() {
 export function KindPriors() {
   return (
     <Scrolled id="kind-numbers" title="Leak before there is a log, by kind of vehicle" folded>
-      <thead>
-        <tr>
-          <th scope="col">Kind</th>
-          <th scope="col" class="figure-cell">
-            Best estimate, % a year
-          </th>
-          <th scope="col" class="figure-cell">
-            Likely range
-          </th>
-          <th scope="col">Source</th>
-        </tr>
-      </thead>
+      <TableHead words={["Kind"]} figures={["Best estimate, % a year", "Likely range"]}>
+        <th scope="col">Source</th>
+      </TableHead>
       <tbody>
         {VEHICLE_KINDS.map((kind) => {
           const { median, p05, p95 } = groupLeak(leakPriors[kind]);
@@ -196,14 +173,7 @@ export function ModelConstants() {
         unit is named.
       </p>
       <Scrolled id="constant-numbers" title="Fixed numbers" folded>
-        <thead>
-          <tr>
-            <th scope="col">Name</th>
-            <th scope="col" class="figure-cell">
-              Value
-            </th>
-          </tr>
-        </thead>
+        <TableHead words={["Name"]} figures={["Value"]} />
         <tbody>
           {Object.entries(constants).flatMap(([name, value]) =>
             leaves(name, value).map(([path, leaf]) => (
@@ -235,13 +205,7 @@ export function Climates() {
     <details class="numbers" id="climates">
       <summary>Climates, mean temperature of each month</summary>
       <Scrolled id="climate-numbers" title="Climates, °C, January to December" folded>
-        <thead>
-          <tr>
-            <th scope="col">Climate</th>
-            <th scope="col">Months</th>
-            <th scope="col">Source</th>
-          </tr>
-        </thead>
+        <TableHead words={["Climate", "Months", "Source"]} />
         <tbody>
           {CLIMATES.map(({ name, description, monthly_mean_c, source }) => (
             <tr>

@@ -8,6 +8,7 @@ import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import { currencyName } from "../words/currency.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 
@@ -76,12 +77,9 @@ export function BookPage(props: BookPageProps) {
         </fieldset>
         {may_change && (
           <Entry name="Save">
-            <p class="actions">
-              <button type="submit" class="button">
-                Save these prices
-              </button>
+            <FormFoot submit="Save these prices">
               {id === null ? <a href="/prices">Cancel</a> : <a href={`/prices/${id}/book.csv`}>Export as CSV</a>}
-            </p>
+            </FormFoot>
           </Entry>
         )}
       </form>

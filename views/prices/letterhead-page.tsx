@@ -5,6 +5,8 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
+import { Overtaken } from "../parts/overtaken.tsx";
 
 /** The head of a quote as it was typed. */
 export type LetterheadFields = Readonly<Record<keyof Letterhead, string>>;
@@ -32,11 +34,7 @@ export function LetterheadPage(props: LetterheadPageProps) {
         <a href="/prices">Prices</a>
       </p>
       <h1 class="page-title">Letterhead</h1>
-      {changed && (
-        <p class="note" role="alert">
-          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
-        </p>
-      )}
+      {changed && <Overtaken />}
       <form method="post" action="/prices/letterhead" novalidate>
         <input type="hidden" name="version" value={version} />
         <input type="hidden" name="submit_key" value={submit_key} />
@@ -105,11 +103,7 @@ export function LetterheadPage(props: LetterheadPageProps) {
         </fieldset>
         {may_change && (
           <Entry name="Save">
-            <p class="actions">
-              <button type="submit" class="button">
-                Save
-              </button>
-            </p>
+            <FormFoot submit="Save" />
           </Entry>
         )}
       </form>

@@ -8,7 +8,9 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { SelectField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { currencyName } from "../words/currency.ts";
 
 /** A price book in the list. */
@@ -69,20 +71,7 @@ export function PricesPage(props: PricesPageProps) {
 function Books({ books, used, format }: PricesPageProps) {
   return (
     <table class="price-books">
-      <thead>
-        <tr>
-          <th scope="col">Book</th>
-          <th scope="col" class="figure-cell">
-            Labor, an hour
-          </th>
-          <th scope="col" class="figure-cell">
-            Tax on parts
-          </th>
-          <th scope="col" class="figure-cell">
-            on labor
-          </th>
-        </tr>
-      </thead>
+      <TableHead words={["Book"]} figures={["Labor, an hour", "Tax on parts", "on labor"]} />
       <tbody>
         {books.map(({ id, book, invented }) => (
           <tr>
@@ -119,11 +108,7 @@ function NewBook({ books, submit_key, errors }: PricesPageProps) {
             choices={books.map(({ id, book }) => ({ value: id, label: book.name }))}
           />
         </div>
-        <p class="actions">
-          <button type="submit" class="button-quiet">
-            Make the book
-          </button>
-        </p>
+        <FormFoot submit="Make the book" quiet />
       </form>
     </Entry>
   );
@@ -163,11 +148,7 @@ function FromFile({ books, errors, submit_key }: PricesPageProps) {
             ...books.map(({ id, version, book }) => ({ value: `${id} ${version}`, label: `in place of ${book.name}` })),
           ]}
         />
-        <p class="actions">
-          <button type="submit" class="button-quiet">
-            Import
-          </button>
-        </p>
+        <FormFoot submit="Import" quiet />
       </form>
     </Entry>
   );

@@ -4,6 +4,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { ErrorText, messagesOf, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import { Day } from "../words/said.tsx";
 import {
   BarKey,
@@ -235,11 +236,7 @@ function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps)
           words
           error={messages.get("name")}
         />
-        <p class="actions">
-          <button type="submit" class="button">
-            Send my answer
-          </button>
-        </p>
+        <FormFoot submit="Send my answer" />
       </form>
     </section>
   );

@@ -1,6 +1,7 @@
 import { LINE_KIND_NAMES } from "../../data/quote-words.ts";
 import { formatAmount, formatPercent, formatQuantity, formatUnitPrice } from "../../src/core/quantities/money.ts";
 import type { Discount, OptionTotal, QuoteOption } from "../../src/core/quotes/quote.ts";
+import { TableHead } from "../parts/table-head.tsx";
 import type { MoneyStyle } from "./said-quote.ts";
 
 interface PriceTableProps {
@@ -16,20 +17,7 @@ export function PriceTable({ option, price, money }: PriceTableProps) {
   return (
     <table class="price-table">
       <caption>{option.title}</caption>
-      <thead>
-        <tr>
-          <th scope="col">For</th>
-          <th scope="col" class="figure-cell">
-            Quantity
-          </th>
-          <th scope="col" class="figure-cell">
-            Price each
-          </th>
-          <th scope="col" class="figure-cell">
-            Amount
-          </th>
-        </tr>
-      </thead>
+      <TableHead words={["For"]} figures={["Quantity", "Price each", "Amount"]} />
       <tbody>
         {option.lines.map((line, i) => {
           const total = price.lines[i];

@@ -9,6 +9,7 @@ import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, RadioField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import type { ChosenCylinder } from "../refrigerant/work-fields.tsx";
 import { Day } from "../words/said.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
@@ -250,11 +251,7 @@ function RecordAnswer({ snapshot, quote, submit_key, answer_fields, errors, path
           ]}
         />
         <TextField {...of("name")} label="Who said so" hint="The customer's name" words />
-        <p class="actions">
-          <button type="submit" class="button-quiet">
-            Record the answer
-          </button>
-        </p>
+        <FormFoot submit="Record the answer" quiet />
       </form>
     </Entry>
   );

@@ -7,6 +7,8 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
 
 /** A quote in a list. Days are where the shop is. */
@@ -158,11 +160,7 @@ export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
                 error={messages.get("book")}
               />
             </div>
-            <p class="actions">
-              <button type="submit" class="button">
-                Begin the quote
-              </button>
-            </p>
+            <FormFoot submit="Begin the quote" />
           </form>
         </Entry>
       )}
@@ -182,12 +180,7 @@ export function QuoteTable({
 }) {
   return (
     <table class="quotes">
-      <thead>
-        <tr>
-          <th scope="col">Quote</th>
-          <th scope="col">How it stands</th>
-        </tr>
-      </thead>
+      <TableHead words={["Quote", "How it stands"]} />
       <tbody>
         {quotes.map((quote) => (
           <tr>

@@ -1,6 +1,7 @@
 import { LOCATION_IDS, type RefrigerantId } from "../../src/core/question/contract.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import type { RefrigerantWorkFields } from "../refrigerant/refrigerant-fields.ts";
 import { type ChosenCylinder, RefrigerantWorkInputs } from "../refrigerant/work-fields.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
@@ -101,11 +102,7 @@ export function WorkForm({ action, refrigerant, version, submit_key, fields, cyl
       </label>
       <RefrigerantWorkInputs fields={fields} messages={messages} cylinders={cylinders} refrigerant={refrigerant} />
       <TextAreaField {...of("note")} label="Note" rows={2} />
-      <p class="actions">
-        <button type="submit" class="button">
-          Log the work
-        </button>
-      </p>
+      <FormFoot submit="Log the work" />
     </form>
   );
 }

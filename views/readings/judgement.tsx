@@ -8,6 +8,7 @@ import type {
   StaticAnswer,
 } from "../../src/core/readings/contract.ts";
 import { Entry } from "../parts/entry.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { saidChance } from "../words/numbers.ts";
 import { FINDING_WORDS } from "./finding-words.ts";
 import { GaugeDiagram } from "./gauge-diagram.tsx";
@@ -291,17 +292,7 @@ function Temperatures({ judgement, sayer }: JudgementProps) {
   return (
     <table class="temperatures">
       <caption class="visually-hidden">Temperatures that follow from the pressures</caption>
-      <thead>
-        <tr>
-          <th scope="col">Calculated from the pressures</th>
-          <th scope="col" class="figure-cell">
-            Now
-          </th>
-          <th scope="col" class="figure-cell">
-            Normal
-          </th>
-        </tr>
-      </thead>
+      <TableHead words={["Calculated from the pressures"]} figures={["Now", "Normal"]} />
       <tbody>
         {rows.map(({ name, value, usual }) => (
           <tr>

@@ -6,6 +6,9 @@ import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
+import { Overtaken } from "../parts/overtaken.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { Day } from "../words/said.tsx";
 import { exactMass } from "./exact-mass.ts";
 import type { CylinderFields, MoveFields } from "./refrigerant-fields.ts";
@@ -65,11 +68,7 @@ export function CylinderPage(props: CylinderPageProps) {
         {cylinder.most_g !== null && `; it may hold ${exactMass(cylinder.most_g, units)}`}.
         {cylinder.stock_g < 0 && " By the book more went out than came in: weigh it, and record what the scale shows."}
       </p>
-      {changed && (
-        <p class="note" role="alert">
-          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
-        </p>
-      )}
+      {changed && <Overtaken />}
       {may_change && <RecordMove {...props} path={path} />}
       <Entry name="Came and went">
         {moves.length === 0 ? (
@@ -115,11 +114,7 @@ export function CylinderPage(props: CylinderPageProps) {
               <input type="checkbox" name="retired" value="yes" checked={fields.retired} />
               Out of use
             </label>
-            <p class="actions">
-              <button type="submit" class="button-quiet">
-                Save
-              </button>
-            </p>
+            <FormFoot submit="Save" quiet />
           </form>
         </Entry>
       )}
@@ -160,11 +155,7 @@ function RecordMove({ move_fields, asks, errors, submit_key, path }: CylinderPag
             The amount is right: I read it off the scale
           </label>
         )}
-        <p class="actions">
-          <button type="submit" class="button">
-            Record it
-          </button>
-        </p>
+        <FormFoot submit="Record it" />
       </form>
     </Entry>
   );
@@ -191,18 +182,10 @@ function Balances({ balances, units }: Pick<CylinderPageProps, "balances" | "uni
 /** The head of a table of mass balances. */
 export function BalanceHead({ first }: { first: string }) {
   return (
-    <thead>
-      <tr>
-        <th scope="col">{first}</th>
-        {["At the start", "Came in", "Recovered", "Charged", "Sent away", "Weighed more or less", "At the end"].map(
-          (name) => (
-            <th scope="col" class="figure-cell">
-              {name}
-            </th>
-          ),
-        )}
-      </tr>
-    </thead>
+    <TableHead
+      words={[first]}
+      figures={["At the start", "Came in", "Recovered", "Charged", "Sent away", "Weighed more or less", "At the end"]}
+    />
   );
 }
 

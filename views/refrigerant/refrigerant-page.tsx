@@ -6,6 +6,8 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { Day } from "../words/said.tsx";
 import { exactMass } from "./exact-mass.ts";
 import type { CylinderFields } from "./refrigerant-fields.ts";
@@ -46,14 +48,7 @@ export function RefrigerantPage(props: RefrigerantPageProps) {
           <p>No cylinder yet. Add those that you charge from and recover into.</p>
         ) : (
           <table class="quotes">
-            <thead>
-              <tr>
-                <th scope="col">Cylinder</th>
-                <th scope="col" class="figure-cell">
-                  In it
-                </th>
-              </tr>
-            </thead>
+            <TableHead words={["Cylinder"]} figures={["In it"]} />
             <tbody>
               {cylinders.map((cylinder) => (
                 <tr>
@@ -82,11 +77,7 @@ export function RefrigerantPage(props: RefrigerantPageProps) {
             <form method="post" action="/refrigerant/cylinders" class="stack" id="cylinder" novalidate>
               <input type="hidden" name="submit_key" value={submit_key} />
               <CylinderInputs fields={fields} messages={messages} />
-              <p class="actions">
-                <button type="submit" class="button">
-                  Add the cylinder
-                </button>
-              </p>
+              <FormFoot submit="Add the cylinder" />
             </form>
           </details>
         )}

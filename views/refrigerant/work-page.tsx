@@ -4,6 +4,8 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf } from "../parts/field.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
+import { Overtaken } from "../parts/overtaken.tsx";
 import { Day } from "../words/said.tsx";
 import { exactMass } from "./exact-mass.ts";
 import type { RefrigerantWorkFields } from "./refrigerant-fields.ts";
@@ -48,11 +50,7 @@ export function WorkPage({ entry, fields, cylinders, units, errors, changed, sub
         </a>
         , <Day iso={date} />: {amounts.join(", ")} of {refrigerant}. A wrong amount is corrected in the charge log.
       </p>
-      {changed && (
-        <p class="note" role="alert">
-          Someone else saved this in the meantime. What you typed is below; save again to put it in place of theirs.
-        </p>
-      )}
+      {changed && <Overtaken />}
       <form method="post" action={`/refrigerant/work/${entry.log_id}`} class="stack" id="work" novalidate>
         <input type="hidden" name="version" value={entry.version} />
         <input type="hidden" name="submit_key" value={submit_key} />
@@ -62,12 +60,9 @@ export function WorkPage({ entry, fields, cylinders, units, errors, changed, sub
           cylinders={cylinders}
           refrigerant={refrigerant}
         />
-        <p class="actions">
-          <button type="submit" class="button">
-            Save
-          </button>
+        <FormFoot submit="Save">
           <a href="/refrigerant">Cancel</a>
-        </p>
+        </FormFoot>
       </form>
     </Layout>
   );

@@ -5,6 +5,7 @@ import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { type Choice, RadioField, TextField } from "../parts/field.tsx";
 import { Folded } from "../parts/folded.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import { SettingsHead } from "./head.tsx";
 
 export type KeyPurpose = "link" | "api" | "feed";
@@ -182,11 +183,7 @@ function NewKey({ purpose, label, hint, button, typed, submit_key }: NewKeyProps
           error={message("role")}
         />
       )}
-      <p class="actions">
-        <button type="submit" class="button-quiet">
-          {button}
-        </button>
-      </p>
+      <FormFoot submit={button} quiet />
     </form>
   );
 }

@@ -1,3 +1,5 @@
+import { Places } from "../parts/places.tsx";
+
 /** The pages about the settings, and who may see them. */
 const PAGES = [
   { href: "/settings", name: "Units and place", owner: false },
@@ -21,15 +23,7 @@ export function SettingsHead({ path, owner }: SettingsHeadProps) {
       <p class="page-name">Settings</p>
       <h1 class="page-title">{PAGES.find(({ href }) => href === path)!.name}</h1>
       <nav aria-label="Settings">
-        <ul class="places">
-          {shown.map(({ href, name }) => (
-            <li>
-              <a href={href} aria-current={href === path ? "page" : undefined}>
-                {name}
-              </a>
-            </li>
-          ))}
-        </ul>
+        <Places class="places" places={shown} path={path} />
       </nav>
     </header>
   );

@@ -16,6 +16,7 @@ import {
   TextField,
 } from "../parts/field.tsx";
 import { Folded } from "../parts/folded.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";
 import { SettingsHead } from "./head.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "./settings-fields.ts";
@@ -105,11 +106,7 @@ export function SettingsPage(props: SettingsPageProps) {
         </fieldset>
         {may_change && (
           <Entry name="Save">
-            <p class="actions">
-              <button type="submit" class="button">
-                Save
-              </button>
-            </p>
+            <FormFoot submit="Save" />
           </Entry>
         )}
       </form>

@@ -4,6 +4,7 @@ import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { ErrorText, TextField } from "../parts/field.tsx";
 import { Folded } from "../parts/folded.tsx";
+import { FormFoot } from "../parts/form-foot.tsx";
 import { SettingsHead } from "./head.tsx";
 
 export interface RecordsPageProps {
@@ -55,11 +56,7 @@ export function RecordsPage({ errors, imported, may_change, owner, erasable, max
           <p>Choose a JSON export. You see what is new before anything changes; nothing is added twice.</p>
           <form class="upload" method="post" action="/settings/import" enctype="multipart/form-data">
             <FileField errors={errors} max_mib={max_mib} />
-            <p class="actions">
-              <button type="submit" class="button">
-                Read the file
-              </button>
-            </p>
+            <FormFoot submit="Read the file" />
           </form>
         </Entry>
       )}
@@ -253,12 +250,9 @@ export function ImportPage(props: ImportPageProps) {
               Take what the file says about vehicles that differ: name, refrigerant, plan, prices
             </label>
           )}
-          <p class="actions">
-            <button type="submit" class="button">
-              Import
-            </button>
+          <FormFoot submit="Import">
             <a href="/settings/records">Leave it</a>
-          </p>
+          </FormFoot>
         </form>
       )}
     </Layout>

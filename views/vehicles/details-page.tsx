@@ -9,6 +9,7 @@ import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, type Messages, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { Folded } from "../parts/folded.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
 import {
   ASSUMPTION_NUMBERS,
@@ -112,13 +113,7 @@ function Conflict({ message, differences }: NonNullable<DetailsPageProps["confli
         <p>What is saved now says the same as yours.</p>
       ) : (
         <table>
-          <thead>
-            <tr>
-              <th scope="col">What differs</th>
-              <th scope="col">Saved now</th>
-              <th scope="col">Yours</th>
-            </tr>
-          </thead>
+          <TableHead words={["What differs", "Saved now", "Yours"]} />
           <tbody>
             {differences.map(({ label, saved, typed }) => (
               <tr>

@@ -6,6 +6,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { SearchField } from "../parts/search-field.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidNextLow, saidYearlyLeak } from "../words/estimates.ts";
 import { Charge, Day } from "../words/said.tsx";
@@ -147,16 +148,7 @@ function NoneFound({ search, archived }: ListPageProps) {
 function Table({ vehicles, units }: ListPageProps) {
   return (
     <table class="vehicles">
-      <thead>
-        <tr>
-          <th scope="col">Vehicle</th>
-          <th scope="col">What to do</th>
-          <th scope="col">Low again</th>
-          <th scope="col" class="figure-cell">
-            Leak a year
-          </th>
-        </tr>
-      </thead>
+      <TableHead words={["Vehicle", "What to do", "Low again"]} figures={["Leak a year"]} />
       <tbody>
         {vehicles.map((listed) => (
           <Row listed={listed} units={units} />

@@ -2,6 +2,7 @@ import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { CurvePoint, LogEntry } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
+import { ChartHead } from "../../parts/table-head.tsx";
 import { saidChargeNow, saidNextLow } from "../../words/estimates.ts";
 import { saidMass } from "../../words/numbers.ts";
 import { type Outcome, watchDateOf } from "../outcome.ts";
@@ -27,22 +28,7 @@ export function ChargeCurve({ outcome }: { outcome: Outcome }) {
       }
       settings={{ "data-units": units }}
     >
-      <thead>
-        <tr>
-          <th scope="col" data-column="date">
-            When
-          </th>
-          <th scope="col" class="figure-cell" data-column="mean_g">
-            Charge
-          </th>
-          <th scope="col" class="figure-cell" data-column="p05_g">
-            Likely range from
-          </th>
-          <th scope="col" class="figure-cell" data-column="p95_g">
-            to
-          </th>
-        </tr>
-      </thead>
+      <ChartHead words={{ date: "When" }} figures={{ mean_g: "Charge", p05_g: "Likely range from", p95_g: "to" }} />
       <tbody>
         {answer.forecast.curve.map((point, i) => (
           <CurveRow point={point} log={question.log} index={i} units={units} />

@@ -1,5 +1,6 @@
 import type { SensitivityRow, SensitivitySide } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
+import { ChartHead } from "../../parts/table-head.tsx";
 import { OPTION_ANSWERS } from "../../words/answer-words.ts";
 import { inSentence } from "../../words/in-sentence.ts";
 import { saidMoney } from "../../words/numbers.ts";
@@ -30,19 +31,10 @@ export function Sensitivity({ outcome }: { outcome: Outcome }) {
         "data-currency": saidMoney(0, outcome.currency).replace("0", "").trim(),
       }}
     >
-      <thead>
-        <tr>
-          <th scope="col" data-column="assumption">
-            Assumption
-          </th>
-          <th scope="col" class="figure-cell" data-column="low">
-            At its low value
-          </th>
-          <th scope="col" class="figure-cell" data-column="high">
-            At its high value
-          </th>
-        </tr>
-      </thead>
+      <ChartHead
+        words={{ assumption: "Assumption" }}
+        figures={{ low: "At its low value", high: "At its high value" }}
+      />
       <tbody>
         {answer.sensitivity.map(({ assumption, low, high }) => (
           <tr

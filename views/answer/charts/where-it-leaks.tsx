@@ -1,6 +1,7 @@
 import { findingsSinceRepair } from "../../../src/core/leak/locations.ts";
 import type { LocationId } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
+import { ChartHead } from "../../parts/table-head.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
 import { isPlaceKnown, type Outcome } from "../outcome.ts";
@@ -18,16 +19,7 @@ export function WhereItLeaks({ outcome }: { outcome: Outcome }) {
       title={places[0] === undefined ? "" : title(places[0])}
       summary={summary(outcome)}
     >
-      <thead>
-        <tr>
-          <th scope="col" data-column="place">
-            Location
-          </th>
-          <th scope="col" class="figure-cell" data-column="probability">
-            Chance
-          </th>
-        </tr>
-      </thead>
+      <ChartHead words={{ place: "Location" }} figures={{ probability: "Chance" }} />
       <tbody>
         {places.map(({ id, probability }) => (
           <tr data-kind="place" data-place={id}>

@@ -3,6 +3,7 @@ import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { ChargeLine } from "../../../src/core/question/record.ts";
 import { Entry } from "../../parts/entry.tsx";
+import { TableHead } from "../../parts/table-head.tsx";
 import { vehiclePath } from "./record.ts";
 import { COOLED_WORDS, SaidDeed, Written } from "./said-record.tsx";
 
@@ -66,18 +67,13 @@ function LogNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
 function Rows({ vehicle_id, entries, units, may_edit }: ChargeLogProps) {
   return (
     <table class="charge-log">
-      <thead>
-        <tr>
-          <th scope="col">When</th>
-          <th scope="col">Cooled</th>
-          <th scope="col">What was done</th>
-          {may_edit && (
-            <th scope="col" class="on-screen">
-              <span class="visually-hidden">Fix it</span>
-            </th>
-          )}
-        </tr>
-      </thead>
+      <TableHead words={["When", "Cooled", "What was done"]}>
+        {may_edit && (
+          <th scope="col" class="on-screen">
+            <span class="visually-hidden">Fix it</span>
+          </th>
+        )}
+      </TableHead>
       <tbody>
         {entries.map((entry) => (
           <Row vehicle_id={vehicle_id} entry={entry} units={units} may_edit={may_edit} />

@@ -2,6 +2,7 @@ import { formatDate } from "../../../src/core/quantities/dates.ts";
 import { LOCATION_IDS, type LocationId } from "../../../src/core/question/contract.ts";
 import type { FindingLine } from "../../../src/core/question/record.ts";
 import { Entry } from "../../parts/entry.tsx";
+import { TableHead } from "../../parts/table-head.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
 import { vehiclePath } from "./record.ts";
@@ -104,18 +105,9 @@ function Beliefs({ before, after, found, of }: BeliefsProps) {
   return (
     <table class="beliefs">
       <caption class="visually-hidden">How likely each location is, before and after the test of {of}</caption>
-      <thead>
-        <tr>
-          <th scope="col">Location</th>
-          <th scope="col" class="figure-cell">
-            Before
-          </th>
-          <th scope="col" class="figure-cell">
-            After
-          </th>
-          <td class="bar" />
-        </tr>
-      </thead>
+      <TableHead words={["Location"]} figures={["Before", "After"]}>
+        <td class="bar" />
+      </TableHead>
       <tbody>
         {LOCATION_IDS.map((id, l) => (
           <Belief id={id} before={before[l]!} after={after[l]!} found={id === found} />

@@ -4,6 +4,7 @@ import type { AssetUrl } from "../../assets.ts";
 import { Layout } from "../../layout.tsx";
 import { Entry } from "../../parts/entry.tsx";
 import type { FieldError } from "../../parts/error-summary.tsx";
+import { FormFoot } from "../../parts/form-foot.tsx";
 import { type LedgerName, vehiclePath } from "./record.ts";
 import { Lines } from "./said-line.tsx";
 
@@ -130,12 +131,9 @@ function LineForm(props: LinePageProps) {
       <input type="hidden" name="submit_key" value={submit_key} />
       {newest !== undefined && <input type="hidden" name="version" value={newest.version} />}
       {form}
-      <p class="actions">
-        <button type="submit" class="button">
-          {saveWords(props)}
-        </button>
+      <FormFoot submit={saveWords(props)}>
         <a href={vehiclePath(vehicle.id)}>Cancel</a>
-      </p>
+      </FormFoot>
     </form>
   );
 }

@@ -1,4 +1,5 @@
 import { fieldOf, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
+import { FormFoot } from "../../parts/form-foot.tsx";
 import { ADDED_BY_CHOICES, COOLING_CHOICES, type EntryFields, FINISH_CHOICES } from "./entry-fields.ts";
 import { CansFields, CanWeights } from "./entry-form.tsx";
 import { vehiclePath } from "./record.ts";
@@ -33,11 +34,7 @@ export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryF
       </div>
       <RadioField {...of("after")} label="How does it cool now?" choices={COOLING_CHOICES} />
       <TextAreaField {...of("note")} label="Note" rows={2} />
-      <p class="actions">
-        <button type="submit" class="button">
-          Add to the log
-        </button>
-      </p>
+      <FormFoot submit="Add to the log" />
     </form>
   );
 }
