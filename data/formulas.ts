@@ -339,9 +339,14 @@ export const FORMULAS: readonly FormulaChapter[] = [
         id: "co2e",
         title: "Carbon dioxide equivalent",
         words:
-          "How much carbon dioxide would warm the climate as much over 100 years. A carbon price adds to the costs that are compared.",
+          "How much carbon dioxide would warm the climate as much. A carbon price adds to the costs that are compared.",
         lines: ["kg CO₂e = grams · GWP ÷ 1000", "added cost = carbon price · kg CO₂e ÷ 1000"],
-        symbols: [["GWP", "global warming potential of the refrigerant over 100 years, from the table below"]],
+        symbols: [
+          [
+            "GWP",
+            "global warming potential of the refrigerant, from the table below: over 100 years unless another set is chosen",
+          ],
+        ],
       },
     ],
   },

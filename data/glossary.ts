@@ -90,7 +90,7 @@ export const GLOSSARY = {
   co2e: {
     term: "CO₂e",
     definition:
-      "Carbon dioxide equivalent: how much carbon dioxide would warm the climate as much over 100 years as the refrigerant released.",
+      "Carbon dioxide equivalent: how much carbon dioxide would warm the climate as much as the refrigerant released, over 100 years unless another set is chosen.",
   },
   "break-even": {
     term: "break-even",

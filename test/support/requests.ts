@@ -88,7 +88,7 @@ const plan = optional({
   other_trouble: maybe(fc.constantFrom("none", "some", "compressor-failing")),
   season_worth: maybe(number(0, 100_000)),
   carbon_price_per_t: maybe(number(0, 10_000)),
-  gwp: maybe(fc.constantFrom("AR4", "AR5", "AR6")),
+  gwp: maybe(fc.constantFrom("AR4", "AR5", "AR6", "AR6-20", "EU")),
   tools_owned: maybe(fc.boolean()),
   barred: maybe(fc.subarray([...OPTIONS])),
   readings: maybe(fc.constantFrom("low", "not-low", "undecided")),

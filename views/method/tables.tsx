@@ -107,17 +107,18 @@ export function LocationTable() {
   );
 }
 
-/** Global warming potentials by report. */
+/** Global warming potentials by set. */
 export function WarmingTable() {
   return (
-    <Scrolled id="warming-numbers" title="Global warming potentials over 100 years" folded>
-      <TableHead words={["Report"]} figures={REFRIGERANTS}>
+    <Scrolled id="warming-numbers" title="Global warming potentials" folded>
+      <TableHead words={["Set"]} figures={["Over years", ...REFRIGERANTS]}>
         <th scope="col">Source</th>
       </TableHead>
       <tbody>
         {GWP_SETS.map((set) => (
           <tr>
-            <th scope="row">{set}</th>
+            <th scope="row">{GWP_DATA[set].name}</th>
+            <td class="figure-cell">{GWP_DATA[set].years}</td>
             {REFRIGERANTS.map((refrigerant) => (
               <td class="figure-cell">
                 <data value={GWP_DATA[set].values[refrigerant]}>{plain(GWP_DATA[set].values[refrigerant])}</data>

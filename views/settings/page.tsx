@@ -1,7 +1,9 @@
 import type { Child } from "hono/jsx";
 import { CLIMATES } from "../../data/climates.ts";
 import { CURRENCIES } from "../../data/currencies.ts";
+import { GWP_DATA } from "../../data/gwp.ts";
 import { currencyName } from "../../src/core/quantities/number-text.ts";
+import { GWP_SETS } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -53,6 +55,11 @@ const PRESSURE_CHOICES: readonly Choice[] = [
   { value: "kPa-absolute", label: "kPa absolute" },
 ];
 
+const GWP_CHOICES: readonly Choice[] = [
+  { value: "", label: `As usual: ${GWP_DATA.AR6.name}` },
+  ...GWP_SETS.map((set) => ({ value: set, label: GWP_DATA[set].name })),
+];
+
 /** `/settings`: how things are shown, and what holds for every vehicle that does not say otherwise. */
 export function SettingsPage(props: SettingsPageProps) {
   const { fields, version, errors, theirs, saved, may_change, owner, can_leave, submit_key, asset } = props;
@@ -80,6 +87,7 @@ export function SettingsPage(props: SettingsPageProps) {
             <RadioField {...of("temperature_unit")} label="Temperature" choices={TEMPERATURE_CHOICES} />
             <RadioField {...of("pressure_unit")} label="Gauges show" choices={PRESSURE_CHOICES} />
             <SelectField {...of("currency")} label="Currency" choices={currencyChoices(fields.currency)} />
+            <SelectField {...of("gwp")} label="CO₂e" choices={GWP_CHOICES} />
           </Entry>
           <Entry name="Place">
             <SelectField
@@ -142,6 +150,7 @@ const FIELD_NAMES: Readonly<Record<keyof SettingsFields, string>> = {
   temperature_unit: "Temperature",
   pressure_unit: "Pressure",
   currency: "The currency",
+  gwp: "CO₂e",
   place: "The place",
   climate: "The climate",
   means: "Your own monthly averages",
@@ -155,6 +164,7 @@ function saidValue(field: keyof SettingsFields, value: string): Child {
     temperature_unit: TEMPERATURE_CHOICES,
     pressure_unit: PRESSURE_CHOICES,
     currency: currencyChoices(value),
+    gwp: GWP_CHOICES,
     place: WHERE_CHOICES,
     climate: CLIMATE_CHOICES,
   };

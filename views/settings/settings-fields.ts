@@ -5,6 +5,8 @@ export interface SettingsFields {
   temperature_unit: string;
   pressure_unit: string;
   currency: string;
+  /** Whose warming potentials; empty: as usual. */
+  gwp: string;
   place: string;
   climate: string;
   /** Twelve temperatures in the chosen unit; empty: the climate's. */

@@ -1,3 +1,4 @@
+import { GWP_DATA } from "../../data/gwp.ts";
 import {
   assumptionParameters,
   locationColumns,
@@ -78,7 +79,7 @@ export const PLAN_CHOICES: readonly ChoiceDetail[] = [
     label: "Warming potentials of",
     choices: GWP_SETS.map((id) => ({
       value: id,
-      label: { AR4: "IPCC, fourth report", AR5: "IPCC, fifth report", AR6: "IPCC, sixth report" }[id],
+      label: GWP_DATA[id].name,
     })),
   },
 ];

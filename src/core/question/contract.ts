@@ -29,7 +29,7 @@ export type Finish = (typeof FINISHES)[number];
 export const TESTS = ["dye", "electronic", "visual"] as const;
 export type TestId = (typeof TESTS)[number];
 
-export const GWP_SETS = ["AR4", "AR5", "AR6"] as const;
+export const GWP_SETS = ["AR4", "AR5", "AR6", "AR6-20", "EU"] as const;
 export type GwpSet = (typeof GWP_SETS)[number];
 
 export const SERVICES = ["diy", "shop"] as const;
@@ -106,7 +106,7 @@ export interface PlanInput {
   season_worth?: Optional<number>;
   /** Money per tonne of CO₂ equivalent released; 0: releases cost nothing. */
   carbon_price_per_t?: Optional<number>;
-  /** Which IPCC report the warming potentials are from. */
+  /** Whose warming potentials: of an IPCC report (over 100 years, or 20), or as European Union law has them. */
   gwp?: Optional<GwpSet>;
   /** Gauges and hose are there, and need not be bought for the first top-off at home. */
   tools_owned?: Optional<boolean>;

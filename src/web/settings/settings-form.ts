@@ -5,6 +5,7 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "../../../views/settings/settings-fields.ts";
 import { parseTemperature } from "../../core/quantities/parse-reading.ts";
 import { fahrenheitFromCelsius, WORKSPACE_PRESSURE_UNITS } from "../../core/quantities/units.ts";
+import { GWP_SETS } from "../../core/question/contract.ts";
 import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } from "../../store/workspaces.ts";
@@ -23,6 +24,7 @@ export function settingsFields(settings: Settings): SettingsFields {
     temperature_unit,
     pressure_unit,
     currency,
+    gwp: settings.plan.gwp ?? "",
     place: place ?? ELSEWHERE,
     climate: monthly_mean_c !== null ? OWN_CLIMATE : (climate ?? ""),
     means: monthly_mean_c === null ? "" : typedMeans(monthly_mean_c, temperature_unit),
@@ -39,6 +41,7 @@ export function settingsOfForm(form: URLSearchParams): SettingsFields {
     temperature_unit: text("temperature_unit"),
     pressure_unit: text("pressure_unit"),
     currency: text("currency"),
+    gwp: text("gwp"),
     place: text("place"),
     climate: text("climate"),
     means: text("means"),
@@ -66,6 +69,7 @@ export function readSettings(
     fields.currency === current.currency || CURRENCIES.includes(fields.currency)
       ? fields.currency
       : refuse("currency", "Choose the currency");
+  const gwp = fields.gwp === "" ? null : (oneOf(GWP_SETS, fields.gwp) ?? refuse("gwp", "Choose how CO₂e is counted"));
   const place = isPlace(fields.place) ? fields.place : refuse("place", "Choose where the vehicles are");
   const climate = readClimate(fields, current, temperature_unit ?? current.temperature_unit, refuse);
   const time_zone = isTimeZone(fields.time_zone) ? fields.time_zone : refuse("time_zone", "Choose the time zone");
@@ -75,13 +79,23 @@ export function readSettings(
     temperature_unit === undefined ||
     pressure_unit === undefined ||
     currency === undefined ||
+    gwp === undefined ||
     place === undefined ||
     climate === undefined ||
     time_zone === undefined
   )
     return { ok: false, errors };
   const chosen = { name, mass_unit, temperature_unit, pressure_unit, currency, time_zone, ...climate };
-  return { ok: true, settings: { ...current, ...chosen, place: place === ELSEWHERE ? null : place } };
+  const { gwp: _, ...plan } = current.plan;
+  return {
+    ok: true,
+    settings: {
+      ...current,
+      ...chosen,
+      plan: gwp === null ? plan : { ...plan, gwp },
+      place: place === ELSEWHERE ? null : place,
+    },
+  };
 }
 
 function readName(typed: string): string | undefined {

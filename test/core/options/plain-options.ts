@@ -15,6 +15,8 @@ const GWP = {
   AR4: { "R-134a": 1430, "R-1234yf": 4, "R-12": 10900 },
   AR5: { "R-134a": 1300, "R-1234yf": 1, "R-12": 10200 },
   AR6: { "R-134a": 1530, "R-1234yf": 0.501, "R-12": 12500 },
+  "AR6-20": { "R-134a": 4140, "R-1234yf": 1.81, "R-12": 12700 },
+  EU: { "R-134a": 1430, "R-1234yf": 0.501, "R-12": 11200 },
 } as const;
 const FALSE_ALARM = { dye: 0.02, electronic: 0.08, visual: 0.1 } as const;
 const LEAST_SEEN_G = { dye: 10, electronic: 4, visual: 40 } as const;

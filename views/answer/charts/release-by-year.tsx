@@ -1,4 +1,5 @@
 import { GASOLINE } from "../../../data/everyday.ts";
+import { GWP_DATA } from "../../../data/gwp.ts";
 import { focusOption } from "../../../src/core/page-answer.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
@@ -24,7 +25,7 @@ export function ReleaseByYear({ outcome }: { outcome: Outcome }) {
       summary={
         <>
           Each bar is the total, one segment per year. {saidCo2e(focus.co2e_kg)} CO₂e for the answer warms like burning{" "}
-          {gasoline(focus.co2e_kg, units)} (US EPA figure; {question.plan.gwp} warming potentials).
+          {gasoline(focus.co2e_kg, units)} (US EPA figure; warming potentials of {GWP_DATA[question.plan.gwp].name}).
         </>
       }
       settings={{ "data-units": units }}
