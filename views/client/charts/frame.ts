@@ -19,7 +19,7 @@ export function sideAxis(palette: Palette) {
 }
 
 /** Letters in a line of a name beside a bar. */
-const NAME_LENGTH = 20;
+const NAME_LENGTH = 16;
 
 /** A name in lines of words, for the side of a bar. */
 export function inLines(name: string): string[] {

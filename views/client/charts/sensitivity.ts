@@ -33,7 +33,8 @@ export function sensitivity({ rows, palette, settings }: Source): ChartConfigura
       scales: {
         x: {
           type: "linear",
-          ...axis(palette, "← topping off cheaper · repair cheaper →"),
+          ...axis(palette, ""),
+          title: { ...axis(palette, "costs").title, text: sides() },
           // Zero, where the cheaper of the two changes, is always in sight.
           suggestedMin: 0,
           suggestedMax: 0,
@@ -62,6 +63,13 @@ export function sensitivity({ rows, palette, settings }: Source): ChartConfigura
       },
     },
   };
+}
+
+/** Who is cheaper on either side of zero; in two lines where there is no room for one. */
+function sides(): string | string[] {
+  return document.documentElement.clientWidth < 480
+    ? ["← top-off cheaper", "repair cheaper →"]
+    : "← topping off cheaper · repair cheaper →";
 }
 
 function money(amount: number, currency: string): string {
