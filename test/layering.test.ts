@@ -36,7 +36,7 @@ const LAYERS: Layer[] = [
     name: "web",
     files: /^src\/(web\/|app\.ts$)/,
     may_import:
-      /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse|date-fns|@date-fns\/tz)(\/|$)/,
+      /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse|uqr|date-fns|@date-fns\/tz)(\/|$)/,
   },
 ];
 

@@ -100,6 +100,16 @@ export class PriceBooks {
     return this.#change(id, version, "archived_at = ?", this.#scope.now(), submit_key);
   }
 
+  /** Those that were taken out of the list, by name. */
+  async retired(): Promise<StoredBook[]> {
+    return (await this.#all()).filter(({ archived_at }) => archived_at !== null);
+  }
+
+  /** Puts a book back into the list. */
+  restore(id: string, version: number, submit_key: SubmitKey = null): Promise<StoredBook> {
+    return this.#change(id, version, "archived_at = ?", null, submit_key);
+  }
+
   async #all(): Promise<StoredBook[]> {
     const stored = (await this.own()).map(storedBook);
     const ids = new Set(stored.map(({ id }) => id));
@@ -128,13 +138,13 @@ export class PriceBooks {
     return this.#stored({ ...submission, statements: [insert], taken: "price_books.workspace_id" });
   }
 
-  async #change(id: string, version: number, set: string, value: string, submit_key: SubmitKey): Promise<StoredBook> {
+  async #change(id: string, version: number, set: string, value: string | null, submit_key: SubmitKey): Promise<StoredBook> {
     const update = {
       sql: `UPDATE price_books SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
         WHERE workspace_id = :workspace AND id = ?`,
       params: [value, this.#scope.now(), this.#scope.actor, id],
     };
-    const content = [id, version, set.startsWith("book") ? value : "archive"];
+    const content = [id, version, set.startsWith("book") ? value : value === null ? "restore" : "archive"];
     const submission = { key: submit_key, content, subject_id: id, subject_version: version + 1 };
     return this.#stored({ ...submission, statements: [atVersion("price_books", version, id), update] });
   }

@@ -147,6 +147,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /vehicles/:id/quotes/:quote/options/:option/renewal": "editor",
   "POST /vehicles/:id/quotes/:quote/options/:option/lines": "editor",
   "POST /vehicles/:id/quotes/:quote/options/:option/lines/:n/removal": "editor",
+  "POST /vehicles/:id/quotes/:quote/options/:option/lines/:n/up": "editor",
   "POST /vehicles/:id/quotes/:quote/link": "editor",
   "POST /vehicles/:id/quotes/:quote/withdraw": "editor",
   "POST /vehicles/:id/quotes/:quote/answer": "editor",
@@ -164,6 +165,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /prices/:id": "viewer",
   "POST /prices/:id": "editor",
   "POST /prices/:id/archive": "editor",
+  "POST /prices/:id/restoration": "editor",
   "GET /prices/:id/book.csv": "viewer",
 
   "GET /settings": "viewer",

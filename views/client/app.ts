@@ -1,5 +1,6 @@
 import { followAnswer } from "./behavior/answer-line.ts";
 import { controlsFollowServer } from "./behavior/controls.ts";
+import { copyOnPress } from "./behavior/copy.ts";
 import { openDefinitionsOnHover } from "./behavior/definitions.ts";
 import { echoWhatIfs } from "./behavior/echo.ts";
 import { editsAreOneStep } from "./behavior/edits.ts";
@@ -20,3 +21,4 @@ unfoldQuestion();
 openWhatIsLinkedTo();
 followAnswer();
 closeMenus();
+copyOnPress();

@@ -27,6 +27,8 @@ export interface BookPageProps {
   errors: readonly FieldError[];
   currency: string;
   may_change: boolean;
+  /** Taken out of the list: to be looked at only. */
+  retired: boolean;
   /** It was saved just now. */
   saved: boolean;
   /** Someone else saved it in the meantime; what was typed is still in the form. */
@@ -54,6 +56,11 @@ export function BookPage(props: BookPageProps) {
         <p class="note" role="alert">
           Someone else saved this book in the meantime. What you typed is below; save again to put it in place of
           theirs, or <a href={`/prices/${id}`}>look at theirs</a>.
+        </p>
+      )}
+      {props.retired && (
+        <p class="note">
+          This book is retired. <a href="/prices">Bring it back</a> to change it or to quote with it.
         </p>
       )}
       {invented && <p class="note">{SAMPLE_PRICES_NOTE}</p>}

@@ -7,7 +7,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { SelectField, TextField } from "../parts/field.tsx";
+import { ErrorText, SelectField, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { TableHead } from "../parts/table-head.tsx";
@@ -23,6 +23,8 @@ export interface ShownBook {
 
 export interface PricesPageProps {
   books: readonly ShownBook[];
+  /** Taken out of the list. */
+  retired: readonly ShownBook[];
   letterhead: Letterhead;
   /** What answers are worked out with. */
   used: PricesUsed;
@@ -64,6 +66,7 @@ export function PricesPage(props: PricesPageProps) {
       </Entry>
       {may_change && <NewBook {...props} />}
       {may_change && <FromFile {...props} />}
+      {may_change && props.retired.length > 0 && <Retired {...props} />}
     </Layout>
   );
 }
@@ -150,6 +153,33 @@ function FromFile({ books, errors, submit_key }: PricesPageProps) {
         />
         <FormFoot submit="Import" quiet />
       </form>
+    </Entry>
+  );
+}
+
+/** Books that were taken out of the list, and the way back. */
+function Retired({ retired, errors }: PricesPageProps) {
+  return (
+    <Entry name="Retired books">
+      <ul class="people">
+        {retired.map(({ id, version, book }) => {
+          const message = messageAt(errors, `restore-${id}`);
+          return (
+            <li>
+              <form method="post" action={`/prices/${id}/restoration`}>
+                <input type="hidden" name="version" value={version} />
+                <p>
+                  {book.name} <small class="soft">in {currencyName(book.currency)}</small>
+                </p>
+                {message !== undefined && <ErrorText id={`restore-${id}`} message={message} />}
+                <button type="submit" class="button-quiet" id={`restore-${id}`}>
+                  Bring it back<span class="visually-hidden">: {book.name}</span>
+                </button>
+              </form>
+            </li>
+          );
+        })}
+      </ul>
     </Entry>
   );
 }

@@ -20,6 +20,8 @@ interface BuilderOptionProps {
   content: QuoteOption | undefined;
   shown: OptionOutlook | undefined;
   advised: boolean;
+  /** What it came to before it was priced anew just now; null where it was not. */
+  was_minor: number | null;
   keep_years: number;
   currency: string;
   money: MoneyStyle;
@@ -28,7 +30,8 @@ interface BuilderOptionProps {
 
 /** One option in the builder: its words, its lines, what it comes to. */
 export function BuilderOption(props: BuilderOptionProps) {
-  const { path, fields, place, others, shown, advised, keep_years, currency, money, messages } = props;
+  const { path, fields, place, others, shown, advised, was_minor, keep_years, currency, money, messages } = props;
+  const amount = (minor: number) => formatAmount(minor, currency, money.number_format);
   const { id } = fields;
   const of = fieldOf(fields, messages, (part: "title" | "words" | "not_covered" | "discount") => optionInput(id, part));
   const too_many = messages.get(`add-line-${id}`);
@@ -46,6 +49,13 @@ export function BuilderOption(props: BuilderOptionProps) {
       <input type="hidden" name="option" value={id} />
       <TextField {...of("title")} label="Name" words class="wide" />
       <TextAreaField {...of("words")} label="In words for the customer" rows={2} />
+      {was_minor !== null && shown !== undefined && (
+        <p class="note" role="status">
+          {was_minor === shown.price.total_minor
+            ? `Its lines are reset; the total stays ${amount(was_minor)}.`
+            : `Its lines are reset: ${amount(was_minor)} before, ${amount(shown.price.total_minor)} now.`}
+        </p>
+      )}
       <ol class="quote-lines">
         {fields.lines.map((line, i) => (
           <QuoteLineFields path={path} option={id} line={line} place={i} currency={currency} messages={messages} />
@@ -198,6 +208,11 @@ function QuoteLineFields({ path, option, line, place, currency, messages }: Quot
         label={named("Tax as")}
         choices={TAX_CLASSES.map((tax) => ({ value: tax, label: TAX_CLASS_NAMES[tax] }))}
       />
+      {place > 0 && (
+        <button type="submit" class="button-quiet remove" formaction={`${path}/lines/${line.n}/up`}>
+          Move up<span class="visually-hidden">, line {place + 1}</span>
+        </button>
+      )}
       <button type="submit" class="button-quiet remove" formaction={`${path}/lines/${line.n}/removal`}>
         Remove<span class="visually-hidden"> line {place + 1}</span>
       </button>

@@ -33,6 +33,8 @@ export interface BuilderProps {
   /** Whose they are; null while they are invented. */
   prices: PricesUsed | null;
   saved: boolean;
+  /** An option that was priced anew just now, and what it came to before. */
+  renewed: { option: string; was_minor: number } | null;
   /** Someone else changed the draft; what was typed is still in the form. */
   changed: boolean;
   submit_key: string;
@@ -107,6 +109,7 @@ export function BuilderForm(props: BuilderProps) {
           content={content.options.find(({ id }) => id === option.id)}
           shown={props.outlook.options.find(({ id }) => id === option.id)}
           advised={props.outlook.advised === option.id}
+          was_minor={props.renewed?.option === option.id ? props.renewed.was_minor : null}
           keep_years={props.outlook.keep_years}
           currency={content.currency}
           money={props.money}

@@ -5,6 +5,7 @@ import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { ErrorText, messagesOf, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
+import { type QrCode, QrPicture } from "../parts/qr-picture.tsx";
 import { Day } from "../words/said.tsx";
 import {
   BarKey,
@@ -41,6 +42,8 @@ export interface OfferPageProps extends OfferProps {
   offer: OfferState;
   /** Address of the page: it holds the token. */
   path: string;
+  /** Of the page's own address, for the paper; null for a preview, which nobody else can open. */
+  code: QrCode | null;
   /** Years kept as typed. */
   years: string;
   answer: AnswerFields;
@@ -251,7 +254,7 @@ function yesTo(option: QuoteOption, total_minor: number, snapshot: OfferProps["s
 }
 
 /** On paper: boxes to tick, what is agreed besides, and a place to sign. */
-function PaperAnswer({ snapshot, outlook, offer }: OfferPageProps) {
+function PaperAnswer({ snapshot, outlook, offer, code }: OfferPageProps) {
   if (offer.state !== "sent" && offer.state !== "preview" && offer.state !== "accepted") return null;
   const accepted = offer.state === "accepted" ? offer.option : null;
   return (
@@ -271,6 +274,12 @@ function PaperAnswer({ snapshot, outlook, offer }: OfferPageProps) {
           <span>{name}</span>
         ))}
       </div>
+      {offer.state === "sent" && code !== null && (
+        <div class="paper-code">
+          <QrPicture code={code} label="Code to scan" />
+          <p>Scan this to read the quote and answer it online.</p>
+        </div>
+      )}
       <div class="paper-lines paper-signature">
         <span>Name and signature</span>
         <span>Date</span>

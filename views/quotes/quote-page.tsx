@@ -10,8 +10,10 @@ import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, RadioField, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
+import type { QrCode } from "../parts/qr-picture.tsx";
 import type { ChosenCylinder } from "../refrigerant/work-fields.tsx";
 import { Day } from "../words/said.tsx";
+import { HandOver } from "./hand-over.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
 import { type WorkFields, WorkForm } from "./work-form.tsx";
 
@@ -49,8 +51,8 @@ export interface QuotePageProps {
   work: QuoteWork | null;
   /** The form for the work, once there is a yes. */
   work_fields: WorkFields | null;
-  /** The customer's link: only right after it was made. */
-  link: string | null;
+  /** The customer's link, and how to give it away: only right after it was made. */
+  link: { address: string; code: QrCode; email: string; phone: string } | null;
   /** Nobody but this machine can open a link. */
   only_here: boolean;
   may_change: boolean;
@@ -172,7 +174,7 @@ function priceOf({ outlook, currency, number_format }: QuoteSnapshot, id: string
   return price === undefined ? "" : formatAmount(price.total_minor, currency, number_format);
 }
 
-function CustomerLink({ link, only_here, may_change, state, path }: QuotePageProps & { path: string }) {
+function CustomerLink({ link, snapshot, only_here, may_change, state, path }: QuotePageProps & { path: string }) {
   // A link to a quote that no longer holds would only lead a customer astray.
   const may_link = may_change && state !== "withdrawn" && state !== "expired";
   return (
@@ -181,8 +183,9 @@ function CustomerLink({ link, only_here, may_change, state, path }: QuotePagePro
         <div class="note">
           <p>Give this link to the customer. It is shown only now; whoever has it sees this quote, and nothing else.</p>
           <p class="customer-link">
-            <a href={link}>{link}</a>
+            <a href={link.address}>{link.address}</a>
           </p>
+          {!only_here && <HandOver {...link} link={link.address} snapshot={snapshot} />}
           {only_here && (
             <p>
               It opens on this machine only, because this server answers to nobody else. Print the customer's page, or

@@ -85,11 +85,18 @@ async function builderProps(
     invented: isInvented(books, content),
     prices: pricesOf(books, content),
     saved: c.req.query("saved") !== undefined,
+    renewed: renewedOf(c),
     changed: state.changed ?? false,
     has_letterhead: letterhead.shop !== "",
     submit_key: state.submit_key ?? newId(deps.random),
     new_work: state.new_work ?? "recharge",
   };
+}
+
+/** Which option was priced anew just now, and what it came to before. */
+function renewedOf(c: Context<GrantedEnv>): { option: string; was_minor: number } | null {
+  const { renewed, was = "" } = c.req.query();
+  return renewed === undefined || !/^\d{1,12}$/.test(was) ? null : { option: renewed, was_minor: Number(was) };
 }
 
 /** Whose prices a draft was made with: its own copy of a book, which may have changed since; null: the sample's. */

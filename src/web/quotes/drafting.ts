@@ -2,6 +2,7 @@ import type { Context } from "hono";
 import type { LineFields, OptionFields, QuoteFields } from "../../../views/quotes/quote-fields.ts";
 import { WORK_CHOICES } from "../../../views/quotes/work-choices.ts";
 import type { PriceBook } from "../../core/quotes/price-book.ts";
+import { optionTotal } from "../../core/quotes/quote.ts";
 import type { QuoteContent } from "../../core/quotes/quote-document.ts";
 import { Conflict } from "../../store/errors.ts";
 import type { Quote } from "../../store/quote-row.ts";
@@ -58,7 +59,13 @@ export function removeOption(c: Context<GrantedEnv>, deps: Deps): Promise<Respon
 export function renewOption(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
   return changeDraft(c, deps, {
     content: (content, { record, today, book }) => withRenewedLines(content, record, today, optionIn(c), book),
-    at: `option-${optionIn(c)}`,
+    store: async (draft) => {
+      const option = draft.before.options.find(({ id }) => id === optionIn(c));
+      const { taxes } = draft.before.book;
+      const was = option === undefined ? "" : String(optionTotal(option, taxes, draft.before.currency).total_minor);
+      const about = new URLSearchParams({ saved: "1", renewed: optionIn(c), was });
+      return c.redirect(`${pathOf(await draft.save())}?${about}#option-${optionIn(c)}`, 303);
+    },
   });
 }
 
@@ -69,6 +76,21 @@ export function addLine(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
       withLines(fields, optionIn(c), (lines) => {
         const next = String(1 + Math.max(0, ...lines.map((line) => Number(line.n) || 0)));
         return [...lines, { ...NEW_LINE, n: next }];
+      }),
+    at: `option-${optionIn(c)}`,
+  });
+}
+
+/** POST `…/options/:option/lines/:n/up`: the line changes places with the one above it. */
+export function moveLineUp(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  const n = c.req.param("n");
+  return changeDraft(c, deps, {
+    fields: (fields) =>
+      withLines(fields, optionIn(c), (lines) => {
+        const place = lines.findIndex((line) => line.n === n);
+        const [above, line] = [lines[place - 1], lines[place]];
+        if (above === undefined || line === undefined) return lines;
+        return [...lines.slice(0, place - 1), line, above, ...lines.slice(place + 1)];
       }),
     at: `option-${optionIn(c)}`,
   });
@@ -112,6 +134,8 @@ interface ChangeBasis {
 /** A draft with what was typed and changed, about to be stored. */
 interface ReadDraft {
   quote: Quote;
+  /** As it was read from the form, before the change. */
+  before: QuoteContent;
   record: VehicleRecord;
   form: URLSearchParams;
   save(): Promise<Quote>;
@@ -139,7 +163,7 @@ async function changeDraft(c: Context<GrantedEnv>, deps: Deps, change: DraftChan
 
   const save = () => c.var.store.quotes.update(quote.id, version, content, form.get("submit_key"));
   const store = change.store ?? (async (draft) => c.redirect(builderAt(await draft.save(), change.at), 303));
-  const draft = { quote: { ...quote, version, content }, record, form, save };
+  const draft = { quote: { ...quote, version, content }, before: read.content, record, form, save };
   const answer = await unlessOvertaken<Response, Quote>(store(draft));
   if (!(answer instanceof Conflict)) return answer;
   const { current } = answer;

@@ -13,6 +13,7 @@ import { wantsFragment } from "../edge/wants-fragment.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { choiceFaults } from "./answer-form.ts";
 import { outlookOver, typedYears } from "./offer-years.ts";
+import { qrCode } from "./qr-code.ts";
 
 /** The customer's page, `/q/:token`: it opens one quote, and nothing else. */
 export function offerRoutes(deps: Deps) {
@@ -104,6 +105,7 @@ function answerOffer(c: Context<AppEnv>, deps: Deps, offered: OfferedQuote, show
     outlook: outlookOver(snapshot, asked.keep_years),
     offer: stateOf(offered, deps),
     path: c.req.path,
+    code: wantsFragment(c) ? null : qrCode(`${deps.origin(c)}${c.req.path}`),
     years: asked.typed,
     answer: shown.answer ?? { choice: "", name: "" },
     errors,

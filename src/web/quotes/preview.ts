@@ -20,6 +20,7 @@ export async function answerPreview(c: Context<GrantedEnv>, deps: Deps): Promise
   const snapshot = quote.snapshot ?? quoteSnapshot({ number, content, letterhead, record, request, today });
   const asked = typedYears(c.req.query("years"), snapshot);
   const page = OfferPage({
+    code: null,
     snapshot,
     outlook: outlookOver(snapshot, asked.keep_years),
     offer: { state: "preview", back: pathOf(quote) },

@@ -8,6 +8,7 @@ import {
   addLine,
   addOption,
   discardDraft,
+  moveLineUp,
   removeLine,
   removeOption,
   renewOption,
@@ -56,6 +57,7 @@ export function quotesRoutes(deps: Deps) {
   app.post(`${quote}/options/:option/renewal`, editor, by(renewOption));
   app.post(`${quote}/options/:option/lines`, editor, by(addLine));
   app.post(`${quote}/options/:option/lines/:n/removal`, editor, by(removeLine));
+  app.post(`${quote}/options/:option/lines/:n/up`, editor, by(moveLineUp));
 
   // Once it was sent.
   app.post(`${quote}/link`, editor, by(renewLink));

@@ -15,6 +15,7 @@ import { formOf, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { todayIn } from "../workspace.ts";
 import { pathOf, quoteOf } from "./address.ts";
 import { readShopAnswer, shopAnswerFields } from "./answer-form.ts";
+import { qrCode } from "./qr-code.ts";
 import { quotedWork, readWork, workFieldsOf } from "./work.ts";
 
 /**
@@ -75,7 +76,7 @@ export async function answerQuote(
     work,
     work_fields:
       accepted === undefined || work !== null ? null : (work_fields ?? quotedWork(snapshot, accepted, today)),
-    link: token === undefined ? null : `${deps.origin(c)}/q/${token}`,
+    link: token === undefined ? null : await handedOver(c, quote, `${deps.origin(c)}/q/${token}`),
     only_here: deps.access_mode === "local",
     may_change: mayAct(c.var.access.role, "editor"),
     errors,
@@ -84,6 +85,14 @@ export async function answerQuote(
   });
   if (token !== undefined) c.header("Cache-Control", "no-store");
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
+}
+
+/** A customer's link with its code, and where the customer is reached. */
+async function handedOver(c: Context<GrantedEnv>, { content, vehicle_id }: Quote, address: string) {
+  const { customers } = c.var.store;
+  const id = content.customer_id ?? (await customers.particulars(vehicle_id)).customer_id;
+  const { email = "", phone = "" } = id === null ? {} : await customers.get(id);
+  return { address, code: qrCode(address), email, phone };
 }
 
 /** POST `…/link`: a new link for the customer; the one before opens nothing any more. */
