@@ -138,7 +138,13 @@ export class PriceBooks {
     return this.#stored({ ...submission, statements: [insert], taken: "price_books.workspace_id" });
   }
 
-  async #change(id: string, version: number, set: string, value: string | null, submit_key: SubmitKey): Promise<StoredBook> {
+  async #change(
+    id: string,
+    version: number,
+    set: string,
+    value: string | null,
+    submit_key: SubmitKey,
+  ): Promise<StoredBook> {
     const update = {
       sql: `UPDATE price_books SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
         WHERE workspace_id = :workspace AND id = ?`,
