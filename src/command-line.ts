@@ -15,9 +15,14 @@ export interface FileCommand {
 }
 
 /** Runs a command `npm run NAME -- FILE [--replace]` and ends with a message for the person, whatever happens. */
-export async function runFileCommand(name: string, work: (command: FileCommand) => Promise<string>): Promise<void> {
+export function runFileCommand(name: string, work: (command: FileCommand) => Promise<string>): Promise<void> {
+  return endWithMessage(async () => console.log(await work(fileCommand(name))));
+}
+
+/** Runs a command; what the person has to put right is printed as it stands, and the command has failed. */
+export async function endWithMessage(run: () => Promise<void>): Promise<void> {
   try {
-    console.log(await work(fileCommand(name)));
+    await run();
   } catch (error) {
     if (!(error instanceof Refusal || error instanceof Problem || error instanceof RangeError)) throw error;
     console.error(error.message);
@@ -25,13 +30,20 @@ export async function runFileCommand(name: string, work: (command: FileCommand) 
   }
 }
 
+/** A path that the person gave: npm runs scripts in the package's folder, they named it from where they stand. */
+export function besidePerson(path: string): string {
+  return resolve(process.env.INIT_CWD ?? ".", path);
+}
+
 function fileCommand(name: string): FileCommand {
   const { values, positionals } = parsedArgs(name);
   const [file, ...more] = positionals;
   if (file === undefined || more.length > 0) throw usage(name);
-  // npm runs scripts in the package's folder; the person named the file from where they stand.
-  const named = resolve(process.env.INIT_CWD ?? ".", file);
-  return { named, database: resolve(configFrom(process.env).data_dir, DATABASE_FILE), replace: values.replace };
+  return {
+    named: besidePerson(file),
+    database: resolve(configFrom(process.env).data_dir, DATABASE_FILE),
+    replace: values.replace,
+  };
 }
 
 function parsedArgs(name: string) {

@@ -7,14 +7,16 @@
  *     --dates day-first             where day and month can be taken for each other (or month-first)
  *     --good-rows                   import the good rows although others are rejected
  */
+
 import { createReadStream, existsSync, writeFileSync } from "node:fs";
 import { basename, join, resolve } from "node:path";
 import { parseArgs } from "node:util";
 import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../data/fleet-format.ts";
+import { besidePerson, endWithMessage } from "./command-line.ts";
 import { configFrom } from "./config.ts";
-import { Problem } from "./core/problem.ts";
 import { DATE_ORDERS, type DateOrder } from "./core/quantities/parse-when.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
+import { Refusal } from "./store/node-backup.ts";
 import { type WorkspaceStore, workspaceStore } from "./store/workspace-store.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
@@ -43,11 +45,8 @@ interface Options {
   good_rows: boolean;
 }
 
-/** What the person has to put right; printed as it stands. */
-class Refusal extends Error {}
-
 async function run(): Promise<void> {
-  const { named, options } = told();
+  const { named, options } = readArguments();
   const files = await Promise.all(named.map((path) => fileAt(path, options)));
   const { data_dir } = configFrom(process.env);
   const sql = await openDatabase(join(resolve(data_dir), DATABASE_FILE));
@@ -82,13 +81,12 @@ async function importInto(store: WorkspaceStore, files: readonly FleetFile[], { 
   );
 }
 
-function told(): { named: string[]; options: Options } {
+function readArguments(): { named: string[]; options: Options } {
   const { values, positionals } = parsedArgs();
   if (positionals.length < 1 || positionals.length > 2) throw new Refusal(USAGE);
   const dates = DATE_ORDERS.find((order) => order === values.dates) ?? null;
   if (values.dates !== undefined && dates === null) throw new Refusal(`--dates is ${DATE_ORDERS.join(" or ")}.`);
-  // npm runs scripts in the package's folder; the person named the files from where they stand.
-  const named = positionals.map((path) => resolve(process.env.INIT_CWD ?? ".", path));
+  const named = positionals.map(besidePerson);
   return { named, options: { map: values.map, unit: values.unit, dates, good_rows: values["good-rows"] } };
 }
 
@@ -118,7 +116,9 @@ async function fileAt(path: string, options: Options): Promise<FleetFile> {
   const { mapping, questions } = mappingOf(survey, answersOf(survey, options));
   if (questions.length > 0) {
     throw new Refusal(
-      [`${name}: please answer first`, ...questions.map((question) => `  ${asked(question, survey)}`)].join("\n"),
+      [`${name}: please answer first`, ...questions.map((question) => `  ${questionWords(question, survey)}`)].join(
+        "\n",
+      ),
     );
   }
   return { name, text: decoded.text, delimiter: survey.delimiter, mapping };
@@ -146,7 +146,7 @@ function answersOf({ columns }: Survey, { map, unit, dates }: Options): MappingA
   return { fields, units, date_order: dates };
 }
 
-function asked(question: Question, { columns }: Survey): string {
+function questionWords(question: Question, { columns }: Survey): string {
   const header = (index: number) => columns[index]?.header ?? "";
   switch (question.kind) {
     case "no-vehicle":
@@ -180,16 +180,10 @@ function tellRows({ files, good, mended, refused, repeated }: FleetReading): voi
 function saveRefused(reading: FleetReading): void {
   for (const [file, { name }] of reading.files.entries()) {
     if (reading.refused.every((row) => row.file !== file)) continue;
-    const path = resolve(process.env.INIT_CWD ?? ".", `${name.replace(/\.[^.]*$/, "")}.refused.csv`);
+    const path = besidePerson(`${name.replace(/\.[^.]*$/, "")}.refused.csv`);
     writeFileSync(path, `\ufeff${refusedCsv(reading, file)}`);
     console.log(`The rejected rows are in ${path}`);
   }
 }
 
-try {
-  await run();
-} catch (error) {
-  if (!(error instanceof Refusal || error instanceof Problem || error instanceof RangeError)) throw error;
-  console.error(error.message);
-  process.exitCode = 1;
-}
+await endWithMessage(run);

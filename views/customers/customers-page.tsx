@@ -1,7 +1,6 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { Entry } from "../parts/entry.tsx";
-import { SearchField } from "../parts/search-field.tsx";
+import { Finder, Found, SearchField } from "../parts/finder.tsx";
 import type { CustomerSummary, OwnedVehicle } from "./customer-shown.ts";
 
 interface CustomersPageProps {
@@ -24,34 +23,30 @@ export function CustomersPage({ customers, search, next, may_change, asset }: Cu
           No customers yet. Add the first one: their vehicles, quotes and invoices then stand together.
         </p>
       ) : (
-        <search>
-          <form method="get" action="/customers" class="finder">
-            <SearchField label="Search by name, phone, plate or VIN" value={search} />
-            <button type="submit" class="button-quiet">
-              Search
-            </button>
-          </form>
-        </search>
+        <Finder path="/customers">
+          <SearchField label="Search by name, phone, plate or VIN" value={search} />
+        </Finder>
       )}
       {!none_yet && (
-        <Entry name={search === "" ? "By name" : "Found"}>
-          {customers.length === 0 ? (
-            <p>
-              Nobody matches “{search}”. <a href="/customers">Show all</a>
-            </p>
-          ) : (
-            <ul class="people">
-              {customers.map((customer) => (
-                <Person {...customer} />
-              ))}
-            </ul>
-          )}
-          {next !== null && (
-            <p>
-              <a href={next}>More customers</a>
-            </p>
-          )}
-        </Entry>
+        <Found
+          path="/customers"
+          searched={search !== ""}
+          order="By name"
+          none={customers.length === 0 ? `Nobody matches “${search}”.` : null}
+          below={
+            next !== null && (
+              <p>
+                <a href={next}>More customers</a>
+              </p>
+            )
+          }
+        >
+          <ul class="people">
+            {customers.map((customer) => (
+              <Person {...customer} />
+            ))}
+          </ul>
+        </Found>
       )}
       {may_change && (
         <p class="actions">

@@ -2,6 +2,7 @@ import type { LeakThreshold } from "../../data/leak-thresholds.ts";
 import { lossInterval } from "../../src/core/fleet/audit.ts";
 import type { AuditRow } from "../../src/core/fleet/row.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
+import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import { SelectField } from "../parts/field.tsx";
 import { Pager } from "../parts/pager.tsx";
@@ -159,7 +160,7 @@ function Groups({ groups, total, manner }: AuditPageProps) {
         {sum.name}
       </th>
       <td class="figure-cell" data-heading="Vehicles">
-        {sum.vehicles.toLocaleString("en-US")}
+        {pageNumber(sum.vehicles)}
       </td>
       <td class="figure-cell" data-heading="Full charge">
         <Charge>{saidMass(sum.nameplate_g, manner.units)}</Charge>

@@ -1,5 +1,6 @@
 import type { BudgetAim, BudgetPlan } from "../../src/core/fleet/budget.ts";
 import type { FleetVehicle, RepairLock } from "../../src/core/fleet/row.ts";
+import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, TextField } from "../parts/field.tsx";
@@ -223,7 +224,7 @@ function Orders(props: BudgetPageProps) {
         <>
           <OrderTable {...props} name="Work orders" />
           <div class="actions fleet-below">
-            <a href={csv}>Export all {orders_count.toLocaleString("en-US")} as CSV</a>
+            <a href={csv}>Export all {pageNumber(orders_count)} as CSV</a>
             <Pager page={page} pages={pages} address={address} />
           </div>
         </>

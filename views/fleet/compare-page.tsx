@@ -9,10 +9,11 @@ import { ChartHead } from "../parts/table-head.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidChargeNow, saidLeak } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
+import { LowAgain } from "../words/low-again.tsx";
 import { saidChance, saidMass, saidPercent } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
-import { LowAgain, leakOf_g } from "./fleet-table.tsx";
+import { leakOf_g } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { type MoneyAndUnits, saidSum, vehiclePath } from "./shown.ts";
 

@@ -1,8 +1,8 @@
 import type { Cohort, FleetTotals } from "../../src/core/fleet/row.ts";
 import type { AssetUrl } from "../assets.ts";
 import { type Choice, SelectField } from "../parts/field.tsx";
+import { SearchField } from "../parts/finder.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
-import { SearchField } from "../parts/search-field.tsx";
 import { OPTION_NAMES } from "../words/places.ts";
 import { FleetTable, type FleetTableProps, TABLE_ID } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";

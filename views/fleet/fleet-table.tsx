@@ -1,6 +1,7 @@
 import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
 import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
-import { type NextLowGround, saidChargeNow, saidNextLow, saidYearlyLeak } from "../words/estimates.ts";
+import { saidChargeNow, saidYearlyLeak } from "../words/estimates.ts";
+import { LowAgain } from "../words/low-again.tsx";
 import { saidMass, saidPercent } from "../words/numbers.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { type MoneyAndUnits, saidNumber, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
@@ -227,19 +228,6 @@ export function leakOf_g({ leak_fraction }: ReckonedRow["answer"], nameplate_g: 
     p05: leak_fraction.p05 * nameplate_g,
     p95: leak_fraction.p95 * nameplate_g,
   };
-}
-
-/** When it will be low again, with its likely range. */
-export function LowAgain(ground: NextLowGround) {
-  const said = saidNextLow(ground);
-  if (said.low_now) return <strong>Low now</strong>;
-  if (said.date === null) return <>Not within 20 years</>;
-  return (
-    <>
-      <time datetime={said.date}>{said.best}</time>
-      <small>{said.range}</small>
-    </>
-  );
 }
 
 function Totals({ totals, manner }: FleetTableProps) {

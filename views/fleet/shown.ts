@@ -1,4 +1,5 @@
 import { formatMoney } from "../../src/core/quantities/format.ts";
+import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { PricesUsed } from "../parts/prices-used.tsx";
 import { estimated, saidCo2e } from "../words/numbers.ts";
@@ -25,7 +26,7 @@ export function saidTotal(amount: number, { currency }: MoneyAndUnits): string {
 /** Many vehicles' CO₂e together: in tonnes from one tonne up, no finer than a kilogram. */
 export function saidTotalCo2e(kg: number): string {
   if (kg > 0 && kg < 1) return "under 1\u00a0kg";
-  return Math.abs(kg) < 1000 ? saidCo2e(kg) : `${Number((kg / 1000).toPrecision(2)).toLocaleString("en-US")}\u00a0t`;
+  return Math.abs(kg) < 1000 ? saidCo2e(kg) : `${pageNumber(Number((kg / 1000).toPrecision(2)))}\u00a0t`;
 }
 
 /** CO₂e that a choice avoids; what it adds has a minus. */
@@ -35,7 +36,7 @@ export function saidAvoided(kg: number): string {
 }
 
 export function saidNumber(count: number): string {
-  return count.toLocaleString("en-US");
+  return pageNumber(count);
 }
 
 /** `1 vehicle`, `10,000 vehicles`. */

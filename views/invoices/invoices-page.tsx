@@ -3,8 +3,7 @@ import { formatAmount } from "../../src/core/quantities/money.ts";
 import type { InvoiceKind, InvoiceState } from "../../src/core/quotes/invoice.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { Entry } from "../parts/entry.tsx";
-import { SearchField } from "../parts/search-field.tsx";
+import { Finder, Found, SearchField } from "../parts/finder.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { Day } from "../words/said.tsx";
 import { invoiceName } from "./invoice-paper.tsx";
@@ -56,33 +55,29 @@ export function InvoicesPage({ invoices, search, older, number_format, asset }: 
         </p>
       ) : (
         <>
-          <search>
-            <form method="get" action="/invoices" class="finder">
-              <SearchField label="Search by number, customer, vehicle, plate or VIN" value={search.text} />
-              <label class="choice">
-                <input type="checkbox" name="open" value="1" checked={search.open} />
-                Only what is owing
-              </label>
-              <button type="submit" class="button-quiet">
-                Search
-              </button>
-            </form>
-          </search>
-          <Entry name={searched ? "Found" : "Latest first"}>
-            {invoices.length === 0 ? (
-              <p>
-                No invoice matches. <a href="/invoices">Show all</a>
+          <Finder path="/invoices">
+            <SearchField label="Search by number, customer, vehicle, plate or VIN" value={search.text} />
+            <label class="choice">
+              <input type="checkbox" name="open" value="1" checked={search.open} />
+              Only what is owing
+            </label>
+          </Finder>
+          <Found
+            path="/invoices"
+            searched={searched}
+            order="Latest first"
+            none={invoices.length === 0 ? "No invoice matches." : null}
+            below={
+              <p class="actions">
+                {older !== null && <a href={older}>Older invoices</a>}
+                <a href={`/invoices.csv?${query}`} download>
+                  Download as CSV
+                </a>
               </p>
-            ) : (
-              <InvoiceTable invoices={invoices} number_format={number_format} />
-            )}
-            <p class="actions">
-              {older !== null && <a href={older}>Older invoices</a>}
-              <a href={`/invoices.csv?${query}`} download>
-                Download as CSV
-              </a>
-            </p>
-          </Entry>
+            }
+          >
+            <InvoiceTable invoices={invoices} number_format={number_format} />
+          </Found>
         </>
       )}
     </Layout>

@@ -1,8 +1,9 @@
 import type { Child } from "hono/jsx";
+import { pageNumber } from "../../src/core/quantities/number-text.ts";
 
 /** A number as the code has it, with a thousands sign. */
 export function plain(value: number): string {
-  return value.toLocaleString("en-US", { maximumFractionDigits: 6 });
+  return pageNumber(value, 6);
 }
 
 interface ScrolledProps {

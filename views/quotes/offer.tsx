@@ -6,6 +6,7 @@ import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/qu
 import { type PrintedLetterhead, type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { OptionOutlook, OptionYears, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { saidLeak } from "../words/estimates.ts";
+import { capitalized } from "../words/in-sentence.ts";
 import { saidChance, saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";
@@ -129,8 +130,7 @@ function ByTheNumbers({ snapshot, outlook }: OfferProps) {
   const advised = snapshot.options.find(({ id }) => id === outlook.advised);
   if (advised === undefined) return null;
   const because = saidWhy(outlook, snapshot);
-  if (advised.id === snapshot.recommended)
-    return because === null ? null : <p>{`${because[0]?.toUpperCase()}${because.slice(1)}.`}</p>;
+  if (advised.id === snapshot.recommended) return because === null ? null : <p>{`${capitalized(because)}.`}</p>;
   return (
     <p>
       The estimate alone speaks for <strong>{advised.title}</strong>

@@ -7,6 +7,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { Finder, Found } from "../parts/finder.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
@@ -54,46 +55,42 @@ export function QuotesPage({ quotes, search, older, number_format, asset }: Quot
         </p>
       ) : (
         <>
-          <search>
-            <form method="get" action="/quotes" class="quote-search">
-              <TextField
-                id="q"
-                name="q"
-                label="Search"
-                hint="Customer, vehicle, plate, VIN or number"
-                value={search.text}
-                words
-              />
-              <SelectField
-                id="state"
-                name="state"
-                label="How it stands"
-                value={search.state}
-                choices={[
-                  { value: "", label: "All" },
-                  ...QUOTE_STATES.map((state) => ({ value: state, label: STATE_NAMES[state] })),
-                ]}
-              />
-              <button type="submit" class="button-quiet">
-                Search
-              </button>
-            </form>
-          </search>
-          <Entry name={searched ? "Found" : "Latest first"}>
-            {quotes.length === 0 ? (
-              <p>
-                No quote matches. <a href="/quotes">Show all</a>
+          <Finder path="/quotes" class="quote-search">
+            <TextField
+              id="q"
+              name="q"
+              label="Search"
+              hint="Customer, vehicle, plate, VIN or number"
+              value={search.text}
+              words
+            />
+            <SelectField
+              id="state"
+              name="state"
+              label="How it stands"
+              value={search.state}
+              choices={[
+                { value: "", label: "All" },
+                ...QUOTE_STATES.map((state) => ({ value: state, label: STATE_NAMES[state] })),
+              ]}
+            />
+          </Finder>
+          <Found
+            path="/quotes"
+            searched={searched}
+            order="Latest first"
+            none={quotes.length === 0 ? "No quote matches." : null}
+            below={
+              <p class="actions">
+                {older !== null && <a href={`/quotes?${query({ before: String(older) })}`}>Older quotes</a>}
+                <a href={`/quotes.csv?${query()}`} download>
+                  Download as CSV
+                </a>
               </p>
-            ) : (
-              <QuoteTable quotes={quotes} with_vehicle number_format={number_format} />
-            )}
-            <p class="actions">
-              {older !== null && <a href={`/quotes?${query({ before: String(older) })}`}>Older quotes</a>}
-              <a href={`/quotes.csv?${query()}`} download>
-                Download as CSV
-              </a>
-            </p>
-          </Entry>
+            }
+          >
+            <QuoteTable quotes={quotes} with_vehicle number_format={number_format} />
+          </Found>
         </>
       )}
     </Layout>

@@ -183,11 +183,7 @@ function Running({ fields, typed, electric }: PartProps) {
           short={isShort(fields.vent)}
           hint="At a middle vent"
         />
-        {!electric && (
-          <>
-            <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />
-          </>
-        )}
+        {!electric && <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />}
       </div>
     </Entry>
   );

@@ -1,5 +1,6 @@
 import { ATMOSPHERE_KPA, pressureFromKpa } from "../../src/core/quantities/units.ts";
 import type { ExpectedRunning, Range, Readings } from "../../src/core/readings/contract.ts";
+import { capitalized } from "../words/in-sentence.ts";
 import { GAUGE_NAMES } from "./readings-fields.ts";
 import { type GaugeStyle, saidPressure, saidPressures } from "./said-readings.ts";
 
@@ -123,7 +124,7 @@ function diagramTitle({ low_kpa, high_kpa }: Readings, expected: ExpectedRunning
   const parts = [said("low", low), said("high", high)].filter((part) => part !== null);
   if (parts.length === 0) return "Where a fully charged system reads today";
   const sentence = parts.join(", ");
-  return sentence[0]!.toUpperCase() + sentence.slice(1);
+  return capitalized(sentence);
 }
 
 function saidPair({ low_kpa, high_kpa }: Readings, sayer: GaugeStyle): string {

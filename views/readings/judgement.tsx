@@ -9,6 +9,7 @@ import type {
 } from "../../src/core/readings/contract.ts";
 import { Entry } from "../parts/entry.tsx";
 import { TableHead } from "../parts/table-head.tsx";
+import { capitalized } from "../words/in-sentence.ts";
 import { saidChance } from "../words/numbers.ts";
 import { FINDING_WORDS } from "./finding-words.ts";
 import { GaugeDiagram } from "./gauge-diagram.tsx";
@@ -348,7 +349,7 @@ function bare(said: string): string {
 }
 
 function capital(words: string): string {
-  return words[0]!.toUpperCase() + words.slice(1);
+  return capitalized(words);
 }
 
 function Targets({ judgement: { expected }, readings, sayer }: JudgementProps) {

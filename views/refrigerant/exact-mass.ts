@@ -1,3 +1,5 @@
+import { PAGE_FORMAT } from "../../data/number-formats.ts";
+import { numberText } from "../../src/core/quantities/number-text.ts";
 import { GRAMS_PER_UNIT, type UnitSystem } from "../../src/core/quantities/units.ts";
 
 /**
@@ -5,9 +7,6 @@ import { GRAMS_PER_UNIT, type UnitSystem } from "../../src/core/quantities/units
  */
 export function exactMass(grams: number, units: UnitSystem): string {
   const [amount, digits, unit] = units === "metric" ? [grams, 0, "g"] : [grams / GRAMS_PER_UNIT.lb, 2, "lb"];
-  const text = Math.abs(amount).toLocaleString("en-US", {
-    minimumFractionDigits: digits,
-    maximumFractionDigits: digits,
-  });
+  const text = numberText(Math.abs(amount), PAGE_FORMAT, { least: digits, most: digits });
   return `${amount < 0 && /[1-9]/.test(text) ? "−" : ""}${text} ${unit}`;
 }

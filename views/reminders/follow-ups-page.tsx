@@ -3,7 +3,8 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, TextField } from "../parts/field.tsx";
-import { SearchField } from "../parts/search-field.tsx";
+import { Finder, SearchField } from "../parts/finder.tsx";
+import { capitalized } from "../words/in-sentence.ts";
 import { Day } from "../words/said.tsx";
 import { type DueFollowUp, followUpWords, resultsOf } from "./follow-up-item.ts";
 
@@ -58,14 +59,9 @@ export function FollowUpsPage(props: FollowUpsPageProps) {
         </p>
       )}
       {count > 0 && (
-        <search>
-          <form method="get" action="/follow-ups" class="finder">
-            <SearchField label="Search by customer, vehicle or plate" value={search} />
-            <button type="submit" class="button-quiet">
-              Search
-            </button>
-          </form>
-        </search>
+        <Finder path="/follow-ups">
+          <SearchField label="Search by customer, vehicle or plate" value={search} />
+        </Finder>
       )}
       <Entry name="To do">
         {due.length === 0 ? (
@@ -126,7 +122,7 @@ function FollowUp({ one, n, refused, may_change, submit_key }: FollowUpsPageProp
   const of_this = refused?.key === key && refused.vehicle_id === vehicle.id ? refused : null;
   return (
     <li>
-      <h3>{title.charAt(0).toUpperCase() + title.slice(1)}</h3>
+      <h3>{capitalized(title)}</h3>
       <p>
         {overdue ? <strong>Overdue since </strong> : "Due "}
         <Day iso={due} />

@@ -1,6 +1,7 @@
 import { isOverdue, type Reminder } from "../../src/core/reminders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { capitalized } from "../words/in-sentence.ts";
 import { Day } from "../words/said.tsx";
 import { reminderWords } from "./reminder-words.ts";
 
@@ -71,7 +72,7 @@ function ReminderItem({ reminder, today }: { reminder: Reminder; today: string }
         )}
       </p>
       <div>
-        <h2>{title.charAt(0).toUpperCase() + title.slice(1)}</h2>
+        <h2>{capitalized(title)}</h2>
         <p>{text}</p>
       </div>
     </li>

@@ -1,3 +1,4 @@
+import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -260,5 +261,5 @@ export function ImportPage(props: ImportPageProps) {
 }
 
 function counted(count: number, noun: string): string {
-  return `${count.toLocaleString("en-US")} ${noun}${count === 1 ? "" : "s"}`;
+  return `${pageNumber(count)} ${noun}${count === 1 ? "" : "s"}`;
 }

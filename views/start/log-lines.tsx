@@ -1,5 +1,6 @@
 import { ErrorText, type Messages, SelectField, TextField } from "../parts/field.tsx";
-import { COOLED_CHOICES, DEED_CHOICES, type LogLineFields, lineFieldId } from "./quick-fields.ts";
+import { COOLED_CHOICES } from "../words/cooled.ts";
+import { DEED_CHOICES, type LogLineFields, lineFieldId } from "./quick-fields.ts";
 
 interface LogLinesProps {
   lines: readonly LogLineFields[];

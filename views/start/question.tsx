@@ -5,15 +5,10 @@ import { isUnknown } from "../../src/core/quantities/typed-number.ts";
 import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 import { type Messages, SelectField, TextField } from "../parts/field.tsx";
+import { COOLED_CHOICES } from "../words/cooled.ts";
 import { LogLines } from "./log-lines.tsx";
 import { MoreExact } from "./more-exact.tsx";
-import {
-  COOLED_CHOICES,
-  ELECTRIC_CHOICES,
-  NAMEPLATE_UNKNOWN,
-  type QuickFields,
-  REFRIGERANT_CHOICES,
-} from "./quick-fields.ts";
+import { ELECTRIC_CHOICES, NAMEPLATE_UNKNOWN, type QuickFields, REFRIGERANT_CHOICES } from "./quick-fields.ts";
 import { ReadingsTaken } from "./readings-taken.tsx";
 
 interface QuestionProps {

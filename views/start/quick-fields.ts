@@ -110,14 +110,6 @@ export const DEED_CHOICES: readonly ChoiceGroup[] = [
   { group: "Nothing added", choices: [{ value: "looked" satisfies Deed, label: "Checked only" }] },
 ];
 
-export const COOLED_CHOICES: readonly Choice[] = [
-  { value: "", label: "Don't know" },
-  { value: "ok", label: "Well" },
-  { value: "weak", label: "Poorly" },
-  { value: "short-cycling", label: "Short-cycling (on and off every few seconds)" },
-  { value: "empty", label: "No pressure left" },
-];
-
 export const CLIMATE_CHOICES: readonly Choice[] = [
   { value: "", label: "Don't know (every month counts the same)" },
   ...CLIMATES.map(({ id, name }) => ({ value: id, label: name })),

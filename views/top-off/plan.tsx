@@ -6,6 +6,7 @@ import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import { Entry } from "../parts/entry.tsx";
 import type { GaugeStyle } from "../readings/said-readings.ts";
 import { RuleItem } from "../rules/rule-item.tsx";
+import { capitalized } from "../words/in-sentence.ts";
 import { saidMass } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge } from "../words/said.tsx";
@@ -103,7 +104,7 @@ function PlanSentence({ plan, units, option }: PlanProps & { option: Verdict["op
       : first === total
         ? `add ${first}, and no more.`
         : `add ${first} first. Then add small amounts, no more than ${total} in total.`;
-  if (option === "top-off") return <>{`${amount[0]!.toUpperCase()}${amount.slice(1)}`}</>;
+  if (option === "top-off") return <>{capitalized(amount)}</>;
   if (option === null || option === "check-first")
     return (
       <>

@@ -4,11 +4,12 @@ import type { Vehicle } from "../../src/core/question/record.ts";
 import { watchDateIn } from "../answer/outcome.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { SearchField } from "../parts/finder.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
-import { SearchField } from "../parts/search-field.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { answerWords } from "../words/answer-words.ts";
-import { saidNextLow, saidYearlyLeak } from "../words/estimates.ts";
+import { saidYearlyLeak } from "../words/estimates.ts";
+import { LowAgain } from "../words/low-again.tsx";
 import { Charge, Day } from "../words/said.tsx";
 import { vehiclePath } from "./record/record.ts";
 
@@ -175,7 +176,7 @@ function Row({ listed, units }: { listed: ListedVehicle; units: UnitSystem }) {
         <WhatToDo listed={listed} />
       </td>
       <td data-heading="Low again">
-        <LowAgain answer={answer} />
+        <LowAgain {...answer} next_low={answer.forecast.next_low} />
       </td>
       <td class="figure-cell" data-heading="Leak a year">
         <Charge>{saidYearlyLeak(answer.leak.g_per_year, units).best}</Charge>
@@ -195,18 +196,6 @@ function WhatToDo({ listed: { answer, no_entries, keep_years } }: { listed: List
           repair if low {answer.low_now && "again "}before <Day iso={watch_date} />
         </small>
       )}
-    </>
-  );
-}
-
-function LowAgain({ answer }: { answer: PageAnswer }) {
-  const said = saidNextLow({ ...answer, next_low: answer.forecast.next_low });
-  if (said.low_now) return <strong>Low now</strong>;
-  if (said.date === null) return <>Not within 20 years</>;
-  return (
-    <>
-      <time datetime={said.date}>{said.best}</time>
-      <small>{said.range}</small>
     </>
   );
 }

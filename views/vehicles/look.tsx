@@ -2,8 +2,8 @@ import { formatDate } from "../../src/core/quantities/dates.ts";
 import { COOLING, type Cooling } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { COOLED_WORDS, cooledAnswer } from "../words/cooled.ts";
 import { vehiclePath } from "./record/record.ts";
-import { COOLED_WORDS } from "./record/said-record.tsx";
 
 interface LookProps {
   vehicle_id: string;
@@ -11,13 +11,6 @@ interface LookProps {
   state: Cooling | null;
   submit_key: string;
 }
-
-const BUTTONS: Readonly<Record<Cooling, string>> = {
-  ok: "Well",
-  weak: "Poorly",
-  "short-cycling": "Short-cycling",
-  empty: "No pressure left",
-};
 
 /** How it cools today, one press each: one look a day, which another press replaces. */
 export function LookToday({ vehicle_id, state, submit_key }: LookProps) {
@@ -35,7 +28,7 @@ export function LookToday({ vehicle_id, state, submit_key }: LookProps) {
               value={cooling}
               aria-pressed={cooling === state ? "true" : "false"}
             >
-              {BUTTONS[cooling]}
+              {cooledAnswer(cooling)}
             </button>
           ))}
         </div>

@@ -1,4 +1,5 @@
 import { formatMass, formatMoney } from "../../src/core/quantities/format.ts";
+import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import { OUNCES_PER_POUND, ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 
 /*
@@ -63,7 +64,7 @@ export function saidCo2e(kg: number): string {
 
 /** A count for everyday comparisons: `7`, `190`. */
 export function saidCount(count: number): string {
-  return estimated(count).toLocaleString("en-US");
+  return pageNumber(estimated(count));
 }
 
 /** A chance as cases: `81 of 100`; `under 1 of 100` and `over 99 of 100` where it is nearly 0 or 1. */
@@ -78,7 +79,7 @@ export function saidPercent(share: number): string {
 
 /** Two figures below 10, about two above. */
 function figure(value: number): string {
-  return (value < 10 ? Number(value.toPrecision(2)) : estimated(value)).toLocaleString("en-US");
+  return pageNumber(value < 10 ? Number(value.toPrecision(2)) : estimated(value));
 }
 
 /** A number stays with its unit at the end of a line. */

@@ -56,6 +56,11 @@ export function numberText(
   return typographic(intl.format(value));
 }
 
+/** A number as the pages write it, with `most` decimals: `12,950`, `0.25`. */
+export function pageNumber(value: number, most = 3): string {
+  return numberText(value, PAGE_FORMAT, { least: 0, most });
+}
+
 /** An amount with its currency (ISO 4217): `$1,234.50`, `1.234,50 €`, `−$3.00`. */
 export function amountText(
   value: number | DecimalText,

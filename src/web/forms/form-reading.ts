@@ -1,6 +1,7 @@
 import { requestBounds } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { formatMonth } from "../../core/quantities/dates.ts";
+import { pageNumber } from "../../core/quantities/number-text.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { type DateOrder, parseWhen, type When } from "../../core/quantities/parse-when.ts";
 import { firstLogDate } from "../../core/question/log-dates.ts";
@@ -73,6 +74,6 @@ export function readWords(typed: string, max_chars: number): { words: string | n
   const words = typed.replaceAll("\r\n", "\n").trim();
   const chars = [...words].length;
   if (chars <= max_chars) return { words: words === "" ? null : words };
-  const [most, over] = [max_chars, chars - max_chars].map((count) => count.toLocaleString("en-US"));
+  const [most, over] = [max_chars, chars - max_chars].map((count) => pageNumber(count));
   return { message: `Keep to ${most} characters: this is ${over} too long` };
 }

@@ -7,6 +7,7 @@ import {
   requestBounds,
 } from "../../../data/parameters.ts";
 import { isIsoDate } from "../../core/quantities/dates.ts";
+import { pageNumber } from "../../core/quantities/number-text.ts";
 import {
   ADDED_BY,
   CAN_SEALS,
@@ -31,7 +32,7 @@ interface Range {
 
 /** A number as a message shows it: `20 000`, `0.25`. */
 function plainNumber(value: number): string {
-  return value.toLocaleString("en-US", { maximumFractionDigits: 6 }).replaceAll(",", " ");
+  return pageNumber(value, 6).replaceAll(",", " ");
 }
 
 export function rangeMessage({ min, max, unit }: Range): string {

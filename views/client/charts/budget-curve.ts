@@ -1,4 +1,5 @@
 import type { ChartConfiguration, Point } from "chart.js";
+import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import { axis, frame } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
 import { rowsOf, type Source } from "./source.ts";
@@ -32,13 +33,13 @@ export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]>
         x: {
           type: "linear",
           ...axis(palette, "money this year", false),
-          ticks: { ...axis(palette, "").ticks, callback: (value) => Number(value).toLocaleString("en-US") },
+          ticks: { ...axis(palette, "").ticks, callback: (value) => pageNumber(Number(value)) },
         },
         y: {
           type: "linear",
           ...axis(palette, for_money ? "money saved over the years" : "CO₂e avoided over the years, kg"),
           beginAtZero: true,
-          ticks: { ...axis(palette, "").ticks, callback: (value) => Number(value).toLocaleString("en-US") },
+          ticks: { ...axis(palette, "").ticks, callback: (value) => pageNumber(Number(value)) },
         },
       },
       plugins: {

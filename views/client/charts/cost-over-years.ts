@@ -1,4 +1,5 @@
 import type { ChartConfiguration, ChartDataset, Point } from "chart.js";
+import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import type { OptionId } from "../../../src/core/question/contract.ts";
 import { OPTION_DASHES } from "../../answer/charts/option-dashes.ts";
 import { axis, frame } from "./frame.ts";
@@ -68,7 +69,7 @@ export function costOverYears(source: Source): ChartConfiguration<"line", Point[
           beginAtZero: true,
           ticks: {
             ...axis(palette, "").ticks,
-            callback: (value) => `${currency}${Number(value).toLocaleString("en-US")}`,
+            callback: (value) => `${currency}${pageNumber(Number(value))}`,
           },
         },
       },
@@ -82,8 +83,7 @@ export function costOverYears(source: Source): ChartConfiguration<"line", Point[
               const end = items[0]?.parsed.x ?? 0;
               return end === 0 ? "Today" : `By the end of ${all.find(({ values }) => values.end === end)?.name ?? ""}`;
             },
-            label: ({ dataset, parsed }) =>
-              `${dataset.label}: ${currency}${Math.round(parsed.y ?? 0).toLocaleString("en-US")}`,
+            label: ({ dataset, parsed }) => `${dataset.label}: ${currency}${pageNumber(Math.round(parsed.y ?? 0))}`,
           },
         },
         marks: { marks: crossingMark(source), palette },

@@ -1,4 +1,5 @@
 import type { ChartConfiguration } from "chart.js";
+import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import { axis, frame, inLines, sideAxis } from "./frame.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
@@ -41,8 +42,7 @@ export function releaseByYear(source: Source): ChartConfiguration<"bar", number[
         tooltip: {
           ...shared.plugins?.tooltip,
           callbacks: {
-            label: ({ dataset, parsed }) =>
-              `${dataset.label}: ${Math.round(parsed.x ?? 0).toLocaleString("en-US")} kg CO₂e`,
+            label: ({ dataset, parsed }) => `${dataset.label}: ${pageNumber(Math.round(parsed.x ?? 0))} kg CO₂e`,
           },
         },
         endLabels: { labels: rows.map(({ texts }) => texts.co2e_kg), palette },

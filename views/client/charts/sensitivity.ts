@@ -1,4 +1,5 @@
 import type { ChartConfiguration } from "chart.js";
+import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import { axis, frame, inLines, sideAxis } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
@@ -73,5 +74,5 @@ function sides(): string | string[] {
 }
 
 function money(amount: number, currency: string): string {
-  return `${amount < 0 ? "−" : ""}${currency}${Math.abs(Math.round(amount)).toLocaleString("en-US")}`;
+  return `${amount < 0 ? "−" : ""}${currency}${pageNumber(Math.abs(Math.round(amount)))}`;
 }

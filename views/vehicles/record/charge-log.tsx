@@ -4,8 +4,9 @@ import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { ChargeLine } from "../../../src/core/question/record.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { TableHead } from "../../parts/table-head.tsx";
+import { COOLED_WORDS } from "../../words/cooled.ts";
 import { vehiclePath } from "./record.ts";
-import { COOLED_WORDS, SaidDeed, Written } from "./said-record.tsx";
+import { SaidDeed, Written } from "./said-record.tsx";
 
 interface ChargeLogProps {
   vehicle_id: string;

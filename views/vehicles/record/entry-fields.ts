@@ -1,6 +1,6 @@
 import { LOCATION_IDS } from "../../../src/core/question/contract.ts";
 import type { Choice } from "../../parts/field.tsx";
-import { COOLED_CHOICES } from "../../start/quick-fields.ts";
+import { COOLED_CHOICES } from "../../words/cooled.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
 
 /** An entry of the charge log as it was typed. */

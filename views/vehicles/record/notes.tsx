@@ -1,3 +1,4 @@
+import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import type { NoteLine } from "../../../src/core/question/record.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { vehiclePath } from "./record.ts";
@@ -66,7 +67,7 @@ function NoteBody({ body }: { body: string }) {
   return (
     <details class="long-note">
       <summary dir="auto">
-        {beginning(chars)}… <span class="soft">({chars.length.toLocaleString("en-US")} characters)</span>
+        {beginning(chars)}… <span class="soft">({pageNumber(chars.length)} characters)</span>
       </summary>
       <Written text={body} />
     </details>

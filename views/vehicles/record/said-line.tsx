@@ -4,8 +4,9 @@ import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { ChargeLine, FindingLine, LineHead, NoteLine } from "../../../src/core/question/record.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
 import type { GaugeStyle } from "../../readings/said-readings.ts";
+import { COOLED_WORDS } from "../../words/cooled.ts";
 import { Recorded } from "./recorded.tsx";
-import { COOLED_WORDS, SaidDeed, SaidFinding, Written } from "./said-record.tsx";
+import { SaidDeed, SaidFinding, Written } from "./said-record.tsx";
 import { saidSet } from "./said-set.ts";
 
 /** Everything that a line of the charge log says. */

@@ -2,18 +2,11 @@ import type { Child } from "hono/jsx";
 import { LEAK_TESTS } from "../../../data/tests.ts";
 import { formatMass } from "../../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
-import type { Cooling, Finding } from "../../../src/core/question/contract.ts";
+import type { Finding } from "../../../src/core/question/contract.ts";
 import type { ChargeEntry } from "../../../src/core/question/record.ts";
+import { COOLED_WORDS } from "../../words/cooled.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
 import { Charge, Day } from "../../words/said.tsx";
-
-/** How it cooled, as a word after "cooled". */
-export const COOLED_WORDS: Readonly<Record<Cooling, string>> = {
-  ok: "well",
-  weak: "poorly",
-  "short-cycling": "short-cycling",
-  empty: "no pressure left",
-};
 
 /** What was done on a line of the charge log, in the order of a visit; without how it cooled. */
 export function SaidDeed({ entry, units }: { entry: ChargeEntry; units: UnitSystem }) {

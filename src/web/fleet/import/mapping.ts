@@ -8,6 +8,7 @@ import {
   type MassColumnUnit,
   type MassField,
 } from "../../../../data/fleet-format.ts";
+import { pageNumber } from "../../../core/quantities/number-text.ts";
 import type { DateOrder } from "../../../core/quantities/parse-when.ts";
 import { CsvBroken, csvRows, type Delimiter, delimiterOf } from "./csv-rows.ts";
 import type { Text } from "./csv-text.ts";
@@ -70,7 +71,7 @@ export async function surveyOf(text: Text): Promise<Survey> {
           continue;
         }
         if (++survey.rows > importBounds.rows) {
-          survey.broken = `The file has more than ${importBounds.rows.toLocaleString("en-US")} rows, more than can be taken at once. Cut it into parts, each with the header row, and send them one after the other.`;
+          survey.broken = `The file has more than ${pageNumber(importBounds.rows)} rows, more than can be taken at once. Cut it into parts, each with the header row, and send them one after the other.`;
           return survey;
         }
         for (const column of survey.columns) look(column, cells[column.index]);
