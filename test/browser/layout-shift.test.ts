@@ -5,8 +5,8 @@ import { type ClockApp, clockApp } from "../support/clock-app.ts";
 import { DESK, launchChromium, openPage, PHONE } from "./support.ts";
 
 /**
- * How much a page jumps while it arrives (Cumulative Layout Shift, Layout Instability API), with a font and scripts that
- * come late: nobody should lose the line that they are reading.
+ * How much a page jumps while it arrives (Cumulative Layout Shift, Layout Instability API), with a font and scripts
+ * that come late: nobody should lose the line that they are reading.
  */
 const MOST = 0.02;
 
