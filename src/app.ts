@@ -55,7 +55,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.use(accessMiddleware(deps));
   app.use(bodyLimits());
 
-  app.route("/", healthRoutes());
+  app.route("/", healthRoutes(deps));
   app.route("/", apiRoutes(deps));
   app.route("/", startRoutes(deps));
   app.route("/", methodRoutes(deps));

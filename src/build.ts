@@ -30,8 +30,8 @@ const STALE_AFTER_MS = 24 * 3600 * 1000;
 
 const serverOptions = {
   entryPoints: [join(root, "src/node.ts"), join(root, "src/model-worker.ts")],
-  // Finds the file that its threads begin with beside its own.
-  external: ["tinypool"],
+  // One finds the file that its threads begin with beside its own, the other is not made of modules.
+  external: ["tinypool", "prom-client"],
   bundle: true,
   splitting: true,
   platform: "node",

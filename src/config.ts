@@ -7,18 +7,30 @@ export interface Config {
   behind_proxy: boolean;
   /** Someone without access may begin records of their own. */
   new_records: boolean;
+  /** Whoever sends this as a bearer key reads `/metrics`; null: nobody does. */
+  metrics_key: string | null;
+  /** Write a line for each request. */
+  log_requests: boolean;
 }
 
+/** Shorter ones are guessed. */
+const SHORTEST_KEY = 16;
+
 /**
- * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY` and `NEW_RECORDS`; an empty one counts as absent. Throws RangeError
- * with a message for the person.
+ * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `METRICS_KEY` and `LOG_REQUESTS`; an empty one counts
+ * as absent. Throws RangeError with a message for the person.
  */
 export function configFrom(env: Readonly<Record<string, string | undefined>>): Config {
   const port_text = env.PORT || "8787";
   const port = /^\d{1,5}$/.test(port_text) ? Number(port_text) : Number.NaN;
   if (!(port <= 65_535))
     throw new RangeError(`PORT must be a whole number from 0 to 65535, like 8787; it is "${port_text}".`);
+  const metrics_key = env.METRICS_KEY || null;
+  if (metrics_key !== null && metrics_key.length < SHORTEST_KEY)
+    throw new RangeError(`METRICS_KEY must have at least ${SHORTEST_KEY} characters, drawn by chance.`);
   return {
+    metrics_key,
+    log_requests: yesOrNo(env, "LOG_REQUESTS"),
     behind_proxy: yesOrNo(env, "BEHIND_PROXY"),
     new_records: yesOrNo(env, "NEW_RECORDS"),
     host: env.HOST || "127.0.0.1",

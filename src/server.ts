@@ -1,4 +1,4 @@
-import { readFileSync } from "node:fs";
+import { readFileSync, statSync } from "node:fs";
 import type { Server } from "node:http";
 import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -11,6 +11,10 @@ import { type Config, configFrom, isLoopback } from "./config.ts";
 import { Problem } from "./core/problem.ts";
 import { keepWorking } from "./keep-working.ts";
 import { modelPool } from "./model-pool.ts";
+import { lastBackup } from "./operations/last-backup.ts";
+import { errorLine } from "./operations/log.ts";
+import { addMetrics } from "./operations/metrics.ts";
+import { requestLog } from "./operations/request-log.ts";
 import { firstOwnerLink } from "./store/access.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
@@ -19,7 +23,7 @@ import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
 import { warmUp } from "./warm-up.ts";
 import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
-import type { Deps } from "./web/edge/deps.ts";
+import type { Condition, Deps } from "./web/edge/deps.ts";
 import { forwarded, noProxy } from "./web/edge/forwarded.ts";
 import { ownHost } from "./web/edge/own-host.ts";
 import { bucketLimits, NO_LIMITS } from "./web/edge/rate-limit.ts";
@@ -37,6 +41,9 @@ export function startServer(): void {
   const deps = nodeDeps(config);
   const app = createApp(deps, (edge) => {
     if (deps.access_mode === "local") edge.use(noProxy(), ownHost(hosts));
+    if (config.log_requests) edge.use(requestLog(console.log));
+    if (config.metrics_key !== null)
+      addMetrics(edge, { key: config.metrics_key, recordsBytes: () => recordsBytes(config.data_dir) ?? 0 });
     edge.use(compress());
     edge.use("/assets/*", builtFiles());
   });
@@ -108,6 +115,9 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
     await ensureLocalWorkspace({ sql, now, settings: { time_zone: timeZone } });
     return sql;
   });
+  const since = now().toISOString();
+  let last_error: Condition["last_error"] = null;
+  const records_bytes = () => recordsBytes(data_dir);
   const local = isLoopback(host) && !behind_proxy;
   const limits = local ? NO_LIMITS : bucketLimits(now);
   return {
@@ -124,9 +134,27 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
     model: modelPool(builtPath("model-worker.js")),
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
-    keepWorking: keepWorking((error) => console.error("background", error)),
-    reportError: (error, request) => console.error(request, error),
+    condition: async () => ({
+      of_all: true,
+      bytes: records_bytes(),
+      last_backup: lastBackup(data_dir),
+      last_error,
+      since,
+    }),
+    keepWorking: keepWorking((error) => console.error(errorLine(error, { where: "background" }))),
+    reportError: (error, request) => {
+      last_error = { at: now().toISOString(), id: request.id };
+      console.error(errorLine(error, request));
+    },
   };
+}
+
+/** Bytes of the file with the records and of the log beside it; null before there are any. */
+function recordsBytes(data_dir: string): number | null {
+  const sizes = ["", "-wal"].map((suffix) =>
+    statSync(join(data_dir, DATABASE_FILE + suffix), { throwIfNoEntry: false }),
+  );
+  return sizes[0] === undefined ? null : sizes.reduce((sum, file) => sum + (file?.size ?? 0), 0);
 }
 
 function builtFiles() {

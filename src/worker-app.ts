@@ -1,11 +1,12 @@
 import manifest from "../dist/assets.json";
 import { createApp } from "./app.ts";
 import { placeOf } from "./object-place.ts";
+import { errorLine } from "./operations/log.ts";
 import { NO_RECORDS, type RemoteRecords, RemoteSql } from "./store/object-sql.ts";
 import type { Sql } from "./store/sql.ts";
 import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
-import type { Deps } from "./web/edge/deps.ts";
+import type { Condition, Deps } from "./web/edge/deps.ts";
 import { MODEL_IN_PLACE } from "./web/edge/model.ts";
 import { boundLimit, type RateLimitBinding } from "./web/edge/rate-limit.ts";
 
@@ -37,13 +38,24 @@ interface ObjectId {
   toString(): string;
 }
 
+/** What an object, or the Worker for people without a key, gives to a request. */
+export interface Place {
+  sql: Sql;
+  /** Bytes that the records take; null where there are none. */
+  bytes(): number | null;
+  /** What is remembered of it while it is in memory. */
+  remembered: Pick<Condition, "last_error" | "since">;
+}
+
 /** The records that one request is about. */
 class RequestRecords {
   sql: Sql;
+  readonly place: Place;
   readonly #objects: Bindings["WORKSPACES"];
 
-  constructor(sql: Sql, objects: Bindings["WORKSPACES"]) {
-    this.sql = sql;
+  constructor(place: Place, objects: Bindings["WORKSPACES"]) {
+    this.sql = place.sql;
+    this.place = place;
     this.#objects = objects;
   }
 
@@ -78,14 +90,29 @@ export const deps: Deps = {
   newcomers: (c) => (c.env as RequestEnv).NEW_RECORDS === "yes",
   // The object looks after each change whether work is left, and wakes itself for it.
   keepWorking: () => {},
-  reportError: (error, request) => console.error(request, error),
+  condition: async (c) => {
+    const { place } = (c.env as RequestEnv).records;
+    return { of_all: false, bytes: place.bytes(), last_backup: "platform", ...place.remembered };
+  },
+  reportError: (error, request, c) => {
+    const { remembered } = (c.env as RequestEnv).records.place;
+    remembered.last_error = { at: new Date().toISOString(), id: request.id };
+    console.error(errorLine(error, request));
+  },
 };
 
 const app = createApp(deps);
 
-/** Answers a request about the records in `sql`; without any, those of someone who has no key. */
-export async function answer(request: Request, bindings: Bindings, sql: Sql = NO_RECORDS): Promise<Response> {
-  const records = new RequestRecords(sql, bindings.WORKSPACES);
+/** Where someone without a key is. */
+const NOWHERE: Place = {
+  sql: NO_RECORDS,
+  bytes: () => null,
+  remembered: { last_error: null, since: new Date().toISOString() },
+};
+
+/** Answers a request about the records of a place; without one, that of someone who has no key. */
+export async function answer(request: Request, bindings: Bindings, place: Place = NOWHERE): Promise<Response> {
+  const records = new RequestRecords(place, bindings.WORKSPACES);
   return app.fetch(request, { ...bindings, records } satisfies RequestEnv);
 }
 

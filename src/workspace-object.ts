@@ -6,7 +6,7 @@ import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrati
 import { atomically, NO_RECORDS, ObjectSql, type RemoteRecords } from "./store/object-sql.ts";
 import type { Row, Sql, Statement } from "./store/sql.ts";
 import { workOnce } from "./web/fleet/background.ts";
-import { answer, type Bindings, deps } from "./worker-app.ts";
+import { answer, type Bindings, deps, type Place } from "./worker-app.ts";
 
 /** Slices of a fleet's work for each time that an object wakes for it; other requests have their turn after each. */
 const SLICES_AT_ONCE = 8;
@@ -16,9 +16,12 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   /** What this instance has seen to already. */
   readonly #seen_to = new Set<"migrations" | "indexes">();
 
+  readonly #remembered: Place["remembered"] = { last_error: null, since: new Date().toISOString() };
+
   async fetch(request: Request): Promise<Response> {
-    const sql = this.#records();
-    const answered = await answer(request, this.env, sql);
+    const { sql: database } = this.ctx.storage;
+    const place = { sql: this.#records(), bytes: () => database.databaseSize, remembered: this.#remembered };
+    const answered = await answer(request, this.env, place);
     if (request.method !== "GET" && request.method !== "HEAD") await this.#afterChange();
     return answered;
   }

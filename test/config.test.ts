@@ -3,7 +3,15 @@ import { configFrom, isLoopback } from "../src/config.ts";
 
 describe("configFrom", () => {
   test("without settings: this machine only, port 8787", () => {
-    const defaults = { host: "127.0.0.1", port: 8787, data_dir: "data-dir", behind_proxy: false, new_records: false };
+    const defaults = {
+      host: "127.0.0.1",
+      port: 8787,
+      data_dir: "data-dir",
+      behind_proxy: false,
+      new_records: false,
+      metrics_key: null,
+      log_requests: false,
+    };
     expect(configFrom({})).toEqual(defaults);
     expect(configFrom({ HOST: "", PORT: "", DATA_DIR: "", BEHIND_PROXY: "" })).toEqual(defaults);
   });
@@ -15,8 +23,15 @@ describe("configFrom", () => {
       data_dir: "/var/lib/seepwise",
       behind_proxy: true,
       new_records: false,
+      metrics_key: null,
+      log_requests: false,
     });
     expect(configFrom({ NEW_RECORDS: "yes" }).new_records).toBe(true);
+  });
+
+  test("a key for the figures is long, or there is none", () => {
+    expect(configFrom({ METRICS_KEY: "0123456789abcdef" }).metrics_key).toBe("0123456789abcdef");
+    expect(() => configFrom({ METRICS_KEY: "short" })).toThrow(/at least 16 characters/);
   });
 
   test.each(["65536", "-1", "8787x", "0x50", "80.0", "NaN"])("PORT=%s is refused", (PORT) => {
@@ -27,6 +42,7 @@ describe("configFrom", () => {
 test.each(["1", "true", "maybe"])("BEHIND_PROXY or NEW_RECORDS=%s is refused, as it decides who gets in", (said) => {
   expect(() => configFrom({ BEHIND_PROXY: said })).toThrow(RangeError);
   expect(() => configFrom({ NEW_RECORDS: said })).toThrow(RangeError);
+  expect(() => configFrom({ LOG_REQUESTS: said })).toThrow(RangeError);
 });
 
 describe("isLoopback", () => {

@@ -26,6 +26,7 @@ type Needs = Role | "open" | "begin" | "secret";
 const TABLE: Readonly<Record<string, Needs>> = {
   "GET /": "open",
   "GET /healthz": "open",
+  "GET /readyz": "open",
   "GET /method": "open",
   "GET /readings": "open",
   "GET /rules": "open",

@@ -33,6 +33,13 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     access_mode: "local",
     newcomers: () => true,
     keepWorking: null,
+    condition: async () => ({
+      of_all: true,
+      bytes: null,
+      last_backup: null,
+      last_error: null,
+      since: `${TODAY}T12:00:00Z`,
+    }),
     reportError: (error) => {
       throw error;
     },

@@ -16,13 +16,24 @@ export interface RecordsPageProps {
   owner: boolean;
   /** For an owner: what these records are called, and what was typed where the name is asked for. */
   erasable: { name: string; typed: string } | null;
+  /** For the owner of the machine, or of an object. */
+  condition: ConditionProps | null;
   /** Most that can be sent in. */
   max_mib: number;
   asset: AssetUrl;
 }
 
 /** `/settings/records`: everything out, in, and kept safe. */
-export function RecordsPage({ errors, imported, may_change, owner, erasable, max_mib, asset }: RecordsPageProps) {
+export function RecordsPage({
+  errors,
+  imported,
+  may_change,
+  owner,
+  erasable,
+  condition,
+  max_mib,
+  asset,
+}: RecordsPageProps) {
   return (
     <Layout title="Records · Settings" path="/settings" asset={asset} errors={errors}>
       <SettingsHead path="/settings/records" owner={owner} />
@@ -67,6 +78,7 @@ export function RecordsPage({ errors, imported, may_change, owner, erasable, max
           <code>npm run backup -- seepwise-backup.sqlite</code>
         </pre>
         <p>Keep a copy on another disk.</p>
+        {condition !== null && <ConditionLine {...condition} />}
         <Folded title="Put a backup back">
           <p>Stop Seepwise first. What was there before is kept beside it:</p>
           <pre class="command">
@@ -78,6 +90,33 @@ export function RecordsPage({ errors, imported, may_change, owner, erasable, max
       {erasable !== null && <EraseEntry errors={errors} {...erasable} />}
     </Layout>
   );
+}
+
+export interface ConditionProps {
+  version: string;
+  bytes: number | null;
+  /** A local time; `platform` where the platform keeps what there was; null for never. */
+  last_backup: string | null;
+  last_error: { at: string; id: string } | null;
+  since: string;
+}
+
+/** How the records are, in one line. */
+function ConditionLine({ version, bytes, last_backup, last_error, since }: ConditionProps) {
+  return (
+    <p class="soft">
+      Seepwise {version}.{bytes !== null && ` Records: ${megabytes(bytes)} MB.`}{" "}
+      {last_backup === "platform"
+        ? "The platform keeps the last 30 days."
+        : `Last backup: ${last_backup ?? "none yet"}.`}{" "}
+      {last_error === null ? `No errors since ${since}.` : `Last error: ${last_error.at}, ${last_error.id} in the log.`}
+    </p>
+  );
+}
+
+/** To two figures, as one would say it. */
+function megabytes(bytes: number): string {
+  return (bytes / 1e6).toLocaleString("en-US", { maximumSignificantDigits: 2 });
 }
 
 /** The way out: everything, for good. */

@@ -22,6 +22,20 @@ export interface Visitor {
   store(access: Access): WorkspaceStore;
 }
 
+/** What an owner is told of the records as a whole. */
+export interface Condition {
+  /** Whether other workspaces are counted in: then it is told to the owner of the machine alone. */
+  of_all: boolean;
+  /** What they take, where that can be told. */
+  bytes: number | null;
+  /** When a copy was last taken, an instant; `platform` where the platform keeps what there was; null for never. */
+  last_backup: string | "platform" | null;
+  /** The last thing that went wrong here since the program started; null for nothing. */
+  last_error: { at: string; id: string } | null;
+  /** When the program started, an instant. */
+  since: string;
+}
+
 /** What the runtime gives to the app. Routes take everything that is not pure from here, so that a test can fix it. */
 export interface Deps {
   /** The current instant. */
@@ -53,10 +67,12 @@ export interface Deps {
    * nothing goes on after an answer: there each request does a step.
    */
   keepWorking: ((key: string, step: () => Promise<boolean>) => void) | null;
+  /** How the records are, for their owner. */
+  condition(c: Context): Promise<Condition>;
   /**
    * Called with what nobody expected: the only place where a stack trace goes. `route` is the pattern, never the path.
    */
-  reportError(error: unknown, request: { id: string; method: string; route: string }): void;
+  reportError(error: unknown, request: { id: string; method: string; route: string }, c: Context): void;
 }
 
 export interface AppEnv {

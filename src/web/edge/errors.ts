@@ -44,7 +44,7 @@ export function answerError(deps: Deps): ErrorHandler<AppEnv> {
     const request = { id, method: c.req.method, route: routeOf(c) };
     if (error instanceof Problem) {
       // The person cannot help what is behind it, a full disk for one; whoever runs the server can.
-      if (error.cause !== undefined) deps.reportError(error.cause, request);
+      if (error.cause !== undefined) deps.reportError(error.cause, request, c);
       if (error.code === "unavailable") c.header("Retry-After", SOON_S);
       const conditional = error.code === "changed" && c.req.header("If-Match") !== undefined;
       return answer(c, deps, conditional ? OTHER_VERSION : faces[error.code], error.message, error.issues);
@@ -58,7 +58,7 @@ export function answerError(deps: Deps): ErrorHandler<AppEnv> {
       );
     if (error instanceof HTTPException && error.status === 504)
       return answer(c, deps, TOO_SLOW, "The answer took too long. Wait a moment, then try again.");
-    deps.reportError(error, request);
+    deps.reportError(error, request, c);
     return answer(
       c,
       deps,
@@ -91,14 +91,17 @@ export function answerWrongMethod(deps: Deps) {
  * The pattern of the address, `/q/:token`: the address itself may hold a key, and what is logged is read by others than
  * the one whose key it is.
  */
-function routeOf(c: Context<AppEnv>): string {
+export function routeOf(c: Context<AppEnv>): string {
   return matchedRoutes(c).findLast(({ path }) => !path.endsWith("*"))?.path ?? "unknown";
 }
+
+/** Asked by programs. */
+const HEALTH = new Set(["/healthz", "/readyz"]);
 
 type Answer = "json" | "fragment" | "page";
 
 function answerAs(c: Context<AppEnv>): Answer {
-  if (c.req.path.startsWith("/api/") || c.req.path === "/healthz") return "json";
+  if (c.req.path.startsWith("/api/") || HEALTH.has(c.req.path)) return "json";
   return wantsFragment(c) ? "fragment" : "page";
 }
 

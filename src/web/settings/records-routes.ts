@@ -1,11 +1,13 @@
 import { type Context, Hono } from "hono";
+import { version } from "../../../package.json";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
-import { ErasedPage, ImportPage, RecordsPage } from "../../../views/settings/records-page.tsx";
+import { type ConditionProps, ErasedPage, ImportPage, RecordsPage } from "../../../views/settings/records-page.tsx";
 import type { Issue } from "../../core/problem.ts";
 import { localTime } from "../../core/quantities/local-time.ts";
 import { mayAct } from "../../store/roles.ts";
 import { sortKey } from "../../store/text.ts";
 import type { ImportReport, TransferCounts, WorkspaceDocument } from "../../store/transfer.ts";
+import { LOCAL_WORKSPACE } from "../../store/workspaces.ts";
 import { eraseRecords, type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
@@ -137,10 +139,27 @@ async function answer(
     may_change: mayAct(role, "editor"),
     owner: mayAct(role, "owner"),
     erasable: mayAct(role, "owner") ? { name: (await c.var.store.settings.get()).name, typed } : null,
+    condition: await conditionFor(c, deps),
     max_mib: UPLOAD_BYTES / 1024 / 1024,
     asset: deps.asset,
   });
   return answerPage(c, page, status);
+}
+
+/** How the records are, in words, for their owner; null for whom it is not. */
+async function conditionFor(c: Context<GrantedEnv>, deps: Deps): Promise<ConditionProps | null> {
+  const { role, workspaceId } = c.var.access;
+  if (!mayAct(role, "owner")) return null;
+  const { of_all, bytes, last_backup, last_error, since } = await deps.condition(c);
+  if (of_all && workspaceId !== LOCAL_WORKSPACE) return null;
+  const { time_zone } = await c.var.store.settings.get();
+  return {
+    version,
+    bytes,
+    last_backup: last_backup === null || last_backup === "platform" ? last_backup : localTime(last_backup, time_zone),
+    last_error: last_error && { at: localTime(last_error.at, time_zone), id: last_error.id },
+    since: localTime(since, time_zone),
+  };
 }
 
 async function answerReport(
