@@ -17,8 +17,8 @@ export interface Config {
 const SHORTEST_KEY = 16;
 
 /**
- * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `METRICS_KEY` and `LOG_REQUESTS`; an empty one counts
- * as absent. Throws RangeError with a message for the person.
+ * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `METRICS_KEY` and `LOG_REQUESTS`; an empty one
+ * counts as absent. Throws RangeError with a message for the person.
  */
 export function configFrom(env: Readonly<Record<string, string | undefined>>): Config {
   const port_text = env.PORT || "8787";

@@ -3,7 +3,7 @@ import type { AppEnv } from "../web/edge/deps.ts";
 import { routeOf } from "../web/edge/errors.ts";
 import { logLine } from "./log.ts";
 
-/** A line for each request: its id, which every answer carries too, method, pattern, status and time. No keys, no names. */
+/** A line for each request: the id that its answer carries, method, pattern, status, time. No keys, no names. */
 export function requestLog(write: (line: string) => void): MiddlewareHandler<AppEnv> {
   return async function requestLog(c, next) {
     const start = performance.now();
