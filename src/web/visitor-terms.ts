@@ -18,9 +18,9 @@ export async function termsOfVisitor(c: Context<AppEnv>): Promise<{ terms: Price
   if (found === null) return { terms: GENERAL_TERMS, stamp: "" };
   const { store, workspace, books } = found;
   const terms = priceTerms(workspace, books, { fleet_group: null });
-  const { currency, wanted, book } = terms;
-  const stamp = [store.workspaceId, currency, wanted, book?.id, book?.version].join(" ");
-  return { terms, stamp: book === null && wanted === null ? "" : stamp };
+  const { currency, wanted, book, service } = terms;
+  const stamp = [store.workspaceId, currency, wanted, book?.id, book?.version, service].join(" ");
+  return { terms, stamp: book === null && wanted === null && service === null ? "" : stamp };
 }
 
 /** A link that has ended, or records that are damaged, close no question. */

@@ -53,13 +53,13 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
   describe("units and place", () => {
     test("are saved, and what the form does not ask for stays", async () => {
       const before = await store.settings.get();
-      await store.settings.update({ ...before, plan: { keep_years: 3 } }, 1);
+      await store.settings.update({ ...before, plan: { floor_months: 9 } }, 1);
       const answer = await post("/settings", { ...FORM, version: "2" });
       expect([answer.status, answer.headers.get("Location")]).toEqual([303, "/settings?saved=1"]);
       expect(await store.settings.get()).toMatchObject({
         ...{ name: "Garage", mass_unit: "g", temperature_unit: "C", pressure_unit: "bar-gauge", currency: "EUR" },
         ...{ place: "us-wi", climate: "hot-desert", monthly_mean_c: null, time_zone: "Europe/Berlin" },
-        plan: { keep_years: 3 },
+        plan: { floor_months: 9 },
         version: 3,
       });
       expect(await page("/settings?saved=1")).toContain("Saved.");

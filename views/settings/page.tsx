@@ -55,6 +55,12 @@ const PRESSURE_CHOICES: readonly Choice[] = [
   { value: "kPa-absolute", label: "kPa absolute" },
 ];
 
+const SERVICE_CHOICES: readonly Choice[] = [
+  { value: "", label: "As usual: the owner; with a price book, a shop" },
+  { value: "diy", label: "The owner, from cans" },
+  { value: "shop", label: "A shop" },
+];
+
 const GWP_CHOICES: readonly Choice[] = [
   { value: "", label: `As usual: ${GWP_DATA.AR6.name}` },
   ...GWP_SETS.map((set) => ({ value: set, label: GWP_DATA[set].name })),
@@ -87,6 +93,10 @@ export function SettingsPage(props: SettingsPageProps) {
             <RadioField {...of("temperature_unit")} label="Temperature" choices={TEMPERATURE_CHOICES} />
             <RadioField {...of("pressure_unit")} label="Gauges show" choices={PRESSURE_CHOICES} />
             <SelectField {...of("currency")} label="Currency" choices={currencyChoices(fields.currency)} />
+          </Entry>
+          <Entry name="Unless a vehicle says otherwise">
+            <SelectField {...of("service")} label="Who tops off" choices={SERVICE_CHOICES} />
+            <TextField {...of("keep_years")} label="Years kept" short inputmode="decimal" />
             <SelectField {...of("gwp")} label="CO₂e" choices={GWP_CHOICES} />
           </Entry>
           <Entry name="Place">
@@ -150,6 +160,8 @@ const FIELD_NAMES: Readonly<Record<keyof SettingsFields, string>> = {
   temperature_unit: "Temperature",
   pressure_unit: "Pressure",
   currency: "The currency",
+  service: "Who tops off",
+  keep_years: "Years kept",
   gwp: "CO₂e",
   place: "The place",
   climate: "The climate",
@@ -164,6 +176,7 @@ function saidValue(field: keyof SettingsFields, value: string): Child {
     temperature_unit: TEMPERATURE_CHOICES,
     pressure_unit: PRESSURE_CHOICES,
     currency: currencyChoices(value),
+    service: SERVICE_CHOICES,
     gwp: GWP_CHOICES,
     place: WHERE_CHOICES,
     climate: CLIMATE_CHOICES,

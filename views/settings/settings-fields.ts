@@ -5,6 +5,9 @@ export interface SettingsFields {
   temperature_unit: string;
   pressure_unit: string;
   currency: string;
+  /** Who tops off; empty: as usual. */
+  service: string;
+  keep_years: string;
   /** Whose warming potentials; empty: as usual. */
   gwp: string;
   place: string;

@@ -32,16 +32,24 @@ export interface PriceTerms<Book extends KeptBook = KeptBook> {
   book: Book | null;
   /** The workspace's currency, where it has no prices in it; null where it has. */
   wanted: string | null;
+  /** Who tops off in the workspace where nobody says otherwise of a vehicle; null: not said. */
+  service: Service | null;
 }
 
 /** Of the terms, what prices are worked out from. */
 export interface Terms {
   currency: string;
   book: Pick<KeptBook, "book"> | null;
+  service?: Service | null;
 }
 
 /** Without a workspace, or in one that has said nothing. */
-export const GENERAL_TERMS: PriceTerms<never> = { currency: GENERAL_CURRENCY, book: null, wanted: null };
+export const GENERAL_TERMS: PriceTerms<never> = {
+  currency: GENERAL_CURRENCY,
+  book: null,
+  wanted: null,
+  service: null,
+};
 
 /**
  * The prices for a vehicle in a workspace: the one place that decides it. Money is in the workspace's currency where a
@@ -51,7 +59,7 @@ export const GENERAL_TERMS: PriceTerms<never> = { currency: GENERAL_CURRENCY, bo
  * the books in it the usual one.
  */
 export function priceTerms<Book extends KeptBook>(
-  workspace: { currency: string },
+  workspace: { currency: string; plan: PlanInput },
   books: readonly Book[],
   vehicle: { fleet_group: string | null },
 ): PriceTerms<Book> {
@@ -60,7 +68,12 @@ export function priceTerms<Book extends KeptBook>(
     books.filter(({ archived_at, book }) => archived_at === null && book.currency === currency),
     vehicle,
   );
-  return { currency, book: book ?? null, wanted: currency === workspace.currency ? null : workspace.currency };
+  return {
+    currency,
+    book: book ?? null,
+    wanted: currency === workspace.currency ? null : workspace.currency,
+    service: workspace.plan.service ?? null,
+  };
 }
 
 /** What all money of a workspace's answers is in; `ANSWER_CURRENCY` of the store says the same in SQL. */
@@ -85,9 +98,10 @@ export function ownerIsPriced({ currency }: Terms): boolean {
   return currency === GENERAL_CURRENCY;
 }
 
-/** Who tops it off where nobody said. */
-export function usualService({ book }: Terms): Service {
-  return book === null ? "diy" : "shop";
+/** Who tops it off where nobody said of a vehicle: as the workspace has it, else a shop with a price book itself. */
+export function usualService(terms: Terms): Service {
+  if (!ownerIsPriced(terms)) return "shop";
+  return terms.service ?? (terms.book === null ? "diy" : "shop");
 }
 
 /**

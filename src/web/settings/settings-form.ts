@@ -1,16 +1,16 @@
 import { CLIMATES } from "../../../data/climates.ts";
 import { CURRENCIES } from "../../../data/currencies.ts";
-import { requestBounds } from "../../../data/parameters.ts";
+import { planParameters, requestBounds } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "../../../views/settings/settings-fields.ts";
 import { parseTemperature } from "../../core/quantities/parse-reading.ts";
 import { fahrenheitFromCelsius, WORKSPACE_PRESSURE_UNITS } from "../../core/quantities/units.ts";
-import { GWP_SETS } from "../../core/question/contract.ts";
+import { GWP_SETS, SERVICES } from "../../core/question/contract.ts";
 import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
-import { oneOf } from "../forms/typed-values.ts";
+import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 
 /** Form value for "no place chosen". */
 const ELSEWHERE = "elsewhere";
@@ -24,6 +24,8 @@ export function settingsFields(settings: Settings): SettingsFields {
     temperature_unit,
     pressure_unit,
     currency,
+    service: settings.plan.service ?? "",
+    keep_years: settings.plan.keep_years == null ? "" : String(settings.plan.keep_years),
     gwp: settings.plan.gwp ?? "",
     place: place ?? ELSEWHERE,
     climate: monthly_mean_c !== null ? OWN_CLIMATE : (climate ?? ""),
@@ -41,6 +43,8 @@ export function settingsOfForm(form: URLSearchParams): SettingsFields {
     temperature_unit: text("temperature_unit"),
     pressure_unit: text("pressure_unit"),
     currency: text("currency"),
+    service: text("service"),
+    keep_years: text("keep_years"),
     gwp: text("gwp"),
     place: text("place"),
     climate: text("climate"),
@@ -70,6 +74,11 @@ export function readSettings(
       ? fields.currency
       : refuse("currency", "Choose the currency");
   const gwp = fields.gwp === "" ? null : (oneOf(GWP_SETS, fields.gwp) ?? refuse("gwp", "Choose how CO₂e is counted"));
+  const service =
+    fields.service === "" ? null : (oneOf(SERVICES, fields.service) ?? refuse("service", "Choose who tops off"));
+  const keep_years = isEmpty(fields.keep_years)
+    ? null
+    : (readYears(fields.keep_years) ?? refuse("keep_years", `Enter years from ${KEPT.min} to ${KEPT.max}, like 5`));
   const place = isPlace(fields.place) ? fields.place : refuse("place", "Choose where the vehicles are");
   const climate = readClimate(fields, current, temperature_unit ?? current.temperature_unit, refuse);
   const time_zone = isTimeZone(fields.time_zone) ? fields.time_zone : refuse("time_zone", "Choose the time zone");
@@ -80,22 +89,32 @@ export function readSettings(
     pressure_unit === undefined ||
     currency === undefined ||
     gwp === undefined ||
+    service === undefined ||
+    keep_years === undefined ||
     place === undefined ||
     climate === undefined ||
     time_zone === undefined
   )
     return { ok: false, errors };
   const chosen = { name, mass_unit, temperature_unit, pressure_unit, currency, time_zone, ...climate };
-  const { gwp: _, ...plan } = current.plan;
+  const { gwp: _gwp, service: _service, keep_years: _years, ...others } = current.plan;
+  const said = Object.entries({ gwp, service, keep_years }).filter(([, value]) => value !== null);
   return {
     ok: true,
     settings: {
       ...current,
       ...chosen,
-      plan: gwp === null ? plan : { ...plan, gwp },
+      plan: { ...others, ...Object.fromEntries(said) },
       place: place === ELSEWHERE ? null : place,
     },
   };
+}
+
+const KEPT = planParameters.keep_years;
+
+function readYears(typed: string): number | undefined {
+  const years = readMoney(typed);
+  return years !== undefined && years >= KEPT.min && years <= KEPT.max ? years : undefined;
 }
 
 function readName(typed: string): string | undefined {
