@@ -4,7 +4,7 @@ import { NEW_VEHICLE } from "../../src/core/question/record.ts";
 import { type LocalApp, localApp, quickQuestion } from "../support/local-app.ts";
 import { formIn } from "../support/page-form.ts";
 
-/** Who tops off, how long vehicles are kept and whose warming potentials count is said once; a vehicle may say otherwise. */
+/** Who tops off, how long vehicles are kept, whose warming potentials count: said once, unless a vehicle says it. */
 
 let app: LocalApp;
 beforeEach(async () => {
