@@ -10,6 +10,7 @@ export const LINE_KIND_NAMES: Readonly<Record<LineKind, string>> = {
   service: "Service",
   test: "Leak test",
   supplies: "Supplies",
+  credit: "Credit",
 };
 
 interface PlaceWords {
@@ -66,6 +67,7 @@ export const LINE_WORDS = {
   electronic: "Search for the leak with a detector",
   supplies: "Shop supplies",
   diagnosis: "Diagnosis",
+  minimum: "Minimum charge",
 } as const;
 
 interface OptionWords {

@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import { RETAIL_BOOK } from "../../data/price-book.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
+import { bookCsv, bookOfCsv } from "../../src/web/prices/book-csv.ts";
 import { newStore } from "../store/engines.ts";
 import { CONTENT } from "../store/quote-samples.ts";
 import { VAN } from "../store/samples.ts";
@@ -69,4 +70,47 @@ describe("price books", () => {
       /Its lines are reset: \$1,\d{3}\.\d\d before, \$\d{3}\.\d\d now\./,
     );
   });
+});
+
+test("a shop's own lines: typed whole or not at all, kept, exported, and added to a quote with one press", async () => {
+  const app = await linksOnNode();
+  const store = await newStore(app.sql);
+  const shop = new Person(app, (await bearer(store, "editor")).headers);
+  const winter = await store.priceBooks.create({ ...RETAIL_BOOK, name: "Winter" });
+  const formAt = async (path: string) =>
+    formFields(formsIn(await shop.page(path)).find((form) => attribute(form, "action") === path) ?? "");
+  const fields = await formAt(`/prices/${winter.id}`);
+  fields.set("own_text.1", "Diagnosis, paid before");
+  fields.set("parts_markup", "12.5");
+  fields.set("minimum", "150");
+  const half = await shop.post(`/prices/${winter.id}`, fields);
+  expect([half.status, textOf(await half.text()).includes("Enter what this line costs")]).toEqual([422, true]);
+  fields.set("own_price.1", "60");
+  fields.set("own_kind.1", "credit");
+  expect((await shop.post(`/prices/${winter.id}`, fields)).status).toBe(303);
+  const { book } = await store.priceBooks.get(winter.id);
+  const own = { text: "Diagnosis, paid before", price_micro: 60_000_000, kind: "credit", always: false };
+  expect(book).toEqual({
+    ...winter.book,
+    parts_markup_ppm: 125_000,
+    minimum_micro: 150_000_000,
+    own_lines: { "1": own },
+  });
+  expect(bookOfCsv(bookCsv(book), "USD")).toEqual({ ok: true, book });
+  expect(bookOfCsv(bookCsv(winter.book), "USD")).toEqual({ ok: true, book: winter.book });
+
+  const { id } = await store.vehicles.create(VAN);
+  const draft = await store.quotes.create(id, { ...CONTENT, book });
+  const path = `/vehicles/${id}/quotes/${draft.id}`;
+  const form = await formAt(path);
+  form.set("own-line-b", "1");
+  expect((await shop.post(`${path}/options/b/lines`, form)).status).toBe(303);
+  const saved = await store.quotes.get(draft.id);
+  expect(saved.content.options[1]!.lines.at(-1)).toMatchObject({ kind: "credit", unit_price_micro: 60_000_000 });
+  const too_much = await formAt(path);
+  too_much.set(`price-b-${too_much.getAll("line-b").at(-1)}`, "99999");
+  const refused = await shop.post(path, too_much);
+  expect(refused.status).toBe(422);
+  expect(textOf(await refused.text())).toContain("A credit is more than the lines with the same tax come to");
+  await app.close();
 });

@@ -1,7 +1,9 @@
 import type { Child } from "hono/jsx";
 import { SAMPLE_PRICES_NOTE } from "../../data/price-book.ts";
+import { LINE_KIND_NAMES } from "../../data/quote-words.ts";
 import { LOCATION_IDS, type LocationId, REFRIGERANTS, type RefrigerantId } from "../../src/core/question/contract.ts";
-import { PRICED_PER } from "../../src/core/quotes/price-book.ts";
+import { OWN_LINES, PRICED_PER } from "../../src/core/quotes/price-book.ts";
+import { LINE_KINDS } from "../../src/core/quotes/quote.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
@@ -170,6 +172,24 @@ function BookForm({ fields, errors, currency }: BookPageProps) {
           {price("dye_inspection", `Looking for the dye, in ${currency}`, "About five weeks later")}
         </div>
       </Entry>
+      <Entry name="Your own lines" note={<p>To be added to a quote with one press</p>}>
+        {OWN_LINES.map((n) => (
+          <OwnLineFields n={n} of={of} currency={currency} />
+        ))}
+      </Entry>
+      <Entry name="On top">
+        <div class="field-grid">
+          <TextField
+            {...of("parts_markup")}
+            label="Markup on parts (percent)"
+            hint="Empty where the parts above are what the customer pays"
+            short
+            inputmode="decimal"
+            unit="%"
+          />
+          {price("minimum", `Minimum charge before tax, in ${currency}`, "Empty for none")}
+        </div>
+      </Entry>
       <Entry name="Shop supplies">
         <div class="field-grid">
           <TextField {...of("supplies")} label="Percent of labor and service" short inputmode="decimal" unit="%" />
@@ -226,6 +246,43 @@ function PlaceFields({ place, of, currency }: { place: LocationId; of: Of; curre
       </label>
     </fieldset>
   );
+}
+
+function OwnLineFields({ n, of, currency }: { n: string; of: Of; currency: string }) {
+  const always = of(`own_always.${n}`);
+  const of_line = <span class="visually-hidden">, own line {n}</span>;
+  return (
+    <fieldset class="place-prices">
+      <legend>Line {n}</legend>
+      <TextField {...of(`own_text.${n}`)} label={<>For{of_line}</>} words />
+      <TextField
+        {...of(`own_price.${n}`)}
+        label={
+          <>
+            Price in {currency}
+            {of_line}
+          </>
+        }
+        short
+        inputmode="decimal"
+        unit={currency}
+      />
+      <SelectField
+        {...withUsual(of(`own_kind.${n}`), "service")}
+        label={<>Kind{of_line}</>}
+        choices={LINE_KINDS.map((kind) => ({ value: kind, label: LINE_KIND_NAMES[kind] }))}
+        class="short-select"
+      />
+      <label class="choice">
+        <input type="checkbox" id={always.id} name={always.name} value="yes" checked={always.value === "yes"} />
+        <span>On every option that handles refrigerant{of_line}</span>
+      </label>
+    </fieldset>
+  );
+}
+
+function withUsual<Field extends { value: string }>(field: Field, usual: string): Field {
+  return field.value === "" ? { ...field, value: usual } : field;
 }
 
 function RefrigerantFields({ refrigerant, of, currency }: { refrigerant: RefrigerantId; of: Of; currency: string }) {

@@ -16,6 +16,8 @@ interface BuilderOptionProps {
   /** Its place in the quote, from 0. */
   place: number;
   others: readonly OptionFields[];
+  /** Lines of the shop's own that its book has. */
+  own_lines: readonly { n: string; text: string }[];
   /** As it was read last. */
   content: QuoteOption | undefined;
   shown: OptionOutlook | undefined;
@@ -62,6 +64,22 @@ export function BuilderOption(props: BuilderOptionProps) {
         ))}
       </ol>
       {too_many !== undefined && <ErrorText id={`add-line-${id}`} message={too_many} />}
+      {props.own_lines.length > 0 && (
+        <SelectField
+          id={`own-line-${id}`}
+          name={`own-line-${id}`}
+          label={
+            <>
+              New line<span class="visually-hidden">, option {place + 1}</span>
+            </>
+          }
+          value=""
+          choices={[
+            { value: "", label: "Empty" },
+            ...props.own_lines.map(({ n, text }) => ({ value: n, label: text })),
+          ]}
+        />
+      )}
       <p class="actions">
         <button type="submit" class="button-quiet" formaction={`${path}/lines`} id={`add-line-${id}`}>
           Add a line<span class="visually-hidden"> to option {place + 1}</span>

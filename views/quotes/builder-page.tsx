@@ -105,6 +105,7 @@ export function BuilderForm(props: BuilderProps) {
           path={`${here}/options/${option.id}`}
           fields={option}
           place={i}
+          own_lines={Object.entries(content.book.own_lines ?? {}).map(([n, { text }]) => ({ n, text }))}
           others={fields.options.filter(({ id }) => id !== option.id)}
           content={content.options.find(({ id }) => id === option.id)}
           shown={props.outlook.options.find(({ id }) => id === option.id)}

@@ -25,7 +25,7 @@ export function PriceTable({ option, price, money }: PriceTableProps) {
           return (
             <tr>
               <th scope="row">
-                {(line.kind === "labor" || line.kind === "parts") && (
+                {(line.kind === "labor" || line.kind === "parts" || line.kind === "credit") && (
                   <span class="soft">{LINE_KIND_NAMES[line.kind]}: </span>
                 )}
                 {line.text}

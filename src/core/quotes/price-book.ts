@@ -1,7 +1,7 @@
 import { UNIT_PRICE_DIGITS } from "../quantities/money.ts";
 import { GRAMS_PER_UNIT } from "../quantities/units.ts";
 import type { LocationId, RefrigerantId } from "../question/contract.ts";
-import type { Taxes } from "./quote.ts";
+import type { LineKind, Taxes } from "./quote.ts";
 
 /** Weights that refrigerant is sold by. */
 export const PRICED_PER = ["g", "kg", "oz", "lb"] as const;
@@ -20,6 +20,17 @@ export interface RefrigerantPrice {
   /** On top of each recovery and recharge with it, for a machine of its own; absent: nothing. */
   service_extra_micro?: number | undefined;
 }
+
+/** A line of the shop's own, to be added to a quote with one press, or to every option that handles refrigerant. */
+export interface OwnLine {
+  text: string;
+  price_micro: number;
+  kind: LineKind;
+  always: boolean;
+}
+
+/** How many lines of its own a book may have. */
+export const OWN_LINES = ["1", "2", "3", "4"] as const;
 
 /** What a shop asks, before tax, in the book's own currency. Prices in millionths of the main unit. */
 export interface PriceBook {
@@ -41,6 +52,11 @@ export interface PriceBook {
   electronic_micro: number;
   /** Shop supplies: a part of labor and service; at most `most_minor`, null for no limit. */
   supplies: { rate_ppm: number; most_minor: number | null };
+  /** Added to what parts cost the shop; absent where the prices of parts are what the customer pays. */
+  parts_markup_ppm?: number | undefined;
+  /** The least that any option comes to, before tax. */
+  minimum_micro?: number | undefined;
+  own_lines?: { [N in (typeof OWN_LINES)[number]]?: OwnLine } | undefined;
   taxes: Taxes;
   /** 0 months for none. */
   warranty: { months: number; words: string };

@@ -1,7 +1,7 @@
 import { LINE_WORDS, PLACE_WORDS } from "../../../data/quote-words.ts";
 import { minorDigits, partOf, sumOf, UNIT_PRICE_DIGITS } from "../quantities/money.ts";
 import type { LocationId, RefrigerantId } from "../question/contract.ts";
-import { type PriceBook, soldQuantity } from "./price-book.ts";
+import { type OwnLine, type PriceBook, soldQuantity } from "./price-book.ts";
 import { lineTotal, type OptionWork, type QuoteLine } from "./quote.ts";
 
 /** The vehicle that a price is asked for. */
@@ -45,7 +45,28 @@ export function quoteLines(book: PriceBook, work: OptionWork, given: QuoteCase, 
     lines.push(lineOfOne("test", LINE_WORDS.dye, book.dye_micro, "parts"));
     lines.push(lineOfOne("test", LINE_WORDS.dye_inspection, book.dye_inspection_micro));
   }
-  return [...lines.filter(costsSomething), ...suppliesLine(book, lines, currency)];
+  if (charged) lines.push(...ownLines(book));
+  const all = [...lines.filter(costsSomething), ...suppliesLine(book, lines, currency)];
+  return [...all, ...minimumLine(book, all, currency)];
+}
+
+/** What the shop adds wherever refrigerant is handled, like a fee for the environment. A credit is added by hand. */
+function ownLines({ own_lines = {} }: PriceBook): QuoteLine[] {
+  return Object.values(own_lines).flatMap((own) => (own.always && own.kind !== "credit" ? [lineOfOwn(own)] : []));
+}
+
+/** A line that a shop has written into its book. */
+export function lineOfOwn({ kind, text, price_micro }: OwnLine): QuoteLine {
+  return lineOfOne(kind, text, price_micro);
+}
+
+/** What is lacking to the least that a shop works for, before tax; none for nothing at all. */
+function minimumLine({ minimum_micro }: PriceBook, lines: readonly QuoteLine[], currency: string): QuoteLine[] {
+  if (minimum_micro === undefined || lines.length === 0) return [];
+  const step = 10 ** (UNIT_PRICE_DIGITS - minorDigits(currency));
+  const lacking_minor =
+    Math.round(minimum_micro / step) - sumOf(lines.map((line) => lineTotal(line, currency).net_minor));
+  return lacking_minor <= 0 ? [] : [lineOfOne("service", LINE_WORDS.minimum, lacking_minor * step)];
 }
 
 function repairLines(book: PriceBook, place: LocationId, { electric = false }: QuoteCase): QuoteLine[] {
@@ -57,8 +78,13 @@ function repairLines(book: PriceBook, place: LocationId, { electric = false }: Q
       quantity_milli: hours_milli,
       unit: "h",
     },
-    lineOfOne("parts", PLACE_WORDS[place].parts, parts_micro),
+    lineOfOne("parts", PLACE_WORDS[place].parts, withMarkup(parts_micro, book.parts_markup_ppm)),
   ];
+}
+
+/** What a part costs the customer, from what it costs the shop; rounded as one amount. */
+function withMarkup(cost_micro: number, markup_ppm = 0): number {
+  return cost_micro + partOf(cost_micro, markup_ppm);
 }
 
 function refrigerantLine(book: PriceBook, given: QuoteCase, full: boolean): QuoteLine {
@@ -103,6 +129,7 @@ const TAX_CLASS_OF: Readonly<Record<QuoteLine["kind"], QuoteLine["tax_class"]>> 
   service: "labor",
   test: "labor",
   supplies: "parts",
+  credit: "labor",
 };
 
 function costsSomething({ quantity_milli, unit_price_micro }: QuoteLine): boolean {

@@ -6,7 +6,8 @@ import type { LocationId } from "../question/contract.ts";
  * what the years ahead may cost is the model's estimate and stands beside it (`quote-outlook.ts`).
  */
 
-export const LINE_KINDS = ["labor", "parts", "refrigerant", "service", "test", "supplies"] as const;
+/** A credit is taken off: what was paid before, like a diagnosis. */
+export const LINE_KINDS = ["labor", "parts", "refrigerant", "service", "test", "supplies", "credit"] as const;
 export type LineKind = (typeof LINE_KINDS)[number];
 
 /** Which of the two taxes a line bears; `none` for what is exempt. */
@@ -69,7 +70,7 @@ export interface Taxes {
 }
 
 export interface LineTotal {
-  /** Quantity × unit price. */
+  /** Quantity × unit price; under 0 for a credit. */
   gross_minor: number;
   discount_minor: number;
   net_minor: number;
@@ -94,9 +95,9 @@ export interface OptionTotal {
 
 /**
  * The price of an option, in the smallest unit of `currency`. Each line is rounded once; a discount on the whole is
- * shared out over the lines in proportion, so that each tax bears its part; each tax is taken of the sum that it bears,
+ * shared out in proportion over what credits leave of the lines, so that each tax bears its part; each tax is taken of the sum that it bears,
  * not line by line, and rounded once. Two taxes of one name and rate are one tax. Throws RangeError for a discount
- * above what it is taken from, and as `money.ts` does.
+ * above what it is taken from, for a credit above what bears the same tax, and as `money.ts` does.
  */
 export function optionTotal(
   { lines, discount }: Pick<QuoteOption, "lines" | "discount">,
@@ -107,7 +108,7 @@ export function optionTotal(
   const nets = line_totals.map(({ net_minor }) => net_minor);
   const subtotal_minor = sumOf(nets);
   const discount_minor = discountOf(subtotal_minor, discount);
-  const shares = apportioned(discount_minor, nets);
+  const shares = apportioned(discount_minor, withCreditsTaken(lines, nets));
   const after_discount = nets.map((net_minor, i) => net_minor - shares[i]!);
   const tax_totals = taxTotals(lines, after_discount, taxes);
   const net_minor = subtotal_minor - discount_minor;
@@ -121,9 +122,27 @@ export function optionTotal(
   };
 }
 
+/** The lines with each credit taken off those that bear the same tax, in proportion; 0 for the credits themselves. */
+function withCreditsTaken(lines: readonly QuoteLine[], nets: readonly number[]): number[] {
+  const left = nets.map((net_minor) => Math.max(0, net_minor));
+  for (const tax_class of TAX_CLASSES) {
+    const bears = lines.map((line) => line.tax_class === tax_class);
+    const credit_minor = 0 - sumOf(nets.filter((net_minor, i) => bears[i] && net_minor < 0));
+    if (credit_minor === 0) continue;
+    const weights = left.map((net_minor, i) => (bears[i] ? net_minor : 0));
+    if (credit_minor > sumOf(weights)) throw new RangeError("A credit above what it is taken from");
+    for (const [i, part_minor] of apportioned(credit_minor, weights).entries()) left[i]! -= part_minor;
+  }
+  return left;
+}
+
 /** The price of one line before tax. Throws RangeError as `optionTotal` does. */
-export function lineTotal({ quantity_milli, unit_price_micro, discount }: QuoteLine, currency: string): LineTotal {
-  const gross_minor = priceOf(quantity_milli, unit_price_micro, currency);
+export function lineTotal(
+  { kind, quantity_milli, unit_price_micro, discount }: QuoteLine,
+  currency: string,
+): LineTotal {
+  const price_minor = priceOf(quantity_milli, unit_price_micro, currency);
+  const gross_minor = kind === "credit" ? 0 - price_minor : price_minor;
   const discount_minor = discountOf(gross_minor, discount);
   return { gross_minor, discount_minor, net_minor: gross_minor - discount_minor };
 }

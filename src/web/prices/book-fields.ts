@@ -1,4 +1,5 @@
 import { LOCATION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
+import { OWN_LINES } from "../../core/quotes/price-book.ts";
 
 /** How a field of a price book is typed. `flag` is a box to tick; what may be none may be empty, or not in a file. */
 export type BookFieldKind =
@@ -13,11 +14,24 @@ export type BookFieldKind =
   | "months"
   | "days"
   | "per"
-  | "flag";
+  | "flag"
+  | "words-or-none"
+  | "percent-or-none"
+  | "line-kind"
+  | "flag-or-none";
+
+const MAY_BE_NONE: ReadonlySet<BookFieldKind> = new Set([
+  "price-or-none",
+  "hours-or-none",
+  "words-or-none",
+  "percent-or-none",
+  "line-kind",
+  "flag-or-none",
+]);
 
 /** Whether a book may be without it. */
 export function mayBeNone({ kind }: BookField): boolean {
-  return kind === "price-or-none" || kind === "hours-or-none";
+  return MAY_BE_NONE.has(kind);
 }
 
 export interface BookField {
@@ -52,6 +66,14 @@ export const BOOK_FIELDS: readonly BookField[] = [
   field("electronic", "price", "electronic_micro"),
   field("dye", "price", "dye_micro"),
   field("dye_inspection", "price", "dye_inspection_micro"),
+  field("parts_markup", "percent-or-none", "parts_markup_ppm"),
+  field("minimum", "price-or-none", "minimum_micro"),
+  ...OWN_LINES.flatMap((n) => [
+    field(`own_text.${n}`, "words-or-none", "own_lines", n, "text"),
+    field(`own_price.${n}`, "price-or-none", "own_lines", n, "price_micro"),
+    field(`own_kind.${n}`, "line-kind", "own_lines", n, "kind"),
+    field(`own_always.${n}`, "flag-or-none", "own_lines", n, "always"),
+  ]),
   field("supplies", "percent", "supplies", "rate_ppm"),
   field("supplies_most", "amount", "supplies", "most_minor"),
   field("tax_parts_name", "name", "taxes", "parts", "name"),

@@ -14,9 +14,10 @@ import {
   plainUnitPrice,
 } from "../../core/quantities/money.ts";
 import { decimalSign } from "../../core/quantities/number-text.ts";
-import { bookBounds, PRICED_PER, type PriceBook } from "../../core/quotes/price-book.ts";
+import { bookBounds, OWN_LINES, type OwnLine, PRICED_PER, type PriceBook } from "../../core/quotes/price-book.ts";
+import { LINE_KINDS } from "../../core/quotes/quote.ts";
 import { put, valueAt } from "../forms/paths.ts";
-import { oneOf } from "../forms/typed-values.ts";
+import { isEmpty, oneOf } from "../forms/typed-values.ts";
 import { BOOK_FIELDS, type BookField, mayBeNone } from "./book-fields.ts";
 
 /** How amounts are typed and written. */
@@ -70,7 +71,23 @@ export function readBook(
     if (typeof value === "object" && value !== null) errors.push({ field: field.id, message: value.message });
     else put(book, field.path, value);
   }
-  return errors.length > 0 ? { ok: false, errors } : { ok: true, book: book as unknown as PriceBook };
+  const own_lines = readOwnLines(fields, book.own_lines, errors);
+  if (errors.length > 0) return { ok: false, errors };
+  return { ok: true, book: { ...book, own_lines } as unknown as PriceBook };
+}
+
+/** The shop's own lines, each whole or not at all; undefined for none. */
+function readOwnLines(fields: BookFields, read: unknown, errors: FieldError[]): PriceBook["own_lines"] {
+  const lines = (read ?? {}) as Record<string, Partial<OwnLine>>;
+  const whole = OWN_LINES.flatMap((n): [string, OwnLine][] => {
+    const { text, price_micro, kind = "service", always = false } = lines[n] ?? {};
+    const unread = errors.some(({ field }) => field === `own_text.${n}` || field === `own_price.${n}`);
+    if (unread || (isEmpty(fields[`own_text.${n}`] ?? "") && isEmpty(fields[`own_price.${n}`] ?? ""))) return [];
+    if (text === undefined) errors.push({ field: `own_text.${n}`, message: "Enter what this line is for" });
+    if (price_micro === undefined) errors.push({ field: `own_price.${n}`, message: "Enter what this line costs" });
+    return text === undefined || price_micro === undefined ? [] : [[n, { text, price_micro, kind, always }]];
+  });
+  return whole.length === 0 ? undefined : Object.fromEntries(whole);
 }
 
 function typed(value: unknown, { kind }: BookField, { currency, format }: AmountStyle): string {
@@ -86,6 +103,7 @@ function typed(value: unknown, { kind }: BookField, { currency, format }: Amount
     case "hours-or-none":
       return formatQuantity(value, format);
     case "percent":
+    case "percent-or-none":
       return formatPercent(value, format);
     default:
       return String(value);
@@ -100,6 +118,10 @@ function read(text: string, { kind }: BookField, { currency, format }: AmountSty
   switch (kind) {
     case "name":
       return worded(text, bookBounds.name_chars, true);
+    case "words-or-none":
+      return worded(text, bookBounds.name_chars, false);
+    case "line-kind":
+      return oneOf(LINE_KINDS, text) ?? { message: "Choose what kind of line it is" };
     case "words":
       return worded(text, bookBounds.words_chars, false);
     case "price":
@@ -124,6 +146,7 @@ function read(text: string, { kind }: BookField, { currency, format }: AmountSty
         `Enter hours, like ${like("1.5")}, from 0 to 100`,
       );
     case "percent":
+    case "percent-or-none":
       return within(
         parsePercent(text, format),
         bookBounds.rate_ppm,
@@ -136,6 +159,7 @@ function read(text: string, { kind }: BookField, { currency, format }: AmountSty
     case "per":
       return oneOf(PRICED_PER, text) ?? { message: "Choose the weight that the price is for" };
     case "flag":
+    case "flag-or-none":
       return text !== "" && text !== "no";
   }
 }

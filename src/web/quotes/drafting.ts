@@ -1,9 +1,11 @@
 import type { Context } from "hono";
+import type { NumberFormatId } from "../../../data/number-formats.ts";
 import type { LineFields, OptionFields, QuoteFields } from "../../../views/quotes/quote-fields.ts";
 import { WORK_CHOICES } from "../../../views/quotes/work-choices.ts";
-import type { PriceBook } from "../../core/quotes/price-book.ts";
+import { OWN_LINES, type PriceBook } from "../../core/quotes/price-book.ts";
 import { optionTotal } from "../../core/quotes/quote.ts";
 import type { QuoteContent } from "../../core/quotes/quote-document.ts";
+import { lineOfOwn } from "../../core/quotes/quote-lines.ts";
 import { Conflict } from "../../store/errors.ts";
 import type { Quote } from "../../store/quote-row.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
@@ -11,11 +13,12 @@ import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { formOf, versionOf } from "../forms/posted-form.ts";
+import { oneOf } from "../forms/typed-values.ts";
 import { todayIn } from "../workspace.ts";
 import { pathOf, quoteOf } from "./address.ts";
 import { answerBuilder } from "./builder.ts";
 import { withOption, withoutOption, withRenewedLines } from "./draft.ts";
-import { fieldsOfForm, quoteBounds, readQuote } from "./quote-form.ts";
+import { fieldsOfForm, lineFields, quoteBounds, readQuote } from "./quote-form.ts";
 import { sendDraft } from "./send.ts";
 
 // Every button of the builder sends the whole form and saves the draft; each has an address of its own for what else
@@ -72,10 +75,13 @@ export function renewOption(c: Context<GrantedEnv>, deps: Deps): Promise<Respons
 /** POST `…/options/:option/lines`: one more line, to be filled in. */
 export function addLine(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
   return changeDraft(c, deps, {
-    fields: (fields) =>
+    fields: (fields, { form, content, number_format }) =>
       withLines(fields, optionIn(c), (lines) => {
         const next = String(1 + Math.max(0, ...lines.map((line) => Number(line.n) || 0)));
-        return [...lines, { ...NEW_LINE, n: next }];
+        const which = oneOf(OWN_LINES, form.get(`own-line-${optionIn(c)}`) ?? "");
+        const own = which === undefined ? undefined : content.book.own_lines?.[which];
+        const line = own === undefined ? NEW_LINE : lineFields(lineOfOwn(own), content.currency, number_format);
+        return [...lines, { ...line, n: next }];
       }),
     at: `option-${optionIn(c)}`,
   });
@@ -115,12 +121,18 @@ export async function discardDraft(c: Context<GrantedEnv>): Promise<Response> {
 /** What a button of the builder does. */
 interface DraftChange {
   /** To what was typed, whatever else is still to be put right in it. */
-  fields?(fields: QuoteFields): QuoteFields;
+  fields?(fields: QuoteFields, about: FieldsBasis): QuoteFields;
   /** To what was read. */
   content?(content: QuoteContent, about: ChangeBasis): QuoteContent;
   /** Stores it and answers; unless given, it is saved and the builder shown again, at the anchor `at`. */
   store?(draft: ReadDraft): Promise<Response>;
   at?: string;
+}
+
+interface FieldsBasis {
+  form: URLSearchParams;
+  content: QuoteContent;
+  number_format: NumberFormatId;
 }
 
 interface ChangeBasis {
@@ -145,9 +157,10 @@ async function changeDraft(c: Context<GrantedEnv>, deps: Deps, change: DraftChan
   const [quote, form] = [await quoteOf(c), await formOf(c)];
   if (quote.status !== "draft") return c.redirect(pathOf(quote), 303);
   const typed = fieldsOfForm(form);
-  const fields = change.fields?.(typed) ?? typed;
   const { letterhead } = await c.var.store.letterheads.get();
-  const read = readQuote(fields, quote.content, letterhead.number_format);
+  const { number_format } = letterhead;
+  const fields = change.fields?.(typed, { form, content: quote.content, number_format }) ?? typed;
+  const read = readQuote(fields, quote.content, number_format);
   const version = versionOf(form);
   if (!read.ok) return answerBuilder(c, deps, { ...quote, version }, { fields, errors: read.errors });
 

@@ -75,17 +75,21 @@ export function fieldsOfContent(content: QuoteContent, format: NumberFormatId): 
       discount: discount(option.discount),
       replaces: option.replaces,
       excludes: option.excludes,
-      lines: option.lines.map((line, i) => ({
-        n: String(i + 1),
-        kind: line.kind,
-        text: line.text,
-        quantity: formatQuantity(line.quantity_milli, format),
-        unit: line.unit,
-        price: plainUnitPrice(line.unit_price_micro, currency, format),
-        discount: discount(line.discount),
-        tax_class: line.tax_class,
-      })),
+      lines: option.lines.map((line, i) => ({ n: String(i + 1), ...lineFields(line, currency, format) })),
     })),
+  };
+}
+
+/** A line as it stands in the form. */
+export function lineFields(line: QuoteLine, currency: string, format: NumberFormatId): Omit<LineFields, "n"> {
+  return {
+    kind: line.kind,
+    text: line.text,
+    quantity: formatQuantity(line.quantity_milli, format),
+    unit: line.unit,
+    price: plainUnitPrice(line.unit_price_micro, currency, format),
+    discount: typedDiscount(line.discount, currency, format),
+    tax_class: line.tax_class,
   };
 }
 
@@ -243,8 +247,19 @@ class Reader {
       excludes: [...fields.excludes],
       discount: null,
     };
-    const { subtotal_minor } = optionTotal(option, NO_TAXES, this.#currency);
+    const subtotal_minor = this.#subtotal(option);
     return { ...option, discount: this.#discount(optionInput(id, "discount"), fields.discount, subtotal_minor) };
+  }
+
+  /** What its lines come to; a credit may not be more than the rest that bears the same tax. */
+  #subtotal(option: QuoteOption): number {
+    try {
+      return optionTotal(option, NO_TAXES, this.#currency).subtotal_minor;
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      this.refuse(`add-line-${option.id}`, "A credit is more than the lines with the same tax come to");
+      return 0;
+    }
   }
 
   #line(option: string, fields: LineFields): QuoteLine {
@@ -274,6 +289,10 @@ class Reader {
     if ((line.quantity_milli / 1e3) * (line.unit_price_micro / 1e6) > quoteBounds.line_most) {
       this.refuse(at("quantity"), "That is too much for one line. Check quantity and price");
       return { ...line, quantity_milli: 0 };
+    }
+    if (line.kind === "credit") {
+      if (!isEmpty(fields.discount)) this.refuse(at("discount"), "A credit has no discount");
+      return line;
     }
     const { gross_minor } = lineTotal(line, this.#currency);
     return { ...line, discount: this.#discount(at("discount"), fields.discount, gross_minor) };

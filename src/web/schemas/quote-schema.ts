@@ -3,7 +3,7 @@ import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
 import { locationColumns, priceParameters } from "../../../data/parameters.ts";
 import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import { CAN_SEALS, LOCATION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
-import { bookBounds, PRICED_PER } from "../../core/quotes/price-book.ts";
+import { bookBounds, OWN_LINES, PRICED_PER } from "../../core/quotes/price-book.ts";
 import { LINE_KINDS, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
 import { ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
 import { assessSchema } from "./assess-schema.ts";
@@ -54,6 +54,19 @@ const priceBook = z.strictObject({
   dye_inspection_micro: price,
   electronic_micro: price,
   supplies: z.strictObject({ rate_ppm: within(bookBounds.rate_ppm), most_minor: whole.nullable() }),
+  parts_markup_ppm: within(bookBounds.rate_ppm).optional(),
+  minimum_micro: price.optional(),
+  own_lines: z
+    .partialRecord(
+      z.enum(OWN_LINES),
+      z.strictObject({
+        text: text(bookBounds.name_chars),
+        price_micro: price,
+        kind: z.enum(LINE_KINDS),
+        always: z.boolean(),
+      }),
+    )
+    .optional(),
   taxes,
   warranty,
   valid_days: within(bookBounds.valid_days),
