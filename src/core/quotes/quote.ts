@@ -95,9 +95,10 @@ export interface OptionTotal {
 
 /**
  * The price of an option, in the smallest unit of `currency`. Each line is rounded once; a discount on the whole is
- * shared out in proportion over what credits leave of the lines, so that each tax bears its part; each tax is taken of the sum that it bears,
- * not line by line, and rounded once. Two taxes of one name and rate are one tax. Throws RangeError for a discount
- * above what it is taken from, for a credit above what bears the same tax, and as `money.ts` does.
+ * shared out in proportion over what credits leave of the lines, so that each tax bears its part; each tax is taken of
+ * the sum that it bears, not line by line, and rounded once. Two taxes of one name and rate are one tax. Throws
+ * RangeError for a discount above what it is taken from, for a credit above what bears the same tax, and as `money.ts`
+ * does.
  */
 export function optionTotal(
   { lines, discount }: Pick<QuoteOption, "lines" | "discount">,
