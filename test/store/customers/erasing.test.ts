@@ -1,0 +1,130 @@
+import { describe, expect, test } from "vitest";
+import { Conflict } from "../../../src/store/errors.ts";
+import { offeredQuote } from "../../../src/store/offered-quote.ts";
+import type { WorkspaceStore } from "../../../src/store/workspace-store.ts";
+import { workspaceStore } from "../../../src/store/workspace-store.ts";
+import { engines, random, testClock } from "../engines.ts";
+import { CONTENT, SNAPSHOT } from "../quote-samples.ts";
+import { CAN, DYE_CLEAN, READ_LOW } from "../samples.ts";
+import { CustomersDatabase, ON_PAPER, ROBIN, VIN } from "./customers-database.ts";
+
+describe.each(engines)("customers on $name", ({ start }) => {
+  const database = new CustomersDatabase(start);
+
+  describe("erasing a person", () => {
+    /** Robin with a record, and with a quote that was accepted. */
+    async function known() {
+      const all = await database.withTwo();
+      const { store, robin, sedan } = all;
+      await store.chargeLog.add(sedan.id, { ...CAN, note: "Robin says it hisses" });
+      await store.findings.add(sedan.id, { ...DYE_CLEAN, note: "asked Robin" });
+      await store.readings.add(sedan.id, { ...READ_LOW, note: "Robin drove" });
+      await store.notes.add(sedan.id, { body: "Featherstone wants a call" });
+      const content = {
+        ...CONTENT,
+        customer: ROBIN.name,
+        customer_id: robin.id,
+        vehicle_shown: ON_PAPER,
+        note: "Dear Robin",
+      };
+      const snapshot = {
+        ...SNAPSHOT,
+        customer: ROBIN.name,
+        note: "Dear Robin",
+        vehicle: { ...SNAPSHOT.vehicle, label: ON_PAPER.words, shown: ON_PAPER },
+      };
+      const draft = await store.quotes.create(sedan.id, content);
+      const { token } = await store.quotes.send(draft.id, 1, { content, snapshot });
+      const said = { option: "a", name: ROBIN.name, keep_years: 5, how: "phone" as const };
+      await store.quotes.recordAnswer(draft.id, 2, said);
+      await store.quotes.takeBackAnswer(draft.id, 3);
+      await store.quotes.recordAnswer(draft.id, 4, said);
+      return { ...all, quote: draft.id, token: token! };
+    }
+
+    /** Every text of every table of a workspace. */
+    async function allText(store: WorkspaceStore): Promise<string> {
+      const tables = await database.sql.all<{ name: string }>("SELECT name FROM sqlite_master WHERE type = 'table'");
+      const scoped = tables.filter(({ name }) => !/^(sqlite_|d1_|_cf_)/.test(name));
+      const rows = await Promise.all(
+        scoped.map(async ({ name }) => {
+          const all = await database.sql.all<{ workspace_id: string }>(`SELECT * FROM ${name}`);
+          return all.filter(({ workspace_id }) => workspace_id === store.workspaceId);
+        }),
+      );
+      return JSON.stringify(rows);
+    }
+
+    test("leaves no trace of name, telephone, plate or VIN in any table, and every figure", async () => {
+      const { store, robin, sedan, quote, token } = await known();
+      const before = await store.quotes.get(quote);
+      const figures = (await store.chargeLog.list(sedan.id)).map(({ note, ...rest }) => rest);
+      await store.customers.erase(robin.id, 1, { invoices: true });
+      const text = await allText(store);
+      for (const word of ["Robin", "robin", "Featherstone", "featherstone", "0142", "XR-7", "xr7402", VIN, "Hill Road"])
+        expect(text, word).not.toContain(word);
+      expect((await store.chargeLog.list(sedan.id)).map(({ note, ...rest }) => rest)).toEqual(figures);
+      const after = await store.quotes.get(quote);
+      expect(after).toMatchObject({ status: "accepted", decided_option: "a", decided_name: "Erased", number: 1 });
+      expect(after.snapshot!.options).toEqual(before.snapshot!.options);
+      expect(after.content.options).toEqual(before.content.options);
+      expect(after.snapshot!.vehicle.shown).toEqual({ ...ON_PAPER, plate: "", vin: "" });
+      expect(await offeredQuote({ sql: database.sql }, token)).toBeNull();
+      expect((await store.vehicles.get(sedan.id)).label).toBe(`Vehicle ${sedan.id.slice(0, 5)}`);
+    });
+
+    test("leaves everybody else as they were", async () => {
+      const { store, robin, kim, truck } = await known();
+      const note = await store.notes.add(truck.id, { body: "Kim's truck" });
+      await store.customers.erase(robin.id, 1, { invoices: true });
+      expect(await store.customers.get(kim.id)).toEqual(kim);
+      expect(await store.notes.list(truck.id)).toEqual([note]);
+      expect((await store.customers.list()).items.map(({ id }) => id)).toEqual([kim.id]);
+    });
+
+    test("takes an owner, and the version that was seen; an erased person cannot be changed or given a vehicle", async () => {
+      const { store, robin, truck } = await known();
+      const editor = workspaceStore({
+        sql: database.sql,
+        workspaceId: store.workspaceId,
+        role: "editor",
+        actor: "tester",
+        now: testClock(),
+        random,
+      });
+      await expect(editor.customers.erase(robin.id, 1, { invoices: true })).rejects.toMatchObject({
+        code: "forbidden",
+      });
+      await expect(store.customers.erase(robin.id, 7, { invoices: true })).rejects.toThrow(Conflict);
+      expect((await store.customers.get(robin.id)).name).toBe(ROBIN.name);
+      await store.customers.erase(robin.id, 1, { invoices: true });
+      await expect(store.customers.update(robin.id, 2, ROBIN)).rejects.toThrow(Conflict);
+      await expect(
+        store.customers.setParticulars(truck.id, 1, { ...ON_PAPER, customer_id: robin.id }),
+      ).rejects.toMatchObject({ code: "not-found" });
+    });
+
+    test("the tables refuse any other change of a ledger or a sent quote, erasing or not", async () => {
+      const { store, robin, sedan, quote } = await known();
+      const of = [store.workspaceId, sedan.id];
+      await expect(
+        database.sql.all("UPDATE charge_log SET note = NULL WHERE workspace_id = ? AND vehicle_id = ?", of),
+      ).rejects.toThrow();
+      const open = {
+        sql: "UPDATE customers SET erasing = 1 WHERE workspace_id = ? AND id = ?",
+        params: [store.workspaceId, robin.id],
+      };
+      for (const change of [
+        { sql: "UPDATE charge_log SET added_g = 1 WHERE workspace_id = ? AND vehicle_id = ?", params: of },
+        {
+          sql: "UPDATE quotes SET snapshot = json_set(snapshot, '$.options', json('[]')) WHERE workspace_id = ? AND id = ?",
+          params: [store.workspaceId, quote],
+        },
+      ])
+        await expect(database.sql.batch([open, change])).rejects.toThrow();
+      await expect(
+        database.sql.all("DELETE FROM customers WHERE workspace_id = ?", [store.workspaceId]),
+      ).rejects.toThrow();
+    });
+  });
+});
