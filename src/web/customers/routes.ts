@@ -15,6 +15,7 @@ import { Conflict, notFound } from "../../store/errors.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { listedInvoices } from "../invoices/listed.ts";
@@ -50,114 +51,134 @@ const NO_VEHICLE: OwnedVehicleFields = {
 
 /** People and their vehicles: `/customers`, and `/vehicles/:id/particulars` for what papers call a vehicle. */
 export function customersRoutes(deps: Deps) {
-  const editor = requireRole("editor");
   const viewer = requireRole("viewer");
-  return new Hono<GrantedEnv>()
-    .get("/customers", viewer, async (c) => {
-      const search = (c.req.query("q") ?? "").trim().slice(0, MAX_SEARCH_CHARS);
-      const after = c.req.query("after") ?? null;
-      const { items, next } = await c.var.store.customers.list({ search, limit: CUSTOMERS_ON_PAGE, after });
-      const page = CustomersPage({
-        customers: items,
-        search,
-        next: next === null ? null : `/customers?${new URLSearchParams({ q: search, after: next })}`,
-        may_change: mayAct(c.var.access.role, "editor"),
-        asset: deps.asset,
-      });
-      return answerPage(c, page);
-    })
-    .get("/customers/new", editor, (c) =>
-      answerForm(c, deps, { fields: { ...NO_PERSON, name: c.req.query("name") ?? "" } }),
-    )
-    .post("/customers", editor, async (c) => {
-      const form = await formOf(c);
-      const fields = customerFields(form);
-      const read = readCustomer(fields);
-      if (!read.ok) return answerForm(c, deps, { fields, errors: read.errors });
-      const { id } = await c.var.store.customers.create(read.input, submitKeyOf(form));
-      return c.redirect(`/customers/${id}/vehicles/new`, 303);
-    })
-    .get("/customers/:id", viewer, (c) => answerCustomer(c, deps))
-    .get("/customers/:id/details", editor, async (c) => {
-      const customer = await livingCustomer(c);
-      return answerForm(c, deps, { customer, fields: { ...customer } });
-    })
-    .post("/customers/:id/details", editor, async (c) => {
-      const form = await formOf(c);
-      const customer = await livingCustomer(c);
-      const fields = customerFields(form);
-      const version = versionOf(form);
-      const read = readCustomer(fields);
-      if (!read.ok) return answerForm(c, deps, { customer: { ...customer, version }, fields, errors: read.errors });
-      try {
-        await c.var.store.customers.update(customer.id, version, read.input, submitKeyOf(form));
-      } catch (error) {
-        if (!(error instanceof Conflict)) throw error;
-        return answerForm(c, deps, { customer: error.current as Customer, fields, changed: true });
-      }
-      return c.redirect(`/customers/${customer.id}?saved=1`, 303);
-    })
-    .get("/customers/:id/vehicles/new", editor, async (c) =>
-      answerVehicle(c, deps, await livingCustomer(c), NO_VEHICLE, []),
-    )
-    .post("/customers/:id/vehicles", editor, async (c) => {
-      const form = await formOf(c);
-      const customer = await livingCustomer(c);
-      const fields = ownedVehicleFields(form);
-      const { store } = c.var;
-      const read = readOwnedVehicle(fields, customer.name, unitsOf(await store.settings.get()));
-      if (!read.ok) return answerVehicle(c, deps, customer, fields, read.errors);
-      const particulars = { ...read.input.shown, customer_id: customer.id };
-      const vehicle = await store.vehicles.create(read.input.vehicle, { particulars }, submitKeyOf(form));
-      return c.redirect(`/vehicles/${vehicle.id}/quotes`, 303);
-    })
-    .get("/customers/:id/export.json", viewer, async (c) => {
-      const data = await personalData(c.var.store, c.req.param("id"), deps.now().toISOString());
-      c.header("Content-Disposition", 'attachment; filename="customer.json"');
-      c.header("Cache-Control", "no-store");
-      return c.json(data);
-    })
-    .post("/customers/:id/erasure", requireRole("owner"), async (c) => {
-      const customer = await livingCustomer(c);
-      const form = await formOf(c);
-      await c.var.store.customers.erase(customer.id, versionOf(form), { invoices: form.has("invoices") });
-      return c.redirect(`/customers/${customer.id}`, 303);
-    })
-    .get("/vehicles/:id/particulars", editor, async (c) => {
-      const particulars = await c.var.store.customers.particulars(c.req.param("id"));
-      return answerParticulars(
-        c,
-        deps,
-        particulars,
-        { ...particulars, customer_id: particulars.customer_id ?? "" },
-        {},
-      );
-    })
-    .post("/vehicles/:id/particulars", editor, async (c) => {
-      const form = await formOf(c);
-      const { customers } = c.var.store;
-      const particulars = await customers.particulars(c.req.param("id"));
-      const fields = particularsFields(form);
-      const version = versionOf(form);
-      const read = readParticulars(fields);
-      if (!read.ok) return answerParticulars(c, deps, { ...particulars, version }, fields, { errors: read.errors });
-      try {
-        await customers.setParticulars(particulars.vehicle_id, version, read.input, submitKeyOf(form));
-      } catch (error) {
-        if (!(error instanceof Conflict)) throw error;
-        return answerParticulars(c, deps, error.current as Particulars, fields, { changed: true });
-      }
-      const { customer_id } = read.input;
-      return c.redirect(
-        customer_id === null ? `/vehicles/${particulars.vehicle_id}` : `/customers/${customer_id}?saved=1`,
-        303,
-      );
-    });
+  const editor = requireRole("editor");
+  const owner = requireRole("owner");
+  const by = (handler: (c: Granted, deps: Deps) => Response | Promise<Response>) => (c: Granted) => handler(c, deps);
+  const app = new Hono<GrantedEnv>();
+  app.get("/customers", viewer, by(answerCustomers));
+  app.get("/customers/new", editor, by(answerNewCustomer));
+  app.post("/customers", editor, by(addCustomer));
+  app.get("/customers/:id", viewer, by(answerCustomer));
+  app.get("/customers/:id/details", editor, by(answerDetails));
+  app.post("/customers/:id/details", editor, by(saveDetails));
+  app.get("/customers/:id/vehicles/new", editor, by(answerNewVehicle));
+  app.post("/customers/:id/vehicles", editor, by(addVehicle));
+  app.get("/customers/:id/export.json", viewer, by(answerExport));
+  app.post("/customers/:id/erasure", owner, by(eraseCustomer));
+  app.get("/vehicles/:id/particulars", editor, by(answerParticulars));
+  app.post("/vehicles/:id/particulars", editor, by(saveParticulars));
+  return app;
+}
+
+async function answerCustomers(c: Granted, deps: Deps) {
+  const search = (c.req.query("q") ?? "").trim().slice(0, MAX_SEARCH_CHARS);
+  const after = c.req.query("after") ?? null;
+  const { items, next } = await c.var.store.customers.list({ search, limit: CUSTOMERS_ON_PAGE, after });
+  const page = CustomersPage({
+    customers: items,
+    search,
+    next: next === null ? null : `/customers?${new URLSearchParams({ q: search, after: next })}`,
+    may_change: mayAct(c.var.access.role, "editor"),
+    asset: deps.asset,
+  });
+  return answerPage(c, page);
+}
+
+async function answerNewCustomer(c: Granted, deps: Deps) {
+  return showForm(c, deps, { fields: { ...NO_PERSON, name: c.req.query("name") ?? "" } });
+}
+
+async function addCustomer(c: Granted, deps: Deps) {
+  const form = await formOf(c);
+  const fields = customerFields(form);
+  const read = readCustomer(fields);
+  if (!read.ok) return showForm(c, deps, { fields, errors: read.errors });
+  const { id } = await c.var.store.customers.create(read.input, submitKeyOf(form));
+  return c.redirect(`/customers/${id}/vehicles/new`, 303);
+}
+
+async function answerDetails(c: Granted, deps: Deps) {
+  const customer = await livingCustomer(c);
+  return showForm(c, deps, { customer, fields: { ...customer } });
+}
+
+async function saveDetails(c: Granted, deps: Deps) {
+  const form = await formOf(c);
+  const customer = await livingCustomer(c);
+  const fields = customerFields(form);
+  const version = versionOf(form);
+  const read = readCustomer(fields);
+  if (!read.ok) return showForm(c, deps, { customer: { ...customer, version }, fields, errors: read.errors });
+  const saved = await unlessOvertaken(
+    c.var.store.customers.update(customer.id, version, read.input, submitKeyOf(form)),
+  );
+  if (saved instanceof Conflict) return showForm(c, deps, { customer: saved.current, fields, changed: true });
+  return c.redirect(`/customers/${customer.id}?saved=1`, 303);
+}
+
+async function answerNewVehicle(c: Granted, deps: Deps) {
+  return showVehicle(c, deps, await livingCustomer(c), NO_VEHICLE, []);
+}
+
+async function addVehicle(c: Granted, deps: Deps) {
+  const form = await formOf(c);
+  const customer = await livingCustomer(c);
+  const fields = ownedVehicleFields(form);
+  const { store } = c.var;
+  const read = readOwnedVehicle(fields, customer.name, unitsOf(await store.settings.get()));
+  if (!read.ok) return showVehicle(c, deps, customer, fields, read.errors);
+  const particulars = { ...read.input.shown, customer_id: customer.id };
+  const vehicle = await store.vehicles.create(read.input.vehicle, { particulars }, submitKeyOf(form));
+  return c.redirect(`/vehicles/${vehicle.id}/quotes`, 303);
+}
+
+async function answerExport(c: Granted, deps: Deps) {
+  const data = await personalData(c.var.store, idOf(c), deps.now().toISOString());
+  c.header("Content-Disposition", 'attachment; filename="customer.json"');
+  c.header("Cache-Control", "no-store");
+  return c.json(data);
+}
+
+async function eraseCustomer(c: Granted) {
+  const customer = await livingCustomer(c);
+  const form = await formOf(c);
+  await c.var.store.customers.erase(customer.id, versionOf(form), { invoices: form.has("invoices") });
+  return c.redirect(`/customers/${customer.id}`, 303);
+}
+
+async function answerParticulars(c: Granted, deps: Deps) {
+  const particulars = await c.var.store.customers.particulars(idOf(c));
+  return showParticulars(c, deps, particulars, { ...particulars, customer_id: particulars.customer_id ?? "" }, {});
+}
+
+async function saveParticulars(c: Granted, deps: Deps) {
+  const form = await formOf(c);
+  const { customers } = c.var.store;
+  const particulars = await customers.particulars(idOf(c));
+  const fields = particularsFields(form);
+  const version = versionOf(form);
+  const read = readParticulars(fields);
+  if (!read.ok) return showParticulars(c, deps, { ...particulars, version }, fields, { errors: read.errors });
+  const saved = await unlessOvertaken(
+    customers.setParticulars(particulars.vehicle_id, version, read.input, submitKeyOf(form)),
+  );
+  if (saved instanceof Conflict) return showParticulars(c, deps, saved.current, fields, { changed: true });
+  const { customer_id } = read.input;
+  return c.redirect(
+    customer_id === null ? `/vehicles/${particulars.vehicle_id}` : `/customers/${customer_id}?saved=1`,
+    303,
+  );
+}
+
+/** The customer or vehicle of the address. */
+function idOf(c: Granted): string {
+  return c.req.param("id") ?? "";
 }
 
 /** The customer of the address. Throws `Problem` not-found, also for one who was erased. */
 async function livingCustomer(c: Granted): Promise<Customer> {
-  const customer = await c.var.store.customers.get(c.req.param("id") ?? "");
+  const customer = await c.var.store.customers.get(idOf(c));
   if (customer.erased_at !== null) throw notFound("customer");
   return customer;
 }
@@ -169,7 +190,7 @@ interface FormState {
   changed?: boolean;
 }
 
-function answerForm(c: Granted, deps: Deps, { customer, fields, errors = [], changed = false }: FormState) {
+function showForm(c: Granted, deps: Deps, { customer, fields, errors = [], changed = false }: FormState) {
   const page = CustomerFormPage({
     customer: customer === undefined ? null : { id: customer.id, version: customer.version, name: customer.name },
     fields,
@@ -181,12 +202,12 @@ function answerForm(c: Granted, deps: Deps, { customer, fields, errors = [], cha
   return answerPage(c, page, changed ? 409 : errors.length > 0 ? 422 : 200);
 }
 
-function answerVehicle(c: Granted, deps: Deps, customer: Customer, fields: OwnedVehicleFields, errors: FieldError[]) {
+function showVehicle(c: Granted, deps: Deps, customer: Customer, fields: OwnedVehicleFields, errors: FieldError[]) {
   const page = OwnedVehiclePage({ customer, fields, errors, submit_key: newSubmitKey(deps.random), asset: deps.asset });
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
-async function answerParticulars(
+async function showParticulars(
   c: Granted,
   deps: Deps,
   { vehicle_id, version }: Particulars,
@@ -215,7 +236,7 @@ async function answerParticulars(
 
 async function answerCustomer(c: Granted, deps: Deps) {
   const { customers, quotes, invoices, settings, letterheads } = c.var.store;
-  const customer = await customers.get(c.req.param("id") ?? "");
+  const customer = await customers.get(idOf(c));
   const [vehicles, given, billed, workspace, { letterhead }] = await Promise.all([
     customers.vehiclesOf(customer.id),
     quotes.ofCustomer(customer.id),

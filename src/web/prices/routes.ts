@@ -19,119 +19,146 @@ import { bookCsv, bookOfCsv } from "./book-csv.ts";
 import { type AmountStyle, blankBook, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
 import { letterheadFields, readLetterhead } from "./letterhead-form.ts";
 
+type Handler = (c: Context<GrantedEnv>, deps: Deps) => Response | Promise<Response>;
+
 /** Price books and the head of a quote: `/prices`. */
 export function pricesRoutes(deps: Deps) {
-  return (
-    new Hono<GrantedEnv>()
-      .get("/prices", requireRole("viewer"), (c) => answerPrices(c, deps, []))
-      // Another book, with the prices of one that is there.
-      .post("/prices", requireRole("editor"), async (c) => {
-        const form = await formOf(c);
-        const name = (form.get("name") ?? "").trim();
-        const message = nameFault(name) ?? (await nameTaken(c, name, null));
-        if (message !== null) return answerPrices(c, deps, [{ field: "new-name", message }]);
-        const { book } = await c.var.store.priceBooks.get(form.get("from") ?? "");
-        const made = await c.var.store.priceBooks.create({ ...book, name }, form.get("submit_key"));
-        return c.redirect(`/prices/${made.id}`, 303);
-      })
-      .post("/prices/import", requireRole("editor"), async (c) => {
-        const { files, fields } = await uploadOf(c);
-        const file = files.get("file");
-        if (file === undefined)
-          return answerPrices(c, deps, [{ field: "file", message: "Choose the file with the price book" }]);
-        const [id = "", version] = (fields.get("into") ?? "").split(" ");
-        const { priceBooks, settings } = c.var.store;
-        const { currency } = id === "" ? await settings.get() : (await priceBooks.get(id)).book;
-        const read = bookOfCsv(await file.text(), currency);
-        if (!read.ok) return answerPrices(c, deps, [{ field: "file", message: read.messages.join(" ") }]);
-        const key = fields.get("submit_key");
-        const books = await priceBooks.list();
-        const stored =
-          id === ""
-            ? await priceBooks.create({ ...read.book, name: freeName(read.book.name, books) }, key)
-            : await priceBooks.update(
-                id,
-                Number(version),
-                { ...read.book, name: nameInPlace(read.book, id, books) },
-                key,
-              );
-        return c.redirect(`/prices/${stored.id}?saved=1`, 303);
-      })
-      .get("/prices/letterhead", requireRole("viewer"), async (c) => {
-        const stored = await c.var.store.letterheads.get();
-        return answerLetterhead(c, deps, { ...stored.letterhead }, stored, [], false, backOf(c.req.query("back")));
-      })
-      .post("/prices/letterhead", requireRole("editor"), async (c) => {
-        const form = await formOf(c);
-        const fields = letterheadFields(form);
-        const read = readLetterhead(fields);
-        const back = backOf(form.get("back") ?? undefined);
-        const version = versionOf(form);
-        if (!read.ok) return answerLetterhead(c, deps, fields, { version }, read.errors, false, back);
-        const { letterheads } = c.var.store;
-        const saved = await unlessOvertaken(letterheads.update(read.letterhead, version, form.get("submit_key")));
-        if (saved instanceof Conflict) return answerLetterhead(c, deps, fields, saved.current, [], true, back);
-        return c.redirect(back, 303);
-      })
-      // A book in the workspace's currency whose prices are typed: none are taken over from another currency.
-      .get("/prices/new", requireRole("editor"), async (c) => {
-        const { currency } = await c.var.store.settings.get();
-        return answerNewBook(c, deps, currency, blankBook(await styleOf(c, { currency })), []);
-      })
-      .post("/prices/new", requireRole("editor"), async (c) => {
-        const form = await formOf(c);
-        const fields = fieldsOfForm(form);
-        const { currency } = await c.var.store.settings.get();
-        const read = readBook(fields, await styleOf(c, { currency }));
-        if (!read.ok) return answerNewBook(c, deps, currency, fields, read.errors);
-        const taken = await nameTaken(c, read.book.name, null);
-        if (taken !== null) return answerNewBook(c, deps, currency, fields, [{ field: "name", message: taken }]);
-        const made = await c.var.store.priceBooks.create(read.book, form.get("submit_key"));
-        return c.redirect(`/prices/${made.id}?saved=1`, 303);
-      })
-      .get("/prices/:id", requireRole("viewer"), async (c) => {
-        const stored = await c.var.store.priceBooks.get(c.req.param("id"));
-        return answerBook(c, deps, stored, fieldsOfBook(stored.book, await styleOf(c, stored.book)), [], false);
-      })
-      .post("/prices/:id", requireRole("editor"), async (c) => {
-        const form = await formOf(c);
-        const { priceBooks } = c.var.store;
-        const stored = await priceBooks.get(c.req.param("id"));
-        if (stored.archived_at !== null) return c.redirect(`/prices/${stored.id}`, 303);
-        const fields = fieldsOfForm(form);
-        const version = versionOf(form);
-        const read = readBook(fields, await styleOf(c, stored.book));
-        if (!read.ok) return answerBook(c, deps, { ...stored, version }, fields, read.errors, false);
-        const renamed = !sameName(read.book.name, stored.book.name);
-        const taken = renamed ? await nameTaken(c, read.book.name, stored.id) : null;
-        if (taken !== null)
-          return answerBook(c, deps, { ...stored, version }, fields, [{ field: "name", message: taken }], false);
-        const saved = await unlessOvertaken(priceBooks.update(stored.id, version, read.book, form.get("submit_key")));
-        if (saved instanceof Conflict) return answerBook(c, deps, saved.current, fields, [], true);
-        return c.redirect(`/prices/${saved.id}?saved=1`, 303);
-      })
-      .post("/prices/:id/archive", requireRole("editor"), async (c) => {
-        await c.var.store.priceBooks.archive(c.req.param("id"), versionOf(await formOf(c)));
-        return c.redirect("/prices", 303);
-      })
-      .post("/prices/:id/restoration", requireRole("editor"), async (c) => {
-        const { priceBooks } = c.var.store;
-        const { id, book } = await priceBooks.get(c.req.param("id"));
-        const message = await nameTaken(c, book.name, id);
-        if (message !== null) return answerPrices(c, deps, [{ field: `restore-${id}`, message }]);
-        const restored = await priceBooks.restore(id, versionOf(await formOf(c)));
-        return c.redirect(`/prices/${restored.id}`, 303);
-      })
-      .get("/prices/:id/book.csv", requireRole("viewer"), async (c) => {
-        const { book } = await c.var.store.priceBooks.get(c.req.param("id"));
-        c.header("Content-Type", "text/csv; charset=utf-8");
-        c.header("Content-Disposition", 'attachment; filename="price-book.csv"');
-        return c.body(bookCsv(book));
-      })
-  );
+  const viewer = requireRole("viewer");
+  const editor = requireRole("editor");
+  const by = (handler: Handler) => (c: Context<GrantedEnv>) => handler(c, deps);
+  const app = new Hono<GrantedEnv>();
+  app.get("/prices", viewer, by(showPrices));
+  app.post("/prices", editor, by(copyBook));
+  app.post("/prices/import", editor, by(importBook));
+  app.get("/prices/letterhead", viewer, by(answerLetterhead));
+  app.post("/prices/letterhead", editor, by(saveLetterhead));
+  app.get("/prices/new", editor, by(answerBlankBook));
+  app.post("/prices/new", editor, by(makeBook));
+  app.get("/prices/:id", viewer, by(answerStoredBook));
+  app.post("/prices/:id", editor, by(saveBook));
+  app.post("/prices/:id/archive", editor, by(archiveBook));
+  app.post("/prices/:id/restoration", editor, by(restoreBook));
+  app.get("/prices/:id/book.csv", viewer, by(answerBookFile));
+  return app;
 }
 
-async function answerPrices(c: Context<GrantedEnv>, deps: Deps, errors: FieldError[]) {
+/** POST `/prices`: another book, with the prices of one that is there. */
+async function copyBook(c: Context<GrantedEnv>, deps: Deps) {
+  const form = await formOf(c);
+  const name = (form.get("name") ?? "").trim();
+  const message = nameFault(name) ?? (await nameTaken(c, name, null));
+  if (message !== null) return showPrices(c, deps, [{ field: "new-name", message }]);
+  const { book } = await c.var.store.priceBooks.get(form.get("from") ?? "");
+  const made = await c.var.store.priceBooks.create({ ...book, name }, form.get("submit_key"));
+  return c.redirect(`/prices/${made.id}`, 303);
+}
+
+/** POST `/prices/import`: a new book from a file, or a file in place of a book that is there. */
+async function importBook(c: Context<GrantedEnv>, deps: Deps) {
+  const { files, fields } = await uploadOf(c);
+  const file = files.get("file");
+  if (file === undefined)
+    return showPrices(c, deps, [{ field: "file", message: "Choose the file with the price book" }]);
+  const [id = "", version] = (fields.get("into") ?? "").split(" ");
+  const { priceBooks, settings } = c.var.store;
+  const { currency } = id === "" ? await settings.get() : (await priceBooks.get(id)).book;
+  const read = bookOfCsv(await file.text(), currency);
+  if (!read.ok) return showPrices(c, deps, [{ field: "file", message: read.messages.join(" ") }]);
+  const key = fields.get("submit_key");
+  const books = await priceBooks.list();
+  const stored =
+    id === ""
+      ? await priceBooks.create({ ...read.book, name: freeName(read.book.name, books) }, key)
+      : await priceBooks.update(id, Number(version), { ...read.book, name: nameInPlace(read.book, id, books) }, key);
+  return c.redirect(`/prices/${stored.id}?saved=1`, 303);
+}
+
+async function answerLetterhead(c: Context<GrantedEnv>, deps: Deps) {
+  const stored = await c.var.store.letterheads.get();
+  return showLetterhead(c, deps, { ...stored.letterhead }, stored, [], false, backOf(c.req.query("back")));
+}
+
+async function saveLetterhead(c: Context<GrantedEnv>, deps: Deps) {
+  const form = await formOf(c);
+  const fields = letterheadFields(form);
+  const read = readLetterhead(fields);
+  const back = backOf(form.get("back") ?? undefined);
+  const version = versionOf(form);
+  if (!read.ok) return showLetterhead(c, deps, fields, { version }, read.errors, false, back);
+  const { letterheads } = c.var.store;
+  const saved = await unlessOvertaken(letterheads.update(read.letterhead, version, form.get("submit_key")));
+  if (saved instanceof Conflict) return showLetterhead(c, deps, fields, saved.current, [], true, back);
+  return c.redirect(back, 303);
+}
+
+/** GET `/prices/new`: a book in the workspace's currency, to be filled in; no price comes from another currency. */
+async function answerBlankBook(c: Context<GrantedEnv>, deps: Deps) {
+  const { currency } = await c.var.store.settings.get();
+  return showNewBook(c, deps, currency, blankBook(await styleOf(c, { currency })), []);
+}
+
+async function makeBook(c: Context<GrantedEnv>, deps: Deps) {
+  const form = await formOf(c);
+  const fields = fieldsOfForm(form);
+  const { currency } = await c.var.store.settings.get();
+  const read = readBook(fields, await styleOf(c, { currency }));
+  if (!read.ok) return showNewBook(c, deps, currency, fields, read.errors);
+  const taken = await nameTaken(c, read.book.name, null);
+  if (taken !== null) return showNewBook(c, deps, currency, fields, [{ field: "name", message: taken }]);
+  const made = await c.var.store.priceBooks.create(read.book, form.get("submit_key"));
+  return c.redirect(`/prices/${made.id}?saved=1`, 303);
+}
+
+async function answerStoredBook(c: Context<GrantedEnv>, deps: Deps) {
+  const stored = await c.var.store.priceBooks.get(idOf(c));
+  return showBook(c, deps, stored, fieldsOfBook(stored.book, await styleOf(c, stored.book)), [], false);
+}
+
+async function saveBook(c: Context<GrantedEnv>, deps: Deps) {
+  const form = await formOf(c);
+  const { priceBooks } = c.var.store;
+  const stored = await priceBooks.get(idOf(c));
+  if (stored.archived_at !== null) return c.redirect(`/prices/${stored.id}`, 303);
+  const fields = fieldsOfForm(form);
+  const version = versionOf(form);
+  const read = readBook(fields, await styleOf(c, stored.book));
+  if (!read.ok) return showBook(c, deps, { ...stored, version }, fields, read.errors, false);
+  const renamed = !sameName(read.book.name, stored.book.name);
+  const taken = renamed ? await nameTaken(c, read.book.name, stored.id) : null;
+  if (taken !== null)
+    return showBook(c, deps, { ...stored, version }, fields, [{ field: "name", message: taken }], false);
+  const saved = await unlessOvertaken(priceBooks.update(stored.id, version, read.book, form.get("submit_key")));
+  if (saved instanceof Conflict) return showBook(c, deps, saved.current, fields, [], true);
+  return c.redirect(`/prices/${saved.id}?saved=1`, 303);
+}
+
+async function archiveBook(c: Context<GrantedEnv>) {
+  await c.var.store.priceBooks.archive(idOf(c), versionOf(await formOf(c)));
+  return c.redirect("/prices", 303);
+}
+
+async function restoreBook(c: Context<GrantedEnv>, deps: Deps) {
+  const { priceBooks } = c.var.store;
+  const { id, book } = await priceBooks.get(idOf(c));
+  const message = await nameTaken(c, book.name, id);
+  if (message !== null) return showPrices(c, deps, [{ field: `restore-${id}`, message }]);
+  const restored = await priceBooks.restore(id, versionOf(await formOf(c)));
+  return c.redirect(`/prices/${restored.id}`, 303);
+}
+
+async function answerBookFile(c: Context<GrantedEnv>) {
+  const { book } = await c.var.store.priceBooks.get(idOf(c));
+  c.header("Content-Type", "text/csv; charset=utf-8");
+  c.header("Content-Disposition", 'attachment; filename="price-book.csv"');
+  return c.body(bookCsv(book));
+}
+
+/** The book of the address. */
+function idOf(c: Context<GrantedEnv>): string {
+  return c.req.param("id") ?? "";
+}
+
+async function showPrices(c: Context<GrantedEnv>, deps: Deps, errors: FieldError[] = []) {
   const { priceBooks, letterheads, settings } = c.var.store;
   const [books, retired, own, { letterhead }, workspace] = await Promise.all([
     priceBooks.list(),
@@ -154,7 +181,7 @@ async function answerPrices(c: Context<GrantedEnv>, deps: Deps, errors: FieldErr
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
-async function answerBook(
+async function showBook(
   c: Context<GrantedEnv>,
   deps: Deps,
   { id, version, book, invented, archived_at }: StoredBook,
@@ -182,7 +209,7 @@ async function answerBook(
   return answerPage(c, page, changed ? 409 : errors.length > 0 ? 422 : 200);
 }
 
-function answerNewBook(
+function showNewBook(
   c: Context<GrantedEnv>,
   deps: Deps,
   currency: string,
@@ -208,7 +235,7 @@ function answerNewBook(
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
-function answerLetterhead(
+function showLetterhead(
   c: Context<GrantedEnv>,
   deps: Deps,
   fields: LetterheadFields,
