@@ -1,6 +1,6 @@
 /**
- * Work that goes on between requests of a server: `step` is called until it says that nothing is left, and other
- * requests have their turn after each. A key that is being worked on is not begun again.
+ * Work between a server's requests: `step` is called until it reports that nothing is left, and other requests get
+ * their turn after each call. Work under a key that is already running is not started again.
  */
 export function keepWorking(report: (error: unknown) => void): (key: string, step: () => Promise<boolean>) => void {
   const busy = new Set<string>();

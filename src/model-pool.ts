@@ -3,17 +3,20 @@ import { Tinypool } from "tinypool";
 import { Problem } from "./core/problem.ts";
 import type { Model } from "./web/edge/model.ts";
 
-/** One core is left to the requests. */
+/** One core is left for requests. */
 const MOST_THREADS = Math.max(1, Math.min(4, availableParallelism() - 1));
-/** How many computations may wait for a thread: some seconds' work, so that nobody waits longer for an answer. */
+/** Computations that may wait for a thread: a few seconds of work, so that nobody waits longer for an answer. */
 const MOST_WAITING = 100;
-/** The longest log with every option takes a second on a slow machine: what takes longer than this has gone astray. */
+/**
+ * The longest log with every option takes a second on a slow machine; a computation that takes longer than this is
+ * stuck.
+ */
 const LONGEST_MS = 20_000;
 const MIB_OF_A_THREAD = 256;
 
 /**
- * The model in threads beside the one that answers requests, so that a computation stops nobody else. Each computation
- * has an end in time and memory: a thread that passes it is replaced. `worker` is the built `model-worker.js`.
+ * The model in worker threads, so that a computation blocks no other request. Each computation is limited in time and
+ * memory; a thread that exceeds a limit is replaced. `worker` is the built `model-worker.js`.
  */
 export function modelPool(
   worker: string,

@@ -31,7 +31,9 @@ import { HASHED_FILE_CACHE } from "./web/edge/security.ts";
 import { resumeFleets } from "./web/fleet/background.ts";
 
 const GRACE_MS = 10_000;
-/** A long charge log stands in the address of the start page, and again in what htmx says of the page it came from. */
+/**
+ * A long charge log is in the address of the start page, and again in the header in which htmx names the current page.
+ */
 const MAX_HEADER_BYTES = 128 * 1024;
 
 /** Serves the built application from this machine until it is told to stop. Reads what to do from the environment. */
@@ -77,7 +79,7 @@ function configOrExit(): Config {
   }
 }
 
-/** Opens the records, and tells whoever started the server what stands in the way, or how to get in. */
+/** Opens the records; prints how to get in, or why they cannot be opened. */
 async function tellAboutRecords(deps: NodeDeps, { data_dir }: Config): Promise<void> {
   const { sql, access_mode, now, random } = deps;
   try {

@@ -2,7 +2,7 @@ import type { AssessRequest } from "./core/question/contract.ts";
 
 const TIMES = 6;
 
-/** Invented questions that take different ways through the model. */
+/** Invented questions that exercise different paths through the model. */
 const QUESTIONS: readonly AssessRequest[] = [
   {
     as_of: "2026-05-01",
@@ -33,8 +33,7 @@ const QUESTIONS: readonly AssessRequest[] = [
 
 /**
  * Asks the application a few questions at `origin`, one after the other, so that the first visitor does not wait for
- * code that never ran. A visitor who comes in between waits for one of them at the most. Nothing is stored. Never
- * throws.
+ * cold code. A visitor who comes in between waits for one of them at most. Nothing is stored. Never throws.
  */
 export async function warmUp(
   answer: (request: Request) => Response | Promise<Response>,
@@ -51,6 +50,6 @@ export async function warmUp(
       }
     }
   } catch {
-    // Whoever asks next is told what is the matter.
+    // The next visitor gets the error.
   }
 }

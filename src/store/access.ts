@@ -15,11 +15,11 @@ import { keptText } from "./text.ts";
 export const PURPOSES = ["link", "api", "feed"] as const;
 export type Purpose = (typeof PURPOSES)[number];
 
-/** As whom a request acts, and where. */
+/** The identity of a request: workspace, role and actor. */
 export interface Access {
   workspaceId: string;
   role: Role;
-  /** Stands beside what is recorded: the id of the access key, or `local`. */
+  /** Recorded with each change: the id of the access key, or `local`. */
   actor: string;
 }
 
@@ -31,18 +31,18 @@ export interface AccessKey {
   label: string;
   created_at: string;
   created_by: string;
-  /** When a link was exchanged for its session; it cannot be again. */
+  /** When the link was used for a session; it works once. */
   exchanged_at: string | null;
   last_used_at: string | null;
   revoked_at: string | null;
 }
 
-/** How long a browser stays let in without coming back; also the longest that browsers keep a cookie. */
+/** How long a session lasts without a visit; also the longest that browsers keep a cookie. */
 export const SESSION_DAYS = 400;
-/** "Last used" is kept to this much, so that reading a page seldom writes. */
+/** Precision of "last used", so that reading a page seldom writes. */
 const LAST_USED_STEP_MINUTES = 15;
 
-/** Who made what was not made by anyone who has access. */
+/** The actor for keys that nobody with access created. */
 const SETUP = "setup";
 
 /** The keys of one workspace: its owner's business. */
@@ -119,7 +119,7 @@ export class AccessKeys {
   }
 }
 
-/** What an earlier arrival of this submit made, and nobody has used, ends; the submit now stands for `id`. */
+/** Revokes the unused key of an earlier arrival of this submit, and points the submit to `id`. */
 function replaceUnseen(submit_key: string, id: string, now: string): Statement[] {
   return [
     {
@@ -189,8 +189,8 @@ interface FoundAccess {
 }
 
 /**
- * As whom a session acts; null when it is unknown, over or revoked. Coming back prolongs it now and then: `prolonged`
- * says that the cookie, too, should start its time again.
+ * The identity of a session; null when it is unknown, expired or revoked. A visit extends it now and then: `prolonged`
+ * tells that the cookie must be renewed, too.
  */
 export async function accessOfSession(
   edge: Edge,
@@ -210,7 +210,7 @@ export async function accessOfSession(
   return { access: accessOf(found), prolonged };
 }
 
-/** As whom an `api` or `feed` key acts; null when it is unknown, revoked or for something else. */
+/** The identity of an `api` or `feed` key; null when it is unknown, revoked or of another kind. */
 export async function accessOfKey(edge: Edge, key: string, purpose: "api" | "feed"): Promise<Access | null> {
   const [found] = await edge.sql.all<FoundAccess>(
     `SELECT workspace_id, id, role, last_used_at FROM access_keys
@@ -242,7 +242,7 @@ async function noteUse(
     await sql.batch([used, ...also]);
     return true;
   } catch (error) {
-    // A disk that is full or read-only must not keep people from reading.
+    // A full or read-only disk must not keep people from reading.
     if (error instanceof StoreFailure) return false;
     throw error;
   }

@@ -5,7 +5,7 @@ import type { Scope } from "./scope.ts";
 
 /** Answers kept for each vehicle: today's, that of its last entry, and a few what-ifs. */
 const KEPT_PER_VEHICLE = 5;
-/** With the longest logs, ten come to half a megabyte of one statement's two. */
+/** With the longest logs, ten answers fill half a megabyte of the two that a statement may have. */
 const KEPT_AT_ONCE = 10;
 
 /** A question about a vehicle. */
@@ -21,8 +21,8 @@ interface Kept {
 }
 
 /**
- * Answers of the model, kept under the hash of their question and a version that names the model and what else is in
- * them; never wrong, only absent.
+ * Cached answers of the model, under the hash of their question and a version that names the model and its extras;
+ * never wrong, only absent.
  */
 export class Assessments {
   readonly #scope: Scope;
@@ -69,7 +69,7 @@ export class Assessments {
     const kept = new Map(found.map(({ vehicle_id, input_hash, answer }) => [`${vehicle_id} ${input_hash}`, answer]));
     const made: Kept[] = [];
     const answers: Answer[] = [];
-    // One after the other: a list is no reason to fill the queue in which others wait.
+    // One after the other, so that a list does not fill the queue in which others wait.
     for (const [i, { vehicle_id, request }] of asked.entries()) {
       const input_hash = hashes[i]!;
       const known = kept.get(`${vehicle_id} ${input_hash}`);
@@ -82,7 +82,7 @@ export class Assessments {
     return answers;
   }
 
-  /** A disk that is full or read-only must not take the page away, nor a vehicle that has just gone. */
+  /** A full or read-only disk must not break the page, nor must a vehicle that was just deleted. */
   async #keep(made: readonly Kept[], model_version: string): Promise<void> {
     const statements = [
       {

@@ -2,14 +2,14 @@ import { StoreFailure } from "./errors.ts";
 import type { Param, Row } from "./sql.ts";
 import { keptText } from "./text.ts";
 
-/** How one column holds a value: the only place where the two types of it meet. */
+/** Converts between a value and its column: the only place where the two types meet. */
 export interface Column<Value> {
   /** Throws `StoreFailure` corrupt for what this column never held. */
   read(stored: Row[string] | undefined): Value;
   write(value: Value): Param;
 }
 
-/** How a table, or what is selected of it, holds an `Of`: a column for each field, by its name and in its order. */
+/** The columns of a table or selection: one for each field of `Of`, by name and in order. */
 export type Columns<Of> = { readonly [Name in keyof Of & string]-?: Column<Of[Name]> };
 
 export const text: Column<string> = {
@@ -22,7 +22,7 @@ export const number: Column<number> = {
   write: (value) => value,
 };
 
-/** A truth, as 0 or 1. */
+/** A boolean, stored as 0 or 1. */
 export const flag: Column<boolean> = {
   read: (stored) => (stored === 1 ? true : stored === 0 ? false : damaged(stored)),
   write: (value) => (value ? 1 : 0),
@@ -56,7 +56,7 @@ export function namesOf<Of>(columns: Columns<Of>): (keyof Of & string)[] {
   return Object.keys(columns) as (keyof Of & string)[];
 }
 
-/** Reads of a row what `columns` say; whatever else is in the row is left out. */
+/** A reader of the named columns; other columns are ignored. */
 export function rowReader<Of>(columns: Columns<Of>): (row: Row) => Of {
   const names = namesOf(columns);
   return (row) => {
@@ -66,13 +66,13 @@ export function rowReader<Of>(columns: Columns<Of>): (row: Row) => Of {
   };
 }
 
-/** Writes what `columns` say of a thing, as a row. */
+/** A writer of the named columns. */
 export function rowWriter<Of>(columns: Columns<Of>): (of: Of) => Record<string, Param> {
   const names = namesOf(columns);
   return (of) => Object.fromEntries(names.map((name) => [name, columns[name].write(of[name])]));
 }
 
-/** Of a thing that may be more, the fields that `columns` name. */
+/** The fields of `of` that `columns` name. */
 export function picked<Of>(columns: Columns<Of>, of: Of): Of {
   const some: Partial<Of> = {};
   for (const name of namesOf(columns)) some[name] = of[name];

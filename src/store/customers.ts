@@ -73,9 +73,9 @@ const KEPT = "version, created_at, created_by, updated_at, updated_by";
 export const SELECT_CUSTOMERS = `SELECT id, ${INPUT.join(", ")}, erased_at, ${KEPT} FROM customers`;
 export const SELECT_PARTICULARS = `SELECT vehicle_id, customer_id, ${SHOWN.join(", ")}, ${KEPT} FROM vehicle_particulars`;
 
-/** More words than this are not looked for. */
+/** Words of a search; more are ignored. */
 const MAX_WORDS = 8;
-/** Of a telephone number, the figures that stay the same with and without the codes of country and area before them. */
+/** The last digits of a phone number, which are the same with and without country and area codes. */
 const PHONE_TAIL = 9;
 
 /**

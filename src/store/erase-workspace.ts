@@ -12,7 +12,7 @@ export async function eraseWorkspace(sql: Sql, workspace_id: string): Promise<vo
     ({ name }): Statement => ({ sql: `DELETE FROM ${name} WHERE workspace_id = ?`, params: [workspace_id] }),
   );
   const put_back = triggers!.map((trigger): Statement => ({ sql: String(trigger.sql) }));
-  // Tables point at each other: what is left over would be told at the end, when nothing of the workspace is.
+  // Tables reference each other, so foreign keys are checked at the end, when all rows are gone.
   await sql.batch([{ sql: "PRAGMA defer_foreign_keys = ON" }, ...lifted, ...deleted, ...put_back]);
 }
 

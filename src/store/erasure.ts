@@ -1,7 +1,7 @@
 import type { Statement } from "./sql.ts";
 import { searchText, sortKey } from "./text.ts";
 
-/** What stands where a name stood. */
+/** Replaces an erased name. */
 export const ERASED = "Erased";
 
 interface Erasure {
@@ -15,8 +15,8 @@ interface Erasure {
 }
 
 /**
- * What takes a person out of everything but their own row: quotes, ledgers, vehicles, files that named them. Figures,
- * dates and what was agreed stay. To be run in one batch while the customer's row is marked as being erased.
+ * Statements that erase a person from everything but their own row: quotes, ledgers, vehicles, import files. Figures,
+ * dates and agreements stay. Run them in one batch, while the customer's row is marked as being erased.
  */
 export function erasureOf({ customer_id, vehicle_ids, invoices, at, by }: Erasure): Statement[] {
   const vehicles = JSON.stringify(vehicle_ids);

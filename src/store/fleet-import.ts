@@ -14,7 +14,7 @@ import { vehicleRow } from "./vehicles.ts";
 /** A vehicle of a file, with the events that the file has of it. */
 export interface ImportedVehicle {
   key: string;
-  /** The vehicle here that it is; null: a new one. */
+  /** The existing vehicle that it matches; null: a new one. */
   id: string | null;
   label: string;
   refrigerant: RefrigerantId;
@@ -40,7 +40,7 @@ export interface KnownVehicle {
   kind: VehicleKind | null;
 }
 
-/** What an import adds, and what of it is here already. */
+/** Counts of what an import adds and of what exists already. */
 export interface ImportCounts {
   vehicles_added: number;
   vehicles_known: number;
@@ -94,7 +94,7 @@ export class FleetImport {
     });
   }
 
-  /** What `add` would do. */
+  /** The counts that `add` would give. */
   async preview(vehicles: readonly ImportedVehicle[]): Promise<ImportCounts> {
     return (await this.#plan(vehicles)).counts;
   }

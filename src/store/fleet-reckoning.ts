@@ -14,7 +14,7 @@ import { RECORD_STAMP, STAMPED_VEHICLES } from "./record-stamp.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Sql, Statement } from "./sql.ts";
 
-/** What a vehicle's log says of its leak; null with a repair in it. */
+/** The leak likelihood of a vehicle's log; null when it contains a repair. */
 export interface FleetLog {
   vehicle_id: string;
   stamp: string;
@@ -94,7 +94,7 @@ const auditRow = rowWriter(AUDIT);
 /** Likelihoods read at once. */
 const LOGS_AT_ONCE = 2000;
 
-/** The reckoning of a workspace's fleet: what is to be computed, and what has been. */
+/** A run over a workspace's fleet: what is to be computed, and the results. */
 export class FleetReckoning {
   readonly #scope: Scope;
 
@@ -116,7 +116,7 @@ export class FleetReckoning {
     return { ...run, logs: { all: logs, left: logs_left }, answers: { all: answers, left: answers_left } };
   }
 
-  /** How many vehicles want reckoning: new, changed, or of before `fresh_from`. */
+  /** The number of vehicles to compute: new, changed, or computed before `fresh_from`. */
   async due(fresh_from: string): Promise<number> {
     const [row] = await this.#scope.all<{ due: number }>(
       `SELECT count(*) AS due FROM (${STAMPED_VEHICLES}) AS now
@@ -148,7 +148,7 @@ export class FleetReckoning {
     ]);
   }
 
-  /** Stops the run; what it has done stays. */
+  /** Stops the run; its results stay. */
   async cancel(): Promise<void> {
     this.#scope.require("editor");
     await this.#scope.batch([
@@ -191,7 +191,7 @@ export class FleetReckoning {
     }));
   }
 
-  /** Stores logs and strikes them off. */
+  /** Stores logs and marks them as done. */
   async saveLogs(as_of: string, logs: readonly FleetLog[]): Promise<void> {
     const ids = logs.map(({ vehicle_id }) => vehicle_id);
     const rows = logs.map(({ vehicle_id, stamp, ln_likelihood }) => ({
@@ -274,12 +274,12 @@ export class FleetReckoning {
         },
       ]);
     } catch (error) {
-      // Someone else took this step, or stopped the run.
+      // Another process did this step, or the run was stopped.
       if (!(error instanceof ConstraintFailed && error.what === "guard")) throw error;
     }
   }
 
-  /** Stores answers and strikes them off. */
+  /** Stores answers and marks them as done. */
   async saveAnswers(answers: readonly ReckonedAnswer[]): Promise<void> {
     const ids = answers.map(({ vehicle_id }) => vehicle_id);
     const rows = answers.map((one) => ({

@@ -102,7 +102,7 @@ export class FleetTable {
     return ids.flatMap((id) => by_id.get(id) ?? []);
   }
 
-  /** What the answer to a vehicle owes to its group; null where it was computed without one. */
+  /** The group's share in a vehicle's answer; null where none was used. */
   async groupSays(vehicle_id: string): Promise<GroupSays | null> {
     const [row] = await this.#scope.all(
       `SELECT k.fleet_group, k.vehicles, a.as_of, a.own_share, d.answer -> '$.verdict' AS verdict,
@@ -225,7 +225,7 @@ export class FleetTable {
     return new Map(rows.map(({ vehicle_id, repair }) => [vehicle_id, repair]));
   }
 
-  /** Settles a vehicle's repair beforehand, or, with null, leaves it open again. */
+  /** Sets a vehicle's repair as settled or, with null, open again. */
   async lock(vehicle_id: string, repair: RepairLock | null): Promise<void> {
     this.#scope.require("editor");
     const open = {
@@ -241,7 +241,7 @@ export class FleetTable {
   }
 }
 
-/** Figures in other money than the answers have now wait to be calculated anew. */
+/** Figures in another currency than the answers have now are to be recomputed. */
 const IN_ITS_MONEY = `a.currency = ${ANSWER_CURRENCY}`;
 
 const JOINED = `vehicles AS v LEFT JOIN fleet_answers AS a

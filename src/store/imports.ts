@@ -17,13 +17,10 @@ export interface WaitingImport<Survey, Answers, Report> {
 
 /** Characters in one part of a file. */
 const PART_CHARS = 400_000;
-/** A file that nobody came back for is kept this long. */
+/** How long an abandoned file is kept. */
 const KEPT_HOURS = 24;
 
-/**
- * Fleet files between being sent in and being taken. What is surveyed, answered and reported is their readers'
- * business.
- */
+/** Uploaded fleet files until they are imported. Surveying and reading them is not done here. */
 export class Imports<Survey, Answers, Report> {
   readonly #scope: Scope;
 
@@ -31,7 +28,7 @@ export class Imports<Survey, Answers, Report> {
     this.#scope = scope;
   }
 
-  /** Keeps files, and lets go of those that nobody came back for. Gives the id. */
+  /** Stores files and deletes abandoned ones. Gives the id. */
   async keep(files: readonly { name: string; survey: Survey; text: AsyncIterable<string> }[]): Promise<string> {
     this.#scope.require("editor");
     const id = this.#scope.newId();
@@ -93,7 +90,7 @@ export class Imports<Survey, Answers, Report> {
     );
   }
 
-  /** Notes what became of it and lets its text go. */
+  /** Stores the outcome and deletes the text. */
   async finish(id: string, report: Report): Promise<void> {
     this.#scope.require("editor");
     await this.#scope.batch([
@@ -105,7 +102,7 @@ export class Imports<Survey, Answers, Report> {
     ]);
   }
 
-  /** All back: nothing of it stays. */
+  /** Deletes the import. */
   async remove(id: string): Promise<void> {
     this.#scope.require("editor");
     await this.#scope.all("DELETE FROM imports WHERE workspace_id = :workspace AND id = ? RETURNING id", [id]);

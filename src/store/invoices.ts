@@ -9,7 +9,7 @@ import { keptText } from "./text.ts";
 export interface Invoice {
   id: string;
   kind: InvoiceKind;
-  /** Counts up in its kind, without a gap. */
+  /** Numbered within its kind, without a gap. */
   number: number;
   quote_id: string;
   vehicle_id: string;
@@ -25,7 +25,7 @@ export interface Invoice {
 }
 
 export interface PaymentInput {
-  /** Under 0 for what is paid back. */
+  /** Negative for a refund. */
   amount_minor: number;
   paid_on: string;
   method: PaymentMethod;
@@ -83,7 +83,7 @@ const CREDITED = `(SELECT coalesce(sum(n.total_minor), 0) FROM invoices AS n
   WHERE n.workspace_id = i.workspace_id AND n.credits = i.id)`;
 const PAID = `(SELECT coalesce(sum(p.amount_minor), 0) FROM payments AS p
   WHERE p.workspace_id = i.workspace_id AND p.invoice_id = i.id)`;
-/** Of an invoice `i`: what is still to be paid; under 0, what is to be paid back. */
+/** The balance of an invoice `i`; negative when it is to be refunded. */
 const OWING = `(i.total_minor - ${CREDITED} - ${PAID})`;
 
 const SELECT_SUMMARIES = `SELECT i.id, i.kind, i.number, i.quote_id, i.vehicle_id, i.currency, i.total_minor, i.issued_on, i.issued_at,

@@ -1,8 +1,8 @@
 import type { Param, Row, Sql, Statement } from "./sql.ts";
 
 /**
- * A database that is opened when it is first needed. When that fails, whoever asked is told, and the next one tries
- * again: a server goes on serving, and recovers once there is room or permission.
+ * A database that is opened on first use. A failure is reported to the caller, and the next caller tries again, so a
+ * server recovers once there is room or permission.
  */
 export class LazySql<Engine extends Sql = Sql> implements Sql {
   readonly place = "";
@@ -21,7 +21,7 @@ export class LazySql<Engine extends Sql = Sql> implements Sql {
     return (await this.ready()).batch(statements);
   }
 
-  /** The open database; rejects with what stands in the way. */
+  /** The open database; rejects when it cannot be opened. */
   async ready(): Promise<Engine> {
     this.#opened ??= this.#open();
     try {

@@ -7,7 +7,7 @@ import type { Param, Row, Statement } from "./sql.ts";
 import { keptText, searchText } from "./text.ts";
 import { versionedChange } from "./versioned-change.ts";
 
-/** Stands for the next free number of the vehicle, which the database counts. */
+/** Placeholder for the next free number of the vehicle, which the database assigns. */
 const NEXT = 0;
 
 const HEAD: Columns<LineHead> = {
@@ -49,7 +49,7 @@ export class Ledger<Content extends object, Input extends object = Content> {
     this.lineOf = lineReader(of);
   }
 
-  /** What holds now for a vehicle, in order. */
+  /** The current entries of a vehicle, in order. */
   async list(vehicle_id: string): Promise<Line<Content>[]> {
     return (await this.#scope.ofVehicle(vehicle_id, this.listing(vehicle_id))).map(this.lineOf);
   }
@@ -131,14 +131,14 @@ export class Ledger<Content extends object, Input extends object = Content> {
     });
   }
 
-  /** Takes an entry out of what holds now. */
+  /** Removes an entry from the current ones. */
   async remove(id: string, version: number, submit_key: SubmitKey = null): Promise<Line<Content>> {
     return this.#replace(id, version, submit_key, ["remove"], (seen) =>
       seen.change === "removed" ? null : { change: "removed", content: seen },
     );
   }
 
-  /** Puts back what held before version `version`; undoing an undo brings the change back. */
+  /** Restores the state before version `version`; undoing an undo restores the change. */
   async undo(id: string, version: number, submit_key: SubmitKey = null): Promise<Line<Content>> {
     return this.#replace(id, version, submit_key, ["undo"], (seen, before) =>
       before === null || before.change === "removed"
@@ -181,7 +181,7 @@ export class Ledger<Content extends object, Input extends object = Content> {
   async #change(statement: Statement, submission: Submission): Promise<Line<Content>> {
     const read = async (id: string, version?: number) =>
       version === undefined ? this.get(id) : (await this.versions(id))[version - 1]!;
-    // The primary key has one place for the line after the version that was seen.
+    // The primary key allows only one line to follow a version.
     const taken = `${this.#of.table}.workspace_id`;
     return (await versionedChange(this.#scope, { ...submission, statements: [statement], taken, read })).current;
   }

@@ -6,15 +6,13 @@ import { checkParams, type Param, type Row, type Sql, type Statement } from "./s
 
 /** How long opening and migrating wait for another process that is writing. */
 const OPENING_BUSY_MS = 5000;
-/** How long a statement waits for one, stopping everything else in this process. */
+/** How long a statement waits for a lock, blocking this process. */
 const BUSY_MS = 50;
-/**
- * How often a write that found another process writing tries again, and how long it leaves others the floor between.
- */
+/** How often a blocked write retries, and the pause between retries. */
 const BUSY_TRIES = 60;
 const BUSY_PAUSE_MS = 50;
 
-/** With these, SQLite on this machine refuses what the hosted engine would refuse. */
+/** Options under which SQLite on this machine rejects what the hosted engine would reject. */
 const HOSTED_LIMITS = {
   variableNumber: 100,
   compoundSelect: 5,
@@ -105,7 +103,7 @@ export class NodeSql implements Sql {
   }
 }
 
-/** A statement that takes no write lock: so that reading goes on while another process writes. */
+/** A statement without a write lock, so that reads continue while another process writes. */
 const READS = /^\s*SELECT\b/i;
 
 /**
@@ -134,7 +132,7 @@ function open(file: string, readOnly: boolean): DatabaseSync {
     limits: HOSTED_LIMITS,
   });
   try {
-    // FULL: what was acknowledged survives a power cut.
+    // FULL: acknowledged changes survive a power cut.
     db.exec(`${readOnly ? "" : "PRAGMA journal_mode=WAL; "}PRAGMA synchronous=FULL; PRAGMA trusted_schema=OFF`);
     db.exec(`PRAGMA busy_timeout=${BUSY_MS}`);
     return db;

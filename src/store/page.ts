@@ -23,7 +23,7 @@ export function keyOf(next: string, types: readonly ("string" | "number")[]): (s
     if (Array.isArray(key) && key.length === types.length && types.every((type, i) => typeof key[i] === type))
       return key;
   } catch {
-    // Not even JSON: the same answer.
+    // Not even JSON: treated alike.
   }
   throw new Problem("invalid", "This page of the list cannot be found. Start again from the first page.");
 }

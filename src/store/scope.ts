@@ -7,17 +7,15 @@ import { type Param, placesOf, type Row, type Sql, type Statement } from "./sql.
 export interface ScopeOptions {
   sql: Sql;
   workspaceId: string;
-  /** What the one who acts may do; the routes ask first, and this is where a route that forgot is stopped. */
+  /** The role. Routes check it first; this catches a route that forgot. */
   role: Role;
-  /** Who is acting, as it stands beside what they record. */
+  /** The actor, as recorded with each change. */
   actor: string;
   now: () => Date;
   random: RandomBytes;
 }
 
-/**
- * One press of a button: the key was drawn when the form was made, so the same press arriving twice has the same key.
- */
+/** One press of a button: the key is made with the form, so a press that arrives twice has the same key. */
 export type SubmitKey = string | null;
 
 /**

@@ -20,7 +20,7 @@ import {
 } from "./refrigerant-log.ts";
 import type { Param, Row, Statement } from "./sql.ts";
 
-/** What a shop keeps beside vehicles and quotes, as it travels in an exported workspace: each list whole. */
+/** A shop's records besides vehicles and quotes, as an exported workspace contains them: each list whole. */
 export interface ShopLists {
   customers: Customer[];
   vehicle_particulars: Particulars[];
@@ -41,11 +41,11 @@ interface ShopList<One> {
   row: (one: One) => Record<string, Param>;
   /** Tells one from the others. */
   key: (one: One) => string;
-  /** What is compared: all but when, by whom and how often it was said. */
+  /** The content that is compared: everything but version, time and actor. */
   content: (one: One) => unknown;
 }
 
-/** In the order in which they are put in: what others refer to comes first. */
+/** In insertion order: what others refer to comes first. */
 const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
   customers: {
     reading: `${SELECT_CUSTOMERS} WHERE workspace_id = :workspace ORDER BY id`,
@@ -118,17 +118,17 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
 
 export const SHOP_LIST_NAMES = Object.keys(LISTS) as ShopListName[];
 
-/** A statement a list, in the order of `SHOP_LIST_NAMES`. */
+/** One statement for each list, in the order of `SHOP_LIST_NAMES`. */
 export const readShopLists: readonly Statement[] = SHOP_LIST_NAMES.map((name) => ({ sql: LISTS[name].reading }));
 
-/** What those statements gave. */
+/** The lists from the rows of those statements. */
 export function shopListsOf(rows: readonly Row[][]): ShopLists {
   return Object.fromEntries(
     SHOP_LIST_NAMES.map((name, i) => [name, rows[i]!.map(listOf(name).of)]),
   ) as unknown as ShopLists;
 }
 
-/** How one list of a file stands to ours, with `compare` as the other lists are compared. */
+/** Compares one list of a file with ours, using `compare`. */
 export function comparedShopList<Result>(
   name: ShopListName,
   ours: ShopLists,
@@ -161,9 +161,8 @@ interface ComparedLists {
 }
 
 /**
- * Two workspaces that both counted invoices from 1 have two series, and issued papers keep their numbers: then none of
- * the
- * file's invoices, nor what was paid on them, comes in, and all count as differing.
+ * Two workspaces that both numbered invoices from 1 have two series, and issued papers keep their numbers. Then none of
+ * the file's invoices or their payments are imported, and all count as differing.
  */
 export function heldApart<Lists extends ComparedLists>(lists: Lists, ours: ShopLists): Lists {
   const numbered = ({ kind, number }: Invoice) => `${kind} ${number}`;

@@ -10,8 +10,8 @@ export interface Statement {
 export type Row = Record<string, string | number | null>;
 
 /**
- * The small port that both engines stand behind. Both methods throw `ConstraintFailed` when the schema refuses a row
- * and `StoreFailure` when the database itself cannot do its work.
+ * The port to the database engines. Both methods throw `ConstraintFailed` when the schema refuses a row and
+ * `StoreFailure` when the database itself cannot do its work.
  *
  * @example
  * await sql.all("SELECT count(*) AS vehicles FROM vehicles WHERE workspace_id = ?", ["none"]) // [{ vehicles: 0 }]
@@ -31,7 +31,7 @@ export interface Sql {
   batch(statements: readonly Statement[]): Promise<Row[][]>;
 }
 
-/** Every `?` of a statement and, for `scope.ts`, every `:workspace`; text in quotes and comments is passed over. */
+/** Every `?` of a statement and, for `scope.ts`, every `:workspace`, outside quotes and comments. */
 const PLACE = /'(?:[^']|'')*'|--[^\n]*|\?|:workspace\b/g;
 
 const counted = new Map<string, number>();

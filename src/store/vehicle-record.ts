@@ -109,7 +109,7 @@ function entryOf({ date, cooling, recovered_g, added_g, added_by, finish, repair
   return { date, cooling, recovered_g, added_g, added_by, finish, repair };
 }
 
-/** What is said in one currency is of no use in another: it is left out, never relabeled. */
+/** Prices in another currency are of no use: they are left out, never relabeled. */
 export function moneyIn<Own extends { plan: PlanInput; prices: OwnPrices }>(
   { plan, prices: { currency: said, ...prices } }: Own,
   workspace_currency: string,

@@ -3,13 +3,11 @@ import { guard, type Scope, type Submission } from "./scope.ts";
 import type { Statement } from "./sql.ts";
 
 interface VersionedChange<Current> extends Submission {
-  /**
-   * All of them or none. One that must fail when someone else was first stands among them: `atVersion`, a primary key.
-   */
+  /** All or none. One of them must fail when someone else was first: `atVersion`, a primary key. */
   statements: readonly Statement[];
   /** The constraint that fails then, as `ConstraintFailed` names it; "guard" unless said. */
   taken?: string;
-  /** What is stored: as of a version where one is given and versions are kept, else as it is now. */
+  /** Reads what is stored: at a version, where one is given and versions are kept, else now. */
   read: (id: string, version?: number) => Promise<Current>;
 }
 

@@ -23,7 +23,7 @@ export async function termsOfVisitor(c: Context<AppEnv>): Promise<{ terms: Price
   return { terms, stamp: book === null && wanted === null && service === null ? "" : stamp };
 }
 
-/** A link that has ended, or records that are damaged, close no question. */
+/** An expired link or damaged records must not block a question. */
 async function readable<Found>(read: () => Promise<Found>): Promise<Found | null> {
   try {
     return await read();

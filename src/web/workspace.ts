@@ -11,12 +11,12 @@ import type { Workspace } from "../store/workspaces.ts";
 import { calendarDay } from "./edge/calendar-day.ts";
 import type { DayContext } from "./forms/form-reading.ts";
 
-/** Which units the workspace thinks in. */
+/** The unit system of the workspace. */
 export function unitsOf({ mass_unit }: Pick<Workspace, "mass_unit">): UnitSystem {
   return mass_unit === "g" ? "metric" : "us";
 }
 
-/** How the gauges and thermometers of the workspace read. */
+/** Units of gauge and thermometer readings in the workspace. */
 export function gaugesOf({ temperature_unit, pressure_unit }: Workspace): GaugeStyle {
   return { units: temperature_unit === "C" ? "metric" : "us", gauge: pressure_unit };
 }

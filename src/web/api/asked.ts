@@ -9,9 +9,9 @@ import { todayIn } from "../workspace.ts";
 import { tagOf } from "./conditions.ts";
 import { type ApiContext, PAGE_LIMIT } from "./operation.ts";
 
-/** What the addresses of the records have in common: what they are asked with, and how they answer. */
+/** Shared by the addresses of the records: reading what was asked, and answering. */
 
-/** A part of the address that the route's path names. */
+/** A parameter of the route's path. */
 export function param(c: Context, name: "id" | "entry"): string {
   return c.req.param(name)!;
 }

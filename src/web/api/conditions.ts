@@ -21,8 +21,8 @@ export function versionOf(c: Context): number {
 }
 
 /**
- * The key by which the same request arriving twice is known, from `Idempotency-Key`; null without one. Throws `Problem`
- * invalid for one that is none.
+ * The `Idempotency-Key`, by which a request that arrives twice is recognized; null without one. Throws `Problem`
+ * invalid for a malformed key.
  */
 export function submitKeyOf(c: Context): SubmitKey {
   const header = c.req.header("Idempotency-Key");

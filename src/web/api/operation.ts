@@ -4,10 +4,10 @@ import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv } from "../edge/deps.ts";
 import type { SchemaName } from "./schemas.ts";
 
-/** What one address of the API does, for the description; and who may, which is what its route asks for. */
+/** What one address of the API does, and who may use it: its route and its description are made from this. */
 export interface Operation {
   method: "get" | "post" | "put" | "delete";
-  /** As the router has it: `/api/vehicles/:id`. */
+  /** As the router writes it: `/api/vehicles/:id`. */
   path: string;
   id: string;
   summary: string;
@@ -18,7 +18,7 @@ export interface Operation {
   /** Null: any JSON object. */
   gives: SchemaName | null;
   status?: 200 | 201;
-  /** Asks for the version that was seen, and tells that of what is stored. */
+  /** Takes the version that the caller saw, and answers with the stored one. */
   versioned?: boolean;
   tagged?: boolean;
 }
@@ -54,10 +54,7 @@ type QueryName = keyof typeof QUERY;
 export type ApiContext = Context<AppEnv & GrantedEnv>;
 type Handler<C> = (c: C) => Response | Promise<Response>;
 
-/**
- * The API while it is put together: each operation brings route, role and description at once, so that none can be
- * without the others.
- */
+/** Collects the API: each operation brings its route, role and description together, so that none can be missing. */
 export class Api {
   readonly app = new Hono<AppEnv>();
   readonly operations: Operation[] = [];
@@ -73,7 +70,7 @@ export class Api {
     this.app.on(operation.method, operation.path, handler);
   }
 
-  /** Adds an address of a workspace; who has not the role never gets to `handler`. */
+  /** Adds an address of a workspace. `handler` runs only for callers with the role. */
   add(operation: Operation & { role: Role }, handler: Handler<ApiContext>): void {
     this.operations.push(operation);
     this.app.on(operation.method, operation.path, requireRole(operation.role), handler);

@@ -32,9 +32,7 @@ function fieldsOf<const Name extends string>(form: URLSearchParams, names: reado
   return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as Record<Name, string>;
 }
 
-/**
- * One `@`, with something before it and a dot inside what follows: more is only known once something was sent there.
- */
+/** One `@` with text before it and a dot after it. Only sending a message would tell more. */
 function isEmail(text: string): boolean {
   const [name = "", host = "", ...more] = text.split("@");
   return name !== "" && host.slice(1, -1).includes(".") && more.length === 0 && !/\s/.test(text);
@@ -65,7 +63,7 @@ export function readParticulars(fields: ParticularsFields): Read<ParticularsInpu
   return settled(refusals, PARTICULARS, { ...shown, customer_id });
 }
 
-/** A new vehicle of a customer: what papers say, and the two things that the model has to know. */
+/** A new vehicle of a customer: what papers print, and the two values that the model needs. */
 export function readOwnedVehicle(
   fields: OwnedVehicleFields,
   customer_name: string,

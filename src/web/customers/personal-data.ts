@@ -1,8 +1,8 @@
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 
 /**
- * Everything that the records hold of one person, to be handed over on request: what is said of them, their vehicles
- * with every entry that holds, the quotes that they were given, and what was billed and paid.
+ * Everything in the records about one person, to be handed over on request: their own data, their vehicles with the
+ * current entries, their quotes, and what was billed and paid.
  */
 export async function personalData(store: WorkspaceStore, customer_id: string, exported_at: string) {
   const [customer, owned, given] = await Promise.all([

@@ -34,7 +34,7 @@ import { personalData } from "./personal-data.ts";
 type Granted = Context<GrantedEnv>;
 
 const CUSTOMERS_ON_PAGE = 50;
-/** As many as a choice can show; beyond them a vehicle is given its owner from the owner's page. */
+/** The most that a select can list. With more customers, a vehicle gets its owner from the owner's page. */
 const CUSTOMERS_TO_CHOOSE = 500;
 const MAX_SEARCH_CHARS = 200;
 
@@ -176,7 +176,7 @@ function idOf(c: Granted): string {
   return c.req.param("id") ?? "";
 }
 
-/** The customer of the address. Throws `Problem` not-found, also for one who was erased. */
+/** The customer of the address. Throws `Problem` not-found, also for an erased one. */
 async function livingCustomer(c: Granted): Promise<Customer> {
   const customer = await c.var.store.customers.get(idOf(c));
   if (customer.erased_at !== null) throw notFound("customer");

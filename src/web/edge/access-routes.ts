@@ -14,7 +14,7 @@ export function accessRoutes(deps: Deps) {
         if (deps.access_mode === "local") return c.redirect("/vehicles", 303);
         return answerPage(c, SignInPage({ link: "", error: null, asset: deps.asset }));
       })
-      // A link that was copied leads where it would have led when it was opened.
+      // A copied link opens the same place as the original.
       .post("/access", async (c) => {
         const link = (await formOf(c)).get("link")?.trim() ?? "";
         const key = /(?:^|\/)((?:[\w-]{43}){1,2})$/.exec(link)?.[1];
@@ -22,7 +22,7 @@ export function accessRoutes(deps: Deps) {
         const error = "Paste the whole link, up to its last letter";
         return answerPage(c, SignInPage({ link, error, asset: deps.asset }), 422);
       })
-      // Looking does not use the link up: mail programs and previews look, too.
+      // A GET must not use the link up: mail programs and previews fetch it, too.
       .get("/access/:key", async (c) => {
         const preview = await lookAtLink(c, deps, c.req.param("key"));
         c.header("Cache-Control", "no-store");

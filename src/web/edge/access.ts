@@ -88,7 +88,7 @@ export async function signIn(c: Context<AppEnv>, deps: Deps, key: string): Promi
   if (opened === null) throw spentLink();
 }
 
-/** Whether a browser takes a `Secure` cookie from there: over HTTPS, or from its own machine. */
+/** Whether a browser accepts a `Secure` cookie from this origin: over HTTPS, or from its own machine. */
 function keepsSecureCookies(origin: string): boolean {
   const { protocol, hostname } = new URL(origin);
   return protocol === "https:" || hostname === "localhost" || hostname === "[::1]" || hostname.startsWith("127.");
@@ -123,7 +123,7 @@ const REFUSALS: Record<keyof RateLimits, { message: string; seconds: number }> =
   questions: { message: "Too many questions came from here at once. Wait a few seconds, then ask again.", seconds: 10 },
 };
 
-/** Takes one from what the client's address has left of `what`. Throws `Problem` too-many when nothing is left. */
+/** Uses up one of the client's attempts at `what`. Throws `Problem` too-many when none is left. */
 async function takeFrom(c: Context, deps: Deps, what: keyof RateLimits): Promise<void> {
   if (await deps.limits(c)[what].take(limitedAs(deps.clientAddress(c)))) return;
   const { message, seconds } = REFUSALS[what];
@@ -131,7 +131,7 @@ async function takeFrom(c: Context, deps: Deps, what: keyof RateLimits): Promise
   throw new Problem("too-many", message);
 }
 
-/** Takes a computed question from what someone without access has left. Throws `Problem` too-many. */
+/** Uses up one computed question of a visitor without access. Throws `Problem` too-many when none is left. */
 export async function mayAsk(c: Context<AppEnv>, deps: Deps): Promise<void> {
   if ((await c.var.visit.access()) === null) await takeFrom(c, deps, "questions");
 }
@@ -144,8 +144,8 @@ export async function signOut(c: Context<AppEnv>, deps: Deps): Promise<void> {
 }
 
 /**
- * Makes a workspace and lets this browser in as its owner. `way_back` is the key of a second owner's link, unused: for
- * another browser, or for the day on which this one forgets. Throws `Problem` forbidden where newcomers are not let in.
+ * Creates a workspace and signs this browser in as its owner. `way_back` is an unused second owner's link, for another
+ * browser or for when this one loses its session. Throws `Problem` forbidden where new workspaces are not allowed.
  */
 export async function openWorkspace(
   c: Context<AppEnv>,

@@ -1,7 +1,7 @@
 import Papa from "papaparse";
 
 /**
- * A spreadsheet takes a text that begins with one of these for a formula and runs it; after an apostrophe it does not.
+ * A spreadsheet runs a text as a formula when it begins with one of these; an apostrophe in front prevents that.
  * (OWASP, "CSV Injection"; the last four are the full-width forms, which some programs treat alike.)
  */
 const LIKE_A_FORMULA = /^\s*[=+\-@\t\r\n＝＋－＠]/u;
@@ -12,10 +12,7 @@ export function csvOf(header: readonly string[], rows: readonly (readonly (strin
   return `${Papa.unparse(guarded, { newline: "\r\n" })}\r\n`;
 }
 
-/**
- * Papa's own `escapeFormulae` would guard numbers, too, and turn every negative amount into a text; a number is no
- * formula.
- */
+/** Papa's own `escapeFormulae` would also guard numbers, and so turn every negative amount into text. */
 function guard(value: string | number | null): string | number | null {
   return typeof value === "string" && LIKE_A_FORMULA.test(value) ? `'${value}` : value;
 }

@@ -12,7 +12,7 @@ import type { RateLimits } from "./rate-limit.ts";
  */
 export type AccessMode = "local" | "links";
 
-/** What is known about the one who asks. Both are looked up when first needed, and once. */
+/** What is known about the visitor. Each is looked up when first needed, and only once. */
 export interface Visitor {
   /**
    * As whom they act, or null for someone without access. Throws `Problem` sign-in-needed for a key that is no good.
@@ -36,7 +36,7 @@ export interface Condition {
   since: string;
 }
 
-/** What the runtime gives to the app. Routes take everything that is not pure from here, so that a test can fix it. */
+/** Everything impure that routes use: clock, randomness, database and so on. Tests replace it. */
 export interface Deps {
   /** The current instant. */
   now(): Date;
@@ -44,7 +44,7 @@ export interface Deps {
   timeZone(c: Context): string;
   /** The calendar day where the person is, `YYYY-MM-DD`. */
   today(c: Context): string;
-  /** The address that the request came from; null where there is none to tell. */
+  /** The client's address; null where it is unknown. */
   clientAddress(c: Context): string | null;
   /** Where this server is reached, as the browser has it: `https://garage.example`. */
   origin(c: Context): string;
@@ -57,21 +57,19 @@ export interface Deps {
   asset: AssetUrl;
   /** The database with the records. */
   sql(c: Context): Sql;
-  /** The database for the records of someone new, and from then on of this request. */
+  /** The database for a new workspace, which this request uses from then on. */
   sqlToBegin(c: Context): Sql;
   access_mode: AccessMode;
   /** Whether someone without access may begin records of their own here. */
   newcomers(c: Context): boolean;
   /**
-   * Goes on with `step` between requests until it says that nothing is left, once at a time for each key. Null where
-   * nothing goes on after an answer: there each request does a step.
+   * Runs `step` between requests until it reports that nothing is left, once at a time for each key. Null on a runtime
+   * that stops after the answer: there each request does one step.
    */
   keepWorking: ((key: string, step: () => Promise<boolean>) => void) | null;
   /** How the records are, for their owner. */
   condition(c: Context): Promise<Condition>;
-  /**
-   * Called with what nobody expected: the only place where a stack trace goes. `route` is the pattern, never the path.
-   */
+  /** Called with unexpected errors: the only place where a stack trace goes. `route` is the pattern, never the path. */
   reportError(error: unknown, request: { id: string; method: string; route: string }, c: Context): void;
 }
 

@@ -14,7 +14,7 @@ interface Face {
   title: string;
 }
 
-/** How each refusal of the domain looks from outside. */
+/** Status, heading and code for each kind of `Problem`. */
 const faces: Record<ProblemCode, Face> = {
   unreadable: { status: 400, title: "That could not be read" },
   invalid: { status: 422, title: "Something needs correcting" },
@@ -34,16 +34,16 @@ const TOO_SLOW: Face = { status: 504, title: "That took too long" };
 const WRONG_METHOD: Face = { status: 405, title: "That cannot be done at this address" };
 const UNEXPECTED: Face = { status: 500, title: "Something went wrong here" };
 
-/** In how many seconds to try again, where nobody knows better. */
+/** Seconds until a retry, where nothing better is known. */
 const SOON_S = "5";
 
-/** Answers everything thrown in a route. Only what nobody expected is reported, and its text is never shown. */
+/** Answers whatever a route throws. Only unexpected errors are reported, and their text is never shown. */
 export function answerError(deps: Deps): ErrorHandler<AppEnv> {
   return (error, c) => {
     const id = c.get("requestId");
     const request = { id, method: c.req.method, route: routeOf(c) };
     if (error instanceof Problem) {
-      // The person cannot help what is behind it, a full disk for one; whoever runs the server can.
+      // The cause, such as a full disk, is for whoever runs the server, not for the visitor.
       if (error.cause !== undefined) deps.reportError(error.cause, request, c);
       if (error.code === "unavailable") c.header("Retry-After", SOON_S);
       const conditional = error.code === "changed" && c.req.header("If-Match") !== undefined;
@@ -68,7 +68,7 @@ export function answerError(deps: Deps): ErrorHandler<AppEnv> {
   };
 }
 
-/** Answers an address that nothing stands behind. */
+/** Answers an unknown address. */
 export function answerNotFound(deps: Deps) {
   return (c: Context<AppEnv>) =>
     answer(
@@ -79,7 +79,7 @@ export function answerNotFound(deps: Deps) {
     );
 }
 
-/** Answers a method that an existing address does not take. */
+/** Answers a method that an existing address does not support. */
 export function answerWrongMethod(deps: Deps) {
   return (c: Context<AppEnv>, methods: string[]) => {
     c.header("Allow", methods.join(", "));
@@ -87,10 +87,7 @@ export function answerWrongMethod(deps: Deps) {
   };
 }
 
-/**
- * The pattern of the address, `/q/:token`: the address itself may hold a key, and what is logged is read by others than
- * the one whose key it is.
- */
+/** The route's pattern, `/q/:token`. The address itself may hold a key, which must not end up in a log. */
 export function routeOf(c: Context<AppEnv>): string {
   return matchedRoutes(c).findLast(({ path }) => !path.endsWith("*"))?.path ?? "unknown";
 }

@@ -1,12 +1,12 @@
 import type { Context, MiddlewareHandler } from "hono";
 
-/** What a proxy before this server says about a request; only to be believed where there is one. */
+/** What a proxy in front of this server says about a request; only to be trusted where there is one. */
 export const forwarded = {
-  /** The address that the proxy saw: the last one, as those before it came from outside. */
+  /** The address that the proxy saw: the last one, since the client can make up those before it. */
   address(c: Context): string | null {
     return c.req.header("X-Forwarded-For")?.split(",").at(-1)?.trim() || null;
   },
-  /** How the browser names this server. */
+  /** The host name that the browser used. */
   origin(c: Context): string {
     const { host } = new URL(c.req.url);
     const scheme = c.req.header("X-Forwarded-Proto") === "http" ? "http" : "https";
@@ -17,8 +17,8 @@ export const forwarded = {
 const SIGNS = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "Via"];
 
 /**
- * Refuses what came through a proxy. A server without sign-in believes that only this machine reaches it; behind a
- * proxy it would let everybody in as the owner.
+ * Refuses proxied requests. A server without sign-in relies on being reachable from this machine only; behind a proxy
+ * it would let everybody in as the owner.
  */
 export function noProxy(): MiddlewareHandler {
   return async function noProxy(c, next) {

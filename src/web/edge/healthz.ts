@@ -3,7 +3,7 @@ import { version } from "../../../package.json";
 import { MODEL_VERSION } from "../../core/assess.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 
-/** Whether the server answers, and whether it can read the records, for whoever watches it. */
+/** A health check for monitoring. */
 export function healthRoutes(deps: Pick<Deps, "sql">) {
   return new Hono<AppEnv>()
     .get("/healthz", (c) => {

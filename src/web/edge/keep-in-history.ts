@@ -1,8 +1,8 @@
 import type { Context } from "hono";
 
 /**
- * Puts the address of what is now on the page into the browser's history, unless it is there already. The edits of one
- * sitting are one step: after the first, each takes the place of the one before.
+ * Puts the current question's address into the browser's history, unless it is there already. The edits of one sitting
+ * make one entry: each replaces the one before.
  */
 export function keepInHistory(c: Context, address: string): void {
   const current = c.req.header("HX-Current-URL");

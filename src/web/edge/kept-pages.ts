@@ -12,7 +12,7 @@ interface KeptPage {
   stamp: string;
   status: ContentfulStatusCode;
   pieces: readonly Uint8Array<ArrayBuffer>[];
-  /** Of a page that is the same for everyone who has it; null where each copy has a key of its own. */
+  /** The entity tag of a page that is the same for everyone; null where each copy has its own key. */
   etag: string | null;
   bytes: number;
 }
@@ -22,10 +22,10 @@ export interface RenderedPage {
   status: ContentfulStatusCode;
 }
 
-/** What all pages of one cache may take, and what one of them may. */
+/** Bytes for all pages of one cache, and for a single page. */
 const MOST_BYTES = 32 * 1024 * 1024;
 const MOST_BYTES_OF_ONE = 1024 * 1024;
-/** Addresses are kept, too, and anyone may make up long ones. */
+/** The longest address that is kept: anyone can make up long ones. */
 const LONGEST_KEY = 4096;
 
 /**
@@ -59,7 +59,7 @@ export class KeptPages {
     return c.body(await joined(page, submit_key), status, headers);
   }
 
-  /** What was asked for last goes last; what was asked for longest ago makes room. */
+  /** Moves the page to the end, and drops the least recently used pages until the rest fits. */
   #keep(key: string, page: KeptPage): void {
     this.#drop(key);
     if (key.length > LONGEST_KEY || page.bytes > MOST_BYTES_OF_ONE) return;
@@ -113,7 +113,7 @@ export function sharedPages(deps: Deps) {
 
 async function inPieces(stamp: string, { text, status }: RenderedPage, submit_key: string): Promise<KeptPage> {
   const encoder = new TextEncoder();
-  // Random, as every key is: what someone wrote cannot be taken for it.
+  // Random like every key, so that no text on the page can be mistaken for it.
   const pieces = text.split(submit_key).map((piece) => encoder.encode(piece));
   const bytes = pieces.reduce((sum, { length }) => sum + length, 0);
   return { stamp, status, pieces, etag: pieces.length === 1 ? await etagOf(pieces[0]!) : null, bytes };

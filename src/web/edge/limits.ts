@@ -7,25 +7,25 @@ const KIB = 1024;
 const BODY_BYTES = 256 * KIB;
 const TIME_MS = 30_000;
 
-/** Where whole files are sent in. Each of these routes has `uploadLimit` behind its check of who may. */
+/** Routes that take file uploads. Each has `uploadLimit` after its role check. */
 const UPLOADS: ReadonlySet<string> = new Set(["/settings/import", "/settings/import/confirm", "/fleet/import"]);
 /** A workspace of ten thousand vehicles with ten entries each is 38 MB when it is exported. */
 export const UPLOAD_BYTES = 64 * KIB * KIB;
 const UPLOAD_MS = 120_000;
 
-/** Refuses bodies over 256 KiB, except where files are sent in. */
+/** Refuses bodies over 256 KiB, except on upload routes. */
 export function bodyLimits(): MiddlewareHandler {
   return unlessUpload(limitedTo(BODY_BYTES), (_c, next) => next());
 }
 
-/** Gives up on an answer that takes longer than 30 s; where files are sent in, than two minutes. */
+/** Gives up on an answer after 30 s; on upload routes, after two minutes. */
 export function timeLimits(): MiddlewareHandler {
   return unlessUpload(timeout(TIME_MS), timeout(UPLOAD_MS));
 }
 
 /**
- * The limit of a route where files are sent in. It stands behind `requireRole`, so that nobody without access makes the
- * server read 64 MiB.
+ * The body limit of an upload route. It stands after `requireRole`, so that nobody without access makes the server read
+ * 64 MiB.
  */
 export function uploadLimit(): MiddlewareHandler {
   return limitedTo(UPLOAD_BYTES);

@@ -3,15 +3,15 @@ import { type MixedAnswer, mixedAnswer, type WeightedRequest } from "../../core/
 import { type PageAnswer, pageAnswer } from "../../core/page-answer.ts";
 import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
 
-/** What a computation may leave out. */
+/** Parts of the computation that can be left out. */
 export interface ModelOptions {
-  /** What would change the answer: takes as long as all the rest. True unless said otherwise. */
+  /** The sensitivity, which takes as long as all the rest. True unless set. */
   sensitivity?: boolean;
 }
 
 /**
- * The model as routes ask it. A computation takes some hundredths of a second, and longer for long logs: a runtime that
- * can do it beside the requests does. Each throws `Problem` unavailable where too much is waiting already.
+ * The model as routes use it. A computation takes some hundredths of a second, more for long logs; a runtime that can,
+ * runs it beside the requests. Each method throws `Problem` unavailable when too many are waiting.
  */
 export interface Model {
   assess(request: AssessRequest, options?: ModelOptions): Promise<AssessAnswer>;

@@ -23,12 +23,12 @@ export function nearestPage(path: string, addresses: Addresses): string | null {
   return "/";
 }
 
-/** A form's address is meant by its own words rather than as the id of a page. */
+/** A form's address matches by its literal words, not as the id of a page. */
 function isForm(parts: readonly string[], { pages, forms }: Addresses): boolean {
   return wordsThatFit(parts, forms) > wordsThatFit(parts, pages);
 }
 
-/** Of the patterns that fit, how many words of the best one stand as they are; −1 where none fits. */
+/** The number of literal words in the best matching pattern; −1 where none matches. */
 function wordsThatFit(parts: readonly string[], patterns: readonly string[]): number {
   const counts = patterns.map((pattern) => {
     const wanted = partsOf(pattern);

@@ -3,9 +3,9 @@ import { getCookie, setCookie } from "hono/cookie";
 import { PERSONS, type Person } from "../../../views/navigation.tsx";
 
 const COOKIE = "seepwise-for";
-const KEPT_SECONDS = 400 * 24 * 3600; // browsers keep none for longer
+const KEPT_SECONDS = 400 * 24 * 3600; // the longest that browsers keep a cookie
 
-/** Who this browser once said the pages are for; null where nobody did. Opens nothing. */
+/** Whom this browser chose the pages for; null before a choice. Grants nothing. */
 export function personOf(c: Context): Person | null {
   const said = getCookie(c, COOKIE);
   return PERSONS.find((person) => person === said) ?? null;

@@ -1,40 +1,40 @@
 import { expandIPv6 } from "hono/utils/ipaddr";
 
-/** Limits how often one address may do what costs everyone something. */
+/** Limits how often one address may do something costly. */
 export interface RateLimit {
-  /** Takes one from what `from` has left. False once there is nothing left. */
+  /** Uses up one of the attempts of `from`. False when none is left. */
   take(from: string): Promise<boolean>;
 }
 
-/** What is limited, each by itself. */
+/** The limits, each counted separately. */
 export interface RateLimits {
   /**
-   * Unknown keys. A key has 256 bits and is not found by trying; this keeps trying from being free. Only misses count:
-   * an address is shared by many, and who has a good key gets in whatever the neighbours try.
+   * Unknown keys. A 256-bit key cannot be found by trying; this keeps trying from being free. Only misses count, since
+   * an address may be shared: a good key works whatever the neighbors try.
    */
   guesses: RateLimit;
-  /** New workspaces, which anybody may begin. */
+  /** New workspaces. */
   begins: RateLimit;
-  /** Questions to the model that are not in memory, from people without access. */
+  /** Uncached questions to the model, by visitors without access. */
   questions: RateLimit;
 }
 
-/** For a runtime that has nothing to count with, and for a server that serves its own machine alone. */
+/** No limits: for a runtime without a counter, and for a server that serves its own machine alone. */
 const NO_LIMIT: RateLimit = { take: async () => true };
 export const NO_LIMITS: RateLimits = { guesses: NO_LIMIT, begins: NO_LIMIT, questions: NO_LIMIT };
 
 interface BucketOptions {
   now: () => Date;
-  /** How many at once. */
+  /** Burst size. */
   burst: number;
-  /** How long until one more is allowed. */
+  /** Time until one more attempt is allowed. */
   refill_ms: number;
-  /** Origins that are remembered; then the one that was quiet for longest is forgotten. */
+  /** Origins that are remembered; beyond this the least recently seen is forgotten. */
   remembered?: number;
 }
 
 /**
- * A bucket of tokens for each origin, in the memory of this process.
+ * A token bucket for each origin, in the memory of this process.
  *
  * @internal Called from outside by tests alone.
  */
@@ -55,8 +55,8 @@ export function tokenBuckets({ now, burst, refill_ms, remembered = 10_000 }: Buc
 }
 
 /**
- * The limits of a server that others reach. Someone who edits a question asks a few times a second for a while; a shop
- * behind one address begins a workspace now and then.
+ * The limits of a public server. Editing a question asks a few times a second for a while; a shop behind one address
+ * creates a workspace now and then.
  */
 export function bucketLimits(now: () => Date): RateLimits {
   return {
@@ -66,7 +66,7 @@ export function bucketLimits(now: () => Date): RateLimits {
   };
 }
 
-/** What the hosted runtime counts with, where it is set up. */
+/** The hosted runtime's own counters, where they are set up. */
 export interface RateLimitBinding {
   limit(options: { key: string }): Promise<{ success: boolean }>;
 }
@@ -77,12 +77,12 @@ export function boundLimit(binding: RateLimitBinding | undefined): RateLimit {
   return { take: async (from) => (await binding.limit({ key: from })).success };
 }
 
-/** Where a request comes from, as far as limits go: the address, of an IPv6 one the network that one customer has. */
+/** The origin that limits count by: the address; for IPv6, the network of one customer. */
 export function limitedAs(address: string | null): string {
   if (address === null) return "unknown";
   const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address)?.[1];
   if (mapped !== undefined || !address.includes(":")) return mapped ?? address;
-  // No address has more groups; a proxy may still pass on what a client made up.
+  // No address has more groups, but a proxy may pass on whatever the client made up.
   if (address.split(":").length > 8) return address;
   const network = expandIPv6(address.toLowerCase().split("%")[0]!).split(":").slice(0, 4);
   return `${network.map((group) => group.replace(/^0+(?=.)/, "")).join(":")}::/64`;

@@ -10,7 +10,7 @@ const contentSecurityPolicy = {
   frameAncestors: ["'none'"],
 };
 
-/** What a page has no use for, and so may not ask the browser for: nothing that is loaded into it may either. */
+/** Browser features that no page needs; nothing loaded into a page may ask for them either. */
 const permissionsPolicy = {
   camera: [],
   displayCapture: [],
@@ -21,8 +21,8 @@ const permissionsPolicy = {
 };
 
 /**
- * The security headers of every answer. A server for its own machine alone is reached without HTTPS, and says nothing
- * of it: a browser would take its word for whatever else runs at that name.
+ * The security headers of every answer. A server for its own machine alone sends no HSTS: it is reached without HTTPS,
+ * and the browser would apply HSTS to everything else at that name.
  */
 export function securityHeaders({ https }: { https: boolean }) {
   return {

@@ -1,8 +1,8 @@
 import type { Context } from "hono";
 
 /**
- * Whether the answer goes into a page that is there already. A whole page is wanted by who takes a part out of it, or
- * replaces all of it ("full"), and by who goes back in the page's history.
+ * Whether the answer is swapped into an existing page. A whole page is wanted when part of it is selected, when all of
+ * it is replaced ("full"), and when the browser goes back in history.
  */
 export function wantsFragment(c: Context): boolean {
   return (

@@ -70,7 +70,7 @@ function groupsOf(rows: readonly AuditRow[]): AuditSum[] {
   );
 }
 
-/** Vehicles that a rule for large charges names; a rule of this year's end holds for the year. */
+/** Vehicles whose charge a large-charge rule covers; the rule in force at the end of the year counts. */
 function flaggedOf(rows: readonly AuditRow[], year: number): Flagged[] {
   return rows.flatMap((row) => {
     const rule = leakThresholdOf(row.refrigerant, row.nameplate_g, `${year}-12-31`);

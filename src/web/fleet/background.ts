@@ -4,23 +4,23 @@ import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store
 import type { Deps } from "../edge/deps.ts";
 import { reckonSlice } from "./reckoning.ts";
 
-/** Vehicles between two turns of other requests: some 50 ms. */
+/** Vehicles computed between other requests: some 50 ms. */
 const SLICE_IN_BACKGROUND = 12;
-/** Vehicles for each question about progress, where nothing goes on after an answer. */
+/** Vehicles per progress request, on a runtime without background work. */
 const SLICE_IN_REQUEST = 12;
 
-/** Goes on with a run that is under way: in the background, or, where there is none, by a slice now. */
+/** Continues a run: in the background or, where there is none, by one slice now. */
 export async function workOnFleet({ keepWorking }: Pick<Deps, "keepWorking">, store: WorkspaceStore): Promise<void> {
   if (keepWorking === null) await reckonSlice(store, SLICE_IN_REQUEST);
   else keepWorking(`fleet ${store.workspaceId}`, () => reckonSlice(store, SLICE_IN_BACKGROUND));
 }
 
-/** After a start, takes up what was under way at the stop. */
+/** After a start, resumes the runs that the stop interrupted. */
 export async function resumeFleets(deps: Pick<Deps, "now" | "random" | "keepWorking">, sql: Sql): Promise<void> {
   for (const store of await unfinishedStores(deps, sql)) await workOnFleet(deps, store);
 }
 
-/** One slice of each run that is under way there. False when none is left. */
+/** Computes one slice of each run. False when none is left. */
 export async function workOnce(deps: Pick<Deps, "now" | "random">, sql: Sql): Promise<boolean> {
   let more = false;
   for (const store of await unfinishedStores(deps, sql)) more = (await reckonSlice(store, SLICE_IN_BACKGROUND)) || more;

@@ -121,13 +121,13 @@ function withLocks(candidates: readonly Candidate[], locks: ReadonlyMap<string, 
   });
 }
 
-/** A test first may lead to a repair: who must not be repaired is not tested either. */
+/** A test may lead to a repair, so a vehicle that must not be repaired is not tested either. */
 function lockOf(lock: RepairLock | undefined): Lock | null {
   if (lock === undefined) return null;
   return lock === "must" ? { must: "repair" } : { must_not: REPAIRS };
 }
 
-/** What is to be done other than topping off, what saves most first. */
+/** Work orders other than topping off, largest saving first. */
 function workOrders(
   plan: BudgetPlan,
   candidates: readonly Candidate[],
@@ -151,7 +151,7 @@ function orderOf(candidate: Candidate, option: FleetOption, locks: ReadonlyMap<s
   };
 }
 
-/** For vehicles whose choice could be better, the step that brings most for its money. */
+/** For each vehicle whose choice could be better, the step that gains most for its money. */
 function nextInLine(
   plan: BudgetPlan,
   candidates: readonly Candidate[],

@@ -13,16 +13,16 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { unpricedRequest, vehicleRequest } from "../vehicle-answer.ts";
 
 /**
- * The reckoning of a fleet, in slices that each store what they have done: first what every log says, then the groups,
- * then the answers. A slice may be repeated or lost without harm.
+ * Computes a fleet in slices, each of which stores its results: first what each log says, then the groups, then the
+ * answers. A slice may be repeated or lost without harm.
  */
 
-/** An answer is good for this many days, unless its record changes. */
+/** Days for which an answer holds, unless its record changes. */
 const GOOD_FOR_DAYS = 7;
 
 const shared_clocks = new SharedClocks();
 
-/** The day from which answers still hold on `today`. */
+/** The earliest day whose answers still hold on `today`. */
 export function freshFrom(today: string): string {
   return isoFromDay(dayNumber(today) - GOOD_FOR_DAYS);
 }
@@ -31,7 +31,7 @@ export function isUnderWay(run: FleetRun | null): run is FleetRun {
   return run !== null && (run.state === "logs" || run.state === "cohorts" || run.state === "answers");
 }
 
-/** Does the next `vehicles` of the run. Gives whether there is more to do. */
+/** Computes the next `vehicles` of the run. True while more remain. */
 export async function reckonSlice(store: WorkspaceStore, vehicles: number): Promise<boolean> {
   const { reckoning } = store;
   const run = await reckoning.underWay();
@@ -57,7 +57,7 @@ async function reckonLogs(store: WorkspaceStore, { as_of }: Pick<FleetRun, "as_o
     if (record === undefined) return [];
     const question = questionOf(unpricedRequest(record, as_of));
     const ln_likelihood = takesPart(question)
-      ? // To a hundredth: far finer than what it is made of.
+      ? // Hundredths are far finer than the estimate itself.
         Array.from(
           lnLikelihoodOf(
             posteriorOf(question, { record: false, clocks: shared_clocks.of(question) }),
@@ -96,7 +96,7 @@ async function reckonAnswers(
     if (record === undefined) continue;
     const { before, used } = task;
     if (before !== null && before.as_of >= run.fresh_from && before.model_version === MODEL_VERSION) {
-      // Something changed that the model is not asked about, like the workspace's name.
+      // The change does not affect the model, like the workspace's name.
       const newer = record.charge_log.some(({ date }) => date > before.as_of);
       if (
         !newer &&
@@ -130,7 +130,7 @@ function idsOf(tasks: readonly FleetTask[]): string[] {
   return tasks.map(({ vehicle_id }) => vehicle_id);
 }
 
-/** What lists show of an answer. As is: topped off for ever, whether that is offered or not. */
+/** The parts of an answer that lists show. "As is" means topping off for ever, offered or not. */
 function figuresOf(answer: Omit<FleetAnswer, "audit">, nameplate_g: number): FleetFigures {
   const { verdict, options, as_is, keep_years } = answer;
   const chosen = options.find(({ id }) => id === verdict.option) ?? null;

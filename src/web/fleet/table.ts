@@ -72,7 +72,7 @@ export function fleetTableRoutes(deps: Deps) {
       const workspace = await store.settings.get();
       const progress = await progressOf(deps, store, workspace, mayAct(access.role, "editor"));
       if (!wantsFragment(c)) return c.redirect("/fleet", 303);
-      // The table is there only when the reckoning is done: then the whole page is new.
+      // The table appears when the run is done: then the whole page is replaced.
       if (!isUnderWay(progress.run)) c.header("HX-Refresh", "true");
       return c.html(Progress(progress));
     })
@@ -87,14 +87,14 @@ export function fleetTableRoutes(deps: Deps) {
     });
 }
 
-/** Starts the reckoning of what is new, changed or old. */
+/** Starts computing what is new, changed or outdated. */
 export async function beginReckoning(deps: Deps, store: WorkspaceStore, workspace: Workspace): Promise<void> {
   const today = todayIn(workspace, deps.now());
   await store.reckoning.begin(today, freshFrom(today));
   await workOnFleet(deps, store);
 }
 
-/** How far the reckoning is; it goes on. */
+/** The progress of the run, which continues. */
 async function progressOf(deps: Deps, store: WorkspaceStore, workspace: Workspace, may_edit: boolean) {
   if (isUnderWay(await store.reckoning.run())) await workOnFleet(deps, store);
   const run = await store.reckoning.run();
@@ -122,7 +122,7 @@ function queryOf({ sort, ...state }: TableState): FleetQuery {
   return { ...state, sort: sort as FleetSort };
 }
 
-/** The address of a state, without what is usual. */
+/** The address of a table state, without default values. */
 function addressOf(path: string, state: TableState): string {
   const said = Object.entries({
     q: state.search,

@@ -7,10 +7,10 @@ import { type DateOrder, parseWhen, type When } from "../../core/quantities/pars
 import { firstLogDate } from "../../core/question/log-dates.ts";
 import { passesForADay } from "../../core/question/vague-dates.ts";
 
-/** What was typed, read; or each thing to put right, in the order of the fields. */
+/** The parsed input, or the errors in the order of the fields. */
 export type Read<Input> = { ok: true; input: Input } | { ok: false; errors: FieldError[] };
 
-/** Takes down what is to be put right, the first word about a field only. */
+/** Collects errors, the first for each field only. */
 export class Refusals {
   readonly #messages = new Map<string, string>();
 
@@ -19,13 +19,13 @@ export class Refusals {
     return undefined;
   };
 
-  /** What was refused, in the order of `fields`. */
+  /** The errors, in the order of `fields`. */
   inOrder(fields: readonly string[]): FieldError[] {
     return [...this.#messages].map(([field, message]) => ({ field, message })).toSorted(byPlaceIn(fields));
   }
 }
 
-/** Sorts what is to be put right as its fields stand in the form. */
+/** Sorts errors in the order of the form. */
 export function byPlaceIn(fields: readonly string[]) {
   return (a: FieldError, b: FieldError): number => fields.indexOf(a.field) - fields.indexOf(b.field);
 }
@@ -48,7 +48,7 @@ export function readDay(typed: string, { today, date_order }: DayContext): Recor
   if (typed.trim() === "") return { message: "Enter when it was, like today, 14 Aug 2025 or August 2025" };
   const when = parseWhen(typed, { as_of: today, order: date_order });
   if (!when.ok) {
-    // The plain parser's words: those of the other offer a season, too.
+    // This parser words the error without offering a season.
     const day = parseDate(typed, today);
     return { message: day.ok ? when.message : day.message };
   }
@@ -61,16 +61,16 @@ export function readDay(typed: string, { today, date_order }: DayContext): Recor
   return when.iso < firstLogDate(today) ? { message: TOO_OLD } : { iso: when.iso, when };
 }
 
-/** What a day is read by: the day where the records are, and how dates in figures are written there. */
+/** How a date is read: the day where the records are, and the order of numeric dates there. */
 export interface DayContext {
   today: string;
-  /** Null: it is asked. */
+  /** Null: ambiguous dates are asked about. */
   date_order: DateOrder | null;
 }
 
-/** Words of at most so many characters, counted as code points; null for none. */
+/** Text of at most `max_chars` code points; null when empty. */
 export function readWords(typed: string, max_chars: number): { words: string | null } | { message: string } {
-  // A form sends every line break as two signs.
+  // Forms send line breaks as CRLF.
   const words = typed.replaceAll("\r\n", "\n").trim();
   const chars = [...words].length;
   if (chars <= max_chars) return { words: words === "" ? null : words };

@@ -1,14 +1,14 @@
-/** A tree of values, as a form fills it field by field. */
+/** A tree of values that a form fills field by field. */
 export interface Tree {
   [name: string]: Tree | unknown;
 }
 
-/** What stands at a path of a tree; undefined where it ends before. */
+/** The value at a path; undefined where the path does not exist. */
 export function valueAt(tree: object, path: readonly string[]): unknown {
   return path.reduce<unknown>((at, name) => (at as Tree | null | undefined)?.[name], tree);
 }
 
-/** Puts a value at its path; undefined takes it away. */
+/** Sets the value at a path; undefined removes it. */
 export function put(tree: Tree, path: readonly string[], value: unknown): void {
   const last = path.at(-1);
   if (last === undefined) return;

@@ -4,8 +4,8 @@ import { newId, type RandomBytes } from "../../store/ids.ts";
 import { keptText } from "../../store/text.ts";
 
 /**
- * The fields of a form that was sent in (`application/x-www-form-urlencoded`), in their order and as text can be kept:
- * without NUL, which no keyboard sends. A submit key that no form of ours can hold is left out.
+ * The fields of a posted form (`application/x-www-form-urlencoded`), in order and without NUL, which the store cannot
+ * keep. A malformed submit key is dropped.
  */
 export async function formOf(c: Context): Promise<URLSearchParams> {
   const form = new URLSearchParams();
@@ -14,13 +14,10 @@ export async function formOf(c: Context): Promise<URLSearchParams> {
   return form;
 }
 
-/**
- * The files and fields of a form with files, by their names (`multipart/form-data`). Throws `Problem` unreadable when
- * it is none.
- */
+/** The files and fields of a `multipart/form-data` form, by name. Throws `Problem` unreadable for anything else. */
 export async function uploadOf(c: Context): Promise<{ files: ReadonlyMap<string, File>; fields: URLSearchParams }> {
   const posted = await c.req.formData().catch((error: unknown) => {
-    // The body limit speaks up while the body is read.
+    // The body limit throws while the body is read.
     if (error instanceof Problem || !(error instanceof TypeError)) throw error;
     throw new Problem("unreadable", "This form could not be read. Open the page again, then choose the file.");
   });
@@ -34,20 +31,20 @@ export async function uploadOf(c: Context): Promise<{ files: ReadonlyMap<string,
   return { files, fields };
 }
 
-/** A key for a form that is about to be made: the same press of its button, arriving twice, is stored once. */
+/** A key for a new form: if its submit arrives twice, it is stored once. */
 export function newSubmitKey(random: RandomBytes): string {
   return newId(random);
 }
 
 const MAX_KEY_CHARS = 64;
 
-/** The key that came with a form; null for a form that was not made here. */
+/** A form's submit key; null for a form that was not rendered here. */
 export function submitKeyOf(form: URLSearchParams): string | null {
   const key = form.get("submit_key") ?? "";
   return key === "" || key.length > MAX_KEY_CHARS ? null : key;
 }
 
-/** The version of a record that a form was made from. Throws `Problem` unreadable without one. */
+/** The version of the record that a form was rendered from. Throws `Problem` unreadable without one. */
 export function versionOf(form: URLSearchParams): number {
   const version = form.get("version") ?? "";
   if (/^\d{1,9}$/.test(version)) return Number(version);

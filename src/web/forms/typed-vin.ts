@@ -6,7 +6,7 @@ const MESSAGES = {
   "check-digit": "Check the VIN: its ninth character does not fit the others, so one of them has a slip",
 } as const;
 
-/** A VIN as typed, in capitals, "" for none; or what to put right. */
+/** A VIN in capitals, "" for none; or an error message. */
 export function readTypedVin(typed: string): { vin: string } | { message: string } {
   if (isEmpty(typed)) return { vin: "" };
   const read = readVin(typed);

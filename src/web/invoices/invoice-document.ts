@@ -46,7 +46,7 @@ export function invoiceOfQuote({ quote, customer, letterhead, issued_on, pay_by 
 interface CreditCase {
   invoice: Invoice;
   amount_minor: number;
-  /** What was billed and not given back yet: the last part takes all that is left of each tax. */
+  /** The invoiced amount less its credit notes; the last one takes the remainder of each tax. */
   left: Billed;
   reason: string;
   issued_on: string;
@@ -66,7 +66,7 @@ export function creditNoteOf({ invoice, amount_minor, left, reason, issued_on }:
   };
 }
 
-/** What of an invoice was not given back yet, tax by tax. */
+/** What is left of an invoice after its credit notes, tax by tax. */
 export function leftOf(billed: Billed, given_back: readonly Billed[]): Billed {
   const sum = (of: (one: Billed) => number) => given_back.reduce((total, one) => total + of(one), 0);
   return {

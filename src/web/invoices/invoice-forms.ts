@@ -8,7 +8,7 @@ import { PAYMENT_NOTE_CHARS, type PaymentInput } from "../../store/invoices.ts";
 import { type DayContext, type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 
-/** Days to pay that a form takes. */
+/** The most days to pay that the form accepts. */
 const MOST_DAYS = 365;
 const REASON_CHARS = 200;
 
@@ -52,7 +52,7 @@ export function paymentFields(form: URLSearchParams): PaymentFields {
   };
 }
 
-/** A payment of what is owing, or, where that is under 0, one that is paid back. */
+/** A payment of what is owed or, where that is negative, a refund. */
 export function readPayment(
   fields: PaymentFields,
   owing_minor: number,
@@ -82,7 +82,7 @@ export function creditFields(form: URLSearchParams): CreditFields {
   return { credit: form.get("credit") ?? "", reason: form.get("reason") ?? "" };
 }
 
-/** An amount to be given back, at most what is left; and why. */
+/** A credit note: an amount, at most what is left, and the reason. */
 export function readCredit(
   { credit, reason }: CreditFields,
   left_minor: number,

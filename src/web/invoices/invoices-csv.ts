@@ -2,7 +2,7 @@ import { INVOICE_STATE_NAMES, type ListedInvoice } from "../../../views/invoices
 import { mainUnits } from "../../core/quantities/money.ts";
 import { csvOf } from "../edge/csv.ts";
 
-/** Invoices and credit notes as a table for a spreadsheet; what was given back counts as negative. */
+/** Invoices and credit notes as CSV; credit notes count as negative. */
 export function invoicesCsv(invoices: readonly ListedInvoice[]): string {
   return csvOf(
     ["kind", "number", "customer", "vehicle", "issued_on", "pay_by", "state", "total", "owing", "currency"],

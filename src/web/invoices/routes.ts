@@ -32,7 +32,7 @@ type Granted = Context<GrantedEnv>;
 const INVOICES_ON_PAGE = 50;
 const INVOICES_IN_FILE = 10_000;
 
-/** What was ordered, billed and paid: `/invoices`, and the work order and invoice of an accepted quote. */
+/** `/invoices`, and the work order and invoice of an accepted quote. */
 export function invoicesRoutes(deps: Deps) {
   const viewer = requireRole("viewer");
   const editor = requireRole("editor");
@@ -70,7 +70,7 @@ async function answerList(c: Granted, deps: Deps): Promise<Response> {
   return answerPage(c, InvoicesPage({ invoices: shown, search, older, number_format, asset: deps.asset }));
 }
 
-/** What the address looks for: `?q=ames&open=1&before=…`. */
+/** The search in the address: `?q=ames&open=1&before=…`. */
 async function searched(c: Granted, deps: Deps, limit: number) {
   const { settings, invoices } = c.var.store;
   const today = todayIn(await settings.get(), deps.now());
@@ -79,7 +79,7 @@ async function searched(c: Granted, deps: Deps, limit: number) {
   return { invoices: listedInvoices(found, today), search };
 }
 
-/** The quote of the address, which a customer has accepted. Throws `Problem` not-found. */
+/** The accepted quote of the address. Throws `Problem` not-found. */
 async function acceptedQuote(c: Granted): Promise<Quote> {
   const quote = await quoteOf(c);
   if (quote.status !== "accepted") throw notFound("accepted quote");
@@ -136,7 +136,7 @@ async function answerIssue(
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
-/** As the customer is known; else as the quote calls them. */
+/** The name in the customer records, else the one on the quote. */
 async function usualIssue(c: Granted, quote: Quote, pay_days: string): Promise<IssueFields> {
   const customer = await customerOf(c, quote);
   const name = quote.content.customer || customer?.name || quote.decided_name || "";

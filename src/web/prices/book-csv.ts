@@ -67,7 +67,7 @@ export function bookOfCsv(text: string, currency: string): ReadBook {
   };
 }
 
-/** The apostrophe that our own export puts before what a spreadsheet would run. */
+/** The apostrophe that our own export puts before what a spreadsheet would run as a formula. */
 function withoutGuard(value: string): string {
   return value.replace(/^'(?=\s*[=+\-@＝＋－＠])/u, "");
 }

@@ -29,7 +29,7 @@ const MAY_BE_NONE: ReadonlySet<BookFieldKind> = new Set([
   "flag-or-none",
 ]);
 
-/** Whether a book may be without it. */
+/** Whether the field may be empty. */
 export function mayBeNone({ kind }: BookField): boolean {
   return MAY_BE_NONE.has(kind);
 }
@@ -38,13 +38,13 @@ export interface BookField {
   /** Name in the form, and of its row in a file. */
   id: string;
   kind: BookFieldKind;
-  /** Where it stands in a `PriceBook`. */
+  /** Its path in a `PriceBook`. */
   path: readonly string[];
 }
 
 const field = (id: string, kind: BookFieldKind, ...path: string[]): BookField => ({ id, kind, path });
 
-/** Every number and word of a price book once: the form, its reader, and the file are made of this list. */
+/** Every field of a price book, once: its form, the reader of the form and the CSV file are made from this list. */
 export const BOOK_FIELDS: readonly BookField[] = [
   field("name", "name", "name"),
   field("labor_rate", "price", "labor_rate_micro"),

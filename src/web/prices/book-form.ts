@@ -26,13 +26,13 @@ export interface AmountStyle {
   format: NumberFormatId;
 }
 
-/** A book as it stands in its form. */
+/** A stored book as form fields. */
 export function fieldsOfBook(book: PriceBook, style: AmountStyle): BookFields {
   return Object.fromEntries(BOOK_FIELDS.map((field) => [field.id, typed(valueAt(book, field.path), field, style)]));
 }
 
 /**
- * A book to be filled in: hours, weights, and what is no money of it, as the sample has them; no price of another
+ * The form of a new book: hours, weights and other non-money fields from the sample, and no prices from another
  * currency.
  */
 export function blankBook(style: AmountStyle): BookFields {
@@ -43,7 +43,7 @@ export function blankBook(style: AmountStyle): BookFields {
   );
 }
 
-/** A book's name, and the taxes that nobody has to have. */
+/** Preset fields that are not in the sample's currency: the name, and no taxes. */
 const NO_MONEY: Readonly<Record<string, string>> = {
   name: "My prices",
   supplies: "0",
@@ -53,12 +53,12 @@ const NO_MONEY: Readonly<Record<string, string>> = {
   tax_labor: "0",
 };
 
-/** What came in a form, each field as it was typed; one that is not there is empty. */
+/** The posted fields as typed; a missing one is empty. */
 export function fieldsOfForm(form: URLSearchParams): BookFields {
   return Object.fromEntries(BOOK_FIELDS.map(({ id }) => [id, form.get(id) ?? ""]));
 }
 
-/** Reads the fields; each that cannot be read is named with what would be right. */
+/** Parses the fields; each unreadable one gets a message. */
 export function readBook(
   fields: BookFields,
   style: AmountStyle,

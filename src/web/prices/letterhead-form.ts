@@ -19,7 +19,7 @@ const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format" | "tell_ne
   pay_days: 3,
 };
 
-/** What came in the form, each field as it was typed. */
+/** The posted fields as typed. */
 export function letterheadFields(form: URLSearchParams): LetterheadFields {
   const names = Object.keys(BLANK_LETTERHEAD) as (keyof Letterhead)[];
   return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as LetterheadFields;

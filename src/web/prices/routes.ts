@@ -268,14 +268,14 @@ function nameFault(name: string): string | null {
   return [...name].length > bookBounds.name_chars ? `Keep the name to ${bookBounds.name_chars} characters` : null;
 }
 
-/** Two books in the list must not be taken for each other. `id` is the one that is to have the name. */
+/** No two listed books may share a name. `id` is the book that is to have the name. */
 async function nameTaken(c: Context<GrantedEnv>, name: string, id: string | null): Promise<string | null> {
   const books = await c.var.store.priceBooks.list();
   const taken = books.some((one) => one.id !== id && sameName(one.book.name, name));
   return taken ? `Another book is called ${name}: choose a name that tells them apart` : null;
 }
 
-/** The name of a book that came in a file; with a number where another has it. */
+/** A free name for an imported book; numbered where the name is taken. */
 function freeName(name: string, books: readonly StoredBook[]): string {
   const taken = (one: string) => books.some(({ book }) => sameName(book.name, one));
   let free = name;
@@ -283,7 +283,7 @@ function freeName(name: string, books: readonly StoredBook[]): string {
   return free;
 }
 
-/** A file in place of a book brings its name, unless another book has that. */
+/** The name for a book that a file replaces: the one in the file, unless another book has it. */
 function nameInPlace({ name }: PriceBook, id: string, books: readonly StoredBook[]): string {
   const taken = books.some((one) => one.id !== id && sameName(one.book.name, name));
   return taken ? (books.find((one) => one.id === id)?.book.name ?? name) : name;
@@ -293,7 +293,7 @@ function sameName(one: string, other: string): boolean {
   return one.trim().toLocaleLowerCase() === other.trim().toLocaleLowerCase();
 }
 
-/** Only to a page of ours: an address that was brought along must not lead elsewhere. */
+/** Allows only our own pages: an address in a query must not redirect elsewhere. */
 function backOf(back: string | undefined): string {
   return back !== undefined && /^\/vehicles\/[\w-]+\/quotes(?:\/[\w-]+)?$/.test(back) ? back : "/prices";
 }

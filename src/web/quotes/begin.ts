@@ -26,7 +26,7 @@ interface BeginFields {
 }
 
 /**
- * GET `/vehicles/:id/quotes`: a vehicle's quotes, and the form for a new one, as it was `sent` where it was refused.
+ * GET `/vehicles/:id/quotes`: a vehicle's quotes, and the form for a new one, with what was `sent` when it was refused.
  */
 export async function answerVehicleQuotes(
   c: Context<GrantedEnv>,

@@ -17,7 +17,7 @@ import { outlookOf } from "./draft.ts";
 import { fieldsOfContent, fieldsOfForm, readQuote } from "./quote-form.ts";
 import { shopQuestion } from "./shop-question.ts";
 
-/** What a builder page shows beside what is stored. */
+/** What a builder page shows besides the stored draft. */
 interface BuilderState {
   fields?: QuoteFields;
   content?: QuoteContent;
@@ -41,7 +41,7 @@ export async function answerBuilder(
   return answerPage(c, BuilderPage({ ...props, asset: deps.asset }), status);
 }
 
-/** POST `/vehicles/:id/quotes/:quote/sums`: the sums of what stands in the form, without saving it. */
+/** POST `/vehicles/:id/quotes/:quote/sums`: totals of the posted form, without saving it. */
 export async function answerSums(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
   const [quote, form] = [await quoteOf(c), await formOf(c)];
   const fields = fieldsOfForm(form);
@@ -93,13 +93,13 @@ async function builderProps(
   };
 }
 
-/** Which option was priced anew just now, and what it came to before. */
+/** The option that was just repriced, and its total before. */
 function renewedOf(c: Context<GrantedEnv>): { option: string; was_minor: number } | null {
   const { renewed, was = "" } = c.req.query();
   return renewed === undefined || !/^\d{1,12}$/.test(was) ? null : { option: renewed, was_minor: Number(was) };
 }
 
-/** Whose prices a draft was made with: its own copy of a book, which may have changed since; null: the sample's. */
+/** The price book of a draft: its own copy, which may be outdated; null: the sample. */
 function pricesOf(books: readonly StoredBook[], { book_id, book, currency }: QuoteContent): PricesUsed | null {
   const stored = books.find(({ id }) => id === book_id);
   if (stored?.invented) return null;
@@ -108,7 +108,7 @@ function pricesOf(books: readonly StoredBook[], { book_id, book, currency }: Quo
   return { currency, wanted: null, book: { id: book_id, name: book.name, changed_on } };
 }
 
-/** Whether nobody has put in prices of their own in the book that a quote is made from. */
+/** Whether the book of a quote still has sample prices only. */
 export function isInvented(books: readonly StoredBook[], { book_id }: Pick<QuoteContent, "book_id">): boolean {
   return books.some(({ id, invented }) => invented && id === book_id);
 }

@@ -8,7 +8,7 @@ import { type QuoteOutlook, quoteOutlook } from "../../core/quotes/quote-outlook
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { shopQuestion } from "./shop-question.ts";
 
-/** What a new quote begins with: the options that the record speaks for, at the prices of a book. */
+/** A new quote: the options that the record suggests, at a book's prices. */
 export function newContent(
   record: VehicleRecord,
   today: string,
@@ -54,14 +54,14 @@ export function withOption(
     ...made,
     replaces: others.filter((other) => replacesWork(work, other.work)).map((other) => other.id),
   };
-  // What the new one does may be part of what another does already.
+  // The new option may overlap with another one.
   const known = others.map((other) =>
     replacesWork(other.work, work) ? { ...other, replaces: [...other.replaces, id] } : other,
   );
   return { ...content, options: [...known, option] };
 }
 
-/** A draft with the lines of one option worked out anew, at the prices and taxes of `book`. */
+/** A draft with one option repriced from `book`. */
 export function withRenewedLines(
   content: QuoteContent,
   record: VehicleRecord,
@@ -78,7 +78,7 @@ export function withRenewedLines(
   return { ...content, book, options };
 }
 
-/** A draft without one option, and without what refers to it. */
+/** A draft without one option and without references to it. */
 export function withoutOption(content: QuoteContent, id: string): QuoteContent {
   const kept = (ids: readonly string[]) => ids.filter((one) => one !== id);
   return {

@@ -48,7 +48,7 @@ async function offeredOf(c: Context<AppEnv>, deps: Deps): Promise<OfferedQuote> 
   return offered;
 }
 
-/** Not for search engines, nor for anything that keeps pages on the way. */
+/** Keeps search engines and caches on the way from storing the page. */
 function keepPrivate(c: Context<AppEnv>): void {
   c.header("X-Robots-Tag", "noindex, nofollow, noarchive");
   c.header("Cache-Control", "private, no-store");

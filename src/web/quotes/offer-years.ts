@@ -5,14 +5,14 @@ import type { QuoteSnapshot } from "../../core/quotes/quote-document.ts";
 import { type QuoteOutlook, quoteOutlook } from "../../core/quotes/quote-outlook.ts";
 import { readNumber } from "../forms/typed-values.ts";
 
-/** The years kept that a reader of a quote asks about, as typed, and as counted with. */
+/** The years kept that a customer asks about, as typed and as a number. */
 export interface TypedYears {
   typed: string;
   keep_years: number;
   errors: FieldError[];
 }
 
-/** Reads the years; without any, or with some that cannot be, those of the quote count. */
+/** Reads the years; missing or invalid ones fall back to the quote's. */
 export function typedYears(typed: string | undefined, { keep_years, number_format }: QuoteSnapshot): TypedYears {
   const own = String(keep_years).replace(".", decimalSign(number_format));
   if (typed === undefined) return { typed: own, keep_years, errors: [] };

@@ -47,7 +47,7 @@ export const quoteBounds = {
   line_chars: 120,
   unit_chars: 12,
   quantity_milli: 100_000_000,
-  /** In the main unit; sums of such lines stay exact. */
+  /** In the main unit. Sums of such lines stay exact. */
   line_most: 1_000_000_000,
 } as const;
 
@@ -143,7 +143,7 @@ export function fieldsOfForm(form: URLSearchParams): QuoteFields {
   };
 }
 
-/** So many, and one more to be refused by name: thousands would only make the page that says so too long to send. */
+/** The allowed number plus one, which is rejected by name: rendering thousands would make a page too long to send. */
 function firstFew(values: readonly string[], most: number): string[] {
   return values.slice(0, most + 1);
 }
@@ -319,7 +319,7 @@ class Reader {
     return 0;
   }
 
-  /** A message with its examples as this workspace writes them. */
+  /** A message whose examples use the workspace's number format. */
   #like(message: string): string {
     return message.replace(/(?<=\d)\.(?=\d)/g, decimalSign(this.#format));
   }
@@ -327,7 +327,7 @@ class Reader {
 
 const NO_TAXES = { parts: { name: "", rate_ppm: 0 }, labor: { name: "", rate_ppm: 0 } };
 
-/** A line that says nothing is left out. */
+/** Empty lines are dropped. */
 function isBlank({ text, quantity, price }: LineFields): boolean {
   return isEmpty(text) && isEmpty(price) && (isEmpty(quantity) || quantity.trim() === "1");
 }

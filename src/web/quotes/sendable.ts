@@ -8,12 +8,12 @@ interface Sendable {
   content: QuoteContent;
   outlook: QuoteOutlook;
   letterhead: Letterhead;
-  /** Nobody has put in prices of their own. */
+  /** The draft has sample prices only. */
   invented: boolean;
   vehicle: Pick<VehicleInput, "electric_compressor" | "dye_in_own_oil">;
 }
 
-/** What still stands in the way of sending a draft. */
+/** What still keeps a draft from being sent. */
 export function sendFaults({ content, outlook, letterhead, invented, vehicle }: Sendable): FieldError[] {
   const faults: FieldError[] = [];
   if (invented) faults.push({ field: "prices", message: "Enter your own prices first: this quote uses sample prices" });

@@ -18,9 +18,7 @@ import { readShopAnswer, shopAnswerFields } from "./answer-form.ts";
 import { qrCode } from "./qr-code.ts";
 import { quotedWork, readWork, workFieldsOf } from "./work.ts";
 
-/**
- * A quote that was sent: its state, its answer, what is still to be done. A `token` is shown as its link, this once.
- */
+/** A sent quote: its state, its answer, what is still to be done. A new `token` is shown as a link, this once. */
 export async function answerQuote(
   c: Context<GrantedEnv>,
   deps: Deps,
@@ -113,7 +111,7 @@ export async function withdrawQuote(c: Context<GrantedEnv>): Promise<Response> {
 export async function reviseQuote(c: Context<GrantedEnv>): Promise<Response> {
   const quote = await quoteOf(c);
   const submit_key = (await formOf(c)).get("submit_key");
-  // As it was, to the last line typed by hand; each option has its own press for today's prices.
+  // Copied as it was, lines typed by hand included; each option can be repriced by its own button.
   const draft = await c.var.store.quotes.create(quote.vehicle_id, quote.content, quote.id, submit_key);
   return c.redirect(pathOf(draft), 303);
 }

@@ -7,8 +7,8 @@ import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 
 /**
- * What a vehicle's record asks of the model when a shop does the work at the prices of `book`, and the case that quotes
- * are made for. What the shop does not set (how often each place leaks, how well tests see) stays as the record has it.
+ * The model's question when a shop does the work at the prices of `book`, and the case that quotes are made for. What
+ * the shop does not set (how often each place leaks, how well tests detect) comes from the record.
  */
 export function shopQuestion(
   record: VehicleRecord,
@@ -22,8 +22,8 @@ export function shopQuestion(
 }
 
 /**
- * Where a detected leak has to be repaired (Regulation (EU) 2024/573, Art. 4), a shop does not sell a recharge in place
- * of the repair once a test has shown one.
+ * Where a detected leak must be repaired (Regulation (EU) 2024/573, Art. 4), a shop does not sell a recharge instead of
+ * the repair once a test has found one.
  */
 function withRepairDuty(asked: AssessRequest, place: string | null): AssessRequest {
   const last_repair = (asked.log ?? []).reduce((last, { repair, date }) => (repair == null ? last : date), "");

@@ -56,7 +56,7 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
   };
 }
 
-/** The rules that a customer should know of, before anyone works on the refrigerant. */
+/** Rules to tell the customer before anyone works on the refrigerant. */
 function quotedRules(place: string | null, today: string): QuotedRule[] {
   if (place === null || !isPlace(place)) return [];
   return rulesFor(place, today)

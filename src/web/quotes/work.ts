@@ -17,12 +17,12 @@ import { isEmpty, oneOf } from "../forms/typed-values.ts";
 import { readRefrigerantWork, workFields } from "../refrigerant/refrigerant-forms.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 
-/** The work of an accepted option, filled in as it was quoted. */
+/** The form for the work of an accepted option, filled in as quoted. */
 export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: string): WorkFields {
   const { work, found, title } = option;
   const place = work.repair === "found" ? (found?.priced_for ?? null) : work.repair;
   const charged = option.lines.some(({ kind }) => kind === "refrigerant");
-  // Charging alone is one service; more of them mean that the system was emptied before.
+  // Charging alone is one service; several mean that the system was emptied first.
   const services = option.lines.filter(({ kind }) => kind === "service").length;
   const full = charged && (work.recharge || services > 1);
   return {
@@ -30,7 +30,7 @@ export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: 
     cooling: "",
     recovered: "",
     repair: place ?? "",
-    // What went in is read off a scale: a figure that stands there already would be sent without one.
+    // No preset amount: it must be read off a scale, and a preset would be submitted unread.
     added: "",
     filled: full ? "weighed" : charged ? "topped" : "",
     electronic: work.test === "electronic" ? (place ?? "anywhere") : "",
@@ -159,8 +159,8 @@ export function readWork({
 }
 
 /**
- * The day on which to look whether the repair held: when one more look will make the record sure, or, where the record
- * is as sure from the start, when the leak that was there would have run a full charge low again.
+ * The day to check whether the repair held: when one more look will settle it or, if the record is settled from the
+ * start, when the old leak would have emptied a full charge to low again.
  */
 function followUp(record: VehicleRecord, entry: ChargeEntryInput, today: string): string {
   const { note, dye, ...logged } = entry;
@@ -172,5 +172,5 @@ function followUp(record: VehicleRecord, entry: ChargeEntryInput, today: string)
   return monthsAfter(entry.date, Math.min(median, MOST_MONTHS));
 }
 
-/** Nobody comes back after more. */
+/** A later day would not be kept. */
 const MOST_MONTHS = 60;

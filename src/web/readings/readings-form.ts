@@ -54,9 +54,7 @@ const BLANK: ReadingsFields = {
   compressor: "",
 };
 
-/**
- * Whether the address asks what readings mean, by the form or by hand; a link may bring only units, place and vehicle.
- */
+/** Whether the address contains readings; a link may carry only units, place and vehicle. */
 export function isAsked(query: URLSearchParams, fields: ReadingsFields): boolean {
   const { units, gauge, altitude, refrigerant, nameplate, ...readings } = fields;
   return query.has("typed_in") || Object.values(readings).some((text) => text.trim() !== "");
@@ -116,7 +114,7 @@ export function addressOfUnits({ units, gauge, altitude, refrigerant }: Readings
   return `/readings?${new URLSearchParams({ units, gauge, refrigerant, ...(altitude === "" ? {} : { altitude }) })}`;
 }
 
-/** How the gauges that these readings come from show a pressure. */
+/** How the gauges of these readings show a pressure. */
 export function sayerOf({ units, gauge }: ReadingsFields, { altitude_m }: Readings): GaugeStyle {
   return { units, gauge, atmosphere_kpa: atmosphereKpa(altitude_m ?? 0) };
 }

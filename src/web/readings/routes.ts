@@ -45,7 +45,7 @@ export function readingsRoutes(deps: Deps) {
       };
     }
 
-    /** The plan takes the day's temperature along, and the static pressure, which may show that no liquid is left. */
+    /** The top-off plan gets the day's temperature, and the static pressure, which may show that no liquid is left. */
     function planAddress(answer: string): string {
       const read = new URLSearchParams({ ambient: fields.ambient });
       if (fields.static.trim() !== "") {
@@ -56,7 +56,7 @@ export function readingsRoutes(deps: Deps) {
   });
 }
 
-/** Names and values of the question that the form does not ask for itself. What earlier readings said goes. */
+/** Fields of the quick question that this form passes on; earlier readings are dropped. */
 function sentAlong(question: QuickFields): [name: string, value: string][] {
   const ours = new Set(["units", "refrigerant", "nameplate", "says", "found"]);
   return [...new URL(addressOfFields(question), "http://localhost").searchParams].filter(([name]) => !ours.has(name));

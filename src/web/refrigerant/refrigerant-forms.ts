@@ -56,9 +56,9 @@ export interface MoveContext {
   system: UnitSystem;
   days: DayContext;
   cylinder: Cylinder;
-  /** By the book, before this move. */
+  /** The recorded stock before this move. */
   stock_g: number;
-  /** The person says that an amount that does not fit was read off the scale. */
+  /** The person has confirmed an amount that does not fit. */
   sure: boolean;
 }
 
@@ -83,7 +83,7 @@ export function readMove(fields: MoveFields, given: MoveContext): Read<MoveInput
   return { ok: true, input: { kind, date, amount_g, note } };
 }
 
-/** What does not fit, in words; null where all fits. */
+/** A message when the amount does not fit the cylinder; null otherwise. */
 function doubtAbout({ kind, amount_g }: Pick<MoveInput, "kind" | "amount_g">, given: MoveContext): string | null {
   const { cylinder, stock_g, system } = given;
   const after_g = kind === "weighed" ? amount_g : stock_g + (kind === "received" ? amount_g : -amount_g);

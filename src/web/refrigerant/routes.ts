@@ -110,7 +110,7 @@ async function answerLog(c: Granted, deps: Deps, fields: CylinderFields, errors:
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
-/** Nobody said who did it, or which cylinder it was; cans have no cylinder. */
+/** Fields of an entry without technician or cylinder; cans have no cylinder. */
 function isUnnamed({ technician, recovered_g, recovered_into, added_g, added_by, charged_from }: WorkLine): boolean {
   const recovered = (recovered_g ?? 0) > 0 && recovered_into === null;
   const charged = (added_g ?? 0) > 0 && added_by !== "cans" && charged_from === null;
@@ -144,7 +144,7 @@ async function answerCylinder(
     balances: years.toSorted((a, b) => b - a).map((year) => ({ year, balance: balanceOfYear(lines, year) })),
     units,
     fields: fields ?? fieldsOfCylinder(cylinder, units),
-    // The weight is read off the scale: no figure stands there before.
+    // No preset amount: it must be read off the scale.
     move_fields: move_fields ?? { kind: "", when: formatDate(today), amount: "", move_note: "" },
     asks,
     errors,

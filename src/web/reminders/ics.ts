@@ -2,7 +2,7 @@ import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 
 /** An event of whole days, as `calendarText` writes it. */
 export interface CalendarEvent {
-  /** Stays the same when the event is written again, so that a calendar moves it instead of adding it twice. */
+  /** Stable, so that a calendar moves the event instead of adding it twice. */
   uid: string;
   /** First and last day, `YYYY-MM-DD`. */
   first_day: string;
@@ -44,7 +44,7 @@ export function calendarText({ name, written_at, events }: Calendar): string {
   return lines.map((line) => `${folded(line)}\r\n`).join("");
 }
 
-/** A calendar must hold a component (RFC 5545, 3.6); this one shows nothing. */
+/** A calendar must contain a component (RFC 5545, 3.6); this one shows nothing. */
 const NOTHING = [
   "BEGIN:VTIMEZONE",
   "TZID:UTC",

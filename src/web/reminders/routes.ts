@@ -78,9 +78,9 @@ function quoteEvent(one: DueFollowUp, today: string, origin: string): CalendarEv
   ];
 }
 
-/** Something that must be done by a day is told a week before; everything else in the morning of its day. */
+/** A deadline is announced a week before; everything else in the morning of its day. */
 const DEPOSIT_DAYS_BEFORE = 7;
-/** A longer window would stand over every day of the calendar for years. */
+/** A longer window would fill every day of the calendar for years. */
 const LONGEST_SHOWN_DAYS = 92;
 
 function daysOf(
@@ -89,10 +89,10 @@ function daysOf(
 ): Pick<CalendarEvent, "first_day" | "last_day" | "alarm_days_before"> {
   const { kind, date } = reminder;
   const on = (day: string, alarm_days_before: number | null) => ({ first_day: day, last_day: day, alarm_days_before });
-  // What is overdue stands on each day until it is done, and rings no more.
+  // Overdue: shown on each day until it is done, without an alarm.
   if (isOverdue(reminder, today)) return on(today, null);
   if (kind !== "next-low") return on(date, kind === "can-deposit" ? DEPOSIT_DAYS_BEFORE : 0);
-  // A window that has begun begins anew each day: it must not ring each day.
+  // An open window starts on today, every day: it must not ring every day.
   const alarm_days_before = date > today ? 0 : null;
   const { until, likely } = reminder;
   if (until !== null && dayNumber(until) - dayNumber(date) < LONGEST_SHOWN_DAYS)

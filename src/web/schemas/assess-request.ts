@@ -8,7 +8,7 @@ import { assessSchema, rangeMessage } from "./assess-schema.ts";
 
 export type ParsedRequest = { ok: true; request: AssessRequest } | { ok: false; issues: Issue[] };
 
-/** More than anyone puts right in one go; keeps the answer to a hostile body small. */
+/** Issues in one answer: more than anyone fixes at once, and few enough to keep the answer to a hostile body small. */
 export const MAX_ISSUES = 100;
 
 /**
@@ -31,8 +31,8 @@ export function issuesOf(issue: z.core.$ZodIssue): Issue[] {
 }
 
 /**
- * What one field allows because of another. Reads the raw body, so that it can say so beside other problems, and passes
- * over everything that is not of the right kind: the schema has named it already.
+ * Checks that involve two fields. They read the raw body, so that they can report beside other problems, and skip
+ * values of the wrong type, which the schema has already reported.
  */
 function crossIssues(body: unknown, today: string): Issue[] {
   const request = fieldsOf(body);

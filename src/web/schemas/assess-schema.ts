@@ -73,7 +73,7 @@ const WHEN = "Give a date that exists, as YYYY-MM-DD, like 2026-05-01.";
 const date = z.string({ error: WHEN }).refine(isIsoDate, { error: WHEN }).meta({ format: "date" });
 const { as_of, nameplate_g, monthly_mean_c, log, findings } = requestBounds;
 const nameplate = { ...nameplate_g, unit: "g" };
-/** Wide; the narrower limit of three nameplate charges needs the rest of the request: `assess-request.ts`. */
+/** A wide limit; the limit of three nameplate charges needs the rest of the request: `assess-request.ts`. */
 const amount = quantity({ min: 0, max: log.amount_nameplates * nameplate_g.max, unit: "g" });
 
 const vehicle = fields({

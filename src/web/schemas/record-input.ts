@@ -20,7 +20,7 @@ import {
   vehicleInput,
 } from "./record-schema.ts";
 
-/** What an entry is judged by beside its own fields. */
+/** What an entry is checked against. */
 export interface EntryContext {
   vehicle: Pick<VehicleInput, "refrigerant" | "nameplate_g">;
   /** The day where the workspace is; nothing is recorded of later days. */
@@ -71,7 +71,7 @@ export function readNote(body: unknown): Note {
   return shaped(noteInput, body);
 }
 
-/** What one field allows because of the vehicle and the day, as a question to the model has it. */
+/** Checks that involve the vehicle and the day, as for a request to the model. */
 function contextIssues(
   { charge_log = [], findings = [] }: Pick<FirstRecords, "charge_log" | "findings">,
   { vehicle: { refrigerant, nameplate_g }, today }: EntryContext,
@@ -93,7 +93,7 @@ function dateIssues(readings: readonly ReadingsInput[], context: EntryContext): 
   return issues.map(({ path, message }) => ({ path: path.replace(/^charge_log\b/, "readings"), message }));
 }
 
-/** Of an entry, what the model takes. */
+/** The fields of an entry that the model uses. */
 function modelled({ date, cooling, recovered_g, added_g, added_by, finish, repair }: ChargeEntryInput): LogEntry {
   return { date, cooling, recovered_g, added_g, added_by, finish, repair };
 }
@@ -102,7 +102,7 @@ function withoutPath(issues: readonly Issue[]): Issue[] {
   return issues.map(({ path, message }) => ({ path: path.replace(/^\w+\.0\./, ""), message }));
 }
 
-/** Beside what the model asks for, null where nothing was said. */
+/** The other fields; null where absent. */
 function entryOf(given: z.infer<typeof chargeEntryInput>): ChargeEntryInput {
   return {
     ...given,
@@ -123,7 +123,7 @@ function findingOf(given: z.infer<typeof findingInput>): FindingInput {
   return { ...given, note: given.note ?? null };
 }
 
-/** With every field there, as it is stored. */
+/** The entry with every field present, as it is stored. */
 function vehicleOf(given: z.infer<typeof vehicleInput>): VehicleInput {
   return {
     label: given.label.trim(),

@@ -16,7 +16,7 @@ const vehicle_shape = shape.vehicle.shape;
 const entry_shape = listed(shape.log).shape;
 const finding_shape = listed(shape.findings).shape;
 
-/** What stands in an optional, nullable list. */
+/** The element type of an optional, nullable list. */
 export function listed<T extends z.ZodType>(list: z.ZodOptional<z.ZodNullable<z.ZodArray<T>>>): T {
   return list.unwrap().unwrap().element;
 }
@@ -25,7 +25,7 @@ export function required<T extends z.ZodType>(optional: z.ZodOptional<z.ZodNulla
   return optional.unwrap().unwrap();
 }
 
-/** Whether a text is there and has at most so many characters; those that cannot be that few are not counted. */
+/** Whether a text is not empty and has at most so many characters; one too long to pass is not counted. */
 function fitsIn(kept: string, max_chars: number): boolean {
   return kept !== "" && kept.length <= 2 * max_chars && [...kept].length <= max_chars;
 }
@@ -187,7 +187,7 @@ export const readingsLine = z.strictObject({
   fan: read_shape.fan.unwrap(),
   condenser: read_shape.condenser.unwrap(),
   more_air: read_shape.more_air.unwrap(),
-  // Documents from before these could be read lack them.
+  // Older documents lack these.
   suction_line_c: read_shape.suction_line_c.unwrap().default(null),
   liquid_line_c: read_shape.liquid_line_c.unwrap().default(null),
   equalizing_s: read_shape.equalizing_s.unwrap().default(null),

@@ -32,7 +32,7 @@ export function accessKeysRoutes(deps: Deps) {
     });
 }
 
-/** What is handed over: the address where the key works, or the key itself. */
+/** What the owner copies: a link, or the key itself. */
 function secretOf(purpose: Purpose, key: string, origin: string): string {
   switch (purpose) {
     case "link":

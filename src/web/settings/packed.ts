@@ -1,7 +1,7 @@
 import { decodeBase64Url, encodeBase64Url } from "hono/utils/encode";
 import { Problem } from "../../core/problem.ts";
 
-/** A text in a form that goes to the page and comes back with it: gzip, then signs that a form need not escape. */
+/** Packs a text for a hidden form field: gzip, then characters that need no escaping. */
 export async function packed(text: string): Promise<string> {
   const zipped = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
   return encodeBase64Url(await new Response(zipped).arrayBuffer()).replaceAll("=", "");
@@ -19,7 +19,7 @@ export async function unpacked(form_value: string, max_bytes: number): Promise<s
   }
 }
 
-/** Breaks off once more than so many bytes have come through: a small file may unpack to any size. */
+/** Stops after `max_bytes`: a small file may unpack to any size. */
 function atMost(max_bytes: number): TransformStream<Uint8Array<ArrayBuffer>, Uint8Array<ArrayBuffer>> {
   let size = 0;
   return new TransformStream({

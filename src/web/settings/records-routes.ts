@@ -18,7 +18,7 @@ import { todayIn } from "../workspace.ts";
 import { chargeLogCsv } from "./charge-log-csv.ts";
 import { packed, unpacked } from "./packed.ts";
 
-/** `/settings/records`: the whole workspace out and in. */
+/** `/settings/records`: export and import of the whole workspace. */
 export function recordsRoutes(deps: Deps) {
   return (
     new Hono<GrantedEnv>()
@@ -37,7 +37,7 @@ export function recordsRoutes(deps: Deps) {
           text: chargeLogCsv(charges),
         });
       })
-      // What the file would do; it comes back, packed, with the agreement.
+      // A preview of the import; the file comes back, packed, with the confirmation.
       .post("/settings/import", requireRole("editor"), uploadLimit(), async (c) => {
         const file = (await uploadOf(c)).files.get("file");
         if (file === undefined) return answer(c, deps, 422, [{ field: "file", message: "Choose the exported file" }]);
@@ -84,7 +84,7 @@ function documentOf(text: string) {
   }
 }
 
-/** More than anyone reads. */
+/** Errors shown of a refused file. */
 const SHOWN_ISSUES = 20;
 
 function fileErrors(issues: readonly Issue[]): FieldError[] {

@@ -34,7 +34,7 @@ export function settingsFields(settings: Settings): SettingsFields {
   };
 }
 
-/** What came in the form, each field as it was typed. */
+/** The posted fields as typed. */
 export function settingsOfForm(form: URLSearchParams): SettingsFields {
   const text = (name: keyof SettingsFields) => form.get(name) ?? "";
   return {
@@ -53,7 +53,7 @@ export function settingsOfForm(form: URLSearchParams): SettingsFields {
   };
 }
 
-/** Reads the form over what is set now; what it does not ask for stays. Errors come in the order of the fields. */
+/** Parses the form; settings that it does not contain stay. Errors are in the order of the fields. */
 export function readSettings(
   fields: SettingsFields,
   current: Settings,
@@ -138,7 +138,7 @@ function readClimate(
       : { climate: preset.id, monthly_mean_c: null };
   }
   const { monthly_mean_c } = current;
-  // Shown rounded: what nobody touched stays as exact as it was.
+  // The field shows rounded values; an untouched one keeps its precision.
   if (monthly_mean_c !== null && means.trim() === typedMeans(monthly_mean_c, unit))
     return { climate: current.climate, monthly_mean_c };
   const read = readMeans(means, unit);
@@ -148,7 +148,7 @@ function readClimate(
 /** Twelve temperatures, January first. */
 function readMeans(typed: string, unit: TemperatureUnit): { monthly_mean_c: number[] } | { message: string } {
   const { min, max } = requestBounds.monthly_mean_c;
-  // A comma before a space parts them, one before a figure is a decimal sign.
+  // A comma before a space separates values; one before a digit is a decimal sign.
   const months = typed
     .split(/[;\s]+/)
     .map((month) => month.replace(/,$/, ""))

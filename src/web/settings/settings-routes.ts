@@ -38,7 +38,7 @@ interface Shown {
   current: Workspace;
   fields: SettingsFields;
   errors?: readonly FieldError[];
-  /** What is stored, when it was saved by someone else in the meantime. */
+  /** The stored settings, when someone else saved them in the meantime. */
   theirs?: Workspace;
 }
 
@@ -61,7 +61,7 @@ function answer(c: Context<GrantedEnv>, deps: Deps, status: 200 | 409 | 422, sho
   return answerPage(c, page, status);
 }
 
-/** What is stored where it differs from what was typed. */
+/** Stored values that differ from the typed ones. */
 function differences(theirs: SettingsFields, typed: SettingsFields) {
   return Object.entries(theirs)
     .filter(([field, value]) => value !== typed[field as keyof SettingsFields])

@@ -12,7 +12,7 @@ import { askedUnder } from "../vehicle-answer.ts";
 import { usedUnder } from "../workspace.ts";
 import { readWhatIf } from "./what-if.ts";
 
-/** The quick question as it is put to the model: with what readings said, and under the rules of its place. */
+/** The model's request for the quick question: with readings, and under the rules of the place. */
 export interface QuickCase extends Surroundings {
   request: AssessRequest;
 }
@@ -38,7 +38,7 @@ export function quickCase(fields: QuickFields, request: AssessRequest, terms: Pr
   };
 }
 
-/** What an address brings along from readings; what does not fit together is passed over. */
+/** Readings from the address; inconsistent ones are ignored. */
 export function saidInFields(fields: Pick<QuickFields, "says" | "found">): ReadingsSaid {
   const says = oneOf(READINGS_SAY, fields.says) ?? "undecided";
   const found = oneOf(FINDING_IDS, fields.found);

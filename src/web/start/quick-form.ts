@@ -38,7 +38,7 @@ import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate, withUnit } from "../fo
 import { parseAssessRequest } from "../schemas/assess-request.ts";
 import { type Refuse, readWhatIf, whatIfRefusal } from "./what-if.ts";
 
-/** The quick question as it came in, and what it asks of the model, or what to fix, or neither yet. */
+/** The quick question as typed, with the request that it makes, or the errors, or neither yet. */
 export interface QuickQuestion {
   fields: QuickFields;
   errors: FieldError[];
@@ -50,7 +50,7 @@ export interface QuickQuestion {
   cases: readonly WeightedRequest[];
 }
 
-/** The place of which no rule is known. */
+/** A place without known rules. */
 const NOWHERE: PlaceId = "elsewhere";
 
 /** The sample, as if someone had typed it on `today`. */
@@ -137,7 +137,7 @@ function linesOfAddress(query: URLSearchParams): LogLineFields[] {
     amount: query.getAll("amount"),
     cooled: query.getAll("cooled"),
   };
-  // One line too many is refused by name; thousands would only make the page that says so too long to send.
+  // One line too many is rejected by name; thousands would make that page too long to send.
   const longest = Math.max(...Object.values(columns).map(({ length }) => length));
   const count = Math.min(longest, requestBounds.log.max_entries);
   const lines = Array.from({ length: count }, (_, i) => ({
@@ -168,7 +168,7 @@ export function addressOfFields(fields: QuickFields): string {
   return `/?${query}`;
 }
 
-/** What is known of the vehicle in one supposition. */
+/** The vehicle under one supposition. */
 interface KnownVehicle {
   weight: number;
   refrigerant: RefrigerantId;
@@ -212,7 +212,7 @@ export function readQuickForm(
   // What could not be read has a stand-in by now, so that everything else is checked too and told at once.
   const read = vehicles.flatMap((known) => {
     const { log: dated, line_of_entry } = readLog(fields, known.refrigerant, refuse);
-    // What is kept has one date an entry: the best one.
+    // A stored entry has a single date: the best one.
     const entries = exact ? dated.map(({ entry }) => ({ entry, when: null })) : dated;
     return logsOfVagueDates(entries).map(({ weight, log }) => {
       const parsed = requestOf(fields, known, log, climate?.monthly_mean_c, supposed, terms);
@@ -317,7 +317,7 @@ const FORM_ORDER = [
   "label",
 ];
 
-/** As the fields stand on the page, lines of the log one after the other. */
+/** Field ids in page order, lines of the log one after the other. */
 function byPlaceInForm(a: FieldError, b: FieldError): number {
   const [a_name = "", a_line] = a.field.split("-");
   const [b_name = "", b_line] = b.field.split("-");
@@ -430,7 +430,7 @@ function readCooling(typed: string): Cooling | null | undefined {
   return typed === "" ? null : oneOf(COOLING, typed);
 }
 
-/** The field and the form's words for a refusal of the request's own check. */
+/** The field and wording for an issue of the request's own check. */
 function errorAt(path: string, line_of_entry: readonly (number | null)[]): [field: string, message: string] {
   const [top, entry = "", part = ""] = path.split(".");
   if (top === "log") {

@@ -3,7 +3,7 @@ import { LOCATION_IDS, SERVICES } from "../../core/question/contract.ts";
 import type { Supposition } from "../../core/question/suppose.ts";
 import { isEmpty, oneOf, readMoney, readNumber } from "../forms/typed-values.ts";
 
-/** Takes down what to put right at a field. */
+/** Records an error at a field. */
 export type Refuse = (field: string, message: string) => undefined;
 
 const SERVICE = "Choose who tops it off";
@@ -26,7 +26,7 @@ export function readWhatIf(fields: WhatIfFields, refuse: Refuse, currency = "USD
   };
 }
 
-/** The field and its words for a refusal of the request's own check. */
+/** The field and wording for an issue of the request's own check. */
 export function whatIfRefusal(path: string): [field: string, message: string] {
   switch (path) {
     case "plan.keep_years":

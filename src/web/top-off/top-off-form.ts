@@ -64,7 +64,7 @@ export function readTopOffForm(query: URLSearchParams, units: UnitSystem): TopOf
   };
 }
 
-/** What readings taken before bring along: what they found, and grams by a static pressure that shows no liquid. */
+/** Earlier readings: their finding, and grams from a static pressure without liquid. */
 function readBefore(query: URLSearchParams): Pick<TopOffQuestion, "found" | "vapor_g"> {
   const { found } = saidInFields({ says: query.get("says") ?? "", found: query.get("found") ?? "" });
   if (!query.has("static")) return { found, vapor_g: null };
@@ -74,7 +74,7 @@ function readBefore(query: URLSearchParams): Pick<TopOffQuestion, "found" | "vap
   return { found, vapor_g: standing?.state === "no-liquid" ? standing.grams : null };
 }
 
-/** What the question said of high voltage goes first where it stops the plan, and fills in where nobody looked yet. */
+/** A high-voltage answer of the quick question wins where it stops the plan, and is the default otherwise. */
 function driveOf(query: URLSearchParams): string {
   const electric = query.get("electric");
   if (electric === "yes") return "electric";

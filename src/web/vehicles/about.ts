@@ -8,15 +8,15 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { gaugesOf, placeOf, todayIn, unitsOf } from "../workspace.ts";
 
-/** What a form about a vehicle is read and filled with. */
+/** What forms about a vehicle need. */
 export interface About {
   vehicle: Pick<Vehicle, "id" | "refrigerant" | "nameplate_g" | "system_volume_ml" | "electric_compressor">;
-  /** What a can of this vehicle's refrigerant holds. */
+  /** The net weight of a can of this vehicle's refrigerant. */
   can_net_g: number;
   units: UnitSystem;
   /** What its money is in, ISO 4217. */
   currency: string;
-  /** How its gauges and thermometers read. */
+  /** Units of its readings. */
   gauges: GaugeStyle;
   /** The day where the workspace is. */
   today: string;

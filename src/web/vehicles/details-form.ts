@@ -29,12 +29,12 @@ const FIELDS = [
   ...CHOICES.map(({ name }) => name),
 ];
 
-/** The fields of a form, each as it was typed. */
+/** The posted fields as typed. */
 export function detailsFieldsOf(form: URLSearchParams): DetailsFields {
   return Object.fromEntries(FIELDS.map((name) => [name, form.get(name) ?? ""]));
 }
 
-/** What is stored about a vehicle, as its form shows it; what is as usual is empty. */
+/** A stored vehicle as form fields; defaults are empty. */
 export function typedDetails(vehicle: VehicleInput, units: UnitSystem): DetailsFields {
   return {
     label: vehicle.label,
@@ -51,7 +51,7 @@ export function typedDetails(vehicle: VehicleInput, units: UnitSystem): DetailsF
   };
 }
 
-/** What holds where the form is left empty. */
+/** The defaults behind empty fields. */
 export function usualDetails(usual: Question, usual_plan: PlanInput): DetailsFields {
   const { plan, prices, assumptions } = usual;
   const places = LOCATION_IDS.map((id, l): [string, { price: number }] => [id, { price: prices.price[l]! }]);
@@ -65,7 +65,7 @@ export function usualDetails(usual: Question, usual_plan: PlanInput): DetailsFie
   );
 }
 
-/** What the details are read against. */
+/** The context for parsing the details. */
 export interface DetailsContext {
   units: UnitSystem;
   today: string;
@@ -100,7 +100,7 @@ export function readDetails(fields: DetailsFields, { units, today, record }: Det
   const input = {
     ...record.vehicle,
     label: label ?? "",
-    // What could not be read has a stand-in, so that everything else is checked too and told at once.
+    // Unreadable fields get placeholders, so that all other errors are reported at once.
     refrigerant: refrigerant ?? "R-134a",
     nameplate_g: nameplate_g ?? requestBounds.nameplate_g.max,
     system_volume_ml: system_volume_ml ?? null,
@@ -145,7 +145,7 @@ function readOwnNumbers(fields: DetailsFields, record: AssessedRecord, { refuse 
     if (typed !== "" && !choices.some(({ value }) => value === typed)) refuse(name, "Choose one, or as usual");
     put(own, name.split("."), typed === "" ? undefined : name === TOOLS ? typed === "yes" : typed);
   }
-  // What the money in them is in, now that it has been looked at in this form.
+  // These prices were just reviewed in this currency.
   const of_money = currency === workspace.currency ? {} : { currency };
   const said = own as unknown as OwnNumbers;
   return { ...said, prices: { ...said.prices, ...of_money } };
@@ -153,7 +153,7 @@ function readOwnNumbers(fields: DetailsFields, record: AssessedRecord, { refuse 
 
 const TOOLS = "plan.tools_owned";
 
-/** The request's own check, at the fields of the form. */
+/** The request's own check, with issues at the fields of the form. */
 function refuseRanges(record: AssessedRecord, today: string, { refuse }: Refusals): void {
   const parsed = parseAssessRequest(vehicleRequest(record, today), today);
   if (parsed.ok) return;

@@ -99,7 +99,7 @@ export function detailsRoutes(deps: Deps) {
 
 type Shown = Pick<DetailsPageProps, "vehicle" | "fields"> & Partial<Pick<DetailsPageProps, "errors" | "conflict">>;
 
-/** What is said about a vehicle, in the currency that its answer is in; what is said in another is not there. */
+/** The vehicle with the prices that are in the currency of its answer; others are left out. */
 function inItsMoney(record: AssessedRecord): Vehicle {
   const { vehicle, workspace } = record;
   return { ...vehicle, ...moneyIn(vehicle, workspace.currency, termsOf(record).currency) };
@@ -139,7 +139,7 @@ const LABELS: Readonly<Record<string, string>> = {
   ...Object.fromEntries([...NUMBERS, ...CHOICES].map(({ name, label }) => [name, label])),
 };
 
-/** What is saved now against what was typed, field by field. */
+/** The stored values against the typed ones, field by field. */
 function conflictOf(
   { message, current }: Conflict<Vehicle>,
   fields: DetailsPageProps["fields"],

@@ -57,7 +57,7 @@ export function blankEntry(query: URLSearchParams, { today }: About): EntryField
   };
 }
 
-/** The fields of a form, each as it was typed. */
+/** The posted fields as typed. */
 export function entryFieldsOf(form: URLSearchParams): EntryFields {
   const typed = Object.fromEntries(FIELDS.map((name) => [name, form.get(name) ?? ""])) as unknown as EntryFields;
   return { ...typed, added_by: typed.added_by || "cans" };
@@ -94,7 +94,7 @@ function whatOf({ repair, recovered, added, can_before, finish, dye, cans }: Omi
   return added !== "" || can_before !== "" || finish !== "" || dye !== "" || cans !== "" ? "topped-off" : "looked";
 }
 
-/** Fields that each deed does not ask: the form hides them, and what may still be in them does not count. */
+/** Fields that do not apply to a deed: the form hides them, and their content is ignored. */
 const NOT_ASKED: Readonly<Record<What, readonly (keyof EntryFields)[]>> = {
   looked: [
     "recovered",
@@ -123,7 +123,7 @@ function counted(fields: EntryFields, what: What): EntryFields {
   return { ...fields, ...by_weight, ...topped, ...none };
 }
 
-/** Reads an entry. Of cans, one holds what the vehicle's prices say. */
+/** Parses an entry. Cans count by the weight in the vehicle's prices. */
 export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInput> {
   const refusals = new Refusals();
   const { refuse } = refusals;
@@ -159,7 +159,7 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
     cooling,
     recovered_g,
     added_g,
-    // What was not added was not measured.
+    // Nothing added means nothing was measured.
     added_by: added_g === null ? null : added_by,
     finish,
     repair,
@@ -202,7 +202,7 @@ function amountBack(typed: string, about: About): string | null {
   return said === null ? null : `Read as ${said}`;
 }
 
-/** What left the cans by their weights before and after, grams; null where they were not weighed. */
+/** Refrigerant used from the cans by weighing them before and after, in grams; null where they were not weighed. */
 function readWeighed(
   fields: Pick<EntryFields, "can_before" | "can_after">,
   about: About,
@@ -222,7 +222,7 @@ function readWeighed(
   return null;
 }
 
-/** Cans and the deposit on them, null where nothing was typed. */
+/** Cans and their deposit; null when empty. */
 function readReturned({ cans, deposit, return_by }: EntryFields, refuse: Refusals["refuse"], currency: string) {
   const number = (field: "cans" | "deposit", typed: string, fits: (value: number) => boolean, message: string) => {
     if (isEmpty(typed)) return null;
@@ -245,7 +245,7 @@ const DEPOSIT = "Enter the total deposit paid, like 20, or leave it blank";
 /** A deposit comes back later than the day of the form. */
 const LAST_DAY = requestBounds.as_of.max;
 
-/** Grams, null where nothing was typed, or what would be right. */
+/** Grams; null when empty; or an error message. */
 function readAmount(typed: string, { units, vehicle, can_net_g }: About): number | null | string {
   if (isEmpty(typed) || isUnknown(typed)) return null;
   const mass = parseMass(typed, { system: units, can_net_g });

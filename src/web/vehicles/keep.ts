@@ -99,7 +99,7 @@ async function keep(
   return store.vehicles.create(vehicle, { charge_log: request.log ?? [] }, submit_key);
 }
 
-/** What was said of the plan. A place and a quote are supposed, not recorded: they go along in the address. */
+/** The typed plan. A supposed place or quote is not stored: it goes along in the address. */
 function planOf({ plan }: AssessRequest): VehicleInput["plan"] {
   return Object.fromEntries(Object.entries(plan ?? {}).filter(([, said]) => said != null));
 }
@@ -111,7 +111,7 @@ async function takeSettings(store: WorkspaceStore, workspace: Workspace, fields:
   try {
     await store.settings.update({ ...workspace, ...said }, workspace.version);
   } catch (error) {
-    // Someone has just set them up: that goes first.
+    // Someone else has just changed the settings: theirs stay.
     if (!(error instanceof Conflict)) throw error;
   }
 }

@@ -54,7 +54,7 @@ export function addressOfWhatIf(vehicle_id: string, supposed: Partial<WhatIfFiel
   return said.length === 0 ? path : `${path}?${new URLSearchParams(said)}`;
 }
 
-/** What is recorded, as someone would type it. */
+/** The recorded values, as typed text. */
 function recordedFields(request: AssessRequest): WhatIfFields {
   const { keep_years, service, floor_months, carbon_price_per_t } = questionOf(request).plan;
   return {
@@ -67,7 +67,7 @@ function recordedFields(request: AssessRequest): WhatIfFields {
   };
 }
 
-/** What was typed may be a number and yet out of range. What the record itself says was checked when it was stored. */
+/** Typed numbers may be out of range. The record itself was checked when it was stored. */
 function refuseRanges(request: AssessRequest, as_of: string, supposition: Supposition, { refuse }: Refusals): void {
   const parsed = parseAssessRequest(request, as_of);
   if (parsed.ok) return;

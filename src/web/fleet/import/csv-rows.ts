@@ -15,7 +15,7 @@ export interface CsvRow {
   fault: string | null;
 }
 
-/** The text cannot be cut into rows any further. */
+/** The text cannot be split into rows any further. */
 export class CsvBroken extends Error {}
 
 const HEAD_CHARS = 64_000;
@@ -24,7 +24,7 @@ const HEAD_ROWS = 50;
 const QUOTE_FAULT =
   "The quotation marks in this row do not match. A cell that holds one needs it doubled, and the cell in quotation marks.";
 
-/** What parts the cells: what a first line `sep=;` says, else what fits the first rows best. */
+/** The delimiter: from a first line `sep=;`, else the one that fits the first rows best. */
 export async function delimiterOf(text: Text): Promise<Delimiter> {
   let head = "";
   for await (const piece of text()) {
@@ -40,8 +40,8 @@ export async function delimiterOf(text: Text): Promise<Delimiter> {
 const SEPARATOR_LINE = /^sep=([,;\t|])\n/i;
 
 /**
- * All rows, in batches as the text arrives; empty ones are counted and left out. Throws `CsvBroken` for a row without
- * an end: a quotation mark that is never closed would take the rest of the file for one cell.
+ * All rows, in batches as the text arrives; empty ones are counted and skipped. Throws `CsvBroken` for a row without an
+ * end: an unclosed quotation mark would swallow the rest of the file.
  */
 export async function* csvRows(text: Text, delimiter: Delimiter): AsyncGenerator<CsvRow[]> {
   let rest = "";

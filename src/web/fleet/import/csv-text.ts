@@ -1,6 +1,6 @@
 /**
- * The text of a CSV file from its bytes, piece by piece: byte order marks off, every line ending `\n`. A file is read
- * twice, first to see how its letters are written, so the bytes come from a function that starts them anew.
+ * Decodes a CSV file piece by piece, without byte order mark, every line ending as `\n`. The file is read twice, first
+ * to detect its encoding, so the bytes come from a function that starts them again.
  */
 
 /** Starts reading from the beginning. */
@@ -11,7 +11,7 @@ export type Encoding = "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
 
 export type DecodedText = { ok: true; text: Text; encoding: Encoding; bytes: number } | { ok: false; message: string };
 
-/** The first bytes of files that are something else, and what to say. */
+/** Signatures of files that are not text, and what to say about them. */
 const OTHER_FILES: readonly (readonly [bytes: readonly number[], message: string])[] = [
   [
     [0x50, 0x4b, 0x03, 0x04],
@@ -24,7 +24,7 @@ const OTHER_FILES: readonly (readonly [bytes: readonly number[], message: string
   [[0x25, 0x50, 0x44, 0x46], "This is a PDF, not CSV. Export the table itself as CSV."],
 ];
 
-/** Finds out how the letters are written, or that this is no text. */
+/** Detects the encoding, or that this is not text. */
 export async function decodedText(bytes: Bytes): Promise<DecodedText> {
   let size = 0;
   let head: Uint8Array | null = null;

@@ -10,10 +10,10 @@ import { LONGEST_TEXT } from "../../../core/quantities/typed-number.ts";
 
 /** What the cells of a column say about the order of day and month. */
 export interface DateEvidence {
-  /** Dates in figures that only one order makes a day of, and one that shows it. */
+  /** Numeric dates that are valid in one order only, and an example. */
   day_first: number;
   month_first: number;
-  /** Dates that either order makes a day of. */
+  /** Numeric dates that are valid in both orders. */
   either: number;
   example: string | null;
 }
@@ -25,7 +25,7 @@ export function noDateEvidence(): DateEvidence {
 /** `25.4.2025`, `4/25/25 13:05`. */
 const FIGURES = /^(\d{1,2}) ?([./-]) ?(\d{1,2}) ?\2 ?(\d{4}|\d{2})$/;
 const TIME_OF_DAY = /[T ]+\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?( ?[ap]\.?m\.?)?(Z|[+-]\d{2}:?\d{2})?$/i;
-/** A spreadsheet's own count of days, where 1 is 1 January 1900 (1982 to 2064 here). */
+/** A spreadsheet's day number, where 1 is 1 January 1900 (1982 to 2064 here). */
 const SHEET_DAYS = /^(3\d{4}|[45]\d{4})$/;
 const SHEET_DAY_ZERO = dayNumber("1899-12-30");
 
@@ -46,17 +46,17 @@ export function weighDate(evidence: DateEvidence, cell: string): void {
 
 export type DateDecision = { order: DateOrder; asked: false } | { order: null; asked: boolean };
 
-/** The order that the column shows; `asked`: it matters, and only the person can say. */
+/** The order that the column shows; `asked`: it matters, and only the person can tell. */
 export function dateOrderOf({ day_first, month_first, either }: DateEvidence): DateDecision {
   if (day_first > 0 && month_first === 0) return { order: "day-first", asked: false };
   if (month_first > 0 && day_first === 0) return { order: "month-first", asked: false };
-  // Both orders in one column, or no sign of either.
+  // Both orders occur, or neither.
   return { order: null, asked: either > 0 };
 }
 
 export type ReadDate = { ok: true; iso: string; mends: string[] } | { ok: false; message: string };
 
-/** One cell, its order known; `order` null where the column needs none. `today` is the last day that can be. */
+/** Reads one cell in a known order; `order` is null where the column needs none. `today` is the last valid day. */
 export function readDate(cell: string, order: DateOrder | null, today: string): ReadDate {
   const mends: string[] = [];
   const text = withoutTime(cell);
@@ -74,7 +74,7 @@ export function readDate(cell: string, order: DateOrder | null, today: string): 
   const orders = order === null ? DATE_ORDERS : [order];
   const read = orders.map((each) => dayByFormat(`${first}-${second}-${year}`, [FORMATS[each]]));
   const days = new Set(read.filter((day) => day !== null));
-  // The column was never asked about: only a cell that can be read one way gets through.
+  // No order is known: only an unambiguous cell gets through.
   if (days.size > 1) return { ok: false, message: "Day and month could be either way round. Say which comes first." };
   const [day] = days;
   if (day !== undefined) return settled(isoFromDay(day), mends, today);
@@ -91,7 +91,7 @@ function withoutTime(cell: string): string {
 }
 
 function settled(text: string, mends: string[], today: string): ReadDate {
-  // The usual case, without trying everything a person may type.
+  // The usual case first: the general parser tries everything that a person may type.
   if (isIsoDate(text) && text <= today) return { ok: true, iso: text, mends };
   const parsed = parseDate(text, today);
   if (!parsed.ok) return { ok: false, message: parsed.message };

@@ -14,28 +14,28 @@ import { CsvBroken, csvRows, type Delimiter, delimiterOf } from "./csv-rows.ts";
 import type { Text } from "./csv-text.ts";
 import { type DateEvidence, dateOrderOf, noDateEvidence, weighDate } from "./date-column.ts";
 
-/** What each column of a file means, in which unit and order: read from its header and its cells, or asked. */
+/** What each column of a file means, with its unit and date order: taken from its header and cells, or asked. */
 
 export interface Column {
   index: number;
   header: string;
   /** A few of its cells. */
   samples: string[];
-  /** Its amounts that carry no unit, and the least and largest of them. */
+  /** Its amounts without a unit: how many, and the least and largest. */
   bare_numbers: { count: number; least: number; largest: number };
   dates: DateEvidence;
 }
 
-/** A file looked through once. */
+/** A summary of a file after one pass. */
 export interface Survey {
   delimiter: Delimiter;
   columns: Column[];
   rows: number;
-  /** Why it cannot be read any further; null: it can. */
+  /** Why reading stopped; null when it did not. */
   broken: string | null;
 }
 
-/** What the person said about a file: by column index. */
+/** The person's answers about a file, by column index. */
 export interface MappingAnswers {
   /** `none`: this column is not taken. */
   fields?: Readonly<Record<number, FleetField | "none">>;
@@ -49,7 +49,7 @@ export interface Mapping {
   date_order: DateOrder | null;
 }
 
-/** What has to be answered before the file can be read. */
+/** A question to settle before the file can be read. */
 export type Question =
   | { kind: "no-vehicle" }
   | { kind: "twice"; field: FleetField; columns: number[] }
@@ -59,7 +59,7 @@ export type Question =
 const SAMPLES = 3;
 const BARE_NUMBER = /^\d+([.,]\d+)?$/;
 
-/** Looks through the whole file: columns, rows, and what its cells say about dates and units. */
+/** Surveys the whole file: columns, rows, and what its cells tell about dates and units. */
 export async function surveyOf(text: Text): Promise<Survey> {
   const delimiter = await delimiterOf(text);
   const survey: Survey = { delimiter, columns: [], rows: 0, broken: null };
@@ -110,7 +110,7 @@ function look(column: Column, cell: string | undefined): void {
   } else weighDate(column.dates, text);
 }
 
-/** The mapping as headers, cells and answers give it, with the questions that are left. */
+/** The mapping from headers, cells and answers, with the questions still open. */
 export function mappingOf(
   { columns }: Survey,
   answers: MappingAnswers = {},

@@ -7,7 +7,7 @@ import type { Text } from "./csv-text.ts";
 import type { Mapping } from "./mapping.ts";
 import { type CellFault, type Mend, type ReadRow, type RowContext, readRow, type VehicleParticulars } from "./rows.ts";
 
-/** All rows of one or two files as vehicles with their events, and what became of each row. */
+/** All rows of one or two files, grouped into vehicles with their events, and the outcome of each row. */
 
 export interface FleetFile {
   name: string;
@@ -34,16 +34,16 @@ export interface MendedRow {
 export interface FleetReading {
   /** By file: its header, and how many rows it has. */
   files: { name: string; header: string[]; rows: number }[];
-  /** What can be taken, in the order of the files. */
+  /** What can be imported, in file order. */
   vehicles: ImportedVehicle[];
   good: number;
   mended: MendedRow[];
   refused: RefusedRow[];
-  /** Rows that say the same as an earlier one. All are taken: two equal cans on one day are no slip. */
+  /** Rows identical to an earlier one. All are imported: two equal cans on one day are possible. */
   repeated: number;
 }
 
-/** What a row is kept as until all are read. */
+/** What is kept of a row until all are read. */
 interface Held {
   file: number;
   read: ReadRow;
@@ -53,7 +53,7 @@ interface Held {
 interface HeldVehicle {
   label: string;
   particulars: VehicleParticulars;
-  /** Row that each particular comes from. */
+  /** The row that each of its values comes from. */
   said_in: Partial<Record<keyof VehicleParticulars, string>>;
   held: Held[];
 }
@@ -88,7 +88,7 @@ export async function readFleetFiles(
   return reading;
 }
 
-/** Puts a row with its vehicle. What it says otherwise than an earlier row about the vehicle is a fault. */
+/** Assigns a row to its vehicle. A value that contradicts an earlier row about the vehicle is a fault. */
 function hold(vehicles: Map<string, HeldVehicle>, held: Held, files: readonly FleetFile[]): void {
   const { read } = held;
   const key = vehicleKey(read.vehicle);
@@ -147,7 +147,7 @@ function shown(name: keyof VehicleParticulars, value: string | number | boolean)
   return typeof value === "boolean" ? (value ? "yes" : "no") : String(value);
 }
 
-/** Decides a vehicle's rows: what is taken, what is refused and why. */
+/** Sorts the rows of a vehicle into accepted and rejected, with the reason. */
 function settle(reading: FleetReading, vehicle: HeldVehicle, key: string, known: readonly KnownVehicle[]): void {
   const { particulars, held } = vehicle;
   const ours = known[0] ?? null;
@@ -220,7 +220,7 @@ function amountFaults({ entry }: ReadRow, nameplate_g: number): CellFault[] {
   });
 }
 
-/** Of a vehicle that is here already, its own particulars stay. */
+/** A vehicle that is in the records already keeps its own values. */
 function keptParticulars({ particulars }: ReadRow, ours: KnownVehicle | null): Mend[] {
   if (ours === null) return [];
   return PARTICULARS.flatMap(([name, field]) => {

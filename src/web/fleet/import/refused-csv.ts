@@ -3,7 +3,7 @@ import type { FleetReading } from "./reading.ts";
 import { fieldLabel } from "./rows.ts";
 
 /**
- * The refused rows of one file as they were, each with its row number and what is wrong, to be mended and sent again.
+ * The rejected rows of one file as they were, each with its row number and the reason, to be corrected and sent again.
  */
 export function refusedCsv(reading: FleetReading, file: number): string {
   const { header } = reading.files[file]!;

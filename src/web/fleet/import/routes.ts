@@ -26,14 +26,14 @@ import { type FleetReading, readFleetFiles } from "./reading.ts";
 import { refusedCsv } from "./refused-csv.ts";
 import { fieldLabel } from "./rows.ts";
 
-/** Rows of each kind that the report shows. */
+/** Rows of each kind in the report. */
 const ROWS_SHOWN = 200;
 
-/** What is kept of the report once the rows are in. */
+/** What is kept of the report after the import. */
 type Report = Omit<ReportPageProps, "id" | "done" | "asset" | "may_ask">;
 type Waiting = WaitingImport<Survey, MappingAnswers, Report>;
 
-/** Files in, questions about them, the report, and the choice. */
+/** Upload, questions about the file, report, import. */
 export function fleetImportRoutes(deps: Deps) {
   return new Hono<AppEnv>()
     .get("/fleet/import", requireRole("editor"), (c) => answerPage(c, uploadPage(deps, [])))
@@ -118,7 +118,7 @@ interface Upload {
   error: FieldError | null;
 }
 
-/** Looks a file through that came with the form; nothing chosen is no error here. */
+/** Surveys an uploaded file; choosing none is not an error here. */
 async function readUpload(field: string, sent: File | string | null): Promise<Upload> {
   if (sent === null || typeof sent === "string" || (sent.name === "" && sent.size === 0))
     return { file: null, error: null };
@@ -137,7 +137,7 @@ function isAsking(waiting: Waiting): boolean {
   return waiting.files.some((_, number) => questionsAbout(waiting, number).length > 0);
 }
 
-/** Reads the rows as the mapping says. */
+/** Reads the rows with the mapping. */
 async function readingOf(deps: Deps, store: WorkspaceStore, waiting: Waiting): Promise<FleetReading> {
   const [workspace, known] = await Promise.all([store.settings.get(), store.fleetImport.known()]);
   const files = waiting.files.map(({ name, survey }, number) => ({
@@ -180,10 +180,10 @@ function reportOf(reading: FleetReading, counts: ImportCounts): Report {
   };
 }
 
-/** `f0-column-3`, `f1-unit-2`: the file, what is said, and about which of its columns. */
+/** A field name such as `f0-column-3` or `f1-unit-2`: the file, the question, the column. */
 const FIELD_NAME = /^f(\d)-(column|unit)-(\d{1,3})$/;
 
-/** What a form says about one of the files. */
+/** A form's answers about one of the files. */
 function answersOf(form: URLSearchParams, number: number): MappingAnswers {
   const fields: Record<number, (typeof FLEET_FIELDS)[number] | "none"> = {};
   const units: Record<number, (typeof MASS_COLUMN_UNITS)[number]> = {};
@@ -226,7 +226,7 @@ function questionError(question: Question, number: number): FieldError {
 function questionsPage(deps: Deps, waiting: Waiting, errors: FieldError[]) {
   const files = waiting.files.map(({ name, survey }, number): ShownFile => {
     const answers = waiting.answers[number] ?? {};
-    // What has been answered stays on the page, to be answered otherwise.
+    // Answered questions stay on the page, so that an answer can be changed.
     const { questions } = mappingOf(survey, { fields: answers.fields ?? {} });
     const headerOf = (index: number) => survey.columns[index]?.header || `Column ${index + 1}`;
     const { mapping } = mappingOf(survey, answers);

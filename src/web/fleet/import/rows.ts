@@ -8,25 +8,23 @@ import type { CsvRow } from "./csv-rows.ts";
 import { readDate } from "./date-column.ts";
 import { type Mapping, plainHeader } from "./mapping.ts";
 
-/**
- * One row of a file, read: what it says of its vehicle and of one charge event, and what had to be mended or refused.
- */
+/** One parsed row: its vehicle, at most one charge event, and what was corrected or rejected. */
 
-/** A cell that cannot be taken. `field` null: the row as a whole. */
+/** A rejected cell; `field` is null when it is the row as a whole. */
 export interface CellFault {
   field: FleetField | null;
   cell: string;
   why: string;
 }
 
-/** A cell that was read after all, and how. */
+/** A cell that was corrected, and how. */
 export interface Mend {
   field: FleetField;
   cell: string;
   how: string;
 }
 
-/** What rows say of a vehicle; null where they say nothing. */
+/** What a row says about the vehicle; null where it says nothing. */
 export interface VehicleParticulars {
   refrigerant: RefrigerantId | null;
   nameplate_g: number | null;
@@ -51,11 +49,11 @@ export interface RowContext {
   mapping: Mapping;
   /** The last day that an event can have, `YYYY-MM-DD`. */
   today: string;
-  /** What a can holds where the vehicle's refrigerant is not said; null: by refrigerant. */
+  /** A can's net weight for a vehicle whose refrigerant is unknown; null: by refrigerant. */
   can_net_g: number | null;
 }
 
-/** Reads one row. Everything that is wrong with it is told at once; a row with a fault is refused whole. */
+/** Reads one row and reports all of its faults at once; a row with a fault is rejected whole. */
 export function readRow(csv: CsvRow, context: RowContext): ReadRow {
   const cells = new RowCells(csv, context);
   const vehicle = cells.text("vehicle", MAX_LABEL_CHARS) ?? "";
@@ -88,7 +86,7 @@ function readParticulars(cells: RowCells): VehicleParticulars {
   };
 }
 
-/** The event of a row; null where it has none, or none that can be taken. */
+/** The event of a row; null without one, or where it is rejected. */
 function readEntry(
   cells: RowCells,
   { mapping, today }: RowContext,
@@ -123,10 +121,10 @@ function readDay(cells: RowCells, { date_order }: Mapping, today: string): strin
   return read.iso;
 }
 
-/** A cell that our own export guarded from being run as a formula: the apostrophe is no part of it. */
+/** A cell without the apostrophe with which our own export keeps it from running as a formula. */
 const GUARDED = /^'(?=\s*[=+\-@\t\r\n＝＋－＠])/u;
 
-/** The cells of a row by what they hold, each read on its own, with what had to be mended or refused in them. */
+/** Reads the cells of a row by field, and collects corrections and rejections. */
 class RowCells {
   readonly mends: Mend[] = [];
   readonly faults: CellFault[] = [];
@@ -138,7 +136,7 @@ class RowCells {
     this.#context = context;
   }
 
-  /** As it stands in the file, without what surrounds it; empty where there is no such column. */
+  /** The trimmed text of the cell; empty where the column is missing. */
   of(field: FleetField): string {
     const at = this.#context.mapping.columns[field];
     return at === undefined ? "" : (this.#row.cells[at] ?? "").trim().replace(GUARDED, "");
@@ -168,7 +166,10 @@ class RowCells {
     return value as T;
   }
 
-  /** Grams; a bare number is in the unit of its column, and a can holds what the file or the refrigerant says. */
+  /**
+   * Grams. A bare number is in the unit of its column; a can counts by the net weight that the file or the refrigerant
+   * gives.
+   */
   mass(field: MassField, refrigerant: RefrigerantId | null): number | null {
     const cell = this.of(field);
     if (cell === "") return null;

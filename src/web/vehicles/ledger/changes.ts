@@ -9,7 +9,7 @@ import { aboutVehicle } from "../about.ts";
 import { savedLine } from "../saved.ts";
 import { answerLine, answerNew, type LedgerDesk, linesOf, param } from "./line-page.ts";
 
-// A change that was overtaken is answered 409, with both versions and what was typed, which can then be sent again.
+// An overtaken change gets 409, with both versions and what was typed, which can then be sent again.
 
 /** POST `/vehicles/:id/…`: a new line. */
 export async function addLine<Fields, Content extends object, Input extends object>(
@@ -50,7 +50,7 @@ export async function correctLine<Fields, Content extends object, Input extends 
   return answerSaved(c, desk, corrected);
 }
 
-/** POST `…/:line/removals`: the line counts no longer; it stays readable. */
+/** POST `…/:line/removals`: the line no longer counts, but stays readable. */
 export function removeLine<Fields, Content extends object, Input extends object>(
   c: Context<GrantedEnv>,
   desk: LedgerDesk<Fields, Content, Input>,
@@ -66,7 +66,7 @@ export function undoLine<Fields, Content extends object, Input extends object>(
   return changeLine(c, desk, "undo");
 }
 
-/** A change of a line that takes nothing but its version. */
+/** A change of a line that needs nothing but its version. */
 async function changeLine<Fields, Content extends object, Input extends object>(
   c: Context<GrantedEnv>,
   desk: LedgerDesk<Fields, Content, Input>,

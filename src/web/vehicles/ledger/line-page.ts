@@ -22,7 +22,7 @@ export interface LedgerDesk<Fields, Content extends object, Input extends object
 interface Filled<Fields, Content> {
   fields?: Fields;
   errors?: readonly FieldError[];
-  /** What someone else saved first. */
+  /** The version that someone else saved first. */
   conflict?: Conflict<Line<Content>>;
 }
 
@@ -61,7 +61,7 @@ export async function linesOf<Fields, Content extends object, Input extends obje
   return lines;
 }
 
-/** A part of the address that the route's path names. */
+/** A parameter of the route's path. */
 export function param(c: Context, name: "id" | "line"): string {
   return c.req.param(name)!;
 }
