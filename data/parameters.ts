@@ -359,11 +359,25 @@ export const locationColumns = {
   },
 } as const;
 
+/** What a log says that every charge is in. */
+export const loggedParameters = {
+  missed: {
+    default: 0.1,
+    min: 0,
+    max: 0.5,
+    unit: "chance",
+    label: "Charges that were not logged",
+    meaning: "Where every charge is meant to be in the log: the chance that one is missing all the same.",
+    source: WORKING,
+  },
+} as const;
+
 /** Other bounds of a request. */
 export const requestBounds = {
   as_of: { min: "1990-01-01", max: "2100-01-01" },
   nameplate_g: { min: 100, max: 20_000 },
   monthly_mean_c: { min: -40, max: 50 },
+  leak_prior: { ln_x_mean: { min: -8, max: 3 }, ln_x_sd: { min: 0.05, max: 3 } },
   log: { max_entries: 200, first_date: "1980-01-01", years_before: 40, amount_nameplates: 3 },
   findings: { max_entries: 100 },
 } as const;

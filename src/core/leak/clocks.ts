@@ -72,9 +72,11 @@ export class SharedClocks {
   readonly #known = new Map<string, Clocks>();
 
   /** The clocks of a question, as `posteriorOf` takes them; null for a log that goes back too far to share any. */
-  of(question: Pick<Question, "refrigerant" | "monthly_mean_c" | "as_of_day" | "log">): Clocks | null {
-    const { refrigerant, monthly_mean_c, as_of_day, log } = question;
-    if (log.some(({ date }) => dayNumber(date) < as_of_day - YEARS_BACK * DAYS_PER_YEAR)) return null;
+  of(question: Pick<Question, "refrigerant" | "monthly_mean_c" | "as_of_day" | "log" | "logged">): Clocks | null {
+    const { refrigerant, monthly_mean_c, as_of_day, log, logged } = question;
+    const furthest = as_of_day - YEARS_BACK * DAYS_PER_YEAR;
+    if ((logged?.from_day ?? furthest) < furthest) return null;
+    if (log.some(({ date }) => dayNumber(date) < furthest)) return null;
     const key = `${refrigerant} ${as_of_day} ${monthly_mean_c?.join()}`;
     let clocks = this.#known.get(key);
     if (clocks === undefined) {

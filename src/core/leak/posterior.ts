@@ -3,6 +3,7 @@ import type { LeakPrior, Question } from "../question/question.ts";
 import { ChargeFilter, type FilterState, type Snapshot } from "./charge-filter.ts";
 import { isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
+import { DAYS_PER_YEAR } from "./leak-clock.ts";
 
 /** The leak-rate posterior (MODEL §3): a log's visits, one after the other, through the filter. */
 
@@ -53,7 +54,9 @@ export function posteriorOf(
 ): Posterior {
   const { nameplate_g, assumptions } = question;
   const visits = visitsOf(question.log, question.as_of_day, nameplate_g, assumptions.heel);
-  const used_clocks = clocks ?? clocksOf(question, visits[0]?.t ?? 0, CLOCK_YEARS_AHEAD);
+  const silence = silenceOf(question);
+  const first_t = Math.min(silence?.from_t ?? 0, visits[0]?.t ?? 0);
+  const used_clocks = clocks ?? clocksOf(question, first_t, CLOCK_YEARS_AHEAD);
   const filter = from?.filter.copy(question) ?? new ChargeFilter(question, used_clocks, ln_x_prior);
   const standing = standingLookOf(visits);
   let seen = from?.seen ?? 1;
@@ -64,6 +67,11 @@ export function posteriorOf(
   let sd_before = record ? filter.lnXSd() : 0;
   let last_fill = from?.last_fill ?? null;
   let last_t: number | null = null;
+  if (silence?.from_t != null && from == null && silence.from_t < (visits[0]?.t ?? silence.until_t)) {
+    // Whoever logs every charge had it cooling when they began.
+    filter.look("ok", false, silence.mistaken);
+    last_t = silence.from_t;
+  }
   let before_repair = from;
   for (let entry = from?.entry ?? 0; entry < visits.length; entry++) {
     const visit = visits[entry]!;
@@ -99,6 +107,12 @@ export function posteriorOf(
     if (visit.fill !== null) last_fill = { t: visit.t, low_since: false };
     last_t = visit.t;
   }
+  if (silence !== null && last_t !== null && last_t < silence.until_t && standing === null) {
+    // Nothing since: it was not found low.
+    filter.move(last_t, silence.until_t);
+    filter.look("ok", false, silence.mistaken);
+    last_t = silence.until_t;
+  }
   if (last_t !== null) filter.move(last_t, 0);
   filter.rectify();
   return {
@@ -110,5 +124,20 @@ export function posteriorOf(
     standing: standing === null ? null : { ...standing, seen },
     clocks: used_clocks,
     before_repair,
+  };
+}
+
+/**
+ * What the silence of a log is worth (MODEL §3): when it began and ended, years, and how likely a look that it stands
+ * for is mistaken. With the chance p that a charge was not logged, silence has the chance p·P(low) + P(not low); a look
+ * `ok` with ε = p/(1 + p) has it times a constant.
+ */
+function silenceOf({ logged, as_of_day }: Pick<Question, "logged" | "as_of_day">) {
+  if (logged === null) return null;
+  const { from_day, until_day, missed } = logged;
+  return {
+    from_t: from_day === null ? null : (from_day - as_of_day) / DAYS_PER_YEAR,
+    until_t: Math.min(0, (until_day - as_of_day) / DAYS_PER_YEAR),
+    mistaken: missed / (1 + missed),
   };
 }

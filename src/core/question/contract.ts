@@ -178,8 +178,29 @@ export interface AskedVehicle {
   nameplate_g: number;
   /** What it is, which says how fast it may leak before a log says more; null: not said, as a car. */
   kind?: Optional<VehicleKind>;
+  /** What is believed of the leak before the log, in place of the kind: how vehicles of its group leak. */
+  leak_prior?: Optional<LeakBelief>;
   /** Outdoor means of January to December, °C; null: no season. */
   monthly_mean_c?: Optional<readonly number[]>;
+}
+
+/** The logarithm of the share of the nameplate charge that leaks in a year, as a normal distribution. */
+export interface LeakBelief {
+  ln_x_mean: number;
+  ln_x_sd: number;
+}
+
+/**
+ * Every charge between two days is in the log, but for a chance: no entry since the last fill then says that it was not
+ * found low by the last of the days.
+ */
+export interface LoggedSpan {
+  /** The first day; null: that of the first entry. */
+  from?: Optional<string>;
+  /** The last day, no later than `as_of`. */
+  until: string;
+  /** Chance that a charge was given and not logged, 0–0.5. */
+  missed?: Optional<number>;
 }
 
 export interface AssessRequest {
@@ -190,6 +211,8 @@ export interface AssessRequest {
   log?: Optional<LogEntry[]>;
   /** Results of leak tests, in any order. */
   findings?: Optional<Finding[]>;
+  /** Between which days every charge is in the log; null: silence says nothing. */
+  logged?: Optional<LoggedSpan>;
   plan?: Optional<PlanInput>;
   prices?: Optional<PricesInput>;
   assumptions?: Optional<AssumptionsInput>;

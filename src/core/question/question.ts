@@ -1,6 +1,12 @@
 import { leakPriorOf } from "../../../data/leak-priors.ts";
 import { FAILING_SEASON_WORTH, hazards } from "../../../data/model-constants.ts";
-import { assumptionParameters, locationParameters, planParameters, priceParameters } from "../../../data/parameters.ts";
+import {
+  assumptionParameters,
+  locationParameters,
+  loggedParameters,
+  planParameters,
+  priceParameters,
+} from "../../../data/parameters.ts";
 import { dayNumber } from "../quantities/dates.ts";
 import {
   type AssessRequest,
@@ -112,6 +118,8 @@ export interface Question {
   /** By date. */
   log: readonly LogEntry[];
   findings: readonly Finding[];
+  /** Every charge from one day to the other is in the log, but for the chance `missed`. */
+  logged: { from_day: number | null; until_day: number; missed: number } | null;
   plan: Plan;
   prices: Prices;
   assumptions: Assumptions;
@@ -131,10 +139,11 @@ export function questionOf(request: AssessRequest): Question {
     as_of_day: dayNumber(request.as_of),
     refrigerant,
     nameplate_g,
-    leak_prior: leakPriorOf(request.vehicle.kind ?? null),
+    leak_prior: request.vehicle.leak_prior ?? leakPriorOf(request.vehicle.kind ?? null),
     monthly_mean_c: request.vehicle.monthly_mean_c ?? null,
     log: (request.log ?? []).toSorted((a, b) => dayNumber(a.date) - dayNumber(b.date)),
     findings: request.findings ?? [],
+    logged: loggedOf(request),
     plan: {
       keep_years: plan.keep_years ?? planParameters.keep_years.default,
       floor_months: plan.floor_months ?? planParameters.floor_months.default,
@@ -149,6 +158,15 @@ export function questionOf(request: AssessRequest): Question {
     },
     prices: pricesOf(request, refrigerant, service),
     assumptions: assumptionsOf(request),
+  };
+}
+
+function loggedOf({ logged }: AssessRequest): Question["logged"] {
+  if (logged == null) return null;
+  return {
+    from_day: logged.from == null ? null : dayNumber(logged.from),
+    until_day: dayNumber(logged.until),
+    missed: logged.missed ?? loggedParameters.missed.default,
   };
 }
 

@@ -42,7 +42,11 @@ function crossIssues(body: unknown, today: string): Issue[] {
   const findings = entriesOf(request.findings);
   return [
     ...(isDate(as_of) && as_of >= requestBounds.as_of.min && as_of <= requestBounds.as_of.max
-      ? [...dateIssues("log", log, as_of), ...dateIssues("findings", findings, as_of)]
+      ? [
+          ...dateIssues("log", log, as_of),
+          ...dateIssues("findings", findings, as_of),
+          ...spanIssues(fieldsOf(request.logged), as_of),
+        ]
       : []),
     ...(isInRange(nameplate_g, requestBounds.nameplate_g) ? amountIssues(log, nameplate_g) : []),
     ...anywhereIssues(findings),
@@ -74,6 +78,16 @@ function dateIssues(path: string, entries: readonly Fields[], as_of: string): Is
   return entries.flatMap(({ date }, i) =>
     isDate(date) && (date < first || date > as_of) ? [{ path: `${path}.${i}.date`, message }] : [],
   );
+}
+
+function spanIssues({ from, until }: Fields, as_of: string): Issue[] {
+  const first = firstLogDate(as_of);
+  const message = `Give a date from ${first} to ${as_of}, the day of the question.`;
+  const outside = Object.entries({ from, until }).flatMap(([name, day]) =>
+    isDate(day) && (day < first || day > as_of) ? [{ path: `logged.${name}`, message }] : [],
+  );
+  if (outside.length > 0 || !isDate(from) || !isDate(until) || from <= until) return outside;
+  return [{ path: "logged.from", message: `Give a date no later than ${until}, the last day.` }];
 }
 
 function amountIssues(log: readonly Fields[], nameplate_g: number): Issue[] {

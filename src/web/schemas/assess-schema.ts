@@ -2,6 +2,7 @@ import * as z from "zod";
 import {
   assumptionParameters,
   locationColumns,
+  loggedParameters,
   planParameters,
   priceParameters,
   requestBounds,
@@ -71,7 +72,7 @@ function list<T extends z.core.SomeType>(entry: T, max_entries: number) {
 
 const WHEN = "Give a date that exists, as YYYY-MM-DD, like 2026-05-01.";
 const date = z.string({ error: WHEN }).refine(isIsoDate, { error: WHEN }).meta({ format: "date" });
-const { as_of, nameplate_g, monthly_mean_c, log, findings } = requestBounds;
+const { as_of, nameplate_g, leak_prior, monthly_mean_c, log, findings } = requestBounds;
 const nameplate = { ...nameplate_g, unit: "g" };
 /** A wide limit; the limit of three nameplate charges needs the rest of the request: `assess-request.ts`. */
 const amount = quantity({ min: 0, max: log.amount_nameplates * nameplate_g.max, unit: "g" });
@@ -80,6 +81,10 @@ const vehicle = fields({
   refrigerant: oneOf(REFRIGERANTS),
   nameplate_g: quantity(nameplate),
   kind: oneOf(VEHICLE_KINDS).nullish(),
+  leak_prior: fields({
+    ln_x_mean: quantity({ ...leak_prior.ln_x_mean, unit: "ln of the share of the charge a year" }),
+    ln_x_sd: quantity({ ...leak_prior.ln_x_sd, unit: "of that logarithm" }),
+  }).nullish(),
   monthly_mean_c: z
     .array(quantity({ ...monthly_mean_c, unit: "°C" }), { error: "Give twelve temperatures, January first." })
     .length(12, { error: "Give twelve temperatures, January first." })
@@ -134,6 +139,7 @@ export const assessSchema = fields({
   vehicle,
   log: list(logEntry, log.max_entries).nullish(),
   findings: list(finding, findings.max_entries).nullish(),
+  logged: fields({ from: date.nullish(), until: date, ...quantities(loggedParameters) }).nullish(),
   plan: plan.nullish(),
   prices: prices.nullish(),
   assumptions: fields(quantities(assumptionParameters)).nullish(),

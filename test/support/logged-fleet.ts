@@ -1,0 +1,66 @@
+import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
+import type { LogEntry } from "../../src/core/question/contract.ts";
+import { normalRandom, seededRandom } from "./random.ts";
+
+/** A vehicle of an invented fleet whose shop logs charges, and only those; with the truth behind the log. */
+export interface LoggedVehicle {
+  group: string;
+  nameplate_g: number;
+  log: LogEntry[];
+  /** True leak at `as_of`, of the charge a year. */
+  x: number;
+}
+
+const GROUPS = [
+  { group: "Vans", nameplate_g: 850, x_median: 0.06, ln_x_sd: 0.7 },
+  { group: "Buses", nameplate_g: 7200, x_median: 0.3, ln_x_sd: 0.5 },
+  { group: "Trucks", nameplate_g: 1100, x_median: 0.15, ln_x_sd: 0.8 },
+] as const;
+
+/** How far back the records of the fleet go, years. */
+export const RECORDS_YEARS = 6;
+const STEP = 0.05;
+
+/**
+ * Every vehicle was full when it came, up to four years before the records began or within them, and is topped off when
+ * it is found low. A charge within the records is in the log with the chance `logged`; the one that it came with, if it
+ * came within them, always. `outliers` of a group leak six times as fast as they would.
+ */
+export function loggedFleet({
+  vehicles,
+  seed,
+  as_of,
+  logged = 0.9,
+  outliers = 0,
+}: {
+  vehicles: number;
+  seed: number;
+  as_of: string;
+  logged?: number;
+  outliers?: number;
+}): LoggedVehicle[] {
+  const random = seededRandom(seed);
+  const normal = normalRandom(random);
+  const today = dayNumber(as_of);
+  const dateAt = (t: number) => isoFromDay(today + Math.round(365.25 * t));
+  return Array.from({ length: vehicles }, (_, v) => {
+    const { group, nameplate_g, x_median, ln_x_sd } = GROUPS[v % GROUPS.length]!;
+    const x = x_median * Math.exp(ln_x_sd * normal()) * (random() < outliers ? 6 : 1);
+    const growth = 0.05 + 0.15 * normal();
+    const low_g = Math.min(0.85, Math.max(0.3, 0.6 + 0.1 * normal())) * nameplate_g;
+    const came = -10 + 8 * random();
+    const log: LogEntry[] = came >= -RECORDS_YEARS ? [{ date: dateAt(came), finish: "weighed" }] : [];
+    let charge_g = nameplate_g * (1 + 0.02 * normal());
+    for (let t = came; t < -STEP; t += STEP) {
+      const rate = x * Math.exp(growth * (t + STEP / 2));
+      charge_g = Math.max(0, charge_g - rate * nameplate_g * STEP * (1 + 0.15 * normal()));
+      if (charge_g >= low_g) continue;
+      const into_g = Math.max(1, nameplate_g * (1 + 0.05 * normal()) - charge_g);
+      charge_g += into_g;
+      if (t + STEP < -RECORDS_YEARS || random() >= logged) continue;
+      const added_g = Math.min(3 * nameplate_g, Math.max(1, Math.round(into_g + 10 * normal())));
+      log.push({ date: dateAt(t + STEP), cooling: "weak", added_g, added_by: "scale", finish: "gauges" });
+    }
+    return { group, nameplate_g, log, x };
+  });
+}
