@@ -27,6 +27,9 @@ export interface ImportedVehicle {
   entries: ChargeEntryInput[];
 }
 
+/** New entries of a vehicle that is here. */
+export type KnownEntries = Pick<ImportedVehicle, "entries"> & { id: string };
+
 /** A vehicle that is here, by one of the names under which files may speak of it. */
 export interface KnownVehicle {
   key: string;
@@ -103,7 +106,7 @@ export class FleetImport {
    * Adds the vehicles and events that are not here yet, all or nothing. Throws `Problem` changed when someone writes at
    * the same time: then nothing was added, and the import can be repeated.
    */
-  async add(vehicles: readonly ImportedVehicle[]): Promise<ImportCounts> {
+  async add(vehicles: readonly (ImportedVehicle | KnownEntries)[]): Promise<ImportCounts> {
     this.#scope.require("editor");
     const { counts, vehicle_rows, key_rows, line_rows, seen } = await this.#plan(vehicles);
     if (counts.vehicles_added + counts.entries_added === 0) return counts;
@@ -131,7 +134,7 @@ export class FleetImport {
     return counts;
   }
 
-  async #plan(vehicles: readonly ImportedVehicle[]) {
+  async #plan(vehicles: readonly (ImportedVehicle | KnownEntries)[]) {
     const ids = vehicles.flatMap(({ id }) => (id === null ? [] : [id]));
     const { here, last_number, seen } = await this.#here(ids);
     const at = this.#scope.now();
@@ -141,9 +144,10 @@ export class FleetImport {
     const vehicle_rows: Record<string, Param>[] = [];
     const key_rows: Record<string, Param>[] = [];
     const line_rows: Record<string, Param>[] = [];
-    for (const { key, id, entries, ...particulars } of vehicles) {
-      const vehicle_id = id ?? this.#scope.newId();
-      if (id === null) {
+    for (const one of vehicles) {
+      const vehicle_id = one.id ?? this.#scope.newId();
+      if (one.id === null && "key" in one) {
+        const { key, id: _, entries: _of_file, ...particulars } = one;
         counts.vehicles_added++;
         vehicle_rows.push(
           vehicleRow({ ...NEW_VEHICLE, ...particulars, ...made, id: vehicle_id, example: false, archived_at: null }),
@@ -152,7 +156,7 @@ export class FleetImport {
       } else counts.vehicles_known++;
       const left = here.get(vehicle_id) ?? new Map<string, number>();
       let number = last_number.get(vehicle_id) ?? 0;
-      for (const entry of entries) {
+      for (const entry of one.entries) {
         const content = contentOf(chargeLogTable, entry);
         const text = JSON.stringify(content);
         const same = left.get(text) ?? 0;

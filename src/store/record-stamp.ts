@@ -11,9 +11,15 @@ export function linesOf(ledger: string): string {
 /** Changes whenever a price book does: versions count up, and no book is ever deleted. */
 const BOOKS_STAMP = "(SELECT concat_ws(' ', count(*), sum(version)) FROM price_books WHERE workspace_id = :workspace)";
 
+const TERMS_STAMP = "(SELECT concat_ws(' ', count(*), sum(version)) FROM fleet_terms WHERE workspace_id = :workspace)";
+
+const LOGGED_STAMP = `(SELECT concat_ws(' ', from_date, until_date, missed) FROM fleet_logged AS whole
+  WHERE whole.workspace_id = v.workspace_id AND whole.vehicle_id = v.id)`;
+
 /** A stamp of a vehicle `v` in its workspace `w`, which changes whenever what the model is asked about it does. */
 function stampOf(lines: (ledger: string) => string): string {
-  return `concat_ws('.', w.version, v.version, ${ASKED_ABOUT.map(lines).join(", ")}, ${BOOKS_STAMP})`;
+  return `concat_ws('.', w.version, v.version, ${ASKED_ABOUT.map(lines).join(", ")}, ${BOOKS_STAMP},
+    ${TERMS_STAMP}, ${LOGGED_STAMP})`;
 }
 
 /** What all money of the workspace's answers is in; `answerCurrency` of `core/quotes/price-terms.ts` says the same. */

@@ -1,6 +1,14 @@
 import { requestBounds } from "../../data/parameters.ts";
+import { planAndPrices, type ScopedTerms, termsFor } from "../core/fleet/terms.ts";
 import { withReadings } from "../core/leak/readings-look.ts";
-import type { AssessRequest, LogEntry, PlanInput, PricesInput } from "../core/question/contract.ts";
+import type {
+  AssessRequest,
+  LeakBelief,
+  LogEntry,
+  LoggedSpan,
+  PlanInput,
+  PricesInput,
+} from "../core/question/contract.ts";
 import { firstLogDate } from "../core/question/log-dates.ts";
 import type { ChargeLine, FindingLine, NoteLine, OwnPrices, Vehicle } from "../core/question/record.ts";
 import { mergedPrices, type PriceTerms, priceTerms } from "../core/quotes/price-terms.ts";
@@ -8,6 +16,7 @@ import type { Readings, ReadingsJudgement } from "../core/readings/contract.ts";
 import { countingReadings } from "../core/readings/counting.ts";
 import { judgeReadings } from "../core/readings/judge.ts";
 import type { ReadingsLine } from "../core/readings/record.ts";
+import type { Logged } from "./fleet-terms.ts";
 import type { OwnBook } from "./price-books.ts";
 import type { Workspace } from "./workspaces.ts";
 
@@ -21,6 +30,12 @@ export interface VehicleRecord {
   notes: NoteLine[];
   /** The workspace's own price books, archived ones too. */
   price_books: OwnBook[];
+  /** What the workspace's fleet says for many vehicles at once. */
+  fleet_terms: ScopedTerms[];
+  /** Every charge between two days is in the log; null where nobody said so. */
+  logged: Logged | null;
+  /** How vehicles of its group leak, as last fitted; null without a group that has enough logs. */
+  group_belief: LeakBelief | null;
 }
 
 /** What the model's question is made of. */
@@ -48,12 +63,14 @@ export function assessRequestOf(
   const read = judgedReadings(record, as_of);
   const own = moneyIn(vehicle, workspace.currency, currency);
   const general = moneyIn(workspace, workspace.currency, currency);
+  const fleet = planAndPrices(termsFor(vehicle, record.fleet_terms, currency));
   const request: AssessRequest = {
     as_of,
     vehicle: {
       refrigerant: vehicle.refrigerant,
       nameplate_g: vehicle.nameplate_g,
       kind: vehicle.kind,
+      ...beliefOf(record),
       monthly_mean_c: meansOf(vehicle) ?? meansOf(workspace),
     },
     log: taken(charge_log, log.max_entries).flatMap(entriesOf).slice(-log.max_entries),
@@ -63,11 +80,30 @@ export function assessRequestOf(
       location,
       result,
     })),
-    plan: { ...general.plan, ...own.plan },
-    prices: mergedPrices(general.prices, own.prices),
+    ...loggedOf(record, as_of),
+    plan: { ...general.plan, ...fleet.plan, ...own.plan },
+    prices: mergedPrices(mergedPrices(general.prices, fleet.prices), own.prices),
     assumptions: { ...workspace.assumptions, ...vehicle.assumptions },
   };
   return read === null ? request : withReadings(request, read.judgement.says, read.line.date);
+}
+
+/** Its group informs what is believed of its leak, until a repair in the log makes it another one. */
+function beliefOf({ group_belief, charge_log }: AssessedRecord): { leak_prior?: LeakBelief } {
+  return group_belief === null || charge_log.some(({ repair }) => repair !== null) ? {} : { leak_prior: group_belief };
+}
+
+/** Where every charge is in the log, as far as that reaches on the day of the question. */
+function loggedOf({ logged }: AssessedRecord, as_of: string): { logged?: LoggedSpan } {
+  if (logged === null) return {};
+  const from = logged.from_date === null ? null : latest(logged.from_date, firstLogDate(as_of));
+  const until = logged.until_date < as_of ? logged.until_date : as_of;
+  if (until < firstLogDate(as_of) || (from !== null && from > until)) return {};
+  return { logged: { from, until, missed: logged.missed } };
+}
+
+function latest(a: string, b: string): string {
+  return a > b ? a : b;
 }
 
 /** Readings of a vehicle and what they mean. */

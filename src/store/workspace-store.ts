@@ -1,4 +1,6 @@
-import type { ChargeEntry, ChargeEntryInput, FindingInput, FoundLeak, Note } from "../core/question/record.ts";
+import { cohort } from "../../data/model-constants.ts";
+import type { LeakBelief } from "../core/question/contract.ts";
+import type { ChargeEntry, ChargeEntryInput, FindingInput, FoundLeak, Note, Vehicle } from "../core/question/record.ts";
 import type { ReadingsEntry, ReadingsInput } from "../core/readings/record.ts";
 import { AccessKeys } from "./access.ts";
 import { Assessments } from "./assessments.ts";
@@ -9,6 +11,7 @@ import { findingsTable } from "./findings.ts";
 import { FleetImport } from "./fleet-import.ts";
 import { FleetReckoning } from "./fleet-reckoning.ts";
 import { FleetTable } from "./fleet-table.ts";
+import { beliefRow, FleetTermsStore, loggedRow, readBeliefs, readLogged, readTerms, termsRow } from "./fleet-terms.ts";
 import { FollowUps } from "./follow-ups.ts";
 import { Imports } from "./imports.ts";
 import { Invoices } from "./invoices.ts";
@@ -21,6 +24,7 @@ import { readingsTable } from "./readings.ts";
 import { linesOf, RECORD_STAMP } from "./record-stamp.ts";
 import { RefrigerantLog } from "./refrigerant-log.ts";
 import { Scope, type ScopeOptions } from "./scope.ts";
+import type { Row } from "./sql.ts";
 import { Transfer } from "./transfer.ts";
 import type { AssessedRecord, VehicleRecord } from "./vehicle-record.ts";
 import { Vehicles, vehicleOf } from "./vehicles.ts";
@@ -50,6 +54,7 @@ export interface WorkspaceStore {
   readonly accessKeys: AccessKeys;
   readonly transfer: Transfer;
   readonly fleet: FleetTable;
+  readonly fleetTerms: FleetTermsStore;
   readonly reckoning: FleetReckoning;
   readonly fleetImport: FleetImport;
   readonly imports: Imports<unknown, unknown, unknown>;
@@ -82,7 +87,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
   const vehicles = new Vehicles(scope, { charge_log: chargeLog, findings, readings, notes });
 
   async function record(vehicle_id: string): Promise<VehicleRecord> {
-    const [workspace, vehicle, charges, found, read, noted, books] = await scope.batch([
+    const [workspace, vehicle, charges, found, read, noted, books, terms, logged, beliefs] = await scope.batch([
       settings.reading,
       vehicles.reading(vehicle_id),
       chargeLog.listing(vehicle_id),
@@ -90,6 +95,9 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
       readings.listing(vehicle_id),
       notes.listing(vehicle_id),
       readOwnBooks,
+      readTerms,
+      readLogged([vehicle_id]),
+      readBeliefs(cohort.vehicles_least),
     ]);
     if (vehicle!.length === 0) throw notFound("vehicle");
     return {
@@ -100,18 +108,23 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
       readings: read!.map(readings.lineOf),
       notes: noted!.map(notes.lineOf),
       price_books: books!.map(ownBookOf),
+      ...fleetSays(terms!, logged!, beliefs!)(vehicleOf(vehicle![0]!)),
     };
   }
 
   async function records(vehicle_ids: readonly string[]): Promise<AssessedRecord[]> {
-    const [workspace, found_vehicles, charges, found, read, books] = await scope.batch([
+    const [workspace, found_vehicles, charges, found, read, books, terms, logged, beliefs] = await scope.batch([
       settings.reading,
       vehicles.readingOfSeveral(vehicle_ids),
       chargeLog.listingOfSeveral(vehicle_ids),
       findings.listingOfSeveral(vehicle_ids),
       readings.listingOfSeveral(vehicle_ids),
       readOwnBooks,
+      readTerms,
+      readLogged(vehicle_ids),
+      readBeliefs(cohort.vehicles_least),
     ]);
+    const said = fleetSays(terms!, logged!, beliefs!);
     const price_books = books!.map(ownBookOf);
     const by_id = new Map(found_vehicles!.map((row) => [row.id as string, vehicleOf(row)]));
     const charges_of = Map.groupBy(charges!.map(chargeLog.lineOf), ({ vehicle_id }) => vehicle_id);
@@ -125,6 +138,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
         findings: findings_of.get(id) ?? [],
         readings: readings_of.get(id) ?? [],
         price_books,
+        ...said(vehicle),
       };
       return [{ workspace: workspaceOf(workspace![0]!), vehicle, ...lines }];
     });
@@ -138,6 +152,8 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
          (SELECT concat_ws(' ', p.version, c.version) FROM vehicle_particulars AS p
           LEFT JOIN customers AS c ON c.workspace_id = p.workspace_id AND c.id = p.customer_id
           WHERE p.workspace_id = v.workspace_id AND p.vehicle_id = v.id),
+         (SELECT concat_ws(' ', used_mean, used_sd, vehicles) FROM fleet_cohorts AS k
+          WHERE k.workspace_id = v.workspace_id AND k.fleet_group = v.fleet_group),
          (SELECT concat_ws(' ', input_hash, as_of) FROM fleet_answers
           WHERE workspace_id = v.workspace_id AND vehicle_id = v.id)) AS stamp,
          w.time_zone FROM vehicles AS v JOIN workspaces AS w USING (workspace_id)
@@ -160,6 +176,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     accessKeys: new AccessKeys(scope),
     transfer: new Transfer(scope),
     fleet: new FleetTable(scope),
+    fleetTerms: new FleetTermsStore(scope),
     reckoning: new FleetReckoning(scope),
     fleetImport: new FleetImport(scope),
     imports: new Imports(scope),
@@ -174,4 +191,18 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     records,
     recordStamp,
   };
+}
+
+/** What the fleet says of a vehicle: its terms, whether every charge is logged, and how its group leaks. */
+function fleetSays(terms: readonly Row[], logged: readonly Row[], beliefs: readonly Row[]) {
+  const fleet_terms = terms.map(termsRow);
+  const logged_of = new Map(logged.map(loggedRow).map((one) => [one.vehicle_id, one]));
+  const belief_of = new Map(
+    beliefs.map(beliefRow).map(({ fleet_group, ...belief }): [string, LeakBelief] => [fleet_group, belief]),
+  );
+  return ({ id, fleet_group }: Vehicle) => ({
+    fleet_terms,
+    logged: logged_of.get(id) ?? null,
+    group_belief: fleet_group === null ? null : (belief_of.get(fleet_group) ?? null),
+  });
 }

@@ -2,6 +2,7 @@ import { CLIMATES } from "../../data/climates.ts";
 import type { Surroundings } from "../../views/answer/outcome.ts";
 import type { PricesUsed } from "../../views/parts/prices-used.tsx";
 import { MODEL_VERSION } from "../core/assess.ts";
+import { termsFor, withHoursLost } from "../core/fleet/terms.ts";
 import type { AssessAnswer, AssessRequest } from "../core/question/contract.ts";
 import { type Supposition, supposing } from "../core/question/suppose.ts";
 import { GENERAL_TERMS, pricedUnder, servedUnder, type Terms } from "../core/quotes/price-terms.ts";
@@ -55,7 +56,8 @@ export function vehicleRequest(
   terms: Terms = termsOf(record),
 ): AssessRequest {
   const asked = assessRequestOf(record, as_of, climateMeans, terms.currency);
-  return askedUnder(asked, terms, surroundingOf(record, terms), supposed).request;
+  const { request } = askedUnder(asked, terms, surroundingOf(record, terms), supposed);
+  return withHoursLost(request, termsFor(record.vehicle, record.fleet_terms, terms.currency));
 }
 
 /** A question without prices as it is asked: who does it, under the rules of its place, at the prices that hold. */
@@ -72,7 +74,9 @@ export function askedUnder(
 
 /** The same without prices, for what does not depend on them: what the log says of the leak. */
 export function unpricedRequest(record: AssessedRecord, as_of: string): AssessRequest {
-  return assessRequestOf(record, as_of, climateMeans, GENERAL_TERMS.currency);
+  const { vehicle, ...request } = assessRequestOf(record, as_of, climateMeans, GENERAL_TERMS.currency);
+  // Its group is what is to be found: each log speaks for itself.
+  return { ...request, vehicle: { ...vehicle, leak_prior: null } };
 }
 
 /**

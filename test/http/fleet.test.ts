@@ -179,13 +179,13 @@ describe("the table", () => {
     expect(await textOf("/fleet/compare")).toContain("No vehicle to compare");
   });
 
-  test("is told on a vehicle's page, beside what its own log says there, and kept up with", async () => {
+  test("is told on a vehicle's page, which is answered under it like the table, and kept up with", async () => {
     const [, id] = /name="v" value="(\w+)"/.exec(await textOf("/fleet"))!;
     const group = /<section[^>]*id="group".*?<\/section>/s;
     const [told] = group.exec(await textOf(`/vehicles/${id}`))!;
-    expect(told).toMatch(/uses what 10 vehicles in this group show\. \S+% of its estimate/);
-    expect(told).toMatch(/On .*1 May 2026.* it said: <strong>/);
-    expect(told).toMatch(/, as this page does\.|\. This page uses its own log alone\./);
+    expect(told).toMatch(/uses what 10 vehicles in this group show\. \S+% of it comes/);
+    expect(told).toMatch(/On .*1 May 2026.* the table said: <strong>/);
+    expect(told).toMatch(/, as this page does\./);
     // A page that is kept tells of a new reckoning, too.
     sql.script(`UPDATE fleet_answers SET as_of = '2026-04-30' WHERE vehicle_id = '${id}'`);
     sql.script(
@@ -193,7 +193,7 @@ describe("the table", () => {
     );
     const [later] = group.exec(await textOf(`/vehicles/${id}`))!;
     expect(later).toMatch(
-      /On .*30 April 2026.* it said: <strong>Add nothing: it is not low<\/strong>\. This page uses its own log alone\./,
+      /On .*30 April 2026.* the table said: <strong>Add nothing: it is not low<\/strong>\. It is older than this page\./,
     );
   });
 

@@ -9,6 +9,7 @@ const PAGES = [
   { href: "/fleet/budget", name: "Budget" },
   { href: "/fleet/audit", name: "Yearly audit" },
   { href: "/fleet/import", name: "Import" },
+  { href: "/fleet/terms", name: "Prices and records" },
 ] as const;
 
 interface FleetFrameProps {

@@ -7,7 +7,7 @@ import { Day } from "../words/said.tsx";
 
 interface VehicleGroupProps {
   group: GroupSays;
-  /** The page's answer to what is recorded, by this vehicle's log alone; null while something else is supposed. */
+  /** The page's answer to what is recorded; null while something else is supposed. */
   recorded: AnswerGround | null;
 }
 
@@ -17,15 +17,15 @@ export function VehicleGroup({ group, recorded }: VehicleGroupProps) {
   return (
     <Entry name="Its group" id="group" note={<p dir="auto">{group.fleet_group}</p>}>
       <p>
-        The <a href={`/fleet?${new URLSearchParams({ group: group.fleet_group })}`}>fleet table</a> also uses what{" "}
-        {vehicles(group.vehicles)} in this group show. {saidPercent(group.own_share)} of its estimate comes from this
-        vehicle's own log, the rest from the group.
+        Here and in the <a href={`/fleet?${new URLSearchParams({ group: group.fleet_group })}`}>fleet table</a>, the
+        estimate also uses what {vehicles(group.vehicles)} in this group show. {saidPercent(group.own_share)} of it
+        comes from this vehicle's own log, the rest from the group.
       </p>
       <p>
-        On <Day iso={group.as_of} /> it said: <strong>{there}</strong>
+        On <Day iso={group.as_of} /> the table said: <strong>{there}</strong>
         {recorded !== null && answerWords(recorded) === there
           ? ", as this page does."
-          : ". This page uses its own log alone."}
+          : ". It is older than this page."}
       </p>
     </Entry>
   );

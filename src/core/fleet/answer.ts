@@ -46,6 +46,8 @@ export interface FleetAnswer {
   keep_years: number;
   /** Share of the estimate that rests on the vehicle's own log; the rest on its group, or on leaks in general. */
   own_share: number;
+  /** What was believed of the leak before the log: with it, `leak_prior` of a request, the answer can be had again. */
+  prior: LeakPrior;
   audit: AuditYear[];
 }
 
@@ -88,6 +90,7 @@ export function fleetAnswer(
     as_is: asIsOf(outlook, first_year),
     keep_years: question.plan.keep_years,
     own_share: ownShare(posterior, ln_x_prior),
+    prior: ln_x_prior,
     audit: auditYears(question, posterior),
   };
 }

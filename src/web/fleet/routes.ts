@@ -5,13 +5,15 @@ import { fleetBudgetRoutes } from "./budget.ts";
 import { fleetCompareRoutes } from "./compare.ts";
 import { fleetImportRoutes } from "./import/routes.ts";
 import { fleetTableRoutes } from "./table.ts";
+import { fleetTermsRoutes } from "./terms.ts";
 
-/** The fleet: its table, side by side, budget, yearly audit, files in. */
+/** The fleet: its table, side by side, budget, yearly audit, files in, terms. */
 export function fleetRoutes(deps: Deps) {
   return new Hono<AppEnv>()
     .route("/", fleetTableRoutes(deps))
     .route("/", fleetCompareRoutes(deps))
     .route("/", fleetBudgetRoutes(deps))
     .route("/", fleetAuditRoutes(deps))
-    .route("/", fleetImportRoutes(deps));
+    .route("/", fleetImportRoutes(deps))
+    .route("/", fleetTermsRoutes(deps));
 }

@@ -162,6 +162,8 @@ function fleetCsv(rows: FleetPageProps["rows"]): string {
     "co2e_kg_per_year_top_off",
     "co2e_kg_per_year_answer",
     "share_from_own_log",
+    "prior_ln_x_mean",
+    "prior_ln_x_sd",
     "as_of",
   ];
   return csvOf(
@@ -189,6 +191,8 @@ function fleetCsv(rows: FleetPageProps["rows"]): string {
         reckoned.co2e_as_is_kg,
         reckoned.co2e_best_kg,
         reckoned.own_share,
+        reckoned.answer.prior.ln_x_mean,
+        reckoned.answer.prior.ln_x_sd,
         reckoned.as_of,
       ];
     }),

@@ -110,6 +110,8 @@ async function newRecord(store: WorkspaceStore): Promise<AssessedRecord> {
   return recordOfNone(workspace, books);
 }
 
+const NO_FLEET = { fleet_terms: [], logged: null, group_belief: null };
+
 /** Stands for the record of a vehicle that is being entered. */
 function recordOfNone(workspace: Workspace, price_books: OwnBook[]): AssessedRecord {
   const unsaved = { id: "", example: false, archived_at: null, version: 0 };
@@ -122,7 +124,7 @@ function recordOfNone(workspace: Workspace, price_books: OwnBook[]): AssessedRec
     ...unsaved,
     ...unwritten,
   } as const;
-  return { workspace, vehicle, charge_log: [], findings: [], readings: [], price_books };
+  return { workspace, vehicle, charge_log: [], findings: [], readings: [], price_books, ...NO_FLEET };
 }
 
 const LABELS: Readonly<Record<string, string>> = {
