@@ -1,5 +1,4 @@
 import { type FleetTerms, type ScopedTerms, TERM_SCOPES, type TermScope } from "../core/fleet/terms.ts";
-import type { LeakBelief } from "../core/question/contract.ts";
 import { json, nullable, number, oneOf, rowReader, text } from "./columns.ts";
 import type { Scope } from "./scope.ts";
 import type { Param, Statement } from "./sql.ts";
@@ -46,8 +45,6 @@ export function readBeliefs(enough: number): Statement {
     params: [enough],
   };
 }
-
-export type GroupBeliefs = ReadonlyMap<string, LeakBelief>;
 
 /** What a fleet says once for many vehicles. */
 export class FleetTermsStore {

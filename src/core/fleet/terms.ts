@@ -32,7 +32,7 @@ export interface ScopedTerms {
 }
 
 /** Whether a vehicle is one of a fleet: it has a group or a depot. */
-export function isOfFleet({ fleet_group, depot }: { fleet_group: string | null; depot: string | null }): boolean {
+function isOfFleet({ fleet_group, depot }: { fleet_group: string | null; depot: string | null }): boolean {
   return fleet_group !== null || depot !== null;
 }
 
