@@ -118,11 +118,13 @@ describe("a hybrid beside the same vehicle without high voltage", () => {
     ]);
   });
 
-  test("the budget never has dye put into it", async () => {
-    const budget = textOf(await page("/fleet/budget?budget=500"));
-    expect(partOf(budget, "hybrid")).toContain("Electronic leak test first");
-    expect(partOf(budget, "hybrid")).not.toContain("Dye test");
-    expect(partOf(budget, "plain")).toContain("Dye test first");
+  test("the budget never has dye put into it, whatever there is to spend and whatever it is to save", async () => {
+    for (const asked of ["budget=500", "budget=5000", "budget=5000&aim=release"]) {
+      const budget = partOf(textOf(await page(`/fleet/budget?${asked}`)), "hybrid");
+      expect(budget, asked).toContain("Electronic leak test first");
+      expect(budget, asked).not.toContain("Dye test");
+      expect(budget, asked).not.toContain("all 1");
+    }
   });
 
   test("dye in the compressor's own oil may go in, by a shop", async () => {

@@ -56,7 +56,7 @@ const PRESSURE_CHOICES: readonly Choice[] = [
 ];
 
 const SERVICE_CHOICES: readonly Choice[] = [
-  { value: "", label: "As usual: the owner; with a price book, a shop" },
+  { value: "", label: "Owner; a shop with a price book" },
   { value: "diy", label: "The owner, from cans" },
   { value: "shop", label: "A shop" },
 ];
