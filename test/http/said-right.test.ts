@@ -126,7 +126,7 @@ describe("a plan for a vehicle whose answer is another", () => {
     const asked = quickQuestion({ today: "weak", nameplate: "20 oz", where: "us" }, fast);
     expect(await answer(asked)).toMatch(/^Repair it/);
     const plan = await app.words(
-      asked.replace("/?", "/top-off?") + "&ambient=85&compressor=belt&contents=as-labeled&seal=self-sealing",
+      `${asked.replace("/?", "/top-off?")}&ambient=85&compressor=belt&contents=as-labeled&seal=self-sealing`,
     );
     expect(plan).not.toMatch(/Top-off plan Add \d/);
     expect(plan).toMatch(/Repair it|Find the leak|a charge that does not last/i);
