@@ -17,9 +17,10 @@ import { basename, join, relative } from "node:path";
 import { promisify } from "node:util";
 import { brotliCompress, constants } from "node:zlib";
 import { type BuildOptions, type BuildResult, build, context, type Plugin } from "esbuild";
+import { CANVAS } from "../views/canvas.ts";
 import { type ObjectMigration, objectMigration } from "./store/object-migrations.ts";
 import { isMigration } from "./store/schema-versions.ts";
-import { contentSecurityPolicyText, HASHED_FILE_CACHE } from "./web/edge/security.ts";
+import { contentSecurityPolicyText, HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
 
 const root = join(import.meta.dirname, "..");
 const client_source = join(root, "views/client");
@@ -47,7 +48,9 @@ const serverOptions = {
 async function clientOptions() {
   const names = await readdir(client_source);
   return {
-    entryPoints: names.filter((name) => /\.(ts|css|svg|woff2)$/.test(name)).map((name) => join(client_source, name)),
+    entryPoints: names
+      .filter((name) => /\.(ts|css|svg|png|woff2)$/.test(name))
+      .map((name) => join(client_source, name)),
     bundle: true,
     minify: true,
     format: "esm",
@@ -55,39 +58,57 @@ async function clientOptions() {
     outdir: assets,
     entryNames: "[name]-[hash]",
     assetNames: "[name]-[hash]",
-    loader: { ".svg": "copy", ".woff2": "copy" },
+    loader: { ".svg": "copy", ".png": "copy", ".woff2": "copy" },
     tsconfig: join(client_source, "tsconfig.json"),
     metafile: true,
   } satisfies BuildOptions;
 }
 
+/**
+ * What answers on a device without a connection. It holds the manifest of all other files, so that its own name, which
+ * has its content's hash, changes with any of them: a version is whole or not there.
+ */
+function deviceOptions(manifest: Readonly<Record<string, string>>) {
+  return {
+    entryPoints: [join(root, "src/device/service-worker.ts")],
+    bundle: true,
+    minify: true,
+    format: "iife",
+    target: "es2022",
+    define: { ASSETS: JSON.stringify(manifest) },
+    outdir: assets,
+    entryNames: "device-[hash]",
+    tsconfig: join(root, "tsconfig.json"),
+    metafile: true,
+  } satisfies BuildOptions;
+}
+
 async function buildOnce(): Promise<void> {
-  const [client, server] = await Promise.all([build(await clientOptions()), build(serverOptions)]);
-  await writePublic(client);
+  const [, server] = await Promise.all([build(await clientOptions()).then(writePublic), build(serverOptions)]);
   await compressAssets();
   await removeStale(dist, outputNames(server), /^server-.*\.js(\.map)?$/);
 }
 
-/** Two builds watch; the server starts over after each, once both have gone through. */
+/** Two builds watch; what is made of both, and the server, follow each, once both have gone through. */
 async function watch(): Promise<void> {
+  let latest_client: BuildResult<{ metafile: true }> | undefined;
   const built = new Set<"client" | "server">();
   const restart = serverRestarter();
-  const after = (
-    part: "client" | "server",
-    then?: (result: BuildResult<{ metafile: true }>) => Promise<void>,
-  ): Plugin => ({
+  const after = (part: "client" | "server"): Plugin => ({
     name: `after-${part}`,
     setup: ({ onEnd }) =>
       onEnd(async (result) => {
         if (result.errors.length > 0) return;
-        await then?.(result as BuildResult<{ metafile: true }>);
+        if (part === "client") latest_client = result as BuildResult<{ metafile: true }>;
         built.add(part);
-        if (built.size === 2) await restart();
+        if (built.size < 2 || latest_client === undefined) return;
+        await writePublic(latest_client);
+        await restart();
       }),
   });
   const client = await context({
     ...(await clientOptions()),
-    plugins: [after("client", writePublic)],
+    plugins: [after("client")],
     logLevel: "info",
   });
   const server = await context({ ...serverOptions, plugins: [after("server")], logLevel: "info" });
@@ -122,9 +143,13 @@ async function writePublic({ metafile }: BuildResult<{ metafile: true }>): Promi
   // The face's license goes where the face goes.
   await copyFile(join(root, "node_modules/@fontsource/bitter/LICENSE"), join(dist, "public/assets/slab-LICENSE.txt"));
   manifest["htmx.js"] = `/assets/${await copyHtmx()}`;
+  manifest["app.webmanifest"] =
+    `/assets/${await writeHashed("app", ".webmanifest", JSON.stringify(appManifest(manifest)))}`;
+  manifest["device.js"] = await buildDevice(manifest);
+  const workerHeaders = Object.entries(WORKER_SCOPE).map(([name, value]) => `/assets/device-*\n  ${name}: ${value}\n`);
   await writeFile(
     join(dist, "public/_headers"),
-    `/*\n  Content-Security-Policy: ${contentSecurityPolicyText()}\n  X-Content-Type-Options: nosniff\n  Cross-Origin-Resource-Policy: same-origin\n/assets/*\n  Cache-Control: ${HASHED_FILE_CACHE}\n`,
+    `/*\n  Content-Security-Policy: ${contentSecurityPolicyText()}\n  X-Content-Type-Options: nosniff\n  Cross-Origin-Resource-Policy: same-origin\n/assets/*\n  Cache-Control: ${HASHED_FILE_CACHE}\n${workerHeaders}`,
   );
   await writeFile(join(dist, "public/.assetsignore"), "*.br\n");
   await replaceFile(join(dist, "assets.json"), `${JSON.stringify(manifest, null, 2)}\n`);
@@ -146,17 +171,51 @@ async function migrations(): Promise<ObjectMigration[]> {
 
 /** Copied, not bundled: printed again by a bundler it grows by a half. */
 async function copyHtmx(): Promise<string> {
-  const script = await readFile(join(root, "node_modules/htmx.org/dist/htmx.min.js"));
-  const name = `htmx-${createHash("sha256").update(script).digest("base64url").slice(0, 8)}.js`;
+  return writeHashed("htmx", ".js", await readFile(join(root, "node_modules/htmx.org/dist/htmx.min.js")));
+}
+
+async function writeHashed(name: string, ending: string, content: string | Uint8Array): Promise<string> {
+  const hashed = `${name}-${createHash("sha256").update(content).digest("base64url").slice(0, 8)}${ending}`;
   await mkdir(assets, { recursive: true });
-  await writeFile(join(assets, name), script);
-  return name;
+  await writeFile(join(assets, hashed), content);
+  return hashed;
+}
+
+/** What a browser that installs the page shows of it (W3C, Web Application Manifest). */
+function appManifest(files: Readonly<Record<string, string>>) {
+  return {
+    id: "/",
+    name: "Seepwise",
+    short_name: "Seepwise",
+    description: "Repair, dye test or top off: for a vehicle air conditioner that slowly loses refrigerant.",
+    lang: "en",
+    start_url: "/",
+    scope: "/",
+    display: "standalone",
+    background_color: CANVAS.light,
+    theme_color: CANVAS.light,
+    // The mark stands within the middle four fifths, which every mask leaves.
+    icons: [
+      { src: files["icon.svg"], sizes: "any", type: "image/svg+xml", purpose: "any" },
+      ...[192, 512].map((px) => ({
+        src: files[`icon-${px}.png`],
+        sizes: `${px}x${px}`,
+        type: "image/png",
+        purpose: "any maskable",
+      })),
+    ],
+  };
+}
+
+async function buildDevice(manifest: Readonly<Record<string, string>>): Promise<string> {
+  const { metafile } = await build(deviceOptions(manifest));
+  return `/assets/${basename(Object.keys(metafile.outputs)[0]!)}`;
 }
 
 /** Whatever has a hash in its name is compressed once and for all. */
 async function compressAssets(): Promise<void> {
   const names = await readdir(assets);
-  const new_names = names.filter((name) => /\.(js|css|svg)$/.test(name) && !names.includes(`${name}.br`));
+  const new_names = names.filter((name) => /\.(js|css|svg|webmanifest)$/.test(name) && !names.includes(`${name}.br`));
   await Promise.all(new_names.map(compressAsset));
 }
 

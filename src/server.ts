@@ -1,6 +1,6 @@
 import { readFileSync, statSync } from "node:fs";
 import type { Server } from "node:http";
-import { join, resolve } from "node:path";
+import { basename, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { serve } from "@hono/node-server";
 import { getConnInfo } from "@hono/node-server/conninfo";
@@ -27,7 +27,7 @@ import type { Condition, Deps } from "./web/edge/deps.ts";
 import { forwarded, noProxy } from "./web/edge/forwarded.ts";
 import { ownHost } from "./web/edge/own-host.ts";
 import { bucketLimits, NO_LIMITS } from "./web/edge/rate-limit.ts";
-import { HASHED_FILE_CACHE } from "./web/edge/security.ts";
+import { HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
 import { resumeFleets } from "./web/fleet/background.ts";
 
 const GRACE_MS = 10_000;
@@ -163,7 +163,11 @@ function builtFiles() {
   return serveStatic({
     root: builtPath("public"),
     precompressed: true,
-    onFound: (_path, c) => c.header("Cache-Control", HASHED_FILE_CACHE),
+    onFound: (path, c) => {
+      c.header("Cache-Control", HASHED_FILE_CACHE);
+      if (!basename(path).startsWith("device-")) return;
+      for (const [name, value] of Object.entries(WORKER_SCOPE)) c.header(name, value);
+    },
   });
 }
 

@@ -33,6 +33,11 @@ const LAYERS: Layer[] = [
     may_import: /^(data|src\/core|views)\/|^hono\/(jsx|html|utils\/html)(\/|$)/,
   },
   {
+    name: "what runs on a device",
+    files: /^src\/device\//,
+    may_import: /^(data|src\/core|src\/web|src\/device|views)\/|^hono(\/|$)/,
+  },
+  {
     name: "web",
     files: /^src\/(web\/|app\.ts$)/,
     may_import:

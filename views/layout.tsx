@@ -1,5 +1,6 @@
 import type { Child } from "hono/jsx";
 import type { AssetUrl } from "./assets.ts";
+import { CANVAS } from "./canvas.ts";
 import { Masthead } from "./navigation.tsx";
 import { ErrorSummary, type FieldError } from "./parts/error-summary.tsx";
 
@@ -47,7 +48,7 @@ export function Layout(props: LayoutProps) {
     children,
   } = props;
   return (
-    <html lang="en">
+    <html lang="en" data-device={document ? undefined : asset("device.js")}>
       <head>
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
@@ -55,10 +56,14 @@ export function Layout(props: LayoutProps) {
         {description !== undefined && <meta name="description" content={description} />}
         {document && <meta name="robots" content="noindex, nofollow, noarchive" />}
         <meta name="color-scheme" content="light dark" />
+        <meta name="theme-color" content={CANVAS.light} media="(prefers-color-scheme: light)" />
+        <meta name="theme-color" content={CANVAS.dark} media="(prefers-color-scheme: dark)" />
         <meta name="htmx-config" content='{"morphIgnore":["data-htmx-powered","open","data-folded"]}' />
         <link rel="preload" as="font" type="font/woff2" href={asset("slab.woff2")} crossorigin="" />
         <link rel="stylesheet" href={asset("app.css")} />
         <link rel="icon" type="image/svg+xml" href={asset("mark.svg")} />
+        {!document && <link rel="apple-touch-icon" href={asset("icon-192.png")} />}
+        {!document && <link rel="manifest" href={asset("app.webmanifest")} />}
         <script type="module" src={asset("app.js")} />
         {live && <script defer src={asset("htmx.js")} />}
         {charts && <script type="module" src={asset("charts.js")} />}

@@ -587,7 +587,7 @@ describe("for those who ask for it", () => {
 
 describe("the first visit", () => {
   test("transfers at most 130 kB, and the answer is in the page itself", async () => {
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(browser, { works_offline: true });
     const devtools = await page.context().newCDPSession(page);
     await devtools.send("Network.enable");
     let bytes = 0;

@@ -36,12 +36,17 @@ export interface WatchedPage {
 
 /**
  * Opens a blank page of the given size; `options` are Playwright's (`colorScheme`, `javaScriptEnabled`,
- * `reducedMotion`, …).
+ * `reducedMotion`, …). With `works_offline` it gets the worker that answers without a connection, as browsers do.
  */
-export async function openPage(browser: Browser, options: BrowserContextOptions = {}): Promise<WatchedPage> {
+export async function openPage(
+  browser: Browser,
+  { works_offline = false, ...options }: BrowserContextOptions & { works_offline?: boolean } = {},
+): Promise<WatchedPage> {
   const context = await browser.newContext({ viewport: DESK, ...options });
   const page = await context.newPage();
   const problems: string[] = [];
+  // Each new profile would install it anew, beside what is tested.
+  if (!works_offline) await page.addInitScript(() => Reflect.deleteProperty(Navigator.prototype, "serviceWorker"));
   await page.addInitScript(() => {
     document.addEventListener("securitypolicyviolation", ({ effectiveDirective, blockedURI, sourceFile, lineNumber }) =>
       console.error(`blocked by ${effectiveDirective}: ${blockedURI} at ${sourceFile}:${lineNumber}`),

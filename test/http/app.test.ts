@@ -5,8 +5,8 @@ import { testDeps } from "../support/deps.ts";
 import { type Runtime, runtimes } from "../support/runtimes.ts";
 
 const CSP =
-  "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self' data:; object-src 'none'; " +
-  "base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
+  "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self' data:; worker-src 'self'; " +
+  "manifest-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
 
 describe.each(runtimes)("the app on $name", ({ start }) => {
   let app: Runtime;
@@ -46,7 +46,7 @@ describe.each(runtimes)("the app on $name", ({ start }) => {
     const page = await response.text();
     expect(response.status).toBe(404);
     expect(response.headers.get("Content-Type")).toMatch("text/html");
-    expect(page).toMatch(/^<!DOCTYPE html><html lang="en">/i);
+    expect(page).toMatch(/^<!DOCTYPE html><html lang="en" data-device="[^"]+">/i);
     expect(page).toContain("Not found</h1>");
     expect(page).toContain('href="/"');
   });

@@ -86,8 +86,11 @@ describe("the server on this machine", () => {
       expect(plain.status).toBe(200);
       expect(plain.headers["cache-control"]).toBe("public, max-age=31536000, immutable");
       expect(plain.headers["content-security-policy"]).toMatch("default-src 'self'");
-      // A face in woff2 is compressed by itself.
-      if (path.endsWith(".woff2")) continue;
+      // A browser lets the worker answer for every page where its file says so, and nothing else.
+      const is_worker = path === manifest["device.js"];
+      expect(plain.headers["service-worker-allowed"]).toBe(is_worker ? "/" : undefined);
+      // A face in woff2 and a picture in PNG are compressed by themselves.
+      if (/\.(woff2|png)$/.test(path)) continue;
       const packed = await rawRequest(`${server.url}${path}`, { "Accept-Encoding": "br" });
       expect(packed.headers["content-encoding"]).toBe("br");
       expect(packed.headers.vary).toMatch(/Accept-Encoding/);

@@ -29,6 +29,8 @@ test("wrangler deploy --dry-run bundles the Worker without Node's modules, withi
 test("the files that the edge serves by itself carry the app's policy", async () => {
   const headers = await readFile(join(DIST, "public/_headers"), "utf8");
   expect(headers).toMatch("Content-Security-Policy: default-src 'self'; script-src 'self'; style-src 'self'");
+  expect(headers).toMatch("worker-src 'self'; manifest-src 'self'");
   expect(headers).toMatch("frame-ancestors 'none'");
+  expect(headers).toMatch("/assets/device-*\n  Service-Worker-Allowed: /\n");
   expect((await stat(join(DIST, "public/.assetsignore"))).isFile()).toBe(true);
 });

@@ -140,7 +140,7 @@ export async function mayAsk(c: Context<AppEnv>, deps: Deps): Promise<void> {
 export async function signOut(c: Context<AppEnv>, deps: Deps): Promise<void> {
   const token = getCookie(c, COOKIE, "host");
   if (token !== undefined) await endSession({ sql: deps.sql(c), now: deps.now }, token);
-  deleteCookie(c, COOKIE, COOKIE_OPTIONS);
+  forgetHere(c);
 }
 
 /**
@@ -175,7 +175,16 @@ export async function eraseRecords(c: Context<GrantedEnv>, deps: Deps): Promise<
   await eraseWorkspace(sql, workspaceId);
   if (workspaceId === LOCAL_WORKSPACE)
     await ensureLocalWorkspace({ sql, now: deps.now, settings: { time_zone: deps.timeZone(c) } });
+  forgetHere(c);
+}
+
+/**
+ * Leaves nothing of a person in their browser for the next: no session, no page to go back to, nothing that was kept
+ * without a connection (W3C, Clear Site Data).
+ */
+function forgetHere(c: Context): void {
   deleteCookie(c, COOKIE, COOKIE_OPTIONS);
+  c.header("Clear-Site-Data", '"cache", "storage"');
 }
 
 function spentLink(): Problem {

@@ -4,6 +4,8 @@ const contentSecurityPolicy = {
   scriptSrc: ["'self'"],
   styleSrc: ["'self'"],
   imgSrc: ["'self'", "data:"],
+  workerSrc: ["'self'"],
+  manifestSrc: ["'self'"],
   objectSrc: ["'none'"],
   baseUri: ["'none'"],
   formAction: ["'self'"],
@@ -49,3 +51,6 @@ export function contentSecurityPolicyText(): string {
 
 /** Files with a hash in their name never change. */
 export const HASHED_FILE_CACHE = "public, max-age=31536000, immutable";
+
+/** The worker's file lies among the others, and answers for every page. */
+export const WORKER_SCOPE = { "Service-Worker-Allowed": "/" };

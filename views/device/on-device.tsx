@@ -1,0 +1,10 @@
+import { ON_DEVICE, ON_DEVICE_ID } from "../words/on-device.ts";
+
+/** Says that this device made the page. */
+export function OnDevice() {
+  return (
+    <p class="on-device" id={ON_DEVICE_ID} role="status">
+      {ON_DEVICE}
+    </p>
+  );
+}
