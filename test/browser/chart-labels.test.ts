@@ -1,19 +1,11 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { type ClockApp, clockApp } from "../support/clock-app.ts";
-import { launchChromium, openPage } from "./support.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
+import { SetClock } from "./at.ts";
+import { openPage } from "./support.ts";
 
 /** Whatever is written into a chart is whole: inside the drawing, at its own width, and not over other words. */
 
-let browser: Browser;
-let app: ClockApp;
-beforeAll(async () => {
-  [browser, app] = await Promise.all([launchChromium(), clockApp("2026-05-04T09:30:00Z")]);
-});
-afterAll(async () => {
-  await browser.close();
-  await app.close();
-});
+const at = new SetClock("2026-05-04T09:30:00Z");
 
 /** Words as they were drawn last, in CSS pixels of their canvas. */
 interface Written {
@@ -96,9 +88,9 @@ test.each(
     [320, 360, 768, 1280].map((width) => ({ question, path, width })),
   ),
 )("$question, $width px wide: no label is cut off, squeezed or written over", async ({ path, width }) => {
-  const { page, close } = await openPage(browser, { viewport: { width, height: 900 } });
+  const { page, close } = await openPage(at.browser, { viewport: { width, height: 900 } });
   await page.addInitScript(noteWords);
-  await page.goto(app.url + path);
+  await page.goto(at.app.url + path);
   const written = await writtenOn(page);
   expect(new Set(written.map(({ chart }) => chart)).size).toBeGreaterThanOrEqual(4);
   const EDGE = 1;

@@ -1,20 +1,12 @@
-import type { Browser, Page } from "playwright-core";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { CLIMATES } from "../../data/climates.ts";
 import { pageAnswer } from "../../src/core/page-answer.ts";
 import type { AssessAnswer, AssessRequest } from "../../src/core/question/contract.ts";
-import { type RunningServer, startServer } from "../support/server.ts";
-import { launchChromium, openPage, PHONE } from "./support.ts";
+import { BuiltServer } from "./at.ts";
+import { openPage, PHONE } from "./support.ts";
 
-let browser: Browser;
-let server: RunningServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+const at = new BuiltServer();
 
 /** International avoirdupois ounce, exact (NIST SP 811, appendix B). */
 const GRAMS_PER_OUNCE = 28.349523125;
@@ -66,7 +58,7 @@ async function drawnCharts(page: Page): Promise<Record<string, Drawn>> {
       );
     });
   });
-  await page.goto(server.url + AS_TYPED);
+  await page.goto(at.server.url + AS_TYPED);
   await page.evaluate(() => {
     for (const fold of document.querySelectorAll<HTMLDetailsElement>("details.fold")) fold.open = true;
   });
@@ -111,10 +103,10 @@ describe("what the charts show equals their tables and the API", () => {
   /** What only pages show, from the model itself. */
   const page_answer = pageAnswer(AS_ASKED as AssessRequest);
   beforeAll(async () => {
-    const opened = await openPage(browser, { viewport: PHONE });
+    const opened = await openPage(at.browser, { viewport: PHONE });
     ({ page, close } = opened);
     drawn = await drawnCharts(page);
-    const response = await fetch(`${server.url}/api/assess`, {
+    const response = await fetch(`${at.server.url}/api/assess`, {
       method: "POST",
       headers: { "Content-Type": "application/json" },
       body: JSON.stringify(AS_ASKED),

@@ -1,14 +1,14 @@
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { fleetCsv } from "../support/fleet-csv.ts";
-import { type RunningServer, startServer } from "../support/server.ts";
-import { expectAccessible, expectGoodEverywhere, keepShot, launchChromium, openPage, sharedPage } from "./support.ts";
+import { startServer } from "../support/server.ts";
+import { BuiltServer } from "./at.ts";
+import { expectAccessible, expectGoodEverywhere, keepShot, openPage, sharedPage } from "./support.ts";
 
-let browser: Browser;
-let server: RunningServer;
+const at = new BuiltServer();
 let folder: string;
 
 beforeAll(async () => {
@@ -19,23 +19,20 @@ beforeAll(async () => {
     join(folder, "odd.csv"),
     "Fahrzeug;refrigerant;nameplate;date;added oz;note\nVan 1;R134a;30;3/4/2025;12;=cmd\nVan 2;R-22;30;3/4/2025;12;\n",
   );
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
 });
 afterAll(async () => {
-  await browser.close();
-  await server.stop();
   rmSync(folder, { recursive: true });
 });
 
 async function sendIn(page: Page, file: string): Promise<void> {
-  await page.goto(`${server.url}/fleet/import`);
+  await page.goto(`${at.server.url}/fleet/import`);
   await page.getByLabel("Vehicles, with or without their entries").setInputFiles(join(folder, file));
   await page.getByRole("button", { name: "Read the file" }).click();
 }
 
 test("an empty fleet says how to begin", async () => {
-  const { page, problems, close } = await openPage(browser);
-  await page.goto(`${server.url}/fleet`);
+  const { page, problems, close } = await openPage(at.browser);
+  await page.goto(`${at.server.url}/fleet`);
   await expectAccessible(page);
   await page.getByRole("link", { name: "Import a file" }).click();
   await expectAccessible(page);
@@ -45,7 +42,7 @@ test("an empty fleet says how to begin", async () => {
 });
 
 test("a file that leaves something open is asked about, reported, and taken back", async () => {
-  const { page, problems, close } = await openPage(browser);
+  const { page, problems, close } = await openPage(at.browser);
   await sendIn(page, "odd.csv");
   await page.getByRole("heading", { name: "What do the columns mean?" }).waitFor();
   await expectAccessible(page);
@@ -68,7 +65,7 @@ test("a file that leaves something open is asked about, reported, and taken back
 });
 
 test("a fleet goes in, is reckoned in sight, sorted, filtered and compared", async () => {
-  const { page, problems, close } = await openPage(browser);
+  const { page, problems, close } = await openPage(at.browser);
   await sendIn(page, "fleet.csv");
   await page.getByRole("button", { name: "Import them" }).click();
   await page.getByRole("heading", { name: "120 vehicles and 720 entries added" }).waitFor();
@@ -88,7 +85,7 @@ test("a fleet goes in, is reckoned in sight, sorted, filtered and compared", asy
   await page.getByRole("link", { name: "Next page" }).click();
   await page.waitForURL(/page=2$/);
 
-  await page.goto(`${server.url}/fleet?sort=cost_as_is&order=descending`);
+  await page.goto(`${at.server.url}/fleet?sort=cost_as_is&order=descending`);
   for (const at of [0, 1, 2]) await page.getByRole("checkbox").nth(at).check();
   await page.getByRole("button", { name: "Compare selected" }).click();
   await page.locator("canvas").first().waitFor();
@@ -99,8 +96,8 @@ test("a fleet goes in, is reckoned in sight, sorted, filtered and compared", asy
 });
 
 test("the budget is planned, a repair settled beforehand, and the plan follows", async () => {
-  const { page, problems, close } = await openPage(browser);
-  await page.goto(`${server.url}/fleet/budget`);
+  const { page, problems, close } = await openPage(at.browser);
+  await page.goto(`${at.server.url}/fleet/budget`);
   await page.getByLabel("Money for this year").fill("60000");
   await page.getByRole("button", { name: "Plan it" }).click();
   await page.getByRole("heading", { name: "Work orders" }).waitFor();
@@ -112,7 +109,7 @@ test("the budget is planned, a repair settled beforehand, and the plan follows",
     .click();
   await page.getByText("must not be repaired this year").waitFor();
   await expectAccessible(page);
-  await page.goto(`${server.url}/fleet/audit`);
+  await page.goto(`${at.server.url}/fleet/audit`);
   await page.getByRole("heading", { name: "By vehicle" }).waitFor();
   await expectAccessible(page);
   await keepShot(page, "fleet-audit");
@@ -120,21 +117,21 @@ test("the budget is planned, a repair settled beforehand, and the plan follows",
   await close();
 });
 
-const look = sharedPage(() => browser);
+const look = sharedPage(() => at.browser);
 
 test.each(["/fleet", "/fleet/budget?budget=60000", "/fleet/audit", "/fleet/import"])(
   "%s: readable by everyone, nothing blocked",
   async (path) => {
     const { page, problems } = await look();
-    await page.goto(server.url + path);
+    await page.goto(at.server.url + path);
     await expectGoodEverywhere(page, `fleet${path.replace(/\W+/g, "-")}`);
     expect(problems).toEqual([]);
   },
 );
 
 test("everything works without scripts", async () => {
-  const { page, close } = await openPage(browser, { javaScriptEnabled: false });
-  await page.goto(`${server.url}/fleet`);
+  const { page, close } = await openPage(at.browser, { javaScriptEnabled: false });
+  await page.goto(`${at.server.url}/fleet`);
   await page.getByLabel("Group", { exact: true }).selectOption("Tractors");
   await page.getByRole("button", { name: "Show" }).click();
   await expect.poll(() => page.url()).toContain("group=Tractors");
@@ -144,15 +141,15 @@ test("everything works without scripts", async () => {
   await page.getByRole("checkbox").first().check();
   await page.getByRole("button", { name: "Compare selected" }).click();
   await expect.poll(() => page.getByRole("columnheader").count()).toBeGreaterThan(0);
-  await page.goto(`${server.url}/fleet/budget?budget=60000`);
+  await page.goto(`${at.server.url}/fleet/budget?budget=60000`);
   // The chart's numbers stand in its table.
   expect(await page.locator("#budget-curve tbody tr").count()).toBeGreaterThan(3);
   await close();
 });
 
 test("prints the work orders without the controls", async () => {
-  const { page, close } = await openPage(browser);
-  await page.goto(`${server.url}/fleet/budget?budget=60000`);
+  const { page, close } = await openPage(at.browser);
+  await page.goto(`${at.server.url}/fleet/budget?budget=60000`);
   await page.emulateMedia({ media: "print" });
   expect(await page.getByRole("button", { name: "Plan it" }).isVisible()).toBe(false);
   expect(await page.getByRole("heading", { name: "Work orders" }).isVisible()).toBe(true);
@@ -164,7 +161,7 @@ test("goes on after the server was stopped in the middle", async () => {
   const today = new Date().toISOString().slice(0, 10);
   writeFileSync(join(folder, "many.csv"), fleetCsv({ vehicles: 1500, entries: 4, seed: 32, as_of: today }));
   const first = await startServer({ DATA_DIR: data_dir });
-  const { page, close } = await openPage(browser);
+  const { page, close } = await openPage(at.browser);
   await page.goto(`${first.url}/fleet/import`);
   await page.getByLabel("Vehicles, with or without their entries").setInputFiles(join(folder, "many.csv"));
   await page.getByRole("button", { name: "Read the file" }).click();

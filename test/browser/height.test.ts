@@ -1,7 +1,6 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { type ClockApp, clockApp } from "../support/clock-app.ts";
-import { DESK, launchChromium, PHONE, sharedPage } from "./support.ts";
+import { expect, test } from "vitest";
+import { SetClock } from "./at.ts";
+import { DESK, PHONE, sharedPage } from "./support.ts";
 
 /**
  * How far one has to scroll for a whole answer, of every kind, what is folded left closed. The budget stands in the
@@ -12,15 +11,7 @@ const MOST = [
   { device: "desk", viewport: DESK, most: 3000 },
 ] as const;
 
-let browser: Browser;
-let app: ClockApp;
-beforeAll(async () => {
-  [browser, app] = await Promise.all([launchChromium(), clockApp("2026-05-04T09:30:00Z")]);
-});
-afterAll(async () => {
-  await browser.close();
-  await app.close();
-});
+const at = new SetClock("2026-05-04T09:30:00Z");
 
 const VAN = "units=us&refrigerant=R-134a&nameplate=23+oz&climate=warm-continental";
 const BY_OWNER = "keep=5&service=diy&tools=yes";
@@ -73,11 +64,11 @@ const KINDS = [
   },
 ] as const;
 
-const look = sharedPage(() => browser);
+const look = sharedPage(() => at.browser);
 
 test.each(KINDS)("$kind: at most 4,500 px on a phone, 3,000 px on a desk", async ({ path, says }) => {
   const { page } = await look();
-  await page.goto(app.url + path);
+  await page.goto(at.app.url + path);
   expect(await page.locator("#answer h2").textContent()).toMatch(says);
   for (const { device, viewport, most } of MOST) {
     await page.setViewportSize(viewport);

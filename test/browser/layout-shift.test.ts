@@ -1,8 +1,8 @@
-import type { Browser, Page, Route } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import type { Page, Route } from "playwright-core";
+import { beforeAll, expect, test } from "vitest";
 import { VAN } from "../store/samples.ts";
-import { type ClockApp, clockApp } from "../support/clock-app.ts";
-import { DESK, launchChromium, openPage, PHONE } from "./support.ts";
+import { SetClock } from "./at.ts";
+import { DESK, openPage, PHONE } from "./support.ts";
 
 /**
  * How much a page jumps while it arrives (Cumulative Layout Shift, Layout Instability API), with a font and scripts
@@ -10,30 +10,24 @@ import { DESK, launchChromium, openPage, PHONE } from "./support.ts";
  */
 const MOST = 0.02;
 
-let browser: Browser;
-let app: ClockApp;
+const at = new SetClock("2026-05-04T09:30:00Z");
 let vehicle: string;
 let quote: string;
 beforeAll(async () => {
-  [browser, app] = await Promise.all([launchChromium(), clockApp("2026-05-04T09:30:00Z")]);
-  ({ id: vehicle } = await app.store.vehicles.create(VAN, {
+  ({ id: vehicle } = await at.app.store.vehicles.create(VAN, {
     charge_log: [
       { date: "2024-06-14", cooling: "weak", added_g: 340, added_by: "cans", finish: "low-side" },
       { date: "2025-06-20", cooling: "weak", added_g: 340, added_by: "cans", finish: "low-side" },
       { date: "2026-05-04", cooling: "weak" },
     ],
   }));
-  const begun = await fetch(`${app.url}/vehicles/${vehicle}/quotes`, {
+  const begun = await fetch(`${at.app.url}/vehicles/${vehicle}/quotes`, {
     method: "POST",
     redirect: "manual",
-    headers: { Origin: app.url },
+    headers: { Origin: at.app.url },
     body: new URLSearchParams({ submit_key: "quote", customer: "A. Customer", keep_years: "5", book: "retail" }),
   });
   quote = begun.headers.get("Location") ?? "";
-});
-afterAll(async () => {
-  await browser.close();
-  await app.close();
 });
 
 const PAGES = [
@@ -50,7 +44,7 @@ test.each(
     { ...page, device: "desk", viewport: DESK },
   ]),
 )("$name on a $device: layout shift under 0.02", async ({ path, viewport }) => {
-  const { page, close } = await openPage(browser, { viewport });
+  const { page, close } = await openPage(at.browser, { viewport });
   await watchShifts(page);
   const late = (ms: number) => async (route: Route) => {
     await new Promise((resolve) => setTimeout(resolve, ms));
@@ -58,7 +52,7 @@ test.each(
   };
   await page.route(/\.woff2$/, late(400));
   await page.route(/\.js$/, late(250));
-  await page.goto(app.url + path());
+  await page.goto(at.app.url + path());
   await page.evaluate(() => document.fonts.ready);
   await page.waitForLoadState("networkidle");
   await page.waitForTimeout(400);

@@ -1,21 +1,12 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../support/server.ts";
-import { expectAccessible, expectGoodEverywhere, launchChromium, openPage } from "./support.ts";
+import { expect, test } from "vitest";
+import { BuiltServer } from "./at.ts";
+import { expectAccessible, expectGoodEverywhere, openPage } from "./support.ts";
 
-let browser: Browser;
-let server: RunningServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+const at = new BuiltServer();
 
 test("the method page: readable by everyone, nothing blocked", async () => {
-  const { page, problems, close } = await openPage(browser);
-  await page.goto(`${server.url}/method`);
+  const { page, problems, close } = await openPage(at.browser);
+  await page.goto(`${at.server.url}/method`);
   await expectAccessible(page);
   for (const summary of await page.locator("details > summary").all()) await summary.click();
   await expectGoodEverywhere(page, "method");
@@ -24,8 +15,8 @@ test("the method page: readable by everyone, nothing blocked", async () => {
 });
 
 test("each link of the contents leads to its chapter", async () => {
-  const { page, close } = await openPage(browser, { javaScriptEnabled: false });
-  await page.goto(`${server.url}/method`);
+  const { page, close } = await openPage(at.browser, { javaScriptEnabled: false });
+  await page.goto(`${at.server.url}/method`);
   const links = await page.getByRole("navigation", { name: "On this page" }).getByRole("link").all();
   expect(links.length).toBeGreaterThan(10);
   expect(links.length).toBe(await page.locator("section.entry").count());

@@ -1,21 +1,12 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../support/server.ts";
-import { expectAccessible, expectGoodEverywhere, launchChromium, openPage } from "./support.ts";
+import { describe, expect, test } from "vitest";
+import { BuiltServer } from "./at.ts";
+import { expectAccessible, expectGoodEverywhere, openPage } from "./support.ts";
 
-let browser: Browser;
-let server: RunningServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+const at = new BuiltServer();
 
 test("the page for an unknown address: readable by everyone, nothing blocked", async () => {
-  const { page, problems, close } = await openPage(browser);
-  const response = await page.goto(`${server.url}/no-such-page`);
+  const { page, problems, close } = await openPage(at.browser);
+  const response = await page.goto(`${at.server.url}/no-such-page`);
   expect(response?.status()).toBe(404);
   expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("Not found");
   await expectGoodEverywhere(page, "not-found");
@@ -26,8 +17,8 @@ test("the page for an unknown address: readable by everyone, nothing blocked", a
 
 describe("the watcher of pages", () => {
   test("notices an inline script, which the policy blocks", async () => {
-    const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/no-such-page`);
+    const { page, problems, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/no-such-page`);
     problems.length = 0;
     await page.evaluate(() => {
       const script = document.createElement("script");
@@ -40,8 +31,8 @@ describe("the watcher of pages", () => {
   });
 
   test("notices an uncaught error", async () => {
-    const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/no-such-page`);
+    const { page, problems, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/no-such-page`);
     problems.length = 0;
     await page.evaluate(() => {
       setTimeout(() => {
@@ -53,8 +44,8 @@ describe("the watcher of pages", () => {
   });
 
   test("notices what axe finds", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/no-such-page`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/no-such-page`);
     await page.evaluate(() => document.body.append(document.createElement("button")));
     await expect(expectAccessible(page)).rejects.toThrow(/button-name/);
     await close();

@@ -1,16 +1,15 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { BLANK_LETTERHEAD } from "../../src/core/quotes/quote-document.ts";
 import type { FirstRecords } from "../../src/store/vehicles.ts";
 import { settingsOf } from "../../src/store/workspaces.ts";
 import { VAN } from "../store/samples.ts";
-import { type ClockApp, clockApp } from "../support/clock-app.ts";
+import { SetClock } from "./at.ts";
 import {
   DESK,
   expectGoodEverywhere,
   expectNoSidewaysScroll,
   keepShot,
-  launchChromium,
   openPage,
   PHONE,
   type WatchedPage,
@@ -26,11 +25,9 @@ const LOG: FirstRecords = {
   ],
 };
 
-let browser: Browser;
-let app: ClockApp;
+const at = new SetClock(TODAY);
 beforeAll(async () => {
-  [browser, app] = await Promise.all([launchChromium(), clockApp(TODAY)]);
-  await app.store.letterheads.update(
+  await at.app.store.letterheads.update(
     {
       ...BLANK_LETTERHEAD,
       shop: "North Yard Cooling",
@@ -43,22 +40,18 @@ beforeAll(async () => {
     },
     0,
   );
-  await app.store.priceBooks.update("retail", 0, (await app.store.priceBooks.get("retail")).book);
-  const settings = await app.store.settings.get();
-  await app.store.settings.update({ ...settingsOf(settings), place: "us-ca" }, settings.version);
-});
-afterAll(async () => {
-  await browser.close();
-  await app.close();
+  await at.app.store.priceBooks.update("retail", 0, (await at.app.store.priceBooks.get("retail")).book);
+  const settings = await at.app.store.settings.get();
+  await at.app.store.settings.update({ ...settingsOf(settings), place: "us-ca" }, settings.version);
 });
 
 async function newVehicle(label: string): Promise<string> {
-  return (await app.store.vehicles.create({ ...VAN, label }, LOG)).id;
+  return (await at.app.store.vehicles.create({ ...VAN, label }, LOG)).id;
 }
 
 /** A draft for a new vehicle, open in `page`. */
 async function beginQuote(page: Page, label: string): Promise<void> {
-  await page.goto(`${app.url}/vehicles/${await newVehicle(label)}/quotes`);
+  await page.goto(`${at.app.url}/vehicles/${await newVehicle(label)}/quotes`);
   await page.getByLabel("Customer", { exact: true }).fill("Robin Ames");
   await page.getByRole("button", { name: "Begin the quote" }).click();
   await page.getByRole("heading", { name: /^Quote \d+, a draft$/ }).waitFor();
@@ -89,11 +82,11 @@ async function moneyIn(page: Page, option: string, name: string): Promise<number
 
 describe("the whole story", () => {
   test("readings, plan, quote, a yes on a telephone, work logged, repair held", async () => {
-    const shop = await openPage(browser, { viewport: DESK });
+    const shop = await openPage(at.browser, { viewport: DESK });
     const id = await newVehicle("Blue estate");
 
     // Is it low at all?
-    await shop.page.goto(`${app.url}/readings`);
+    await shop.page.goto(`${at.app.url}/readings`);
     await shop.page.getByLabel(/Air temperature/).fill("85 °F");
     await shop.page.getByRole("textbox", { name: /^Low side/ }).fill("15 psi");
     await shop.page.getByRole("textbox", { name: /^High side/ }).fill("130 psi");
@@ -102,7 +95,7 @@ describe("the whole story", () => {
     expect(await shop.page.locator(".page-verdict h2").textContent()).toMatch(/low/i);
 
     // The plan, and then the quote.
-    await shop.page.goto(`${app.url}/vehicles/${id}`);
+    await shop.page.goto(`${at.app.url}/vehicles/${id}`);
     await shop.page.getByRole("link", { name: "Make one" }).click();
     await shop.page.getByLabel("Customer", { exact: true }).fill("Robin Ames");
     await shop.page.getByRole("button", { name: "Begin the quote" }).click();
@@ -111,7 +104,7 @@ describe("the whole story", () => {
     const link = await sendQuote(shop.page);
 
     // On a telephone.
-    const customer = await openPage(browser, { viewport: PHONE, hasTouch: true, isMobile: true });
+    const customer = await openPage(at.browser, { viewport: PHONE, hasTouch: true, isMobile: true });
     const { page } = customer;
     await page.goto(link);
     expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe(
@@ -137,7 +130,7 @@ describe("the whole story", () => {
     await customer.close();
 
     // The shop sees it, does the work, and logs it.
-    await shop.page.goto(`${app.url}/quotes`);
+    await shop.page.goto(`${at.app.url}/quotes`);
     await shop.page.getByRole("link", { name: /Blue estate/ }).click();
     await expect.poll(() => shop.page.getByRole("heading", { level: 1 }).textContent()).toMatch(/accepted$/);
     await shop.page.getByLabel("Refrigerant recovered").fill("9 oz");
@@ -147,11 +140,11 @@ describe("the whole story", () => {
     await shop.page.getByRole("button", { name: "Log the work" }).click();
     const followUp = shop.page.getByText(/Check around/);
     const until = /around (\d+ \w+ \d{4})/.exec((await followUp.textContent()) ?? "")?.[1] ?? "";
-    await shop.page.goto(`${app.url}/vehicles/${id}`);
+    await shop.page.goto(`${at.app.url}/vehicles/${id}`);
     expect(await shop.page.locator("#repairs").textContent()).toContain("Hose");
 
     // The day of the follow-up: it cools well, so the repair has held.
-    app.setNow(new Date(Date.parse(`${until} UTC`) + 12 * 3600 * 1000).toISOString());
+    at.app.setNow(new Date(Date.parse(`${until} UTC`) + 12 * 3600 * 1000).toISOString());
     await shop.page.reload();
     const held = async () =>
       Number(/Yes, [a-z ]+ \((\d+) of 100\)/.exec((await shop.page.locator("#repairs").textContent()) ?? "")?.[1]);
@@ -159,7 +152,7 @@ describe("the whole story", () => {
     await shop.page.getByRole("button", { name: "Well", exact: true }).click();
     await expect.poll(held).toBeGreaterThan(before);
     expect(await held()).toBeGreaterThanOrEqual(95);
-    app.setNow(TODAY);
+    at.app.setNow(TODAY);
     expectNothingWrong(shop);
     await shop.close();
   });
@@ -167,13 +160,13 @@ describe("the whole story", () => {
 
 describe("without JavaScript", () => {
   test("a quote is made, counted over other years, and declined", async () => {
-    const shop = await openPage(browser, { javaScriptEnabled: false });
+    const shop = await openPage(at.browser, { javaScriptEnabled: false });
     await beginQuote(shop.page, "Old hatchback");
     await shop.page.getByLabel("Customer", { exact: true }).fill("R. Ames");
     await shop.page.getByRole("button", { name: "Save the draft" }).last().click();
     await expect.poll(() => shop.page.getByRole("status").textContent()).toContain("Saved.");
     const link = await sendQuote(shop.page);
-    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled: false });
+    const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled: false });
     await page.goto(link);
     await page.getByLabel(/How many more years/).fill("2");
     await page.getByRole("button", { name: "Calculate again" }).click();
@@ -190,11 +183,11 @@ describe("without JavaScript", () => {
 
 describe("with the keyboard", () => {
   test("the customer chooses, signs and sends; Enter in the years counts and does not answer", async () => {
-    const shop = await openPage(browser);
+    const shop = await openPage(at.browser);
     await beginQuote(shop.page, "Keyboard van");
     const link = await sendQuote(shop.page);
     await shop.close();
-    const customer = await openPage(browser);
+    const customer = await openPage(at.browser);
     const { page } = customer;
     await page.goto(link);
     await page.keyboard.press("Tab");
@@ -219,7 +212,7 @@ describe("with the keyboard", () => {
 
 describe("the builder", () => {
   test("sums follow what is typed, before anything is saved; a line goes and comes", async () => {
-    const shop = await openPage(browser);
+    const shop = await openPage(at.browser);
     const { page } = shop;
     await beginQuote(page, "Sums van");
     const total = () => page.locator("#option-a .option-total dd").textContent();
@@ -253,7 +246,7 @@ describe("the builder", () => {
 describe("readable by everyone, nothing blocked, nothing too wide:", () => {
   let shop: WatchedPage;
   beforeEach(async () => {
-    shop = await openPage(browser);
+    shop = await openPage(at.browser);
   });
   afterEach(async () => {
     expectNothingWrong(shop);
@@ -272,7 +265,7 @@ describe("readable by everyone, nothing blocked, nothing too wide:", () => {
     ["letterhead", "/prices/letterhead"],
     ["list", "/quotes"],
   ])("%s", async (name, path) => {
-    await shop.page.goto(`${app.url}${path}`);
+    await shop.page.goto(`${at.app.url}${path}`);
     await looked(name);
   });
 
@@ -303,7 +296,7 @@ describe("readable by everyone, nothing blocked, nothing too wide:", () => {
     await page.getByLabel("Your name").fill("Robin Ames");
     await page.getByRole("button", { name: "Send my answer" }).click();
     await looked("offer-accepted", ".offer-standing");
-    await page.goto(`${app.url}/quotes`);
+    await page.goto(`${at.app.url}/quotes`);
     await page.getByRole("link", { name: label }).click();
     await looked("work", "#filled");
   });
@@ -316,7 +309,7 @@ describe("on paper", () => {
   test.each(["A4", "Letter"])(
     "a quote of four options, with rules and terms, takes at most two pages of %s",
     async (format) => {
-      const shop = await openPage(browser);
+      const shop = await openPage(at.browser);
       await beginQuote(shop.page, "White van, 2016");
       await shop.page.getByLabel("What it does").selectOption({ label: "Replace the leaking hose" });
       await shop.page.getByRole("button", { name: "Add it" }).click();

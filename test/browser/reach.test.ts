@@ -1,17 +1,14 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { beforeAll, expect, test } from "vitest";
 import { VAN } from "../store/samples.ts";
-import { type ClockApp, clockApp } from "../support/clock-app.ts";
-import { expectAccessible, expectNoSidewaysScroll, launchChromium, openPage } from "./support.ts";
+import { SetClock } from "./at.ts";
+import { expectAccessible, expectNoSidewaysScroll, openPage } from "./support.ts";
 
 /** Every kind of page on the narrowest screen and with text twice as large (WCAG 1.4.10 and 1.4.4). */
 
-let browser: Browser;
-let app: ClockApp;
+const at = new SetClock("2026-05-04T09:30:00Z");
 let vehicle: string;
 beforeAll(async () => {
-  [browser, app] = await Promise.all([launchChromium(), clockApp("2026-05-04T09:30:00Z")]);
-  ({ id: vehicle } = await app.store.vehicles.create(
+  ({ id: vehicle } = await at.app.store.vehicles.create(
     { ...VAN, label: "Donaudampfschifffahrtsgesellschaftskombi" },
     {
       charge_log: [
@@ -21,10 +18,6 @@ beforeAll(async () => {
       ],
     },
   ));
-});
-afterAll(async () => {
-  await browser.close();
-  await app.close();
 });
 
 const PAGES: readonly { name: string; path: () => string }[] = [
@@ -47,8 +40,8 @@ const PAGES: readonly { name: string; path: () => string }[] = [
 const LINES = ["2026-01-04", "2025-10-04"].map((day) => `&when=${day}&did=cans&amount=10+oz&cooled=weak`).join("");
 
 test.each(PAGES)("$name: no sideways scroll at 320 px nor at 200 % text, targets large enough", async ({ path }) => {
-  const { page, close } = await openPage(browser, { viewport: { width: 320, height: 640 } });
-  await page.goto(app.url + path());
+  const { page, close } = await openPage(at.browser, { viewport: { width: 320, height: 640 } });
+  await page.goto(at.app.url + path());
   await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
   await expectNoSidewaysScroll(page);
   await expectAccessible(page, ["target-size"]);
@@ -60,8 +53,8 @@ test.each(PAGES)("$name: no sideways scroll at 320 px nor at 200 % text, targets
 });
 
 test("a link to what is folded opens it", async () => {
-  const { page, close } = await openPage(browser, { viewport: { width: 360, height: 740 } });
-  await page.goto(app.url + PAGES[2]!.path());
+  const { page, close } = await openPage(at.browser, { viewport: { width: 360, height: 740 } });
+  await page.goto(at.app.url + PAGES[2]!.path());
   const ask = page.getByRole("heading", { name: "Ask for" });
   expect(await ask.isVisible()).toBe(false);
   await page.getByRole("link", { name: "What to ask a shop for" }).click();

@@ -1,17 +1,8 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../support/server.ts";
-import { DESK, expectGoodEverywhere, keepShot, launchChromium, openPage, PHONE, sharedPage } from "./support.ts";
+import { describe, expect, test } from "vitest";
+import { BuiltServer } from "./at.ts";
+import { DESK, expectGoodEverywhere, keepShot, openPage, PHONE, sharedPage } from "./support.ts";
 
-let browser: Browser;
-let server: RunningServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+const at = new BuiltServer();
 
 const LOG =
   "units=us&refrigerant=R-134a&nameplate=23+oz&when=2025-05-01&did=cans&amount=10+oz&cooled=weak&today=weak&keep=5&service=diy&as_of=2026-05-01";
@@ -43,11 +34,11 @@ const STATES = [
   { name: "top-off-errors", path: `/top-off?${LOG}&ambient=hot`, status: 422 },
 ] as const;
 
-const look = sharedPage(() => browser);
+const look = sharedPage(() => at.browser);
 
 test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name, path, status }) => {
   const { page, problems } = await look();
-  const response = await page.goto(`${server.url}${path}`);
+  const response = await page.goto(`${at.server.url}${path}`);
   expect(response?.status()).toBe(status);
   await expectGoodEverywhere(page, name);
   // Chromium itself calls a page with status 422 an error on the console.
@@ -56,8 +47,8 @@ test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name,
 
 describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
   test("readings in, findings out, a correction, and back again", async () => {
-    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
-    await page.goto(`${server.url}/readings`);
+    const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled });
+    await page.goto(`${at.server.url}/readings`);
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("Low side, psi").fill("15");
     await page.getByLabel("High side, psi").fill("120");
@@ -80,8 +71,8 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
   });
 
   test("from the quick question to the plan, and the top-off written down", async () => {
-    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
-    await page.goto(`${server.url}/?${LOG}`);
+    const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled });
+    await page.goto(`${at.server.url}/?${LOG}`);
     await page.getByRole("link", { name: "Top-off plan" }).click();
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("What the readings say").selectOption("low");
@@ -100,8 +91,8 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
   });
 
   test("from the question to readings and back: the answer says what to check, under the rules of the place", async () => {
-    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
-    await page.goto(`${server.url}/?${LOG.replace("service=diy", "service=shop")}`);
+    const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled });
+    await page.goto(`${at.server.url}/?${LOG.replace("service=diy", "service=shop")}`);
     // On a phone the question is folded away once it is answered, and so is what makes it more exact.
     await page.locator(".ask-change").click();
     await page.locator("#more-exact > summary").click();
@@ -138,9 +129,9 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     { says: "it is low", low: "15", high: "120", answer: /^(Top it off|Repair it)/ },
     { says: "it is not low", low: "60", high: "380", answer: /^Don't add refrigerant yet/ },
   ])("readings taken from the answer come back into it: $says; the back button takes them out again", async (read) => {
-    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
+    const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled });
     // Full by weight ten days ago, and poor today: the answer asks for readings.
-    const question = `${server.url}/?units=us&refrigerant=R-134a&nameplate=23+oz&when=2026-04-21&did=weighed&today=weak&keep=5&service=diy&as_of=2026-05-01`;
+    const question = `${at.server.url}/?units=us&refrigerant=R-134a&nameplate=23+oz&when=2026-04-21&did=weighed&today=weak&keep=5&service=diy&as_of=2026-05-01`;
     await page.goto(question);
     const sentence = () => page.locator("#answer h2").textContent();
     expect(await sentence()).toMatch(/^Take readings before you buy anything/);
@@ -178,8 +169,8 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
   });
 
   test("the rules of a place", async () => {
-    const { page, close } = await openPage(browser, { javaScriptEnabled });
-    await page.goto(`${server.url}/rules`);
+    const { page, close } = await openPage(at.browser, { javaScriptEnabled });
+    await page.goto(`${at.server.url}/rules`);
     await page.getByLabel("Where the vehicle is").selectOption("us-wi");
     await page.getByRole("button", { name: "Show the rules" }).click();
     const may_not = page.getByRole("definition").filter({ hasText: "A shop may not" });
@@ -191,8 +182,8 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
 
 describe("with the keyboard only", () => {
   test("readings can be entered and sent, and the error summary is where the focus is", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/readings`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/readings`);
     await page.getByLabel("Air temperature, °F").focus();
     await page.keyboard.type("95");
     // The refrigerant, what is folded away, the static pressure, then both sides.
@@ -204,7 +195,7 @@ describe("with the keyboard only", () => {
     await page.waitForURL(/high=400/);
     expect(await page.getByRole("heading", { level: 2 }).first().textContent()).toMatch(/^It is not low\./);
 
-    await page.goto(`${server.url}/readings?low=abc`);
+    await page.goto(`${at.server.url}/readings?low=abc`);
     expect(await page.evaluate(() => document.activeElement?.id)).toBe("error-summary");
     await page.keyboard.press("Tab");
     await page.keyboard.press("Enter");
@@ -213,8 +204,8 @@ describe("with the keyboard only", () => {
   });
 
   test("a plan is made, and the top-off goes into the log", async () => {
-    const { page, close } = await openPage(browser, { viewport: PHONE });
-    await page.goto(`${server.url}/top-off?${LOG}`);
+    const { page, close } = await openPage(at.browser, { viewport: PHONE });
+    await page.goto(`${at.server.url}/top-off?${LOG}`);
     await page.getByLabel("Air temperature, °F").focus();
     await page.keyboard.type("85");
     await page.keyboard.press("Tab"); // the place
@@ -233,8 +224,8 @@ describe("with the keyboard only", () => {
   });
 
   test("the next reading leads to its field", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/readings?ambient=85&low=39`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/readings?ambient=85&low=39`);
     await page.getByRole("link", { name: "Read the high side with the engine running." }).focus();
     await page.keyboard.press("Enter");
     await page.keyboard.type("300");
@@ -246,9 +237,9 @@ describe("with the keyboard only", () => {
 describe("the diagram", () => {
   // Trade chart, 85 °F: 45–55 psi low, 225–250 psi high (common practice, no source).
   test("draws a well-charged pair inside the region, and a low pair left of and below it", async () => {
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(at.browser);
     const boxes = async (low: number, high: number) => {
-      await page.goto(`${server.url}/readings?ambient=85&low=${low}&high=${high}`);
+      await page.goto(`${at.server.url}/readings?ambient=85&low=${low}&high=${high}`);
       const box = async (selector: string) => (await page.locator(selector).boundingBox())!;
       return { region: await box(".gauge-region"), point: await box(".gauge-point") };
     };
@@ -271,8 +262,8 @@ describe("on paper", () => {
     ["top-off", `/top-off?${LOG}&ambient=85&compressor=belt&contents=as-labeled&where=us&says=low`],
     ["rules", "/rules?place=us-ca"],
   ])("%s prints its words in ink, buttons left out", async (name, path) => {
-    const { page, close } = await openPage(browser, { viewport: DESK, colorScheme: "dark" });
-    await page.goto(`${server.url}${path}`);
+    const { page, close } = await openPage(at.browser, { viewport: DESK, colorScheme: "dark" });
+    await page.goto(`${at.server.url}${path}`);
     await page.emulateMedia({ media: "print" });
     const paper = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
     expect(paper).toBe("rgb(255, 255, 255)");

@@ -1,30 +1,25 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { expect, test } from "vitest";
 import { ROOT } from "../support/paths.ts";
-import { type RunningServer, startServer } from "../support/server.ts";
-import { launchChromium, openPage } from "./support.ts";
+import { BuiltServer } from "./at.ts";
+import { openPage } from "./support.ts";
 
 /** The README's pictures of an answer; `PICTURES=yes npx vitest … test/browser/readme-picture` makes them anew. */
 const SIZE = { width: 1200, height: 760 };
 
-let browser: Browser;
-let server: RunningServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+const at = new BuiltServer();
 
 test.each(["light", "dark"] as const)(
   "the README's picture in %s is of the sample's answer, and small",
   async (scheme) => {
     const path = join(ROOT, `data/pictures/answer-${scheme}.png`);
-    const { page, close } = await openPage(browser, { viewport: SIZE, colorScheme: scheme, reducedMotion: "reduce" });
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser, {
+      viewport: SIZE,
+      colorScheme: scheme,
+      reducedMotion: "reduce",
+    });
+    await page.goto(`${at.server.url}/?example=1`);
     await page.waitForLoadState("networkidle");
     expect(await page.locator("#answer h2").isVisible()).toBe(true);
     if (process.env.PICTURES === "yes") await page.screenshot({ path });

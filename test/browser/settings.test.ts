@@ -1,20 +1,15 @@
 import { readFile } from "node:fs/promises";
-import type { Browser, Locator, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../support/server.ts";
-import { expectAccessible, expectGoodEverywhere, keepShot, launchChromium, openPage, sharedPage } from "./support.ts";
+import type { Locator, Page } from "playwright-core";
+import { beforeAll, describe, expect, test } from "vitest";
+import { startServer } from "../support/server.ts";
+import { BuiltServer } from "./at.ts";
+import { expectAccessible, expectGoodEverywhere, keepShot, openPage, sharedPage } from "./support.ts";
 
-let browser: Browser;
-let server: RunningServer;
+const at = new BuiltServer();
 /** A vehicle with something to remind of. */
 let van: string;
 beforeAll(async () => {
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
-  van = await newVan(server.url);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
+  van = await newVan(at.server.url);
 });
 
 async function newVan(url: string): Promise<string> {
@@ -41,18 +36,18 @@ const PAGES = [
   { name: "reminders", path: () => `/vehicles/${van}/reminders`, heading: "Reminders" },
 ];
 
-const look = sharedPage(() => browser);
+const look = sharedPage(() => at.browser);
 
 test.each(PAGES)("$name: readable by everyone, nothing blocked", async ({ name, path, heading }) => {
   const { page, problems } = await look();
-  await page.goto(server.url + path());
+  await page.goto(at.server.url + path());
   expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe(heading);
   await expectGoodEverywhere(page, name);
   expect(problems).toEqual([]);
 });
 
 test("a new key and an import report are readable by everyone", async () => {
-  const { page, problems, close } = await openPage(browser);
+  const { page, problems, close } = await openPage(at.browser);
   await makeKey(page, "Calendar", "the workshop", "Make a calendar link");
   await expectGoodEverywhere(page, "new-key");
   await sendFile(page, await exported(page));
@@ -71,7 +66,7 @@ function unexpected(problems: readonly string[]): string[] {
 
 /** Makes a key in one of the three parts of the access page. */
 async function makeKey(page: Page, part: string, label: string, button: string): Promise<string> {
-  await page.goto(`${server.url}/settings/access`);
+  await page.goto(`${at.server.url}/settings/access`);
   const entry = page.locator("section", { has: page.getByRole("heading", { name: part }) });
   const fold = entry.getByText("New key", { exact: true });
   if ((await fold.count()) > 0) await fold.click();
@@ -88,7 +83,7 @@ function revoking(page: Page, label: string): Locator {
 
 /** The exported file, as someone saves it. */
 async function exported(page: Page): Promise<Buffer> {
-  await page.goto(`${server.url}/settings/records`);
+  await page.goto(`${at.server.url}/settings/records`);
   const [download] = await Promise.all([
     page.waitForEvent("download"),
     page.getByRole("link", { name: "All records in one file" }).click(),
@@ -98,7 +93,7 @@ async function exported(page: Page): Promise<Buffer> {
 }
 
 async function sendFile(page: Page, buffer: Buffer): Promise<void> {
-  await page.goto(`${server.url}/settings/records`);
+  await page.goto(`${at.server.url}/settings/records`);
   await page.getByLabel("Exported file").setInputFiles({ name: "a.json", mimeType: "application/json", buffer });
   await page.getByRole("button", { name: "Read the file" }).click();
 }
@@ -108,8 +103,8 @@ describe.each([
   { how: "without JavaScript", javaScriptEnabled: false },
 ])("$how", ({ javaScriptEnabled }) => {
   test("settings are saved, mistakes named at the top and at the field", async () => {
-    const { page, problems, close } = await openPage(browser, { javaScriptEnabled });
-    await page.goto(`${server.url}/settings`);
+    const { page, problems, close } = await openPage(at.browser, { javaScriptEnabled });
+    await page.goto(`${at.server.url}/settings`);
     await page.getByLabel("Grams (650 g)").check();
     await page.getByLabel("Climate").selectOption({ label: "Your own monthly averages" });
     await page.locator("summary").filter({ hasText: "Your own monthly averages" }).click();
@@ -132,7 +127,7 @@ describe.each([
   });
 
   test("a calendar is shared, read, and revoked", async () => {
-    const { page, close } = await openPage(browser, { javaScriptEnabled });
+    const { page, close } = await openPage(at.browser, { javaScriptEnabled });
     const label = `yard ${javaScriptEnabled}`;
     const address = await makeKey(page, "Calendar", label, "Make a calendar link");
     expect(await (await fetch(address)).text()).toMatch(/^BEGIN:VCALENDAR\r\n[\s\S]*look for dye/);
@@ -147,7 +142,7 @@ describe.each([
   });
 
   test("a file goes out, and back in once it was agreed to", async () => {
-    const { page, close } = await openPage(browser, { javaScriptEnabled, acceptDownloads: true });
+    const { page, close } = await openPage(at.browser, { javaScriptEnabled, acceptDownloads: true });
     const file = await exported(page);
     const other = await startServer();
     await page.goto(`${other.url}/settings/records`);
@@ -160,7 +155,7 @@ describe.each([
     await page.getByRole("button", { name: "Import" }).click();
     await page.getByText("Imported: 1 new vehicle, 2 new lines").waitFor();
     const [here, there] = await Promise.all(
-      [server, other].map(async ({ url }) => (await fetch(`${url}/api/vehicles/${van}/assessment`)).json()),
+      [at.server, other].map(async ({ url }) => (await fetch(`${url}/api/vehicles/${van}/assessment`)).json()),
     );
     expect(there).toEqual(here);
     await close();
@@ -169,21 +164,21 @@ describe.each([
 });
 
 test("pressed twice, a button makes one link that works: the one on the page", async () => {
-  const { page, close } = await openPage(browser);
-  await page.goto(`${server.url}/settings/access`);
+  const { page, close } = await openPage(at.browser);
+  await page.goto(`${at.server.url}/settings/access`);
   const form = page.locator("section", { has: page.getByRole("heading", { name: "Keys for programs" }) });
   await form.getByText("New key", { exact: true }).click();
   await form.getByRole("textbox").fill("twice");
   await form.getByRole("button", { name: "Make a key" }).dblclick();
   await page.locator("#secret").waitFor();
-  await page.goto(`${server.url}/settings/access`);
+  await page.goto(`${at.server.url}/settings/access`);
   expect(await revoking(page, "twice").count()).toBe(1);
   await close();
 });
 
 test("two tabs change the settings: the second is told what is set now, and loses nothing", async () => {
-  const [first, second] = [await openPage(browser), await openPage(browser)];
-  for (const { page } of [first, second]) await page.goto(`${server.url}/settings`);
+  const [first, second] = [await openPage(at.browser), await openPage(at.browser)];
+  for (const { page } of [first, second]) await page.goto(`${at.server.url}/settings`);
   await first.page.getByLabel("What these records are called").fill("North yard");
   await first.page.getByRole("button", { name: "Save" }).click();
   await first.page.locator("#saved").waitFor();
@@ -198,8 +193,8 @@ test("two tabs change the settings: the second is told what is set now, and lose
 });
 
 test("the keyboard is enough to change a setting", async () => {
-  const { page, close } = await openPage(browser);
-  await page.goto(`${server.url}/settings`);
+  const { page, close } = await openPage(at.browser);
+  await page.goto(`${at.server.url}/settings`);
   const tabTo = async (id: string) => {
     for (let i = 0; i < 60; i += 1) {
       await page.keyboard.press("Tab");
@@ -219,8 +214,8 @@ test("the keyboard is enough to change a setting", async () => {
 });
 
 test("reminders on paper: what and when, without buttons", async () => {
-  const { page, close } = await openPage(browser);
-  await page.goto(`${server.url}/vehicles/${van}/reminders`);
+  const { page, close } = await openPage(at.browser);
+  await page.goto(`${at.server.url}/vehicles/${van}/reminders`);
   await page.emulateMedia({ media: "print" });
   expect(await page.getByText("Put them into a calendar").isVisible()).toBe(false);
   expect(await page.getByRole("heading", { name: "Look for dye" }).isVisible()).toBe(true);
@@ -234,7 +229,7 @@ describe("a server that others can reach", () => {
     await expect.poll(linkIn).toBeDefined();
     // A browser takes a cookie for HTTPS only from this name, too: it never leaves the machine.
     const url = served.url.replace("0.0.0.0", "localhost");
-    const { page, problems, close } = await openPage(browser);
+    const { page, problems, close } = await openPage(at.browser);
     await page.goto(`${url}/vehicles`);
     expect(await page.getByRole("heading", { level: 1 }).textContent()).toBe("An access link is needed");
     await expectAccessible(page);

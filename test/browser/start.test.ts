@@ -1,27 +1,18 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../support/server.ts";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { BuiltServer } from "./at.ts";
 import {
   DESK,
   expectAccessible,
   expectGoodEverywhere,
   expectNoSidewaysScroll,
   keepShot,
-  launchChromium,
   openPage,
   PHONE,
   sharedPage,
 } from "./support.ts";
 
-let browser: Browser;
-let server: RunningServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+const at = new BuiltServer();
 
 const SIZES = [
   { name: "phone", viewport: PHONE },
@@ -104,11 +95,11 @@ async function settled(page: Page): Promise<void> {
   await page.waitForTimeout(100);
 }
 
-const look = sharedPage(() => browser, { reducedMotion: "reduce" });
+const look = sharedPage(() => at.browser, { reducedMotion: "reduce" });
 
 test.each(STATES)("$state: says it, readable by everyone, nothing blocked", async ({ state, path, says }) => {
   const { page, problems } = await look();
-  await page.goto(server.url + path);
+  await page.goto(at.server.url + path);
   expect(await sentence(page)).toMatch(says);
   await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
   await expectGoodEverywhere(page, `start-${state}`, () => settled(page));
@@ -117,8 +108,8 @@ test.each(STATES)("$state: says it, readable by everyone, nothing blocked", asyn
 
 describe.each(SIZES)("the start page on a $name", ({ viewport }) => {
   test("tables behind the charts open without widening the page", async () => {
-    const { page, close } = await openPage(browser, { viewport });
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser, { viewport });
+    await page.goto(`${at.server.url}/?example=1`);
     if (viewport === PHONE) await page.locator(".ask-change").click();
     for (const summary of await page.locator("details > summary").all()) await summary.click();
     await expectNoSidewaysScroll(page);
@@ -127,8 +118,8 @@ describe.each(SIZES)("the start page on a $name", ({ viewport }) => {
   });
 
   test("the answer is in sight while the question is filled in", async () => {
-    const { page, close } = await openPage(browser, { viewport });
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser, { viewport });
+    await page.goto(`${at.server.url}/?example=1`);
     if (viewport === PHONE) await page.locator(".ask-change").click();
     for (const id of ["refrigerant", "when-1", "today"]) {
       await page.locator(`#${id}`).focus();
@@ -154,8 +145,8 @@ function isInSight(element: Element): boolean {
 
 describe("the answer follows each change", () => {
   test("in place, in the address, and back again", async () => {
-    const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, problems, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/?example=1`);
     const at_home = await sentence(page);
     await moreExact(page);
     await page.locator("#service-shop").check();
@@ -179,8 +170,8 @@ describe("the answer follows each change", () => {
   });
 
   test("an address that is shared brings everything back", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator("#amount-2").fill("half a can");
     await page.locator("#amount-2").press("Tab");
     await moreWhatIfs(page);
@@ -190,7 +181,7 @@ describe("the answer follows each change", () => {
     await expect.poll(() => new URL(page.url()).searchParams.get("quote")).toBe("$1,200");
     await settled(page);
     const said = await sentence(page);
-    const other = await openPage(browser);
+    const other = await openPage(at.browser);
     await other.page.goto(page.url());
     expect(await sentence(other.page)).toBe(said);
     expect(await other.page.locator("#amount-2").inputValue()).toBe("half a can");
@@ -201,8 +192,8 @@ describe("the answer follows each change", () => {
   });
 
   test("the focus and what is typed elsewhere stay", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/?example=1`);
     await moreExact(page);
     await page.locator("#keep").fill("3");
     await page.locator("#keep").press("Shift+Tab");
@@ -213,8 +204,8 @@ describe("the answer follows each change", () => {
   });
 
   test("lines come and go, with the focus where the work is", async () => {
-    const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, problems, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator("#cooled-1").selectOption("empty");
     await settled(page);
     await page.locator("#add-line").click();
@@ -232,8 +223,8 @@ describe("the answer follows each change", () => {
   });
 
   test("what cannot be read is told at the field and at the top, and stays as typed", async () => {
-    const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, problems, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator("#when-1").fill("🚗 last summer");
     await page.locator("#when-1").press("Tab");
     await expect.poll(() => page.title()).toMatch(/^Error: /);
@@ -257,8 +248,8 @@ describe("the answer follows each change", () => {
   });
 
   test("a slip leaves the last answer, dimmed, and names the entry; put right, the answer follows", async () => {
-    const { page, problems, close } = await openPage(browser);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, problems, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/?example=1`);
     const before = await sentence(page);
     await page.locator("#when-2").fill("whenever");
     await page.locator("#when-2").press("Tab");
@@ -279,8 +270,8 @@ describe("the answer follows each change", () => {
   });
 
   test("on a phone the question folds to a line once it is answered, and opens again at it", async () => {
-    const { page, problems, close } = await openPage(browser, { viewport: PHONE });
-    await page.goto(`${server.url}/`);
+    const { page, problems, close } = await openPage(at.browser, { viewport: PHONE });
+    await page.goto(`${at.server.url}/`);
     await page.locator("#nameplate").fill("17 oz");
     await page.locator("#today").selectOption("weak");
     await expect.poll(() => sentence(page)).toMatch(/^(Top|If)/);
@@ -298,8 +289,8 @@ describe("the answer follows each change", () => {
   });
 
   test("a typical size is one press", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/`);
     await page.getByRole("button", { name: "Don't know" }).click();
     await expect.poll(() => page.locator("#nameplate").inputValue()).toBe("don't know");
     await expect.poll(() => page.locator("#mixture").textContent()).toContain("You don't know the refrigerant");
@@ -311,8 +302,8 @@ describe("the answer follows each change", () => {
   });
 
   test("the sample says so until it is left, and cannot be saved as someone's own", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/`);
     await page.getByRole("link", { name: "See an example" }).click();
     await page.locator("#nameplate").fill("17 oz");
     await page.locator("#nameplate").press("Tab");
@@ -326,8 +317,10 @@ describe("the answer follows each change", () => {
   });
 
   test("a plan for what is not known asks for it", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/?refrigerant=unsure&nameplate=%3F&when=June+2025&did=cans&amount=1+can&cooled=weak`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(
+      `${at.server.url}/?refrigerant=unsure&nameplate=%3F&when=June+2025&did=cans&amount=1+can&cooled=weak`,
+    );
     await page.locator("#onward").getByRole("link", { name: "Top-off plan" }).click();
     await expect.poll(() => page.locator("#error-summary a").allTextContents()).toHaveLength(2);
     expect(await page.locator("#error-summary").textContent()).toContain("off the label under the hood");
@@ -335,8 +328,8 @@ describe("the answer follows each change", () => {
   });
 
   test("the question fits 320 px, and text twice as large", async () => {
-    const { page, close } = await openPage(browser, { viewport: { width: 320, height: 640 } });
-    await page.goto(`${server.url}/`);
+    const { page, close } = await openPage(at.browser, { viewport: { width: 320, height: 640 } });
+    await page.goto(`${at.server.url}/`);
     await moreExact(page);
     await expectNoSidewaysScroll(page);
     await page.setViewportSize(DESK);
@@ -346,9 +339,9 @@ describe("the answer follows each change", () => {
   });
 
   test("units change what is said, not what was meant", async () => {
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(at.browser);
     await page.goto(
-      `${server.url}/?${VEHICLE.replace("23+oz", "23")}&${line(500, "cans", "12", "weak")}&${WEAK_TODAY}`,
+      `${at.server.url}/?${VEHICLE.replace("23+oz", "23")}&${line(500, "cans", "12", "weak")}&${WEAK_TODAY}`,
     );
     const cost = await page.locator("[data-option=top-off] .money").getAttribute("value");
     await moreExact(page);
@@ -361,7 +354,7 @@ describe("the answer follows each change", () => {
   });
 
   test("nothing jumps: layout shift under 0.02", async () => {
-    const { page, close } = await openPage(browser, { viewport: PHONE });
+    const { page, close } = await openPage(at.browser, { viewport: PHONE });
     await page.addInitScript(() => {
       Object.assign(window, { shifted: 0 });
       new PerformanceObserver((list) => {
@@ -370,7 +363,7 @@ describe("the answer follows each change", () => {
         }
       }).observe({ type: "layout-shift", buffered: true });
     });
-    await page.goto(`${server.url}/?example=1`);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator(".ask-change").click();
     await moreExact(page);
     await moreWhatIfs(page);
@@ -397,8 +390,8 @@ describe("without scripts", () => {
   const still = { javaScriptEnabled: false } as const;
 
   test("the form answers, and everything is in the address", async () => {
-    const { page, problems, close } = await openPage(browser, { ...still, viewport: PHONE });
-    await page.goto(`${server.url}/?example=1`);
+    const { page, problems, close } = await openPage(at.browser, { ...still, viewport: PHONE });
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator(".ask-change").click();
     await moreExact(page);
     await page.locator("#service-shop").check();
@@ -413,8 +406,8 @@ describe("without scripts", () => {
   });
 
   test("lines come and go", async () => {
-    const { page, close } = await openPage(browser, still);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser, still);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator("#add-line").click();
     await expect.poll(() => page.locator(".log-line").count()).toBe(4);
     const third = await page.locator("#when-3").inputValue();
@@ -425,8 +418,8 @@ describe("without scripts", () => {
   });
 
   test("errors: the summary links to the field, what was typed stays", async () => {
-    const { page, close } = await openPage(browser, still);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser, still);
+    await page.goto(`${at.server.url}/?example=1`);
     await moreExact(page);
     await page.locator("#keep").fill("-3 🎈");
     await page.locator("#keep").press("Enter");
@@ -437,8 +430,8 @@ describe("without scripts", () => {
   });
 
   test("a what-if is a link, and its fields have a button", async () => {
-    const { page, close } = await openPage(browser, still);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser, still);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator("#what-if").getByRole("link", { name: "2 years" }).click();
     await expect.poll(() => page.locator("#keep").inputValue()).toBe("2");
     await moreWhatIfs(page);
@@ -450,8 +443,8 @@ describe("without scripts", () => {
   });
 
   test("charts leave no hole: their sentence and their table say it", async () => {
-    const { page, close } = await openPage(browser, still);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser, still);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator("#more-cost > summary").click();
     expect(await page.locator("#cost-over-years").isVisible()).toBe(true);
     expect(await page.locator("#cost-over-years .plot").isVisible()).toBe(false);
@@ -465,8 +458,8 @@ describe("without scripts", () => {
 
 describe("with the keyboard alone", () => {
   test("the question is answered, and the focus is always in sight", async () => {
-    const { page, problems, close } = await openPage(browser, { viewport: { width: 1280, height: 700 } });
-    await page.goto(`${server.url}/?blank=1`);
+    const { page, problems, close } = await openPage(at.browser, { viewport: { width: 1280, height: 700 } });
+    await page.goto(`${at.server.url}/?blank=1`);
     await page.keyboard.press("Tab");
     expect(await page.evaluate(() => document.activeElement?.textContent?.trim())).toBe("Skip to the content");
     await page.keyboard.press("Enter");
@@ -492,8 +485,8 @@ describe("with the keyboard alone", () => {
   });
 
   test("the meaning of a word opens and closes", async () => {
-    const { page, close } = await openPage(browser);
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator(".sure .term").focus();
     await page.keyboard.press("Enter");
     expect(await page.locator("#definition-chance-cheapest").isVisible()).toBe(true);
@@ -518,8 +511,8 @@ function focusState(): { id: string; hidden: boolean } {
 
 describe("on paper", () => {
   test("the answer comes first; what only a screen can do is left out", async () => {
-    const { page, close } = await openPage(browser, { viewport: PHONE });
-    await page.goto(`${server.url}/?example=1`);
+    const { page, close } = await openPage(at.browser, { viewport: PHONE });
+    await page.goto(`${at.server.url}/?example=1`);
     await page.emulateMedia({ media: "print" });
     for (const hidden of [".places", "#what-if", ".actions", "#add-line", ".remove"]) {
       expect(await page.locator(hidden).first().isVisible(), hidden).toBe(false);
@@ -530,8 +523,8 @@ describe("on paper", () => {
   });
 
   test("charts are all drawn, in light colours and paper width, and then as before", async () => {
-    const { page, problems, close } = await openPage(browser, { viewport: PHONE, colorScheme: "dark" });
-    await page.goto(`${server.url}/?example=1`);
+    const { page, problems, close } = await openPage(at.browser, { viewport: PHONE, colorScheme: "dark" });
+    await page.goto(`${at.server.url}/?example=1`);
     await page.evaluate(() => {
       addEventListener("beforeprint", () => {
         const widths = [...document.querySelectorAll("canvas")].map((canvas) => canvas.getBoundingClientRect().width);
@@ -553,28 +546,28 @@ describe("on paper", () => {
 
 describe("for those who ask for it", () => {
   test("no motion", async () => {
-    const { page, close } = await openPage(browser, { reducedMotion: "reduce" });
+    const { page, close } = await openPage(at.browser, { reducedMotion: "reduce" });
     await page.addInitScript(() => {
       document.addEventListener("chart:drawn", (event) => {
         const { options } = (event as CustomEvent<{ options: { animation: unknown } }>).detail;
         Object.assign(window, { motion: options.animation });
       });
     });
-    await page.goto(`${server.url}/?example=1`);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator("#charge-curve").scrollIntoViewIfNeeded();
     await expect.poll(() => page.evaluate(() => Reflect.get(window, "motion"))).toBe(false);
     await close();
   });
 
   test("their own colours, in charts too: what is written stands out from its ground", async () => {
-    const { page, problems, close } = await openPage(browser, { forcedColors: "active" });
+    const { page, problems, close } = await openPage(at.browser, { forcedColors: "active" });
     await page.addInitScript(() => {
       document.addEventListener("chart:drawn", (event) => {
         const { palette } = (event as CustomEvent).detail.config.options.plugins.marks;
         Object.assign(window, { palette });
       });
     });
-    await page.goto(`${server.url}/?example=1`);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.locator("#charge-curve").scrollIntoViewIfNeeded();
     await page.waitForFunction(() => Reflect.has(window, "palette"));
     const { ink, canvas } = await page.evaluate(() => Reflect.get(window, "palette"));
@@ -587,20 +580,20 @@ describe("for those who ask for it", () => {
 
 describe("the first visit", () => {
   test("transfers at most 130 kB, and the answer is in the page itself", async () => {
-    const { page, close } = await openPage(browser, { works_offline: true });
+    const { page, close } = await openPage(at.browser, { works_offline: true });
     const devtools = await page.context().newCDPSession(page);
     await devtools.send("Network.enable");
     let bytes = 0;
     devtools.on("Network.loadingFinished", ({ encodedDataLength }) => {
       bytes += encodedDataLength;
     });
-    await page.goto(`${server.url}/?example=1`);
+    await page.goto(`${at.server.url}/?example=1`);
     await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
     await settled(page);
     expect(bytes).toBeGreaterThan(50_000);
     expect(bytes).toBeLessThanOrEqual(130_000);
     await close();
-    const html = await (await fetch(`${server.url}/?example=1`)).text();
+    const html = await (await fetch(`${at.server.url}/?example=1`)).text();
     expect(html).toMatch(/<h2>Top it off\. If it is low again before <time/);
   });
 });

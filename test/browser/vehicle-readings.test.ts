@@ -1,25 +1,17 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import type { VehicleInput } from "../../src/core/question/record.ts";
 import { VAN } from "../store/samples.ts";
-import { type ClockApp, clockApp } from "../support/clock-app.ts";
-import { DESK, expectGoodEverywhere, keepShot, launchChromium, openPage, PHONE, sharedPage } from "./support.ts";
+import { SetClock } from "./at.ts";
+import { DESK, expectGoodEverywhere, keepShot, openPage, PHONE, sharedPage } from "./support.ts";
 
 const TODAY = "2026-05-04T09:30:00Z";
 
-let browser: Browser;
-let app: ClockApp;
-beforeAll(async () => {
-  [browser, app] = await Promise.all([launchChromium(), clockApp(TODAY)]);
-});
-afterAll(async () => {
-  await browser.close();
-  await app.close();
-});
+const at = new SetClock(TODAY);
 
 /** Full by weight two years ago, and weak today. */
 async function lowVan(changes: Partial<VehicleInput> = {}) {
-  const { id } = await app.store.vehicles.create(
+  const { id } = await at.app.store.vehicles.create(
     { ...VAN, ...changes },
     {
       charge_log: [
@@ -28,7 +20,7 @@ async function lowVan(changes: Partial<VehicleInput> = {}) {
       ],
     },
   );
-  return { id, url: `${app.url}/vehicles/${id}` };
+  return { id, url: `${at.app.url}/vehicles/${id}` };
 }
 
 /**
@@ -51,8 +43,8 @@ const STATES: readonly { name: string; open: (page: Page) => Promise<void> }[] =
     name: "vehicle-readings-before",
     open: async (page) => {
       const { id, url } = await lowVan();
-      await app.store.readings.add(id, { ...NO_AIR, date: "2026-03-01", note: "مكيف الهواء" });
-      await app.store.readings.add(id, LOW);
+      await at.app.store.readings.add(id, { ...NO_AIR, date: "2026-03-01", note: "مكيف الهواء" });
+      await at.app.store.readings.add(id, LOW);
       await page.goto(`${url}/readings`);
     },
   },
@@ -60,8 +52,8 @@ const STATES: readonly { name: string; open: (page: Page) => Promise<void> }[] =
     name: "vehicle-readings-set",
     open: async (page) => {
       const { id, url } = await lowVan();
-      const line = await app.store.readings.add(id, { ...LOW, static_kpa: 745, vent_c: 21, clutch: "cycles-fast" });
-      await app.store.readings.correct(line.id, 1, { ...LOW, static_kpa: 745, vent_c: 20, clutch: "cycles-fast" });
+      const line = await at.app.store.readings.add(id, { ...LOW, static_kpa: 745, vent_c: 21, clutch: "cycles-fast" });
+      await at.app.store.readings.correct(line.id, 1, { ...LOW, static_kpa: 745, vent_c: 20, clutch: "cycles-fast" });
       await page.goto(`${url}/readings/${line.id}`);
     },
   },
@@ -78,7 +70,7 @@ const STATES: readonly { name: string; open: (page: Page) => Promise<void> }[] =
     name: "vehicle-check-first",
     open: async (page) => {
       const { id, url } = await lowVan();
-      await app.store.readings.add(id, NO_AIR);
+      await at.app.store.readings.add(id, NO_AIR);
       await page.goto(url);
     },
   },
@@ -86,7 +78,7 @@ const STATES: readonly { name: string; open: (page: Page) => Promise<void> }[] =
     name: "vehicle-top-off",
     open: async (page) => {
       const { id, url } = await lowVan();
-      await app.store.readings.add(id, LOW);
+      await at.app.store.readings.add(id, LOW);
       await page.goto(`${url}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`);
     },
   },
@@ -100,7 +92,7 @@ const STATES: readonly { name: string; open: (page: Page) => Promise<void> }[] =
   },
 ];
 
-const look = sharedPage(() => browser);
+const look = sharedPage(() => at.browser);
 
 test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name, open }) => {
   const { page, problems } = await look();
@@ -113,7 +105,7 @@ test.each(STATES)("$name: readable by everyone, nothing blocked", async ({ name,
 describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabled) => {
   test("readings taken, one more added to them, the plan, the top-off written down", async () => {
     const { id, url } = await lowVan();
-    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
+    const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled });
     await page.goto(url);
     await page.getByRole("navigation", { name: "This vehicle" }).getByRole("link", { name: "Readings" }).click();
     await expect.poll(() => page.getByLabel("When").inputValue()).toBe("4 May 2026");
@@ -128,7 +120,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await page.getByLabel("Static pressure, psi").fill("94");
     await page.getByRole("button", { name: "Save the correction" }).click();
     await expect.poll(() => page.getByText("The gauge can't show how much.").count()).toBe(1);
-    expect(await app.store.readings.list(id)).toMatchObject([{ version: 2 }]);
+    expect(await at.app.store.readings.list(id)).toMatchObject([{ version: 2 }]);
 
     await page.getByRole("link", { name: "Top-off plan" }).click();
     await page.getByLabel("What drives the compressor").selectOption("belt");
@@ -149,14 +141,14 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
   });
 
   test("readings taken from the answer are kept and count in it, back button or not", async () => {
-    const { id } = await app.store.vehicles.create(VAN, {
+    const { id } = await at.app.store.vehicles.create(VAN, {
       charge_log: [
         { date: "2026-04-24", finish: "weighed" },
         { date: "2026-05-04", cooling: "weak" },
       ],
     });
-    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
-    await page.goto(`${app.url}/vehicles/${id}`);
+    const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled });
+    await page.goto(`${at.app.url}/vehicles/${id}`);
     const sentence = () => page.locator("#answer h2").textContent();
     expect(await sentence()).toMatch(/^Take readings before you buy anything/);
     await page.locator(".next-step").first().getByRole("link", { name: "Take readings" }).click();
@@ -176,15 +168,15 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
 
     // Back through the set to the form: the set is there once, and the vehicle's answer goes on counting it.
     for (let i = 0; i < 4; i++) await page.goBack();
-    expect(await app.store.readings.list(id)).toHaveLength(1);
-    await page.goto(`${app.url}/vehicles/${id}`);
+    expect(await at.app.store.readings.list(id)).toHaveLength(1);
+    await page.goto(`${at.app.url}/vehicles/${id}`);
     expect(await sentence()).toMatch(/^(Top it off|Repair it)/);
     await close();
   });
 
   test("readings that say not low: the vehicle's answer is to check first", async () => {
     const { url } = await lowVan();
-    const { page, close } = await openPage(browser, { viewport: PHONE, javaScriptEnabled });
+    const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled });
     await page.goto(`${url}/readings`);
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("Low side, psi").fill("60");
@@ -204,7 +196,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
 describe("with the keyboard alone", () => {
   test("readings are taken, and a top-off is written down", async () => {
     const { id, url } = await lowVan();
-    const { page, close } = await openPage(browser, { viewport: PHONE });
+    const { page, close } = await openPage(at.browser, { viewport: PHONE });
     await page.goto(`${url}/readings`);
     await page.getByLabel("When").focus();
     // Air temperature, what is folded away, static pressure, low side, high side.
@@ -223,13 +215,13 @@ describe("with the keyboard alone", () => {
     await page.keyboard.press("Enter");
     await page.waitForURL(/saved=log\./);
     expect(await page.evaluate(() => document.activeElement?.id)).toBe("saved");
-    expect(await app.store.chargeLog.list(id)).toHaveLength(3);
+    expect(await at.app.store.chargeLog.list(id)).toHaveLength(3);
     await close();
   });
 
   test("what is to be put right has the focus, and leads to its field", async () => {
     const { url } = await lowVan();
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(at.browser);
     await page.goto(`${url}/readings`);
     await page.getByLabel("High side, psi").focus();
     await page.keyboard.type("three hundred");
@@ -248,13 +240,13 @@ describe("with the keyboard alone", () => {
 describe("sending in twice", () => {
   test("by a double click or after going back, readings are kept once", async () => {
     const { id, url } = await lowVan();
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(at.browser);
     await page.goto(`${url}/readings`);
     await page.getByLabel("Air temperature, °F").fill("85");
     await page.getByLabel("Low side, psi").fill("15");
     await page.getByRole("button", { name: "Save and show what they mean" }).dblclick();
     await page.waitForURL(/\/readings\/[0-9a-z]{20}$/);
-    expect(await app.store.readings.list(id)).toHaveLength(1);
+    expect(await at.app.store.readings.list(id)).toHaveLength(1);
     await close();
   });
 });
@@ -262,8 +254,8 @@ describe("sending in twice", () => {
 describe("on paper", () => {
   test("a set of readings and a plan are ink on white: no buttons, no way onward, every caution", async () => {
     const { id, url } = await lowVan();
-    const line = await app.store.readings.add(id, LOW);
-    const { page, close } = await openPage(browser, { viewport: DESK, colorScheme: "dark" });
+    const line = await at.app.store.readings.add(id, LOW);
+    const { page, close } = await openPage(at.browser, { viewport: DESK, colorScheme: "dark" });
     for (const [name, address] of [
       ["vehicle-readings", `${url}/readings/${line.id}`],
       ["vehicle-top-off", `${url}/top-off?compressor=belt&contents=as-labeled&ambient=85&where=us`],

@@ -1,26 +1,18 @@
-import type { Browser, Page } from "playwright-core";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type RunningServer, startServer } from "../support/server.ts";
+import { BuiltServer } from "./at.ts";
 import {
   expectAccessible,
   expectGoodEverywhere,
   expectNoSidewaysScroll,
   keepShot,
-  launchChromium,
   openPage,
   PHONE,
   sharedPage,
 } from "./support.ts";
 
-let browser: Browser;
-let server: RunningServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchChromium(), startServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+const at = new BuiltServer();
 
 /** Chromium itself calls a page with status 4xx an error on the console, and an overtaken request a failed one. */
 function unexpected(problems: readonly string[]): string[] {
@@ -50,7 +42,7 @@ interface Vehicle {
 
 /** A vehicle with two entries, one of them with a note, through the API. */
 async function newVehicle(label: string): Promise<Vehicle> {
-  const response = await fetch(`${server.url}/api/vehicles`, {
+  const response = await fetch(`${at.server.url}/api/vehicles`, {
     method: "POST",
     headers: { "Content-Type": "application/json" },
     body: JSON.stringify({
@@ -65,11 +57,11 @@ async function newVehicle(label: string): Promise<Vehicle> {
   });
   expect(response.status).toBe(201);
   const { id } = (await response.json()) as { id: string };
-  return { id, path: `${server.url}/vehicles/${id}` };
+  return { id, path: `${at.server.url}/vehicles/${id}` };
 }
 
 async function logOf({ id }: Vehicle): Promise<{ id: string; note: string | null; added_g: number | null }[]> {
-  const response = await fetch(`${server.url}/api/vehicles/${id}/charge-log`);
+  const response = await fetch(`${at.server.url}/api/vehicles/${id}/charge-log`);
   return ((await response.json()) as { items: { id: string; note: string | null; added_g: number | null }[] }).items;
 }
 
@@ -85,8 +77,8 @@ describe.each([
   { name: "without JavaScript", javaScriptEnabled: false },
 ])("a vehicle's life $name", ({ javaScriptEnabled }) => {
   test("kept from the quick question, an entry added, corrected, looked up and undone", async () => {
-    const { page, problems, close } = await openPage(browser, { javaScriptEnabled });
-    await page.goto(server.url + QUESTION);
+    const { page, problems, close } = await openPage(at.browser, { javaScriptEnabled });
+    await page.goto(at.server.url + QUESTION);
     await page.getByLabel("Name, like the blue van").fill("The blue van");
     await page.getByRole("button", { name: "Save this vehicle" }).click();
     await page.waitForURL(/\/vehicles\/[0-9a-z]{20}\?saved=kept$/);
@@ -126,7 +118,7 @@ describe.each([
 
   test("a look of today is one press, and one press takes it back", async () => {
     const vehicle = await newVehicle("Looked at");
-    const { page, close } = await openPage(browser, { javaScriptEnabled });
+    const { page, close } = await openPage(at.browser, { javaScriptEnabled });
     await page.goto(vehicle.path);
     await page.getByRole("button", { name: "Well", exact: true }).click();
     expect(await logOf(vehicle)).toHaveLength(3);
@@ -144,7 +136,7 @@ function text(pattern: RegExp) {
 describe("with the keyboard alone", () => {
   test("an entry is written down", async () => {
     const vehicle = await newVehicle("By key");
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(at.browser);
     await page.goto(vehicle.path);
     const link = page.getByRole("link", { name: "Add an entry" });
     for (let i = 0; i < 80 && !(await link.evaluate((one) => one === document.activeElement)); i++)
@@ -167,19 +159,19 @@ describe("with the keyboard alone", () => {
 describe("sending a form in", () => {
   test("twice by a double click stores it once", async () => {
     const vehicle = await newVehicle("Double");
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(at.browser);
     await page.goto(`${vehicle.path}/notes/new`);
     await page.getByLabel("Note").fill("Written once");
     await page.getByRole("button", { name: "Save", exact: true }).dblclick();
     await page.waitForURL(/saved=notes/);
-    const notes = await (await fetch(`${server.url}/api/vehicles/${vehicle.id}/notes`)).json();
+    const notes = await (await fetch(`${at.server.url}/api/vehicles/${vehicle.id}/notes`)).json();
     expect((notes as { items: unknown[] }).items).toHaveLength(1);
     await close();
   });
 
   test("again after going back stores it once", async () => {
     const vehicle = await newVehicle("Back");
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(at.browser);
     await page.goto(`${vehicle.path}/log/new`);
     await page.getByLabel("When").fill("2 February 2026");
     await page.getByRole("radio", { name: "Topped off" }).check();
@@ -200,7 +192,7 @@ describe("sending a form in", () => {
 
   test("with bad dates and amounts says so on top and at the field, and loses nothing", async () => {
     const vehicle = await newVehicle("Bad");
-    const { page, problems, close } = await openPage(browser);
+    const { page, problems, close } = await openPage(at.browser);
     await page.goto(`${vehicle.path}/log/new`);
     await page.getByLabel("When").fill("31 Feb 2026");
     await page.getByRole("radio", { name: "Topped off" }).check();
@@ -232,8 +224,8 @@ describe("sending a form in", () => {
   test("from two tabs: the second is told, loses nothing, and can apply its change again", async () => {
     const vehicle = await newVehicle("Two tabs");
     const [entry] = await logOf(vehicle);
-    const first = await openPage(browser);
-    const second = await openPage(browser);
+    const first = await openPage(at.browser);
+    const second = await openPage(at.browser);
     const address = `${vehicle.path}/log/${entry!.id}`;
     await Promise.all([first.page.goto(address), second.page.goto(address)]);
     await first.page.getByLabel("Refrigerant added").fill("8 oz");
@@ -263,7 +255,7 @@ describe("words of any length, in any script", () => {
 
   test("fit everywhere and run in their own direction", async () => {
     const vehicle = await newVehicle(`מזגן 🚐 ${"רכב".repeat(20)}`);
-    const { page, problems, close } = await openPage(browser, { viewport: PHONE });
+    const { page, problems, close } = await openPage(at.browser, { viewport: PHONE });
     for (const note of [HEBREW, "👩🏽‍🔧 fixed it 🇩🇪\n\nSecond line", LONG_WORD, "It hums. ".repeat(2000)]) {
       await page.goto(`${vehicle.path}/notes/new`);
       await page.getByLabel("Note").fill(note);
@@ -280,7 +272,7 @@ describe("words of any length, in any script", () => {
     await page.locator(".long-note summary").last().click();
     await page.locator(".long-note summary").first().click();
     await expectGoodEverywhere(page, "vehicle-any-script");
-    await page.goto(`${server.url}/vehicles`);
+    await page.goto(`${at.server.url}/vehicles`);
     await expectNoSidewaysScroll(page);
     expect(unexpected(problems)).toEqual([]);
     await close();
@@ -290,7 +282,7 @@ describe("words of any length, in any script", () => {
 describe("the answer on a vehicle's page", () => {
   test("follows a what-if in place, leaves the record alone, and goes back", async () => {
     const vehicle = await newVehicle("What if");
-    const { page, problems, close } = await openPage(browser);
+    const { page, problems, close } = await openPage(at.browser);
     await page.goto(vehicle.path);
     await page.evaluate(() => {
       document.querySelector("#charge-log")!.setAttribute("data-same", "yes");
@@ -315,7 +307,7 @@ describe("the answer on a vehicle's page", () => {
 
   test("takes a what-if, and shows the sensitivity, without JavaScript", async () => {
     const vehicle = await newVehicle("Plain");
-    const { page, problems, close } = await openPage(browser, { javaScriptEnabled: false });
+    const { page, problems, close } = await openPage(at.browser, { javaScriptEnabled: false });
     await page.goto(vehicle.path);
     await page.locator("#what-if-more > summary").click();
     await page.locator("#place").selectOption("hose");
@@ -333,7 +325,7 @@ describe("the answer on a vehicle's page", () => {
 
   test("draws its charts, the sensitivity when it comes in sight", async () => {
     const vehicle = await newVehicle("Charts");
-    const { page, problems, close } = await openPage(browser, { reducedMotion: "reduce" });
+    const { page, problems, close } = await openPage(at.browser, { reducedMotion: "reduce" });
     await page.goto(vehicle.path);
     expect(await page.locator("#sensitivity").count()).toBe(0);
     await readThrough(page);
@@ -358,13 +350,13 @@ describe("the answer on a vehicle's page", () => {
     const vehicle = await newVehicle("On paper");
     for (let day = 1; day <= 25; day++) {
       const body = JSON.stringify({ date: `2025-05-${String(day).padStart(2, "0")}`, cooling: "ok" });
-      await fetch(`${server.url}/api/vehicles/${vehicle.id}/charge-log`, {
+      await fetch(`${at.server.url}/api/vehicles/${vehicle.id}/charge-log`, {
         method: "POST",
         headers: { "Content-Type": "application/json" },
         body,
       });
     }
-    const { page, close } = await openPage(browser);
+    const { page, close } = await openPage(at.browser);
     await page.goto(vehicle.path);
     await page.emulateMedia({ media: "print" });
     for (const gone of ["#look", "#what-if-form", ".vehicle-places", "#archive", ".charge-log .change a", ".actions"])
@@ -378,9 +370,9 @@ describe("the answer on a vehicle's page", () => {
 
 describe("the examples", () => {
   test("load and go with one button each, and are marked", async () => {
-    const { page, problems, close } = await openPage(browser);
+    const { page, problems, close } = await openPage(at.browser);
     const own = await newVehicle("My own");
-    await page.goto(`${server.url}/vehicles`);
+    await page.goto(`${at.server.url}/vehicles`);
     await page.getByRole("button", { name: "Load the samples" }).click();
     await expect.poll(() => page.locator("#saved").textContent()).toBe("The samples are on the list.");
     const examples = page.locator("tr", { has: page.locator(".tag") });
@@ -426,23 +418,23 @@ const STATES: { state: string; path: (ids: Ids) => string }[] = [
 describe("the pages", () => {
   let ids: Ids;
   beforeAll(async () => {
-    await fetch(`${server.url}/vehicles/examples`, {
+    await fetch(`${at.server.url}/vehicles/examples`, {
       method: "POST",
       headers: { "Content-Type": "application/x-www-form-urlencoded", "Sec-Fetch-Site": "same-origin" },
     });
     const found = async (label: string) => {
-      const response = await fetch(`${server.url}/api/vehicles?${new URLSearchParams({ search: label })}`);
+      const response = await fetch(`${at.server.url}/api/vehicles?${new URLSearchParams({ search: label })}`);
       return ((await response.json()) as { items: { id: string }[] }).items[0]!.id;
     };
     const [pickup, van] = [await found("Red pickup"), await found("Van 1")];
     ids = { pickup, van, entry: (await logOf({ id: pickup, path: "" }))[0]!.id };
   });
 
-  const look = sharedPage(() => browser, { reducedMotion: "reduce" });
+  const look = sharedPage(() => at.browser, { reducedMotion: "reduce" });
 
   test.each(STATES)("$state: readable by everyone, nothing blocked", async ({ state, path }) => {
     const { page, problems } = await look();
-    await page.goto(server.url + path(ids));
+    await page.goto(at.server.url + path(ids));
     await readThrough(page);
     await expectGoodEverywhere(page, `vehicle-${state}`);
     expect(unexpected(problems)).toEqual([]);
@@ -459,7 +451,7 @@ describe("an empty list", () => {
   });
 
   test("says what to do next", async () => {
-    const { page, problems, close } = await openPage(browser, { viewport: PHONE });
+    const { page, problems, close } = await openPage(at.browser, { viewport: PHONE });
     await page.goto(`${empty.url}/vehicles`);
     expect(await page.getByRole("link", { name: "Start with the quick question" }).isVisible()).toBe(true);
     await expectGoodEverywhere(page, "vehicle-empty-list");

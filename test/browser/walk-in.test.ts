@@ -1,20 +1,14 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { beforeAll, expect, test } from "vitest";
 import { BLANK_LETTERHEAD } from "../../src/core/quotes/quote-document.ts";
-import { type ClockApp, clockApp } from "../support/clock-app.ts";
-import { expectGoodEverywhere, launchChromium, openPage, PHONE } from "./support.ts";
+import { SetClock } from "./at.ts";
+import { expectGoodEverywhere, openPage, PHONE } from "./support.ts";
 
-let browser: Browser;
-let app: ClockApp;
+const at = new SetClock("2026-06-15T09:00:00Z");
 beforeAll(async () => {
-  [browser, app] = await Promise.all([launchChromium(), clockApp("2026-06-15T09:00:00Z")]);
   const head = { shop: "North Yard Cooling", address: "12 Mill Lane\nEastbrook 40210", phone: "555 0134" };
-  await app.store.letterheads.update({ ...BLANK_LETTERHEAD, ...head, invoice_prefix: "2026-", pay_days: "14" }, 0);
-  await app.store.priceBooks.update("retail", 0, (await app.store.priceBooks.get("retail")).book);
-});
-afterAll(async () => {
-  await browser.close();
-  await app.close();
+  await at.app.store.letterheads.update({ ...BLANK_LETTERHEAD, ...head, invoice_prefix: "2026-", pay_days: "14" }, 0);
+  await at.app.store.priceBooks.update("retail", 0, (await at.app.store.priceBooks.get("retail")).book);
 });
 
 const press = (page: Page, name: string | RegExp) => page.getByRole("button", { name }).click();
@@ -22,8 +16,8 @@ const heading = (page: Page, name: string | RegExp) => page.getByRole("heading",
 const sheets = (pdf: Buffer) => pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0;
 
 test("a walk-in, on a telephone: customer, vehicle, quote, yes, work, refrigerant log, invoice, payment", async () => {
-  const { page, problems, close } = await openPage(browser, { viewport: PHONE });
-  await page.goto(`${app.url}/customers`);
+  const { page, problems, close } = await openPage(at.browser, { viewport: PHONE });
+  await page.goto(`${at.app.url}/customers`);
   await page.getByRole("link", { name: "Add a customer" }).click();
   await page.getByLabel("Name").fill("Robin Ames");
   await page.getByLabel("Phone").fill("555 0142");
@@ -43,7 +37,7 @@ test("a walk-in, on a telephone: customer, vehicle, quote, yes, work, refrigeran
   await heading(page, /^Quote \d+, a draft$/);
   await press(page, "Save and create the customer's link");
   const link = (await page.locator(".customer-link a").getAttribute("href")) ?? "";
-  const customer = await openPage(browser, { viewport: PHONE });
+  const customer = await openPage(at.browser, { viewport: PHONE });
   await customer.page.goto(link);
   for (const words of ["2014 sedan, silver", "XR-7 402", "1M8GDM9AXKP042788"])
     await customer.page.getByText(words).first().waitFor();
@@ -54,13 +48,13 @@ test("a walk-in, on a telephone: customer, vehicle, quote, yes, work, refrigeran
   await customer.close();
 
   await page.reload();
-  const [quote] = await app.store.quotes.recent();
-  await page.goto(`${app.url}/vehicles/${quote!.vehicle_id}/quotes/${quote!.id}`);
+  const [quote] = await at.app.store.quotes.recent();
+  await page.goto(`${at.app.url}/vehicles/${quote!.vehicle_id}/quotes/${quote!.id}`);
   await heading(page, /accepted/);
   await page.goto(`${page.url()}/work-order`);
   await heading(page, /^Work order for quote/);
   await expectGoodEverywhere(page, "work-order");
-  await page.goto(`${app.url}/vehicles/${quote!.vehicle_id}/quotes/${quote!.id}/invoice`);
+  await page.goto(`${at.app.url}/vehicles/${quote!.vehicle_id}/quotes/${quote!.id}/invoice`);
   await heading(page, /^Invoice for/);
   await expectGoodEverywhere(page, "invoice-new");
   await page.setViewportSize(PHONE);
@@ -77,29 +71,34 @@ test("a walk-in, on a telephone: customer, vehicle, quote, yes, work, refrigeran
   for (const format of ["A4", "Letter"] as const)
     expect(sheets(await page.pdf({ format, path: `dist/shots/invoice-${format}.pdf` }))).toBe(1);
 
-  const full = await app.store.refrigerantLog.create({
+  const full = await at.app.store.refrigerantLog.create({
     ...{ name: "C-17", refrigerant: "R-134a", condition: "new" },
     ...{ most_g: 13_600, retired: false },
   });
-  await app.store.refrigerantLog.addMove(full.id, { kind: "received", date: "2026-06-01", amount_g: 13_600, note: "" });
+  await at.app.store.refrigerantLog.addMove(full.id, {
+    kind: "received",
+    date: "2026-06-01",
+    amount_g: 13_600,
+    note: "",
+  });
   const entry = { date: "2026-06-15", recovered_g: 200, added_g: 652, added_by: "scale", finish: "weighed" } as const;
-  const log = await app.store.chargeLog.add(quote!.vehicle_id, entry);
+  const log = await at.app.store.chargeLog.add(quote!.vehicle_id, entry);
   await page.setViewportSize(PHONE);
-  await page.goto(`${app.url}/refrigerant/work/${log.id}`);
+  await page.goto(`${at.app.url}/refrigerant/work/${log.id}`);
   await page.getByLabel("Technician").fill("Alex Moss");
   await page.getByLabel("Charged from cylinder").selectOption(full.id);
   await press(page, "Save");
   await heading(page, "Refrigerant log");
   await expectGoodEverywhere(page, "refrigerant");
-  await page.goto(`${app.url}/refrigerant/cylinders/${full.id}`);
+  await page.goto(`${at.app.url}/refrigerant/cylinders/${full.id}`);
   await heading(page, /^Cylinder C-17: 28\.55 lb of R-134a$/); // 12,948 g
   await expectGoodEverywhere(page, "cylinder");
-  await page.goto(`${app.url}/refrigerant/years/2026`);
+  await page.goto(`${at.app.url}/refrigerant/years/2026`);
   await heading(page, "Refrigerant log 2026");
   await expectGoodEverywhere(page, "refrigerant-sheet");
 
   await page.setViewportSize(PHONE);
-  await page.goto(`${app.url}/customers?q=xr7402`);
+  await page.goto(`${at.app.url}/customers?q=xr7402`);
   await page.getByRole("link", { name: "Robin Ames" }).click();
   await heading(page, "Robin Ames");
   await expectGoodEverywhere(page, "customer");
