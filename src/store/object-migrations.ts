@@ -18,7 +18,10 @@ const SMALL_BYTES = 1024 * 1024;
  * has grown.
  */
 export function objectMigration({ name, sql }: Migration): ObjectMigration {
-  const compact = compactSql(sql).replace(/CREATE TABLE [^;]*PRIMARY KEY[^;]*\)STRICT(?=;)/g, "$&,WITHOUT ROWID");
+  const compact = compactSql(sql)
+    .replace(/CREATE TABLE [^;]*PRIMARY KEY[^;]*\)STRICT(?=;)/g, "$&,WITHOUT ROWID")
+    // A small object does not have it.
+    .replace(/DROP INDEX (?!IF EXISTS)/g, "DROP INDEX IF EXISTS ");
   const indexes = compact.match(INDEX) ?? [];
   return {
     name,
