@@ -8,7 +8,7 @@ import { SelectField } from "../parts/field.tsx";
 import { Pager } from "../parts/pager.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { saidMass, saidMassSpan } from "../words/numbers.ts";
-import { Charge, Day, Release } from "../words/said.tsx";
+import { Charge, Day, Facts, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { type MoneyAndUnits, vehiclePath, vehicles } from "./shown.ts";
 
@@ -214,7 +214,9 @@ function Vehicles({ rows, page, pages, address, csv, manner }: AuditPageProps) {
                   <a href={vehiclePath(row.id)} dir="auto">
                     {row.label}
                   </a>
-                  <small>{[row.refrigerant, row.fleet_group].filter((part) => part !== null).join(" · ")}</small>
+                  <small>
+                    <Facts of={[row.refrigerant, row.fleet_group]} />
+                  </small>
                 </th>
                 <td class="figure-cell" data-heading="Added">
                   {formatMass(row.added_g, manner.units)}

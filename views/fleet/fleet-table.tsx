@@ -3,7 +3,7 @@ import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
 import { saidChargeNow, saidYearlyLeak } from "../words/estimates.ts";
 import { LowAgain } from "../words/low-again.tsx";
 import { saidMass, saidPercent } from "../words/numbers.ts";
-import { Charge, Money, Release } from "../words/said.tsx";
+import { Charge, Facts, Money, Release } from "../words/said.tsx";
 import { type MoneyAndUnits, saidNumber, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
 
 /** The state of the table, as its address says it. */
@@ -140,7 +140,6 @@ function Heading({
 
 function Row({ row, manner }: { row: FleetRow; manner: MoneyAndUnits }) {
   const { id, label, refrigerant, nameplate_g, fleet_group, depot, reckoned } = row;
-  const also = [refrigerant, fleet_group, depot].filter((part) => part !== null);
   return (
     <tr>
       <td class="fleet-tick">
@@ -150,7 +149,9 @@ function Row({ row, manner }: { row: FleetRow; manner: MoneyAndUnits }) {
         <a href={vehiclePath(id)} dir="auto">
           {label}
         </a>
-        <small>{also.join(" · ")}</small>
+        <small>
+          <Facts of={[refrigerant, fleet_group, depot]} />
+        </small>
       </th>
       {reckoned === null ? (
         <td colspan={COLUMNS.length - 1}>Not calculated yet</td>

@@ -154,7 +154,7 @@ function ForWhom({ fields, messages }: Pick<BuilderProps, "fields"> & { messages
   return (
     <Entry name="Customer">
       <div class="field-grid">
-        <TextField {...of("customer")} label="Customer" hint="As it stands on the quote" words />
+        <TextField {...of("customer")} label="Customer" words />
         <TextField
           {...of("keep_years")}
           label="Years they keep the vehicle"

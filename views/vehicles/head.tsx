@@ -3,6 +3,7 @@ import { leakPriors } from "../../data/leak-priors.ts";
 import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { Vehicle } from "../../src/core/question/record.ts";
+import { Facts } from "../words/said.tsx";
 import { vehiclePath } from "./record/record.ts";
 
 interface HeadProps {
@@ -19,7 +20,9 @@ export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
         <a href="/vehicles">Vehicles</a>
       </p>
       <h1 dir="auto">{vehicle.label}</h1>
-      <p class="facts">{facts(vehicle, units).join(" · ")}</p>
+      <p class="facts">
+        <Facts of={facts(vehicle, units)} />
+      </p>
       <nav class="vehicle-places" aria-label="This vehicle">
         <ul>
           <li>

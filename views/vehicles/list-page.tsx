@@ -10,7 +10,7 @@ import { TableHead } from "../parts/table-head.tsx";
 import { answerWords } from "../words/answer-words.ts";
 import { saidYearlyLeak } from "../words/estimates.ts";
 import { LowAgain } from "../words/low-again.tsx";
-import { Charge, Day } from "../words/said.tsx";
+import { Charge, Day, Facts } from "../words/said.tsx";
 import { vehiclePath } from "./record/record.ts";
 
 /** A vehicle and the answer about it. */
@@ -162,7 +162,6 @@ function Table({ vehicles, units }: ListPageProps) {
 function Row({ listed, units }: { listed: ListedVehicle; units: UnitSystem }) {
   const { vehicle, answer } = listed;
   const { id, label, refrigerant, fleet_group, depot, example } = vehicle;
-  const also = [refrigerant, fleet_group, depot].filter((part) => part !== null);
   return (
     <tr>
       <th scope="row">
@@ -170,7 +169,9 @@ function Row({ listed, units }: { listed: ListedVehicle; units: UnitSystem }) {
           {label}
         </a>
         {example && <span class="tag">sample</span>}
-        <small>{also.join(" · ")}</small>
+        <small>
+          <Facts of={[refrigerant, fleet_group, depot]} />
+        </small>
       </th>
       <td data-heading="What to do">
         <WhatToDo listed={listed} />

@@ -24,3 +24,19 @@ export function Charge({ children }: { children: Child }) {
 export function Release({ children }: { children: Child }) {
   return <b class="release">{children}</b>;
 }
+
+/** Facts in a row, `R-134a · Delivery vans`; what is one word in itself, a refrigerant say, is not broken over lines. */
+export function Facts({ of }: { of: readonly (string | null)[] }) {
+  return (
+    <>
+      {of
+        .filter((fact) => fact !== null)
+        .map((fact, i) => (
+          <>
+            {i > 0 && " · "}
+            {/\s/.test(fact) ? fact : <span class="whole">{fact}</span>}
+          </>
+        ))}
+    </>
+  );
+}

@@ -36,6 +36,25 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(page).toContain("Did the repair hold?");
     });
 
+    test("says which day stands for a season, and keeps what was typed", async () => {
+      const asked = new URLSearchParams(question());
+      asked.delete("when");
+      for (const when of ["summer 2023", "15 June 2024"]) asked.append("when", when);
+      const at = locationOf(await desk.editor.post("/vehicles", asked));
+      expect(at.search).toBe("?saved=kept-roughly");
+      const { charge_log } = await desk.store.record(at.pathname.split("/")[2]!);
+      expect(charge_log.map(({ note }) => note)).toEqual([
+        "Date typed as “summer 2023”; the day is the middle of that.",
+        null,
+        null,
+      ]);
+      // June to August, to the middle (meteorological summer of the northern half, as the question reads it).
+      expect(charge_log[0]!.date).toMatch(/^2023-07-1\d$/);
+      const page = textOf(await desk.editor.page(`${at.pathname}${at.search}`));
+      expect(page).toContain("Where you typed a season or a year, the log has the middle of it");
+      expect(page).toContain("Date typed as “summer 2023”");
+    });
+
     test("takes a supposed place and quote along in the address, and records neither", async () => {
       const at = locationOf(await desk.editor.post("/vehicles", question({ place: "hose", quote: "$1,250" })));
       expect(Object.fromEntries(at.searchParams)).toEqual({ place: "hose", quote: "$1,250", saved: "kept" });
