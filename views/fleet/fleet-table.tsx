@@ -97,8 +97,7 @@ function Rows(props: FleetTableProps) {
         </table>
       </section>
       <p class="fleet-key">
-        Small type: how often the answer is cheapest; likely ranges. Arrows: topping off → following the answer. What is
-        not from a vehicle's own log is from its group.
+        Small type: how often the answer is cheapest; likely ranges. Arrows: topping off → following the answer.
       </p>
       <div class="actions fleet-below">
         <button type="submit" class="button-quiet">

@@ -25,7 +25,7 @@ export function Release({ children }: { children: Child }) {
   return <b class="release">{children}</b>;
 }
 
-/** Facts in a row, `R-134a · Delivery vans`; what is one word in itself, a refrigerant say, is not broken over lines. */
+/** Facts in a row, `R-134a · Delivery vans`; what is one word, a refrigerant say, is not broken over lines. */
 export function Facts({ of }: { of: readonly (string | null)[] }) {
   return (
     <>
