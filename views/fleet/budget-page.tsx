@@ -186,7 +186,7 @@ function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: B
         id="budget-curve"
         kind="budget-curve"
         title={`Half of all that can be ${aim === "cost" ? "saved" : "avoided"} takes ${saidTotal(half.budget, manner)} this year`}
-        summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, compared with topping off for ever. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}; a bigger budget does not help.`}
+        summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, compared with topping off for ever. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}.`}
         settings={{ "data-budget": plan.feasible ? budget_amount : undefined, "data-aim": aim }}
       >
         <ChartHead
