@@ -36,7 +36,7 @@ const PAGES: readonly (readonly [page: string, path: string, before: number, hel
   ["Rules, one state", "/rules?where=us-ca", 842],
   ["Method", "/method", 5908],
   ["Fleet", "/fleet", 468, 358],
-  ["Budget", "/fleet/budget?budget=3000", 219, 148],
+  ["Budget", "/fleet/budget?budget=3000", 219, 155],
   ["Audit", "/fleet/audit", 264, 217],
   ["Import, first page", "/fleet/import", 377],
   ["Quote, builder", "/vehicles/:vehicle/quotes/:quote", 488, 375],

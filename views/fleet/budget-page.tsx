@@ -1,6 +1,7 @@
 import type { BudgetAim, BudgetPlan } from "../../src/core/fleet/budget.ts";
 import type { FleetVehicle, RepairLock } from "../../src/core/fleet/row.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
+import { Fold } from "../answer/fold.tsx";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, TextField } from "../parts/field.tsx";
@@ -113,7 +114,7 @@ function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: Bu
           <p>
             {vehicles(orders_count)} to repair or test for <Money>{saidTotal(for_orders, manner)}</Money> this year. The
             others are topped off when low, for about <Money>{saidTotal(routine_outlay, manner)}</Money>. Compared with
-            topping off every vehicle for as long as it is kept, that {saved < 0 ? "costs " : "saves "}
+            always topping off, that {saved < 0 ? "costs " : "saves "}
             <Money>{saidTotal(Math.abs(saved), manner)}</Money>
             {saved < 0 ? " more" : ""} and avoids <Release>{saidTotalCo2e(avoided)} of CO₂e</Release>.
           </p>
@@ -180,8 +181,7 @@ function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: B
   const last = curve.at(-1)!;
   const half = curve.find(({ least }) => saved(least) >= saved(last.least) / 2) ?? last;
   return (
-    <section class="fleet-report">
-      <h2>What a budget brings</h2>
+    <Fold id="what-a-budget-brings" title="What a budget brings">
       <ChartFigure
         id="budget-curve"
         kind="budget-curve"
@@ -209,7 +209,7 @@ function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: B
           ))}
         </tbody>
       </ChartFigure>
-    </section>
+    </Fold>
   );
 }
 
