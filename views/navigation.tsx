@@ -6,7 +6,7 @@ import { type Place, Places } from "./parts/places.tsx";
 export const PERSONS = ["vehicle", "shop", "fleet"] as const;
 export type Person = (typeof PERSONS)[number];
 
-/** Who this page is for, as they once chose; null for someone who has not. */
+/** Whom the pages are for, as chosen once; null before a choice. */
 const PersonContext = createContext<Person | null>(null);
 
 /** A page for this person. */
@@ -39,7 +39,7 @@ interface PersonPlaces {
   more: readonly Place[];
 }
 
-/** What each needs first; the rest is under "More". */
+/** The links that each needs first; the rest is under "More". */
 export const PERSON_PLACES: Readonly<Record<Person, PersonPlaces>> = {
   vehicle: {
     name: "My vehicle",

@@ -13,7 +13,7 @@ import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type OptionAnswer 
 import type { Question } from "./question/question.ts";
 import { co2eKg } from "./refrigerant/gwp.ts";
 
-/** Named in caches of answers; changes whenever the same request may get another answer. */
+/** Part of the key of cached answers: changes whenever the same request may get another answer. */
 export const MODEL_VERSION = "4";
 
 /**

@@ -17,13 +17,13 @@ import type {
 } from "./question/contract.ts";
 import { comparedOption } from "./question/option-of.ts";
 
-/** A request under one supposition of what nobody knows, and how likely that is. Weights of a list add to 1. */
+/** A request under one assumption about what nobody knows, with its probability. Weights of a list add to 1. */
 export interface WeightedRequest {
   weight: number;
   request: AssessRequest;
 }
 
-/** One answer over several suppositions, and what each of them says alone. */
+/** One answer over several cases, and the answer of each case. */
 export interface MixedAnswer {
   answer: PageAnswer;
   /**
@@ -95,7 +95,7 @@ const NONE: BreakEven = {
   season_worth: null,
 };
 
-/** From the earliest to the latest of the cases; null is later than any. */
+/** The span of the cases; null counts as the latest. */
 function widestLow(cases: readonly Case[]): PageAnswer["likely_low"] {
   const of = (which: "p05" | "p95") => cases.map(({ answer }) => answer.likely_low[which]);
   const earliest =
@@ -250,7 +250,7 @@ function mixedLeak(cases: readonly Case[], shown: LeakAnswer): LeakAnswer {
   };
 }
 
-/** Beyond what the forecast looks at. */
+/** Later than any forecast. */
 const NEVER_YEARS = 40;
 const FORECAST_YEARS = 20;
 

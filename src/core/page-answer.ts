@@ -10,7 +10,7 @@ import type { AssessAnswer, AssessRequest, CurvePoint, OptionAnswer } from "./qu
 import { comparedOption, optionOf } from "./question/option-of.ts";
 import { questionOf } from "./question/question.ts";
 
-/** The answer with what only a page shows beside it. */
+/** The answer, and what only a page shows besides. */
 export interface PageAnswer extends AssessAnswer {
   /** How the cost of the option in focus may run. */
   cost_band: CostBand;
@@ -40,15 +40,15 @@ export function pageAnswer(request: AssessRequest, options: { sensitivity?: bool
   };
 }
 
-/** The option that the charts dwell on: the one of the verdict, else topping off. */
+/** The option that the charts focus on: the one of the verdict, else topping off. */
 export function focusOption(answer: AssessAnswer): OptionAnswer {
   return optionOf(answer, answer.verdict.option) ?? comparedOption(answer, "top-off");
 }
 
-/** How far ahead a topped-off charge is followed: past the watch date, but not for longer than anyone looks ahead. */
+/** How many years a topped-off charge is plotted: past the watch date, but no further than is useful. */
 const CURVE_YEARS = { least: 2, past_watch: 0.25, most: 6 } as const;
 
-/** The posterior's charge after one more entry in the log: topped off today with what is missing on average. */
+/** The curve of the charge if it is topped off today with what is missing on average. */
 function toppedOff(request: AssessRequest, answer: AssessAnswer, { question }: Outlook): CurvePoint[] {
   const missing_g = Math.max(0, question.nameplate_g - answer.leak.charge_now_g.mean);
   const by_cans = question.plan.service === "diy";

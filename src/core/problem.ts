@@ -1,7 +1,7 @@
 /**
- * The one vocabulary of refusals: what the domain says when it cannot do what was asked.
- * `src/web/edge/errors.ts` turns the code into a status, a page, a fragment or JSON; anything thrown that is not a
- * `Problem` is a bug, is logged, and its text is never shown.
+ * The vocabulary of errors: what the domain reports when it cannot do what was asked. `src/web/edge/errors.ts` maps
+ * each code to a status, a page, a fragment or JSON. Anything thrown that is not a `Problem` is a bug: it is logged,
+ * and its text is never shown.
  */
 export type ProblemCode =
   | "unreadable" // not in the form that was asked for, so nothing in it could be read
@@ -13,9 +13,9 @@ export type ProblemCode =
   | "changed" // someone else changed it in the meantime
   | "version-needed" // a change that does not say which version it is about
   | "too-many" // asked too often
-  | "unavailable"; // works again later, without the person changing anything
+  | "unavailable"; // works again later
 
-/** One thing to put right: where it stands (`log.2.added_g`; "" is the whole) and what would be right. */
+/** One error: where it is (`log.2.added_g`; "" is the whole) and what would be right. */
 export interface Issue {
   path: string;
   message: string;
@@ -26,7 +26,7 @@ export class Problem extends Error {
   readonly code: ProblemCode;
   readonly issues: readonly Issue[];
 
-  /** `message` is shown to the person: it says what to do, and nothing about the inside. */
+  /** `message` is shown to the person: it says what to do, and nothing about internals. */
   constructor(code: ProblemCode, message: string, issues: readonly Issue[] = []) {
     super(message);
     this.code = code;

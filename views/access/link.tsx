@@ -1,7 +1,7 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 
-/** What each role may do, in the words of the person who gets it. */
+/** What each role may do, as the person who receives the link reads it. */
 const MAY = {
   owner: "see and change everything, and give others access",
   editor: "see and change the records",
@@ -15,7 +15,7 @@ interface LinkPageProps {
   asset: AssetUrl;
 }
 
-/** Asks before an access link is used up: a program that looks at links in a message must not do it. */
+/** Asks before an access link is used up: programs that check links in messages must not do that. */
 export function LinkPage({ workspace, role, path, asset }: LinkPageProps) {
   return (
     <Layout title={`Open ${workspace}`} path="" asset={asset}>

@@ -25,11 +25,11 @@ import { Settle } from "./settle.tsx";
 interface GroundsProps {
   outcome: Outcome;
   ways?: Ways | undefined;
-  /** Where it is said where the vehicle is; on the same page, unless given. */
+  /** Where the vehicle's place is set; on the same page by default. */
   say_where?: string;
 }
 
-/** Why, the charge with the advice in it, and the options: what stands right under the verdict. */
+/** Reasons, the charge with the advice in it, and the options: the part under the verdict. */
 export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsProps) {
   const bars = outcome.local.barred.length > 0 || outcome.local.warned.length > 0;
   // A warning about the answer itself comes before its reasons.
@@ -62,13 +62,13 @@ export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsPr
 interface DetailProps {
   outcome: Outcome;
   say_where?: string;
-  /** In the place of the sensitivity chart, where that is fetched later. */
+  /** Replaces the sensitivity chart where that is fetched later. */
   sensitivity?: Child;
-  /** Whether where it leaks is told here; a vehicle's page tells it beside its test results, where there are any. */
+  /** Whether to show where it leaks; a vehicle's page shows it beside its test results, where there are any. */
   location?: boolean;
 }
 
-/** The rest of the answer, folded: what it rests on, and what would change it. */
+/** The rest of the answer, folded: its basis, and what would change it. */
 export function AnswerDetail({ outcome, say_where = "#where", sensitivity, location = true }: DetailProps) {
   return (
     <div class="folds">

@@ -97,7 +97,7 @@ function exactly(grams: number, units: UnitSystem): string {
   return units === "us" ? `${Number(ouncesFromGrams(grams).toFixed(1))} oz` : formatMass(grams, units);
 }
 
-/** The same as a letter, for whatever the reader sends mail with. */
+/** The same as an e-mail. */
 function mailOf({ question, units }: Outcome, asks: readonly string[], range: string): string {
   const subject = `Air conditioning: find and repair a leak (${question.refrigerant}, ${exactly(question.nameplate_g, units)})`;
   const body = [

@@ -2,7 +2,7 @@ import { RuleLink } from "../rules/local-rules.tsx";
 import { answerKind, TOPS_OFF } from "../words/answer-words.ts";
 import { groundOf, type Outcome, shopOnlyBecause } from "./outcome.ts";
 
-/** Why a shop does it in the owner's place, where that is so: right under the sentence that says it. */
+/** Why a shop does it instead of the owner, where that is so: right under the sentence that says it. */
 export function ByAShop({ outcome }: { outcome: Outcome }) {
   const because = shopOnlyBecause(outcome);
   if (because === null) return null;

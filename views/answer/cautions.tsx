@@ -1,7 +1,7 @@
 import type { Child } from "hono/jsx";
 import { type Outcome, repairAndTopOff } from "./outcome.ts";
 
-/** What can hurt, and what the law may say, before anyone touches the system. */
+/** Dangers, and what the law may say, before anyone touches the system. */
 export function Cautions({ outcome }: { outcome: Outcome }) {
   const { refrigerant, plan } = outcome.question;
   const lines: Child[] = [];

@@ -5,7 +5,7 @@ import { saidMass, saidMoney } from "../words/numbers.ts";
 import { Charge, Money } from "../words/said.tsx";
 import { comparedCost, type Outcome, repairAndTopOff, repairToday } from "./outcome.ts";
 
-/** Beyond these, a break-even is no figure that anyone can act on. */
+/** Break-evens beyond these are of no practical use. */
 const MOST_CARBON_PER_T = 1000;
 const MOST_CHARGES_A_YEAR = 3;
 
@@ -20,8 +20,8 @@ export interface TellingBreakEvens {
 }
 
 /**
- * The break-evens that say something: each lies where the option that is now more expensive would become the cheaper
- * one. Of a repair's price: the whole price on the day at which the two cost the same, and what it is now.
+ * The break-evens worth showing: each is where the option that is now more expensive becomes the cheaper one. For a
+ * repair: the whole price on the day at which the two cost the same, and the price now.
  */
 export function tellingBreakEvens(outcome: Pick<Outcome, "answer" | "question">): TellingBreakEvens {
   const { answer, question } = outcome;

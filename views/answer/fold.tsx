@@ -2,12 +2,12 @@ import type { Child } from "hono/jsx";
 
 interface FoldProps {
   id: string;
-  /** The finding or the matter, in so few words that one knows whether to open it. */
+  /** The finding or subject, short enough to decide whether to open it. */
   title: string;
   children: Child;
 }
 
-/** A part of the answer for those who want to know more; open on paper. */
+/** A folded part of the answer; open on paper. */
 export function Fold({ id, title, children }: FoldProps) {
   return (
     <details class="fold" id={id}>

@@ -2,7 +2,7 @@ import { answerKind } from "../words/answer-words.ts";
 import { saidMoney } from "../words/numbers.ts";
 import { groundOf, type Outcome, shopOnlyBecause } from "./outcome.ts";
 
-/** Where the steps after an answer are taken; each address brings the vehicle or the question along. */
+/** Addresses of the steps after an answer; each carries the vehicle or the question along. */
 export interface Ways {
   top_off: string;
   readings: string;
@@ -12,7 +12,7 @@ export interface Ways {
   /** Where a visual inspection, and new caps and cores, are logged; null for a question that is not a saved vehicle. */
   log_look: string | null;
   log_repair: string | null;
-  /** The question without what readings said; null where they are a set of a vehicle. */
+  /** The question without its readings; null where they are a set of a vehicle. */
   leave_out: string | null;
 }
 
@@ -21,7 +21,7 @@ interface Step {
   href: string;
 }
 
-/** A free look at the fittings must save this much on average to be offered first. */
+/** The average saving from which a free look at the fittings is offered first. */
 const WORTH_A_LOOK = 5;
 
 /** One button for what to do next, and the second best as a link. */
@@ -81,7 +81,7 @@ function stepsOf(outcome: Outcome, ways: Ways): readonly Step[] {
   }
 }
 
-/** Where the page says what to ask a shop for. */
+/** The part of the page with what to ask a shop for. */
 export const ASK_A_SHOP = "ask-a-shop";
 
 function inspection({ answer: { value_of }, currency }: Outcome, { leak_tests }: Ways): Step {

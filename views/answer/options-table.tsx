@@ -8,7 +8,7 @@ import { OPTION_NAMES } from "../words/places.ts";
 import { saidYears } from "../words/times.ts";
 import { comparedCost, countsCarbon, type Outcome, repairToday } from "./outcome.ts";
 
-/** Every option beside the others, the answer first: what it costs and what it releases. */
+/** All options side by side, the answer first: costs and release. */
 export function OptionsTable({ outcome }: { outcome: Outcome }) {
   const { answer, question } = outcome;
   const chosen = ({ id }: OptionAnswer) => id === answer.verdict.option;
@@ -84,7 +84,7 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
   );
 }
 
-/** What a repair's average cost is made of: what is paid on the day, and what may come after it. */
+/** The parts of a repair's average cost: paid on the day, and later. */
 function RepairParts({ outcome }: { outcome: Outcome }) {
   const { answer, currency } = outcome;
   const repair = comparedOption(answer, "repair");

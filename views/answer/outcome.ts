@@ -21,7 +21,7 @@ import type { AnswerGround } from "../words/answer-words.ts";
 /** Whether high voltage drives the compressor (hybrid, electric), as far as anyone said. */
 export type Electric = "yes" | "no" | "not-sure";
 
-/** What stands around a question to the model, for the page to say. */
+/** The context of a question, for the page. */
 export interface Surroundings {
   /** What the law says where the vehicle is. */
   local: LocalRules;
@@ -29,7 +29,7 @@ export interface Surroundings {
   found: FindingId | null;
   /** The readings that count, with their day; none unless said. */
   read?: { says: ReadingsSay; date: string } | null;
-  /** Not sure unless said. */
+  /** Uncertain by default. */
   electric?: Electric;
   /** What its money is in, ISO 4217; US dollars unless said. */
   currency?: string | undefined;
@@ -39,7 +39,7 @@ export interface Surroundings {
 
 const GENERAL: PricesUsed = { currency: GENERAL_CURRENCY, wanted: null, book: null };
 
-/** An answer with the question that it belongs to, and how the person wants it said. */
+/** An answer with its question, and how the person wants it worded. */
 export interface Outcome extends Surroundings {
   request: AssessRequest;
   /** The request with every default filled in. */
@@ -85,7 +85,7 @@ export function isFromPriorOnly({ question }: Pick<Outcome, "question">): boolea
   return question.log.length === 0;
 }
 
-/** What the words of the answer are chosen by. */
+/** What the wording of the answer depends on. */
 export function groundOf({
   answer: { verdict, low_now },
   question,
@@ -93,7 +93,7 @@ export function groundOf({
   return { verdict, low_now, no_entries: question.log.length === 0 };
 }
 
-/** Whether emissions have a price here: then what is compared, in every figure, has it in it. */
+/** Whether emissions have a price: all compared figures then include it. */
 export function countsCarbon({ question }: Pick<Outcome, "question">): boolean {
   return question.plan.carbon_price_per_t > 0;
 }
@@ -109,7 +109,7 @@ export function comparedCostByYear({ cost_by_year, release_by_year_g, release_g,
   return cost_by_year.map((cost, y) => cost + (release_g > 0 ? (carbon * (release_by_year_g[y] ?? 0)) / release_g : 0));
 }
 
-/** The option that the answer is measured against: the best of the others that are open, tests apart. */
+/** The option to compare the answer with: the best of the others that are open, tests apart. */
 export function rivalOf(outcome: Pick<Outcome, "answer">): OptionAnswer | undefined {
   const focus = focusOption(outcome.answer);
   const open = outcome.answer.options.filter(

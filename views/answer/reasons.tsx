@@ -12,9 +12,9 @@ import { saidDays, saidYears } from "../words/times.ts";
 import { tellingBreakEvens } from "./change.tsx";
 import { chosenOption, comparedCost, countsCarbon, type Outcome, repairAndTopOff, rivalOf } from "./outcome.ts";
 
-/** A reason with its one number and one comparison, and how hard it pulls towards the decision. */
+/** A reason with its number, its comparison, and its weight in the decision. */
 interface Pull {
-  /** Of two reasons about the same thing, the stronger is told. */
+  /** Of two reasons about the same thing, only the stronger is shown. */
   about: string;
   /** ln of the ratio of the two numbers, above 0 on the decision's side. Named reasons of the verdict pull hardest. */
   pull: number;

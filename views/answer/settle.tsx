@@ -8,7 +8,7 @@ import { estimated, saidChance, saidMoney } from "../words/numbers.ts";
 import { Day, Money } from "../words/said.tsx";
 import { groundOf, isPlaceKnown, type Outcome, repairAndTopOff, watchDateOf } from "./outcome.ts";
 
-/** What is not known, and what each way of finding out would be worth. */
+/** What is not known, and the worth of each way to find out. */
 export function Settle({ outcome }: { outcome: Outcome }) {
   const { answer, question, units, currency } = outcome;
   const { value_of } = answer;
@@ -77,7 +77,7 @@ function Way({ name, note, price, net, currency }: WayProps) {
   );
 }
 
-/** What a test does to the average cost, its own price in it: a negative saving is a cost. */
+/** A test's effect on the average cost, its own price included: a negative saving is a cost. */
 function worth(net: number, currency: string): string {
   if (estimated(net) === 0) return "changes nothing";
   return net < 0 ? `costs ${saidMoney(-net, currency)} more than it saves` : `saves ${saidMoney(net, currency)}`;

@@ -8,7 +8,7 @@ import { OPTION_NAMES } from "../words/places.ts";
 import { Money } from "../words/said.tsx";
 import { chosenOption, comparedCost, type Outcome } from "./outcome.ts";
 
-/** How sure the answer is, in plain words and as a chance. */
+/** How certain the answer is, in plain words and as a chance. */
 export function HowSure({ outcome }: { outcome: Outcome }) {
   const { answer, question, currency } = outcome;
   const { option: verdict, guard, tie_break, reasons } = answer.verdict;

@@ -8,7 +8,7 @@ import { HowSure } from "./sure.tsx";
 
 interface VerdictProps {
   outcome: Outcome;
-  /** Where the next steps are; none are offered without. */
+  /** Addresses of the next steps; without them none are offered. */
   ways?: Ways | undefined;
 }
 
@@ -32,7 +32,7 @@ export function VerdictBlock({ outcome, ways }: VerdictProps) {
   );
 }
 
-/** Where the log has shown nothing of this vehicle's leak, that comes before how sure it is. */
+/** A log that says nothing about the leak is mentioned before how certain the answer is. */
 function Typical({ outcome }: { outcome: Outcome }) {
   if (!restsOnTypical(outcome)) return null;
   return isFromPriorOnly(outcome) ? (

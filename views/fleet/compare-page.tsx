@@ -54,7 +54,7 @@ export function ComparePage({ rows, cut, manner, asset }: ComparePageProps) {
   );
 }
 
-/** What is to be done where that is the same for all; else which must not be topped off; else who gains most. */
+/** The common action where all vehicles have the same; else which must not be topped off; else which gains most. */
 function finding(rows: readonly Reckoned[], manner: MoneyAndUnits): string {
   const [first] = rows;
   if (first === undefined) return "No vehicle to compare";

@@ -36,7 +36,7 @@ interface QuestionsPageProps {
   asset: AssetUrl;
 }
 
-/** What has to be said before the rows can be read. */
+/** The questions to answer before the rows can be read. */
 export function QuestionsPage({ id, files, errors, asset }: QuestionsPageProps) {
   const broken = files.filter((file) => file.broken !== null);
   return (

@@ -11,7 +11,7 @@ export interface ProgressProps {
 
 const PROGRESS_ID = "fleet-progress";
 
-/** How far the reckoning is, with a way to stop it; or what there is to be reckoned, with a way to begin. */
+/** The progress of the run, with a way to stop it; or what there is to compute, with a way to start. */
 export function Progress(props: ProgressProps) {
   const { run } = props;
   const under_way = run !== null && run.state !== "done" && run.state !== "cancelled";

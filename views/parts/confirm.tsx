@@ -15,7 +15,8 @@ interface ConfirmProps {
 }
 
 /**
- * A press that cannot be undone asks first, without a script: the button opens the question, and a second one does it.
+ * Asks before an action that cannot be undone, without a script: the button opens the question, and a second one does
+ * it.
  */
 export function Confirm({ name, question, action, fields, choice, about }: ConfirmProps) {
   return (

@@ -3,13 +3,13 @@ import type { Child } from "hono/jsx";
 interface EntryProps {
   /** Named in the margin. */
   name: string;
-  /** A word more under the name. */
+  /** A note under the name. */
   note?: Child;
   id?: string;
   children: Child;
 }
 
-/** One entry of the notebook: its name in the margin, its matter beside it. */
+/** A section of a page: its name in the margin, its content beside it. */
 export function Entry({ name, note, id, children }: EntryProps) {
   return (
     <section class="entry" id={id}>

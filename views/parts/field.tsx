@@ -29,7 +29,7 @@ export function fieldOf<Fields extends object, Name extends TextName<Fields> = T
   };
 }
 
-/** What is to be put right, by field. */
+/** Error messages by field. */
 export function messagesOf(errors: readonly FieldError[]): Messages {
   return new Map(errors.map(({ field, message }) => [field, message]));
 }
@@ -42,7 +42,7 @@ interface Described {
 
 interface FieldProps extends Described {
   name: string;
-  /** Wrong, with the message elsewhere: `describedby` then names it. */
+  /** The value is wrong, and the message is elsewhere: `describedby` names it. */
   invalid?: boolean;
   label: Child;
 }
@@ -56,7 +56,7 @@ interface TextFieldProps extends FieldProps {
   /** Ids of hints that stand elsewhere. */
   describedby?: string;
   class?: string;
-  /** Words in any language: they run in their own direction, and are looked over for slips. */
+  /** Free text in any language: it gets its own direction, and spell checking. */
   words?: boolean;
 }
 
@@ -228,7 +228,7 @@ function Notes({ id, hint, error }: Described) {
   );
 }
 
-/** What to put right about the input `id`. */
+/** The error message of the input `id`. */
 export function ErrorText({ id, message }: { id: string; message: string }) {
   return (
     <span class="error" id={`${id}-error`}>

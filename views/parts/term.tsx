@@ -1,7 +1,7 @@
 import type { Child } from "hono/jsx";
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 
-/** A word with its meaning behind it: opens on click, key or hover. Its `Definitions` stands once on the page. */
+/** A term that shows its definition on click, key or hover. Its `Definitions` stands once on the page. */
 export function Term({ id, children }: { id: GlossaryId; children?: Child }) {
   return (
     <button type="button" class="term" popovertarget={`definition-${id}`}>
@@ -10,7 +10,7 @@ export function Term({ id, children }: { id: GlossaryId; children?: Child }) {
   );
 }
 
-/** The meanings of the words that a page marks with `Term`. */
+/** The definitions of the terms that a page marks with `Term`. */
 export function Definitions({ of }: { of: readonly GlossaryId[] }) {
   return (
     <>

@@ -10,7 +10,7 @@ import { type LineFields, lineInput, type OptionFields, optionInput } from "./qu
 import { type MoneyStyle, saidSum } from "./said-quote.ts";
 
 interface BuilderOptionProps {
-  /** Where its buttons send the form. */
+  /** The path for its buttons. */
   path: string;
   fields: OptionFields;
   /** Its place in the quote, from 0. */
@@ -18,11 +18,11 @@ interface BuilderOptionProps {
   others: readonly OptionFields[];
   /** Lines of the shop's own that its book has. */
   own_lines: readonly { n: string; text: string }[];
-  /** As it was read last. */
+  /** The option as last read. */
   content: QuoteOption | undefined;
   shown: OptionOutlook | undefined;
   advised: boolean;
-  /** What it came to before it was priced anew just now; null where it was not. */
+  /** Its total before it was just repriced; null where it was not. */
   was_minor: number | null;
   keep_years: number;
   currency: string;
@@ -30,7 +30,7 @@ interface BuilderOptionProps {
   messages: ReadonlyMap<string, string>;
 }
 
-/** One option in the builder: its words, its lines, what it comes to. */
+/** One option in the builder: its texts, its lines and its total. */
 export function BuilderOption(props: BuilderOptionProps) {
   const { path, fields, place, others, shown, advised, was_minor, keep_years, currency, money, messages } = props;
   const amount = (minor: number) => formatAmount(minor, currency, money.number_format);

@@ -83,7 +83,7 @@ export function Fact({ name, children }: { name: string; children: Child }) {
   );
 }
 
-/** The shop's word: what it recommends and why, and what it has to say. */
+/** What the shop recommends and why, and its note. */
 export function Recommendation({ snapshot, outlook }: OfferProps) {
   const { options, recommended, recommended_why, note } = snapshot;
   const option = options.find(({ id }) => id === recommended);
@@ -125,7 +125,7 @@ function headline(option: QuoteOption | undefined, { not_needed, check_first }: 
   return check_first ? "First find out what is wrong" : "What can be done about the leak";
 }
 
-/** What the estimate alone speaks for, and its true reason. */
+/** The option that the estimate favors, and its true reason. */
 function ByTheNumbers({ snapshot, outlook }: OfferProps) {
   const advised = snapshot.options.find(({ id }) => id === outlook.advised);
   if (advised === undefined) return null;
@@ -261,7 +261,7 @@ function TodayAndLater({ years, most }: { years: OptionYears; most: number }) {
   );
 }
 
-/** What the two shades of the bars are. */
+/** The key of the two shades of the bars. */
 export function BarKey() {
   return (
     <p class="offer-key small" aria-hidden="true">
@@ -311,7 +311,7 @@ function listed(parts: readonly string[]): string {
   return parts.length < 2 ? parts.join("") : `${parts.slice(0, -1).join(", ")} and ${parts.at(-1)}`;
 }
 
-/** What comes of waiting: a sentence, since doing nothing has no price to compare. */
+/** The consequence of waiting: a sentence, since doing nothing has no price to compare. */
 export function DoingNothing({ snapshot, outlook }: OfferProps) {
   const { low_now, low_on, release_g } = outlook.nothing;
   const released = `${saidRelease(release_g, snapshot.units)} of refrigerant would reach the air over ${saidYears(outlook.keep_years)}.`;
@@ -430,7 +430,7 @@ export function WarrantyAndTerms({ snapshot }: Pick<OfferProps, "snapshot">) {
   );
 }
 
-/** What the numbers are. */
+/** What the numbers mean. */
 export function SmallPrint() {
   return (
     <section class="offer-part">

@@ -65,8 +65,8 @@ export function saidLikely(
 }
 
 /**
- * Why the estimate speaks for the advised option: a clause without its full stop; null where there is nothing to set it
- * against. The difference is that of the rounded totals, so that a reader can check it.
+ * Why the estimate favors the advised option: a clause without its full stop; null where there is nothing to compare it
+ * with. The difference is that of the rounded totals, so that a reader can check it.
  */
 export function saidWhy({ options, advised, why, keep_years }: QuoteOutlook, snapshot: QuoteSnapshot): string | null {
   if (why == null || why.code === "only") return null;

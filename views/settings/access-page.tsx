@@ -191,7 +191,7 @@ function NewKey({ purpose, label, hint, button, typed, submit_key }: NewKeyProps
 interface NewKeyPageProps {
   purpose: KeyPurpose;
   label: string;
-  /** What to hand over: an address, or the key itself. */
+  /** What to pass on: an address, or the key itself. */
   secret: string;
   asset: AssetUrl;
 }

@@ -26,7 +26,7 @@ export interface FleetOption {
   probability_cheapest: number;
 }
 
-/** What the fleet keeps of a vehicle's answer. The numbers are those of `assess`, under the cohort's prior. */
+/** The parts of a vehicle's answer that the fleet stores: the numbers of `assess`, under the cohort's prior. */
 export interface FleetAnswer {
   as_of: string;
   /** Of nameplate, per year. */
@@ -41,10 +41,13 @@ export interface FleetAnswer {
   no_entries: boolean;
   verdict: Pick<Verdict, "option" | "guard" | "tie_break">;
   options: FleetOption[];
-  /** Topping off for ever, without a repair: what every option is held against. */
+  /** Topping off for ever, without a repair: the baseline for every option. */
   as_is: AsIs;
   keep_years: number;
-  /** Share of the estimate that rests on the vehicle's own log; the rest on its group, or on leaks in general. */
+  /**
+   * The share of the estimate that comes from the vehicle's own log; the rest is from its group, or from leaks in
+   * general.
+   */
   own_share: number;
   /** What was believed of the leak before the log: with it, `leak_prior` of a request, the answer can be had again. */
   prior: LeakPrior;

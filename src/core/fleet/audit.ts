@@ -18,7 +18,7 @@ import type { Question } from "../question/question.ts";
  */
 export interface AuditYear {
   year: number;
-  /** On record: off the scale or out of the cans, and pulled out by a machine. */
+  /** From the log: weighed or from cans, and recovered by a machine. */
   added_g: number;
   recovered_g: number;
   /** Model: grams lost, mean and sd; within `span_years`. */
@@ -31,7 +31,7 @@ export interface AuditYear {
   rolling_percent: number | null;
 }
 
-/** Years before this many are history that an audit does not ask for. */
+/** Older years are not audited. */
 const MOST_YEARS = 8;
 
 /** The audit of the years that a log spans, oldest first. `posterior` is that of the question. */
@@ -69,17 +69,20 @@ export function auditYears(question: Question, posterior: Posterior): AuditYear[
   return years;
 }
 
-/** A stretch with one and the same leak: from a repair (or the first entry) to the next (or `as_of`). */
+/** A period with one leak: from a repair (or the first entry) to the next (or `as_of`). */
 interface LeakSpell {
   from_day: number;
   to_day: number;
-  /** What the log knew of it at its end. */
+  /** The posterior at its end. */
   as_of_day: number;
   posterior: Posterior;
   nameplate_g: number;
 }
 
-/** Newest first: a repair ends what the posterior can say of the leak before it, so that is asked as of the repair. */
+/**
+ * Newest first. A repair ends what the posterior can say about the leak before it, so that leak is estimated as of the
+ * repair.
+ */
 function leakSpells(question: Question, posterior: Posterior): LeakSpell[] {
   const { log, as_of_day, nameplate_g } = question;
   const at = log.findLastIndex((entry) => entry.repair != null);
@@ -96,7 +99,7 @@ function leakSpells(question: Question, posterior: Posterior): LeakSpell[] {
   return [{ ...spell, from_day: before.as_of_day }, ...earlier];
 }
 
-/** Grams lost between two days: no more can leak than was in it. Spells are taken as independent of each other. */
+/** Grams lost between two days: no more than the charge. Periods are taken as independent. */
 function lostWithin(
   spells: readonly LeakSpell[],
   from_day: number,
@@ -149,7 +152,7 @@ export function summedAudit(
   };
 }
 
-/** The rule for large charges that a vehicle is to be held against on `as_of`; null for nearly all. */
+/** The large-charge rule that applies to a vehicle on `as_of`; null for nearly all. */
 export function leakThresholdOf(refrigerant: RefrigerantId, nameplate_g: number, as_of: string): LeakThreshold | null {
   return (
     LEAK_THRESHOLDS.find(

@@ -8,11 +8,11 @@ import type { AsIs } from "./as-is.ts";
  * least over the years they are kept, or release least, while what falls due within a year stays within the budget.
  */
 
-/** What is to be least: expected cost with the carbon price in it, or kg CO₂e released. */
+/** The quantity to minimize: expected cost including the carbon price, or kg CO₂e released. */
 export const BUDGET_AIMS = ["cost", "co2e"] as const;
 export type BudgetAim = (typeof BUDGET_AIMS)[number];
 
-/** A choice that a person settled beforehand: this option, or any but these. */
+/** A choice made beforehand: this option, or any but these. */
 export interface Lock {
   must?: OptionId | null;
   must_not?: readonly OptionId[];
@@ -33,17 +33,17 @@ export interface PlanTotals {
 }
 
 export interface BudgetPlan {
-  /** False when even the least that this year takes is more than the budget; `choices` is then that least. */
+  /** False when even the cheapest choices exceed the budget; `choices` are then those. */
   feasible: boolean;
   choices: { vehicle_id: string; option: FleetOption }[];
   /** Vehicles without an option to choose: none is offered to them, or the locks left none. */
   left_out: { vehicle_id: string; because: "nothing-offered" | "locks" }[];
   totals: PlanTotals;
-  /** Every planned vehicle topped off for ever: what the savings are counted from. */
+  /** Every planned vehicle topped off for ever: the baseline of the savings. */
   as_is: PlanTotals;
-  /** Money of this year for vehicles that are topped off, or left as they are: no order is written for them. */
+  /** This year's money for vehicles that are topped off or left alone: they need no work order. */
   routine_outlay: number;
-  /** The plan that asks least of this year. */
+  /** The plan with the lowest outlay this year. */
   least_outlay: PlanTotals;
   /** The plan without a limit. */
   unlimited: PlanTotals;
@@ -52,7 +52,7 @@ export interface BudgetPlan {
   gap: number;
   gap_share: number;
   exact: boolean;
-  /** What one more unit of budget would bring: money saved over the years, or kg CO₂e avoided. */
+  /** The gain from one more unit of budget: money saved over the years, or kg CO₂e avoided. */
   shadow_price: number;
   /** Least cost (or kg) that a budget can reach, from the least outlay to where more brings nothing; budgets ascend. */
   curve: { budget: number; least: number }[];
@@ -102,14 +102,14 @@ export function planBudget(vehicles: readonly BudgetVehicle[], budget: number, a
 }
 
 /**
- * An option as the budget chooses it: who tops off may also go on for ever, which asks less of this year than a repair
- * as soon as a charge does not last.
+ * The options for the budget, with topping off for ever added: it costs less this year than a repair as soon as a
+ * charge does not last.
  */
 function choicesWith(option: FleetOption, as_is: AsIs): FleetOption[] {
   return option.id === "top-off" ? [{ ...option, ...as_is }, option] : [option];
 }
 
-/** Whether a choice goes on as before, without an order to a workshop. */
+/** Whether a choice needs no work order. */
 export function isRoutine({ id }: Pick<FleetOption, "id">): boolean {
   return id === "top-off" || id === "live-without";
 }

@@ -22,7 +22,7 @@ import type { LeakPrior, Question } from "../question/question.ts";
  */
 export const GENERAL_PRIOR: LeakPrior = leakPriorOf(null);
 
-/** What is believed of a group before its logs: that of its kind of vehicle, or the middle where there are several. */
+/** The prior of a group: that of its kind of vehicle, or the middle where there are several kinds. */
 export function startOf(kinds: readonly (VehicleKind | null)[]): LeakPrior {
   const [first, ...others] = new Set(kinds);
   if (first === undefined || others.length === 0) return leakPriorOf(first ?? null);
@@ -40,12 +40,12 @@ const LN_FLAT = 1e-9;
 const MAX_ROUNDS = 500;
 const TOLERANCE = 1e-9;
 
-/** What is fitted, and from how many vehicles that have something to say. */
+/** The fit, and the number of informative vehicles in it. */
 export interface CohortFit extends LeakPrior {
   vehicles: number;
 }
 
-/** Whether a vehicle takes part in its cohort: a repair in the log made its leak another one. */
+/** Whether a vehicle counts in its cohort: a repair in the log made its leak another one. */
 export function takesPart(question: Pick<Question, "log">): boolean {
   return question.log.every((entry) => entry.repair == null);
 }
@@ -117,7 +117,10 @@ function emStep(likelihoods: Float64Array, count: number, from: LeakPrior, prior
   return { ln_x_mean: from.ln_x_mean + shift, ln_x_sd: Math.max(weak.ln_x_sd_least, Math.sqrt(variance)) };
 }
 
-/** Where three EM points head, followed by one more EM step; the last of the three where that would go astray. */
+/**
+ * The point to which three EM points converge, followed by one more EM step; the last of the three where that would
+ * diverge.
+ */
 function squaremStep(a: LeakPrior, b: LeakPrior, c: LeakPrior, step: (from: LeakPrior) => LeakPrior): LeakPrior {
   const [a_mean, a_sd, b_mean, b_sd, c_mean, c_sd] = [a, b, c].flatMap((one) => [
     one.ln_x_mean,
@@ -134,7 +137,7 @@ function squaremStep(a: LeakPrior, b: LeakPrior, c: LeakPrior, step: (from: Leak
   return inside ? step({ ln_x_mean, ln_x_sd: Math.max(weak.ln_x_sd_least, ln_x_sd) }) : c;
 }
 
-/** Wider than the whole grid says nothing any more. */
+/** A spread wider than the whole grid carries no information. */
 const MOST_SD = LN_X[X_COUNT - 1]! - LN_X[0]!;
 
 /**
@@ -157,9 +160,9 @@ export function groupLeak({ ln_x_mean, ln_x_sd }: LeakPrior): Record<"p05" | "me
 }
 
 /**
- * How much of a vehicle's estimate is its own log's, 0 … 1: the part of the posterior's precision (1/variance of ln x)
- * that the prior `used` did not bring; the rest is the others' (or, without a cohort, that of leaks in general).
- * 0 without a log, and where a contradictory log widened what was believed.
+ * How much of a vehicle's estimate comes from its own log, 0 … 1: the part of the posterior's precision (1/variance of
+ * ln x) that the prior `used` did not bring; the rest comes from the group or, without one, from leaks in general. 0
+ * without a log, and where a contradictory log widened the prior.
  */
 export function ownShare(posterior: Pick<Posterior, "weight">, used: LeakPrior): number {
   // Both on the grid, which cuts a wide prior's tails.

@@ -3,9 +3,7 @@ import type { LeakPrior } from "../question/question.ts";
 import type { FleetAnswer } from "./answer.ts";
 import type { AuditYear } from "./audit.ts";
 
-/**
- * What the fleet's pages show of what was computed: a row for each vehicle, sums, groups, and how far the reckoning is.
- */
+/** Shapes that the fleet's store and pages share: a row for each vehicle, sums, groups, and the progress of a run. */
 
 export interface FleetVehicle {
   id: string;
@@ -26,7 +24,7 @@ export interface ReckonedRow extends FleetFigures {
   answer: Omit<FleetAnswer, "audit">;
 }
 
-/** What lists keep of an answer beside its JSON. A year's money and grams; `best` is with the answer. */
+/** The columns of an answer that lists use. A year's money and grams; `best` is with the answer. */
 export interface FleetFigures {
   leak_g_per_year: number;
   charge_share: number;
@@ -42,7 +40,7 @@ export interface FleetFigures {
   own_share: number;
 }
 
-/** Figures that make sense added up over vehicles. */
+/** Figures that can be summed over vehicles. */
 export const SUMMED = [
   "cost_as_is",
   "cost_best",
@@ -62,7 +60,7 @@ export interface FleetTotals extends Pick<FleetFigures, (typeof SUMMED)[number]>
 
 export type AuditRow = FleetVehicle & AuditYear;
 
-/** The reckoning of a fleet: how far it is. */
+/** The progress of a fleet run. */
 export interface FleetRun {
   id: string;
   state: "logs" | "cohorts" | "answers" | "done" | "cancelled";
@@ -78,7 +76,7 @@ export interface FleetRun {
 /** How the answer for a vehicle was informed by its group. */
 export interface GroupSays {
   fleet_group: string;
-  /** Vehicles of the group that had something to say. */
+  /** Vehicles of the group with an informative log. */
   vehicles: number;
   as_of: string;
   own_share: number;
@@ -91,7 +89,7 @@ export interface GroupSays {
 export interface Cohort extends LeakPrior {
   fleet_group: string;
   used: LeakPrior;
-  /** Vehicles that had something to say. */
+  /** Vehicles with an informative log. */
   vehicles: number;
 }
 

@@ -25,7 +25,7 @@ import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./l
 const FLUSH_BELOW = 1e-150;
 const FLUSH_ABOVE = 1e150;
 
-/** e to this is nothing beside 1, whatever the linear part. */
+/** e to this is negligible beside 1, whatever the linear part. */
 const LOG_NOTHING = -1400;
 const LN_X_MIDDLE = (grid.ln_x_first + grid.ln_x_last) / 2;
 
@@ -57,10 +57,10 @@ export interface FilterState {
   held: Float64Array | null;
 }
 
-/** What a node carries from one visit to the next. */
+/** The state that a node carries from one visit to the next. */
 const STATE = ["mean_m", "mean_b", "var_m", "cov_mb", "var_b", "linear", "log"] as const;
 
-/** In place of an array that is not needed yet. */
+/** Placeholder for an array that is not needed yet. */
 const NO_NODES = new Float64Array(0);
 
 /** The state of all nodes and the steps that move it. Grams throughout. */
@@ -123,7 +123,7 @@ export class ChargeFilter {
     }
   }
 
-  /** A charge below zero is none: m becomes max(0, m), matched in mean, variance and covariance with b. */
+  /** Rectifies the charge: m becomes max(0, m), matched in mean, variance and covariance with b. */
   rectify(): void {
     const { mean_m, var_m, cov_mb } = this;
     for (let n = 0; n < NODES; n++) rectifyAt(mean_m, var_m, n, cov_mb);
@@ -203,7 +203,7 @@ export class ChargeFilter {
     }
   }
 
-  /** Chance of a low look at `to`, were nothing known of the time since `from`: how far the log foresees it. */
+  /** Chance of a low look at `to`, given nothing since `from`: how well the log foresees it. */
   chanceOfLow(kind: LowLook, from: number, to: number): number {
     const { mean_m, mean_b, var_m, cov_mb, var_b, k, clocks } = this;
     const { line, softness, mistaken } = looks[kind];

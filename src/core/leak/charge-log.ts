@@ -24,12 +24,12 @@ export interface AmountFill {
 
 export type Fill = SetFill | AmountFill;
 
-/** One visit as the filter reads it. */
+/** One visit, as input of the filter. */
 export interface Visit {
   /** Years from the assessment date; not positive. */
   t: number;
   cooling: Cooling | null;
-  /** What the recovery machine read, grams, with the standard deviation of its scale. */
+  /** The recovery machine's reading in grams, with the standard deviation of its scale. */
   recovered: { reading_g: number; sd_g: number } | null;
   fill: Fill | null;
   repair: LocationId | null;
@@ -89,9 +89,9 @@ export function isLowLook(cooling: Cooling | null): cooling is LowLook {
 
 /** A low look that nothing since has ended: the vehicle is low as seen. */
 export interface StandingLook {
-  /** Position, in the log, of the entry whose look stands: the first since the charge was last changed or seen well. */
+  /** Index in the log of the look that stands: the first since the charge was last changed or seen well. */
   entry: number;
-  /** What the latest low look since then said. */
+  /** The latest low look since then. */
   kind: LowLook;
 }
 

@@ -13,11 +13,11 @@ export interface Clocks {
   growth_twice: readonly ClockReading[];
   /** For any growth. */
   reading: (g: number) => ClockReading;
-  /** The table of all growths to a horizon, made once for all that ask. */
+  /** The table of all growths to a horizon, computed once. */
   months: (horizon: Pick<Horizon, "years" | "hazard">) => MonthTable;
 }
 
-/** Tables kept at once, one a hazard: there are few. */
+/** Tables kept, one for each hazard: there are few. */
 const TABLES_KEPT = 16;
 
 /** Clocks for a question, covering its log and `last_u` years ahead. */
@@ -62,12 +62,12 @@ export function clocksOf(
 /** Years ahead that the forecast needs; repair plans look no further. */
 export const CLOCK_YEARS_AHEAD = 20;
 
-/** Further back than most logs go. */
+/** Years back that shared clocks cover: longer than most logs. */
 const YEARS_BACK = 30;
-/** A fleet has few climates, refrigerants and days; beyond this many the oldest goes. */
+/** Shared clocks that are kept: a fleet has few climates, refrigerants and days. Beyond this the oldest goes. */
 const KEPT = 32;
 
-/** Clocks for many questions: those of one refrigerant, climate and day have the same, so it is made once. */
+/** Shared clocks: questions with the same refrigerant, climate and day have equal ones. */
 export class SharedClocks {
   readonly #known = new Map<string, Clocks>();
 

@@ -10,7 +10,7 @@ import type { Posterior } from "./posterior.ts";
 
 const MONTHS_AHEAD = 240;
 const CURVE_QUARTERS_AHEAD = 8;
-/** Nodes lighter than this do not show in the curve's means. */
+/** Weight below which nodes do not show in the curve's means. */
 const CURVE_CUT = 1e-14;
 
 /** When it will be low again, and the charge over the years of the log and the two ahead (MODEL §4). */

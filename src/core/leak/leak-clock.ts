@@ -13,7 +13,7 @@ export const DAYS_PER_YEAR = 365.25;
 const MONTH_DAYS = [31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
 const GROWTH_ZERO = 1e-9;
 const GROWTH_SMALL = 0.05;
-/** Sums over months that should be equal differ by less, in years. */
+/** Tolerance, in years, for sums over months that should be equal. */
 const SEASON_ROUNDING = 1e-9;
 
 /**

@@ -10,9 +10,7 @@ import type { Nodes } from "./nodes.ts";
 import type { Posterior } from "./posterior.ts";
 import { regulationRates } from "./regulation.ts";
 
-/**
- * What the posterior says of the leak (MODEL §3): rates, charge now, how long a full charge lasts, classes, the repair.
- */
+/** Summaries of the posterior (MODEL §3): rates, charge now, how long a full charge lasts, classes, the repair. */
 export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): LeakAnswer {
   const { nameplate_g } = question;
   const by_growth = new Float64Array(G_COUNT);
@@ -55,7 +53,7 @@ export function chargeNowOf(posterior: Posterior, nodes: Nodes, nameplate_g: num
   };
 }
 
-/** The mean of the charge at the assessment date, grams: the same, when its range is not asked for. */
+/** The mean charge at the assessment date, grams, without the cost of its range. */
 export function meanChargeOf({ mean_m, weight }: Posterior): number {
   return weightedMean(mean_m, weight);
 }
@@ -141,7 +139,7 @@ function lastingOf(posterior: Posterior, nameplate_g: number): (years: number) =
   };
 }
 
-/** All 1248 nodes together change nothing in the 12th digit below this weight. */
+/** Weight below which all 1248 nodes together change nothing in the 12th digit. */
 const NEGLIGIBLE = 1e-16;
 const LASTS_LEAST_YEARS = 0.001;
 const LASTS_MOST_YEARS = 10_000;

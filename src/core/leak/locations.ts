@@ -42,11 +42,11 @@ export function afterFinding(belief: readonly number[], finding: Finding, prices
   });
   const joint = belief.map((share, l) => share * likelihood[l]!);
   const total = joint.reduce((sum, one) => sum + one, 0);
-  // A finding that contradicts every place left is no news of where the leak is.
+  // A finding that contradicts every remaining place tells nothing about the place.
   return total > 0 ? joint.map((one) => one / total) : [...belief];
 }
 
-/** What a whole test may show: a place, or nothing; with its chance and the belief after it. */
+/** An outcome of a whole test: a place, or nothing; with its chance and the belief after it. */
 export interface TestOutcome {
   /** Index of the place seen, or null for nothing. */
   place: number | null;

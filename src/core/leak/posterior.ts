@@ -18,7 +18,9 @@ export interface Posterior extends FilterState {
   /** The low look that stands, with the chance that the log before it gave it; null when none does. */
   standing: (StandingLook & { seen: number }) | null;
   clocks: Clocks;
-  /** The run before its first repair: all that the seep of a sound system does not touch. Null without a repair. */
+  /**
+   * The run up to its first repair: the part that the seep of a sound system does not affect. Null without a repair.
+   */
   before_repair: Checkpoint | null;
 }
 
@@ -38,12 +40,12 @@ interface LastFill {
 }
 
 interface PosteriorOptions {
-  /** Keeps what the curve and `learned` need; runs that only compare costs do without. */
+  /** Records what the curve and `learned` need; runs that only compare costs do not need it. */
   record?: boolean;
   /** Replaces that of the kind of vehicle, for a vehicle of a cohort. */
   ln_x_prior?: LeakPrior;
   clocks?: Clocks | null;
-  /** Goes on from there, for the same log and the same assumptions up to it. Without `record` only. */
+  /** Resumes from there, for the same log and the same assumptions up to it. Only without `record`. */
   from?: Checkpoint | null;
 }
 

@@ -18,7 +18,7 @@ export interface Packing {
   chosen: Int32Array;
   value: number;
   weight: number;
-  /** No choice within the capacity has a smaller value. */
+  /** Lower bound: no choice within the capacity has a smaller value. */
   bound: number;
   /** Value that the relaxation would save with one unit more of capacity. */
   multiplier: number;
@@ -36,18 +36,18 @@ interface Step {
   efficiency: number;
 }
 
-/** States kept at a class; beyond it the most promising ones. */
+/** States kept at a class; beyond this only the most promising. */
 const MAX_STATES = 20_000;
-/** States looked at in all: half a second's work. */
+/** States examined in all: half a second of work. */
 const MAX_WORK = 4_000_000;
 const ROUNDING = 1e-12;
 
 /** The classes as the algorithm sees them, made once for many capacities. */
 export interface Relaxed {
   classes: readonly (readonly Choice[])[];
-  /** Options that no other of their class beats in both value and weight, by ascending weight. */
+  /** Options that no other option of their class beats in both value and weight, by ascending weight. */
   undominated: readonly (readonly number[])[];
-  /** Everything at its least weight. */
+  /** Every class at its least weight. */
   least: { chosen: Int32Array; value: number; weight: number };
   /** Steps of all classes, the most efficient first. */
   steps: readonly Step[];

@@ -117,7 +117,7 @@ export function upperTail(a: number): number {
   );
 }
 
-/** Beyond this many sd from 0 no more than 5e-17 of a normal is left. */
+/** Beyond this many sd from 0 less than 5e-17 of a normal is left. */
 const SURE = 8.3;
 
 /** Φ(z) from the same table: within 1e-15, for sums over many nodes. */
@@ -165,7 +165,7 @@ export function normalDensity(z: number): number {
   return INV_SQRT_2PI * Math.exp(-0.5 * z * z);
 }
 
-/** Beyond this many sd from zero a normal needs no rectifying: it is whole, or nothing is left of it. */
+/** Beyond this many sd from zero a normal needs no rectifying: practically all of it, or nothing, is left. */
 const RECTIFY_LIMIT = 8;
 
 /**

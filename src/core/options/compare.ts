@@ -32,7 +32,7 @@ export interface Option {
   id: OptionId;
   offered: boolean;
   not_offered_because: OptionAnswer["not_offered_because"];
-  /** Paid whatever happens: test prices, or the worth of seasons lived without. */
+  /** Costs that do not depend on the outcome: test prices, or the worth of seasons lived without. */
   fixed: number;
   branches: readonly Branch[];
   expected_cost: number;
@@ -50,7 +50,7 @@ export interface Comparison {
   verdict: Verdict;
 }
 
-/** What the comparison leans on besides the futures. */
+/** Inputs of the comparison besides the futures. */
 export interface Knowledge {
   belief: readonly number[];
   /** Posterior mean leak, grams a year: a tiny leak hides from tests. */
@@ -146,10 +146,10 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
   return { options, best_rule, look_over, verdict: verdictOf(question.plan.floor_months, options, guards) };
 }
 
-/** What may follow a test. */
+/** What is open after a test. */
 type CoursesOpen = "repair" | "top-off" | "either";
 
-/** What is done after a test's outcome: the cheaper of repairing then and topping off, as far as both are open. */
+/** The action after a test's outcome: the cheaper of repairing then and topping off, as far as both are open. */
 function branchAfter(
   outcome: TestOutcome,
   repair: Branch["course"],
@@ -284,7 +284,7 @@ function againstToppingOff(
     : { code: "floor", values: { floor_months, probability: floor_probability } };
 }
 
-/** What a choice between courses rests on. */
+/** Inputs of a choice between courses. */
 export type Weighed = Pick<Option, "expected_cost_with_carbon" | "release_g" | "leads_to_repair">;
 
 export function isTest(option: Pick<Option, "leads_to_repair">): boolean {

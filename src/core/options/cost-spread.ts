@@ -8,9 +8,7 @@ import type { Outlook } from "./outlook.ts";
 import { fadingIntegral } from "./spending.ts";
 import { type PriceTags, repairTimes, runningCost, servicePartCost, tallyRelease } from "./tally.ts";
 
-/**
- * How an option's cost spreads over what is not known: leak (nodes), place, what a test shows, whether a repair holds.
- */
+/** The spread of an option's cost over the unknowns: leak (nodes), place, test result, whether a repair holds. */
 
 const PLACES = LOCATION_IDS.length;
 
@@ -216,7 +214,7 @@ function neverFalling(values: readonly number[]): number[] {
   });
 }
 
-/** What an option may come to, counted until `years`. */
+/** The possible costs of an option, counted until `years`. */
 function itemsUntil(outlook: Outlook, id: OptionId, years: number): Items {
   const { question, start, futures, comparison } = outlook;
   const option = comparedOption(comparison, id);

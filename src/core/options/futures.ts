@@ -60,7 +60,7 @@ export interface Futures {
   spending: Spending;
   /** Switch rules, years; ascending. */
   rules: readonly number[];
-  /** What every node does, to this horizon or beyond it. */
+  /** Events of every node, to this horizon or beyond it. */
   events: NodeEvents;
   /** Path n·rules + r: node n under rule r. Empty where only means were asked for. */
   top_off: Float64Array;
@@ -75,7 +75,7 @@ export interface Futures {
   repair_after_dye_mean: Float64Array;
 }
 
-/** How the years ahead are walked. */
+/** Options of a walk. */
 export interface Walking {
   /** Events of the same start and rules, as far ahead or further: they depend on neither prices nor discounting. */
   events?: NodeEvents;
@@ -83,7 +83,7 @@ export interface Walking {
   endless?: boolean;
   /** Only these of the switch rules; years, ascending. */
   rules?: readonly number[];
-  /** No node's own tallies are kept. */
+  /** Skips the tallies of single nodes. */
   means_only?: boolean;
   /** A row for each year ahead instead of one for all; means only. */
   by_year?: boolean;

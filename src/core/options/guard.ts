@@ -6,7 +6,7 @@ import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
 import { fillLeft } from "./futures.ts";
 
-/** What keeps the comparison of costs from deciding alone (MODEL §6). */
+/** Conditions that override the comparison of costs (MODEL §6). */
 export interface Guards {
   /** Gauge and vent readings say that low charge is not the trouble. */
   not_low: boolean;

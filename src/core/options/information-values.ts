@@ -6,7 +6,7 @@ import type { Outlook } from "./outlook.ts";
 import { type PlacePrices, type PriceTags, placePrices, tallyCostWithCarbon } from "./tally.ts";
 
 /**
- * What knowing more would be worth before deciding (MODEL §6), in money, carbon included. Null where nothing is to
+ * The value of information before deciding (MODEL §6), in money, carbon included. Null where there is nothing to
  * compare.
  */
 export function informationValues(outlook: Outlook): ValueOf {

@@ -87,7 +87,7 @@ export function eventsOfNodes(
   return { events, first };
 }
 
-/** Sets `node` to what node `n` is. */
+/** Sets `node` to the rates and charges of node `n`. */
 export function nodeState(node: NodeState, nodes: Nodes, n: number): void {
   node.k = nodes.k[n]!;
   node.mean_m = nodes.mean_m[n]!;

@@ -11,7 +11,7 @@ import { guardsOf } from "./guard.ts";
 import type { Start } from "./node-events.ts";
 import { type PriceTags, priceTags } from "./tally.ts";
 
-/** Everything between a posterior and a verdict, kept so that a changed assumption redoes only what it touches. */
+/** The stages between a posterior and a verdict, kept so that a changed assumption recomputes only what it affects. */
 export interface Outlook {
   question: Question;
   posterior: Posterior;

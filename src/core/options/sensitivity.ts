@@ -24,7 +24,7 @@ export function sensitivityOf(base: Outlook): SensitivityRow[] {
   return rows.toSorted((a, b) => swing(b) - swing(a));
 }
 
-/** What every node does as far ahead as any row looks: the longest horizon, whatever is paid. */
+/** Events of every node to the longest horizon of any row. */
 function eventsFor({ question, start, futures, posterior }: Outlook): NodeEvents {
   const { keep_years, hazard } = question.plan;
   const longest = Math.max(...sensitivityRows.map((row) => (row.assumption === "keep_years" ? row.high : 1)));

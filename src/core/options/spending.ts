@@ -33,7 +33,7 @@ export class Spending {
   private readonly seep_grown: Float64Array;
   private readonly seep_survival: Float64Array;
   private readonly seep_first_fade: readonly number[];
-  /** What one of them takes: cans or grams, and grams lost in hose and cans. */
+  /** What one of those top-offs uses: cans or grams, and grams lost in hose and cans. */
   private readonly seep_units: number;
   private readonly seep_heel_g: number;
   // ∫ of discounting and of survival over each period.

@@ -8,7 +8,7 @@ import { OPTION_NAMES } from "../../words/places.ts";
 import { saidYears } from "../../words/times.ts";
 import { type Outcome, repairAndTopOff } from "../outcome.ts";
 
-/** What each option lets out, year by year, and what that weighs in the climate. */
+/** The release of each option, year by year, and its climate impact. */
 export function ReleaseByYear({ outcome }: { outcome: Outcome }) {
   const { answer, question, units } = outcome;
   const { topOff, repair } = repairAndTopOff(answer);

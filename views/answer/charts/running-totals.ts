@@ -8,8 +8,8 @@ export function runningTotals(values: readonly number[]): number[] {
 }
 
 /**
- * Years until the running totals of `a` and `b` change places for the last time, straight between year ends; null when
- * one stays ahead. `ends` are the year ends in years.
+ * Years until the running totals of `a` and `b` cross for the last time, linear between year ends; null when one stays
+ * ahead. `ends` are the year ends in years.
  */
 export function crossing(a: readonly number[], b: readonly number[], ends: readonly number[]): number | null {
   for (let i = a.length - 1; i > 0; i--) {

@@ -57,7 +57,7 @@ function nameOf({ assumption }: SensitivityRow): string {
   return inSentence(NAMES[assumption]?.name ?? assumption);
 }
 
-/** To what an assumption changes the answer, in few words: `at 10 years: repair it`; null where it does not. */
+/** How an assumption changes the answer, in few words: `at 10 years: repair it`; null where it does not. */
 function turnsTo({ assumption, low, high }: SensitivityRow, { answer, currency }: Outcome): string | null {
   const turned = [low, high].find(({ verdict }) => verdict !== answer.verdict.option);
   if (turned === undefined) return null;

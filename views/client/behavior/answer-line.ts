@@ -1,6 +1,6 @@
 /**
- * Says on the root element on which side of the window the answer is (`data-answer`: above, in-sight, below), so that
- * the line that stands for it shows while it is out of sight.
+ * Marks on the root element where the answer is relative to the window (`data-answer`: above, in-sight, below), so that
+ * a line can stand in for it while it is out of sight.
  */
 export function followAnswer(): void {
   let followed: Element | null = null;

@@ -1,6 +1,6 @@
 /**
- * A select, radio or checkbox that someone has touched no longer follows its attributes, which is all that a change in
- * place can set. So after each change they are put to what the server says: it has been told what stood in them.
+ * Once touched, a select, radio or checkbox ignores changes of its attributes, which is all that a swap can set. After
+ * each swap, these controls are reset to what the server sent.
  */
 export function controlsFollowServer(): void {
   document.addEventListener("htmx:after:swap", (event) => {

@@ -1,6 +1,6 @@
 /**
- * Says beside the what-ifs what a change made of the answer, where it was pressed: `With a shop: repair it. Was: top it
- * off.` The answer itself may be far up the page.
+ * Repeats a changed answer next to the what-ifs, where it was asked for: `With a shop: repair it. Was: top it off.` The
+ * answer itself may be far up the page.
  */
 export function echoWhatIfs(): void {
   let tried: { words: string; before: string } | null = null;

@@ -4,8 +4,8 @@ interface Ctx {
 }
 
 /**
- * Makes the edits of one sitting one step of the browser's history: from the second change of a form in a row on, the
- * server is asked to put the new address in place of the last. A link pressed in between begins anew.
+ * Makes the edits of one sitting a single history entry: from the second change of a form in a row, the server is asked
+ * to replace the address. A pressed link starts anew.
  */
 export function editsAreOneStep(): void {
   let editing: Element | null = null;

@@ -1,9 +1,8 @@
 import { foldQuestion } from "./fold.ts";
 
 /**
- * Keeps the focus where the work is after a part of the page has been changed: on the answer when it was asked for, or
- * on what is to be fixed first; in a new line's first field; on the button that adds lines when the line under the
- * focus has gone.
+ * Moves the focus after a swap: to the answer when it was asked for, or to the first error; into the first field of a
+ * new line; to the button that adds lines when the focused line is gone.
  */
 export function focusAfterChange(): void {
   document.addEventListener("htmx:after:swap", (event) => {

@@ -1,6 +1,6 @@
 /**
- * Keeps the last answer on the page while something in the question is to be fixed (status 422): what comes in says
- * what, and the style sheet dims the answer.
+ * Keeps the last answer on the page while the question has errors (status 422): the response brings only the errors,
+ * and the style sheet dims the answer.
  */
 export function keepLastAnswer(): void {
   document.addEventListener("htmx:before:swap", (event) => {
