@@ -178,7 +178,7 @@ describe("one statistic for one thing", () => {
       compared++;
     }
     expect(compared).toBeGreaterThanOrEqual(8);
-  });
+  }, 120_000);
 
   test("side by side, the quote and the API say what the vehicle's page says", async () => {
     const headlines = new Set<string>();
@@ -221,7 +221,7 @@ describe("one statistic for one thing", () => {
     }
     expect(loses).toBeGreaterThanOrEqual(6);
     expect(headlines.size, [...headlines].join("; ")).toBeGreaterThanOrEqual(3);
-  });
+  }, 120_000);
 });
 
 interface Answered {
