@@ -165,7 +165,7 @@ function TermsForm(props: TermsPageProps) {
           Show
         </button>
       </form>
-      <form method="post" action="/fleet/terms">
+      <form class="fleet-terms" method="post" action="/fleet/terms">
         <input type="hidden" name="for" value={whose} />
         <RadioField
           id="service"
@@ -204,9 +204,11 @@ function TermsForm(props: TermsPageProps) {
         <TextField {...of("topoff_hours_lost")} label="Hours out of use for a top-off" inputmode="decimal" short />
         <TextField {...of("repair_hours_lost")} label="Hours out of use for a repair" inputmode="decimal" short />
         <TextField {...of("hour_lost")} label="An hour out of use costs" unit={currency} inputmode="decimal" short />
-        <button type="submit" class="button">
-          Save
-        </button>
+        <div class="actions">
+          <button type="submit" class="button">
+            Save
+          </button>
+        </div>
       </form>
     </section>
   );
@@ -215,10 +217,10 @@ function TermsForm(props: TermsPageProps) {
 function LoggedForm(props: TermsPageProps) {
   const of = fieldOf(props.logged, messagesOf(props.errors));
   return (
-    <form method="post" action="/fleet/logged">
+    <form class="fleet-terms" method="post" action="/fleet/logged">
       <SelectField id="logged-for" name="for" label="For" value={props.whose} choices={scopes(props)} />
-      <TextField {...of("from")} label="The records begin" hint="Empty: with each vehicle's first entry" short />
-      <TextField {...of("until")} label="The records reach to" hint="The day of the last export" short />
+      <TextField {...of("from")} label="The records begin" hint="Empty: with each vehicle's first entry" />
+      <TextField {...of("until")} label="The records reach to" hint="The day of the last export" />
       <TextField
         {...of("missed")}
         label="Chance that a charge is missing all the same"
@@ -241,12 +243,14 @@ function LoggedForm(props: TermsPageProps) {
 function CooledForm(props: TermsPageProps) {
   const message = messagesOf(props.errors).get("date");
   return (
-    <form method="post" action="/fleet/cooled">
+    <form class="fleet-terms" method="post" action="/fleet/cooled">
       <SelectField id="cooled-for" name="for" label="For" value={props.whose} choices={scopes(props)} />
-      <TextField id="date" name="date" label="Day of the check" value={props.cooled_on} error={message} short />
-      <button type="submit" class="button">
-        Record “cooled well”
-      </button>
+      <TextField id="date" name="date" label="Day of the check" value={props.cooled_on} error={message} />
+      <div class="actions">
+        <button type="submit" class="button">
+          Record “cooled well”
+        </button>
+      </div>
     </form>
   );
 }
