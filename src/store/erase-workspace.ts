@@ -14,6 +14,7 @@ export async function eraseWorkspace(sql: Sql, workspace_id: string): Promise<vo
   const put_back = triggers!.map((trigger): Statement => ({ sql: String(trigger.sql) }));
   // Tables reference each other, so foreign keys are checked at the end, when all rows are gone.
   await sql.batch([{ sql: "PRAGMA defer_foreign_keys = ON" }, ...lifted, ...deleted, ...put_back]);
+  await sql.changed?.(workspace_id);
 }
 
 /** Names of tables and triggers come from our own migrations. */

@@ -4,7 +4,7 @@ import type { Param, Row, Sql, Statement } from "./sql.ts";
  * A database that is opened on first use. A failure is reported to the caller, and the next caller tries again, so a
  * server recovers once there is room or permission.
  */
-export class LazySql<Engine extends Sql = Sql> implements Sql {
+export class LazySql<Engine extends Required<Sql> = Required<Sql>> implements Sql {
   readonly place = "";
   readonly #open: () => Promise<Engine>;
   #opened: Promise<Engine> | null = null;
@@ -19,6 +19,14 @@ export class LazySql<Engine extends Sql = Sql> implements Sql {
 
   async batch(statements: readonly Statement[]): Promise<Row[][]> {
     return (await this.ready()).batch(statements);
+  }
+
+  async stamp(workspace_id: string): Promise<string> {
+    return (await this.ready()).stamp(workspace_id);
+  }
+
+  async changed(workspace_id: string): Promise<void> {
+    await (await this.ready()).changed(workspace_id);
   }
 
   /** The open database; rejects when it cannot be opened. */

@@ -1,8 +1,9 @@
 import { mkdirSync } from "node:fs";
 import { dirname } from "node:path";
 import { backup, DatabaseSync, type StatementSync } from "node:sqlite";
+import { ChangeCounts } from "./change-counts.ts";
 import { ConstraintFailed, type Fault, StoreFailure } from "./errors.ts";
-import { checkParams, type Param, type Row, type Sql, type Statement } from "./sql.ts";
+import { checkParams, type Param, READS, type Row, type Sql, type Statement } from "./sql.ts";
 
 /** How long opening and migrating wait for another process that is writing. */
 const OPENING_BUSY_MS = 5000;
@@ -31,6 +32,7 @@ export class NodeSql implements Sql {
   readonly place = "";
   readonly #db: DatabaseSync;
   readonly #prepared = new Map<string, StatementSync>();
+  readonly #changes = new ChangeCounts();
 
   /**
    * Opens the database at `file` (":memory:" for none), creating it and its folder if need be; with `readOnly` it must
@@ -48,6 +50,16 @@ export class NodeSql implements Sql {
     const begin = statements.every(({ sql }) => READS.test(sql)) ? "BEGIN" : "BEGIN IMMEDIATE";
     const run = () => statements.map(({ sql, params = [] }) => this.#run(sql, params));
     return whenFree(() => translated(() => this.#atomically(run, begin)));
+  }
+
+  /** Counts what this process changes; of others, SQLite says whether they changed anything in the file. */
+  async stamp(workspace_id: string): Promise<string> {
+    const [others] = await this.all<{ data_version: number }>("PRAGMA data_version");
+    return `${others!.data_version}.${this.#changes.of(workspace_id)}`;
+  }
+
+  async changed(workspace_id: string): Promise<void> {
+    this.#changes.count(workspace_id);
   }
 
   /** Runs a whole script, as one change: for migrations. */
@@ -102,9 +114,6 @@ export class NodeSql implements Sql {
     }
   }
 }
-
-/** A statement without a write lock, so that reads continue while another process writes. */
-const READS = /^\s*SELECT\b/i;
 
 /**
  * Runs `work`, and again a moment later while another process is writing; other requests go on meanwhile. Throws

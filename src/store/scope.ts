@@ -2,7 +2,7 @@ import { ConstraintFailed, forbidden, notFound } from "./errors.ts";
 import { contentHash } from "./hash.ts";
 import { newId, newKey, type RandomBytes } from "./ids.ts";
 import { mayAct, type Role } from "./roles.ts";
-import { type Param, placesOf, type Row, type Sql, type Statement } from "./sql.ts";
+import { type Param, placesOf, READS, type Row, type Sql, type Statement } from "./sql.ts";
 
 export interface ScopeOptions {
   sql: Sql;
@@ -75,13 +75,27 @@ export class Scope {
     return newKey(this.#sql, this.#random);
   }
 
-  all<R extends object = Row>(sql: string, params: readonly Param[] = []): Promise<R[]> {
+  async all<R extends object = Row>(sql: string, params: readonly Param[] = []): Promise<R[]> {
     const bound = this.#bind({ sql, params });
-    return this.#sql.all<R>(bound.sql, bound.params);
+    const rows = await this.#sql.all<R>(bound.sql, bound.params);
+    await this.#told([bound]);
+    return rows;
   }
 
-  batch(statements: readonly Statement[]): Promise<Row[][]> {
-    return this.#sql.batch(statements.map((statement) => this.#bind(statement)));
+  async batch(statements: readonly Statement[]): Promise<Row[][]> {
+    const bound = statements.map((statement) => this.#bind(statement));
+    const rows = await this.#sql.batch(bound);
+    await this.#told(bound);
+    return rows;
+  }
+
+  /** `Sql.stamp` of these records; null where the database has none. */
+  async stamp(): Promise<string | null> {
+    return (await this.#sql.stamp?.(this.workspaceId)) ?? null;
+  }
+
+  async #told(statements: readonly Statement[]): Promise<void> {
+    if (statements.some(({ sql }) => !READS.test(sql))) await this.#sql.changed?.(this.workspaceId);
   }
 
   /** The rows of `statement`, if the vehicle exists in this workspace. Throws `Problem` not-found otherwise. */

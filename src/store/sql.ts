@@ -29,7 +29,17 @@ export interface Sql {
    * same state. There is no reading between statements: conditions go into the SQL.
    */
   batch(statements: readonly Statement[]): Promise<Row[][]>;
+  /**
+   * What changes whenever the records of a workspace may have changed; not there where others could change them unseen.
+   * It takes no look at the records, however many there are.
+   */
+  stamp?(workspace_id: string): Promise<string>;
+  /** To be told after every change of a workspace's records, before whoever made it is answered. */
+  changed?(workspace_id: string): Promise<void>;
 }
+
+/** A statement that changes nothing, and takes no write lock: so that reading goes on while another process writes. */
+export const READS = /^\s*SELECT\b/i;
 
 /** Every `?` of a statement and, for `scope.ts`, every `:workspace`, outside quotes and comments. */
 const PLACE = /'(?:[^']|'')*'|--[^\n]*|\?|:workspace\b/g;

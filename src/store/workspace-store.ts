@@ -74,6 +74,8 @@ export interface WorkspaceStore {
    * its ledgers, which only ever grow, and its quotes. With it the time zone, for "today". Throws `Problem` not-found.
    */
   recordStamp(vehicle_id: string): Promise<RecordStamp>;
+  /** What changes whenever any record of the workspace may have changed; null where this database cannot tell. */
+  stamp(): Promise<string | null>;
 }
 
 export function workspaceStore(options: ScopeOptions): WorkspaceStore {
@@ -190,6 +192,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     record,
     records,
     recordStamp,
+    stamp: () => scope.stamp(),
   };
 }
 

@@ -2,8 +2,11 @@ import type { Context } from "hono";
 import type { JSX } from "hono/jsx/jsx-runtime";
 import { encodeBase64Url } from "hono/utils/encode";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
+import type { Workspace } from "../../store/workspaces.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
-import type { Deps } from "./deps.ts";
+import { todayIn } from "../workspace.ts";
+import type { GrantedEnv } from "./access.ts";
+import type { AppEnv, Deps } from "./deps.ts";
 import { pageText } from "./page.ts";
 import { personOf } from "./person.ts";
 
@@ -35,7 +38,12 @@ const LONGEST_KEY = 4096;
  */
 export class KeptPages {
   readonly #pages = new Map<string, KeptPage>();
+  readonly #most_bytes: number;
   #bytes = 0;
+
+  constructor(most_bytes = MOST_BYTES) {
+    this.#most_bytes = most_bytes;
+  }
 
   /**
    * Answers with the kept page for `key`, or with the one that `render` makes with a fresh `submit_key` in its forms.
@@ -66,7 +74,7 @@ export class KeptPages {
     this.#pages.set(key, page);
     this.#bytes += page.bytes;
     for (const oldest of this.#pages.keys()) {
-      if (this.#bytes <= MOST_BYTES) break;
+      if (this.#bytes <= this.#most_bytes) break;
       this.#drop(oldest);
     }
   }
@@ -81,8 +89,7 @@ export class KeptPages {
 
 /**
  * Pages that depend on nothing but the address, the day, whom the pages are for, and `of` (whose prices are in them):
- * made
- * once, then answered from memory. `make` is given the key for the forms of this copy.
+ * made once, then answered from memory. `make` is given the key for the forms of this copy.
  *
  * @example
  * const shared = sharedPages(deps);
@@ -108,6 +115,34 @@ export function sharedPages(deps: Deps) {
       const { view, status } = await make(submit_key);
       return { text: await pageText(view, person), status };
     });
+  };
+}
+
+/**
+ * Pages of a workspace's records that depend on nothing else but the address, the day there, and who sees them: made
+ * once, then answered from memory for as long as nothing is changed in that workspace. Where the database cannot tell
+ * that, each is made anew.
+ */
+export function workspacePages(deps: Deps) {
+  const pages = new KeptPages(MOST_BYTES / 4);
+  return async function answerOfWorkspace(
+    c: Context<AppEnv & GrantedEnv>,
+    make: (workspace: Workspace, submit_key: string) => Promise<JSX.Element>,
+  ): Promise<Response> {
+    const { store, access } = c.var;
+    const person = personOf(c);
+    const submit_key = newSubmitKey(deps.random);
+    // Before anything is read: what is changed meanwhile has another stamp.
+    const stamp = await store.stamp();
+    const workspace = await store.settings.get();
+    const render = async (submit_key: string) => ({
+      text: await pageText(await make(workspace, submit_key), person),
+      status: 200 as const,
+    });
+    if (stamp === null) return c.html((await render(submit_key)).text);
+    const { pathname, search } = new URL(c.req.url);
+    const key = `${store.workspaceId}/${access.role}/${person}${pathname}${search}`;
+    return pages.answer(c, { key, stamp: `${stamp} ${todayIn(workspace, deps.now())}`, submit_key }, render);
   };
 }
 

@@ -1,4 +1,4 @@
-import { Hono } from "hono";
+import { type Context, Hono } from "hono";
 import { FleetPage, type FleetPageProps } from "../../../views/fleet/fleet-page.tsx";
 import { FleetTable, type TableState } from "../../../views/fleet/fleet-table.tsx";
 import { Progress, type ProgressProps } from "../../../views/fleet/progress.tsx";
@@ -6,10 +6,11 @@ import { FLEET_SORTS, type FleetQuery, type FleetSort } from "../../store/fleet-
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
-import { requireRole } from "../edge/access.ts";
+import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import { csvOf } from "../edge/csv.ts";
 import { csvFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { workspacePages } from "../edge/kept-pages.ts";
 import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { moneyAndUnits, todayIn } from "../workspace.ts";
@@ -22,43 +23,52 @@ const MOST_PAGES = 10_000;
 
 /** The table of the fleet, its reckoning, and its export. */
 export function fleetTableRoutes(deps: Deps) {
+  const kept = workspacePages(deps);
+
+  async function fleetProps(c: Context<AppEnv & GrantedEnv>, workspace: Workspace): Promise<FleetPageProps> {
+    const { store, access } = c.var;
+    const state = stateOf(c.req.query());
+    const query = queryOf(state);
+    const may_edit = mayAct(access.role, "editor");
+    const progress = await progressOf(deps, store, workspace, may_edit);
+    const filtered = [state.search, state.fleet_group, state.depot, state.refrigerant, state.verdict].some(Boolean);
+    const [books, rows, all, choices, cohorts] = await Promise.all([
+      store.priceBooks.own(),
+      store.fleet.list({ ...query, per_page: PER_PAGE }),
+      store.fleet.totals(),
+      store.fleet.choices(),
+      store.fleet.cohorts(),
+    ]);
+    const totals = filtered ? await store.fleet.totals(query) : all;
+    return {
+      state,
+      rows,
+      totals,
+      all,
+      choices,
+      cohorts,
+      progress,
+      pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
+      address: (change) => addressOf("/fleet", { ...state, ...change }),
+      csv: addressOf("/fleet.csv", { ...state, page: 1 }),
+      manner: moneyAndUnits(workspace, books),
+      may_edit,
+      asset: deps.asset,
+    };
+  }
+
   return new Hono<AppEnv>()
     .get("/fleet", requireRole("viewer"), async (c) => {
-      const { store, access } = c.var;
-      const state = stateOf(c.req.query());
-      const query = queryOf(state);
-      const workspace = await store.settings.get();
-      const may_edit = mayAct(access.role, "editor");
-      const progress = await progressOf(deps, store, workspace, may_edit);
-      const filtered = [state.search, state.fleet_group, state.depot, state.refrigerant, state.verdict].some(Boolean);
-      const [books, rows, all, choices, cohorts] = await Promise.all([
-        store.priceBooks.own(),
-        store.fleet.list({ ...query, per_page: PER_PAGE }),
-        store.fleet.totals(),
-        store.fleet.choices(),
-        store.fleet.cohorts(),
-      ]);
-      const totals = filtered ? await store.fleet.totals(query) : all;
-      const props: FleetPageProps = {
-        state,
-        rows,
-        totals,
-        all,
-        choices,
-        cohorts,
-        progress,
-        pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
-        address: (change) => addressOf("/fleet", { ...state, ...change }),
-        csv: addressOf("/fleet.csv", { ...state, page: 1 }),
-        manner: moneyAndUnits(workspace, books),
-        may_edit,
-        asset: deps.asset,
-      };
+      const { store } = c.var;
       if (wantsFragment(c)) {
+        const props = await fleetProps(c, await store.settings.get());
         c.header("HX-Push-Url", props.address({}));
         return c.html(FleetTable(props));
       }
-      return answerPage(c, FleetPage(props));
+      // What is under way goes on with each look at it.
+      if (isUnderWay(await store.reckoning.run()))
+        return answerPage(c, FleetPage(await fleetProps(c, await store.settings.get())));
+      return kept(c, async (workspace) => FleetPage(await fleetProps(c, workspace)));
     })
     .get("/fleet.csv", requireRole("viewer"), async (c) => {
       const { store } = c.var;

@@ -1,11 +1,11 @@
-import { Hono } from "hono";
+import { type Context, Hono } from "hono";
 import { ReadingsPage } from "../../../views/readings/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import type { Readings } from "../../core/readings/contract.ts";
 import { judgeReadings } from "../../core/readings/judge.ts";
 import { readingsSaid } from "../../core/readings/said.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
-import { answerPage } from "../edge/page.ts";
+import { FOR_ALL, sharedPages } from "../edge/kept-pages.ts";
 import { addressOfFields, blankFields, fieldsOfAddress } from "../start/quick-form.ts";
 import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm, sayerOf } from "./readings-form.ts";
 
@@ -14,7 +14,10 @@ import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm, sayerOf }
  * quick question that they were taken for, if there is one.
  */
 export function readingsRoutes(deps: Deps) {
-  return new Hono<AppEnv>().get("/readings", (c) => {
+  const shared = sharedPages(deps);
+  return new Hono<AppEnv>().get("/readings", (c) => shared(c, FOR_ALL, () => answerOf(c)));
+
+  function answerOf(c: Context<AppEnv>) {
     const query = new URL(c.req.url).searchParams;
     const today = deps.today(c);
     const fields = readingsOfAddress(query);
@@ -28,7 +31,7 @@ export function readingsRoutes(deps: Deps) {
       empty: question === null ? addressOfUnits(fields) : addressOfFields(question).replace("/?", "/readings?"),
       asset: deps.asset,
     });
-    return answerPage(c, page, errors.length > 0 ? 422 : 200);
+    return { view: page, status: errors.length > 0 ? 422 : 200 } as const;
 
     function judgedFor(readings: Readings & { ambient_c: number }) {
       const judgement = judgeReadings(readings);
@@ -53,7 +56,7 @@ export function readingsRoutes(deps: Deps) {
       }
       return `${answer.replace("/?", "/top-off?")}&${read}`;
     }
-  });
+  }
 }
 
 /** Fields of the quick question that this form passes on; earlier readings are dropped. */

@@ -1,13 +1,13 @@
-import { Hono } from "hono";
+import { type Context, Hono } from "hono";
 import { ListPage } from "../../../views/vehicles/list-page.tsx";
 import { questionOf } from "../../core/question/question.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import { requireRole } from "../edge/access.ts";
+import type { Workspace } from "../../store/workspaces.ts";
+import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { workspacePages } from "../edge/kept-pages.ts";
 import type { Model } from "../edge/model.ts";
-import { answerPage } from "../edge/page.ts";
-import { newSubmitKey } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 import { todayIn, unitsOf, workspacePrices } from "../workspace.ts";
@@ -18,13 +18,17 @@ const MAX_SEARCH_CHARS = 200;
 
 /** `GET /vehicles`: every vehicle with its answer, `?q=` words, `?archived=1`, `?after=` the page before. */
 export function listRoutes(deps: Deps) {
-  return new Hono<AppEnv>().get("/vehicles", requireRole("viewer"), async (c) => {
+  const kept = workspacePages(deps);
+  return new Hono<AppEnv>().get("/vehicles", requireRole("viewer"), (c) =>
+    kept(c, (workspace, submit_key) => listPage(c, workspace, submit_key)),
+  );
+
+  async function listPage(c: Context<AppEnv & GrantedEnv>, workspace: Workspace, submit_key: string) {
     const { store, access } = c.var;
     const { q = "", archived: archived_said, after, examples } = c.req.query();
     const search = q.trim().slice(0, MAX_SEARCH_CHARS);
     const archived = archived_said !== undefined;
-    const [workspace, books, { items, next }, found, others, has_examples] = await Promise.all([
-      store.settings.get(),
+    const [books, { items, next }, found, others, has_examples] = await Promise.all([
       store.priceBooks.own(),
       store.vehicles.list({ search, archived, limit: VEHICLES_PER_PAGE, after: after ?? null }),
       store.vehicles.count({ search, archived }),
@@ -35,7 +39,7 @@ export function listRoutes(deps: Deps) {
       const said = { ...(archived ? { archived: "1" } : {}), ...(search === "" ? {} : { q: search }), ...more };
       return Object.keys(said).length === 0 ? "/vehicles" : `/vehicles?${new URLSearchParams(said)}`;
     };
-    const page = ListPage({
+    return ListPage({
       vehicles: await answered(
         deps.model,
         store,
@@ -53,11 +57,10 @@ export function listRoutes(deps: Deps) {
       units: unitsOf(workspace),
       prices: workspacePrices(workspace, books),
       may_edit: mayAct(access.role, "editor"),
-      submit_key: newSubmitKey(deps.random),
+      submit_key,
       asset: deps.asset,
     });
-    return answerPage(c, page);
-  });
+  }
 }
 
 /** Vehicles with their answers, all read at once. */
