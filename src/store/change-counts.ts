@@ -5,12 +5,18 @@ const COUNTS = 4096;
 export class ChangeCounts {
   readonly #counts = new Float64Array(COUNTS);
 
+  #of_all = 0;
+
+  countForAll(): void {
+    this.#of_all += 1;
+  }
+
   count(workspace_id: string): void {
     this.#counts[placeOf(workspace_id)]! += 1;
   }
 
   of(workspace_id: string): number {
-    return this.#counts[placeOf(workspace_id)]!;
+    return this.#of_all + this.#counts[placeOf(workspace_id)]!;
   }
 }
 

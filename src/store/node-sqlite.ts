@@ -68,6 +68,7 @@ export class NodeSql implements Sql {
     try {
       translated(() => this.#atomically(() => this.#db.exec(sql)));
     } finally {
+      this.#changes.countForAll();
       this.#db.exec(`PRAGMA busy_timeout=${BUSY_MS}`);
     }
   }

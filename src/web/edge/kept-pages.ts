@@ -4,8 +4,8 @@ import { encodeBase64Url } from "hono/utils/encode";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
 import type { Workspace } from "../../store/workspaces.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
-import { todayIn } from "../workspace.ts";
 import type { GrantedEnv } from "./access.ts";
+import { calendarDay } from "./calendar-day.ts";
 import type { AppEnv, Deps } from "./deps.ts";
 import { pageText } from "./page.ts";
 import { personOf } from "./person.ts";
@@ -142,7 +142,8 @@ export function workspacePages(deps: Deps) {
     if (stamp === null) return c.html((await render(submit_key)).text);
     const { pathname, search } = new URL(c.req.url);
     const key = `${store.workspaceId}/${access.role}/${person}${pathname}${search}`;
-    return pages.answer(c, { key, stamp: `${stamp} ${todayIn(workspace, deps.now())}`, submit_key }, render);
+    const today = calendarDay(deps.now(), workspace.time_zone);
+    return pages.answer(c, { key, stamp: `${stamp} ${today}`, submit_key }, render);
   };
 }
 
