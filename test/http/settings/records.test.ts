@@ -4,22 +4,9 @@ import { vehicleRequest } from "../../../src/web/vehicle-answer.ts";
 import { newStore } from "../../store/engines.ts";
 import { CAN, DYE_CLEAN, TRUCK } from "../../store/samples.ts";
 import { browser, linksOnNode, linksRuntimes } from "../../support/links-app.ts";
-import { SettingsDesk } from "./settings-desk.ts";
+import { FORM, SettingsDesk } from "./settings-desk.ts";
 
 const SAME_ORIGIN = { "Sec-Fetch-Site": "same-origin" };
-
-/** The settings as their form sends them. */
-const FORM = {
-  name: "Garage",
-  mass_unit: "g",
-  temperature_unit: "C",
-  pressure_unit: "bar-gauge",
-  currency: "EUR",
-  place: "us-wi",
-  climate: "hot-desert",
-  means: "",
-  time_zone: "Europe/Berlin",
-};
 
 describe.each(linksRuntimes)("settings on $name", ({ start }) => {
   const desk = new SettingsDesk(start);

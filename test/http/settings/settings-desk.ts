@@ -3,6 +3,19 @@ import type { LinksApp } from "../../support/links-app.ts";
 import { browser } from "../../support/links-app.ts";
 import { LinksDesk } from "../../support/links-desk.ts";
 
+/** The settings as their form sends them. */
+export const FORM = {
+  name: "Garage",
+  mass_unit: "g",
+  temperature_unit: "C",
+  pressure_unit: "bar-gauge",
+  currency: "EUR",
+  place: "us-wi",
+  climate: "hot-desert",
+  means: "",
+  time_zone: "Europe/Berlin",
+};
+
 /** An owner at the settings. */
 export class SettingsDesk extends LinksDesk {
   /** What the owner's browser sends. */

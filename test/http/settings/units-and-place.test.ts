@@ -1,19 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { linksRuntimes } from "../../support/links-app.ts";
-import { SettingsDesk } from "./settings-desk.ts";
-
-/** The settings as their form sends them. */
-const FORM = {
-  name: "Garage",
-  mass_unit: "g",
-  temperature_unit: "C",
-  pressure_unit: "bar-gauge",
-  currency: "EUR",
-  place: "us-wi",
-  climate: "hot-desert",
-  means: "",
-  time_zone: "Europe/Berlin",
-};
+import { FORM, SettingsDesk } from "./settings-desk.ts";
 
 describe.each(linksRuntimes)("settings on $name", ({ start }) => {
   const desk = new SettingsDesk(start);
