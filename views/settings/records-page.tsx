@@ -114,9 +114,9 @@ function ConditionLine({ version, bytes, last_backup, last_error, since }: Condi
   );
 }
 
-/** To two figures, as one would say it. */
+/** With a decimal only where it counts. */
 function megabytes(bytes: number): string {
-  return (bytes / 1e6).toLocaleString("en-US", { maximumSignificantDigits: 2 });
+  return pageNumber(bytes / 1e6, bytes < 1e7 ? 1 : 0);
 }
 
 /** The way out: everything, for good. */

@@ -3,6 +3,7 @@ import { loggedParameters, planParameters, priceParameters } from "../../../data
 import { vehicles } from "../../../views/fleet/shown.ts";
 import { type TermsFields, TermsPage, type TermsPageProps } from "../../../views/fleet/terms-page.tsx";
 import type { FleetTerms, TermScope } from "../../core/fleet/terms.ts";
+import { pageNumber } from "../../core/quantities/number-text.ts";
 import { GRAMS_PER_UNIT } from "../../core/quantities/units.ts";
 import { SERVICES } from "../../core/question/contract.ts";
 import { mayAct } from "../../store/roles.ts";
@@ -192,7 +193,7 @@ function readTerms(
     if (isEmpty(typed)) return undefined;
     const value = read(typed);
     if (value !== undefined && value >= min && value <= max) return value;
-    return refuse(name, `Enter ${like}, from ${min} to ${max.toLocaleString("en-US")}`);
+    return refuse(name, `Enter ${like}, from ${min} to ${pageNumber(max)}`);
   };
   const money = (name: keyof TermsFields, bounds: { min: number; max: number }) =>
     within(name, bounds, (typed) => readMoney(typed, currency), "an amount of money");
