@@ -124,6 +124,20 @@ describe("a check of many vehicles", () => {
   });
 });
 
+describe("the budget", () => {
+  test.each([
+    ["25k", "$25,000"],
+    ["$25,000", "$25,000"],
+    ["1e6", "Enter an amount of money"],
+    ["-50000", "Enter an amount of money"],
+  ])("reads %s as people mean it, or asks", async (typed, said) => {
+    await fleet.imported(FILE);
+    await fleet.reckoned();
+    const page = await (await fleet.app.request(`/fleet/budget?${new URLSearchParams({ budget: typed })}`)).text();
+    expect(page).toContain(said);
+  });
+});
+
 describe("one vehicle, one answer", () => {
   test("the vehicle's page answers under its group's prior, like the table, and the export says which", async () => {
     await fleet.imported(fleet.inventedCsv(24));
