@@ -226,14 +226,16 @@ function QuoteLineFields({ path, option, line, place, currency, messages }: Quot
         label={named("Tax as")}
         choices={TAX_CLASSES.map((tax) => ({ value: tax, label: TAX_CLASS_NAMES[tax] }))}
       />
-      {place > 0 && (
-        <button type="submit" class="button-quiet remove" formaction={`${path}/lines/${line.n}/up`}>
-          Move up<span class="visually-hidden">, line {place + 1}</span>
+      <div class="line-actions">
+        {place > 0 && (
+          <button type="submit" class="button-quiet remove" formaction={`${path}/lines/${line.n}/up`}>
+            Move up<span class="visually-hidden">, line {place + 1}</span>
+          </button>
+        )}
+        <button type="submit" class="button-quiet remove" formaction={`${path}/lines/${line.n}/removal`}>
+          Remove<span class="visually-hidden"> line {place + 1}</span>
         </button>
-      )}
-      <button type="submit" class="button-quiet remove" formaction={`${path}/lines/${line.n}/removal`}>
-        Remove<span class="visually-hidden"> line {place + 1}</span>
-      </button>
+      </div>
     </li>
   );
 }
