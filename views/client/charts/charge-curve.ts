@@ -79,7 +79,11 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
           afterBuildTicks: (scale) => {
             scale.ticks = newYears(scale.min, scale.max);
           },
-          ticks: { ...axis(palette, "").ticks, callback: (value) => String(new Date(Number(value)).getUTCFullYear()) },
+          ticks: {
+            ...axis(palette, "").ticks,
+            autoSkipPadding: 14,
+            callback: (value) => String(new Date(Number(value)).getUTCFullYear()),
+          },
         },
         y: {
           type: "linear",
