@@ -26,6 +26,21 @@ test("wrangler deploy --dry-run bundles the Worker without Node's modules, withi
   expect(bundle.toString()).not.toMatch(/(?:from|import|require\()\s*["']node:/);
 });
 
+test("the icons of the installed page have the sizes that it says", async () => {
+  const built = (address: string) => readFile(join(DIST, "public", address));
+  const addresses = JSON.parse(await readFile(join(DIST, "assets.json"), "utf8")) as Record<string, string>;
+  const app = JSON.parse((await built(addresses["app.webmanifest"]!)).toString());
+  const pictures = (app.icons as { src: string; sizes: string; type: string }[]).filter(
+    ({ type }) => type === "image/png",
+  );
+  expect(pictures.map(({ sizes }) => sizes)).toEqual(["192x192", "512x512"]);
+  for (const { src, sizes } of pictures) {
+    const picture = await built(src);
+    // Width and height of a PNG stand at bytes 16 and 20 (PNG, third edition, section 11.2.1).
+    expect(`${picture.readUInt32BE(16)}x${picture.readUInt32BE(20)}`).toBe(sizes);
+  }
+});
+
 test("the files that the edge serves by itself carry the app's policy", async () => {
   const headers = await readFile(join(DIST, "public/_headers"), "utf8");
   expect(headers).toMatch("Content-Security-Policy: default-src 'self'; script-src 'self'; style-src 'self'");
