@@ -59,6 +59,8 @@ export interface BudgetPlan {
 }
 
 const CURVE_POINTS = 60;
+/** Money. Choices that ask nearly the same of this year are no choice to a person, and slow to tell apart. */
+const LEAST_ASKED_LESS = 1;
 
 /** The best plan within `budget` (money due this year). Vehicles keep their order. */
 export function planBudget(vehicles: readonly BudgetVehicle[], budget: number, aim: BudgetAim): BudgetPlan {
@@ -106,7 +108,8 @@ export function planBudget(vehicles: readonly BudgetVehicle[], budget: number, a
  * charge does not last.
  */
 function choicesWith(option: FleetOption, as_is: AsIs): FleetOption[] {
-  return option.id === "top-off" ? [{ ...option, ...as_is }, option] : [option];
+  const asks_less = option.outlay_first_year - as_is.outlay_first_year > LEAST_ASKED_LESS;
+  return option.id === "top-off" && asks_less ? [{ ...option, ...as_is }, option] : [option];
 }
 
 /** Whether a choice needs no work order. */
