@@ -259,6 +259,12 @@ function PaperAnswer({ snapshot, outlook, offer, code }: OfferPageProps) {
   const accepted = offer.state === "accepted" ? offer.option : null;
   return (
     <section class="paper-answer" aria-hidden="true">
+      {offer.state === "sent" && code !== null && (
+        <div class="paper-code">
+          <QrPicture code={code} label="Code to scan" />
+          <p>Scan this to read the quote and answer it online.</p>
+        </div>
+      )}
       <h2>Authorization</h2>
       <ul>
         {snapshot.options.map((option, i) => (
@@ -274,12 +280,6 @@ function PaperAnswer({ snapshot, outlook, offer, code }: OfferPageProps) {
           <span>{name}</span>
         ))}
       </div>
-      {offer.state === "sent" && code !== null && (
-        <div class="paper-code">
-          <QrPicture code={code} label="Code to scan" />
-          <p>Scan this to read the quote and answer it online.</p>
-        </div>
-      )}
       <div class="paper-lines paper-signature">
         <span>Name and signature</span>
         <span>Date</span>
