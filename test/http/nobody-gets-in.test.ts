@@ -185,6 +185,12 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /settings/import": "editor",
   "POST /settings/import/confirm": "editor",
 
+  "GET /api/customers": "viewer",
+  "GET /api/customers/:id": "viewer",
+  "GET /api/quotes": "viewer",
+  "GET /api/quotes/:id": "viewer",
+  "GET /api/invoices": "viewer",
+  "GET /api/invoices/:id": "viewer",
   "GET /api/vehicles": "viewer",
   "POST /api/vehicles": "editor",
   "GET /api/vehicles/:id": "viewer",
@@ -312,6 +318,9 @@ function addressIn(path: string, ids: Everything): string {
   const ledger = /\/([\w-]+)\/:(?:line|entry)/.exec(path)?.[1] ?? "";
   const others = {
     "/customers/": ids.customer,
+    "/api/customers/": ids.customer,
+    "/api/quotes/": ids.quote,
+    "/api/invoices/": ids.billed.invoice,
     "/invoices/": ids.billed.invoice,
     "/refrigerant/cylinders/": ids.cylinder,
     "/prices/": ids.book,

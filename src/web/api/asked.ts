@@ -47,7 +47,7 @@ export function paging(c: Context): { limit: number; after: string | null } {
   return { limit, after: c.req.query("after") ?? null };
 }
 
-function wrongQuery(path: string, message: string): Problem {
+export function wrongQuery(path: string, message: string): Problem {
   return new Problem("invalid", "The address needs correcting; each issue says where and how.", [{ path, message }]);
 }
 

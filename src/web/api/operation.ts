@@ -1,4 +1,5 @@
 import { type Context, Hono } from "hono";
+import { QUOTE_STATES } from "../../core/quotes/quote.ts";
 import type { Role } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv } from "../edge/deps.ts";
@@ -29,7 +30,8 @@ export const PAGE_LIMIT = { default: 100, max: 200 } as const;
 /** The parameters of addresses, each described once. */
 export const QUERY = {
   search: {
-    description: "Words that all must occur in label, group, depot, notes or remarks.",
+    description:
+      "Words to find: of vehicles all must occur in label, group, depot, notes or remarks; of others in name, plate, VIN or number.",
     schema: { type: "string" },
   },
   fleet_group: { description: "Only this group.", schema: { type: "string" } },
@@ -43,6 +45,10 @@ export const QUERY = {
     schema: { type: "integer", minimum: 1, maximum: PAGE_LIMIT.max, default: PAGE_LIMIT.default },
   },
   after: { description: "The `next` of the page before.", schema: { type: "string" } },
+  state: {
+    description: "Only quotes that stand so today.",
+    schema: { type: "string", enum: QUOTE_STATES },
+  },
   as_of: {
     description: "The day of the question; today where the workspace is, unless given.",
     schema: { type: "string", format: "date" },

@@ -4,6 +4,7 @@ import { addLedgers } from "./ledger.ts";
 import { addDescription } from "./openapi.ts";
 import { Api } from "./operation.ts";
 import { addReadings } from "./readings.ts";
+import { addShop } from "./shop.ts";
 import { addVehicles } from "./vehicles.ts";
 
 /** Everything below `/api/`, and its description. */
@@ -13,6 +14,7 @@ export function apiRoutes(deps: Deps) {
   addReadings(api);
   addVehicles(api, deps);
   addLedgers(api, deps);
+  addShop(api, deps);
   addDescription(api);
   return api.app;
 }

@@ -1,5 +1,7 @@
 import * as z from "zod";
 import { assessSchema } from "../schemas/assess-schema.ts";
+import { customerStored } from "../schemas/customer-schema.ts";
+import { quoteStored } from "../schemas/quote-schema.ts";
 import { readingsSchema } from "../schemas/readings-schema.ts";
 import {
   chargeEntryInput,
@@ -26,6 +28,8 @@ import {
   vehiclePage,
 } from "./answers.ts";
 
+import { customerPage, invoiceAccount, invoicePage, quotePage } from "./shop-answers.ts";
+
 /** Every schema that the description of the API names, by that name. */
 const SCHEMAS = {
   AssessRequest: assessSchema,
@@ -49,6 +53,12 @@ const SCHEMAS = {
   NoteInput: noteInput,
   NoteLine: noteLine,
   NotePage: notePage,
+  Customer: customerStored,
+  CustomerPage: customerPage,
+  Quote: quoteStored,
+  QuotePage: quotePage,
+  InvoiceAccount: invoiceAccount,
+  InvoicePage: invoicePage,
   Error: apiError,
 } as const satisfies Record<string, z.ZodType>;
 
