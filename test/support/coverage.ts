@@ -45,7 +45,7 @@ export function coverage(options: Parameters<typeof loggedFleet>[0], told_all_lo
   ) as Coverage;
   fleet.forEach(({ group, log, x }, v) => {
     const { p05, p95 } = leakFractionOf(posteriorOf(questions[v]!, { ...asked[v], ln_x_prior: priors.get(group)! }));
-    const slice = found[SLICES[log.length >= 4 ? 3 : log.length >= 2 ? 2 : log.length]!];
+    const slice = found[SLICES[log.length >= 4 ? 3 : Math.min(log.length, 2)]!];
     slice.vehicles++;
     if (x < p05) slice.below++;
     else if (x > p95) slice.above++;

@@ -171,9 +171,9 @@ function TermsForm(props: TermsPageProps) {
           id="service"
           name="service"
           label="Who tops off"
-          value={fields.service}
+          value={whose === "fleet" ? fields.service || "shop" : fields.service}
           choices={[
-            { value: "", label: whose === "fleet" ? "A shop (as usual)" : "As for the rest of the fleet" },
+            ...(whose === "fleet" ? [] : [{ value: "", label: "As for the rest of the fleet" }]),
             { value: "shop", label: "A shop" },
             { value: "diy", label: "The owner, from cans" },
           ]}
