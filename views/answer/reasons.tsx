@@ -270,8 +270,8 @@ function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repai
       pull: Math.log(lasts.median / floor_months),
       text: (
         <>
-          A full charge lasts about <Charge>{saidLife(lasts).best}</Charge>. Only under {formatMonths(floor_months)} is
-          topping off not worth it.
+          A full charge lasts about <Charge>{saidLife(lasts).best}</Charge>. One that lasts under{" "}
+          {formatMonths(floor_months)} is never worth topping off.
         </>
       ),
     },
