@@ -80,7 +80,7 @@ const nobodysVisit: MiddlewareHandler<AppEnv> = async function nobodysVisit(c, n
   await next();
 };
 
-const MAIN = /<main [^>]*>/;
+const MAIN = /<main [^<>]*>/;
 
 /** Puts the line into a whole page; the page that a part goes into is told by the header. */
 const saysSo: MiddlewareHandler<AppEnv> = async function saysSo(c, next) {

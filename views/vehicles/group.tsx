@@ -23,9 +23,11 @@ export function VehicleGroup({ group, recorded }: VehicleGroupProps) {
       </p>
       <p>
         On <Day iso={group.as_of} /> the table said: <strong>{there}</strong>
-        {recorded !== null && answerWords(recorded) === there
-          ? ", as this page does."
-          : ". It is older than this page."}
+        {recorded === null
+          ? "."
+          : answerWords(recorded) === there
+            ? ", as this page does."
+            : ". It is older than this page."}
       </p>
     </Entry>
   );

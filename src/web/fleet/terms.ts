@@ -58,7 +58,7 @@ export function fleetTermsRoutes(deps: Deps) {
         refusals.refuse("from", "The records begin after they end. Check both days");
       }
       const { min, max, default: usual } = loggedParameters.missed;
-      const percent = isEmpty(logged.missed) ? 100 * usual : readNumber(logged.missed.replace(/\s*%\s*$/, ""));
+      const percent = isEmpty(logged.missed) ? 100 * usual : readNumber(logged.missed.trim().replace(/%$/, "").trim());
       if (percent === undefined || percent < 100 * min || percent > 100 * max) {
         refusals.refuse("missed", `Enter a percentage from ${100 * min} to ${100 * max}`);
       }
