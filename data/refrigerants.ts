@@ -12,8 +12,6 @@ export interface RefrigerantData {
   acentric_factor: number;
   /** p = pc·exp[(Tc/T)·Σ nᵢ·θ^tᵢ] */
   saturation_pressure: FitTerms;
-  /** ρ′ = ρc·(1 + Σ nᵢ·θ^tᵢ) */
-  liquid_density: FitTerms;
   /** ρ″ = ρc·exp[Σ nᵢ·θ^tᵢ] */
   vapor_density: FitTerms;
   /** Where the constants and the equation of state behind the fits come from. */
@@ -28,8 +26,8 @@ export const FIT_RANGE_C = { low: -40, high: 90 } as const;
 
 /**
  * Constants, and compact fits made for this project to the reference equation of state of each refrigerant, over −40 to
- * +90 °C. Largest deviation of the fits from it (pressure / liquid / vapor density), in percent:
- * R-134a 0.0036 / 0.0028 / 0.0730, R-1234yf 0.0105 / 0.0388 / 0.0633, R-12 0.0038 / 0.0009 / 0.0246.
+ * +90 °C. Largest deviation of the fits from it (pressure / vapor density), in percent:
+ * R-134a 0.0036 / 0.0730, R-1234yf 0.0105 / 0.0633, R-12 0.0038 / 0.0246.
  */
 export const REFRIGERANT_DATA: Readonly<Record<RefrigerantId, RefrigerantData>> = {
   "R-134a": {
@@ -44,12 +42,6 @@ export const REFRIGERANT_DATA: Readonly<Record<RefrigerantId, RefrigerantData>> 
       [2.638359, 3 / 2],
       [-2.581175, 2],
       [-4.150993, 9 / 2],
-    ],
-    liquid_density: [
-      [1.900482, 1 / 3],
-      [2.381495, 1],
-      [-2.44077, 4 / 3],
-      [1.150419, 2],
     ],
     vapor_density: [
       [-0.836922, 1 / 3],
@@ -72,12 +64,6 @@ export const REFRIGERANT_DATA: Readonly<Record<RefrigerantId, RefrigerantData>> 
       [-2.447071, 2],
       [-4.92528, 5],
     ],
-    liquid_density: [
-      [1.885751, 1 / 3],
-      [1.730812, 1],
-      [-1.222384, 4 / 3],
-      [0.349764, 2],
-    ],
     vapor_density: [
       [-1.763497, 1 / 3],
       [-2.820179, 2 / 3],
@@ -98,12 +84,6 @@ export const REFRIGERANT_DATA: Readonly<Record<RefrigerantId, RefrigerantData>> 
       [2.504938, 3 / 2],
       [-2.141857, 2],
       [-3.422815, 5],
-    ],
-    liquid_density: [
-      [1.548697, 1 / 3],
-      [1.347201, 2 / 3],
-      [-0.750251, 1],
-      [0.562757, 5 / 3],
     ],
     vapor_density: [
       [-0.66535, 1 / 3],

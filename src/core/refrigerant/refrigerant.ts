@@ -70,17 +70,6 @@ export function saturationTemperatureC(refrigerant: RefrigerantId, p_kpa: number
 }
 
 /**
- * Density of liquid in equilibrium with its vapor, kg/m³, at `t_c` °C (−40 to 90; else RangeError).
- * ρ′ = ρc·(1 + Σ nᵢ·θ^tᵢ); within 0.04 % of the reference equations of state.
- *
- * @internal Called from outside by tests alone.
- */
-export function saturatedLiquidDensity(refrigerant: RefrigerantId, t_c: number): number {
-  const data = REFRIGERANT_DATA[refrigerant];
-  return data.critical_density_kg_m3 * (1 + fitSum(data.liquid_density, 1 - kelvin(t_c) / data.critical_temperature_k));
-}
-
-/**
  * Density of vapor in equilibrium with its liquid, kg/m³, at `t_c` °C (−40 to 90; else RangeError).
  * ρ″ = ρc·exp[Σ nᵢ·θ^tᵢ]; within 0.08 % of the reference equations of state.
  */
