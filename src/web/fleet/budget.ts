@@ -93,8 +93,7 @@ export function fleetBudgetRoutes(deps: Deps) {
       const form = await formOf(c);
       const said = form.get("repair");
       await c.var.store.fleet.lock(form.get("vehicle") ?? "", said === "must" || said === "must-not" ? said : null);
-      const back = form.get("back") ?? "";
-      return c.redirect(back.startsWith("/fleet/") ? back : "/fleet/budget", 303);
+      return c.redirect(withinFleet(form.get("back") ?? "") ?? "/fleet/budget", 303);
     });
 }
 
@@ -210,4 +209,12 @@ function ordersCsv(orders: readonly WorkOrder[]): string {
       lock,
     ]),
   );
+}
+
+/** An address of the fleet's pages as a header may hold it; null for one that leads elsewhere. */
+function withinFleet(typed: string): string | null {
+  const here = "http://here.invalid";
+  const url = URL.parse(typed, here);
+  if (url?.origin !== here || !url.pathname.startsWith("/fleet/")) return null;
+  return url.pathname + url.search + url.hash;
 }
