@@ -9,7 +9,7 @@ import { type AssessedRecord, moneyIn, termsOf } from "../../store/vehicle-recor
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
-import type { AppEnv, Deps } from "../edge/deps.ts";
+import type { Deps } from "../edge/deps.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
@@ -18,83 +18,106 @@ import { todayIn, unitsOf } from "../workspace.ts";
 import { detailsFieldsOf, readDetails, typedDetails, usualDetails } from "./details-form.ts";
 import { savedVehicle } from "./saved.ts";
 
-type GrantedContext = Context<AppEnv & GrantedEnv>;
+type GrantedContext = Context<GrantedEnv>;
+type Handler = (c: GrantedContext, deps: Deps) => Response | Promise<Response>;
 
 /** Entering a vehicle, editing what is said about one, and taking it out of the list and back. */
 export function detailsRoutes(deps: Deps) {
-  const app = new Hono<AppEnv>();
+  const editor = requireRole("editor");
+  const by = (handler: Handler) => (c: GrantedContext) => handler(c, deps);
+  return new Hono<GrantedEnv>()
+    .get("/vehicles/new", editor, by(answerBlank))
+    .post("/vehicles/new", editor, by(enterVehicle))
+    .get("/vehicles/:id/details", editor, by(answerDetails))
+    .post("/vehicles/:id/details", editor, by(saveDetails))
+    .post("/vehicles/:id/archive", editor, by(archive))
+    .post("/vehicles/:id/unarchive", editor, by(unarchive));
+}
 
-  app.get("/vehicles/new", requireRole("editor"), async (c) => {
-    const record = await newRecord(c.var.store);
-    return show(c, 200, record, { vehicle: null, fields: { refrigerant: "R-134a" } });
-  });
-  app.post("/vehicles/new", requireRole("editor"), async (c) => {
-    const form = await formOf(c);
-    const fields = detailsFieldsOf(form);
-    const record = await newRecord(c.var.store);
-    const read = readDetails(fields, context(record));
-    if (!read.ok) return show(c, 422, record, { vehicle: null, fields, errors: read.errors });
-    const kept = await unlessOvertaken(c.var.store.vehicles.create(read.input, {}, submitKeyOf(form)));
-    if (!(kept instanceof Conflict)) return c.redirect(savedVehicle(kept.id, "kept"), 303);
-    return show(c, 409, record, { vehicle: null, fields, conflict: conflictOf(kept, fields, record) });
-  });
+/** GET `/vehicles/new`: the form, empty. */
+async function answerBlank(c: GrantedContext, deps: Deps) {
+  const record = await newRecord(c.var.store);
+  return show(c, deps, 200, record, { vehicle: null, fields: { refrigerant: "R-134a" } });
+}
 
-  app.get("/vehicles/:id/details", requireRole("editor"), async (c) => {
-    const record = await c.var.store.record(c.req.param("id"));
-    return show(c, 200, record, {
-      vehicle: record.vehicle,
-      fields: typedDetails(inItsMoney(record), unitsOf(record.workspace)),
-    });
-  });
-  app.post("/vehicles/:id/details", requireRole("editor"), async (c) => {
-    const id = c.req.param("id");
-    const form = await formOf(c);
-    const fields = detailsFieldsOf(form);
-    const record = await c.var.store.record(id);
-    const read = readDetails(fields, context(record));
-    const version = versionOf(form);
-    if (!read.ok) return show(c, 422, record, { vehicle: { ...record.vehicle, version }, fields, errors: read.errors });
-    const saved = await unlessOvertaken(c.var.store.vehicles.update(id, version, read.input, submitKeyOf(form)));
-    if (!(saved instanceof Conflict)) return c.redirect(savedVehicle(id, "details"), 303);
-    return show(c, 409, record, { vehicle: saved.current, fields, conflict: conflictOf(saved, fields, record) });
-  });
+/** POST `/vehicles/new`: the vehicle of the form, or the form with what is to be put right. */
+async function enterVehicle(c: GrantedContext, deps: Deps) {
+  const form = await formOf(c);
+  const fields = detailsFieldsOf(form);
+  const record = await newRecord(c.var.store);
+  const read = readDetails(fields, context(deps, record));
+  if (!read.ok) return show(c, deps, 422, record, { vehicle: null, fields, errors: read.errors });
+  const kept = await unlessOvertaken(c.var.store.vehicles.create(read.input, {}, submitKeyOf(form)));
+  if (!(kept instanceof Conflict)) return c.redirect(savedVehicle(kept.id, "kept"), 303);
+  return show(c, deps, 409, record, { vehicle: null, fields, conflict: conflictOf(kept, fields, record) });
+}
 
-  app.post("/vehicles/:id/archive", requireRole("editor"), async (c) => {
-    const [id, form] = [c.req.param("id"), await formOf(c)];
-    await c.var.store.vehicles.archive(id, versionOf(form), submitKeyOf(form));
-    return c.redirect(savedVehicle(id, "archived"), 303);
-  });
-  app.post("/vehicles/:id/unarchive", requireRole("editor"), async (c) => {
-    const [id, form] = [c.req.param("id"), await formOf(c)];
-    await c.var.store.vehicles.unarchive(id, versionOf(form), submitKeyOf(form));
-    return c.redirect(savedVehicle(id, "unarchived"), 303);
-  });
-  return app;
+/** GET `/vehicles/:id/details`: the form, as the vehicle is recorded. */
+async function answerDetails(c: GrantedContext, deps: Deps) {
+  const record = await c.var.store.record(idOf(c));
+  const fields = typedDetails(inItsMoney(record), unitsOf(record.workspace));
+  return show(c, deps, 200, record, { vehicle: record.vehicle, fields });
+}
 
-  function context(record: AssessedRecord) {
-    return { units: unitsOf(record.workspace), today: todayIn(record.workspace, deps.now()), record };
+/** POST `/vehicles/:id/details`: the details of the form, or the form with what stands in the way. */
+async function saveDetails(c: GrantedContext, deps: Deps) {
+  const id = idOf(c);
+  const form = await formOf(c);
+  const fields = detailsFieldsOf(form);
+  const record = await c.var.store.record(id);
+  const read = readDetails(fields, context(deps, record));
+  const version = versionOf(form);
+  if (!read.ok) {
+    const vehicle = { ...record.vehicle, version };
+    return show(c, deps, 422, record, { vehicle, fields, errors: read.errors });
   }
+  const saved = await unlessOvertaken(c.var.store.vehicles.update(id, version, read.input, submitKeyOf(form)));
+  if (!(saved instanceof Conflict)) return c.redirect(savedVehicle(id, "details"), 303);
+  return show(c, deps, 409, record, { vehicle: saved.current, fields, conflict: conflictOf(saved, fields, record) });
+}
 
-  function show(
-    c: GrantedContext,
-    status: 200 | 409 | 422,
-    record: AssessedRecord,
-    { vehicle, fields, errors = [], conflict = null }: Shown,
-  ) {
-    const as_usual = { ...record.vehicle, plan: {}, prices: {}, assumptions: {} };
-    const usual = vehicleRequest({ ...record, vehicle: as_usual }, todayIn(record.workspace, deps.now()));
-    const page = DetailsPage({
-      vehicle,
-      fields,
-      usual: usualDetails(questionOf(usual), usual.plan ?? {}),
-      prices: pricesUsed(record),
-      errors,
-      submit_key: newSubmitKey(deps.random),
-      conflict,
-      asset: deps.asset,
-    });
-    return answerPage(c, page, status);
-  }
+/** POST `/vehicles/:id/archive`: out of the list. */
+async function archive(c: GrantedContext) {
+  const [id, form] = [idOf(c), await formOf(c)];
+  await c.var.store.vehicles.archive(id, versionOf(form), submitKeyOf(form));
+  return c.redirect(savedVehicle(id, "archived"), 303);
+}
+
+/** POST `/vehicles/:id/unarchive`: back into the list. */
+async function unarchive(c: GrantedContext) {
+  const [id, form] = [idOf(c), await formOf(c)];
+  await c.var.store.vehicles.unarchive(id, versionOf(form), submitKeyOf(form));
+  return c.redirect(savedVehicle(id, "unarchived"), 303);
+}
+
+function idOf(c: GrantedContext): string {
+  return c.req.param("id") ?? "";
+}
+
+function context(deps: Deps, record: AssessedRecord) {
+  return { units: unitsOf(record.workspace), today: todayIn(record.workspace, deps.now()), record };
+}
+
+function show(
+  c: GrantedContext,
+  deps: Deps,
+  status: 200 | 409 | 422,
+  record: AssessedRecord,
+  { vehicle, fields, errors = [], conflict = null }: Shown,
+) {
+  const as_usual = { ...record.vehicle, plan: {}, prices: {}, assumptions: {} };
+  const usual = vehicleRequest({ ...record, vehicle: as_usual }, todayIn(record.workspace, deps.now()));
+  const page = DetailsPage({
+    vehicle,
+    fields,
+    usual: usualDetails(questionOf(usual), usual.plan ?? {}),
+    prices: pricesUsed(record),
+    errors,
+    submit_key: newSubmitKey(deps.random),
+    conflict,
+    asset: deps.asset,
+  });
+  return answerPage(c, page, status);
 }
 
 type Shown = Pick<DetailsPageProps, "vehicle" | "fields"> & Partial<Pick<DetailsPageProps, "errors" | "conflict">>;
