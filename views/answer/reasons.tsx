@@ -270,8 +270,8 @@ function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repai
       pull: Math.log(lasts.median / floor_months),
       text: (
         <>
-          A full charge lasts about <Charge>{saidLife(lasts).best}</Charge>. One that lasts under{" "}
-          {formatMonths(floor_months)} is never worth topping off.
+          A full charge lasts about <Charge>{saidLife(lasts).best}</Charge>. Under {formatMonths(floor_months)}, topping
+          off is never worth it.
         </>
       ),
     },
