@@ -51,7 +51,7 @@ function repairPriceAt(outcome: Pick<Outcome, "answer" | "question">, factor: nu
   return { factor, now, at: now + (factor - 1) * parts };
 }
 
-/** The values at which topping off and repairing cost the same. */
+/** The values at which topping off, with a repair later where it pays, and repairing now cost the same. */
 export function BreakEvens({ outcome }: { outcome: Outcome }) {
   const { answer, question, units, currency } = outcome;
   const { leak_g_per_year, repair_price, carbon_price_per_t } = tellingBreakEvens(outcome);
@@ -83,11 +83,11 @@ export function BreakEvens({ outcome }: { outcome: Outcome }) {
   return (
     <>
       {lines.length === 0 ? (
-        <p>No single number, changed within reason, would make repairing and topping off cost the same.</p>
+        <p>No single number, changed within reason, would make repairing now and topping off cost the same.</p>
       ) : (
         <>
           <p>
-            Topping off and repairing would <Term id="break-even">cost the same</Term> if
+            Topping off and repairing now would <Term id="break-even">cost the same</Term> if
           </p>
           <ul class="bullets">
             {lines.map((line) => (

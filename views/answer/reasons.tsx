@@ -197,7 +197,7 @@ function costPull(outcome: Outcome, option: OptionAnswer): Pull[] {
   ];
 }
 
-/** The leak against the leak at which the two cost the same. */
+/** The leak against that at which repairing now and topping off, with a repair later where it pays, cost the same. */
 function leakPull(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
   const { answer, units } = outcome;
   const { leak_g_per_year } = tellingBreakEvens(outcome);
@@ -210,7 +210,7 @@ function leakPull(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
       text: (
         <>
           It loses about <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge>.{" "}
-          {id === "top-off" ? "Repair is cheaper only above " : "Topping off is cheaper only below "}
+          {id === "top-off" ? "Repairing now is cheaper only above " : "Topping off is cheaper only below "}
           <Charge>{saidMass(leak_g_per_year, units)} a year</Charge>.
         </>
       ),
