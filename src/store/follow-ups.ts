@@ -1,11 +1,11 @@
-import type { ChargeEntry, ChargeEntryInput, FindingInput, FoundLeak } from "../core/question/record.ts";
+import type { ChargeEntryInput, FindingInput } from "../core/question/record.ts";
 import { insertRows } from "./bulk.ts";
 import { type Columns, namesOf, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
-import type { Ledger } from "./ledger.ts";
 import type { Scope, SubmitKey } from "./scope.ts";
 import type { Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
+import type { WorkLedgers } from "./vehicle-ledgers.ts";
 
 /** A follow-up that is done with: recorded with its result, or dismissed with a reason. */
 export interface ClosedFollowUp {
@@ -56,17 +56,12 @@ export interface FollowUpResult {
   findings?: readonly FindingInput[];
 }
 
-interface Ledgers {
-  charge_log: Ledger<ChargeEntry, ChargeEntryInput>;
-  findings: Ledger<FoundLeak, FindingInput>;
-}
-
 /** The end of each follow-up of a workspace. What is open is worked out, and stored nowhere. */
 export class FollowUps {
   readonly #scope: Scope;
-  readonly #ledgers: Ledgers;
+  readonly #ledgers: WorkLedgers;
 
-  constructor(scope: Scope, ledgers: Ledgers) {
+  constructor(scope: Scope, ledgers: WorkLedgers) {
     this.#scope = scope;
     this.#ledgers = ledgers;
   }

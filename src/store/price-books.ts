@@ -11,9 +11,9 @@ export interface StoredBook {
   id: string;
   book: PriceBook;
   /** Of those that every workspace begins with: nobody has put in prices yet. */
-  invented: boolean;
+  sample: boolean;
   archived_at: string | null;
-  /** 0 while invented. */
+  /** 0 for a sample. */
   version: number;
   updated_at: string | null;
   updated_by: string | null;
@@ -51,10 +51,10 @@ export const ownBookOf = rowReader(BOOK);
 export const ownBookRow = rowWriter(BOOK);
 
 /** The books of a workspace in which nobody has saved them yet, by their ids. */
-const INVENTED: Readonly<Record<string, PriceBook>> = { retail: RETAIL_BOOK, fleet: FLEET_BOOK };
+const SAMPLES: Readonly<Record<string, PriceBook>> = { retail: RETAIL_BOOK, fleet: FLEET_BOOK };
 
 /**
- * The price books of a workspace. It begins with invented ones; saving one of those makes it the workspace's own.
+ * The price books of a workspace. It begins with sample ones; saving one of those makes it the workspace's own.
  * Whoever changes a book names the version that they saw; if there is a newer one, `Conflict` carries it and nothing is
  * stored.
  */
@@ -89,14 +89,14 @@ export class PriceBooks {
 
   /** Puts `book` in place of version `version`. */
   async update(id: string, version: number, book: PriceBook, submit_key: SubmitKey = null): Promise<StoredBook> {
-    if (version === 0 && Object.hasOwn(INVENTED, id)) return this.#insert(id, book, submit_key);
+    if (version === 0 && Object.hasOwn(SAMPLES, id)) return this.#insert(id, book, submit_key);
     return this.#change(id, version, "book = ?", JSON.stringify(book), submit_key);
   }
 
   /** Takes a book out of the list. Quotes that were made with it stay as they are. */
   async archive(id: string, version: number, submit_key: SubmitKey = null): Promise<StoredBook> {
-    if (version === 0 && Object.hasOwn(INVENTED, id))
-      return this.#insert(id, INVENTED[id]!, submit_key, this.#scope.now());
+    if (version === 0 && Object.hasOwn(SAMPLES, id))
+      return this.#insert(id, SAMPLES[id]!, submit_key, this.#scope.now());
     return this.#change(id, version, "archived_at = ?", this.#scope.now(), submit_key);
   }
 
@@ -113,10 +113,10 @@ export class PriceBooks {
   async #all(): Promise<StoredBook[]> {
     const stored = (await this.own()).map(storedBook);
     const ids = new Set(stored.map(({ id }) => id));
-    const invented = Object.entries(INVENTED)
+    const sample = Object.entries(SAMPLES)
       .filter(([id]) => !ids.has(id))
       .map(([id, book]): StoredBook => ({ ...UNTOUCHED, id, book }));
-    return [...stored, ...invented].toSorted((a, b) => (nameKey(a) < nameKey(b) ? -1 : 1));
+    return [...stored, ...sample].toSorted((a, b) => (nameKey(a) < nameKey(b) ? -1 : 1));
   }
 
   async #insert(
@@ -134,7 +134,7 @@ export class PriceBooks {
     };
     const content = [book, archived_at !== null];
     const submission = { key: submit_key, content, subject_id: id, subject_version: 1 };
-    // Someone else has made the invented book theirs first.
+    // Someone else has made the sample book theirs first.
     return this.#stored({ ...submission, statements: [insert], taken: "price_books.workspace_id" });
   }
 
@@ -160,10 +160,10 @@ export class PriceBooks {
   }
 }
 
-const UNTOUCHED = { invented: true, archived_at: null, version: 0, updated_at: null, updated_by: null };
+const UNTOUCHED = { sample: true, archived_at: null, version: 0, updated_at: null, updated_by: null };
 
 function storedBook({ created_at, created_by, ...book }: OwnBook): StoredBook {
-  return { ...book, invented: false };
+  return { ...book, sample: false };
 }
 
 function nameKey({ book, id }: StoredBook): string {

@@ -1,5 +1,5 @@
 import { Problem } from "../core/problem.ts";
-import type { ChargeEntry, ChargeEntryInput, FindingInput, FoundLeak } from "../core/question/record.ts";
+import type { ChargeEntryInput, FindingInput } from "../core/question/record.ts";
 import type { QuoteState } from "../core/quotes/quote.ts";
 import type {
   AnsweredHow,
@@ -11,12 +11,12 @@ import type {
 import type { RepairCheck } from "../core/reminders.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
-import type { Ledger } from "./ledger.ts";
 import { type Quote, quoteOf, SELECT_QUOTES } from "./quote-row.ts";
 import type { RefrigerantLog, WorkInput } from "./refrigerant-log.ts";
 import { guard, type Scope, type SubmitKey } from "./scope.ts";
 import type { Param, Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
+import type { WorkLedgers } from "./vehicle-ledgers.ts";
 import { versionedChange } from "./versioned-change.ts";
 
 /** A line of a list of quotes. */
@@ -92,11 +92,6 @@ interface Change {
   after?: readonly Statement[];
 }
 
-interface Ledgers {
-  charge_log: Ledger<ChargeEntry, ChargeEntryInput>;
-  findings: Ledger<FoundLeak, FindingInput>;
-}
-
 /**
  * The quotes of a workspace: written as a draft, sent once with a snapshot that never changes, decided once by whoever
  * has the link. Whoever changes one names the version that they saw; if there is a newer one, `Conflict` carries it and
@@ -104,10 +99,10 @@ interface Ledgers {
  */
 export class Quotes {
   readonly #scope: Scope;
-  readonly #ledgers: Ledgers;
+  readonly #ledgers: WorkLedgers;
   readonly #refrigerant_log: RefrigerantLog;
 
-  constructor(scope: Scope, ledgers: Ledgers, refrigerant_log: RefrigerantLog) {
+  constructor(scope: Scope, ledgers: WorkLedgers, refrigerant_log: RefrigerantLog) {
     this.#scope = scope;
     this.#ledgers = ledgers;
     this.#refrigerant_log = refrigerant_log;

@@ -1,14 +1,6 @@
 import { REFRIGERANTS, VEHICLE_KINDS } from "../core/question/contract.ts";
-import type {
-  ChargeEntry,
-  ChargeEntryInput,
-  FindingInput,
-  FoundLeak,
-  Note,
-  Vehicle,
-  VehicleInput,
-} from "../core/question/record.ts";
-import type { ReadingsEntry, ReadingsInput } from "../core/readings/record.ts";
+import type { ChargeEntryInput, FindingInput, Note, Vehicle, VehicleInput } from "../core/question/record.ts";
+import type { ReadingsInput } from "../core/readings/record.ts";
 import { insertRows } from "./bulk.ts";
 import {
   type Columns,
@@ -25,11 +17,12 @@ import {
 } from "./columns.ts";
 import { type ParticularsInput, particularsRow } from "./customers.ts";
 import { notFound } from "./errors.ts";
-import { type Ledger, notReplaced } from "./ledger.ts";
+import { notReplaced } from "./ledger.ts";
 import { keyOf, type Page, pageOf } from "./page.ts";
 import type { Scope, Submission, SubmitKey } from "./scope.ts";
 import type { Param, Statement } from "./sql.ts";
 import { searchText, sortKey } from "./text.ts";
+import type { VehicleLedgers } from "./vehicle-ledgers.ts";
 import { atVersion, versionedChange } from "./versioned-change.ts";
 
 /** What is stored together with a new vehicle. */
@@ -96,22 +89,15 @@ export const SELECT_VEHICLES = `SELECT ${namesOf(VEHICLE).join(", ")} FROM vehic
 
 export const vehicleOf = rowReader(VEHICLE);
 
-interface Ledgers {
-  charge_log: Ledger<ChargeEntry, ChargeEntryInput>;
-  findings: Ledger<FoundLeak, FindingInput>;
-  readings: Ledger<ReadingsEntry, ReadingsInput>;
-  notes: Ledger<Note>;
-}
-
 /**
  * The vehicles of a workspace. Whoever changes one names the version that they saw; if there is a newer one, `Conflict`
  * carries it and nothing is stored. All methods throw `Problem` not-found for an id that is not in this workspace.
  */
 export class Vehicles {
   readonly #scope: Scope;
-  readonly #ledgers: Ledgers;
+  readonly #ledgers: VehicleLedgers;
 
-  constructor(scope: Scope, ledgers: Ledgers) {
+  constructor(scope: Scope, ledgers: VehicleLedgers) {
     this.#scope = scope;
     this.#ledgers = ledgers;
   }

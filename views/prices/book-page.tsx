@@ -22,7 +22,7 @@ export interface BookPageProps {
   id: string | null;
   version: number;
   name: string;
-  invented: boolean;
+  sample: boolean;
   /** The workspace's currency, where the book is in another. */
   wanted: string | null;
   fields: BookFields;
@@ -41,7 +41,7 @@ export interface BookPageProps {
 
 /** `/prices/:id`: one price book; `/prices/new`: one to be filled in. */
 export function BookPage(props: BookPageProps) {
-  const { id, version, invented, wanted, errors, currency, may_change, saved, changed, submit_key, asset } = props;
+  const { id, version, sample, wanted, errors, currency, may_change, saved, changed, submit_key, asset } = props;
   const name = id === null ? `New price book in ${currencyName(currency)}` : props.name;
   return (
     <Layout title={`${name} · Prices`} path="/prices" asset={asset} errors={errors}>
@@ -65,7 +65,7 @@ export function BookPage(props: BookPageProps) {
           This book is retired. <a href="/prices">Bring it back</a> to change it or to quote with it.
         </p>
       )}
-      {invented && <p class="note">{SAMPLE_PRICES_NOTE}</p>}
+      {sample && <p class="note">{SAMPLE_PRICES_NOTE}</p>}
       {id === null && (
         <p class="page-lead">
           Enter what you charge, before tax, in {currencyName(currency)}. Hours and weights are samples: change what is

@@ -17,7 +17,7 @@ import { currencyName } from "../words/currency.ts";
 export interface ShownBook {
   id: string;
   version: number;
-  invented: boolean;
+  sample: boolean;
   book: PriceBook;
 }
 
@@ -48,7 +48,7 @@ export function PricesPage(props: PricesPageProps) {
       </p>
       <PricesUsedLine prices={props.used} />
       <Entry name="Price books">
-        {books.some(({ invented }) => invented) && <p class="note">{SAMPLE_PRICES_NOTE}</p>}
+        {books.some(({ sample }) => sample) && <p class="note">{SAMPLE_PRICES_NOTE}</p>}
         <Books {...props} />
       </Entry>
       <Entry name="Letterhead">
@@ -76,12 +76,12 @@ function Books({ books, used, format }: PricesPageProps) {
     <table class="price-books">
       <TableHead words={["Book"]} figures={["Labor, an hour", "Tax on parts", "on labor"]} />
       <tbody>
-        {books.map(({ id, book, invented }) => (
+        {books.map(({ id, book, sample }) => (
           <tr>
             <th scope="row">
               <a href={`/prices/${id}`}>{book.name}</a>
-              {invented && <small>sample prices</small>}
-              {!invented && book.currency !== used.currency && (
+              {sample && <small>sample prices</small>}
+              {!sample && book.currency !== used.currency && (
                 <small>in {currencyName(book.currency)}, not used</small>
               )}
               {(id === used.book?.id || id === used.book_of_groups?.id) && <small>used for answers</small>}

@@ -29,8 +29,8 @@ export interface BuilderProps {
   /** The shop has said who it is. */
   has_letterhead: boolean;
   /** The prices are those that nobody has changed yet. */
-  invented: boolean;
-  /** Whose they are; null while they are invented. */
+  sample: boolean;
+  /** Whose they are; null for sample prices. */
   prices: PricesUsed | null;
   saved: boolean;
   /** An option that was priced anew just now, and what it came to before. */
@@ -125,7 +125,7 @@ export function BuilderForm(props: BuilderProps) {
 }
 
 /** What happened to the draft, and what its prices are. */
-function Notices({ here, saved, changed, invented, prices }: BuilderProps & { here: string }) {
+function Notices({ here, saved, changed, sample, prices }: BuilderProps & { here: string }) {
   return (
     <>
       {saved && (
@@ -139,7 +139,7 @@ function Notices({ here, saved, changed, invented, prices }: BuilderProps & { he
           theirs, or <a href={here}>look at theirs</a>.
         </p>
       )}
-      {invented && (
+      {sample && (
         <p class="note" id="prices" tabindex={-1}>
           {SAMPLE_PRICES_NOTE} <a href="/prices">Prices</a>
         </p>

@@ -15,6 +15,7 @@ import { Conflict, notFound } from "../../store/errors.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { handlersWith } from "../edge/handler.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
@@ -54,7 +55,7 @@ export function customersRoutes(deps: Deps) {
   const viewer = requireRole("viewer");
   const editor = requireRole("editor");
   const owner = requireRole("owner");
-  const by = (handler: (c: Granted, deps: Deps) => Response | Promise<Response>) => (c: Granted) => handler(c, deps);
+  const by = handlersWith(deps);
   const app = new Hono<GrantedEnv>();
   app.get("/customers", viewer, by(answerCustomers));
   app.get("/customers/new", editor, by(answerNewCustomer));

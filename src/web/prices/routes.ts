@@ -11,6 +11,7 @@ import type { StoredBook } from "../../store/price-books.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { handlersWith } from "../edge/handler.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, uploadOf, versionOf } from "../forms/posted-form.ts";
@@ -19,13 +20,11 @@ import { bookCsv, bookOfCsv } from "./book-csv.ts";
 import { type AmountStyle, blankBook, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
 import { letterheadFields, readLetterhead } from "./letterhead-form.ts";
 
-type Handler = (c: Context<GrantedEnv>, deps: Deps) => Response | Promise<Response>;
-
 /** Price books and the head of a quote: `/prices`. */
 export function pricesRoutes(deps: Deps) {
   const viewer = requireRole("viewer");
   const editor = requireRole("editor");
-  const by = (handler: Handler) => (c: Context<GrantedEnv>) => handler(c, deps);
+  const by = handlersWith(deps);
   const app = new Hono<GrantedEnv>();
   app.get("/prices", viewer, by(showPrices));
   app.post("/prices", editor, by(copyBook));
@@ -184,7 +183,7 @@ async function showPrices(c: Context<GrantedEnv>, deps: Deps, errors: FieldError
 async function showBook(
   c: Context<GrantedEnv>,
   deps: Deps,
-  { id, version, book, invented, archived_at }: StoredBook,
+  { id, version, book, sample, archived_at }: StoredBook,
   fields: BookFields,
   errors: FieldError[],
   changed: boolean,
@@ -195,7 +194,7 @@ async function showBook(
     id,
     version,
     name: book.name,
-    invented,
+    sample,
     fields,
     errors,
     currency: book.currency,
@@ -220,7 +219,7 @@ function showNewBook(
     id: null,
     version: 0,
     name: "",
-    invented: false,
+    sample: false,
     wanted: null,
     fields,
     errors,

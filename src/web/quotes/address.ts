@@ -2,10 +2,6 @@ import type { Context } from "hono";
 import { notFound } from "../../store/errors.ts";
 import type { Quote } from "../../store/quote-row.ts";
 import type { GrantedEnv } from "../edge/access.ts";
-import type { Deps } from "../edge/deps.ts";
-
-/** The handler of one verb of a quote's addresses; its route has checked the role. */
-export type QuoteHandler = (c: Context<GrantedEnv>, deps: Deps) => Promise<Response>;
 
 /** The quote of the address, if it belongs to the vehicle of the address. Throws `Problem` not-found. */
 export async function quoteOf(c: Context<GrantedEnv>): Promise<Quote> {

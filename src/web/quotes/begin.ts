@@ -105,7 +105,7 @@ function beginErrors({ customer, keep_years }: BeginFields): FieldError[] {
   return errors;
 }
 
-/** The book that the vehicle's own page counts with; where the workspace has none yet, an invented one to look at. */
+/** The book that the vehicle's own page counts with; where the workspace has none yet, a sample one to look at. */
 function bookToBegin(books: readonly StoredBook[], vehicle: Vehicle, workspace: Workspace): string {
   const own = books.flatMap((one) => (one.updated_at === null ? [] : [{ ...one, updated_at: one.updated_at }]));
   return (priceTerms(workspace, own, vehicle).book ?? usualBook(books, vehicle))?.id ?? "";

@@ -82,7 +82,7 @@ async function builderProps(
     money: { currency: content.currency, number_format },
     errors: state.errors ?? [],
     quiet: state.quiet ?? false,
-    invented: isInvented(books, content),
+    sample: isSample(books, content),
     prices: pricesOf(books, content),
     saved: c.req.query("saved") !== undefined,
     renewed: renewedOf(c),
@@ -102,13 +102,13 @@ function renewedOf(c: Context<GrantedEnv>): { option: string; was_minor: number 
 /** The price book of a draft: its own copy, which may be outdated; null: the sample. */
 function pricesOf(books: readonly StoredBook[], { book_id, book, currency }: QuoteContent): PricesUsed | null {
   const stored = books.find(({ id }) => id === book_id);
-  if (stored?.invented) return null;
+  if (stored?.sample) return null;
   const is_as_now = JSON.stringify(stored?.book) === JSON.stringify(book);
   const changed_on = is_as_now ? (stored?.updated_at?.slice(0, 10) ?? null) : null;
   return { currency, wanted: null, book: { id: book_id, name: book.name, changed_on } };
 }
 
 /** Whether the book of a quote still has sample prices only. */
-export function isInvented(books: readonly StoredBook[], { book_id }: Pick<QuoteContent, "book_id">): boolean {
-  return books.some(({ id, invented }) => invented && id === book_id);
+export function isSample(books: readonly StoredBook[], { book_id }: Pick<QuoteContent, "book_id">): boolean {
+  return books.some(({ id, sample }) => sample && id === book_id);
 }

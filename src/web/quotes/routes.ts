@@ -1,7 +1,8 @@
 import { type Context, Hono } from "hono";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
-import { type QuoteHandler, quoteOf } from "./address.ts";
+import { handlersWith } from "../edge/handler.ts";
+import { quoteOf } from "./address.ts";
 import { answerVehicleQuotes, beginQuote } from "./begin.ts";
 import { answerBuilder, answerSums } from "./builder.ts";
 import {
@@ -32,7 +33,7 @@ import {
 export function quotesRoutes(deps: Deps) {
   const viewer = requireRole("viewer");
   const editor = requireRole("editor");
-  const by = (handler: QuoteHandler) => (c: Context<GrantedEnv>) => handler(c, deps);
+  const by = handlersWith(deps);
 
   const app = new Hono<GrantedEnv>();
   app.get("/quotes", viewer, by(answerQuotes));

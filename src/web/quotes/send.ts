@@ -5,7 +5,7 @@ import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { todayIn } from "../workspace.ts";
 import { pathOf } from "./address.ts";
-import { answerBuilder, isInvented } from "./builder.ts";
+import { answerBuilder, isSample } from "./builder.ts";
 import { outlookOf } from "./draft.ts";
 import { sendFaults } from "./sendable.ts";
 import { answerQuote } from "./sent-quote.ts";
@@ -24,9 +24,9 @@ export async function sendDraft(
   const { letterhead } = await c.var.store.letterheads.get();
   const today = todayIn(record.workspace, deps.now());
   const { request } = shopQuestion(record, today, content);
-  const invented = isInvented(await c.var.store.priceBooks.list(), content);
+  const sample = isSample(await c.var.store.priceBooks.list(), content);
   const outlook = outlookOf(content, request);
-  const faults = sendFaults({ content, outlook, letterhead, invented, vehicle: record.vehicle });
+  const faults = sendFaults({ content, outlook, letterhead, sample, vehicle: record.vehicle });
   if (faults.length > 0) return answerBuilder(c, deps, quote, { errors: faults });
 
   const snapshot = quoteSnapshot({ number, content, letterhead, record, request, today });

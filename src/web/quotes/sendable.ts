@@ -9,14 +9,14 @@ interface Sendable {
   outlook: QuoteOutlook;
   letterhead: Letterhead;
   /** The draft has sample prices only. */
-  invented: boolean;
+  sample: boolean;
   vehicle: Pick<VehicleInput, "electric_compressor" | "dye_in_own_oil">;
 }
 
 /** What still keeps a draft from being sent. */
-export function sendFaults({ content, outlook, letterhead, invented, vehicle }: Sendable): FieldError[] {
+export function sendFaults({ content, outlook, letterhead, sample, vehicle }: Sendable): FieldError[] {
   const faults: FieldError[] = [];
-  if (invented) faults.push({ field: "prices", message: "Enter your own prices first: this quote uses sample prices" });
+  if (sample) faults.push({ field: "prices", message: "Enter your own prices first: this quote uses sample prices" });
   if (letterhead.shop === "")
     faults.push({ field: "letterhead", message: "Enter your shop's name: the letterhead is still empty" });
   if (content.options.length === 0)

@@ -10,6 +10,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
+import { handlersWith } from "../edge/handler.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
@@ -19,12 +20,11 @@ import { detailsFieldsOf, readDetails, typedDetails, usualDetails } from "./deta
 import { savedVehicle } from "./saved.ts";
 
 type GrantedContext = Context<GrantedEnv>;
-type Handler = (c: GrantedContext, deps: Deps) => Response | Promise<Response>;
 
 /** Entering a vehicle, editing what is said about one, and taking it out of the list and back. */
 export function detailsRoutes(deps: Deps) {
   const editor = requireRole("editor");
-  const by = (handler: Handler) => (c: GrantedContext) => handler(c, deps);
+  const by = handlersWith(deps);
   return new Hono<GrantedEnv>()
     .get("/vehicles/new", editor, by(answerBlank))
     .post("/vehicles/new", editor, by(enterVehicle))

@@ -11,7 +11,7 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
     test("a workspace begins with invented ones, and saving one makes it its own", async () => {
       const store = await database.newStore();
       const before = await store.priceBooks.list();
-      expect(before.map(({ id, invented, version }) => [id, invented, version])).toEqual([
+      expect(before.map(({ id, sample, version }) => [id, sample, version])).toEqual([
         ["fleet", true, 0],
         ["retail", true, 0],
       ]);
@@ -19,11 +19,11 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
       expect(await store.priceBooks.update("retail", 0, own)).toMatchObject({
         id: "retail",
         book: own,
-        invented: false,
+        sample: false,
         version: 1,
         updated_by: "tester",
       });
-      expect((await store.priceBooks.list()).map(({ id, invented }) => [id, invented])).toEqual([
+      expect((await store.priceBooks.list()).map(({ id, sample }) => [id, sample])).toEqual([
         ["fleet", true],
         ["retail", false],
       ]);
