@@ -6,7 +6,7 @@ import { judgeReadings } from "../../core/readings/judge.ts";
 import { readingsSaid } from "../../core/readings/said.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { FOR_ALL, sharedPages } from "../edge/kept-pages.ts";
-import { addressOfFields, blankFields, fieldsOfAddress } from "../start/quick-form.ts";
+import { addressOfFields, blankFields, fieldsOfAddress } from "../start/quick-address.ts";
 import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm, sayerOf } from "./readings-form.ts";
 
 /**

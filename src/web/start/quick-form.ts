@@ -1,41 +1,19 @@
 import { CLIMATES } from "../../../data/climates.ts";
-import { EXAMPLE } from "../../../data/example.ts";
-import { planParameters, priceParameters, requestBounds } from "../../../data/parameters.ts";
-import { PLACES, type PlaceId } from "../../../data/rules.ts";
+import { requestBounds } from "../../../data/parameters.ts";
 import { LIKELY_REFRIGERANTS, TYPICAL_CHARGES } from "../../../data/typical-charges.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
-import {
-  BLANK_LINE,
-  type Deed,
-  isBlank,
-  type LogLineFields,
-  lineFieldId,
-  NAMEPLATE_UNKNOWN,
-  type QuickFields,
-  UNSURE,
-} from "../../../views/start/quick-fields.ts";
+import { lineFieldId, NAMEPLATE_UNKNOWN, type QuickFields, UNSURE } from "../../../views/start/quick-fields.ts";
 import type { WeightedRequest } from "../../core/mixed-answer.ts";
-import { dayNumber, formatShortDate, isIsoDate, isoFromDay } from "../../core/quantities/dates.ts";
-import { parseMass } from "../../core/quantities/parse-mass.ts";
-import { parseWhen, type WhenContext } from "../../core/quantities/parse-when.ts";
 import { isUnknown } from "../../core/quantities/typed-number.ts";
-import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
-import {
-  type AssessRequest,
-  COOLING,
-  type Cooling,
-  type LocationId,
-  type LogEntry,
-  REFRIGERANTS,
-  type RefrigerantId,
-} from "../../core/question/contract.ts";
+import { type AssessRequest, type LogEntry, REFRIGERANTS, type RefrigerantId } from "../../core/question/contract.ts";
 import { type Supposition, supposing } from "../../core/question/suppose.ts";
-import { type DatedEntry, logsOfVagueDates } from "../../core/question/vague-dates.ts";
+import { logsOfVagueDates } from "../../core/question/vague-dates.ts";
 import { withVehiclePrices } from "../../core/question/vehicle-prices.ts";
-import { GENERAL_TERMS, ownerIsPriced, type Terms, usualService } from "../../core/quotes/price-terms.ts";
+import { GENERAL_TERMS, type Terms } from "../../core/quotes/price-terms.ts";
 import { isPlace } from "../../core/rules/rules.ts";
-import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
+import { isEmpty, NAMEPLATE_NEEDED, oneOf, readNameplate } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
+import { COOLED, readLog } from "./quick-log.ts";
 import { type Refuse, readWhatIf, whatIfRefusal } from "./what-if.ts";
 
 /** The quick question as typed, with the request that it makes, or the errors, or neither yet. */
@@ -48,124 +26,6 @@ export interface QuickQuestion {
   request: AssessRequest | null;
   /** The question under each of its suppositions: one, where `request` is there; none while there is no answer. */
   cases: readonly WeightedRequest[];
-}
-
-/** A place without known rules. */
-const NOWHERE: PlaceId = "elsewhere";
-
-/** The sample, as if someone had typed it on `today`. */
-export function exampleFields(today: string, terms: Terms = GENERAL_TERMS): QuickFields {
-  const { lines, ...rest } = EXAMPLE;
-  return {
-    ...blankFields(today, terms),
-    ...rest,
-    example: true,
-    lines: lines.map(({ days_ago, ...line }) => ({
-      ...line,
-      when: formatShortDate(isoFromDay(dayNumber(today) - days_ago)),
-    })),
-  };
-}
-
-/** An empty sheet. */
-export function blankFields(today: string, terms: Terms = GENERAL_TERMS): QuickFields {
-  return {
-    as_of: today,
-    units: "us",
-    refrigerant: UNSURE,
-    electric: "",
-    nameplate: "",
-    climate: "",
-    where: NOWHERE,
-    lines: [BLANK_LINE],
-    today: "",
-    keep: String(planParameters.keep_years.default),
-    service: usualService(terms),
-    tools: false,
-    says: "",
-    found: "",
-    place: "",
-    quote: "",
-    carbon: "",
-    floor: "",
-    label: "",
-    example: false,
-  };
-}
-
-/**
- * The fields of an address (`?refrigerant=R-134a&nameplate=23+oz&when=…&did=…&amount=…&cooled=…`), each as it was
- * typed. Lines of the log are told by position. `add` appends an empty line, `remove=2` takes the second away; `size`
- * is a button that writes the nameplate charge. Addresses from before a refrigerant could be unsure all name one.
- */
-export function fieldsOfAddress(query: URLSearchParams, today: string, terms: Terms = GENERAL_TERMS): QuickFields {
-  const blank = blankFields(today, terms);
-  const text = (name: Exclude<keyof QuickFields, "lines" | "tools" | "units" | "example">) =>
-    query.get(name) ?? blank[name];
-  const as_of = query.get("as_of") ?? today;
-  const units = oneOf(UNIT_SYSTEMS, query.get("units")) ?? blank.units;
-  const typed_in = oneOf(UNIT_SYSTEMS, query.get("typed_in")) ?? units;
-  const mass = (typed: string) => (typed_in === units ? typed : withUnit(typed, typed_in === "us" ? "oz" : "g"));
-  return {
-    as_of: isIsoDate(as_of) && as_of >= requestBounds.as_of.min && as_of <= requestBounds.as_of.max ? as_of : today,
-    units,
-    refrigerant: text("refrigerant"),
-    electric: text("electric"),
-    nameplate: query.get("size") ?? mass(text("nameplate")),
-    climate: text("climate"),
-    where: text("where"),
-    lines: linesOfAddress(query).map((line) => ({ ...line, amount: mass(line.amount) })),
-    today: text("today"),
-    keep: text("keep"),
-    service: ownerIsPriced(terms) ? text("service") : blank.service,
-    tools: query.has("tools"),
-    says: text("says"),
-    found: text("found"),
-    place: text("place"),
-    quote: text("quote"),
-    carbon: text("carbon"),
-    floor: text("floor"),
-    label: text("label"),
-    example: query.has("example"),
-  };
-}
-
-function linesOfAddress(query: URLSearchParams): LogLineFields[] {
-  const columns = {
-    when: query.getAll("when"),
-    did: query.getAll("did"),
-    amount: query.getAll("amount"),
-    cooled: query.getAll("cooled"),
-  };
-  // One line too many is rejected by name; thousands would make that page too long to send.
-  const longest = Math.max(...Object.values(columns).map(({ length }) => length));
-  const count = Math.min(longest, requestBounds.log.max_entries);
-  const lines = Array.from({ length: count }, (_, i) => ({
-    when: columns.when[i] ?? "",
-    did: columns.did[i] ?? BLANK_LINE.did,
-    amount: columns.amount[i] ?? "",
-    cooled: columns.cooled[i] ?? "",
-  }));
-  const removed = Number(query.get("remove") ?? 0) - 1;
-  const kept = lines.filter((_, i) => i !== removed);
-  return query.has("add") ? [...kept, BLANK_LINE] : kept;
-}
-
-/** The address that brings these fields back, without what equals an empty sheet's what-ifs. */
-export function addressOfFields(fields: QuickFields): string {
-  const query = new URLSearchParams();
-  if (fields.example) query.set("example", "yes");
-  for (const name of ["units", "refrigerant", "nameplate", "climate"] as const) query.set(name, fields[name]);
-  for (const line of fields.lines) {
-    for (const part of ["when", "did", "amount", "cooled"] as const) query.append(part, line[part]);
-  }
-  for (const name of ["today", "keep", "service"] as const) query.set(name, fields[name]);
-  if (fields.tools) query.set("tools", "yes");
-  if (fields.where !== NOWHERE) query.set("where", fields.where);
-  for (const name of ["electric", "says", "found", "place", "quote", "carbon", "floor", "label"] as const)
-    if (fields[name] !== "") query.set(name, fields[name]);
-  query.set("as_of", fields.as_of);
-  return `/?${query}`;
 }
 
 /** The vehicle under one supposition. */
@@ -334,101 +194,6 @@ const NAMEPLATE_OR_NOT = `${NAMEPLATE_NEEDED}, or “${NAMEPLATE_UNKNOWN}”`;
 const NAMEPLATE_FROM_LABEL = "Read the nameplate charge off the label under the hood, or choose a typical size";
 const TOO_OLD = `Enter a date in the last ${requestBounds.log.years_before} years, ${requestBounds.log.first_date.slice(0, 4)} or later`;
 const TOO_MUCH = "That is more than three times the nameplate charge. Check both amounts";
-
-/** The log that the lines tell, and to each entry the line that it came from; null for how it cools today. */
-function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
-  const log: DatedEntry[] = [];
-  const line_of_entry: (number | null)[] = [];
-  if (fields.lines.length > requestBounds.log.max_entries - 1) {
-    refuse(
-      lineFieldId("when", 0),
-      `Enter at most ${requestBounds.log.max_entries - 1} lines. Leave out the oldest ones`,
-    );
-    return { log, line_of_entry };
-  }
-  fields.lines.forEach((line, i) => {
-    if (isBlank(line)) return;
-    const dated = readLine(line, i, fields, refrigerant, refuse);
-    if (dated === undefined) return;
-    log.push(dated);
-    line_of_entry.push(i);
-  });
-  const today = readCooling(fields.today);
-  if (today === undefined) refuse("today", COOLED);
-  else if (today !== null) {
-    log.push({ entry: { date: fields.as_of, cooling: today }, when: null });
-    line_of_entry.push(null);
-  }
-  return { log, line_of_entry };
-}
-
-const COOLED = "Choose how it cooled, or “Don't know”";
-
-/**
- * How dates are read here. Where the person is says in which order day and month are; where nobody said, it is asked.
- */
-export function whenContext({ as_of, where }: QuickFields): WhenContext {
-  return { as_of, order: isPlace(where) ? PLACES[where].date_order : null };
-}
-
-function readLine(line: LogLineFields, i: number, fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
-  const when = line.when.trim() === "" ? null : parseWhen(line.when, whenContext(fields));
-  if (when === null) refuse(lineFieldId("when", i), "Enter when it was, like June 2024 or 14 Jun 2024");
-  else if (!when.ok) refuse(lineFieldId("when", i), when.message);
-  const deed = deedOf(line.did);
-  if (deed === undefined) refuse(lineFieldId("did", i), "Choose what was done");
-  const amount_g = readAmount(line.amount, i, fields, refrigerant, refuse);
-  const cooling = readCooling(line.cooled);
-  if (cooling === undefined) refuse(lineFieldId("cooled", i), COOLED);
-  if (!when?.ok || deed === undefined || amount_g === undefined || cooling === undefined) return undefined;
-  const { amount, ...rest } = deed;
-  return {
-    entry: { date: when.iso, cooling, ...rest, ...(amount === null ? {} : { [amount]: amount_g }) },
-    when,
-  };
-}
-
-/** Grams, null where nothing was typed or it is not known, undefined where it was refused. */
-function readAmount(typed: string, i: number, fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
-  if (typed.trim() === "" || isUnknown(typed)) return null;
-  const can_net_g = priceParameters.can_net_g.default[refrigerant];
-  const mass = parseMass(typed, { system: fields.units, can_net_g });
-  return mass.ok ? mass.grams : refuse(lineFieldId("amount", i), mass.message);
-}
-
-/**
- * What a choice of the form says in the log's own terms, and which amount stands beside it; undefined for no such
- * choice.
- */
-type DeedTerms = Pick<LogEntry, "added_by" | "finish" | "repair"> & { amount: "added_g" | "recovered_g" | null };
-
-const DEED_TERMS: Readonly<Record<Deed, DeedTerms>> = {
-  cans: { added_by: "cans", finish: "unknown", amount: "added_g" },
-  "cans-low-side": { added_by: "cans", finish: "low-side", amount: "added_g" },
-  "cans-gauges": { added_by: "cans", finish: "gauges", amount: "added_g" },
-  scale: { added_by: "scale", finish: "unknown", amount: "added_g" },
-  weighed: { finish: "weighed", amount: "added_g" },
-  recovered: { finish: "weighed", amount: "recovered_g" },
-  looked: { amount: null },
-  "repair-service-port": repaired("service-port"),
-  "repair-joint": repaired("joint"),
-  "repair-hose": repaired("hose"),
-  "repair-condenser": repaired("condenser"),
-  "repair-evaporator": repaired("evaporator"),
-  "repair-compressor": repaired("compressor"),
-};
-
-function repaired(place: LocationId): DeedTerms {
-  return { finish: "weighed", repair: place, amount: "added_g" };
-}
-
-function deedOf(did: string): DeedTerms | undefined {
-  return Object.hasOwn(DEED_TERMS, did) ? DEED_TERMS[did as Deed] : undefined;
-}
-
-function readCooling(typed: string): Cooling | null | undefined {
-  return typed === "" ? null : oneOf(COOLING, typed);
-}
 
 /** The field and wording for an issue of the request's own check. */
 function errorAt(path: string, line_of_entry: readonly (number | null)[]): [field: string, message: string] {

@@ -8,7 +8,7 @@ import { massReadBack, whenReadBack } from "../../core/quantities/read-back.ts";
 import { isUnknown } from "../../core/quantities/typed-number.ts";
 import { REFRIGERANTS } from "../../core/question/contract.ts";
 import { oneOf } from "../forms/typed-values.ts";
-import { whenContext } from "./quick-form.ts";
+import { whenContext } from "./quick-log.ts";
 
 /**
  * How each line of the quick question was read, to stand on it: `about mid-June 2024 · 12 oz`. Null where the line says

@@ -12,8 +12,9 @@ import type { Model } from "../edge/model.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
 import { termsOfVisitor } from "../visitor-terms.ts";
+import { addressOfFields, blankFields, exampleFields, fieldsOfAddress } from "./quick-address.ts";
 import { quickCase } from "./quick-case.ts";
-import { addressOfFields, blankFields, exampleFields, fieldsOfAddress, readQuickForm } from "./quick-form.ts";
+import { readQuickForm } from "./quick-form.ts";
 import { readBackOf } from "./read-back.ts";
 
 /** `GET /`: the quick question and its answer. All that was typed is in the address, so it can be kept and shared. */

@@ -3,13 +3,8 @@ import { describe, expect, test } from "vitest";
 import { CLIMATES } from "../../../data/climates.ts";
 import { priceParameters } from "../../../data/parameters.ts";
 import { TYPICAL_CHARGES } from "../../../data/typical-charges.ts";
-import {
-  addressOfFields,
-  blankFields,
-  exampleFields,
-  fieldsOfAddress,
-  readQuickForm,
-} from "../../../src/web/start/quick-form.ts";
+import { addressOfFields, blankFields, exampleFields, fieldsOfAddress } from "../../../src/web/start/quick-address.ts";
+import { readQuickForm } from "../../../src/web/start/quick-form.ts";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 
 const TODAY = "2026-05-01";

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { blankFields, readQuickForm } from "../../../src/web/start/quick-form.ts";
+import { blankFields } from "../../../src/web/start/quick-address.ts";
+import { readQuickForm } from "../../../src/web/start/quick-form.ts";
 import { readBackOf } from "../../../src/web/start/read-back.ts";
 
 const TODAY = "2026-05-01";
