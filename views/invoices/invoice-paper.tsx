@@ -1,7 +1,7 @@
 import { formatAmount, formatPercent } from "../../src/core/quantities/money.ts";
 import { type Balance, type InvoiceDocument, type InvoiceKind, owingOf } from "../../src/core/quotes/invoice.ts";
 import { optionTotal } from "../../src/core/quotes/quote.ts";
-import { Fact, PaperHead, vehicleFacts } from "../quotes/offer.tsx";
+import { Fact, PaperHead, vehicleFacts } from "../quotes/paper-head.tsx";
 import { PriceTable } from "../quotes/price-table.tsx";
 import { Day } from "../words/said.tsx";
 

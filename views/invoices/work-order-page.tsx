@@ -4,7 +4,7 @@ import type { QuoteOption } from "../../src/core/quotes/quote.ts";
 import { type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { Fact, PaperHead, vehicleFacts } from "../quotes/offer.tsx";
+import { Fact, PaperHead, vehicleFacts } from "../quotes/paper-head.tsx";
 import { Day } from "../words/said.tsx";
 
 interface WorkOrderPageProps {

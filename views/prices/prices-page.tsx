@@ -81,9 +81,7 @@ function Books({ books, used, format }: PricesPageProps) {
             <th scope="row">
               <a href={`/prices/${id}`}>{book.name}</a>
               {sample && <small>sample prices</small>}
-              {!sample && book.currency !== used.currency && (
-                <small>in {currencyName(book.currency)}, not used</small>
-              )}
+              {!sample && book.currency !== used.currency && <small>in {currencyName(book.currency)}, not used</small>}
               {(id === used.book?.id || id === used.book_of_groups?.id) && <small>used for answers</small>}
             </th>
             <td class="figure-cell">{formatUnitPrice(book.labor_rate_micro, book.currency, format)}</td>

@@ -8,17 +8,16 @@ import { FormFoot } from "../parts/form-foot.tsx";
 import { type QrCode, QrPicture } from "../parts/qr-picture.tsx";
 import { Day } from "../words/said.tsx";
 import {
-  BarKey,
   Cautions,
   DoingNothing,
   OfferHead,
   type OfferProps,
-  OptionsCompared,
   Prices,
   Recommendation,
   SmallPrint,
   WarrantyAndTerms,
 } from "./offer.tsx";
+import { BarKey, OptionsCompared } from "./offer-options.tsx";
 import { saidPrice } from "./said-quote.ts";
 
 /** How the customer's quote stands. Times are where the shop is, in words. */

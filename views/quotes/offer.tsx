@@ -1,18 +1,18 @@
-import type { Child } from "hono/jsx";
 import { formatDate } from "../../src/core/quantities/dates.ts";
 import { formatAmount } from "../../src/core/quantities/money.ts";
 import { LOCATION_IDS } from "../../src/core/question/contract.ts";
-import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
-import { type PrintedLetterhead, type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
-import type { OptionOutlook, OptionYears, QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
+import type { QuoteOption } from "../../src/core/quotes/quote.ts";
+import { type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
+import type { QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { saidLeak } from "../words/estimates.ts";
 import { capitalized } from "../words/in-sentence.ts";
-import { saidChance, saidCo2e, saidMass, saidRelease } from "../words/numbers.ts";
+import { saidChance, saidMass, saidRelease } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";
 import { saidMonth, saidYears } from "../words/times.ts";
+import { Fact, PaperHead, vehicleFacts } from "./paper-head.tsx";
 import { PriceTable } from "./price-table.tsx";
-import { type MoneyStyle, saidLikely, saidPrice, saidSum, saidSureness, saidTotal, saidWhy } from "./said-quote.ts";
+import { type MoneyStyle, saidSum, saidWhy } from "./said-quote.ts";
 
 /** What an offer is shown from: the quote as it was sent, and its outlook over the years that the reader asks about. */
 export interface OfferProps {
@@ -37,49 +37,6 @@ export function OfferHead({ snapshot }: { snapshot: QuoteSnapshot }) {
         <Fact name={name}>{text}</Fact>
       ))}
     </PaperHead>
-  );
-}
-
-/** The shop on the left, and on the right the facts of the paper. */
-export function PaperHead({ letterhead, children }: { letterhead: PrintedLetterhead; children: Child }) {
-  const { shop, address, phone, email, certificate, tax_number } = letterhead;
-  const reach = [phone, email].filter((text) => text !== "");
-  const papers = [certificate, tax_number === "" ? "" : `Tax number ${tax_number}`].filter((text) => text !== "");
-  return (
-    <div class="offer-head">
-      <div class="letterhead">
-        <p class="letterhead-shop">{shop}</p>
-        {address !== "" && <p class="letterhead-text">{address}</p>}
-        {reach.length > 0 && <p>{reach.join(" · ")}</p>}
-        {papers.length > 0 && <p class="soft">{papers.join(" · ")}</p>}
-      </div>
-      <dl class="offer-facts">{children}</dl>
-    </div>
-  );
-}
-
-/** The vehicle as the shop named it for paper; without a name, what its system is. */
-export function vehicleFacts({
-  label,
-  refrigerant,
-  shown,
-}: Pick<QuoteSnapshot["vehicle"], "label" | "refrigerant" | "shown">): [name: string, text: string][] {
-  const facts: [string, string][] = [["Vehicle", label === "" ? `Air conditioning with ${refrigerant}` : label]];
-  if (shown === undefined) return facts;
-  const more: [string, string][] = [
-    ["Plate", shown.plate],
-    ["VIN", shown.vin],
-    ["Odometer", shown.odometer],
-  ];
-  return [...facts, ...more.filter(([, text]) => text !== "")];
-}
-
-export function Fact({ name, children }: { name: string; children: Child }) {
-  return (
-    <div>
-      <dt>{name}</dt>
-      <dd>{children}</dd>
-    </div>
   );
 }
 
@@ -153,162 +110,6 @@ function WhatIsKnown({ snapshot, outlook }: OfferProps) {
       From its charge log: {holds} of {vehicle.refrigerant} is left, and it loses {loses}.
     </>
   );
-}
-
-/** The options beside each other: what changes with the years kept. */
-export function OptionsCompared({ snapshot, outlook, accepted }: OfferProps & { accepted: string | null }) {
-  const most = Math.max(0, ...outlook.options.map(({ years }) => years?.total ?? 0));
-  return (
-    <div class="offers">
-      {snapshot.options.map((option, i) => {
-        const shown = outlook.options[i];
-        return shown === undefined ? null : (
-          <OfferedOption
-            option={option}
-            shown={shown}
-            snapshot={snapshot}
-            outlook={outlook}
-            most={most}
-            accepted={accepted === option.id}
-          />
-        );
-      })}
-    </div>
-  );
-}
-
-interface OfferedOptionProps extends OfferProps {
-  option: QuoteOption;
-  shown: OptionOutlook;
-  /** The largest total of all options: the bars of all are drawn to it. */
-  most: number;
-  accepted: boolean;
-}
-
-function OfferedOption({ option, shown, snapshot, outlook, most, accepted }: OfferedOptionProps) {
-  const { years, price } = shown;
-  const sure = years === null || outlook.check_first ? null : saidSureness(years.sure, outlook.keep_years);
-  const over = saidYears(outlook.keep_years);
-  const recommended = snapshot.recommended === option.id;
-  return (
-    <article class={recommended ? "offer offer-recommended" : "offer"} aria-labelledby={`offer-${option.id}`}>
-      <div class="offer-name">
-        <h3 id={`offer-${option.id}`}>{option.title}</h3>
-        {recommended && <p class="offer-mark">We recommend this</p>}
-        {accepted && <p class="offer-mark">✓ Accepted</p>}
-      </div>
-      <p class="offer-words">{option.words}</p>
-      <dl>
-        <Row name="Price today" strong>
-          <PriceToday option={option} total_minor={price.total_minor} snapshot={snapshot} />
-        </Row>
-        {years === null ? (
-          <Row name={`Over ${over}`}>Not estimated for this work.</Row>
-        ) : (
-          <>
-            <Row name={`Today and later, over ${over}`} strong>
-              {saidTotal(years, shown, option, snapshot)}
-              <small>{saidLikely(years, shown, option, snapshot)}</small>
-              <TodayAndLater years={years} most={most} />
-            </Row>
-            <Row name="Refrigerant to air">
-              {saidRelease(years.release_g, snapshot.units)}
-              <small>warms like {saidCo2e(years.co2e_kg)} of CO₂</small>
-            </Row>
-            {sure !== null && <Row name="How sure">{sure}</Row>}
-          </>
-        )}
-        <Remarks option={option} shown={shown} snapshot={snapshot} outlook={outlook} />
-      </dl>
-    </article>
-  );
-}
-
-function Row({ name, strong = false, children }: { name: string; strong?: boolean; children: Child }) {
-  return (
-    <div class={strong ? "offer-row offer-row-strong" : "offer-row"}>
-      <dt>{name}</dt>
-      <dd>{children}</dd>
-    </div>
-  );
-}
-
-/** What is paid today: one price, or the prices by where it leaks. */
-function PriceToday({
-  option,
-  total_minor,
-  snapshot,
-}: { option: QuoteOption; total_minor: number } & Pick<OfferProps, "snapshot">) {
-  const range = placePriceRange(option, total_minor);
-  return (
-    <>
-      {saidPrice(option, total_minor, snapshot)}
-      {range !== null && <small>by where it leaks; we ask you first</small>}
-    </>
-  );
-}
-
-/** A bar of what is paid today and, lighter, of what follows on average; all options to one scale. */
-function TodayAndLater({ years, most }: { years: OptionYears; most: number }) {
-  if (most <= 0) return null;
-  const total = (100 * years.total) / most;
-  const today = Math.min(total, (100 * Math.max(0, years.total - years.later)) / most);
-  return (
-    <svg class="offer-bar" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">
-      <rect class="offer-bar-later" width={total.toFixed(1)} height="6" />
-      <rect class="offer-bar-today" width={today.toFixed(1)} height="6" />
-    </svg>
-  );
-}
-
-/** The key of the two shades of the bars. */
-export function BarKey() {
-  return (
-    <p class="offer-key small" aria-hidden="true">
-      <span class="offer-key-today" /> paid today <span class="offer-key-later" /> later, on average
-    </p>
-  );
-}
-
-/** What it covers and what not, what it includes, and why it may not be a choice at all. */
-function Remarks({ option, shown, snapshot, outlook }: Omit<OfferedOptionProps, "most" | "accepted">) {
-  const { options, warranty } = snapshot;
-  const titles = (ids: readonly string[]) =>
-    options.filter(({ id }) => ids.includes(id)).map(({ title }) => `“${title}”`);
-  const replaced = titles(option.replaces);
-  const excluded = titles(excludedBy(option.id, options));
-  const remarks = [
-    option.not_covered !== "" && `Not covered: ${option.not_covered}`,
-    option.work.repair !== null && warranty.months > 0 && `${warranty.months} months' warranty.`,
-    replaced.length > 0 && `Includes what ${listed(replaced)} would do.`,
-    excluded.length > 0 && `Cannot be combined with ${listed(excluded)}.`,
-    shown.not_open_because !== null && WHY_NOT[shown.not_open_because],
-    outlook.not_needed === true && option.work.recharge && "By the record it is not needed today.",
-    outlook.check_first &&
-      option.work.recharge &&
-      "It may not be low on refrigerant: this may not bring the cooling back.",
-  ].filter((remark) => remark !== false);
-  if (remarks.length === 0) return null;
-  return (
-    <Row name="Good to know">
-      <ul>
-        {remarks.map((remark) => (
-          <li>{remark}</li>
-        ))}
-      </ul>
-    </Row>
-  );
-}
-
-const WHY_NOT = {
-  rule: "Local rules may not allow this: ask us before you choose it.",
-  empty: "No pressure is left: the leak has to be found first, then the system evacuated and charged by weight.",
-  floor: "This leak is fast: a full charge may not last half a year.",
-  done: "This test was made before.",
-} as const;
-
-function listed(parts: readonly string[]): string {
-  return parts.length < 2 ? parts.join("") : `${parts.slice(0, -1).join(", ")} and ${parts.at(-1)}`;
 }
 
 /** The consequence of waiting: a sentence, since doing nothing has no price to compare. */

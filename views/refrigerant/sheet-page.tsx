@@ -3,7 +3,7 @@ import type { PrintedLetterhead } from "../../src/core/quotes/quote-document.ts"
 import type { MassBalance } from "../../src/core/refrigerant/cylinders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { Fact, PaperHead } from "../quotes/offer.tsx";
+import { Fact, PaperHead } from "../quotes/paper-head.tsx";
 import { Day } from "../words/said.tsx";
 import { BalanceCells, BalanceHead } from "./cylinder-page.tsx";
 import { exactMass } from "./exact-mass.ts";

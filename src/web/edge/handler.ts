@@ -5,7 +5,9 @@ import type { Deps } from "./deps.ts";
 /** What answers one verb at one address, behind a role. */
 export type Handler = (c: Context<GrantedEnv>, deps: Deps) => Response | Promise<Response>;
 
-/** Gives what the runtime gives to each handler: `const by = handlersWith(deps)`, then `app.get(path, role, by(answer))`. */
+/**
+ * Gives each handler what the runtime gives: `const by = handlersWith(deps)`, then `app.get(path, role, by(answer))`.
+ */
 export function handlersWith(
   deps: Deps,
 ): (handler: Handler) => (c: Context<GrantedEnv>) => Response | Promise<Response> {
