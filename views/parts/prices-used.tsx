@@ -24,8 +24,11 @@ export interface PricesUsed {
   left_out?: string | null;
 }
 
-/** `Prices: your price book Retail, changed 3 May 2026.`, with a way to it; and what is missing. */
-export function PricesUsedLine({ prices }: { prices: PricesUsed }) {
+/**
+ * `Prices: your price book Retail, changed 3 May 2026.`, with a way to it; and what is missing. `among_books`: on the
+ * page of the price books itself, where no link leads to them.
+ */
+export function PricesUsedLine({ prices, among_books = false }: { prices: PricesUsed; among_books?: boolean }) {
   const { currency, wanted, book, book_of_groups = null, left_out = null, by_shop = false } = prices;
   return (
     <div class="prices-used">
@@ -47,7 +50,7 @@ export function PricesUsedLine({ prices }: { prices: PricesUsed }) {
             {by_shop && " Topping off is priced as a shop does it: your book has no prices for cans and tools."}
           </>
         )}{" "}
-        {book === null && wanted === null && <a href="/prices">Use your own</a>}
+        {book === null && wanted === null && !among_books && <a href="/prices">Use your own</a>}
       </p>
       {wanted !== null && (
         <p class="note">

@@ -46,7 +46,7 @@ export function PricesPage(props: PricesPageProps) {
         Your shop's prices, or what your shop charges you. Answers, lists, the fleet and quotes use your price book once
         you have saved one. Changes here never affect a quote you have started.
       </p>
-      <PricesUsedLine prices={props.used} />
+      <PricesUsedLine prices={props.used} among_books />
       <Entry name="Price books">
         {books.some(({ sample }) => sample) && <p class="note">{SAMPLE_PRICES_NOTE}</p>}
         <Books {...props} />
