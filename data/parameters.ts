@@ -378,6 +378,6 @@ export const requestBounds = {
   nameplate_g: { min: 100, max: 20_000 },
   monthly_mean_c: { min: -40, max: 50 },
   leak_prior: { ln_x_mean: { min: -8, max: 3 }, ln_x_sd: { min: 0.05, max: 3 } },
-  log: { max_entries: 200, first_date: "1980-01-01", years_before: 40, amount_nameplates: 3 },
+  log: { max_entries: 200, first_date: "1980-01-01", years_before: 40, amount_nameplates: 3, most_within_days: 366 },
   findings: { max_entries: 100 },
 } as const;

@@ -8,6 +8,7 @@ export const chargeLogTable: LedgerTable<ChargeEntry> = {
   what: "log entry",
   columns: {
     date: text,
+    date_within_days: nullable(number),
     cooling: nullable(oneOf(COOLING)),
     recovered_g: nullable(number),
     added_g: nullable(number),

@@ -30,7 +30,7 @@ import { SELECT_VEHICLES, vehicleInputOf, vehicleOf, vehicleRow } from "./vehicl
 import { SELECT_WORKSPACES, SETTINGS, settingsOf, settingsValues, type Workspace, workspaceOf } from "./workspaces.ts";
 
 export const DOCUMENT_FORMAT = "seepwise-workspace";
-export const DOCUMENT_VERSION = 6;
+export const DOCUMENT_VERSION = 7;
 
 /** The name under which a fleet file first spoke of a vehicle: the same file finds it again. */
 export interface FleetName {

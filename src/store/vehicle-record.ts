@@ -137,12 +137,21 @@ export function judgedLine(
 
 /** What an entry says, and the look after it. */
 function entriesOf(line: ChargeLine): LogEntry[] {
-  const { date, cooling_after } = line;
-  return cooling_after === null ? [entryOf(line)] : [entryOf(line), { date, cooling: cooling_after }];
+  const { date, date_within_days, cooling_after } = line;
+  return cooling_after === null ? [entryOf(line)] : [entryOf(line), { date, date_within_days, cooling: cooling_after }];
 }
 
-function entryOf({ date, cooling, recovered_g, added_g, added_by, finish, repair }: ChargeLine): Required<LogEntry> {
-  return { date, cooling, recovered_g, added_g, added_by, finish, repair };
+function entryOf({
+  date,
+  date_within_days,
+  cooling,
+  recovered_g,
+  added_g,
+  added_by,
+  finish,
+  repair,
+}: ChargeLine): Required<LogEntry> {
+  return { date, date_within_days, cooling, recovered_g, added_g, added_by, finish, repair };
 }
 
 /** Prices in another currency are of no use: they are left out, never relabeled. */

@@ -139,7 +139,9 @@ describe.each(engines)("export and import on $name", ({ start }) => {
     await store.settings.update({ ...DEFAULT_SETTINGS, name: "Workshop", prices: { can_price: 3 } }, 1);
     const notes = HARD_TEXTS.map((body) => ({ body }));
     const van = await store.vehicles.create(VAN, { charge_log: [CAN, CAN], findings: [DYE_CLEAN], notes });
-    const truck = await store.vehicles.create(TRUCK, { charge_log: [{ ...CAN, added_g: 12 * 28.349523125 }] });
+    const truck = await store.vehicles.create(TRUCK, {
+      charge_log: [{ ...CAN, added_g: 12 * 28.349523125, date_within_days: 46 }],
+    });
     await store.vehicles.archive(truck.id, 1);
     const read = await store.readings.add(truck.id, READ_LOW);
     await store.readings.correct(read.id, 1, { ...READ_LOW, vent_c: 12 });

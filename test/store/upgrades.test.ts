@@ -74,9 +74,9 @@ describe.each(FIXTURES)("the records of $fixture", ({ fixture, quotes, token }) 
     ]);
     const { charge_log, findings } = await store.record(items[0]!.id);
     // The later of the two was corrected from 340 to 320 g.
-    expect(charge_log.map(({ date, added_g }) => [date, added_g])).toEqual([
-      ["2025-06-02", 340],
-      ["2026-04-20", 320],
+    expect(charge_log.map(({ date, date_within_days, added_g }) => [date, date_within_days, added_g])).toEqual([
+      ["2025-06-02", null, 340],
+      ["2026-04-20", null, 320],
     ]);
     expect(findings).toMatchObject([{ test: "dye", location: "anywhere", result: "clean" }]);
   });

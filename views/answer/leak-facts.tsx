@@ -1,3 +1,4 @@
+import { isVague } from "../../src/core/question/vague-dates.ts";
 import { Term } from "../parts/term.tsx";
 import { saidLeak, saidLife } from "../words/estimates.ts";
 import { saidChance, saidPercent } from "../words/numbers.ts";
@@ -15,6 +16,8 @@ export function LeakFacts({ outcome }: { outcome: Outcome }) {
         It loses about <Charge>{leak.best}</Charge> (<Term id="likely-range">likely range</Term> {leak.range}),{" "}
         {saidPercent(answer.leak.fraction_per_year.median)} of its <Term id="nameplate">nameplate charge</Term>. A full
         charge lasts about {life.best} (likely range {life.range}). {classWords(outcome)}
+        {(outcome.request.log ?? []).some(isVague) &&
+          " Some dates are rough, so this covers all the days that they may mean."}
       </p>
       <Regulation outcome={outcome} />
     </>

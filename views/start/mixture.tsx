@@ -16,8 +16,6 @@ interface MixtureNoteProps {
 export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
   const refrigerants = new Set(mixture.map(({ request }) => request.vehicle.refrigerant));
   const sizes = new Set(mixture.map(({ request }) => request.vehicle.nameplate_g));
-  const dates = new Set(mixture.map(({ request }) => datesOf(request)));
-  const one_vehicle = refrigerants.size === 1 && sizes.size === 1;
   const name = ({ refrigerant, nameplate_g }: AssessRequest["vehicle"]) =>
     [
       ...(refrigerants.size > 1 ? [refrigerant] : []),
@@ -36,25 +34,13 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
   const different = new Set([...answers.values()].flatMap((words) => [...words]));
   return (
     <div class="mixture" id="mixture">
-      {one_vehicle ? (
-        <p>
-          You gave rough dates, so this answer covers all the days they may mean.{" "}
-          {different.size === 1
-            ? "Any of them gives the same answer."
-            : `The days matter: some of them give “${[...different].join("”, others “")}”.`}{" "}
-          The charts show one of them.
-        </p>
-      ) : (
-        <p>
-          {unknownOf(refrigerants.size > 1, sizes.size > 1)}, so this answer covers the likely ones: {likely.join("; ")}
-          .{" "}
-          {different.size === 1
-            ? "Each of them gives the same answer."
-            : `They do not agree: ${[...answers].map(([which, words]) => `${which}: ${[...words].join(" or ")}`).join("; ")}.`}{" "}
-          {dates.size > 1 && "It also covers all the days that your rough dates may mean. "}
-          The charts show {name(shown)}.
-        </p>
-      )}
+      <p>
+        {unknownOf(refrigerants.size > 1, sizes.size > 1)}, so this answer covers the likely ones: {likely.join("; ")}.{" "}
+        {different.size === 1
+          ? "Each of them gives the same answer."
+          : `They do not agree: ${[...answers].map(([which, words]) => `${which}: ${[...words].join(" or ")}`).join("; ")}.`}{" "}
+        The charts show {name(shown)}.
+      </p>
       {refrigerants.size > 1 && (
         <p class="step-caution">
           Read the label under the hood before you buy or add anything. R-134a and R-1234yf must never be mixed, and
@@ -68,10 +54,6 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
 function unknownOf(refrigerant: boolean, size: boolean): string {
   if (refrigerant && size) return "You don't know the refrigerant or the nameplate charge";
   return refrigerant ? "You don't know the refrigerant" : "You don't know the nameplate charge";
-}
-
-function datesOf({ log }: AssessRequest): string {
-  return (log ?? []).map(({ date }) => date).join();
 }
 
 function wordsOf({ request, verdict, low_now }: Mixture[number]): string {

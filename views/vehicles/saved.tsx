@@ -5,7 +5,7 @@ import { type LedgerName, vehiclePath } from "./record/record.ts";
 
 /** What has just been done to the vehicle, as the address says. */
 export type Saved =
-  | { what: "kept" | "kept-roughly" | "details" | "archived" | "unarchived" | "same" }
+  | { what: "kept" | "details" | "archived" | "unarchived" | "same" }
   | { what: LedgerName; line_id: string; version: number; change: "added" | "corrected" | "removed" | "restored" };
 
 interface SavedProps {
@@ -16,8 +16,6 @@ interface SavedProps {
 
 const VEHICLE_WORDS = {
   kept: "Saved. Add an entry here each time something is done.",
-  "kept-roughly":
-    "Saved. Where you typed a season or a year, the log has the middle of it, and a note with what you typed.",
   details: "Saved.",
   archived: "Archived. It is off the list, and its records are saved.",
   unarchived: "Back on the list.",

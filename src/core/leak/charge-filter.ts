@@ -75,6 +75,8 @@ export class ChargeFilter {
   private readonly linear: Float64Array;
   private readonly log = new Float64Array(NODES);
   private held: Float64Array | null = null;
+  /** What the weights lost where they were made to add to 1 on the way. */
+  private log_evidence = 0;
   private readonly prior: Float64Array;
   private readonly question: Question;
   private readonly clocks: Clocks;
@@ -104,6 +106,7 @@ export class ChargeFilter {
     const copy = new ChargeFilter(question, this.clocks, this.ln_x_prior);
     for (const name of STATE) copy[name].set(this[name]);
     copy.held = this.held;
+    copy.log_evidence = this.log_evidence;
     return copy;
   }
 
@@ -324,6 +327,7 @@ export class ChargeFilter {
   private repair(location: number): void {
     const { question, prior } = this;
     this.rectify();
+    this.log_evidence = this.logEvidence();
     const weight = this.weights();
     this.mix(weight);
     const holds = question.prices.holds[location]!;
@@ -375,11 +379,21 @@ export class ChargeFilter {
     return weight;
   }
 
+  /** ln of how likely the log so far was, up to a term that is the same for the same visits on other days. */
+  logEvidence(): number {
+    return this.log_evidence + this.largestLog() + Math.log(this.relativeWeights(scratch));
+  }
+
+  private largestLog(): number {
+    let largest = -Infinity;
+    for (let n = 0; n < NODES; n++) if (this.log[n]! > largest) largest = this.log[n]!;
+    return largest;
+  }
+
   /** Weights up to a common factor, with their sum. */
   private relativeWeights(into: Float64Array): number {
     const { linear, log } = this;
-    let reference = -Infinity;
-    for (let n = 0; n < NODES; n++) if (log[n]! > reference) reference = log[n]!;
+    const reference = this.largestLog();
     let sum = 0;
     for (let n = 0; n < NODES; n++) {
       const below = log[n]! - reference;

@@ -76,7 +76,7 @@ export class SharedClocks {
     const { refrigerant, monthly_mean_c, as_of_day, log, logged } = question;
     const furthest = as_of_day - YEARS_BACK * DAYS_PER_YEAR;
     if ((logged?.from_day ?? furthest) < furthest) return null;
-    if (log.some(({ date }) => dayNumber(date) < furthest)) return null;
+    if (log.some(({ date, date_within_days }) => dayNumber(date) - (date_within_days ?? 0) < furthest)) return null;
     const key = `${refrigerant} ${as_of_day} ${monthly_mean_c?.join()}`;
     let clocks = this.#known.get(key);
     if (clocks === undefined) {

@@ -1,13 +1,18 @@
 import { MISTAKEN_BESIDE_READINGS, NOTICED_WITHIN_YEARS } from "../../../data/model-constants.ts";
+import { dayNumber } from "../quantities/dates.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
+import { logsOfVagueDates } from "../question/vague-dates.ts";
 import { ChargeFilter, type FilterState, type Snapshot } from "./charge-filter.ts";
 import { isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
+import { mixedStates } from "./mixed-states.ts";
 
 /** The leak-rate posterior (MODEL §3): a log's visits, one after the other, through the filter. */
 
 export interface Posterior extends FilterState {
+  /** See `ChargeFilter.logEvidence`. */
+  log_evidence: number;
   /** Fall in the sd of ln x with each entry; empty unless recorded. */
   learned: number[];
   /** Before and after each entry; empty unless recorded. */
@@ -49,10 +54,33 @@ interface PosteriorOptions {
   from?: Checkpoint | null;
 }
 
-/** The posterior at the assessment date. */
-export function posteriorOf(
+/**
+ * The posterior at the assessment date. Where dates of the log are vague it is the mixture over the days that they may
+ * mean, each weighed by how likely it makes the log; visits, snapshots and what was learned are told by the days on
+ * record.
+ */
+export function posteriorOf(question: Question, options: PosteriorOptions = {}): Posterior {
+  const [log, ...others] = logsOfVagueDates(question.log, question.as_of_day);
+  if (log === undefined || others.length === 0) return posteriorOfLog(question, options);
+  const logs = [log, ...others];
+  const first_t = Math.min(...logs.map(([first]) => yearsFrom(question, first?.date ?? question.as_of)));
+  const clocks =
+    options.clocks ?? clocksOf(question, Math.min(silenceOf(question)?.from_t ?? 0, first_t), CLOCK_YEARS_AHEAD);
+  const on_record = posteriorOfLog(question, { ...options, clocks, from: null });
+  const each = logs.map((one) =>
+    posteriorOfLog({ ...question, log: one }, { ...options, clocks, record: false, from: null }),
+  );
+  // What comes before the repair is not the same in all of them: each run begins at the beginning.
+  return { ...on_record, ...mixedStates(each), before_repair: null };
+}
+
+function yearsFrom({ as_of_day }: Question, date: string): number {
+  return (dayNumber(date) - as_of_day) / DAYS_PER_YEAR;
+}
+
+function posteriorOfLog(
   question: Question,
-  { record = true, ln_x_prior = question.leak_prior, clocks = null, from = null }: PosteriorOptions = {},
+  { record = true, ln_x_prior = question.leak_prior, clocks = null, from = null }: PosteriorOptions,
 ): Posterior {
   const { nameplate_g, assumptions } = question;
   const visits = visitsOf(question.log, question.as_of_day, nameplate_g, assumptions.heel);
@@ -119,6 +147,7 @@ export function posteriorOf(
   filter.rectify();
   return {
     ...filter.state(),
+    log_evidence: filter.logEvidence(),
     learned,
     snapshots,
     after_mean_m,

@@ -1,3 +1,4 @@
+import { requestBounds } from "../../../data/parameters.ts";
 import {
   calendarFromDay,
   dayByFormat,
@@ -29,6 +30,11 @@ export interface When {
   said: string;
 }
 export type ParsedWhen = When | Unreadable;
+
+/** How many days earlier or later than its best day it may have been; 0 for a day. */
+export function withinDays({ iso, earliest, latest }: Pick<When, "iso" | "earliest" | "latest">): number {
+  return Math.max(dayNumber(iso) - dayNumber(earliest), dayNumber(latest) - dayNumber(iso));
+}
 
 export const DATE_ORDERS = ["day-first", "month-first"] as const;
 export type DateOrder = (typeof DATE_ORDERS)[number];
@@ -66,6 +72,7 @@ const PARTS: Readonly<Record<string, 0 | 1 | 2>> = {
   "end of": 2,
 };
 const PART_WORDS = ["early ", "mid-", "late "] as const;
+const GIVE_OR_TAKE = /^(.*\S) ?(?:±|\+\/-|give or take) ?(\d{1,3}) days?$/;
 /** A day that is said to be about right is right within so many. */
 const ABOUT_DAYS = 7;
 /** A month that is said to be about right is right within half a month. */
@@ -73,7 +80,7 @@ const ABOUT_MONTH_DAYS = 15;
 
 /**
  * Reads `today`, `14 Jun 2024`, `6/15/24`, `June '24`, `6/2024`, `early June 2024`, `about June 2024`, `summer 2024`,
- * `last summer`, `last June`, `2024`, `2 years ago`. Never throws on text; throws RangeError when `as_of` is not a
+ * `last summer`, `last June`, `2024`, `2 years ago`, `16 Jul 2024 ± 46 days`. Never throws on text; throws RangeError when `as_of` is not a
  * date.
  *
  * @example
@@ -84,6 +91,8 @@ export function parseWhen(text: string, context: WhenContext): ParsedWhen {
   const today = dayNumber(context.as_of);
   const plain = plainText(text)?.replace(/[’‘`]/g, "'").replace(/,/g, " ").replace(/ +/g, " ");
   if (plain === undefined || plain === "") return unreadable(EXAMPLE);
+  const give = GIVE_OR_TAKE.exec(plain);
+  if (give !== null) return readGiveOrTake(give[1]!, Number(give[2]), context);
   const about = VAGUELY.test(plain);
   const bare = plain.replace(VAGUELY, "").replace(/^(in|on|the) /, "");
   const ambiguous = ambiguity(bare);
@@ -95,6 +104,16 @@ export function parseWhen(text: string, context: WhenContext): ParsedWhen {
   if (span !== null) return typeof span === "string" ? unreadable(span) : settled(span, today);
   const ago = readAgo(bare, context.as_of);
   return ago === null ? unreadable(EXAMPLE) : settled(ago, today);
+}
+
+/** A day, and how many more or fewer it may be. */
+function readGiveOrTake(day: string, days: number, context: WhenContext): ParsedWhen {
+  const when = parseWhen(day, context);
+  if (!when.ok) return when;
+  if (when.earliest !== when.latest || days > requestBounds.log.most_within_days) return unreadable(EXAMPLE);
+  const best = dayNumber(when.iso);
+  const said = `${when.said}, give or take ${days === 1 ? "a day" : `${days} days`}`;
+  return settled({ first: best - days, last: best + days, said, best }, dayNumber(context.as_of));
 }
 
 /** The best day is the middle of what has been of the span. */

@@ -50,6 +50,8 @@ type Optional<T> = T | null | undefined;
 export interface LogEntry {
   /** Day of the visit, no later than `as_of`. */
   date: string;
+  /** How many days earlier or later it may have been, as with “summer 2024”; null: it was that day. */
+  date_within_days?: Optional<number>;
   /** How it cooled on arrival, before anything was done. */
   cooling?: Optional<Cooling>;
   /** What a recovery machine weighed out, grams. */

@@ -123,6 +123,7 @@ export type ChargeLine = Line<ChargeEntry>;
 /** What a charge entry says, in the order in which tables have it. */
 export const CHARGE_COLUMNS = [
   "date",
+  "date_within_days",
   "cooling",
   "recovered_g",
   "added_g",

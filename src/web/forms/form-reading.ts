@@ -3,9 +3,9 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { formatMonth } from "../../core/quantities/dates.ts";
 import { pageNumber } from "../../core/quantities/number-text.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
-import { type DateOrder, parseWhen, type When } from "../../core/quantities/parse-when.ts";
+import { type DateOrder, parseWhen, type When, withinDays } from "../../core/quantities/parse-when.ts";
 import { firstLogDate } from "../../core/question/log-dates.ts";
-import { passesForADay } from "../../core/question/vague-dates.ts";
+import { isVague } from "../../core/question/vague-dates.ts";
 
 /** The parsed input, or the errors in the order of the fields. */
 export type Read<Input> = { ok: true; input: Input } | { ok: false; errors: FieldError[] };
@@ -33,32 +33,40 @@ export function byPlaceIn(fields: readonly string[]) {
 const { first_date, years_before } = requestBounds.log;
 const TOO_OLD = `Enter a date in the last ${years_before} years, ${first_date.slice(0, 4)} or later`;
 
-/** The day of a record, and how the text was read. */
+/** The day of a record, how many days earlier or later it may have been, and how the text was read. */
 export interface RecordDay {
   iso: string;
+  /** Null: it was that day. */
+  within_days: number | null;
   when: When;
 }
 
 /**
  * A day as a person types it, like `14 Aug 2025`, `early June '24` or `3 weeks ago`; or what would be right. What is
- * known to a month is kept as its best day. A season or a year is not: a record outlives the memory of it, and rules,
- * reminders and the yearly audit count from its day, so the month is asked for.
+ * known to a month stands for a day. A season or a year is for the charge log alone, which keeps how vague it is
+ * (`readVisitDay`); anywhere else the month is asked for.
  */
-export function readDay(typed: string, { today, date_order }: DayContext): RecordDay | { message: string } {
+export function readDay(typed: string, context: DayContext): RecordDay | { message: string } {
+  const day = readVisitDay(typed, context);
+  if ("message" in day) {
+    // This parser words the error without offering a season.
+    const strict = typed.trim() === "" ? null : parseDate(typed, context.today);
+    return strict === null || strict.ok ? day : strict;
+  }
+  const { when } = day;
+  if (!isVague({ date_within_days: day.within_days })) return day;
+  return {
+    message: `That could be any time from ${formatMonth(when.earliest)} to ${formatMonth(when.latest)}. Enter the month it most likely was, like ${formatMonth(when.iso)}`,
+  };
+}
+
+/** When something was done to a vehicle, as people remember it, `summer 2024` too; or what would be right. */
+export function readVisitDay(typed: string, { today, date_order }: DayContext): RecordDay | { message: string } {
   if (typed.trim() === "") return { message: "Enter when it was, like today, 14 Aug 2025 or August 2025" };
   const when = parseWhen(typed, { as_of: today, order: date_order });
-  if (!when.ok) {
-    // This parser words the error without offering a season.
-    const day = parseDate(typed, today);
-    return { message: day.ok ? when.message : day.message };
-  }
-  if (!passesForADay(when)) {
-    const month = formatMonth(when.iso);
-    return {
-      message: `That could be any time from ${formatMonth(when.earliest)} to ${formatMonth(when.latest)}. Enter the month it most likely was, like ${month}`,
-    };
-  }
-  return when.iso < firstLogDate(today) ? { message: TOO_OLD } : { iso: when.iso, when };
+  if (!when.ok) return when;
+  if (when.iso < firstLogDate(today)) return { message: TOO_OLD };
+  return { iso: when.iso, within_days: withinDays(when) || null, when };
 }
 
 /** How a date is read: the day where the records are, and the order of numeric dates there. */

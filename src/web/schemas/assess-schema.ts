@@ -91,8 +91,12 @@ const vehicle = fields({
     .nullish(),
 });
 
+const DAYS = `Give a whole number of days from 1 to ${log.most_within_days}.`;
+const date_within_days = z.int({ error: DAYS }).min(1, { error: DAYS }).max(log.most_within_days, { error: DAYS });
+
 const logEntry = fields({
   date,
+  date_within_days: date_within_days.nullish(),
   cooling: oneOf(COOLING).nullish(),
   recovered_g: amount.nullish(),
   added_g: amount.nullish(),

@@ -94,8 +94,17 @@ function dateIssues(readings: readonly ReadingsInput[], context: EntryContext): 
 }
 
 /** The fields of an entry that the model uses. */
-function modelled({ date, cooling, recovered_g, added_g, added_by, finish, repair }: ChargeEntryInput): LogEntry {
-  return { date, cooling, recovered_g, added_g, added_by, finish, repair };
+function modelled({
+  date,
+  date_within_days,
+  cooling,
+  recovered_g,
+  added_g,
+  added_by,
+  finish,
+  repair,
+}: ChargeEntryInput): LogEntry {
+  return { date, date_within_days, cooling, recovered_g, added_g, added_by, finish, repair };
 }
 
 function withoutPath(issues: readonly Issue[]): Issue[] {

@@ -156,6 +156,7 @@ const head = {
 export const chargeLine = z.strictObject({
   ...head,
   date: entry_shape.date,
+  date_within_days: entry_shape.date_within_days.unwrap(),
   cooling: entry_shape.cooling.unwrap(),
   recovered_g: entry_shape.recovered_g.unwrap(),
   added_g: entry_shape.added_g.unwrap(),

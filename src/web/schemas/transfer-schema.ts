@@ -28,13 +28,13 @@ import {
 import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts";
 
 /**
- * The exported workspace, `seepwise-workspace` version 5: one JSON object, UTF-8.
+ * The exported workspace, `seepwise-workspace` version 7: one JSON object, UTF-8.
  *
  *     {
- *       "format": "seepwise-workspace", "version": 5, "exported_at": "2026-05-01T12:00:00.000Z",
+ *       "format": "seepwise-workspace", "version": 7, "exported_at": "2026-05-01T12:00:00.000Z",
  *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
  *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", "kind", "dye_in_own_oil", … } ],
- *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "cooling", "added_g", … } ],
+ *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "date_within_days", "added_g", … } ],
  *       "findings":   [ { the same head, "date", "test", "location", "result", "note", … } ],
  *       "readings":   [ { the same head, "date", "ambient_c", "low_kpa", "high_kpa", "note", … } ],
  *       "notes":      [ { the same head, "body", … } ],
@@ -59,7 +59,8 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  * are as in a request to the model. Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of
  * the main one. A quote comes without the customer's link, and its `snapshot` is what was sent. Version 1 ended with
  * the notes, version 2 with the locks of the fleet, version 3 had no currency in a price book, version 4 no kind of
- * vehicle and no dye in the compressor's own oil; all are taken as well.
+ * vehicle and no dye in the compressor's own oil, version 5 no follow-ups, version 6 no vague dates; all are taken as
+ * well.
  */
 const workspace = z.strictObject({
   workspace_id: recordId,
@@ -129,7 +130,7 @@ const ADDED_IN_3 = {
 
 const ADDED_IN_6 = { follow_ups_closed: [] };
 
-const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5];
+const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6];
 
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
@@ -137,9 +138,14 @@ function upgraded(value: unknown): unknown {
   const { version } = value;
   if (typeof version !== "number" || !EARLIER_VERSIONS.includes(version)) return value;
   const added = { ...(version < 2 ? ADDED_IN_2 : {}), ...(version < 3 ? ADDED_IN_3 : {}), ...ADDED_IN_6 };
-  const document = { ...added, ...value, version: DOCUMENT_VERSION };
+  const document = withKnownDays({ ...added, ...value, version: DOCUMENT_VERSION });
   const with_kinds = version < 5 ? withVehicleKinds(document) : document;
   return version < 4 ? withBookCurrencies(with_kinds) : with_kinds;
+}
+
+/** Before 7 every entry of the charge log was of one day. */
+function withKnownDays(document: Tree): Tree {
+  return { ...document, charge_log: mapped(document.charge_log, (line) => ({ ...line, date_within_days: null })) };
 }
 
 /** Before 5 nobody had been asked what a vehicle is, nor which dye there is for it. */

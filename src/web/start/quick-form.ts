@@ -7,7 +7,6 @@ import type { WeightedRequest } from "../../core/mixed-answer.ts";
 import { isUnknown } from "../../core/quantities/typed-number.ts";
 import { type AssessRequest, type LogEntry, REFRIGERANTS, type RefrigerantId } from "../../core/question/contract.ts";
 import { type Supposition, supposing } from "../../core/question/suppose.ts";
-import { logsOfVagueDates } from "../../core/question/vague-dates.ts";
 import { withVehiclePrices } from "../../core/question/vehicle-prices.ts";
 import { GENERAL_TERMS, type Terms } from "../../core/quotes/price-terms.ts";
 import { isPlace } from "../../core/rules/rules.ts";
@@ -70,14 +69,10 @@ export function readQuickForm(
   const supposed = readWhatIf(fields, refuse, terms.currency);
 
   // What could not be read has a stand-in by now, so that everything else is checked too and told at once.
-  const read = vehicles.flatMap((known) => {
-    const { log: dated, line_of_entry } = readLog(fields, known.refrigerant, refuse);
-    // A stored entry has a single date: the best one.
-    const entries = exact ? dated.map(({ entry }) => ({ entry, when: null })) : dated;
-    return logsOfVagueDates(entries).map(({ weight, log }) => {
-      const parsed = requestOf(fields, known, log, climate?.monthly_mean_c, supposed, terms);
-      return { known: { ...known, weight: known.weight * weight }, log, parsed, line_of_entry };
-    });
+  const read = vehicles.map((known) => {
+    const { log, line_of_entry } = readLog(fields, known.refrigerant, refuse);
+    const parsed = requestOf(fields, known, log, climate?.monthly_mean_c, supposed, terms);
+    return { known, log, parsed, line_of_entry };
   });
   const fitting = read.filter(({ parsed }) => parsed.ok);
   for (const { parsed, line_of_entry } of fitting.length === 0 ? read.slice(-1) : [])

@@ -8,7 +8,7 @@ import {
   type QuickFields,
 } from "../../../views/start/quick-fields.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
-import { parseWhen, type WhenContext } from "../../core/quantities/parse-when.ts";
+import { parseWhen, type WhenContext, withinDays } from "../../core/quantities/parse-when.ts";
 import { isUnknown } from "../../core/quantities/typed-number.ts";
 import {
   COOLING,
@@ -17,14 +17,13 @@ import {
   type LogEntry,
   type RefrigerantId,
 } from "../../core/question/contract.ts";
-import type { DatedEntry } from "../../core/question/vague-dates.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import type { Refuse } from "./what-if.ts";
 
 /** The log that the lines tell, and to each entry the line that it came from; null for how it cools today. */
 export function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse: Refuse) {
-  const log: DatedEntry[] = [];
+  const log: LogEntry[] = [];
   const line_of_entry: (number | null)[] = [];
   if (fields.lines.length > requestBounds.log.max_entries - 1) {
     refuse(
@@ -43,7 +42,7 @@ export function readLog(fields: QuickFields, refrigerant: RefrigerantId, refuse:
   const today = readCooling(fields.today);
   if (today === undefined) refuse("today", COOLED);
   else if (today !== null) {
-    log.push({ entry: { date: fields.as_of, cooling: today }, when: null });
+    log.push({ date: fields.as_of, cooling: today });
     line_of_entry.push(null);
   }
   return { log, line_of_entry };
@@ -69,9 +68,13 @@ function readLine(line: LogLineFields, i: number, fields: QuickFields, refrigera
   if (cooling === undefined) refuse(lineFieldId("cooled", i), COOLED);
   if (!when?.ok || deed === undefined || amount_g === undefined || cooling === undefined) return undefined;
   const { amount, ...rest } = deed;
+  const within_days = withinDays(when);
   return {
-    entry: { date: when.iso, cooling, ...rest, ...(amount === null ? {} : { [amount]: amount_g }) },
-    when,
+    date: when.iso,
+    ...(within_days === 0 ? {} : { date_within_days: within_days }),
+    cooling,
+    ...rest,
+    ...(amount === null ? {} : { [amount]: amount_g }),
   };
 }
 

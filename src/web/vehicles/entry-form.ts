@@ -4,11 +4,12 @@ import { formatDate } from "../../core/quantities/dates.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { massReadBack, whenReadBack } from "../../core/quantities/read-back.ts";
+import { typedWhen } from "../../core/quantities/said-when.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";
 import { isUnknown } from "../../core/quantities/typed-number.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS } from "../../core/question/contract.ts";
 import { type ChargeEntry, type ChargeEntryInput, DYE, MAX_REMARK_CHARS } from "../../core/question/record.ts";
-import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { type Read, Refusals, readVisitDay, readWords } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 import type { About } from "./about.ts";
 
@@ -68,7 +69,7 @@ export function typedEntry(entry: ChargeEntry, { units }: About): EntryFields {
   const mass = (grams: number | null) => (grams === null ? "" : typedMass(grams, units));
   const fields = {
     what: "",
-    when: formatDate(entry.date),
+    when: typedWhen(entry.date, entry.date_within_days),
     cooling: entry.cooling ?? "",
     recovered: mass(entry.recovered_g),
     repair: entry.repair ?? "",
@@ -130,7 +131,7 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
   const what = typed.what === "" ? null : (oneOf(WHAT, typed.what) ?? refuse("what", WHAT_WAS_DONE) ?? null);
   const fields = what === null ? typed : counted(typed, what);
   if (what === "repaired" && fields.repair === "") refuse("repair", NO_LOCATION);
-  const when = readDay(fields.when, about);
+  const when = readVisitDay(fields.when, about);
   if ("message" in when) refuse("when", when.message);
   const amount = (field: "recovered" | "added") => {
     const read = readAmount(fields[field], about);
@@ -156,6 +157,7 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
   if (errors.length > 0 || "message" in when || "message" in note) return { ok: false, errors };
   const input = {
     date: when.iso,
+    date_within_days: when.within_days,
     cooling,
     recovered_g,
     added_g,
@@ -185,9 +187,8 @@ export function readBackOfEntry(fields: Partial<EntryFields>, about: About): Rea
 }
 
 function dayBack(typed: string, about: About): string | null {
-  const day = readDay(typed, about);
+  const day = readVisitDay(typed, about);
   if ("message" in day) return day.message;
-  if (day.when.earliest !== day.when.latest) return `Read as ${day.when.said}, saved as ${formatDate(day.iso)}`;
   const said = whenReadBack(typed, day.when);
   return said === null ? null : `Read as ${said}`;
 }

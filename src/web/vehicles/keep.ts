@@ -3,10 +3,8 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { StartPage } from "../../../views/start/page.tsx";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { WayBackPage } from "../../../views/vehicles/way-back-page.tsx";
-import { parseWhen } from "../../core/quantities/parse-when.ts";
 import type { AssessRequest } from "../../core/question/contract.ts";
-import { type ChargeEntryInput, MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
-import { passesForADay } from "../../core/question/vague-dates.ts";
+import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
 import type { PriceTerms } from "../../core/quotes/price-terms.ts";
 import { Conflict, forbidden } from "../../store/errors.ts";
 import { mayAct } from "../../store/roles.ts";
@@ -19,7 +17,6 @@ import { readWords } from "../forms/form-reading.ts";
 import { formOf, newSubmitKey, submitKeyOf } from "../forms/posted-form.ts";
 import { fieldsOfAddress } from "../start/quick-address.ts";
 import { readQuickForm } from "../start/quick-form.ts";
-import { whenContext } from "../start/quick-log.ts";
 import { startProps } from "../start/routes.ts";
 import { termsOfVisitor } from "../visitor-terms.ts";
 import { addressOfWhatIf } from "./what-if-answer.ts";
@@ -40,13 +37,10 @@ export function keepRoutes(deps: Deps) {
     if (request === null) return giveBack(c, errors);
 
     const { store, way_back } = await storeFor(c, deps, fields);
-    const rough = roughDates(fields);
-    const charge_log = (request.log ?? []).map((entry) => ({ ...entry, note: rough.get(entry.date) ?? null }));
-    const { id } = await keep(store, terms, fields, request, charge_log, label.words, submitKeyOf(form));
+    const { id } = await keep(store, terms, fields, request, label.words, submitKeyOf(form));
     const { place, quote } = fields;
     const onward = addressOfWhatIf(id, { place, quote });
-    const saved = rough.size === 0 ? "kept" : "kept-roughly";
-    if (way_back === null) return c.redirect(`${onward}${onward.includes("?") ? "&" : "?"}saved=${saved}`, 303);
+    if (way_back === null) return c.redirect(`${onward}${onward.includes("?") ? "&" : "?"}saved=kept`, 303);
     c.header("Cache-Control", "no-store");
     const vehicle = await store.vehicles.get(id);
     const link = `${deps.origin(c)}/access/${way_back}`;
@@ -59,19 +53,6 @@ export function keepRoutes(deps: Deps) {
       return answerPage(c, StartPage(props), 422);
     }
   });
-}
-
-/**
- * What is vaguer than a month has one day in the log, the middle of its span: a note by that day says what was typed.
- */
-function roughDates(fields: QuickFields): ReadonlyMap<string, string> {
-  return new Map(
-    fields.lines.flatMap(({ when: typed }) => {
-      const when = parseWhen(typed, whenContext(fields));
-      if (!when.ok || passesForADay(when)) return [];
-      return [[when.iso, `Date typed as “${typed.trim()}”; the day is the middle of that.`] as const];
-    }),
-  );
 }
 
 /** The records of the one who asks; those of someone new are made, with the key of a link that leads back to them. */
@@ -96,7 +77,6 @@ async function keep(
   terms: PriceTerms,
   fields: QuickFields,
   request: AssessRequest,
-  charge_log: readonly ChargeEntryInput[],
   label: string | null,
   submit_key: string | null,
 ) {
@@ -117,7 +97,7 @@ async function keep(
     // Money in the plan was typed in what the answer was in.
     prices: terms.wanted === null ? {} : { currency: terms.currency },
   };
-  return store.vehicles.create(vehicle, { charge_log }, submit_key);
+  return store.vehicles.create(vehicle, { charge_log: request.log ?? [] }, submit_key);
 }
 
 /** The typed plan. A supposed place or quote is not stored: it goes along in the address. */

@@ -47,6 +47,15 @@ export function lookRoutes(deps: Deps) {
 }
 
 /** What an entry says, without the head of its line. */
-function content({ date, dye, cooling_after, cans_opened, deposit, deposit_return_by, note }: ChargeLine) {
-  return { date, dye, cooling_after, cans_opened, deposit, deposit_return_by, note };
+function content({
+  date,
+  date_within_days,
+  dye,
+  cooling_after,
+  cans_opened,
+  deposit,
+  deposit_return_by,
+  note,
+}: ChargeLine) {
+  return { date, date_within_days, dye, cooling_after, cans_opened, deposit, deposit_return_by, note };
 }

@@ -5,7 +5,7 @@ import type { LineHead } from "../../core/question/record.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
-const VEHICLE_CHANGES = ["kept", "kept-roughly", "details", "archived", "unarchived", "same"] as const;
+const VEHICLE_CHANGES = ["kept", "details", "archived", "unarchived", "same"] as const;
 
 /**
  * The page of a vehicle, told what has just been done to it: the address says it, so that nothing needs to be

@@ -36,23 +36,24 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(page).toContain("Did the repair hold?");
     });
 
-    test("says which day stands for a season, and keeps what was typed", async () => {
+    test("keeps how vague a season is, in the log, its form and the answer", async () => {
       const asked = new URLSearchParams(question());
       asked.delete("when");
       for (const when of ["summer 2023", "15 June 2024"]) asked.append("when", when);
       const at = locationOf(await desk.editor.post("/vehicles", asked));
-      expect(at.search).toBe("?saved=kept-roughly");
+      expect(at.search).toBe("?saved=kept");
       const { charge_log } = await desk.store.record(at.pathname.split("/")[2]!);
-      expect(charge_log.map(({ note }) => note)).toEqual([
-        "Date typed as “summer 2023”; the day is the middle of that.",
-        null,
-        null,
+      // June to August (meteorological summer of the northern half, as the question reads it): 16 July, 46 days each way.
+      expect(charge_log.map(({ date, date_within_days }) => [date, date_within_days])).toEqual([
+        ["2023-07-16", 46],
+        ["2024-06-15", null],
+        ["2025-03-01", null],
       ]);
-      // June to August, to the middle (meteorological summer of the northern half, as the question reads it).
-      expect(charge_log[0]!.date).toMatch(/^2023-07-1\d$/);
-      const page = textOf(await desk.editor.page(`${at.pathname}${at.search}`));
-      expect(page).toContain("Where you typed a season or a year, the log has the middle of it");
-      expect(page).toContain("Date typed as “summer 2023”");
+      const page = textOf(await desk.editor.page(at.pathname));
+      expect(page).toContain("summer 2023");
+      expect(page).toContain("Some dates are rough");
+      const form = await desk.editor.page(`${at.pathname}/log/${charge_log[0]!.id}`);
+      expect(form).toContain('value="summer 2023"');
     });
 
     test("takes a supposed place and quote along in the address, and records neither", async () => {

@@ -106,12 +106,10 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
     test("how a field was read stands beside it: as it is left, and after a submit that something else held up", async () => {
       const { path } = await desk.vanWithEntry();
       const read = async (query: string) => (await desk.editor.page(`${path}/log/read-back?${query}`)).trim();
-      expect(await read("when=early+June+2024")).toBe("Read as early June 2024, saved as 5 June 2024");
+      expect(await read("when=early+June+%2724")).toBe("Read as early June 2024");
       expect(await read("when=6%2F15%2F24")).toBe("Read as 15 June 2024");
       expect(await read("when=14+Jun+2024")).toBe("");
-      expect(await read("when=last+summer")).toMatch(
-        /^That could be any time from June \d{4} to August \d{4}\. Enter the/,
-      );
+      expect(await read("when=last+summer")).toMatch(/^Read as summer \d{4}, about July$/);
       expect(await read("added=1+lb+4+oz")).toBe("");
       expect(await read("added=2+x+12+oz")).toBe("Read as 1 lb 8 oz");
       expect(await read("added=%3F")).toBe("Read as not known");
@@ -119,7 +117,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(await read("added=%3Cb%3E")).not.toContain("<b>");
 
       const form = formIn(await desk.editor.page(`${path}/log/new`), "record-form");
-      form.set("when", "early June 2024");
+      form.set("when", "early June '24");
       form.set("added", "lots");
       const page = textOf(await (await desk.editor.post(`${path}/log`, form)).text());
       expect(page).toContain("Read as early June 2024, saved as 5 June 2024");
@@ -127,13 +125,11 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
 
     test.each([
       ["when", "", "Enter when it was"],
-      ["when", "last summer", "Enter the month it most likely was, like July"],
-      ["when", "2024", "Enter the month it most likely was, like July 2024"],
       ["when", "31 Feb 2024", "There is no such day"],
       ["when", "03/04/2025", "can be"],
       ["when", "1 Jan 2099", "That date is in the future"],
       ["when", "1 Jan 1970", "Enter a date in the last 40 years"],
-      ["when", "sometime", "Enter a date, like"],
+      ["when", "sometime", "Enter when it was, like"],
       ["added", "lots", "Enter the amount, like 12 oz or 340 g"],
       ["added", "-3 oz", "Enter 0 or more"],
       ["added", "1,250 g", "without a thousands sign"],

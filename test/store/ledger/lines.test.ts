@@ -19,6 +19,7 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
         vehicle_id: van.id,
         number: 1,
         date: "2026-04-20",
+        date_within_days: null,
         cooling: "weak",
         recovered_g: null,
         added_g: 340,

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { requestBounds } from "../../../data/parameters.ts";
 import { readingBounds } from "../../../data/readings-table.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS, TESTS } from "../../../src/core/question/contract.ts";
 import { DYE, MAX_NOTE_CHARS, MAX_REMARK_CHARS } from "../../../src/core/question/record.ts";
@@ -29,6 +30,7 @@ describe.each(engines)("ledgers on $name", ({ start }) => {
       ...FINISHES.map((finish) => ({ date, finish })),
       ...LOCATION_IDS.map((repair) => ({ date, repair })),
       ...DYE.map((dye) => ({ date, dye })),
+      ...[1, requestBounds.log.most_within_days].map((date_within_days) => ({ date, date_within_days })),
       ...COOLING.map((cooling_after) => ({ date, cooling_after })),
     ];
     for (const entry of entries) expect(await store.chargeLog.add(van.id, entry)).toMatchObject(entry);

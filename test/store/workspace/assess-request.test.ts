@@ -98,6 +98,7 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       expect(all.log).toHaveLength(200);
       expect(all.log![0]).toEqual({
         date: days[5],
+        date_within_days: null,
         cooling: "ok",
         recovered_g: null,
         added_g: null,

@@ -14,7 +14,7 @@ function aDocument() {
   const settings = { mass_unit: "oz", temperature_unit: "F", pressure_unit: "psi-gauge", currency: "USD" };
   return {
     format: "seepwise-workspace",
-    version: 6,
+    version: 7,
     exported_at: at,
     workspace: { workspace_id: "local", name: "Mine", ...settings, place: null, time_zone: "UTC", ...own, ...made },
     vehicles: [
@@ -41,6 +41,7 @@ function aDocument() {
         ...head,
         id: "e1",
         date: "2026-04-20",
+        date_within_days: null,
         cooling: "weak",
         recovered_g: null,
         added_g: 340,
@@ -148,9 +149,21 @@ test("a document of version 1, which ended with the notes, is taken as one witho
   );
   expect(parseWorkspaceDocument({ ...records, version: 1 })).toEqual({
     ok: true,
-    document: { ...records, ...rest, version: 6 },
+    document: { ...records, ...rest, version: 7 },
   });
-  expect(paths({ ...records, version: 6 })).toContain("quotes");
+  expect(paths({ ...records, version: 7 })).toContain("quotes");
+});
+
+test("an entry of version 6, which knew single days only, is of that day; a vague one is taken as it is", () => {
+  const document = aDocument();
+  const days = document.charge_log.map(({ date_within_days: _, ...before }) => before);
+  expect(parseWorkspaceDocument({ ...document, charge_log: days, version: 6 })).toEqual({ ok: true, document });
+  expect(paths({ ...document, charge_log: days })).toEqual(["charge_log.0.date_within_days"]);
+  const vague = document.charge_log.map((line) => ({ ...line, date_within_days: 46 }));
+  const read = parseWorkspaceDocument({ ...document, charge_log: vague });
+  expect(read.ok && read.document.charge_log.map(({ date_within_days }) => date_within_days)).toEqual([46]);
+  const never = document.charge_log.map((line) => ({ ...line, date_within_days: 0.5 }));
+  expect(paths({ ...document, charge_log: never })).toEqual(["charge_log.0.date_within_days"]);
 });
 
 test("a vehicle of version 4, of which nobody had said what it is, is taken as one of which nobody says it", () => {
@@ -168,7 +181,7 @@ test("a price book of version 3, which did not say its currency, is in that of i
   });
   const workspace = { ...document.workspace, currency: "EUR" };
   const read = parseWorkspaceDocument({ ...document, workspace, price_books: without, version: 3 });
-  expect(read).toMatchObject({ ok: true, document: { version: 6 } });
+  expect(read).toMatchObject({ ok: true, document: { version: 7 } });
   expect(read.ok && read.document.price_books.map(({ book }) => book.currency)).toEqual(["EUR"]);
 });
 
@@ -184,7 +197,7 @@ describe("refuses, and says where", () => {
   test.each<[string, Spoil, string]>([
     ["something else", () => "hello", ""],
     ["another format", (document) => ({ ...document, format: "other" }), "format"],
-    ["a newer version", (document) => ({ ...document, version: 7 }), "version"],
+    ["a newer version", (document) => ({ ...document, version: 8 }), "version"],
     ["a field of our making", (document) => ({ ...document, more: 1 }), ""],
     ["a missing part", ({ notes: _, ...document }) => document, "notes"],
     [

@@ -13,6 +13,7 @@ const charge: ChargeOfVehicle = {
   refrigerant: "R-134a",
   nameplate_g: 650,
   date: "2026-04-20",
+  date_within_days: 45,
   cooling: "weak",
   recovered_g: null,
   added_g: 340.19,
@@ -62,7 +63,7 @@ describe("csvOf", () => {
 
 test("chargeLogCsv has one line for each entry, with its vehicle and with units in the names", () => {
   expect(chargeLogCsv([charge])).toBe(
-    "vehicle_id,vehicle,refrigerant,nameplate_g,date,cooling,recovered_g,added_g,added_by,finish,repair,dye,cooling_after,cans_opened,deposit,deposit_return_by,note,entry_id,version,recorded_at,recorded_by\r\n" +
-      'v1,Van 2,R-134a,650,2026-04-20,weak,,340.19,cans,,,,ok,1,,,"hissed, a little",e1,2,2026-05-01T12:00:00.000Z,local\r\n',
+    "vehicle_id,vehicle,refrigerant,nameplate_g,date,date_within_days,cooling,recovered_g,added_g,added_by,finish,repair,dye,cooling_after,cans_opened,deposit,deposit_return_by,note,entry_id,version,recorded_at,recorded_by\r\n" +
+      'v1,Van 2,R-134a,650,2026-04-20,45,weak,,340.19,cans,,,,ok,1,,,"hissed, a little",e1,2,2026-05-01T12:00:00.000Z,local\r\n',
   );
 });

@@ -1,5 +1,5 @@
 import { requestBounds } from "../../../data/parameters.ts";
-import { formatDate } from "../../../src/core/quantities/dates.ts";
+import { saidWhen } from "../../../src/core/quantities/said-when.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { ChargeLine } from "../../../src/core/question/record.ts";
 import { Entry } from "../../parts/entry.tsx";
@@ -92,7 +92,7 @@ interface RowProps {
 }
 
 function Row({ vehicle_id, entry, units, may_edit }: RowProps) {
-  const day = formatDate(entry.date);
+  const day = saidWhen(entry.date, entry.date_within_days);
   return (
     <tr id={`entry-${entry.id}`}>
       <th scope="row">

@@ -1,4 +1,4 @@
-import { formatDate } from "../../../src/core/quantities/dates.ts";
+import { saidWhen } from "../../../src/core/quantities/said-when.ts";
 import type { AssessAnswer } from "../../../src/core/question/contract.ts";
 import type { ChargeLine } from "../../../src/core/question/record.ts";
 import { RepairHeld } from "../../answer/dates.tsx";
@@ -23,7 +23,7 @@ export function Repairs({ repairs, leak, as_of, low_as_seen }: RepairsProps) {
         {repairs.toReversed().map((entry, i) => (
           <li>
             <p>
-              <time datetime={entry.date}>{formatDate(entry.date)}</time>:{" "}
+              <time datetime={entry.date}>{saidWhen(entry.date, entry.date_within_days)}</time>:{" "}
               <strong>{entry.repair == null ? "" : PLACE_NAMES[entry.repair].name}</strong>
             </p>
             {i > 0 ? (

@@ -1,5 +1,6 @@
 import type { Child } from "hono/jsx";
 import { formatDate } from "../../../src/core/quantities/dates.ts";
+import { saidWhen } from "../../../src/core/quantities/said-when.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { ChargeLine, FindingLine, LineHead, NoteLine } from "../../../src/core/question/record.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
@@ -14,7 +15,7 @@ export function SaidEntry({ line, units }: { line: ChargeLine; units: UnitSystem
   return (
     <>
       <p>
-        {formatDate(line.date)}
+        {saidWhen(line.date, line.date_within_days)}
         {line.cooling != null && `, cooled ${COOLED_WORDS[line.cooling]}`}. <SaidDeed entry={line} units={units} />.
       </p>
       {line.note !== null && <Written text={line.note} />}
