@@ -80,8 +80,8 @@ const ABOUT_MONTH_DAYS = 15;
 
 /**
  * Reads `today`, `14 Jun 2024`, `6/15/24`, `June '24`, `6/2024`, `early June 2024`, `about June 2024`, `summer 2024`,
- * `last summer`, `last June`, `2024`, `2 years ago`, `16 Jul 2024 ± 46 days`. Never throws on text; throws RangeError when `as_of` is not a
- * date.
+ * `last summer`, `last June`, `2024`, `2 years ago`, `16 Jul 2024 ± 46 days`. Never throws on text; throws RangeError
+ * when `as_of` is not a date.
  *
  * @example
  * parseWhen("summer 2024", { as_of: "2026-05-01" })

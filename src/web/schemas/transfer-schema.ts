@@ -34,7 +34,7 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  *       "format": "seepwise-workspace", "version": 7, "exported_at": "2026-05-01T12:00:00.000Z",
  *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
  *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", "kind", "dye_in_own_oil", … } ],
- *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "date_within_days", "added_g", … } ],
+ *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "date_within_days", … } ],
  *       "findings":   [ { the same head, "date", "test", "location", "result", "note", … } ],
  *       "readings":   [ { the same head, "date", "ambient_c", "low_kpa", "high_kpa", "note", … } ],
  *       "notes":      [ { the same head, "body", … } ],

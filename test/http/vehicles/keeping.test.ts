@@ -43,7 +43,7 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       const at = locationOf(await desk.editor.post("/vehicles", asked));
       expect(at.search).toBe("?saved=kept");
       const { charge_log } = await desk.store.record(at.pathname.split("/")[2]!);
-      // June to August (meteorological summer of the northern half, as the question reads it): 16 July, 46 days each way.
+      // June to August (meteorological summer of the northern half, as the question reads it): 16 July, by 46 days.
       expect(charge_log.map(({ date, date_within_days }) => [date, date_within_days])).toEqual([
         ["2023-07-16", 46],
         ["2024-06-15", null],
