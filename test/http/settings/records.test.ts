@@ -78,7 +78,9 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
       const file = await desk.app.request("/settings/charge-log.csv", { headers: desk.headers });
       expect(file.headers.get("Content-Type")).toMatch(/^text\/csv; charset=utf-8/);
       const lines = (await file.text()).split("\r\n");
-      expect(lines[0]).toMatch(/^vehicle_id,vehicle,refrigerant,nameplate_g,date,date_within_days,cooling,recovered_g,added_g,/);
+      expect(lines[0]).toMatch(
+        /^vehicle_id,vehicle,refrigerant,nameplate_g,date,date_within_days,cooling,recovered_g,added_g,/,
+      );
       expect(lines[1]).toMatch(/,Truck 7,R-1234yf,1234.5,2026-04-20,weak,,300,cans,/);
       expect(lines).toHaveLength(3);
     });
