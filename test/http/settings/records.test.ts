@@ -81,7 +81,7 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
       expect(lines[0]).toMatch(
         /^vehicle_id,vehicle,refrigerant,nameplate_g,date,date_within_days,cooling,recovered_g,added_g,/,
       );
-      expect(lines[1]).toMatch(/,Truck 7,R-1234yf,1234.5,2026-04-20,weak,,300,cans,/);
+      expect(lines[1]).toMatch(/,Truck 7,R-1234yf,1234.5,2026-04-20,,weak,,300,cans,/);
       expect(lines).toHaveLength(3);
     });
 
