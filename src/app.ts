@@ -32,6 +32,8 @@ import { shopRoutes } from "./web/shop/routes.ts";
 import { startRoutes } from "./web/start/routes.ts";
 import { topOffRoutes } from "./web/top-off/routes.ts";
 import { vehicleRoutes } from "./web/vehicles/routes.ts";
+import { sendSoon } from "./web/webhook/delivery.ts";
+import { webhookRoutes } from "./web/webhook/routes.ts";
 
 /**
  * The whole application, the same on every runtime.
@@ -54,6 +56,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.use(formsFromHere(deps));
   app.use(accessMiddleware(deps));
   app.use(bodyLimits());
+  app.use(tellAfterChanges(deps));
 
   app.route("/", healthRoutes(deps));
   app.route("/", apiRoutes(deps));
@@ -76,6 +79,7 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.route("/", followUpRoutes(deps));
   app.route("/", settingsRoutes(deps));
   app.route("/", accessKeysRoutes(deps));
+  app.route("/", webhookRoutes(deps));
   app.route("/", recordsRoutes(deps));
   app.route("/", accessRoutes(deps));
   return app;
@@ -94,6 +98,14 @@ function backToTheForm(app: App): MiddlewareHandler<AppEnv> {
     addresses ??= { pages: ofMethod("GET"), forms: ofMethod("POST") };
     const page = nearestPage(c.req.path, addresses);
     return page === null ? next() : c.redirect(page, 303);
+  };
+}
+
+/** Whatever a change has put into the outbox is sent once it is answered. */
+function tellAfterChanges(deps: Deps): MiddlewareHandler<AppEnv> {
+  return async function tellAfterChanges(c, next) {
+    await next();
+    if (c.req.method !== "GET" && c.req.method !== "HEAD") sendSoon(deps, deps.sql(c));
   };
 }
 

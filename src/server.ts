@@ -29,8 +29,12 @@ import { ownHost } from "./web/edge/own-host.ts";
 import { bucketLimits, NO_LIMITS } from "./web/edge/rate-limit.ts";
 import { HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
 import { resumeFleets } from "./web/fleet/background.ts";
+import { sendSoon } from "./web/webhook/delivery.ts";
+import { webhookPost } from "./webhook-post.ts";
 
 const GRACE_MS = 10_000;
+/** How often it is looked whether a message to a webhook is due again. */
+const MESSAGES_EVERY_MS = 20_000;
 /**
  * A long charge log is in the address of the start page, and again in the header in which htmx names the current page.
  */
@@ -85,6 +89,7 @@ async function tellAboutRecords(deps: NodeDeps, { data_dir }: Config): Promise<v
   try {
     await sql().ready();
     await resumeFleets(deps, sql());
+    setInterval(() => sendSoon(deps, sql()), MESSAGES_EVERY_MS).unref();
     const key = access_mode === "links" ? await firstOwnerLink({ sql: sql(), now, random }, LOCAL_WORKSPACE) : null;
     if (key !== null) console.log(`Owner's access link, works once: https://YOUR-ADDRESS/access/${key}`);
   } catch (error) {
@@ -143,6 +148,7 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
       last_error,
       since,
     }),
+    post: webhookPost(),
     keepWorking: keepWorking((error) => console.error(errorLine(error, { where: "background" }))),
     reportError: (error, request) => {
       last_error = { at: now().toISOString(), id: request.id };

@@ -6,7 +6,7 @@ import { NO_RECORDS, type RemoteRecords, RemoteSql } from "./store/object-sql.ts
 import type { Sql } from "./store/sql.ts";
 import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
-import type { Condition, Deps } from "./web/edge/deps.ts";
+import { type Condition, type Deps, Unreachable, type WebhookPost } from "./web/edge/deps.ts";
 import { MODEL_IN_PLACE } from "./web/edge/model.ts";
 import { boundLimit, type RateLimitBinding } from "./web/edge/rate-limit.ts";
 
@@ -90,6 +90,7 @@ export const deps: Deps = {
   newcomers: (c) => (c.env as RequestEnv).NEW_RECORDS === "yes",
   // The object looks after each change whether work is left, and wakes itself for it.
   keepWorking: () => {},
+  post: (url, headers, body) => postOutside(url, headers, body),
   condition: async (c) => {
     const { place } = (c.env as RequestEnv).records;
     return { of_all: false, bytes: place.bytes(), last_backup: "platform", ...place.remembered };
@@ -99,6 +100,22 @@ export const deps: Deps = {
     remembered.last_error = { at: new Date().toISOString(), id: request.id };
     console.error(errorLine(error, request));
   },
+};
+
+/** How long the receiver of a message may take. */
+const POST_TIME_OUT_MS = 10_000;
+
+/** The platform itself reaches nothing but the public internet. */
+const postOutside: WebhookPost = async (url, headers, body) => {
+  try {
+    const signal = AbortSignal.timeout(POST_TIME_OUT_MS);
+    const answered = await fetch(url, { method: "POST", headers, body, redirect: "manual", signal });
+    await answered.body?.cancel();
+    return answered.status;
+  } catch (error) {
+    const slow = error instanceof Error && error.name === "TimeoutError";
+    throw new Unreachable(slow ? "No answer in time" : "No connection");
+  }
 };
 
 const app = createApp(deps);

@@ -5,7 +5,9 @@ import { unfinishedFleets } from "./store/fleet-reckoning.ts";
 import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrations.ts";
 import { atomically, NO_RECORDS, ObjectSql, type RemoteRecords } from "./store/object-sql.ts";
 import type { Row, Sql, Statement } from "./store/sql.ts";
+import { nextMessageDue } from "./store/webhook-outbox.ts";
 import { workOnce } from "./web/fleet/background.ts";
+import { sendDueMessages } from "./web/webhook/delivery.ts";
 import { answer, type Bindings, deps, type Place } from "./worker-app.ts";
 
 /** Slices of a fleet's work for each time that an object wakes for it; other requests have their turn after each. */
@@ -40,7 +42,10 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
     return this.ctx.storage.sql.databaseSize;
   }
 
-  /** Goes on with a fleet's run. When it fails, the platform calls it again, and the run goes on where it was. */
+  /**
+   * Goes on with a fleet's run, and sends what is due to a webhook. When it fails, the platform calls it again, and both
+   * go on where they were.
+   */
   async alarm(): Promise<void> {
     const sql = this.#records();
     let more = true;
@@ -48,7 +53,15 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
       more = await workOnce(deps, sql);
       await new Promise((resume) => setTimeout(resume, 0));
     }
-    if (more) await this.ctx.storage.setAlarm(Date.now());
+    await sendDueMessages(deps, sql);
+    await this.#wakeFor(sql);
+  }
+
+  /** Wakes at once for a fleet's run that is left, else when the next message is due. */
+  async #wakeFor(sql: Sql): Promise<void> {
+    if ((await unfinishedFleets(sql)).length > 0) return this.ctx.storage.setAlarm(Date.now());
+    const due = await nextMessageDue(sql);
+    if (due !== null) await this.ctx.storage.setAlarm(due);
   }
 
   #records(): Sql {
@@ -67,7 +80,7 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   /** Wakes for work that is left. When everything was erased, the object takes no room any more. */
   async #afterChange(): Promise<void> {
     const sql = this.#records();
-    if ((await unfinishedFleets(sql)).length > 0) await this.ctx.storage.setAlarm(Date.now());
+    await this.#wakeFor(sql);
     if (!this.#seen_to.has("migrations") || (await sql.all("SELECT 1 FROM workspaces LIMIT 1")).length > 0) return;
     await this.ctx.storage.deleteAll();
     this.#seen_to.clear();

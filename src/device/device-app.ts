@@ -65,6 +65,7 @@ function depsOf({ asset, now, time_zone }: DeviceDeps): Deps {
     access_mode: "links",
     newcomers: () => false,
     keepWorking: null,
+    post: noRecords,
     condition: noRecords,
     reportError: (error, request) => console.error(request, error),
   };

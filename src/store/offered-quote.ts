@@ -4,6 +4,7 @@ import { json, nullable, number, oneOf, rowReader, text } from "./columns.ts";
 import { sha256Hex } from "./hash.ts";
 import type { Sql } from "./sql.ts";
 import { keptText } from "./text.ts";
+import { tellAnswer } from "./webhook-outbox.ts";
 
 /** What the customer's link opens: this, and nothing else. */
 export interface OfferedQuote {
@@ -47,7 +48,7 @@ export async function decideQuote(
 ): Promise<{ offered: OfferedQuote; decided: boolean } | null> {
   const token_hash = await sha256Hex(token);
   const at = now().toISOString();
-  const [changed, found] = await sql.batch([
+  const [changed, , found] = await sql.batch([
     {
       sql: `UPDATE quotes SET status = ?, decided_at = ?, decided_name = ?, decided_option = ?, decided_keep_years = ?,
           version = version + 1, updated_at = ?, updated_by = 'customer'
@@ -63,6 +64,7 @@ export async function decideQuote(
         today,
       ],
     },
+    tellAnswer(at, "q.token_hash = ? AND q.decided_at = ? AND q.decided_how IS NULL", [token_hash, at]),
     { sql: SELECT_OFFERED, params: [token_hash] },
   ]);
   const [row] = found!;

@@ -18,6 +18,7 @@ import type { Param, Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
 import type { WorkLedgers } from "./vehicle-ledgers.ts";
 import { versionedChange } from "./versioned-change.ts";
+import { tellAnswer } from "./webhook-outbox.ts";
 
 /** A line of a list of quotes. */
 export interface QuoteSummary
@@ -319,7 +320,8 @@ export class Quotes {
     const status = option === null ? "declined" : "accepted";
     const params = [status, this.#scope.now(), keptText(name), option, keep_years, how, this.#scope.actor];
     const sent = ["answer", option, name, how];
-    return (await this.#change(id, version, { status: "sent", set, params, sent }, submit_key)).quote;
+    const after = [this.#told(id)];
+    return (await this.#change(id, version, { status: "sent", set, params, sent, after }, submit_key)).quote;
   }
 
   /**
@@ -345,7 +347,8 @@ export class Quotes {
         [id],
       ),
     ];
-    return (await this.#change(id, version, { status, set, params, sent: ["take-back"], before }, submit_key)).quote;
+    const change = { status, set, params, sent: ["take-back"], before, after: [this.#told(id)] };
+    return (await this.#change(id, version, change, submit_key)).quote;
   }
 
   /** Logs the work of an accepted quote: entries, findings and the mark on the quote, all or nothing, once. */
@@ -376,6 +379,11 @@ export class Quotes {
       submit_key,
     );
     return quote;
+  }
+
+  /** Tells the webhook how the quote stands after the change. */
+  #told(id: string): Statement {
+    return tellAnswer(this.#scope.now(), "q.workspace_id = :workspace AND q.id = ?", [id]);
   }
 
   async #change(

@@ -28,6 +28,7 @@ import type { Row } from "./sql.ts";
 import { Transfer } from "./transfer.ts";
 import type { AssessedRecord, VehicleRecord } from "./vehicle-record.ts";
 import { Vehicles, vehicleOf } from "./vehicles.ts";
+import { Webhooks } from "./webhooks.ts";
 import { WorkspaceSettings, workspaceOf } from "./workspaces.ts";
 
 export interface RecordStamp {
@@ -65,6 +66,7 @@ export interface WorkspaceStore {
   readonly invoices: Invoices;
   readonly refrigerantLog: RefrigerantLog;
   readonly followUps: FollowUps;
+  readonly webhooks: Webhooks;
   /** All that holds now about a vehicle, as it is in one moment. Throws `Problem` not-found. */
   record(vehicle_id: string): Promise<VehicleRecord>;
   /** The same of several vehicles, without notes, in the order given; one that is not here is left out. */
@@ -189,6 +191,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     invoices: new Invoices(scope),
     refrigerantLog,
     followUps: new FollowUps(scope, { charge_log: chargeLog, findings }),
+    webhooks: new Webhooks(scope),
     record,
     records,
     recordStamp,

@@ -178,6 +178,12 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /settings/access": "owner",
   "POST /settings/access": "owner",
   "POST /settings/access/:id/revocation": "owner",
+  "GET /settings/webhook": "owner",
+  "POST /settings/webhook": "owner",
+  "POST /settings/webhook/secret": "owner",
+  "POST /settings/webhook/test": "owner",
+  "POST /settings/webhook/messages/:id/sending": "owner",
+  "POST /settings/webhook/removal": "owner",
   "GET /settings/records": "viewer",
   "GET /settings/export.json": "viewer",
   "GET /settings/charge-log.csv": "viewer",
@@ -276,8 +282,12 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
   const paid = { amount_minor: 1_00, paid_on: "2026-05-01", method: "cash" as const, note: SECRET_WORDS };
   const payment = await store.invoices.pay(invoice.id, paid);
   const billed = { invoice: invoice.id, payment: payment.id, quote: accepted.quote_id, vehicle: accepted.vehicle_id };
+  await store.webhooks.save("https://shop.example/messages", (await store.webhooks.get()).version);
+  await store.webhooks.sendTest();
+  const [message] = await store.webhooks.messages(1);
   const waiting = await waitingImport(app, headers);
   return {
+    message: message!.id,
     vehicle: truck.id,
     lines,
     quote: quote.id,
@@ -325,6 +335,7 @@ function addressIn(path: string, ids: Everything): string {
     "/refrigerant/cylinders/": ids.cylinder,
     "/prices/": ids.book,
     "/settings/access/": ids.key,
+    "/settings/webhook/": ids.message,
     "/fleet/import/": ids.waiting,
   };
   const of_accepted = /:quote\/(?:invoice|work-order)$/.test(path);

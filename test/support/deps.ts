@@ -33,6 +33,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     access_mode: "local",
     newcomers: () => true,
     keepWorking: null,
+    post: async () => 204,
     condition: async () => ({
       of_all: true,
       bytes: null,

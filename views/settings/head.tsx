@@ -4,6 +4,7 @@ import { Places } from "../parts/places.tsx";
 const PAGES = [
   { href: "/settings", name: "Units and place", owner: false },
   { href: "/settings/access", name: "Access and calendar", owner: true },
+  { href: "/settings/webhook", name: "Webhook", owner: true },
   { href: "/settings/records", name: "Export, import, backup", owner: false },
 ] as const;
 

@@ -32,6 +32,7 @@ function openApiDocument(operations: readonly Operation[]) {
     servers: [{ url: "/" }],
     security: [{ key: [] }],
     paths,
+    webhooks: { message: { post: WEBHOOK } },
     components: {
       schemas: jsonSchemas(),
       securitySchemes: {
@@ -81,6 +82,30 @@ function described({ id, summary, role, query = [], takes, gives, status = 200, 
       default: { description: "What cannot be done, and what to do.", content: json(reference("Error")) },
     },
   };
+}
+
+/** What goes to the address under Settings, Webhook. */
+const WEBHOOK = {
+  operationId: "webhookMessage",
+  summary: "What happened to a quote.",
+  description:
+    "Sent to the address set under Settings. Any 2xx within ten seconds takes it; else it is sent again after 1, 5 and " +
+    "30 minutes, 2, 6, 12 and 24 hours. The same event keeps its id: take each once. Check the signature over the body as " +
+    "it came, and refuse a timestamp more than a few minutes old. Names and addresses are not in it: ask for the quote.",
+  parameters: [
+    header("Seepwise-Message", "The id, as in the body."),
+    header("Seepwise-Timestamp", "Seconds since 1970 when this attempt was made."),
+    header(
+      "Seepwise-Signature",
+      "HMAC-SHA256 under the secret over the timestamp, a full stop and the body: 64 hexadecimal digits.",
+    ),
+  ],
+  requestBody: { required: true, content: json(reference("WebhookMessage")) },
+  responses: { "2XX": { description: "Taken." } },
+};
+
+function header(name: string, description: string) {
+  return { name, in: "header", required: true, description, schema: STRING } as const;
 }
 
 const IF_MATCH = {

@@ -28,7 +28,7 @@ import {
   vehiclePage,
 } from "./answers.ts";
 
-import { customerPage, invoiceAccount, invoicePage, quotePage } from "./shop-answers.ts";
+import { customerPage, invoiceAccount, invoicePage, quotePage, webhookMessage } from "./shop-answers.ts";
 
 /** Every schema that the description of the API names, by that name. */
 const SCHEMAS = {
@@ -59,6 +59,7 @@ const SCHEMAS = {
   QuotePage: quotePage,
   InvoiceAccount: invoiceAccount,
   InvoicePage: invoicePage,
+  WebhookMessage: webhookMessage,
   Error: apiError,
 } as const satisfies Record<string, z.ZodType>;
 

@@ -5,6 +5,7 @@ import type { CustomerSummary } from "../../store/customers.ts";
 import type { InvoiceAccount, InvoiceSummary } from "../../store/invoices.ts";
 import type { Page } from "../../store/page.ts";
 import type { QuoteSummary } from "../../store/quotes.ts";
+import { WEBHOOK_EVENTS } from "../../store/webhook-outbox.ts";
 import { invoiceStored, paymentStored } from "../schemas/invoice-schema.ts";
 import { vehicleOnPaper } from "../schemas/quote-schema.ts";
 import { currencyCode, instant, recordId } from "../schemas/record-schema.ts";
@@ -75,3 +76,22 @@ export const invoiceAccount = z.strictObject({
   payments: z.array(paymentStored),
   credit_notes: z.array(invoiceStored),
 }) satisfies z.ZodType<InvoiceAccount>;
+
+/** What a webhook is told; kinds to come may bring other parts. */
+export const webhookMessage = z.strictObject({
+  id: z.string().describe("The same for the same event."),
+  event: z.enum(WEBHOOK_EVENTS),
+  at: instant,
+  quote: z
+    .strictObject({
+      id: recordId,
+      number: z.int(),
+      called: z.string().describe("The number as papers have it."),
+      vehicle_id: recordId,
+      state: z.enum(["sent", "accepted", "declined"]).describe("`sent` after an answer was taken back."),
+      option: z.strictObject({ id: z.string(), title: z.string(), total_minor: minor }).nullable(),
+      currency: currencyCode,
+    })
+    .optional()
+    .describe("With events that begin with `quote.`."),
+});

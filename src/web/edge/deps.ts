@@ -36,6 +36,17 @@ export interface Condition {
   since: string;
 }
 
+/**
+ * POSTs `body` to a webhook and gives the status. The answer's text is not read, redirects are not followed. Throws
+ * `Unreachable` where there was no answer, or where the address leads into a network of the server's own.
+ */
+export type WebhookPost = (url: string, headers: Readonly<Record<string, string>>, body: string) => Promise<number>;
+
+/** Why nothing answered, in words for the owner. */
+export class Unreachable extends Error {
+  override readonly name = "Unreachable";
+}
+
 /** Everything impure that routes use: clock, randomness, database and so on. Tests replace it. */
 export interface Deps {
   /** The current instant. */
@@ -67,6 +78,8 @@ export interface Deps {
    * that stops after the answer: there each request does one step.
    */
   keepWorking: ((key: string, step: () => Promise<boolean>) => void) | null;
+  /** Sends a message to a webhook. */
+  post: WebhookPost;
   /** How the records are, for their owner. */
   condition(c: Context): Promise<Condition>;
   /** Called with unexpected errors: the only place where a stack trace goes. `route` is the pattern, never the path. */

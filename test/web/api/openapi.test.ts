@@ -39,7 +39,7 @@ async function documentOf(app: App): Promise<Described> {
 const ajv = new Ajv2020({ strict: true, allowUnionTypes: true, allErrors: true });
 addFormats.default(ajv);
 // What OpenAPI has around the schemas is no keyword of JSON Schema.
-ajv.addVocabulary(["openapi", "info", "servers", "security", "paths", "components"]);
+ajv.addVocabulary(["openapi", "info", "servers", "security", "paths", "webhooks", "components"]);
 ajv.addSchema({ $id: "api", ...described });
 
 function schema(name: string): ValidateFunction {
