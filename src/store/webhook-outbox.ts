@@ -64,7 +64,11 @@ export interface DueMessage {
   secret: string;
 }
 
-/** Minutes from one attempt to the next; after the last there is none. */
+/**
+ * Minutes from one attempt to the next; after the last there is none.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export const RETRY_MINUTES: readonly number[] = [1, 5, 30, 120, 360, 720, 1440];
 /** For so long nobody else takes what somebody is about to send. */
 const TAKEN_MINUTES = 2;
