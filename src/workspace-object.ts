@@ -43,8 +43,8 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   }
 
   /**
-   * Goes on with a fleet's run, and sends what is due to a webhook. When it fails, the platform calls it again, and both
-   * go on where they were.
+   * Goes on with a fleet's run, and sends what is due to a webhook. When it fails, the platform calls it again, and
+   * both go on where they were.
    */
   async alarm(): Promise<void> {
     const sql = this.#records();

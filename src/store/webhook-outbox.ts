@@ -28,8 +28,8 @@ export function tellWebhook({ id, event, at, about }: WebhookNews): Statement {
 }
 
 /**
- * The same of the answer that quotes `q` stand at, from their own columns, for those that `which` (SQL about `q`) picks:
- * after the change, in its batch.
+ * The same of the answer that quotes `q` stand at, from their own columns, for those that `which` (SQL about `q`)
+ * picks: after the change, in its batch.
  */
 export function tellAnswer(at: string, which: string, params: readonly Param[]): Statement {
   const id = "'quote-' || q.id || '-' || q.version";

@@ -317,6 +317,7 @@ function isFinal(method: string, path: string): boolean {
   return (
     (/:quote(?!\/(?:invoice|work-order))/.test(path) && method !== "GET") ||
     path === "/customers/:id/erasure" ||
+    path.startsWith("/settings/webhook/") ||
     path.endsWith("/moves/:move/removal") ||
     path.startsWith("/fleet/import/:id")
   );
