@@ -35,7 +35,7 @@ const LAYERS: Layer[] = [
   {
     name: "what runs on a device",
     files: /^src\/device\//,
-    may_import: /^(data|src\/core|src\/web|src\/device|views)\/|^hono(\/|$)/,
+    may_import: /^(data|src\/core|src\/web|src\/device|views)\/|^(hono(\/|$)|idb-keyval$)/,
   },
   {
     name: "web",

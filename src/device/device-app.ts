@@ -1,6 +1,5 @@
 import { type Context, Hono, type MiddlewareHandler } from "hono";
 import { secureHeaders } from "hono/secure-headers";
-import type { AssetUrl } from "../../views/assets.ts";
 import { NoConnectionPage } from "../../views/device/no-connection-page.tsx";
 import { OnDevice } from "../../views/device/on-device.tsx";
 import { CAME_WITH_HEADER, ON_DEVICE_HEADER } from "../../views/words/on-device.ts";
@@ -17,14 +16,9 @@ import { methodRoutes } from "../web/reference/method.ts";
 import { rulesRoutes } from "../web/reference/rules.ts";
 import { startRoutes } from "../web/start/routes.ts";
 import { topOffRoutes } from "../web/top-off/routes.ts";
-
-/** What a browser gives to the app. */
-export interface DeviceDeps {
-  asset: AssetUrl;
-  now(): Date;
-  /** An IANA name like "America/Chicago". */
-  time_zone: string;
-}
+import type { DeviceDeps } from "./device-deps.ts";
+import { canWait } from "./waiting.ts";
+import { writeDownRoutes } from "./write-down.ts";
 
 /**
  * The application as far as it needs no records, for a device without a connection: the same routes as on the server,
@@ -35,8 +29,9 @@ export function deviceApp(device: DeviceDeps): App {
   const deps = depsOf(device);
   const app = new Hono<AppEnv>();
   app.onError(answerError(deps));
-  app.notFound((c) => answerPage(c, NoConnectionPage({ asset: deps.asset }), 503));
+  app.notFound((c) => answerPage(c, NoConnectionPage({ asset: deps.asset, log: logOf(c.req.path) }), 503));
   app.use(secureHeaders(securityHeaders({ https: false })));
+  app.route("/", writeDownRoutes(device));
   app.use(saysSo);
   app.use(wholePageForOthers(deps.asset("device.js")));
   app.use(nobodysVisit);
@@ -49,7 +44,15 @@ export function deviceApp(device: DeviceDeps): App {
   return app;
 }
 
-function depsOf({ asset, now, time_zone }: DeviceDeps): Deps {
+/** The log of the vehicle whose page was asked for; null for any other page. */
+function logOf(path: string): string | null {
+  const log = `${/^\/vehicles\/[^/]+/.exec(path)?.[0]}/log`;
+  return canWait(log) && !NO_VEHICLE.test(path) ? log : null;
+}
+
+const NO_VEHICLE = /^\/vehicles\/(new|for-entry|examples)\b/;
+
+function depsOf({ asset, now, time_zone, random }: DeviceDeps): Deps {
   return {
     now,
     timeZone: () => time_zone,
@@ -58,7 +61,7 @@ function depsOf({ asset, now, time_zone }: DeviceDeps): Deps {
     origin: (c) => new URL(c.req.url).origin,
     limits: () => NO_LIMITS,
     model: MODEL_IN_PLACE,
-    random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+    random,
     asset,
     sql: noRecords,
     sqlToBegin: noRecords,

@@ -1,10 +1,16 @@
 /**
  * The worker that a browser keeps of Seepwise, for where there is no connection. The server is asked first, always;
  * only when it cannot be reached, or not within `PATIENCE_MS`, this device answers by itself. Kept are the files of one
- * version, which hold nothing of anybody; no answer of the server is.
+ * version, which hold nothing of anybody, and the entries that wait to be sent; no answer of the server is.
  */
+
+import { saidWaiting, WAITING_PATH, type WaitingQuestion, WRITE_DOWN_PATH } from "../../views/words/on-device.ts";
 import { assetUrl } from "../web/edge/asset-url.ts";
+import { calendarDay } from "../web/edge/calendar-day.ts";
 import { deviceApp } from "./device-app.ts";
+import { postOrWait, sendWaiting } from "./sending.ts";
+import { canWait } from "./waiting.ts";
+import { waitingStore } from "./waiting-store.ts";
 
 declare const self: ServiceWorkerGlobalScope;
 /** The build's manifest, put in by the build: plain name → address. */
@@ -16,13 +22,21 @@ const OWN_FILE = self.location.pathname;
 const CACHE = `seepwise${OWN_FILE}`;
 const FILES = new Set(Object.values(ASSETS));
 
+const now = () => new Date();
+const time_zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
+const waiting = waitingStore();
 const app = deviceApp({
   asset: assetUrl({ ...ASSETS, "device.js": OWN_FILE }),
-  now: () => new Date(),
-  time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+  now,
+  time_zone,
+  units: new Intl.Locale(navigator.language).region === "US" ? "us" : "metric",
+  random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+  waiting,
 });
 /** The pages that this device can make. */
 const OWN_PAGES = new Set(app.routes.filter(({ method }) => method === "GET").map(({ path }) => path));
+/** Those that no server has. */
+const DEVICE_ONLY = new RegExp(`^(${WRITE_DOWN_PATH}|${WAITING_PATH})(/|$)`);
 
 self.addEventListener("install", (event) => {
   event.waitUntil(
@@ -40,11 +54,27 @@ self.addEventListener("activate", (event) => {
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   const { origin, pathname } = new URL(request.url);
-  if (request.method !== "GET" || origin !== self.location.origin) return;
-  if (FILES.has(pathname)) event.respondWith(fromCache(request));
-  else if (OWN_PAGES.has(pathname) && (request.mode === "navigate" || request.headers.has("HX-Request")))
-    event.respondWith(serverFirst(request));
-  else if (request.mode === "navigate") event.respondWith(fetch(request).catch(() => onDevice(request)));
+  if (origin !== self.location.origin) return;
+  const page = request.mode === "navigate";
+  if (DEVICE_ONLY.test(pathname)) event.respondWith(afterWaiting(() => onDevice(request)));
+  else if (request.method === "POST" && page && canWait(pathname)) event.respondWith(posted(request));
+  else if (request.method !== "GET") return;
+  else if (FILES.has(pathname)) event.respondWith(fromCache(request));
+  else if (page) event.respondWith(afterWaiting(() => pageOf(request, pathname)));
+  else if (OWN_PAGES.has(pathname) && request.headers.has("HX-Request")) event.respondWith(serverFirst(request));
+});
+
+/** A page asks how many entries wait, and is told in words; null for none. */
+self.addEventListener("message", (event) => {
+  const { send } = event.data as WaitingQuestion;
+  const [port] = event.ports;
+  if (port === undefined) return;
+  const told = async () => {
+    if (send) await sendWaiting(waiting, self.location.origin, fetch);
+    const count = (await waiting.all()).length;
+    port.postMessage(count === 0 ? null : saidWaiting(count));
+  };
+  event.waitUntil(told());
 });
 
 async function deleteOtherVersions(): Promise<void> {
@@ -57,6 +87,18 @@ async function fromCache(request: Request): Promise<Response> {
   return (await cache.match(request)) ?? fetch(request);
 }
 
+/** A page shows what waited before it was asked for, where that can be sent at once. */
+async function afterWaiting(page: () => Promise<Response>): Promise<Response> {
+  // Where the browser's database is broken, pages still come.
+  const sent = sendWaiting(waiting, self.location.origin, fetch).catch(() => {});
+  await Promise.race([sent, later(PATIENCE_MS)]);
+  return page();
+}
+
+async function pageOf(request: Request, pathname: string): Promise<Response> {
+  return OWN_PAGES.has(pathname) ? serverFirst(request) : fetch(request).catch(() => onDevice(request));
+}
+
 async function serverFirst(request: Request): Promise<Response> {
   const server = fetch(request).catch((error: unknown) => {
     // Someone who has asked for something else in the meantime waits for no answer.
@@ -67,6 +109,12 @@ async function serverFirst(request: Request): Promise<Response> {
   if (answer !== null) return answer;
   server.catch(() => {});
   return onDevice(request);
+}
+
+async function posted(request: Request): Promise<Response> {
+  const send = (form: Request) => fetch(form, { signal: AbortSignal.timeout(2 * PATIENCE_MS) });
+  const answer = await postOrWait(request, { entries: waiting, send, now, today: calendarDay(now(), time_zone) });
+  return answer ?? Response.redirect(WAITING_PATH, 303);
 }
 
 async function onDevice(request: Request): Promise<Response> {

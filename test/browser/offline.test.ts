@@ -6,7 +6,8 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { DIST } from "../support/paths.ts";
 import { type RunningServer, startServer } from "../support/server.ts";
-import { expectGoodEverywhere, launchChromium, openPage, PHONE, type WatchedPage } from "./support.ts";
+import { controlled, line, sentence, unexpected, visited as visitedBy } from "./offline-desk.ts";
+import { expectGoodEverywhere, launchChromium, PHONE } from "./support.ts";
 
 /** Read, not imported: the types of an earlier build know other files. */
 const manifest: Record<string, string> = JSON.parse(readFileSync(join(DIST, "assets.json"), "utf8"));
@@ -21,26 +22,8 @@ afterAll(async () => {
   await server.stop();
 });
 
-/** A page on a phone that has been here once, with what works without a connection installed. */
-async function visited(path: string, url = server.url): Promise<WatchedPage> {
-  const opened = await openPage(browser, { viewport: PHONE, works_offline: true, reducedMotion: "reduce" });
-  await opened.page.goto(url + path);
-  await controlled(opened.page);
-  return opened;
-}
-
-const controlled = (page: Page) =>
-  expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.scriptURL)).toContain("/assets/device-");
-
-const sentence = async (page: Page) => (await page.locator("#answer h2").textContent()) ?? "";
-const line = (page: Page) => page.locator("#on-device");
-
-/** Chromium itself calls a page with such a status, and each request that finds no network, an error. */
-function unexpected(problems: readonly string[]): string[] {
-  return problems.filter(
-    (problem) => !/status of (422|503)|^503: |net::ERR_(ABORTED|INTERNET_DISCONNECTED)/.test(problem),
-  );
-}
+/** A page of a server, on a phone that has been there once. */
+const visited = (path: string, url = server.url) => visitedBy(browser, url + path);
 
 test("in the driveway: the question, its answer, readings, the plan and back, with the network off", async () => {
   const { page, problems, close } = await visited("/");
@@ -155,12 +138,16 @@ describe("a phone that several people use", () => {
     await page.evaluate(async () => {
       await caches.open("of the former");
       localStorage.setItem("former", "yes");
+      await new Promise((resolve) => {
+        indexedDB.open("of the former").onsuccess = resolve;
+      });
     });
     await page.goto(`${url}/settings`);
     await page.getByRole("button", { name: "Leave on this device" }).click();
     await page.waitForURL(`${url}/`);
     await expect.poll(async () => (await keptHere(page)).stored).toBe(0);
     expect((await keptHere(page)).caches).not.toContain("of the former");
+    await expect.poll(async () => (await keptHere(page)).databases).toEqual([]);
     await controlled(page);
     await page.context().setOffline(true);
     await page.goBack();

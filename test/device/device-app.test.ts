@@ -1,13 +1,13 @@
 import { describe, expect, test } from "vitest";
 import { createApp } from "../../src/app.ts";
-import { deviceApp } from "../../src/device/device-app.ts";
 import { CAME_WITH_HEADER, ON_DEVICE, ON_DEVICE_HEADER } from "../../views/words/on-device.ts";
 import { TODAY, testDeps } from "../support/deps.ts";
 import { quickQuestion } from "../support/local-app.ts";
+import { aDevice } from "./a-device.ts";
 
 const deps = testDeps({ access_mode: "links", newcomers: () => false });
 const server = createApp(deps);
-const device = deviceApp({ asset: deps.asset, now: deps.now, time_zone: "UTC" });
+const device = aDevice();
 
 const ENTRIES = [
   ["2024-06-14", "cans", "12 oz", "weak"],
@@ -16,7 +16,7 @@ const ENTRIES = [
 const QUESTION = quickQuestion({ today: "weak", keep: "5", service: "diy", as_of: TODAY }, ENTRIES);
 const READINGS = "units=us&refrigerant=R-134a&ambient=85&low=18&high=160&vent=58&rpm=1500&go=1";
 
-const LINE = new RegExp(`<p class="on-device"[^>]*>${ON_DEVICE}</p>`);
+const LINE = new RegExp(`<p class="on-device"[^>]*>${ON_DEVICE} <a href="/write-down">[^<]*</a></p>`);
 
 const PAGES = {
   "the empty question": "/",
@@ -92,7 +92,7 @@ test.each(["/vehicles", "/vehicles/1", "/settings", "/fleet", "/q/abc", "/access
 
 test("the day is the one where the device is", async () => {
   const at = (time_zone: string) =>
-    deviceApp({ asset: deps.asset, now: () => new Date("2026-05-01T23:30:00Z"), time_zone }).request("/rules");
+    aDevice({ now: () => new Date("2026-05-01T23:30:00Z"), time_zone }).request("/rules");
   expect(await (await at("America/Chicago")).text()).toContain('value="2026-05-01"');
   expect(await (await at("Asia/Tokyo")).text()).toContain('value="2026-05-02"');
 });

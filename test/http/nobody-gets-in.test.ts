@@ -55,6 +55,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /vehicles": "viewer",
   "POST /vehicles": "begin",
   "GET /vehicles/new": "editor",
+  "GET /vehicles/for-entry": "editor",
   "POST /vehicles/new": "editor",
   "POST /vehicles/examples": "editor",
   "POST /vehicles/examples/removal": "editor",

@@ -10,6 +10,7 @@ import { openWhatIsLinkedTo, unfoldQuestion } from "./behavior/fold.ts";
 import { keepLastAnswer } from "./behavior/last-answer.ts";
 import { closeMenus } from "./behavior/menu.ts";
 import { leaveOwnSubmits } from "./behavior/own-submits.ts";
+import { sayWhatWaits } from "./behavior/waiting.ts";
 
 openDefinitionsOnHover();
 keepLastAnswer();
@@ -23,4 +24,5 @@ openWhatIsLinkedTo();
 followAnswer();
 closeMenus();
 workWithoutConnection();
+sayWhatWaits();
 copyOnPress();

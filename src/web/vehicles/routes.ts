@@ -2,6 +2,7 @@ import { Hono } from "hono";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { detailsRoutes } from "./details.ts";
 import { exampleRoutes } from "./example.ts";
+import { forEntryRoutes } from "./for-entry.ts";
 import { keepRoutes } from "./keep.ts";
 import { chargeLogPages, findingsPages, notesPages } from "./ledger/ledgers.ts";
 import { ledgerRoutes } from "./ledger/routes.ts";
@@ -19,6 +20,7 @@ export function vehicleRoutes(deps: Deps) {
   app.route("/", keepRoutes(deps)); // the quick question becomes one
   app.route("/", exampleRoutes(deps)); // invented ones, in and out
   app.route("/", detailsRoutes(deps)); // entered, edited, archived; before the page, which would take "new" for an id
+  app.route("/", forEntryRoutes(deps)); // chosen for an entry that was written without a connection
   app.route("/", vehiclePageRoutes(deps)); // one of them
   app.route("/", vehicleTopOffRoutes(deps)); // how to top it off
   app.route("/", lookRoutes(deps)); // how it cools today, one press

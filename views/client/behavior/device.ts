@@ -1,4 +1,11 @@
-import { CAME_WITH_HEADER, ON_DEVICE, ON_DEVICE_HEADER, ON_DEVICE_ID } from "../../words/on-device.ts";
+import {
+  CAME_WITH_HEADER,
+  ON_DEVICE,
+  ON_DEVICE_HEADER,
+  ON_DEVICE_ID,
+  WRITE_DOWN,
+  WRITE_DOWN_PATH,
+} from "../../words/on-device.ts";
 
 /** How long a browser that does not say when it is idle is left alone. */
 const QUIET_MS = 3000;
@@ -43,6 +50,9 @@ function say(on_device: boolean): void {
   line.className = "on-device";
   line.id = ON_DEVICE_ID;
   line.role = "status";
-  line.textContent = ON_DEVICE;
+  const link = document.createElement("a");
+  link.href = WRITE_DOWN_PATH;
+  link.textContent = WRITE_DOWN;
+  line.append(`${ON_DEVICE} `, link);
   document.getElementById("main")?.prepend(line);
 }

@@ -21,7 +21,7 @@ export async function addLine<Fields, Content extends object, Input extends obje
   const fields = pages.fields(form);
   const { vehicle, about } = await aboutVehicle(c.var.store, param(c, "id"), deps.now());
   const read = pages.read(fields, about);
-  if (!read.ok) return answerNew(c, desk, { fields, errors: read.errors });
+  if (!read.ok) return answerNew(c, desk, { fields, errors: read.errors, submit_key: submitKeyOf(form) });
 
   const added = await unlessOvertaken(pages.of(c.var.store).add(vehicle.id, read.input, submitKeyOf(form)));
   if (added instanceof Conflict) return answerNew(c, desk, { fields, conflict: added });

@@ -2,13 +2,14 @@ import type { Context } from "hono";
 import type { FieldError } from "../../../../views/parts/error-summary.tsx";
 import { messagesOf } from "../../../../views/parts/field.tsx";
 import { LinePage, type LinePageProps } from "../../../../views/vehicles/record/line-page.tsx";
+import { WAITED } from "../../../../views/words/on-device.ts";
 import type { Line } from "../../../core/question/record.ts";
 import { type Conflict, notFound } from "../../../store/errors.ts";
 import { mayAct } from "../../../store/roles.ts";
 import type { GrantedEnv } from "../../edge/access.ts";
 import type { Deps } from "../../edge/deps.ts";
 import { answerPage } from "../../edge/page.ts";
-import { newSubmitKey } from "../../forms/posted-form.ts";
+import { newSubmitKey, submitKeyOf } from "../../forms/posted-form.ts";
 import { aboutVehicle } from "../about.ts";
 import type { LedgerPages } from "./ledgers.ts";
 
@@ -22,6 +23,8 @@ export interface LedgerDesk<Fields, Content extends object, Input extends object
 interface Filled<Fields, Content> {
   fields?: Fields;
   errors?: readonly FieldError[];
+  /** The submit key of a form that comes back to be put right; a new one unless given. */
+  submit_key?: string | null;
   /** The version that someone else saved first. */
   conflict?: Conflict<Line<Content>>;
 }
@@ -33,8 +36,15 @@ export async function answerNew<Fields, Content extends object, Input extends ob
   filled: Filled<Fields, Content> = {},
 ): Promise<Response> {
   const about = await aboutVehicle(c.var.store, param(c, "id"), desk.deps.now());
-  const fields = filled.fields ?? desk.pages.blank(new URL(c.req.url).searchParams, about.about);
-  return answerForm(c, desk, filled, { ...about, fields, lines: [] });
+  const query = new URL(c.req.url).searchParams;
+  const fields = filled.fields ?? desk.pages.blank(query, about.about);
+  return answerForm(c, desk, { submit_key: waitedUnder(query), ...filled }, { ...about, fields, lines: [] });
+}
+
+/** The key under which an entry waited on its device, which knows by it that it waits no more; null for any other. */
+function waitedUnder(query: URLSearchParams): string | null {
+  const key = query.get(WAITED);
+  return key === null ? null : submitKeyOf(new URLSearchParams({ submit_key: key }));
 }
 
 /** GET `/vehicles/:id/…/:line`: a stored line in its form, with what was written before. */
@@ -75,7 +85,7 @@ type FormContent<Fields, Content> = Awaited<ReturnType<typeof aboutVehicle>> & {
 function answerForm<Fields, Content extends object, Input extends object>(
   c: Context<GrantedEnv>,
   { deps, pages }: LedgerDesk<Fields, Content, Input>,
-  { errors = [], conflict }: Filled<Fields, Content>,
+  { errors = [], conflict, submit_key }: Filled<Fields, Content>,
   { vehicle, workspace, about, fields, lines }: FormContent<Fields, Content>,
 ): Promise<Response> {
   const shown = (line: Line<Content>) => ({ line, said: pages.said(line, about) });
@@ -86,7 +96,7 @@ function answerForm<Fields, Content extends object, Input extends object>(
     form: mayAct(c.var.access.role, "editor") ? pages.form(fields, messages, about) : null,
     ...pages.around?.(lines[0] ?? null, about),
     errors,
-    submit_key: newSubmitKey(deps.random),
+    submit_key: submit_key ?? newSubmitKey(deps.random),
     lines: lines.map(shown),
     conflict: conflict === undefined ? null : { message: conflict.message, current: shown(conflict.current) },
     time_zone: workspace.time_zone,
