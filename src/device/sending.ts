@@ -1,6 +1,5 @@
 import { dayNumber, formatDate, isoFromDay } from "../core/quantities/dates.ts";
 import { parseWhen } from "../core/quantities/parse-when.ts";
-import { passesForADay } from "../core/question/vague-dates.ts";
 import type { WaitingEntry, WaitingProblem } from "../core/question/waiting-entry.ts";
 import type { WaitingEntries } from "./waiting.ts";
 
@@ -80,15 +79,16 @@ function problemOf(status: number): WaitingProblem {
 }
 
 /**
- * "Today" is another day by the time it is sent: what means another day then becomes the day it means now. A season or a
- * year outlives the wait, and what cannot be read is left for the server to ask about.
+ * "Today" is another day by the time it is sent: what means another day then is sent as it is read now, as vague as it
+ * was. What cannot be read is left for the server to ask about.
  */
 export function withPlainDay(form: string, today: string): string {
   const fields = new URLSearchParams(form);
   const typed = fields.get("when") ?? "";
   const when = parseWhen(typed, { as_of: today });
   const tomorrow = parseWhen(typed, { as_of: isoFromDay(dayNumber(today) + 1) });
-  const moves = when.ok && tomorrow.ok && when.iso !== tomorrow.iso;
-  if (moves && passesForADay(when)) fields.set("when", formatDate(when.iso));
+  if (!when.ok || !tomorrow.ok || when.iso === tomorrow.iso) return fields.toString();
+  const plain = when.earliest === when.latest ? formatDate(when.iso) : when.said;
+  if (parseWhen(plain, { as_of: today }).ok) fields.set("when", plain);
   return fields.toString();
 }

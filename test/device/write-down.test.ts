@@ -207,7 +207,8 @@ describe("sending what waits", () => {
 test.each([
   ["today", "1 May 2026"],
   ["yesterday", "30 April 2026"],
-  ["3 weeks ago", "10 April 2026"],
+  ["3 weeks ago", "about 10 April 2026"],
+  ["2 years ago", "about May 2024"],
   ["14 Aug 2025", "14 Aug 2025"],
   ["last summer", "last summer"],
   ["someday", "someday"],
