@@ -1,11 +1,8 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import type { Role } from "../../src/store/roles.ts";
-import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
-import { newStore } from "../store/engines.ts";
+import { describe, expect, test } from "vitest";
 import { VAN } from "../store/samples.ts";
-import { browser, type LinksApp, linksRuntimes } from "../support/links-app.ts";
+import { linksRuntimes } from "../support/links-app.ts";
+import { EditorsDesk } from "../support/links-desk.ts";
 import { formIn, textOf } from "../support/page-form.ts";
-import { Person } from "../support/person.ts";
 
 const ROBIN = { name: "Robin Ames", phone: "555 0142", email: "robin@example.com", address: "3 Hill Road", note: "" };
 const SEDAN = {
@@ -19,65 +16,51 @@ const SEDAN = {
 };
 
 describe.each(linksRuntimes)("customers on $name", ({ start }) => {
-  let app: LinksApp;
-  let store: WorkspaceStore;
-  let shop: Person;
-  beforeAll(async () => {
-    app = await start();
-  });
-  beforeEach(async () => {
-    store = await newStore(app.sql);
-    shop = await as("editor");
-  });
-  afterAll(() => app.close());
-
-  async function as(role: Role): Promise<Person> {
-    return new Person(app, (await browser(app, store, role)).headers);
-  }
+  const desk = new EditorsDesk(start);
 
   /** A customer with a vehicle, entered as at the counter; their ids. */
   async function walkIn() {
-    const added = await shop.post("/customers", ROBIN);
+    const added = await desk.editor.post("/customers", ROBIN);
     expect(added.status).toBe(303);
     const next = added.headers.get("Location")!;
     const customer = next.split("/")[2]!;
-    const owned = await shop.post(`/customers/${customer}/vehicles`, SEDAN);
+    const owned = await desk.editor.post(`/customers/${customer}/vehicles`, SEDAN);
     expect(owned.status, textOf(await owned.clone().text())).toBe(303);
     return { customer, vehicle: owned.headers.get("Location")!.split("/")[2]! };
   }
 
   test("a person and their vehicle are entered one after the other, and the next step is the quote", async () => {
     const { customer, vehicle } = await walkIn();
-    expect(await store.customers.particulars(vehicle)).toMatchObject({
+    expect(await desk.store.customers.particulars(vehicle)).toMatchObject({
       customer_id: customer,
       words: SEDAN.words,
       plate: SEDAN.plate,
       vin: "1M8GDM9AXKP042788",
     });
     // Without a name of the shop's own the words and the plate are one.
-    expect((await store.vehicles.get(vehicle)).label).toBe("2014 sedan, silver, XR-7 402");
-    const page = textOf(await shop.page(`/customers/${customer}`));
+    expect((await desk.store.vehicles.get(vehicle)).label).toBe("2014 sedan, silver, XR-7 402");
+    const page = textOf(await desk.editor.page(`/customers/${customer}`));
     for (const words of ["Robin Ames", "555 0142", "2014 sedan, silver, XR-7 402", "VIN 1M8GDM9AXKP042788"])
       expect(page).toContain(words);
   });
 
   test.each(["ames", "XR7402", "1M8GDM9AXKP042788", "5550142"])("one box finds them by %s", async (search) => {
     await walkIn();
-    const page = textOf(await shop.page(`/customers?${new URLSearchParams({ q: search })}`));
+    const page = textOf(await desk.editor.page(`/customers?${new URLSearchParams({ q: search })}`));
     expect(page).toContain("Robin Ames 555 0142");
-    expect(textOf(await shop.page("/customers?q=nobody-like-that"))).toContain("Nobody matches");
+    expect(textOf(await desk.editor.page("/customers?q=nobody-like-that"))).toContain("Nobody matches");
   });
 
   test("what is wrong is said at its field, and nothing typed is lost", async () => {
     const wrong = { ...ROBIN, name: " ", phone: "none", email: "robin at home" };
-    const refused = await shop.post("/customers", wrong);
+    const refused = await desk.editor.post("/customers", wrong);
     expect(refused.status).toBe(422);
     const page = await refused.text();
     for (const message of ["Enter the customer's name", "Enter a telephone number", "Enter an e-mail address"])
       expect(textOf(page)).toContain(message);
     expect(formIn(page, "customer").get("email")).toBe("robin at home");
     const { customer } = await walkIn();
-    const slip = await shop.post(`/customers/${customer}/vehicles`, {
+    const slip = await desk.editor.post(`/customers/${customer}/vehicles`, {
       ...SEDAN,
       vin: "1M8GDM9AXKP042789",
       refrigerant: "",
@@ -91,26 +74,26 @@ describe.each(linksRuntimes)("customers on $name", ({ start }) => {
 
   test("a vehicle that was there before is given its owner, and its own name stays off paper", async () => {
     const { customer } = await walkIn();
-    const { id } = await store.vehicles.create({ ...VAN, label: "van, bad payer" });
-    const form = formIn(await shop.page(`/vehicles/${id}/particulars`), "particulars");
+    const { id } = await desk.store.vehicles.create({ ...VAN, label: "van, bad payer" });
+    const form = formIn(await desk.editor.page(`/vehicles/${id}/particulars`), "particulars");
     form.set("customer_id", customer);
     form.set("words", "2019 van");
-    expect((await shop.post(`/vehicles/${id}/particulars`, form)).headers.get("Location")).toBe(
+    expect((await desk.editor.post(`/vehicles/${id}/particulars`, form)).headers.get("Location")).toBe(
       `/customers/${customer}?saved=1`,
     );
-    expect(textOf(await shop.page(`/customers/${customer}`))).toContain("2019 van");
+    expect(textOf(await desk.editor.page(`/customers/${customer}`))).toContain("2019 van");
     form.set("plate", "NEW 1");
     form.set("submit_key", "another");
-    const again = await shop.post(`/vehicles/${id}/particulars`, form);
+    const again = await desk.editor.post(`/vehicles/${id}/particulars`, form);
     expect(again.status).toBe(409);
-    expect(textOf(await shop.page("/vehicles?q=ames"))).toContain("van, bad payer");
+    expect(textOf(await desk.editor.page("/vehicles?q=ames"))).toContain("van, bad payer");
   });
 
   test("everything about one person comes as one file, without anybody else's", async () => {
     const { customer, vehicle } = await walkIn();
-    const other = await store.customers.create({ ...ROBIN, name: "Kim Other" });
-    await store.notes.add(vehicle, { body: "asked for a call" });
-    const answer = await shop.get(`/customers/${customer}/export.json`);
+    const other = await desk.store.customers.create({ ...ROBIN, name: "Kim Other" });
+    await desk.store.notes.add(vehicle, { body: "asked for a call" });
+    const answer = await desk.editor.get(`/customers/${customer}/export.json`);
     expect(answer.headers.get("Content-Disposition")).toContain("customer.json");
     const data = await answer.json();
     expect(data).toMatchObject({
@@ -124,9 +107,9 @@ describe.each(linksRuntimes)("customers on $name", ({ start }) => {
 
   test("erasing is the owner's, asks first, and leaves no name on any page", async () => {
     const { customer, vehicle } = await walkIn();
-    expect((await shop.post(`/customers/${customer}/erasure`, { version: "1" })).status).toBe(403);
-    expect(await shop.page(`/customers/${customer}`)).not.toContain("Erase this person");
-    const owner = await as("owner");
+    expect((await desk.editor.post(`/customers/${customer}/erasure`, { version: "1" })).status).toBe(403);
+    expect(await desk.editor.page(`/customers/${customer}`)).not.toContain("Erase this person");
+    const owner = await desk.as("owner");
     const page = await owner.page(`/customers/${customer}`);
     expect(textOf(page)).toContain("This cannot be undone");
     expect((await owner.post(`/customers/${customer}/erasure`, { version: "1" })).status).toBe(303);

@@ -1,14 +1,12 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { RETAIL_BOOK } from "../../data/price-book.ts";
 import type { QuoteContent, QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
 import { lineOfOne } from "../../src/core/quotes/quote-lines.ts";
-import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
-import { newStore } from "../store/engines.ts";
 import { CONTENT, SNAPSHOT } from "../store/quote-samples.ts";
 import { VAN } from "../store/samples.ts";
-import { browser, type LinksApp, linksRuntimes } from "../support/links-app.ts";
+import { linksRuntimes } from "../support/links-app.ts";
+import { EditorsDesk } from "../support/links-desk.ts";
 import { formIn, textOf } from "../support/page-form.ts";
-import { Person } from "../support/person.ts";
 
 /** 7.25 % on parts, nothing on labor. */
 const TAXES = { parts: { name: "Sales tax", rate_ppm: 72_500 }, labor: { name: "", rate_ppm: 0 } };
@@ -51,41 +49,31 @@ const AS_SENT: QuoteSnapshot = {
 };
 
 describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
-  let app: LinksApp;
-  let store: WorkspaceStore;
-  let shop: Person;
-  beforeAll(async () => {
-    app = await start();
-  });
-  beforeEach(async () => {
-    store = await newStore(app.sql);
-    shop = new Person(app, (await browser(app, store, "editor")).headers);
-  });
-  afterAll(() => app.close());
+  const desk = new EditorsDesk(start);
 
   /** A quote that was accepted on paper; its address. */
   async function accepted(): Promise<string> {
-    const { id } = await store.vehicles.create({ ...VAN, label: "van, bad payer" });
-    const draft = await store.quotes.create(id, QUOTED);
-    await store.quotes.send(draft.id, 1, { content: QUOTED, snapshot: AS_SENT });
-    await store.quotes.recordAnswer(draft.id, 2, { option: "b", name: "Robin Ames", keep_years: 5, how: "paper" });
+    const { id } = await desk.store.vehicles.create({ ...VAN, label: "van, bad payer" });
+    const draft = await desk.store.quotes.create(id, QUOTED);
+    await desk.store.quotes.send(draft.id, 1, { content: QUOTED, snapshot: AS_SENT });
+    await desk.store.quotes.recordAnswer(draft.id, 2, { option: "b", name: "Robin Ames", keep_years: 5, how: "paper" });
     return `/vehicles/${id}/quotes/${draft.id}`;
   }
 
   /** The invoice of a new quote; its address. */
   async function issued(): Promise<{ quote: string; invoice: string }> {
     const quote = await accepted();
-    const form = formIn(await shop.page(`${quote}/invoice`), "issue");
+    const form = formIn(await desk.editor.page(`${quote}/invoice`), "issue");
     form.set("address", "3 Hill Road");
     form.set("days", "14");
-    const answer = await shop.post(`${quote}/invoice`, form);
+    const answer = await desk.editor.post(`${quote}/invoice`, form);
     expect(answer.status, textOf(await answer.clone().text())).toBe(303);
     return { quote, invoice: answer.headers.get("Location")! };
   }
 
   test("the accepted option is billed to the cent as it was quoted: 402.67, with 14.44 tax on 199.23", async () => {
     const { quote, invoice } = await issued();
-    const paper = textOf(await shop.page(`${invoice}/paper`));
+    const paper = textOf(await desk.editor.page(`${invoice}/paper`));
     for (const words of [
       "Invoice 1",
       "Robin Ames 3 Hill Road",
@@ -102,30 +90,30 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
     ])
       expect(paper).toContain(words);
     expect(paper).not.toContain("bad payer");
-    expect(textOf(await shop.page(quote))).toContain("Invoice 1");
+    expect(textOf(await desk.editor.page(quote))).toContain("Invoice 1");
     // Its page leads to the invoice from now on.
-    expect((await shop.get(`${quote}/invoice`)).headers.get("Location")).toBe(invoice);
+    expect((await desk.editor.get(`${quote}/invoice`)).headers.get("Location")).toBe(invoice);
   });
 
   test("what is paid, given back and owing: 402.67 − 200.00 − 100.00 = 102.67", async () => {
     const { invoice } = await issued();
     const pay = async (amount: string) => {
-      const form = formIn(await shop.page(invoice), "payment");
+      const form = formIn(await desk.editor.page(invoice), "payment");
       form.set("amount", amount);
       form.set("method", "card");
-      return shop.post(`${invoice}/payments`, form);
+      return desk.editor.post(`${invoice}/payments`, form);
     };
     expect((await pay("200")).status).toBe(303);
     const too_much = await pay("202.68");
     expect(too_much.status).toBe(422);
     expect(textOf(await too_much.text())).toContain("Enter at most $202.67");
-    const credit = formIn(await shop.page(invoice), "credit-note");
+    const credit = formIn(await desk.editor.page(invoice), "credit-note");
     credit.set("credit", "100.00");
-    const unsaid = await shop.post(`${invoice}/credit-notes`, credit);
+    const unsaid = await desk.editor.post(`${invoice}/credit-notes`, credit);
     expect(unsaid.status).toBe(422);
     credit.set("reason", "one hose was not fitted");
-    const note = (await shop.post(`${invoice}/credit-notes`, credit)).headers.get("Location")!;
-    const paper = textOf(await shop.page(`${note}/paper`));
+    const note = (await desk.editor.post(`${invoice}/credit-notes`, credit)).headers.get("Location")!;
+    const paper = textOf(await desk.editor.page(`${note}/paper`));
     // The parts of 100.00, worked by hand in test/core/quotes/invoice.test.ts.
     for (const words of [
       "Credit note 1",
@@ -135,18 +123,18 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
       "Given back $100.00",
     ])
       expect(paper).toContain(words);
-    const page = textOf(await shop.page(invoice));
+    const page = textOf(await desk.editor.page(invoice));
     for (const words of ["to be paid", "Given back $100.00", "Paid $200.00", "Owing $102.67"])
       expect(page).toContain(words);
     expect((await pay("102.67")).status).toBe(303);
-    expect(textOf(await shop.page(invoice))).toContain("Invoice 1: paid");
-    expect(textOf(await shop.page(`${invoice}/paper`))).toContain("Nothing left to pay");
+    expect(textOf(await desk.editor.page(invoice))).toContain("Invoice 1: paid");
+    expect(textOf(await desk.editor.page(`${invoice}/paper`))).toContain("Nothing left to pay");
   });
 
   test("prefix and first number are the letterhead's; the list says what is overdue, and the file has it, too", async () => {
-    await store.letterheads.update(
+    await desk.store.letterheads.update(
       {
-        ...(await store.letterheads.get()).letterhead,
+        ...(await desk.store.letterheads.get()).letterhead,
         shop: "North Yard",
         invoice_prefix: "2026-",
         invoice_first: "501",
@@ -154,23 +142,23 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
       0,
     );
     const { invoice } = await issued();
-    expect(textOf(await shop.page(invoice))).toContain("Invoice 2026-501");
-    expect(textOf(await shop.page("/invoices?open=1"))).toContain("Invoice 2026-501");
-    const csv = await (await shop.get("/invoices.csv")).text();
+    expect(textOf(await desk.editor.page(invoice))).toContain("Invoice 2026-501");
+    expect(textOf(await desk.editor.page("/invoices?open=1"))).toContain("Invoice 2026-501");
+    const csv = await (await desk.editor.get("/invoices.csv")).text();
     expect(csv).toMatch(/^kind,number,.*\r\ninvoice,2026-501,Robin Ames,"van, bad payer",.*,402\.67,402\.67,USD\r\n$/);
   });
 
   test("a quote's number has its prefix on the customer's paper", async () => {
-    const head = (await store.letterheads.get()).letterhead;
-    await store.letterheads.update({ ...head, shop: "North Yard", quote_prefix: "Q-" }, 0);
-    const { id } = await store.vehicles.create(VAN);
-    const draft = await store.quotes.create(id, QUOTED);
-    expect(textOf(await shop.page(`/vehicles/${id}/quotes/${draft.id}/preview`))).toContain("Quote Q-1 ");
+    const head = (await desk.store.letterheads.get()).letterhead;
+    await desk.store.letterheads.update({ ...head, shop: "North Yard", quote_prefix: "Q-" }, 0);
+    const { id } = await desk.store.vehicles.create(VAN);
+    const draft = await desk.store.quotes.create(id, QUOTED);
+    expect(textOf(await desk.editor.page(`/vehicles/${id}/quotes/${draft.id}/preview`))).toContain("Quote Q-1 ");
   });
 
   test("the work order has every line of the order and no price, and leaves the weights to be written", async () => {
     const quote = await accepted();
-    const page = textOf(await shop.page(`${quote}/work-order`));
+    const page = textOf(await desk.editor.page(`${quote}/work-order`));
     for (const words of [
       "Replace the hose, 1.75 h",
       "Hose assembly, 2",
@@ -183,12 +171,12 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
   });
 
   test("a draft has no invoice, a sample is not billed, and a viewer bills nothing", async () => {
-    const { id } = await store.vehicles.create(VAN, { example: true });
-    const draft = await store.quotes.create(id, QUOTED);
-    expect((await shop.get(`/vehicles/${id}/quotes/${draft.id}/invoice`)).status).toBe(404);
-    await store.quotes.send(draft.id, 1, { content: QUOTED, snapshot: AS_SENT });
-    await store.quotes.recordAnswer(draft.id, 2, { option: "b", name: "Robin", keep_years: 5, how: "paper" });
-    const refused = await shop.post(`/vehicles/${id}/quotes/${draft.id}/invoice`, {
+    const { id } = await desk.store.vehicles.create(VAN, { example: true });
+    const draft = await desk.store.quotes.create(id, QUOTED);
+    expect((await desk.editor.get(`/vehicles/${id}/quotes/${draft.id}/invoice`)).status).toBe(404);
+    await desk.store.quotes.send(draft.id, 1, { content: QUOTED, snapshot: AS_SENT });
+    await desk.store.quotes.recordAnswer(draft.id, 2, { option: "b", name: "Robin", keep_years: 5, how: "paper" });
+    const refused = await desk.editor.post(`/vehicles/${id}/quotes/${draft.id}/invoice`, {
       name: "Robin",
       address: "",
       days: "",
@@ -196,7 +184,7 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
     expect(refused.status).toBe(422);
     expect(textOf(await refused.text())).toContain("Sample work is not billed");
     const quote = await accepted();
-    const viewer = new Person(app, (await browser(app, store, "viewer")).headers);
+    const viewer = await desk.as("viewer");
     expect((await viewer.get(`${quote}/invoice`)).status).toBe(403);
   });
 });

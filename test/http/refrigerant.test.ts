@@ -1,11 +1,10 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
+import { beforeEach, describe, expect, test } from "vitest";
 import { newStore } from "../store/engines.ts";
 import { acceptedQuote } from "../store/invoice-samples.ts";
 import { VAN } from "../store/samples.ts";
-import { browser, type LinksApp, linksRuntimes } from "../support/links-app.ts";
+import { linksRuntimes } from "../support/links-app.ts";
+import { EditorsDesk } from "../support/links-desk.ts";
 import { formIn, textOf } from "../support/page-form.ts";
-import { Person } from "../support/person.ts";
 
 const NEW = { name: "C-17", refrigerant: "R-134a", condition: "new", most_g: 13_600, retired: false } as const;
 const RECOVERY = {
@@ -17,53 +16,53 @@ const RECOVERY = {
 } as const;
 
 describe.each(linksRuntimes)("refrigerant log on $name", ({ start }) => {
-  let app: LinksApp;
-  let store: WorkspaceStore;
-  let shop: Person;
-  beforeAll(async () => {
-    app = await start();
-  });
+  const desk = new EditorsDesk(start);
   beforeEach(async () => {
-    store = await newStore(app.sql);
-    await store.settings.update({ ...(await store.settings.get()), mass_unit: "g" }, 1);
-    shop = new Person(app, (await browser(app, store, "editor")).headers);
+    await desk.store.settings.update({ ...(await desk.store.settings.get()), mass_unit: "g" }, 1);
   });
-  afterAll(() => app.close());
 
   /** A full cylinder of 13600 g, and an empty one to recover into. */
   async function cylinders() {
-    const [full, empty] = [await store.refrigerantLog.create(NEW), await store.refrigerantLog.create(RECOVERY)];
+    const [full, empty] = [
+      await desk.store.refrigerantLog.create(NEW),
+      await desk.store.refrigerantLog.create(RECOVERY),
+    ];
     const delivered = { kind: "received" as const, date: "2026-01-05", amount_g: 13_600, note: "invoice 4711" };
-    await store.refrigerantLog.addMove(full.id, delivered);
+    await desk.store.refrigerantLog.addMove(full.id, delivered);
     return { full, empty };
   }
 
   async function entry(day: string, recovered_g: number, added_g: number) {
-    const { id } = await store.vehicles.create({ ...VAN, label: "van, bad payer" });
+    const { id } = await desk.store.vehicles.create({ ...VAN, label: "van, bad payer" });
     const shown = { words: "2019 van", plate: "XR-7 402", vin: "", odometer: "", customer_id: null };
-    await store.customers.setParticulars(id, 0, shown);
-    return store.chargeLog.add(id, { date: day, recovered_g, added_g, added_by: "scale", finish: "weighed" });
+    await desk.store.customers.setParticulars(id, 0, shown);
+    return desk.store.chargeLog.add(id, { date: day, recovered_g, added_g, added_by: "scale", finish: "weighed" });
+  }
+
+  async function chargedFrom(cylinder: string, entry_id: string): Promise<void> {
+    const work = { technician: "A", certificate: "", recovered_into: null, charged_from: cylinder };
+    await desk.store.refrigerantLog.setWork(entry_id, 0, work);
   }
 
   test("an entry of the charge log is on the year's sheet at once, and complete when technician and cylinders are named", async () => {
     const { full, empty } = await cylinders();
     const log = await entry("2026-03-10", 260, 650);
-    expect(textOf(await shop.page("/refrigerant/years/2026"))).toMatch(
+    expect(textOf(await desk.editor.page("/refrigerant/years/2026"))).toMatch(
       /not said 2019 van, XR-7 402 R-134a 260 g not said 650 g not said/,
     );
-    const form = formIn(await shop.page(`/refrigerant/work/${log.id}`), "work");
+    const form = formIn(await desk.editor.page(`/refrigerant/work/${log.id}`), "work");
     form.set("technician", "Alex Moss");
     form.set("certificate", "609-1234");
     form.set("recovered_into", empty.id);
     form.set("charged_from", full.id);
-    expect((await shop.post(`/refrigerant/work/${log.id}`, form)).status).toBe(303);
-    const sheet = textOf(await shop.page("/refrigerant/years/2026"));
+    expect((await desk.editor.post(`/refrigerant/work/${log.id}`, form)).status).toBe(303);
+    const sheet = textOf(await desk.editor.page("/refrigerant/years/2026"));
     expect(sheet).toContain("Alex Moss, 609-1234 2019 van, XR-7 402 R-134a 260 g R-2 650 g C-17, new");
     expect(sheet).not.toContain("bad payer");
     // 13600 − 650 = 12950; 0 + 260 = 260.
     expect(sheet).toMatch(/C-17, R-134a 0 g 13,600 g 0 g 650 g 0 g 0 g 12,950 g/);
     expect(sheet).toMatch(/R-2, R-134a 0 g 0 g 260 g 0 g 0 g 0 g 260 g/);
-    const csv = await (await shop.get("/refrigerant/years/2026/sheet.csv")).text();
+    const csv = await (await desk.editor.get("/refrigerant/years/2026/sheet.csv")).text();
     expect(csv).toContain('entry,2026-03-10,Alex Moss,609-1234,"2019 van, XR-7 402",R-134a,260,R-2,650,C-17,new');
     expect(csv).toContain("cylinder,,,,,R-134a,,,,C-17,,0,13600,0,650,0,0,12950");
   });
@@ -71,21 +70,20 @@ describe.each(linksRuntimes)("refrigerant log on $name", ({ start }) => {
   test("a correction of the charge log corrects stock and sheet: the amount stands in one place", async () => {
     const { full } = await cylinders();
     const log = await entry("2026-03-10", 0, 650);
-    await store.refrigerantLog.setWork(log.id, 0, {
-      technician: "A",
-      certificate: "",
-      recovered_into: null,
-      charged_from: full.id,
-    });
-    await store.chargeLog.correct(log.id, 1, {
+    await chargedFrom(full.id, log.id);
+    await desk.store.chargeLog.correct(log.id, 1, {
       date: "2026-03-10",
       added_g: 600,
       added_by: "scale",
       finish: "weighed",
     });
-    expect(textOf(await shop.page(`/refrigerant/cylinders/${full.id}`))).toContain("Cylinder C-17: 13,000 g of R-134a");
-    await store.chargeLog.remove(log.id, 2);
-    expect(textOf(await shop.page(`/refrigerant/cylinders/${full.id}`))).toContain("Cylinder C-17: 13,600 g of R-134a");
+    expect(textOf(await desk.editor.page(`/refrigerant/cylinders/${full.id}`))).toContain(
+      "Cylinder C-17: 13,000 g of R-134a",
+    );
+    await desk.store.chargeLog.remove(log.id, 2);
+    expect(textOf(await desk.editor.page(`/refrigerant/cylinders/${full.id}`))).toContain(
+      "Cylinder C-17: 13,600 g of R-134a",
+    );
   });
 
   test.each([
@@ -94,25 +92,25 @@ describe.each(linksRuntimes)("refrigerant log on $name", ({ start }) => {
     ["a weighing far off the book", "weighed", "1360 g", "By the book it holds 13,600 g"],
   ])("%s is questioned, and recorded when it was read off the scale", async (_what, kind, amount, question) => {
     const { full } = await cylinders();
-    const form = formIn(await shop.page(`/refrigerant/cylinders/${full.id}`), "move");
+    const form = formIn(await desk.editor.page(`/refrigerant/cylinders/${full.id}`), "move");
     expect(form.get("amount")).toBe("");
     form.set("kind", kind);
     form.set("amount", amount);
-    const asked = await shop.post(`/refrigerant/cylinders/${full.id}/moves`, form);
+    const asked = await desk.editor.post(`/refrigerant/cylinders/${full.id}/moves`, form);
     expect(asked.status).toBe(422);
     const page = await asked.text();
     expect(textOf(page)).toContain(question);
     const again = formIn(page, "move");
     expect(again.get("amount")).toBe(amount);
     again.set("sure", "yes");
-    expect((await shop.post(`/refrigerant/cylinders/${full.id}/moves`, again)).status).toBe(303);
+    expect((await desk.editor.post(`/refrigerant/cylinders/${full.id}/moves`, again)).status).toBe(303);
   });
 
   test("the work of an accepted quote names technician and cylinders in the same step", async () => {
     const { full } = await cylinders();
-    const { quote_id, vehicle_id } = await acceptedQuote(store);
+    const { quote_id, vehicle_id } = await acceptedQuote(desk.store);
     const log = async (fields: Record<string, string>) =>
-      shop.post(`/vehicles/${vehicle_id}/quotes/${quote_id}/work`, {
+      desk.editor.post(`/vehicles/${vehicle_id}/quotes/${quote_id}/work`, {
         ...{
           version: "3",
           when: "2026-05-01",
@@ -128,8 +126,8 @@ describe.each(linksRuntimes)("refrigerant log on $name", ({ start }) => {
     expect((await log({ charged_from: "nothing" })).status).toBe(422);
     const logged = await log({ charged_from: full.id });
     expect(logged.status, textOf(await logged.clone().text())).toBe(303);
-    expect(textOf(await shop.page("/refrigerant/years/2026"))).toContain("Alex Moss, 609-1234");
-    expect((await store.refrigerantLog.lines(full.id)).map(({ kind, amount_g }) => [kind, amount_g])).toEqual([
+    expect(textOf(await desk.editor.page("/refrigerant/years/2026"))).toContain("Alex Moss, 609-1234");
+    expect((await desk.store.refrigerantLog.lines(full.id)).map(({ kind, amount_g }) => [kind, amount_g])).toEqual([
       ["received", 13_600],
       ["charged", 400],
     ]);
@@ -137,14 +135,16 @@ describe.each(linksRuntimes)("refrigerant log on $name", ({ start }) => {
 
   test("a move recorded by mistake counts no more and stays in the tables; samples are on no sheet", async () => {
     const { full } = await cylinders();
-    const [line] = await store.refrigerantLog.lines(full.id);
-    expect((await shop.post(`/refrigerant/cylinders/${full.id}/moves/${line!.move_id}/removal`)).status).toBe(303);
-    expect(await store.refrigerantLog.lines(full.id)).toEqual([]);
-    expect((await store.transfer.export()).cylinder_moves).toMatchObject([
+    const [line] = await desk.store.refrigerantLog.lines(full.id);
+    expect((await desk.editor.post(`/refrigerant/cylinders/${full.id}/moves/${line!.move_id}/removal`)).status).toBe(
+      303,
+    );
+    expect(await desk.store.refrigerantLog.lines(full.id)).toEqual([]);
+    expect((await desk.store.transfer.export()).cylinder_moves).toMatchObject([
       { id: line!.move_id, removed_at: expect.any(String), removed_by: expect.any(String) },
     ]);
-    await store.vehicles.create(VAN, { example: true, charge_log: [{ date: "2026-03-01", added_g: 100 }] });
-    expect(textOf(await shop.page("/refrigerant/years/2026"))).toContain(
+    await desk.store.vehicles.create(VAN, { example: true, charge_log: [{ date: "2026-03-01", added_g: 100 }] });
+    expect(textOf(await desk.editor.page("/refrigerant/years/2026"))).toContain(
       "No refrigerant was recovered or charged in 2026",
     );
   });
@@ -152,20 +152,15 @@ describe.each(linksRuntimes)("refrigerant log on $name", ({ start }) => {
   test("travels with an export", async () => {
     const { full } = await cylinders();
     const log = await entry("2026-03-10", 0, 650);
-    await store.refrigerantLog.setWork(log.id, 0, {
-      technician: "A",
-      certificate: "",
-      recovered_into: null,
-      charged_from: full.id,
-    });
-    const document = await store.transfer.export();
-    const copy = await newStore(app.sql);
+    await chargedFrom(full.id, log.id);
+    const document = await desk.store.transfer.export();
+    const copy = await newStore(desk.app.sql);
     expect(await copy.transfer.import(document)).toMatchObject({
       cylinders: { added: 2 },
       cylinder_moves: { added: 1 },
       refrigerant_work: { added: 1 },
     });
-    expect(await copy.refrigerantLog.year(2026)).toEqual(await store.refrigerantLog.year(2026));
-    expect(await copy.refrigerantLog.lines()).toEqual(await store.refrigerantLog.lines());
+    expect(await copy.refrigerantLog.year(2026)).toEqual(await desk.store.refrigerantLog.year(2026));
+    expect(await copy.refrigerantLog.lines()).toEqual(await desk.store.refrigerantLog.lines());
   });
 });

@@ -5,6 +5,10 @@ import { LinksDesk } from "../../support/links-desk.ts";
 
 export const VAN = { label: "Van 2", refrigerant: "R-134a", nameplate_g: 650 };
 
+export const CAN = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
+
+export const DYE_CLEAN = { date: "2026-04-25", test: "dye", location: "anywhere", result: "clean" };
+
 /** What an answer may have in it; which of it is there, the tests say. */
 interface Body {
   id: string;

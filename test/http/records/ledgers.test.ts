@@ -1,12 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { linksRuntimes } from "../../support/links-app.ts";
-import { ApiDesk } from "./api-desk.ts";
-
-const CAN = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
+import { ApiDesk, CAN, DYE_CLEAN } from "./api-desk.ts";
 
 const READ_LOW = { date: "2026-04-28", ambient_c: 29.5, low_kpa: 204.7, high_kpa: 928.7, clutch: "cycles-fast" };
-
-const DYE_CLEAN = { date: "2026-04-25", test: "dye", location: "anywhere", result: "clean" };
 
 describe.each(linksRuntimes)("the records as JSON on $name", ({ start }) => {
   const desk = new ApiDesk(start);

@@ -1,11 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { settingsOf } from "../../../src/store/workspaces.ts";
 import { linksRuntimes } from "../../support/links-app.ts";
-import { ApiDesk, VAN } from "./api-desk.ts";
-
-const CAN = { date: "2026-04-20", cooling: "weak", added_g: 340, added_by: "cans" };
-
-const DYE_CLEAN = { date: "2026-04-25", test: "dye", location: "anywhere", result: "clean" };
+import { ApiDesk, CAN, DYE_CLEAN, VAN } from "./api-desk.ts";
 
 describe.each(linksRuntimes)("the records as JSON on $name", ({ start }) => {
   const desk = new ApiDesk(start);
@@ -103,78 +98,5 @@ describe.each(linksRuntimes)("the records as JSON on $name", ({ start }) => {
         expect((await desk.get(`/api/vehicles?${query}`)).status).toBe(422);
       },
     );
-  });
-
-  describe("the same change arriving twice", () => {
-    test("is made once", async () => {
-      const headers = { "Idempotency-Key": '"6f1c7d6e-a"' };
-      const [first, second] = [
-        await desk.post("/api/vehicles", VAN, headers),
-        await desk.post("/api/vehicles", VAN, headers),
-      ];
-      expect([second.status, second.body]).toEqual([201, first.body]);
-      expect(await desk.store.vehicles.count()).toBe(1);
-      const entry = `/api/vehicles/${first.body.id}/charge-log`;
-      const lines = [
-        await desk.post(entry, CAN, { "Idempotency-Key": "b" }),
-        await desk.post(entry, CAN, { "Idempotency-Key": "b" }),
-      ];
-      expect(lines[1]!.body).toEqual(lines[0]!.body);
-      expect(await desk.store.chargeLog.list(first.body.id)).toHaveLength(1);
-    });
-
-    test("with something else in it is refused", async () => {
-      const headers = { "Idempotency-Key": "a" };
-      await desk.post("/api/vehicles", VAN, headers);
-      expect((await desk.post("/api/vehicles", { ...VAN, label: "Van 3" }, headers)).status).toBe(409);
-    });
-
-    test.each([" ", "x".repeat(65), "a b", "é"])("is not known by the key %j", async (idempotency_key) => {
-      const answer = await desk.post("/api/vehicles", VAN, { "Idempotency-Key": encodeURI(idempotency_key) });
-      expect([answer.status, answer.body.error.issues[0]!.path]).toEqual([422, "Idempotency-Key"]);
-    });
-  });
-
-  describe("what the model says about a vehicle", () => {
-    const log = [{ ...CAN, date: "2024-06-14" }, CAN];
-
-    const GENERAL_PRICES = { currency: "USD", book: null, wanted: null, left_out: null };
-
-    test("is what it says to the same question asked without a record", async () => {
-      const { id } = await desk.newVan({ charge_log: log, findings: [DYE_CLEAN], plan: { keep_years: 3 } });
-      const answer = await desk.get(`/api/vehicles/${id}/assessment?as_of=2026-05-01`);
-      const question = { as_of: "2026-05-01", vehicle: { refrigerant: "R-134a", nameplate_g: 650 } };
-      const asked = await desk.post("/api/assess", {
-        ...question,
-        log,
-        findings: [DYE_CLEAN],
-        plan: { keep_years: 3 },
-      });
-      expect([answer.status, answer.body]).toEqual([200, { ...asked.body, prices_used: GENERAL_PRICES }]);
-    });
-
-    test("takes the workspace's climate, numbers and the rules of its place", async () => {
-      const current = await desk.store.settings.get();
-      const changes = { climate: "hot-desert", plan: { service: "shop" as const }, place: "us-wi" };
-      await desk.store.settings.update({ ...settingsOf(current), ...changes }, current.version);
-      const { id } = await desk.newVan({ charge_log: log });
-      const { body } = await desk.get(`/api/vehicles/${id}/assessment?as_of=2026-05-01`);
-      // Wis. Admin. Code ATCP 136.16: no refrigerant into a leaking system.
-      const of = (option: string) => body.options.find(({ id }) => id === option)!;
-      expect([of("top-off").not_offered_because, of("repair").offered]).toEqual(["rule", true]);
-      const monthly_mean_c = [13.0, 15.7, 17.3, 23.7, 27.3, 34.0, 35.6, 33.8, 30.4, 24.8, 18.0, 11.7];
-      const asked = await desk.post("/api/assess", {
-        as_of: "2026-05-01",
-        vehicle: { refrigerant: "R-134a", nameplate_g: 650, monthly_mean_c },
-        log,
-        plan: { service: "shop", barred: ["top-off", "dye-test"] },
-      });
-      expect(body).toEqual({ ...asked.body, prices_used: GENERAL_PRICES });
-    });
-
-    test.each(["2026-02-29", "1989-12-31", "2100-01-02", "tomorrow"])("is not asked of the day %s", async (as_of) => {
-      const { id } = await desk.newVan();
-      expect((await desk.get(`/api/vehicles/${id}/assessment?as_of=${as_of}`)).status).toBe(422);
-    });
   });
 });

@@ -8,6 +8,9 @@ import { formIn, textOf } from "../../support/page-form.ts";
 /** Low/low is undercharge: trade training text T-22/8. At 85 °F. */
 export const LOW = { ambient: "85", low: "15", high: "120" };
 
+/** The condenser gets no air. */
+export const NO_AIR = { ambient: "85", low: "60", high: "380", fan: "stopped", more_air: "drops" };
+
 /** Someone who takes readings of a van. */
 export class ReadingsDesk extends EditorsDesk {
   async newVan(changes: Partial<typeof VAN> = {}) {
