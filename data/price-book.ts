@@ -1,4 +1,5 @@
 import type { PriceBook } from "../src/core/quotes/price-book.ts";
+import { CUSTOMER_WORDS } from "./customer-words.ts";
 
 /**
  * The price books that a shop begins with. Every number here is INVENTED: near what the model assumes where nobody has
@@ -7,7 +8,7 @@ import type { PriceBook } from "../src/core/quotes/price-book.ts";
  */
 export const SAMPLE_PRICES_NOTE = "These are sample prices. Enter your own before you send a quote.";
 
-const WARRANTY_WORDS = "Parts and labor of the repair. It does not cover a leak at another place.";
+const WARRANTY_WORDS = CUSTOMER_WORDS["book.warranty"].en;
 
 export const RETAIL_BOOK: PriceBook = {
   name: "Retail",
@@ -33,7 +34,10 @@ export const RETAIL_BOOK: PriceBook = {
   dye_inspection_micro: 55_000_000,
   electronic_micro: 100_000_000,
   supplies: { rate_ppm: 80_000, most_minor: 3500 },
-  taxes: { parts: { name: "Sales tax on parts", rate_ppm: 70_000 }, labor: { name: "Tax on labor", rate_ppm: 0 } },
+  taxes: {
+    parts: { name: CUSTOMER_WORDS["book.tax-parts"].en, rate_ppm: 70_000 },
+    labor: { name: CUSTOMER_WORDS["book.tax-labor"].en, rate_ppm: 0 },
+  },
   warranty: { months: 12, words: WARRANTY_WORDS },
   valid_days: 30,
 };

@@ -10,6 +10,19 @@ interface TitleProps {
   by?: string;
   /** What is to be put right in the form on the page. */
   errors?: readonly FieldError[];
+  /** The title where something is. */
+  error?: ((title: string) => string) | undefined;
+}
+
+/** What the frame says on a paper for someone outside. */
+interface PaperWords {
+  /** BCP 47. */
+  language: string;
+  skip: string;
+  made_with: string;
+  error(title: string): string;
+  /** Over what is to be put right; "" where nothing is. */
+  faults: string;
 }
 
 interface LayoutProps extends TitleProps {
@@ -22,8 +35,10 @@ interface LayoutProps extends TitleProps {
   live?: boolean;
   /** Whether the page has two columns where there is room. */
   wide?: boolean;
-  /** A paper for someone outside: none of the product's places on it, and search engines leave it alone. */
+  /** A paper: none of the product's places on it, and search engines leave it alone. */
   document?: boolean;
+  /** One for someone outside, in their language. */
+  paper?: PaperWords;
   /** Says what the page is about where a link to it is listed. */
   description?: string;
   /** Whether the layout says what is to be put right; not where a part that changes in place says it. */
@@ -43,16 +58,17 @@ export function Layout(props: LayoutProps) {
     charts = false,
     live = charts,
     wide = false,
-    document = false,
+    document = props.paper !== undefined,
+    paper,
     description,
     children,
   } = props;
   return (
-    <html lang="en" data-device={document ? undefined : asset("device.js")}>
+    <html lang={paper?.language ?? "en"} data-device={document ? undefined : asset("device.js")}>
       <head>
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <PageTitle title={title} by={by} errors={errors} />
+        <PageTitle title={title} by={by} errors={errors} error={paper?.error} />
         {description !== undefined && <meta name="description" content={description} />}
         {document && <meta name="robots" content="noindex, nofollow, noarchive" />}
         <meta name="color-scheme" content="light dark" />
@@ -70,25 +86,28 @@ export function Layout(props: LayoutProps) {
       </head>
       <body class={wide ? "wide" : undefined}>
         <a class="skip-link" href="#main">
-          Skip to the content
+          {paper?.skip ?? "Skip to the content"}
         </a>
         {!document && <Masthead path={path} />}
         <main id="main" class="sheet" tabindex={-1}>
-          {summary && errors.length > 0 && <ErrorSummary errors={errors} />}
+          {summary && errors.length > 0 && <ErrorSummary errors={errors} title={paper?.faults} />}
           {children}
         </main>
-        {document ? <Imprint /> : <Colophon estimate={path !== "/settings"} />}
+        {document ? (
+          <Imprint text={paper?.made_with ?? "Made with Seepwise."} />
+        ) : (
+          <Colophon estimate={path !== "/settings"} />
+        )}
       </body>
     </html>
   );
 }
 
 /** The title of a page, as its tab shows it. */
-export function PageTitle({ title, by = "Seepwise", errors = [] }: TitleProps) {
+export function PageTitle({ title, by = "Seepwise", errors = [], error = (of) => `Error: ${of}` }: TitleProps) {
   return (
     <title>
-      {errors.length > 0 ? "Error: " : ""}
-      {title} · {by}
+      {errors.length > 0 ? error(title) : title} · {by}
     </title>
   );
 }
@@ -110,10 +129,10 @@ function Colophon({ estimate }: { estimate: boolean }) {
   );
 }
 
-function Imprint() {
+function Imprint({ text }: { text: string }) {
   return (
     <footer class="colophon">
-      <p>Made with Seepwise.</p>
+      <p>{text}</p>
     </footer>
   );
 }

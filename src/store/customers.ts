@@ -1,3 +1,4 @@
+import type { Language } from "../../data/customer-words.ts";
 import { UNNAMED_VEHICLE, type VehicleOnPaper } from "../core/quotes/quote-document.ts";
 import { insertRows } from "./bulk.ts";
 import { ERASED, erasureOf } from "./erasure.ts";
@@ -16,10 +17,14 @@ export interface CustomerInput {
   address: string;
   /** For the shop alone. */
   note: string;
+  /** In which language their papers are; "" or absent: in that of the shop's papers. */
+  language?: Language | "" | undefined;
 }
 
+const INPUT = ["name", "phone", "email", "address", "note"] as const satisfies readonly (keyof CustomerInput)[];
+
 /** Characters (code points) of each field. */
-export const CUSTOMER_CHARS: Readonly<Record<keyof CustomerInput, number>> = {
+export const CUSTOMER_CHARS: Readonly<Record<(typeof INPUT)[number], number>> = {
   name: 120,
   phone: 60,
   email: 120,
@@ -29,6 +34,7 @@ export const CUSTOMER_CHARS: Readonly<Record<keyof CustomerInput, number>> = {
 
 export interface Customer extends CustomerInput {
   id: string;
+  language: Language | "";
   /** When the person was taken out of the records; null for one who is in them. */
   erased_at: string | null;
   version: number;
@@ -66,11 +72,10 @@ export interface CustomerSummary extends Pick<Customer, "id" | "name" | "phone" 
   vehicles: OwnedVehicle[];
 }
 
-const INPUT = ["name", "phone", "email", "address", "note"] as const satisfies readonly (keyof CustomerInput)[];
 const SHOWN = ["words", "plate", "vin", "odometer"] as const satisfies readonly (keyof VehicleOnPaper)[];
 const KEPT = "version, created_at, created_by, updated_at, updated_by";
 
-export const SELECT_CUSTOMERS = `SELECT id, ${INPUT.join(", ")}, erased_at, ${KEPT} FROM customers`;
+export const SELECT_CUSTOMERS = `SELECT id, ${INPUT.join(", ")}, language, erased_at, ${KEPT} FROM customers`;
 export const SELECT_PARTICULARS = `SELECT vehicle_id, customer_id, ${SHOWN.join(", ")}, ${KEPT} FROM vehicle_particulars`;
 
 /** Words of a search; more are ignored. */
@@ -141,7 +146,7 @@ export class Customers {
     const at = this.#scope.now();
     const by = this.#scope.actor;
     const made = { version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
-    const insert = insertRows("customers", [customerRow({ ...input, id, erased_at: null, ...made })]);
+    const insert = insertRows("customers", [customerRow({ ...input, language: input.language ?? "", id, erased_at: null, ...made })]);
     const submission = { key: submit_key, content: ["customer", input], subject_id: id, subject_version: 1 };
     return this.#settled(id, await this.#scope.change(insert, submission));
   }
@@ -341,9 +346,10 @@ export function customerRow({
 }
 
 function inputRow(input: CustomerInput): Record<string, Param> {
-  const { name, phone, email, address, note } = input;
+  const { name, phone, email, address, note, language = "" } = input;
   return {
     ...Object.fromEntries(INPUT.map((column) => [column, keptText(input[column])])),
+    language,
     sort_key: sortKey(name),
     search_text: [searchText(name, phone, email, address, note), compactText(name), compactText(phone)].join("\n"),
   };

@@ -52,12 +52,13 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
     of: (row) => row as unknown as Customer,
     row: customerRow,
     key: ({ id }) => id,
-    content: ({ name, phone, email, address, note, erased_at }) => [
+    content: ({ name, phone, email, address, note, language = "", erased_at }) => [
       name,
       phone,
       email,
       address,
       note,
+      language,
       erased_at !== null,
     ],
   },

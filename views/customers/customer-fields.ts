@@ -5,6 +5,8 @@ export interface CustomerFields {
   email: string;
   address: string;
   note: string;
+  /** Empty for that of the shop's papers. */
+  language: string;
 }
 
 /** A vehicle as papers name it, as it was typed. */

@@ -1,7 +1,8 @@
+import { LANGUAGE_NAMES, LANGUAGES } from "../../data/customer-words.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { Overtaken } from "../parts/overtaken.tsx";
 import type { CustomerFields } from "./customer-fields.ts";
@@ -44,6 +45,14 @@ export function CustomerFormPage({ customer, fields, errors, changed, submit_key
           <TextField {...of("name")} label="Name" hint="Stands on quotes and invoices" words />
           <TextField {...of("phone")} label="Phone" hint="May stay empty" />
           <TextField {...of("email")} label="E-mail" hint="May stay empty" />
+          <SelectField
+            {...of("language")}
+            label="Language of their papers"
+            choices={[
+              { value: "", label: "As the shop’s letterhead says" },
+              ...LANGUAGES.map((value) => ({ value, label: LANGUAGE_NAMES[value].name })),
+            ]}
+          />
         </div>
         <TextAreaField {...of("address")} label="Address" hint="Stands on invoices; may stay empty" rows={3} />
         <TextAreaField {...of("note")} label="Note" hint="For the shop alone: it is on no paper" rows={2} />

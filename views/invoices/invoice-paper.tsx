@@ -1,6 +1,7 @@
 import { formatAmount, formatPercent } from "../../src/core/quantities/money.ts";
 import { type Balance, type InvoiceDocument, type InvoiceKind, owingOf } from "../../src/core/quotes/invoice.ts";
 import { optionTotal } from "../../src/core/quotes/quote.ts";
+import { saidInEnglish } from "../quotes/customer-said.tsx";
 import { Fact, PaperHead, vehicleFacts } from "../quotes/paper-head.tsx";
 import { PriceTable } from "../quotes/price-table.tsx";
 import { Day } from "../words/said.tsx";
@@ -23,10 +24,10 @@ export function invoiceName(kind: InvoiceKind, prefix: string, number: number): 
 export function InvoicePaper({ kind, number, document, balance }: InvoicePaperProps) {
   const { letterhead, customer, vehicle, issued_on, worked_on, pay_by, credits, quote_number } = document;
   const name = number === null ? "Invoice" : invoiceName(kind, document.prefix, number);
-  const money = { currency: document.currency, number_format: document.number_format };
+  const said = saidInEnglish({ currency: document.currency, number_format: document.number_format });
   return (
     <article class="paper">
-      <PaperHead letterhead={letterhead}>
+      <PaperHead letterhead={letterhead} said={said}>
         <Fact name={kind === "invoice" ? "Invoice" : "Credit note"}>
           {number === null ? "the next number" : `${document.prefix}${number}`}
         </Fact>
@@ -44,7 +45,7 @@ export function InvoicePaper({ kind, number, document, balance }: InvoicePaperPr
           </Fact>
         )}
         <Fact name="Quote">{quote_number}</Fact>
-        {vehicleFacts({ ...vehicle, label: vehicle.shown.words }).map(([fact, text]) => (
+        {vehicleFacts({ ...vehicle, label: vehicle.shown.words }, said).map(([fact, text]) => (
           <Fact name={fact}>{text}</Fact>
         ))}
       </PaperHead>
@@ -63,7 +64,7 @@ export function InvoicePaper({ kind, number, document, balance }: InvoicePaperPr
           <PriceTable
             option={{ title: document.title, lines: document.lines, discount: document.discount }}
             price={optionTotal(document, document.taxes, document.currency)}
-            money={money}
+            said={said}
           />
         ) : (
           <CreditTable document={document} />

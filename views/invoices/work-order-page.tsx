@@ -4,6 +4,7 @@ import type { QuoteOption } from "../../src/core/quotes/quote.ts";
 import { type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { saidInEnglish } from "../quotes/customer-said.tsx";
 import { Fact, PaperHead, vehicleFacts } from "../quotes/paper-head.tsx";
 import { Day } from "../words/said.tsx";
 
@@ -20,6 +21,7 @@ interface WorkOrderPageProps {
 export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkOrderPageProps) {
   const { letterhead, customer, vehicle, units } = snapshot;
   const number = quoteNumber(snapshot);
+  const said = saidInEnglish(snapshot);
   const name = `Work order for quote ${number}`;
   return (
     <Layout title={name} by={letterhead.shop} path="" asset={asset} document>
@@ -27,10 +29,10 @@ export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkO
         <a href={back}>Back to the quote</a>. To print it or save it as PDF, use your browser's print.
       </p>
       <article class="paper">
-        <PaperHead letterhead={letterhead}>
+        <PaperHead letterhead={letterhead} said={said}>
           <Fact name="Quote">{number}</Fact>
           {customer !== "" && <Fact name="For">{customer}</Fact>}
-          {vehicleFacts(vehicle).map(([fact, text]) => (
+          {vehicleFacts(vehicle, said).map(([fact, text]) => (
             <Fact name={fact}>{text}</Fact>
           ))}
           <Fact name="Refrigerant">{vehicle.refrigerant}</Fact>

@@ -6,10 +6,11 @@ export interface FieldError {
 }
 
 /** What to put right, on top of the page, with a link to each field. Takes the focus when the page arrives. */
-export function ErrorSummary({ errors }: { errors: readonly FieldError[] }) {
+export function ErrorSummary({ errors, title }: { errors: readonly FieldError[]; title?: string | undefined }) {
+  const english = errors.length === 1 ? "Fix this to continue" : `Fix these ${errors.length} things to continue`;
   return (
     <div class="error-summary" id="error-summary" role="alert" tabindex={-1} autofocus>
-      <h2>{errors.length === 1 ? "Fix this to continue" : `Fix these ${errors.length} things to continue`}</h2>
+      <h2>{title ?? english}</h2>
       <ErrorLinks errors={errors} />
     </div>
   );

@@ -38,6 +38,8 @@ interface Described {
   id: string;
   hint?: Child;
   error?: string | undefined;
+  /** As of `ErrorText`, on a page that is not in English. */
+  saying?: ((message: string) => string) | undefined;
 }
 
 interface FieldProps extends Described {
@@ -204,18 +206,18 @@ export function RadioField(props: RadioFieldProps) {
   );
 }
 
-function FieldHead({ id, label, hint, error }: FieldProps) {
+function FieldHead({ id, label, hint, error, saying }: FieldProps) {
   return (
     <>
       <label class="label-text" for={id}>
         {label}
       </label>
-      <Notes id={id} hint={hint} error={error} />
+      <Notes id={id} hint={hint} error={error} saying={saying} />
     </>
   );
 }
 
-function Notes({ id, hint, error }: Described) {
+function Notes({ id, hint, error, saying }: Described) {
   return (
     <>
       {hint !== undefined && (
@@ -223,16 +225,25 @@ function Notes({ id, hint, error }: Described) {
           {hint}
         </span>
       )}
-      {error !== undefined && <ErrorText id={id} message={error} />}
+      {error !== undefined && <ErrorText id={id} message={error} saying={saying} />}
     </>
   );
 }
 
 /** The error message of the input `id`. */
-export function ErrorText({ id, message }: { id: string; message: string }) {
+export function ErrorText({
+  id,
+  message,
+  saying = (text) => `Error: ${text}`,
+}: {
+  id: string;
+  message: string;
+  /** Says to who hears it that it is an error, in the language of the page: the message with a word before it. */
+  saying?: ((message: string) => string) | undefined;
+}) {
   return (
     <span class="error" id={`${id}-error`}>
-      <span class="visually-hidden">Error: </span>
+      <span class="visually-hidden">{saying("")}</span>
       {message}
     </span>
   );

@@ -1,3 +1,4 @@
+import { LANGUAGE_NAMES, LANGUAGES } from "../../data/customer-words.ts";
 import { NUMBER_FORMAT_IDS, NUMBER_FORMATS } from "../../data/number-formats.ts";
 import type { Letterhead } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
@@ -93,7 +94,13 @@ export function LetterheadPage(props: LetterheadPageProps) {
               ]}
             />
           </Entry>
-          <Entry name="Amounts">
+          <Entry name="Language and amounts">
+            <SelectField
+              {...of("language")}
+              label="Language of quotes"
+              hint="A customer’s own choice goes first"
+              choices={LANGUAGES.map((value) => ({ value, label: LANGUAGE_NAMES[value].name }))}
+            />
             <SelectField
               {...of("number_format")}
               label="How amounts are written"

@@ -6,8 +6,9 @@ import { Entry } from "../parts/entry.tsx";
 import { ErrorText, fieldOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { Folded } from "../parts/folded.tsx";
 import { saidYears } from "../words/times.ts";
+import type { MoneyStyle } from "./money-style.ts";
 import { type LineFields, lineInput, type OptionFields, optionInput } from "./quote-fields.ts";
-import { type MoneyStyle, saidSum } from "./said-quote.ts";
+import { saidSum } from "./said-quote.ts";
 
 interface BuilderOptionProps {
   /** The path for its buttons. */

@@ -1,3 +1,4 @@
+import { LANGUAGE_NAMES, LANGUAGES } from "../../data/customer-words.ts";
 import { SAMPLE_PRICES_NOTE } from "../../data/price-book.ts";
 import type { QuoteContent } from "../../src/core/quotes/quote-document.ts";
 import type { QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
@@ -11,8 +12,9 @@ import { Folded } from "../parts/folded.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { saidYears } from "../words/times.ts";
 import { BuilderOption } from "./builder-option.tsx";
+import type { MoneyStyle } from "./money-style.ts";
 import type { QuoteFields } from "./quote-fields.ts";
-import { type MoneyStyle, saidSum } from "./said-quote.ts";
+import { saidSum } from "./said-quote.ts";
 import { WORK_CHOICES } from "./work-choices.ts";
 
 export interface BuilderProps {
@@ -170,6 +172,12 @@ function ForWhom({ fields, messages }: Pick<BuilderProps, "fields"> & { messages
           label="Vehicle, for the customer"
           hint="Year, make, model; your own name for it is not printed"
           words
+        />
+        <SelectField
+          {...of("language")}
+          label="Language of the customer’s page"
+          hint="Our words are translated; yours stay as you type them"
+          choices={LANGUAGES.map((value) => ({ value, label: LANGUAGE_NAMES[value].name }))}
         />
       </div>
       <Folded

@@ -1,13 +1,12 @@
 import type { Child } from "hono/jsx";
 import { excludedBy, placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
 import type { OptionOutlook, OptionYears } from "../../src/core/quotes/quote-outlook.ts";
-import { saidCo2e, saidRelease } from "../words/numbers.ts";
-import { saidYears } from "../words/times.ts";
+import type { CustomerSaid } from "./customer-said.tsx";
 import type { OfferProps } from "./offer.tsx";
 import { saidLikely, saidPrice, saidSureness, saidTotal } from "./said-quote.ts";
 
 /** The options beside each other: what changes with the years kept. */
-export function OptionsCompared({ snapshot, outlook, accepted }: OfferProps & { accepted: string | null }) {
+export function OptionsCompared({ snapshot, outlook, said, accepted }: OfferProps & { accepted: string | null }) {
   const most = Math.max(0, ...outlook.options.map(({ years }) => years?.total ?? 0));
   return (
     <div class="offers">
@@ -19,6 +18,7 @@ export function OptionsCompared({ snapshot, outlook, accepted }: OfferProps & { 
             shown={shown}
             snapshot={snapshot}
             outlook={outlook}
+            said={said}
             most={most}
             accepted={accepted === option.id}
           />
@@ -36,40 +36,42 @@ interface OfferedOptionProps extends OfferProps {
   accepted: boolean;
 }
 
-function OfferedOption({ option, shown, snapshot, outlook, most, accepted }: OfferedOptionProps) {
+function OfferedOption(props: OfferedOptionProps) {
+  const { option, shown, snapshot, outlook, said, most, accepted } = props;
   const { years, price } = shown;
-  const sure = years === null || outlook.check_first ? null : saidSureness(years.sure, outlook.keep_years);
-  const over = saidYears(outlook.keep_years);
+  const sure = years === null || outlook.check_first ? null : saidSureness(years.sure, outlook.keep_years, said);
+  const over = { years: said.years(outlook.keep_years) };
+  const priced = { option, shown, currency: snapshot.currency };
   const recommended = snapshot.recommended === option.id;
   return (
     <article class={recommended ? "offer offer-recommended" : "offer"} aria-labelledby={`offer-${option.id}`}>
       <div class="offer-name">
         <h3 id={`offer-${option.id}`}>{option.title}</h3>
-        {recommended && <p class="offer-mark">We recommend this</p>}
-        {accepted && <p class="offer-mark">✓ Accepted</p>}
+        {recommended && <p class="offer-mark">{said.word("options.recommended")}</p>}
+        {accepted && <p class="offer-mark">{said.word("options.accepted")}</p>}
       </div>
       <p class="offer-words">{option.words}</p>
       <dl>
-        <Row name="Price today" strong>
-          <PriceToday option={option} total_minor={price.total_minor} snapshot={snapshot} />
+        <Row name={said.word("options.today")} strong>
+          <PriceToday option={option} total_minor={price.total_minor} said={said} />
         </Row>
         {years === null ? (
-          <Row name={`Over ${over}`}>Not estimated for this work.</Row>
+          <Row name={said.word("options.over", over)}>{said.word("options.not-estimated")}</Row>
         ) : (
           <>
-            <Row name={`Today and later, over ${over}`} strong>
-              {saidTotal(years, shown, option, snapshot)}
-              <small>{saidLikely(years, shown, option, snapshot)}</small>
+            <Row name={said.word("options.today-and-later", over)} strong>
+              {saidTotal(years, priced, said)}
+              <small>{saidLikely(years, priced, said)}</small>
               <TodayAndLater years={years} most={most} />
             </Row>
-            <Row name="Refrigerant to air">
-              {saidRelease(years.release_g, snapshot.units)}
-              <small>warms like {saidCo2e(years.co2e_kg)} of CO₂</small>
+            <Row name={said.word("options.to-air")}>
+              {said.release(years.release_g)}
+              <small>{said.word("options.warms-like", { co2e: said.co2e(years.co2e_kg) })}</small>
             </Row>
-            {sure !== null && <Row name="How sure">{sure}</Row>}
+            {sure !== null && <Row name={said.word("options.how-sure")}>{sure}</Row>}
           </>
         )}
-        <Remarks option={option} shown={shown} snapshot={snapshot} outlook={outlook} />
+        <Remarks option={option} shown={shown} snapshot={snapshot} outlook={outlook} said={said} />
       </dl>
     </article>
   );
@@ -85,16 +87,12 @@ function Row({ name, strong = false, children }: { name: string; strong?: boolea
 }
 
 /** What is paid today: one price, or the prices by where it leaks. */
-function PriceToday({
-  option,
-  total_minor,
-  snapshot,
-}: { option: QuoteOption; total_minor: number } & Pick<OfferProps, "snapshot">) {
+function PriceToday({ option, total_minor, said }: { option: QuoteOption; total_minor: number; said: CustomerSaid }) {
   const range = placePriceRange(option, total_minor);
   return (
     <>
-      {saidPrice(option, total_minor, snapshot)}
-      {range !== null && <small>by where it leaks; we ask you first</small>}
+      {saidPrice(option, total_minor, said)}
+      {range !== null && <small>{said.word("options.by-place")}</small>}
     </>
   );
 }
@@ -113,35 +111,34 @@ function TodayAndLater({ years, most }: { years: OptionYears; most: number }) {
 }
 
 /** The key of the two shades of the bars. */
-export function BarKey() {
+export function BarKey({ said }: { said: CustomerSaid }) {
   return (
     <p class="offer-key small" aria-hidden="true">
-      <span class="offer-key-today" /> paid today <span class="offer-key-later" /> later, on average
+      <span class="offer-key-today" /> {said.word("options.key-today")} <span class="offer-key-later" />{" "}
+      {said.word("options.key-later")}
     </p>
   );
 }
 
 /** What it covers and what not, what it includes, and why it may not be a choice at all. */
-function Remarks({ option, shown, snapshot, outlook }: Omit<OfferedOptionProps, "most" | "accepted">) {
+function Remarks({ option, shown, snapshot, outlook, said }: Omit<OfferedOptionProps, "most" | "accepted">) {
   const { options, warranty } = snapshot;
   const titles = (ids: readonly string[]) =>
-    options.filter(({ id }) => ids.includes(id)).map(({ title }) => `“${title}”`);
+    said.list(options.filter(({ id }) => ids.includes(id)).map(({ title }) => said.word("quoted", { text: title })));
   const replaced = titles(option.replaces);
   const excluded = titles(excludedBy(option.id, options));
   const remarks = [
-    option.not_covered !== "" && `Not covered: ${option.not_covered}`,
-    option.work.repair !== null && warranty.months > 0 && `${warranty.months} months' warranty.`,
-    replaced.length > 0 && `Includes what ${listed(replaced)} would do.`,
-    excluded.length > 0 && `Cannot be combined with ${listed(excluded)}.`,
-    shown.not_open_because !== null && WHY_NOT[shown.not_open_because],
-    outlook.not_needed === true && option.work.recharge && "By the record it is not needed today.",
-    outlook.check_first &&
-      option.work.recharge &&
-      "It may not be low on refrigerant: this may not bring the cooling back.",
+    option.not_covered !== "" && said.word("remark.not-covered", { text: option.not_covered }),
+    option.work.repair !== null && warranty.months > 0 && said.counted("remark.warranty", warranty.months),
+    replaced !== "" && said.word("remark.includes", { titles: replaced }),
+    excluded !== "" && said.word("remark.excludes", { titles: excluded }),
+    shown.not_open_because !== null && said.word(`closed.${shown.not_open_because}`),
+    outlook.not_needed === true && option.work.recharge && said.word("remark.not-needed"),
+    outlook.check_first && option.work.recharge && said.word("remark.may-not-help"),
   ].filter((remark) => remark !== false);
   if (remarks.length === 0) return null;
   return (
-    <Row name="Good to know">
+    <Row name={said.word("options.good-to-know")}>
       <ul>
         {remarks.map((remark) => (
           <li>{remark}</li>
@@ -149,15 +146,4 @@ function Remarks({ option, shown, snapshot, outlook }: Omit<OfferedOptionProps, 
       </ul>
     </Row>
   );
-}
-
-const WHY_NOT = {
-  rule: "Local rules may not allow this: ask us before you choose it.",
-  empty: "No pressure is left: the leak has to be found first, then the system evacuated and charged by weight.",
-  floor: "This leak is fast: a full charge may not last half a year.",
-  done: "This test was made before.",
-} as const;
-
-function listed(parts: readonly string[]): string {
-  return parts.length < 2 ? parts.join("") : `${parts.slice(0, -1).join(", ")} and ${parts.at(-1)}`;
 }

@@ -6,7 +6,7 @@ import type { FieldError } from "../parts/error-summary.tsx";
 import { ErrorText, messagesOf, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { type QrCode, QrPicture } from "../parts/qr-picture.tsx";
-import { Day } from "../words/said.tsx";
+import type { CustomerSaid } from "./customer-said.tsx";
 import {
   Cautions,
   DoingNothing,
@@ -14,6 +14,7 @@ import {
   type OfferProps,
   Prices,
   Recommendation,
+  SaidDay,
   SmallPrint,
   WarrantyAndTerms,
 } from "./offer.tsx";
@@ -54,12 +55,13 @@ export interface OfferPageProps extends OfferProps {
 
 /** `/q/:token`: what the customer sees, decides on, and prints. It links to nothing else. */
 export function OfferPage(props: OfferPageProps) {
-  const { snapshot, outlook, offer, errors, asset } = props;
+  const { snapshot, outlook, offer, errors, said, asset } = props;
   const { shop } = snapshot.letterhead;
+  const title = said.word("head.title", { number: quoteNumber(snapshot) });
   return (
-    <Layout title={`Quote ${quoteNumber(snapshot)}`} by={shop} path="" asset={asset} errors={errors} live document>
+    <Layout title={title} by={shop} path="" asset={asset} errors={errors} live paper={paperWords(said, errors.length)}>
       <article class="paper">
-        <OfferHead snapshot={snapshot} />
+        <OfferHead snapshot={snapshot} said={said} />
         <OfferStanding {...props} />
         {offer.state !== "withdrawn" && (
           <>
@@ -69,16 +71,16 @@ export function OfferPage(props: OfferPageProps) {
             <section class="offer-part">
               <details class="offer-fold on-paper">
                 <summary>
-                  <h2>Price breakdown</h2>
+                  <h2>{said.word("price.breakdown")}</h2>
                 </summary>
-                <Prices snapshot={snapshot} outlook={outlook} />
+                <Prices snapshot={snapshot} outlook={outlook} said={said} />
               </details>
             </section>
-            <WarrantyAndTerms snapshot={snapshot} />
+            <WarrantyAndTerms snapshot={snapshot} said={said} />
             {offer.state === "sent" && <AnswerForm {...props} />}
             <PaperAnswer {...props} />
-            <SmallPrint />
-            <Cautions snapshot={snapshot} />
+            <SmallPrint said={said} />
+            <Cautions snapshot={snapshot} said={said} />
           </>
         )}
       </article>
@@ -86,28 +88,63 @@ export function OfferPage(props: OfferPageProps) {
   );
 }
 
+/** What the frame of a page for someone outside says. */
+export function paperWords(said: CustomerSaid, faults: number) {
+  return {
+    language: said.language,
+    skip: said.word("page.skip"),
+    made_with: said.word("page.made-with"),
+    error: (title: string) => said.word("page.error", { title }),
+    faults: faults === 0 ? "" : said.counted("errors", faults),
+  };
+}
+
+function sayingError(said: CustomerSaid) {
+  return (message: string) => said.word("page.error", { title: message });
+}
+
+/** The page of an address that no quote is at. */
+export function UnknownQuotePage({ said, asset }: { said: CustomerSaid; asset: AssetUrl }) {
+  return (
+    <Layout title={said.word("unknown.title")} path="" asset={asset} paper={paperWords(said, 0)}>
+      <UnknownQuote said={said} />
+    </Layout>
+  );
+}
+
+/** The same in place of a part of the page. */
+export function UnknownQuote({ said }: { said: CustomerSaid }) {
+  return (
+    <div role="alert" lang={said.language}>
+      <h1 class="page-title">{said.word("unknown.title")}</h1>
+      <p>{said.word("unknown.text")}</p>
+    </div>
+  );
+}
+
 /** What changes with the years kept; the page around it stays. */
 export function OfferSums(props: OfferPageProps) {
-  const { snapshot, outlook } = props;
+  const { snapshot, outlook, said } = props;
   return (
     <>
-      <Recommendation snapshot={snapshot} outlook={outlook} />
+      <Recommendation snapshot={snapshot} outlook={outlook} said={said} />
       <YearsKept {...props} />
-      <h2 class="visually-hidden">The options</h2>
+      <h2 class="visually-hidden">{said.word("options.title")}</h2>
       <OptionsCompared
         snapshot={snapshot}
         outlook={outlook}
+        said={said}
         accepted={props.offer.state === "accepted" ? props.offer.option : null}
       />
-      {outlook.options.some(({ years }) => years !== null) && <BarKey />}
-      <DoingNothing snapshot={snapshot} outlook={outlook} />
+      {outlook.options.some(({ years }) => years !== null) && <BarKey said={said} />}
+      <DoingNothing snapshot={snapshot} outlook={outlook} said={said} />
       {/* Goes with the answer, wherever that form stands. */}
       <input type="hidden" name="years" value={outlook.keep_years} form="answer" />
     </>
   );
 }
 
-function YearsKept({ path, years, errors }: OfferPageProps) {
+function YearsKept({ path, years, errors, said }: OfferPageProps) {
   const message = errors.find(({ field }) => field === "years")?.message;
   return (
     <form
@@ -121,9 +158,9 @@ function YearsKept({ path, years, errors }: OfferPageProps) {
       hx-swap="innerMorph"
     >
       <label class="label-text" for="years">
-        How many more years will you keep the vehicle?
+        {said.word("years.label")}
       </label>
-      {message !== undefined && <ErrorText id="years" message={message} />}
+      {message !== undefined && <ErrorText id="years" message={message} saying={sayingError(said)} />}
       <input
         type="text"
         class="short"
@@ -136,86 +173,76 @@ function YearsKept({ path, years, errors }: OfferPageProps) {
         aria-invalid={message === undefined ? undefined : "true"}
       />
       <button type="submit" class="button-quiet">
-        Calculate again
+        {said.word("years.again")}
       </button>
     </form>
   );
 }
 
-function OfferStanding({ snapshot, offer, too_late }: OfferPageProps) {
-  const text = standing(snapshot, offer);
+function OfferStanding({ snapshot, offer, too_late, said }: OfferPageProps) {
+  const text = standing(snapshot, offer, said);
   if (text === null) return null;
   return (
     <div class={`offer-standing is-${offer.state}`} role="status">
-      {offer.state === "withdrawn" && <h1>This quote was withdrawn</h1>}
-      {too_late && <p>Your answer came too late and was not taken.</p>}
+      {offer.state === "withdrawn" && <h1>{said.word("standing.withdrawn")}</h1>}
+      {too_late && <p>{said.word("standing.too-late")}</p>}
       <p>{text}</p>
     </div>
   );
 }
 
-function standing(snapshot: OfferProps["snapshot"], offer: OfferState) {
+function standing(snapshot: OfferProps["snapshot"], offer: OfferState, said: CustomerSaid) {
+  const { shop } = snapshot.letterhead;
   switch (offer.state) {
     case "sent":
       return null;
     case "preview":
-      return (
-        <>
-          This is what the customer sees. <a href={offer.back}>Back to the quote</a>
-        </>
-      );
+      return said.mixed("standing.preview", { link: <a href={offer.back}>{said.word("standing.back")}</a> });
     case "expired":
-      return (
-        <>
-          This quote expired on <Day iso={snapshot.valid_until} />. Its prices no longer hold:{" "}
-          {insteadOf(offer.newer, snapshot.letterhead.shop)}
-        </>
-      );
+      return said.mixed("standing.expired", {
+        day: <SaidDay iso={snapshot.valid_until} said={said} />,
+        instead: insteadOf(offer.newer, shop, said),
+      });
     case "withdrawn":
-      return <>Its prices no longer hold: {insteadOf(offer.newer, snapshot.letterhead.shop)}</>;
+      return said.word("standing.no-longer", { instead: insteadOf(offer.newer, shop, said) });
     case "accepted": {
-      const title = snapshot.options.find(({ id }) => id === offer.option)?.title ?? "";
-      return (
-        <>
-          <strong>{title}</strong>: accepted by {offer.name} on {offer.at}.
-        </>
-      );
+      const { name, at } = offer;
+      const title = <strong>{snapshot.options.find(({ id }) => id === offer.option)?.title ?? ""}</strong>;
+      return [said.mixed("standing.accepted", { title, name, at }), " ", said.word("standing.thanks", { shop })];
     }
-    case "declined":
-      return (
-        <>
-          Declined by {offer.name} on {offer.at}.
-        </>
-      );
+    case "declined": {
+      const { name, at } = offer;
+      return [said.word("standing.declined", { name, at }), " ", said.word("standing.thanks", { shop })];
+    }
   }
 }
 
-function insteadOf(newer: number | null, shop: string): string {
+function insteadOf(newer: number | null, shop: string, said: CustomerSaid): string {
   return newer === null
-    ? `ask ${shop} for a new one.`
-    : `there is a newer one, quote ${newer}. Ask ${shop} for its link.`;
+    ? said.word("standing.ask-new", { shop })
+    : said.word("standing.newer", { number: newer, shop });
 }
 
-function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps) {
+function AnswerForm({ snapshot, outlook, path, answer, errors, said }: OfferPageProps) {
   const messages = messagesOf(errors);
   const choices = [
     ...snapshot.options.map((option, i) => ({
       value: option.id,
-      label: yesTo(option, outlook.options[i]?.price.total_minor ?? 0, snapshot),
+      label: yesTo(option, outlook.options[i]?.price.total_minor ?? 0, said),
     })),
-    { value: "no", label: "No, thank you" },
+    { value: "no", label: said.word("answer.no") },
   ];
   const wrong = messages.get("choice");
   return (
     <section class="offer-part answer">
-      <h2>Your answer</h2>
+      <h2>{said.word("answer.title")}</h2>
       <form method="post" action={path} id="answer" class="stack" novalidate>
         <fieldset class="field" aria-describedby={wrong === undefined ? "choice-hint" : "choice-hint choice-error"}>
-          <legend>What would you like us to do?</legend>
+          <legend>{said.word("answer.what")}</legend>
           <span class="hint" id="choice-hint">
-            You can answer once. {AUTHORIZED}
+            {said.word("answer.once", { authorized: said.word("answer.authorized") })}
           </span>
-          {wrong !== undefined && <ErrorText id="choice" message={wrong} />}
+          {wrong !== undefined && <ErrorText id="choice" message={wrong} saying={sayingError(said)} />}
           {choices.map(({ value, label }, i) => (
             <label class="choice">
               <input
@@ -232,56 +259,55 @@ function AnswerForm({ snapshot, outlook, path, answer, errors }: OfferPageProps)
         <TextField
           id="name"
           name="name"
-          label="Your name"
-          hint="Typing your name counts as your signature"
+          label={said.word("answer.name")}
+          hint={said.word("answer.name-hint")}
           value={answer.name}
           words
           error={messages.get("name")}
+          saying={sayingError(said)}
         />
-        <FormFoot submit="Send my answer" />
+        <FormFoot submit={said.word("answer.send")} />
       </form>
     </section>
   );
 }
 
-const AUTHORIZED =
-  "I authorize the work of the option marked, at the price shown. Nothing more is done without my consent.";
-
-function yesTo(option: QuoteOption, total_minor: number, snapshot: OfferProps["snapshot"]): string {
-  const by_place = placePriceRange(option, total_minor) === null ? "" : ", by where it leaks; we ask you first";
-  return `Yes: ${option.title}, ${saidPrice(option, total_minor, snapshot)}${by_place}`;
+function yesTo(option: QuoteOption, total_minor: number, said: CustomerSaid): string {
+  const by_place = placePriceRange(option, total_minor) !== null;
+  const values = { title: option.title, price: saidPrice(option, total_minor, said) };
+  return said.word(by_place ? "answer.yes-by-place" : "answer.yes", values);
 }
 
 /** On paper: boxes to tick, what is agreed besides, and a place to sign. */
-function PaperAnswer({ snapshot, outlook, offer, code }: OfferPageProps) {
+function PaperAnswer({ snapshot, outlook, offer, code, said }: OfferPageProps) {
   if (offer.state !== "sent" && offer.state !== "preview" && offer.state !== "accepted") return null;
   const accepted = offer.state === "accepted" ? offer.option : null;
   return (
     <section class="paper-answer" aria-hidden="true">
       {offer.state === "sent" && code !== null && (
         <div class="paper-code">
-          <QrPicture code={code} label="Code to scan" />
-          <p>Scan this to read the quote and answer it online.</p>
+          <QrPicture code={code} label={said.word("paper.code")} />
+          <p>{said.word("paper.scan")}</p>
         </div>
       )}
-      <h2>Authorization</h2>
+      <h2>{said.word("paper.title")}</h2>
       <ul>
         {snapshot.options.map((option, i) => (
           <li>
-            {accepted === option.id ? "☑" : "☐"} {yesTo(option, outlook.options[i]?.price.total_minor ?? 0, snapshot)}
+            {accepted === option.id ? "☑" : "☐"} {yesTo(option, outlook.options[i]?.price.total_minor ?? 0, said)}
           </li>
         ))}
-        <li>☐ No, thank you</li>
+        <li>☐ {said.word("answer.no")}</li>
       </ul>
-      <p>{AUTHORIZED}</p>
+      <p>{said.word("answer.authorized")}</p>
       <div class="paper-lines">
-        {AGREED.map((name) => (
-          <span>{name}</span>
+        {AGREED.map((key) => (
+          <span>{said.word(key)}</span>
         ))}
       </div>
       <div class="paper-lines paper-signature">
-        <span>Name and signature</span>
-        <span>Date</span>
+        <span>{said.word("paper.signature")}</span>
+        <span>{said.word("head.date")}</span>
       </div>
     </section>
   );
@@ -289,10 +315,10 @@ function PaperAnswer({ snapshot, outlook, offer, code }: OfferPageProps) {
 
 /** What shop and customer agree on with the order, filled in by hand. */
 const AGREED = [
-  "More work without asking, up to",
-  "Ready by",
-  "Odometer",
-  "Old parts back: ☐ yes ☐ no",
-  "Deposit paid",
-  "Technician, certificate",
+  "paper.more-work",
+  "paper.ready-by",
+  "head.odometer",
+  "paper.old-parts",
+  "paper.deposit",
+  "paper.technician",
 ] as const;

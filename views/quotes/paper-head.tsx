@@ -1,11 +1,20 @@
 import type { Child } from "hono/jsx";
 import type { PrintedLetterhead, QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import type { CustomerSaid } from "./customer-said.tsx";
+
+interface PaperHeadProps {
+  letterhead: PrintedLetterhead;
+  said: CustomerSaid;
+  children: Child;
+}
 
 /** The shop on the left, and on the right the facts of the paper. */
-export function PaperHead({ letterhead, children }: { letterhead: PrintedLetterhead; children: Child }) {
+export function PaperHead({ letterhead, said, children }: PaperHeadProps) {
   const { shop, address, phone, email, certificate, tax_number } = letterhead;
   const reach = [phone, email].filter((text) => text !== "");
-  const papers = [certificate, tax_number === "" ? "" : `Tax number ${tax_number}`].filter((text) => text !== "");
+  const papers = [certificate, tax_number === "" ? "" : said.word("head.tax-number", { number: tax_number })].filter(
+    (text) => text !== "",
+  );
   return (
     <div class="offer-head">
       <div class="letterhead">
@@ -20,17 +29,17 @@ export function PaperHead({ letterhead, children }: { letterhead: PrintedLetterh
 }
 
 /** The vehicle as the shop named it for paper; without a name, what its system is. */
-export function vehicleFacts({
-  label,
-  refrigerant,
-  shown,
-}: Pick<QuoteSnapshot["vehicle"], "label" | "refrigerant" | "shown">): [name: string, text: string][] {
-  const facts: [string, string][] = [["Vehicle", label === "" ? `Air conditioning with ${refrigerant}` : label]];
+export function vehicleFacts(
+  { label, refrigerant, shown }: Pick<QuoteSnapshot["vehicle"], "label" | "refrigerant" | "shown">,
+  said: CustomerSaid,
+): [name: string, text: string][] {
+  const named = label === "" ? said.word("head.system", { refrigerant }) : label;
+  const facts: [string, string][] = [[said.word("head.vehicle"), named]];
   if (shown === undefined) return facts;
   const more: [string, string][] = [
-    ["Plate", shown.plate],
-    ["VIN", shown.vin],
-    ["Odometer", shown.odometer],
+    [said.word("head.plate"), shown.plate],
+    [said.word("head.vin"), shown.vin],
+    [said.word("head.odometer"), shown.odometer],
   ];
   return [...facts, ...more.filter(([, text]) => text !== "")];
 }

@@ -1,23 +1,20 @@
-import { LINE_KIND_NAMES } from "../../data/quote-words.ts";
-import { formatAmount, formatPercent, formatQuantity, formatUnitPrice } from "../../src/core/quantities/money.ts";
 import type { Discount, OptionTotal, QuoteOption } from "../../src/core/quotes/quote.ts";
 import { TableHead } from "../parts/table-head.tsx";
-import type { MoneyStyle } from "./said-quote.ts";
+import type { CustomerSaid } from "./customer-said.tsx";
 
 interface PriceTableProps {
   option: Pick<QuoteOption, "title" | "lines" | "discount">;
   price: OptionTotal;
-  money: MoneyStyle;
+  said: CustomerSaid;
 }
 
 /** What the price of an option is made of, to be added up by hand. */
-export function PriceTable({ option, price, money }: PriceTableProps) {
-  const { currency, number_format } = money;
-  const amount = (minor: number) => formatAmount(minor, currency, number_format);
+export function PriceTable({ option, price, said }: PriceTableProps) {
+  const figures = [said.word("price.quantity"), said.word("price.each"), said.word("price.amount")];
   return (
     <table class="price-table">
       <caption>{option.title}</caption>
-      <TableHead words={["For"]} figures={["Quantity", "Price each", "Amount"]} />
+      <TableHead words={[said.word("price.for")]} figures={figures} />
       <tbody>
         {option.lines.map((line, i) => {
           const total = price.lines[i];
@@ -26,18 +23,18 @@ export function PriceTable({ option, price, money }: PriceTableProps) {
             <tr>
               <th scope="row">
                 {(line.kind === "labor" || line.kind === "parts" || line.kind === "credit") && (
-                  <span class="soft">{LINE_KIND_NAMES[line.kind]}: </span>
+                  <span class="soft">{said.word(`kind.${line.kind}`)}: </span>
                 )}
                 {line.text}
               </th>
               <td class="figure-cell">
-                {formatQuantity(line.quantity_milli, number_format)}
+                {said.quantity(line.quantity_milli)}
                 {line.unit !== "" && `\u00a0${line.unit}`}
               </td>
-              <td class="figure-cell">{formatUnitPrice(line.unit_price_micro, currency, number_format)}</td>
+              <td class="figure-cell">{said.unitPrice(line.unit_price_micro)}</td>
               <td class="figure-cell">
-                {amount(total.net_minor)}
-                {line.discount !== null && <small>{discountText(line.discount, total.discount_minor, money)}</small>}
+                {said.amount(total.net_minor)}
+                {line.discount !== null && <small>{discountText(line.discount, total.discount_minor, said)}</small>}
               </td>
             </tr>
           );
@@ -45,22 +42,22 @@ export function PriceTable({ option, price, money }: PriceTableProps) {
       </tbody>
       <tfoot>
         {(price.discount_minor > 0 || price.taxes.length > 0) && (
-          <SumRow name="Subtotal" amount={amount(price.subtotal_minor)} />
+          <SumRow name={said.word("price.subtotal")} amount={said.amount(price.subtotal_minor)} />
         )}
         {option.discount !== null && price.discount_minor > 0 && (
-          <SumRow name={discountName(option.discount, money)} amount={amount(-price.discount_minor)} />
+          <SumRow name={discountName(option.discount, said)} amount={said.amount(-price.discount_minor)} />
         )}
         {price.taxes.map(({ name, rate_ppm, taxable_minor, tax_minor }) => (
           <SumRow
-            name={`${name}, ${formatPercent(rate_ppm, number_format)} % of ${amount(taxable_minor)}`}
-            amount={amount(tax_minor)}
+            name={said.word("price.tax", { name, percent: said.percent(rate_ppm), sum: said.amount(taxable_minor) })}
+            amount={said.amount(tax_minor)}
           />
         ))}
         <tr class="price-total">
           <th scope="row" colspan={3}>
-            Total
+            {said.word("price.total")}
           </th>
-          <td class="figure-cell">{amount(price.total_minor)}</td>
+          <td class="figure-cell">{said.amount(price.total_minor)}</td>
         </tr>
       </tfoot>
     </table>
@@ -78,11 +75,13 @@ function SumRow({ name, amount }: { name: string; amount: string }) {
   );
 }
 
-function discountName(discount: Discount, { number_format }: MoneyStyle): string {
-  return discount.kind === "percent" ? `Less ${formatPercent(discount.rate_ppm, number_format)} %` : "Less";
+function discountName(discount: Discount, said: CustomerSaid): string {
+  if (discount.kind !== "percent") return said.word("price.less");
+  return said.word("price.less-percent", { percent: said.percent(discount.rate_ppm) });
 }
 
-function discountText(discount: Discount, discount_minor: number, money: MoneyStyle): string {
-  const off = formatAmount(discount_minor, money.currency, money.number_format);
-  return discount.kind === "percent" ? `${discountName(discount, money)}: ${off}` : `Less ${off}`;
+function discountText(discount: Discount, discount_minor: number, said: CustomerSaid): string {
+  const sum = said.amount(discount_minor);
+  if (discount.kind !== "percent") return said.word("price.less-sum", { sum });
+  return said.word("price.less-percent-sum", { percent: said.percent(discount.rate_ppm), sum });
 }

@@ -26,6 +26,8 @@ export interface OptionFields {
 /** A quote as it was typed. */
 export interface QuoteFields {
   customer: string;
+  /** Of the customer's page. */
+  language: string;
   /** The vehicle as the paper names it. */
   vehicle_words: string;
   plate: string;

@@ -1,8 +1,11 @@
+import { GENERAL_CURRENCY } from "../../data/currencies.ts";
+import { PAGE_FORMAT } from "../../data/number-formats.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { PrintedLetterhead } from "../../src/core/quotes/quote-document.ts";
 import type { MassBalance } from "../../src/core/refrigerant/cylinders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { saidInEnglish } from "../quotes/customer-said.tsx";
 import { Fact, PaperHead } from "../quotes/paper-head.tsx";
 import { Day } from "../words/said.tsx";
 import { BalanceCells, BalanceHead } from "./cylinder-page.tsx";
@@ -48,7 +51,10 @@ export function SheetPage({ year, letterhead, lines, balances, units, may_change
         </a>
       </p>
       <article class="paper">
-        <PaperHead letterhead={letterhead}>
+        <PaperHead
+          letterhead={letterhead}
+          said={saidInEnglish({ currency: GENERAL_CURRENCY, number_format: PAGE_FORMAT })}
+        >
           <Fact name="Year">{year}</Fact>
           <Fact name="Entries">{lines.length}</Fact>
         </PaperHead>

@@ -1,3 +1,4 @@
+import type { Language } from "../../../data/customer-words.ts";
 import type { NumberFormatId } from "../../../data/number-formats.ts";
 import type { UnitSystem } from "../quantities/units.ts";
 import type { AssessRequest, RefrigerantId } from "../question/contract.ts";
@@ -22,6 +23,8 @@ export interface PrintedLetterhead {
 /** The same with how the shop writes amounts and counts its papers. */
 export interface Letterhead extends PrintedLetterhead {
   number_format: NumberFormatId;
+  /** Of a quote to a customer of whom no language is known. */
+  language: Language;
   /** Before the number of each quote, of each invoice and credit note: `A-`; "" for none. */
   quote_prefix: string;
   invoice_prefix: string;
@@ -42,6 +45,7 @@ export const BLANK_LETTERHEAD: Letterhead = {
   tax_number: "",
   terms: "",
   number_format: "1,234.56",
+  language: "en",
   quote_prefix: "",
   invoice_prefix: "",
   invoice_first: "",
@@ -74,6 +78,8 @@ export interface QuoteContent {
   customer: string;
   /** Id of the customer in the records; absent where they are in none. */
   customer_id?: string | undefined;
+  /** The customer's; absent from drafts of before it was asked for, which are in English. */
+  language?: Language | undefined;
   /** Absent from drafts of before it was asked for. */
   vehicle_shown?: VehicleOnPaper | undefined;
   /** Where the copy is from. */
@@ -119,6 +125,8 @@ export interface QuoteSnapshot {
     electric?: boolean | undefined;
   };
   currency: string;
+  /** Absent from quotes of before it was asked for, which are in English. */
+  language?: Language | undefined;
   number_format: NumberFormatId;
   units: UnitSystem;
   taxes: Taxes;

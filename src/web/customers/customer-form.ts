@@ -1,3 +1,4 @@
+import { LANGUAGES } from "../../../data/customer-words.ts";
 import type {
   CustomerFields,
   OwnedVehicleFields,
@@ -12,7 +13,7 @@ import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
 import { NAMEPLATE_NEEDED, oneOf, readNameplate } from "../forms/typed-values.ts";
 import { readTypedVin } from "../forms/typed-vin.ts";
 
-const CUSTOMER = ["name", "phone", "email", "address", "note"] as const;
+const CUSTOMER = ["name", "phone", "email", "address", "note", "language"] as const;
 const PARTICULARS = ["words", "plate", "vin", "odometer", "customer_id"] as const;
 const VEHICLE = ["words", "plate", "vin", "odometer", "refrigerant", "nameplate", "label"] as const;
 
@@ -48,6 +49,7 @@ export function readCustomer(fields: CustomerFields): Read<CustomerInput> {
     email: words("email"),
     address: words("address"),
     note: words("note"),
+    language: oneOf(LANGUAGES, fields.language) ?? ("" as const),
   };
   if (input.name === "") refuse("name", "Enter the customer's name, like Robin Ames");
   if (input.phone !== "" && input.phone.replace(/\D/g, "").length < 3)

@@ -39,7 +39,7 @@ const CUSTOMERS_ON_PAGE = 50;
 const CUSTOMERS_TO_CHOOSE = 500;
 const MAX_SEARCH_CHARS = 200;
 
-const NO_PERSON: CustomerFields = { name: "", phone: "", email: "", address: "", note: "" };
+const NO_PERSON: CustomerFields = { name: "", phone: "", email: "", address: "", note: "", language: "" };
 const NO_VEHICLE: OwnedVehicleFields = {
   words: "",
   plate: "",

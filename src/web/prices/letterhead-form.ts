@@ -1,3 +1,4 @@
+import { LANGUAGES } from "../../../data/customer-words.ts";
 import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { LetterheadFields } from "../../../views/prices/letterhead-page.tsx";
@@ -5,7 +6,7 @@ import { BLANK_LETTERHEAD, type Letterhead } from "../../core/quotes/quote-docum
 import { oneOf } from "../forms/typed-values.ts";
 
 /** Characters (code points) of each field. */
-const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format" | "tell_newer">, number>> = {
+const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format" | "language" | "tell_newer">, number>> = {
   shop: 120,
   address: 400,
   phone: 60,
@@ -57,6 +58,12 @@ export function readLetterhead(
   if (errors.length > 0 || number_format === undefined) return { ok: false, errors };
   return {
     ok: true,
-    letterhead: { shop, ...rest, number_format, tell_newer: fields.tell_newer === "no" ? "no" : "yes" },
+    letterhead: {
+      shop,
+      ...rest,
+      number_format,
+      language: oneOf(LANGUAGES, fields.language) ?? "en",
+      tell_newer: fields.tell_newer === "no" ? "no" : "yes",
+    },
   };
 }

@@ -1,4 +1,5 @@
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { type CustomerSaid, saidInEnglish } from "../../../views/quotes/customer-said.tsx";
 import type { ShopAnswerFields } from "../../../views/quotes/quote-page.tsx";
 import { ANSWERED_HOW, type AnsweredHow, type QuoteSnapshot } from "../../core/quotes/quote-document.ts";
 import type { Read } from "../forms/form-reading.ts";
@@ -17,14 +18,15 @@ export interface NamedChoice {
 export function choiceFaults(
   { choice, name }: NamedChoice,
   { options }: QuoteSnapshot,
-  name_needed: string,
+  said: Pick<CustomerSaid, "word">,
+  name_needed = said.word("answer.name-needed"),
 ): FieldError[] {
   const errors: FieldError[] = [];
   if (choice !== "no" && !options.some(({ id }) => id === choice))
-    errors.push({ field: "choice", message: "Choose one of the options, or no" });
+    errors.push({ field: "choice", message: said.word("answer.choose") });
   if (name === "") errors.push({ field: "name", message: name_needed });
   if ([...name].length > MAX_NAME_CHARS)
-    errors.push({ field: "name", message: `Keep the name to ${MAX_NAME_CHARS} characters` });
+    errors.push({ field: "name", message: said.word("answer.name-long", { most: MAX_NAME_CHARS }) });
   return errors;
 }
 
@@ -41,7 +43,7 @@ export function readShopAnswer(
   fields: ShopAnswerFields,
   snapshot: QuoteSnapshot,
 ): Read<{ option: string | null; name: string; how: AnsweredHow }> {
-  const errors = choiceFaults(fields, snapshot, "Enter the name of whoever said so");
+  const errors = choiceFaults(fields, snapshot, saidInEnglish(snapshot), "Enter the name of whoever said so");
   const how = oneOf(ANSWERED_HOW, fields.how);
   if (how === undefined) errors.push({ field: "how", message: "Choose how the answer came" });
   if (errors.length > 0 || how === undefined) return { ok: false, errors };

@@ -75,10 +75,11 @@ export async function beginQuote(c: Context<GrantedEnv>, deps: Deps): Promise<Re
   const keep_years = readNumber(fields.keep_years) ?? planParameters.keep_years.default;
   const today = todayIn(record.workspace, deps.now());
   const { customer } = fields;
-  const { customer_id, shown } = await ownerOf(c, record.vehicle.id);
+  const { customer_id, shown, language } = await ownerOf(c, record.vehicle.id);
   const content = {
     ...newContent(record, today, { customer, keep_years, book_id: fields.book, book }),
     vehicle_shown: shown,
+    language,
     ...(customer_id === null ? {} : { customer_id }),
   };
 
@@ -86,12 +87,14 @@ export async function beginQuote(c: Context<GrantedEnv>, deps: Deps): Promise<Re
   return c.redirect(pathOf(quote), 303);
 }
 
-/** Whose vehicle it is, and what papers call it. */
+/** Whose vehicle it is, what papers call it, and in which language they are. */
 async function ownerOf(c: Context<GrantedEnv>, vehicle_id: string) {
-  const { customers } = c.var.store;
+  const { customers, letterheads } = c.var.store;
   const { customer_id, words, plate, vin, odometer } = await customers.particulars(vehicle_id);
-  const name = customer_id === null ? "" : (await customers.get(customer_id)).name;
-  return { customer_id, name, shown: { words, plate, vin, odometer } };
+  const { name, language } =
+    customer_id === null ? { name: "", language: "" as const } : await customers.get(customer_id);
+  const { letterhead } = await letterheads.get();
+  return { customer_id, name, shown: { words, plate, vin, odometer }, language: language || letterhead.language };
 }
 
 function beginErrors({ customer, keep_years }: BeginFields): FieldError[] {

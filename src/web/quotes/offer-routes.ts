@@ -1,8 +1,17 @@
 import { type Context, Hono } from "hono";
+import { accepts } from "hono/accepts";
+import { LANGUAGES } from "../../../data/customer-words.ts";
+import { PAGE_FORMAT } from "../../../data/number-formats.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
-import { type AnswerFields, OfferPage, type OfferState, OfferSums } from "../../../views/quotes/offer-page.tsx";
-import { Problem } from "../../core/problem.ts";
-import { localTime } from "../../core/quantities/local-time.ts";
+import { CustomerSaid, saidOf } from "../../../views/quotes/customer-said.tsx";
+import {
+  type AnswerFields,
+  OfferPage,
+  type OfferState,
+  OfferSums,
+  UnknownQuote,
+  UnknownQuotePage,
+} from "../../../views/quotes/offer-page.tsx";
 import { type QuoteSnapshot, quoteState } from "../../core/quotes/quote-document.ts";
 import { decideQuote, type OfferedQuote, offeredQuote } from "../../store/offered-quote.ts";
 import { rateLimited } from "../edge/access.ts";
@@ -11,6 +20,7 @@ import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { formOf } from "../forms/posted-form.ts";
+import { oneOf } from "../forms/typed-values.ts";
 import { choiceFaults } from "./answer-form.ts";
 import { outlookOver, typedYears } from "./offer-years.ts";
 import { qrCode } from "./qr-code.ts";
@@ -20,32 +30,32 @@ export function offerRoutes(deps: Deps) {
   return new Hono<AppEnv>()
     .get("/q/:token", async (c) => {
       const offered = await offeredOf(c, deps);
+      if (offered === null) return answerUnknown(c, deps);
       return answerOffer(c, deps, offered, { years: c.req.query("years") });
     })
     .post("/q/:token", async (c) => {
       const offered = await offeredOf(c, deps);
+      if (offered === null) return answerUnknown(c, deps);
       const form = await formOf(c);
       const answer = { choice: form.get("choice") ?? "", name: (form.get("name") ?? "").trim() };
       const years = form.get("years") ?? undefined;
       const errors = answerErrors(answer, offered.snapshot);
       if (errors.length > 0 && stateOf(offered, deps).state === "sent")
         return answerOffer(c, deps, offered, { years, answer, errors });
-      const { keep_years } = typedYears(years, offered.snapshot);
+      const { keep_years } = typedYears(years, offered.snapshot, saidOf(offered.snapshot));
       const decision = { option: answer.choice === "no" ? null : answer.choice, name: answer.name, keep_years };
       const edge = { sql: deps.sql(c), now: deps.now };
       const said = await decideQuote(edge, c.req.param("token"), decision, todayAt(offered, deps));
-      if (said === null) throw unknownQuote();
+      if (said === null) return answerUnknown(c, deps);
       if (said.decided) return c.redirect(c.req.path, 303);
       return answerOffer(c, deps, said.offered, { years, too_late: true });
     });
 }
 
-async function offeredOf(c: Context<AppEnv>, deps: Deps): Promise<OfferedQuote> {
+function offeredOf(c: Context<AppEnv>, deps: Deps): Promise<OfferedQuote | null> {
   keepPrivate(c);
   const token = c.req.param("token") ?? "";
-  const offered = await rateLimited(c, deps, () => offeredQuote({ sql: deps.sql(c) }, token));
-  if (offered === null) throw unknownQuote();
-  return offered;
+  return rateLimited(c, deps, () => offeredQuote({ sql: deps.sql(c) }, token));
 }
 
 /** Keeps search engines and caches on the way from storing the page. */
@@ -54,15 +64,26 @@ function keepPrivate(c: Context<AppEnv>): void {
   c.header("Cache-Control", "private, no-store");
 }
 
-function unknownQuote(): Problem {
-  return new Problem(
-    "not-found",
-    "There is no quote at this address. Check it for a slip, or ask the shop for a new link.",
-  );
+/** Nobody knows whose customer it is: the browser says what they read. */
+function answerUnknown(c: Context<AppEnv>, deps: Deps) {
+  const language = accepts(c, {
+    header: "Accept-Language",
+    supports: [...LANGUAGES],
+    default: "en",
+    match: (wanted) =>
+      wanted
+        .toSorted((a, b) => b.q - a.q)
+        .map(({ type }) => type.slice(0, 2).toLowerCase())
+        .find((known) => oneOf(LANGUAGES, known) !== undefined) ?? "en",
+  });
+  const manner = { language: oneOf(LANGUAGES, language) ?? "en", currency: "USD", number_format: PAGE_FORMAT } as const;
+  const said = new CustomerSaid({ ...manner, units: "us" });
+  if (wantsFragment(c)) return c.html(UnknownQuote({ said }), 404);
+  return answerPage(c, UnknownQuotePage({ said, asset: deps.asset }), 404);
 }
 
 function answerErrors(answer: AnswerFields, snapshot: QuoteSnapshot): FieldError[] {
-  return choiceFaults(answer, snapshot, "Type your name: it stands for your signature");
+  return choiceFaults(answer, snapshot, saidOf(snapshot));
 }
 
 function todayAt({ time_zone }: OfferedQuote, deps: Deps): string {
@@ -73,7 +94,7 @@ function stateOf(offered: OfferedQuote, deps: Deps): OfferState {
   const { status, snapshot, decided_at, decided_name, decided_option, time_zone } = offered;
   const state = quoteState(status, snapshot.valid_until, todayAt(offered, deps));
   const name = decided_name ?? "";
-  const at = decided_at === null ? "" : localTime(decided_at, time_zone);
+  const at = decided_at === null ? "" : saidOf(snapshot).instant(decided_at, time_zone);
   switch (state) {
     case "accepted":
       return { state, name, at, option: decided_option ?? "" };
@@ -97,11 +118,13 @@ interface Shown {
 
 function answerOffer(c: Context<AppEnv>, deps: Deps, offered: OfferedQuote, shown: Shown) {
   const { snapshot } = offered;
-  const asked = typedYears(shown.years, snapshot);
+  const said = saidOf(snapshot);
+  const asked = typedYears(shown.years, snapshot, said);
   const errors = [...(shown.errors ?? []), ...asked.errors];
   const too_late = shown.too_late ?? false;
   const props = {
     snapshot,
+    said,
     outlook: outlookOver(snapshot, asked.keep_years),
     offer: stateOf(offered, deps),
     path: c.req.path,

@@ -1,5 +1,6 @@
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import type { CustomerSaid } from "../../../views/quotes/customer-said.tsx";
 import { decimalSign } from "../../core/quantities/number-text.ts";
 import type { QuoteSnapshot } from "../../core/quotes/quote-document.ts";
 import { type QuoteOutlook, quoteOutlook } from "../../core/quotes/quote-outlook.ts";
@@ -13,13 +14,17 @@ export interface TypedYears {
 }
 
 /** Reads the years; missing or invalid ones fall back to the quote's. */
-export function typedYears(typed: string | undefined, { keep_years, number_format }: QuoteSnapshot): TypedYears {
+export function typedYears(
+  typed: string | undefined,
+  { keep_years, number_format }: QuoteSnapshot,
+  said: CustomerSaid,
+): TypedYears {
   const own = String(keep_years).replace(".", decimalSign(number_format));
   if (typed === undefined) return { typed: own, keep_years, errors: [] };
   const { min, max } = planParameters.keep_years;
   const years = readNumber(typed) ?? Number.NaN;
   if (years >= min && years <= max) return { typed, keep_years: years, errors: [] };
-  return { typed, keep_years, errors: [{ field: "years", message: `Enter years from ${min} to ${max}, like 5` }] };
+  return { typed, keep_years, errors: [{ field: "years", message: said.word("years.wrong", { min, max }) }] };
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Context } from "hono";
+import { saidOf } from "../../../views/quotes/customer-said.tsx";
 import { OfferPage } from "../../../views/quotes/offer-page.tsx";
 import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
@@ -18,10 +19,11 @@ export async function answerPreview(c: Context<GrantedEnv>, deps: Deps): Promise
   const { content, number } = quote;
   const { request } = shopQuestion(record, today, content);
   const snapshot = quote.snapshot ?? quoteSnapshot({ number, content, letterhead, record, request, today });
-  const asked = typedYears(c.req.query("years"), snapshot);
+  const asked = typedYears(c.req.query("years"), snapshot, saidOf(snapshot));
   const page = OfferPage({
     code: null,
     snapshot,
+    said: saidOf(snapshot),
     outlook: outlookOver(snapshot, asked.keep_years),
     offer: { state: "preview", back: pathOf(quote) },
     path: `${pathOf(quote)}/preview`,

@@ -1,3 +1,4 @@
+import { LANGUAGES } from "../../../data/customer-words.ts";
 import type { NumberFormatId } from "../../../data/number-formats.ts";
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
@@ -58,6 +59,7 @@ export function fieldsOfContent(content: QuoteContent, format: NumberFormatId): 
   const shown = content.vehicle_shown ?? UNNAMED_VEHICLE;
   return {
     customer,
+    language: content.language ?? "en",
     vehicle_words: shown.words,
     plate: shown.plate,
     vin: shown.vin,
@@ -108,6 +110,7 @@ export function fieldsOfForm(form: URLSearchParams): QuoteFields {
   const text = (name: string) => form.get(name) ?? "";
   return {
     customer: text("customer"),
+    language: text("language"),
     vehicle_words: text("vehicle_words"),
     plate: text("plate"),
     vin: text("vin"),
@@ -173,6 +176,7 @@ export function readQuote(fields: QuoteFields, stored: QuoteContent, format: Num
   const content: QuoteContent = {
     ...stored,
     customer: reader.words("customer", fields.customer, quoteBounds.customer_chars),
+    language: oneOf(LANGUAGES, fields.language) ?? stored.language,
     vehicle_shown: {
       words: reader.words("vehicle_words", fields.vehicle_words, quoteBounds.vehicle_chars),
       plate: reader.words("plate", fields.plate, quoteBounds.plate_chars),

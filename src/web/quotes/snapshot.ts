@@ -1,6 +1,7 @@
 import { MODEL_VERSION } from "../../core/assess.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import type { AssessRequest } from "../../core/question/contract.ts";
+import { customersFormat } from "../../core/quotes/customer-format.ts";
 import {
   type Letterhead,
   printedLetterhead,
@@ -10,6 +11,7 @@ import {
   UNNAMED_VEHICLE,
 } from "../../core/quotes/quote-document.ts";
 import { quoteOutlook } from "../../core/quotes/quote-outlook.ts";
+import { inLanguage } from "../../core/quotes/standard-words.ts";
 import { isPlace, rulesFor } from "../../core/rules/rules.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { unitsOf } from "../workspace.ts";
@@ -26,11 +28,12 @@ interface SnapshotCase {
 /** A draft as it would be sent today. */
 export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
   const { number, content, letterhead, record, request, today } = given;
-  const { number_format } = letterhead;
-  const { customer, book, currency, options, recommended, recommended_why, note, keep_years, valid_days } = content;
+  const { customer, book, currency, recommended, recommended_why, note, keep_years, valid_days } = content;
+  const { language = "en" } = content;
+  const { options, taxes, warranty } = inLanguage({ options: content.options, ...book }, language);
   const { refrigerant, nameplate_g, electric_compressor: electric } = record.vehicle;
   const shown = content.vehicle_shown ?? UNNAMED_VEHICLE;
-  const offer = { options, taxes: book.taxes, currency, request };
+  const offer = { options, taxes, currency, request };
   return {
     number,
     prefix: letterhead.quote_prefix,
@@ -40,10 +43,11 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
     customer,
     vehicle: { label: shown.words, refrigerant, nameplate_g, shown, electric },
     currency,
-    number_format,
+    language,
+    number_format: customersFormat(language, letterhead, currency),
     units: unitsOf(record.workspace),
-    taxes: book.taxes,
-    warranty: book.warranty,
+    taxes,
+    warranty,
     options,
     recommended,
     recommended_why,

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { LANGUAGES } from "../../../data/customer-words.ts";
 import { CUSTOMER_CHARS, PARTICULARS_CHARS } from "../../store/customers.ts";
 import { actor, instant, recordId, text, version } from "./record-schema.ts";
 
@@ -16,6 +17,7 @@ export const customerStored = z.strictObject({
   email: words(CUSTOMER_CHARS.email),
   address: words(CUSTOMER_CHARS.address),
   note: words(CUSTOMER_CHARS.note),
+  language: z.union([z.literal(""), z.enum(LANGUAGES)]).default(""),
   erased_at: instant.nullable(),
   ...made,
 });

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { LANGUAGES } from "../../../data/customer-words.ts";
 import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
 import { locationColumns, priceParameters } from "../../../data/parameters.ts";
 import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
@@ -92,6 +93,7 @@ export const savedLetterhead = z.strictObject({
   letterhead: z.strictObject({
     ...letterhead_text,
     number_format,
+    language: z.enum(LANGUAGES).default("en"),
     quote_prefix: z.string().default(""),
     invoice_prefix: z.string().default(""),
     invoice_first: z.string().default(""),
@@ -155,6 +157,7 @@ export const vehicleOnPaper = z.strictObject({
 const content = z.strictObject({
   ...offered,
   customer_id: recordId.optional(),
+  language: z.enum(LANGUAGES).optional(),
   vehicle_shown: vehicleOnPaper.optional(),
   book_id: recordId,
   book: priceBook,
@@ -239,6 +242,7 @@ const snapshot = z.strictObject({
     shown: vehicleOnPaper.optional(),
     electric: z.boolean().optional(),
   }),
+  language: z.enum(LANGUAGES).optional(),
   number_format,
   units: z.enum(UNIT_SYSTEMS),
   taxes,
