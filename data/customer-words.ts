@@ -1,7 +1,7 @@
 /**
  * Every word that a customer reads on their quote, by key and language: the page, its paper, and the words that a new
- * quote begins with. `{name}` stands for what the page puts in, the same in all languages. A key that ends in `.one` has
- * a sister in `.other`, for counts. Translations by hand; the cautions say no less than the English ones.
+ * quote begins with. `{name}` stands for what the page puts in, the same in all languages. A key that ends in `.one`
+ * has a sister in `.other`, for counts. Translations by hand; the cautions say no less than the English ones.
  */
 
 export const LANGUAGES = ["en", "es", "de"] as const;

@@ -146,7 +146,9 @@ export class Customers {
     const at = this.#scope.now();
     const by = this.#scope.actor;
     const made = { version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
-    const insert = insertRows("customers", [customerRow({ ...input, language: input.language ?? "", id, erased_at: null, ...made })]);
+    const insert = insertRows("customers", [
+      customerRow({ ...input, language: input.language ?? "", id, erased_at: null, ...made }),
+    ]);
     const submission = { key: submit_key, content: ["customer", input], subject_id: id, subject_version: 1 };
     return this.#settled(id, await this.#scope.change(insert, submission));
   }

@@ -89,7 +89,7 @@ export function OfferPage(props: OfferPageProps) {
 }
 
 /** What the frame of a page for someone outside says. */
-export function paperWords(said: CustomerSaid, faults: number) {
+function paperWords(said: CustomerSaid, faults: number) {
   return {
     language: said.language,
     skip: said.word("page.skip"),
