@@ -37,6 +37,18 @@ test("the threads answer what the model answers in place", async () => {
   expect(await pool.mixedAnswer(cases, brief)).toEqual(await MODEL_IN_PLACE.mixedAnswer(cases, brief));
 });
 
+test("the threads compute a fleet as the model does in place, to the last digit", async () => {
+  const pool = pooled({ patient_threads: 2 });
+  const requests = cases.map((one) => one.request);
+  const logs = await pool.leakLikelihoods(requests);
+  expect(logs).toEqual(await MODEL_IN_PLACE.leakLikelihoods(requests));
+  const group = { kinds: [null, null], ln_likelihoods: logs.map((ln) => Float64Array.from(ln!)) };
+  const [fit, ...others] = await pool.groupFits([group]);
+  expect([fit, ...others]).toEqual(await MODEL_IN_PLACE.groupFits([group]));
+  const asked = requests.map((one) => ({ request: one, used: fit!.used }));
+  expect(await pool.fleetAnswers(asked)).toEqual(await MODEL_IN_PLACE.fleetAnswers(asked));
+});
+
 test("what another asks meanwhile is answered first", async () => {
   const app = createApp(testDeps({ model: pooled() }));
   const order: string[] = [];

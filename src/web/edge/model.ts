@@ -1,4 +1,13 @@
 import { assess } from "../../core/assess.ts";
+import type { FleetAnswer } from "../../core/fleet/answer.ts";
+import {
+  type FleetAsked,
+  fleetAnswers,
+  type GroupFit,
+  type GroupLogs,
+  groupFits,
+  leakLikelihoods,
+} from "../../core/fleet/reckon.ts";
 import { type MixedAnswer, mixedAnswer, type WeightedRequest } from "../../core/mixed-answer.ts";
 import { type PageAnswer, pageAnswer } from "../../core/page-answer.ts";
 import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
@@ -17,6 +26,11 @@ export interface Model {
   assess(request: AssessRequest, options?: ModelOptions): Promise<AssessAnswer>;
   pageAnswer(request: AssessRequest, options?: ModelOptions): Promise<PageAnswer>;
   mixedAnswer(cases: readonly WeightedRequest[], options?: ModelOptions): Promise<MixedAnswer>;
+  /** How many vehicles of a fleet are computed at a time; more than one where several are computed side by side. */
+  readonly side_by_side: number;
+  leakLikelihoods(requests: readonly AssessRequest[]): Promise<(number[] | null)[]>;
+  groupFits(groups: readonly GroupLogs[]): Promise<GroupFit[]>;
+  fleetAnswers(asked: readonly FleetAsked[]): Promise<FleetAnswer[]>;
 }
 
 /** The model in the thread that answers requests: for runtimes with a process a request, and for tests. */
@@ -24,4 +38,8 @@ export const MODEL_IN_PLACE: Model = {
   assess: async (request, options) => assess(request, options),
   pageAnswer: async (request, options) => pageAnswer(request, options),
   mixedAnswer: async (cases, options) => mixedAnswer(cases, options),
+  side_by_side: 1,
+  leakLikelihoods: async (requests) => leakLikelihoods(requests),
+  groupFits: async (groups) => groupFits(groups),
+  fleetAnswers: async (asked) => fleetAnswers(asked),
 };

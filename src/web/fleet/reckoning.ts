@@ -1,15 +1,12 @@
 import { MODEL_VERSION } from "../../core/assess.ts";
-import { type FleetAnswer, fleetAnswer } from "../../core/fleet/answer.ts";
-import { cohortPrior, fitCohort, lnLikelihoodOf, startOf, takesPart } from "../../core/fleet/cohort.ts";
+import type { FleetAnswer } from "../../core/fleet/answer.ts";
 import type { FleetFigures, FleetRun } from "../../core/fleet/row.ts";
-import { SharedClocks } from "../../core/leak/clocks.ts";
-import { posteriorOf } from "../../core/leak/posterior.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
-import { questionOf } from "../../core/question/question.ts";
 import type { FleetTask, ReckonedAnswer } from "../../store/fleet-reckoning.ts";
 import { contentHash } from "../../store/hash.ts";
-import { termsOf } from "../../store/vehicle-record.ts";
+import { type AssessedRecord, termsOf } from "../../store/vehicle-record.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { Model } from "../edge/model.ts";
 import { unpricedRequest, vehicleRequest } from "../vehicle-answer.ts";
 
 /**
@@ -20,7 +17,8 @@ import { unpricedRequest, vehicleRequest } from "../vehicle-answer.ts";
 /** Days for which an answer holds, unless its record changes. */
 const GOOD_FOR_DAYS = 7;
 
-const shared_clocks = new SharedClocks();
+/** Vehicles that a thread is given at a time: some ten milliseconds of work, so that threads end together. */
+const PORTION = 4;
 
 /** The earliest day whose answers still hold on `today`. */
 export function freshFrom(today: string): string {
@@ -31,103 +29,120 @@ export function isUnderWay(run: FleetRun | null): run is FleetRun {
   return run !== null && (run.state === "logs" || run.state === "cohorts" || run.state === "answers");
 }
 
+/** Whose fleet it is, and what computes it. */
+export interface Reckoner {
+  store: WorkspaceStore;
+  model: Model;
+}
+
 /** Computes the next `vehicles` of the run. True while more remain. */
-export async function reckonSlice(store: WorkspaceStore, vehicles: number): Promise<boolean> {
-  const { reckoning } = store;
+export async function reckonSlice(reckoner: Reckoner, vehicles: number): Promise<boolean> {
+  const { reckoning } = reckoner.store;
   const run = await reckoning.underWay();
   if (run === null) return false;
   if (run.state === "logs") {
     const tasks = await reckoning.tasks("logs", vehicles);
-    if (tasks.length > 0) await reckonLogs(store, run, tasks);
+    if (tasks.length > 0) await reckonLogs(reckoner, run, tasks);
     else await reckoning.toCohorts(run.id);
   } else if (run.state === "cohorts") {
-    await reckonCohorts(store, run);
+    await reckonCohorts(reckoner, run);
   } else {
     const tasks = await reckoning.tasks("answers", vehicles);
-    if (tasks.length > 0) await reckonAnswers(store, run, tasks);
+    if (tasks.length > 0) await reckonAnswers(reckoner, run, tasks);
     else await reckoning.finish(run.id);
   }
   return true;
 }
 
-async function reckonLogs(store: WorkspaceStore, { as_of }: Pick<FleetRun, "as_of">, tasks: readonly FleetTask[]) {
-  const records = new Map((await store.records(idsOf(tasks))).map((record) => [record.vehicle.id, record]));
-  const logs = tasks.flatMap(({ vehicle_id, stamp }) => {
-    const record = records.get(vehicle_id);
-    if (record === undefined) return [];
-    const question = questionOf(unpricedRequest(record, as_of));
-    const ln_likelihood = takesPart(question)
-      ? // Hundredths are far finer than the estimate itself.
-        Array.from(
-          lnLikelihoodOf(
-            posteriorOf(question, { record: false, clocks: shared_clocks.of(question) }),
-            question.leak_prior,
-          ),
-          (ln) => Math.round(ln * 100) / 100,
-        )
-      : null;
-    return [{ vehicle_id, stamp, ln_likelihood }];
-  });
+async function reckonLogs(
+  { store, model }: Reckoner,
+  { as_of }: Pick<FleetRun, "as_of">,
+  tasks: readonly FleetTask[],
+): Promise<void> {
+  const records = await recordsOf(store, tasks);
+  const asked = records.map(([, record]) => unpricedRequest(record, as_of));
+  const said = await inPortions(asked, model, (portion) => model.leakLikelihoods(portion));
+  const logs = records.map(([{ vehicle_id, stamp }], i) => ({ vehicle_id, stamp, ln_likelihood: said[i]! }));
   await store.reckoning.saveLogs(as_of, logs);
 }
 
-async function reckonCohorts({ reckoning }: WorkspaceStore, run: Pick<FleetRun, "id" | "fresh_from">) {
-  const cohorts = Array.from(await reckoning.likelihoods(), ([fleet_group, logs]) => {
-    const start = startOf(logs.map(({ kind }) => kind));
-    const fit = fitCohort(
-      logs.map(({ ln_likelihood }) => ln_likelihood),
-      start,
-    );
-    return { fleet_group, ...fit, used: cohortPrior(fit, start) };
-  });
-  await reckoning.saveCohorts(run, cohorts);
+async function reckonCohorts({ store: { reckoning }, model }: Reckoner, run: Pick<FleetRun, "id" | "fresh_from">) {
+  const groups = await reckoning.likelihoods();
+  const fits = await model.groupFits(
+    Array.from(groups.values(), (logs) => ({
+      kinds: logs.map(({ kind }) => kind),
+      ln_likelihoods: logs.map(({ ln_likelihood }) => ln_likelihood),
+    })),
+  );
+  await reckoning.saveCohorts(
+    run,
+    Array.from(groups.keys(), (fleet_group, i) => ({ fleet_group, ...fits[i]! })),
+  );
 }
 
 async function reckonAnswers(
-  store: WorkspaceStore,
+  { store, model }: Reckoner,
   run: Pick<FleetRun, "as_of" | "fresh_from">,
   tasks: readonly FleetTask[],
-) {
-  const records = new Map((await store.records(idsOf(tasks))).map((record) => [record.vehicle.id, record]));
-  const answers: ReckonedAnswer[] = [];
-  const kept: FleetTask[] = [];
-  for (const task of tasks) {
-    const record = records.get(task.vehicle_id);
-    if (record === undefined) continue;
-    const { before, used } = task;
-    if (before !== null && before.as_of >= run.fresh_from && before.model_version === MODEL_VERSION) {
-      // The change does not affect the model, like the workspace's name.
-      const newer = record.charge_log.some(({ date }) => date > before.as_of);
-      if (
-        !newer &&
-        (await contentHash([vehicleRequest(record, before.as_of), termsOf(record).currency, used])) ===
-          before.input_hash
-      ) {
-        kept.push(task);
-        continue;
-      }
-    }
-    const request = vehicleRequest(record, run.as_of);
-    const question = questionOf(request);
-    const { audit, ...answer } = fleetAnswer(question, used, shared_clocks.of(question));
-    answers.push({
-      vehicle_id: task.vehicle_id,
-      stamp: task.stamp,
-      input_hash: await contentHash([request, termsOf(record).currency, used]),
+): Promise<void> {
+  const records = await recordsOf(store, tasks);
+  const holding = await Promise.all(records.map(([task, record]) => stillHolds(task, record, run.fresh_from)));
+  const kept = records.flatMap(([task], i) => (holding[i] ? [task] : []));
+  const anew = records.filter((_, i) => !holding[i]);
+  const asked = anew.map(([{ used }, record]) => ({ request: vehicleRequest(record, run.as_of), used }));
+  const [said, hashes] = await Promise.all([
+    inPortions(asked, model, (portion) => model.fleetAnswers(portion)),
+    Promise.all(asked.map(({ request, used }, i) => contentHash([request, termsOf(anew[i]![1]).currency, used]))),
+  ]);
+  const answers = anew.map(([{ vehicle_id, stamp, used }, record], i): ReckonedAnswer => {
+    const { audit, ...answer } = said[i]!;
+    return {
+      vehicle_id,
+      stamp,
+      input_hash: hashes[i]!,
       used,
       as_of: run.as_of,
       currency: termsOf(record).currency,
       answer,
       audit,
       ...figuresOf(answer, record.vehicle.nameplate_g),
-    });
-  }
+    };
+  });
   await store.reckoning.saveAnswers(answers);
   await store.reckoning.keepAnswers(kept);
 }
 
-function idsOf(tasks: readonly FleetTask[]): string[] {
-  return tasks.map(({ vehicle_id }) => vehicle_id);
+/** Whether the answer from before holds: what changed in the record does not affect the model, like a name. */
+async function stillHolds({ before, used }: FleetTask, record: AssessedRecord, fresh_from: string): Promise<boolean> {
+  if (before === null || before.as_of < fresh_from || before.model_version !== MODEL_VERSION) return false;
+  if (record.charge_log.some(({ date }) => date > before.as_of)) return false;
+  const asked = [vehicleRequest(record, before.as_of), termsOf(record).currency, used];
+  return (await contentHash(asked)) === before.input_hash;
+}
+
+/** The tasks whose vehicle is still here, each with its record. */
+async function recordsOf(
+  store: WorkspaceStore,
+  tasks: readonly FleetTask[],
+): Promise<[task: FleetTask, record: AssessedRecord][]> {
+  const records = await store.records(tasks.map(({ vehicle_id }) => vehicle_id));
+  const by_id = new Map(records.map((record) => [record.vehicle.id, record]));
+  return tasks.flatMap((task) => {
+    const record = by_id.get(task.vehicle_id);
+    return record === undefined ? [] : [[task, record] as [FleetTask, AssessedRecord]];
+  });
+}
+
+/** `compute` of everything asked, a portion at a time for each that is computed side by side; in the same order. */
+async function inPortions<Asked, Said>(
+  asked: readonly Asked[],
+  { side_by_side }: Pick<Model, "side_by_side">,
+  compute: (portion: readonly Asked[]) => Promise<Said[]>,
+): Promise<Said[]> {
+  const size = side_by_side === 1 ? asked.length : PORTION;
+  const portions: Promise<Said[]>[] = [];
+  for (let from = 0; from < asked.length; from += size) portions.push(compute(asked.slice(from, from + size)));
+  return (await Promise.all(portions)).flat();
 }
 
 /** The parts of an answer that lists show. "As is" means topping off for ever, offered or not. */

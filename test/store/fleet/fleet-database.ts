@@ -1,6 +1,7 @@
 import { expect } from "vitest";
 import type { ImportedVehicle } from "../../../src/store/fleet-import.ts";
 import type { WorkspaceStore } from "../../../src/store/workspace-store.ts";
+import { MODEL_IN_PLACE } from "../../../src/web/edge/model.ts";
 import { freshFrom, reckonSlice } from "../../../src/web/fleet/reckoning.ts";
 import { inventedFleet } from "../../support/fleet-generator.ts";
 import { Database } from "../database.ts";
@@ -22,7 +23,7 @@ function imported(vehicles: number): ImportedVehicle[] {
 /** Reckons to the end and gives how many vehicles were left to do at the start of each step. */
 export async function reckoned(store: WorkspaceStore, as_of = AS_OF): Promise<[logs: number, answers: number]> {
   await store.reckoning.begin(as_of, freshFrom(as_of));
-  while (await reckonSlice(store, 7));
+  while (await reckonSlice({ store, model: MODEL_IN_PLACE }, 7));
   const run = await store.reckoning.run();
   expect(run).toMatchObject({ state: "done", logs: { left: 0 }, answers: { left: 0 } });
   return [run!.logs.all, run!.answers.all];

@@ -3,6 +3,7 @@ import { fleetAnswer } from "../../../src/core/fleet/answer.ts";
 import { questionOf } from "../../../src/core/question/question.ts";
 import { unfinishedFleets } from "../../../src/store/fleet-reckoning.ts";
 import { settingsOf } from "../../../src/store/workspaces.ts";
+import { MODEL_IN_PLACE } from "../../../src/web/edge/model.ts";
 import { freshFrom, reckonSlice } from "../../../src/web/fleet/reckoning.ts";
 import { vehicleRequest } from "../../../src/web/vehicle-answer.ts";
 import { engines } from "../engines.ts";
@@ -74,15 +75,15 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
   test("goes on where it stopped, and stops when it is told to", async () => {
     const store = await database.newFleet();
     await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
-    for (let slice = 0; slice < 2; slice++) await reckonSlice(store, 5);
+    for (let slice = 0; slice < 2; slice++) await reckonSlice({ store, model: MODEL_IN_PLACE }, 5);
     expect(await store.reckoning.run()).toMatchObject({ state: "logs", logs: { all: 24, left: 14 } });
     expect(await unfinishedFleets(database.sql)).toContain(store.workspaceId);
-    while ((await store.reckoning.run())!.state !== "answers") await reckonSlice(store, 10);
-    await reckonSlice(store, 10);
+    while ((await store.reckoning.run())!.state !== "answers") await reckonSlice({ store, model: MODEL_IN_PLACE }, 10);
+    await reckonSlice({ store, model: MODEL_IN_PLACE }, 10);
     expect(await store.reckoning.run()).toMatchObject({ state: "answers", answers: { all: 24, left: 14 } });
 
     await store.reckoning.cancel();
-    expect(await reckonSlice(store, 10)).toBe(false);
+    expect(await reckonSlice({ store, model: MODEL_IN_PLACE }, 10)).toBe(false);
     expect((await store.fleet.totals()).reckoned).toBe(10);
     expect(await unfinishedFleets(database.sql)).not.toContain(store.workspaceId);
     // What was done is kept.
@@ -92,7 +93,14 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
   test("a slice done twice at the same time does no harm", async () => {
     const store = await database.newFleet(12);
     await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
-    while ((await Promise.all([reckonSlice(store, 5), reckonSlice(store, 5)])).some(Boolean));
+    while (
+      (
+        await Promise.all([
+          reckonSlice({ store, model: MODEL_IN_PLACE }, 5),
+          reckonSlice({ store, model: MODEL_IN_PLACE }, 5),
+        ])
+      ).some(Boolean)
+    );
     expect(await store.reckoning.run()).toMatchObject({ state: "done" });
     expect((await store.fleet.totals()).reckoned).toBe(12);
   });

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { SUMMED } from "../../../src/core/fleet/row.ts";
+import { MODEL_IN_PLACE } from "../../../src/web/edge/model.ts";
 import { freshFrom, reckonSlice } from "../../../src/web/fleet/reckoning.ts";
 import { engines } from "../engines.ts";
 import { AS_OF, FleetDatabase, reckoned } from "./fleet-database.ts";
@@ -60,7 +61,7 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
     await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
     const [vehicle] = (await store.vehicles.list()).items;
     await store.vehicles.archive(vehicle!.id, 1);
-    while (await reckonSlice(store, 50));
+    while (await reckonSlice({ store, model: MODEL_IN_PLACE }, 50));
     expect(await store.fleet.totals()).toMatchObject({ vehicles: 5, reckoned: 5 });
   });
 
