@@ -2,7 +2,6 @@ import { Hono, type MiddlewareHandler } from "hono";
 import { csrf } from "hono/csrf";
 import { methodNotAllowed } from "hono/method-not-allowed";
 import { requestId } from "hono/request-id";
-import { secureHeaders } from "hono/secure-headers";
 import { apiRoutes } from "./web/api/routes.ts";
 import { customersRoutes } from "./web/customers/routes.ts";
 import { accessMiddleware, bearerOf } from "./web/edge/access.ts";
@@ -11,8 +10,8 @@ import type { App, AppEnv, Deps } from "./web/edge/deps.ts";
 import { answerError, answerNotFound, answerWrongMethod } from "./web/edge/errors.ts";
 import { healthRoutes } from "./web/edge/healthz.ts";
 import { bodyLimits, timeLimits } from "./web/edge/limits.ts";
-import { type Addresses, nearestPage } from "./web/edge/nearest-page.ts";
-import { securityHeaders } from "./web/edge/security.ts";
+import { type Addresses, addressesOf, nearestPage } from "./web/edge/nearest-page.ts";
+import { FRESH, secured, unlessWhole } from "./web/edge/whole-answer.ts";
 import { fleetRoutes } from "./web/fleet/routes.ts";
 import { invoicesRoutes } from "./web/invoices/routes.ts";
 import { pricesRoutes } from "./web/prices/routes.ts";
@@ -47,11 +46,11 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   app.notFound(answerNotFound(deps));
 
   app.use(requestId());
-  app.use(secureHeaders(securityHeaders({ https: deps.access_mode === "links" })));
+  app.use(secured({ https: deps.access_mode === "links" }));
   addEdge(app);
   app.use(backToTheForm(app));
   app.use(methodNotAllowed({ app, onMethodNotAllowed: answerWrongMethod(deps) }));
-  app.use(freshPages);
+  app.use(unlessWhole(freshPages));
   app.use(timeLimits());
   app.use(formsFromHere(deps));
   app.use(accessMiddleware(deps));
@@ -95,7 +94,7 @@ function backToTheForm(app: App): MiddlewareHandler<AppEnv> {
     app.routes.filter(({ method, path }) => method === wanted && !path.startsWith("/api/")).map(({ path }) => path);
   return async function backToTheForm(c, next) {
     if (c.req.method !== "GET") return next();
-    addresses ??= { pages: ofMethod("GET"), forms: ofMethod("POST") };
+    addresses ??= addressesOf({ pages: ofMethod("GET"), forms: ofMethod("POST") });
     const page = nearestPage(c.req.path, addresses);
     return page === null ? next() : c.redirect(page, 303);
   };
@@ -114,8 +113,8 @@ const freshPages: MiddlewareHandler = async function freshPages(c, next) {
   await next();
   // Set in place, and both now: `c.header`, here or in what compresses later, would make a new response of the body's
   // stream, which takes many times as long to send.
-  if (!c.res.headers.has("Cache-Control")) c.res.headers.set("Cache-Control", "private, no-cache");
-  c.res.headers.append("Vary", "HX-Request, Accept-Encoding");
+  if (!c.res.headers.has("Cache-Control")) c.res.headers.set("Cache-Control", FRESH["Cache-Control"]);
+  c.res.headers.append("Vary", FRESH.Vary);
 };
 
 /**

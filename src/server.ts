@@ -15,6 +15,7 @@ import { lastBackup } from "./operations/last-backup.ts";
 import { errorLine } from "./operations/log.ts";
 import { addMetrics } from "./operations/metrics.ts";
 import { requestLog } from "./operations/request-log.ts";
+import { packPage } from "./page-gzip.ts";
 import { firstOwnerLink } from "./store/access.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
@@ -28,6 +29,7 @@ import { forwarded, noProxy } from "./web/edge/forwarded.ts";
 import { ownHost } from "./web/edge/own-host.ts";
 import { bucketLimits, NO_LIMITS } from "./web/edge/rate-limit.ts";
 import { HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
+import { unlessWhole } from "./web/edge/whole-answer.ts";
 import { resumeFleets } from "./web/fleet/background.ts";
 import { sendSoon } from "./web/webhook/delivery.ts";
 import { webhookPost } from "./webhook-post.ts";
@@ -50,7 +52,7 @@ export function startServer(): void {
     if (config.log_requests) edge.use(requestLog(console.log));
     if (config.metrics_key !== null)
       addMetrics(edge, { key: config.metrics_key, recordsBytes: () => recordsBytes(config.data_dir) ?? 0 });
-    edge.use(compress());
+    edge.use(unlessWhole(compress()));
     edge.use("/assets/*", builtFiles());
   });
   const listen = {
@@ -141,6 +143,7 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
     model: modelPool(builtPath("model-worker.js")),
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
+    packPage,
     condition: async () => ({
       of_all: true,
       bytes: records_bytes(),

@@ -8,6 +8,7 @@ import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import { type Condition, type Deps, Unreachable, type WebhookPost } from "./web/edge/deps.ts";
 import { MODEL_IN_PLACE } from "./web/edge/model.ts";
+import { KeptPages } from "./web/edge/page-cache.ts";
 import { boundLimit, type RateLimitBinding } from "./web/edge/rate-limit.ts";
 
 /** A workspace's object as others reach it. */
@@ -43,6 +44,8 @@ export interface Place {
   sql: Sql;
   /** Bytes that the records take; null where there are none. */
   bytes(): number | null;
+  /** Pages of these records, while it is in memory; nobody else's are among them. */
+  pages: KeptPages;
   /** What is remembered of it while it is in memory. */
   remembered: Pick<Condition, "last_error" | "since">;
 }
@@ -84,6 +87,8 @@ export const deps: Deps = {
   model: MODEL_IN_PLACE,
   random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
   asset: assetUrl(manifest),
+  packPage: null,
+  ownPages: (c) => (c.env as RequestEnv).records.place.pages,
   sql: (c) => (c.env as RequestEnv).records.sql,
   sqlToBegin: (c) => (c.env as RequestEnv).records.begin(),
   access_mode: "links",
@@ -124,6 +129,7 @@ const app = createApp(deps);
 const NOWHERE: Place = {
   sql: NO_RECORDS,
   bytes: () => null,
+  pages: new KeptPages(0),
   remembered: { last_error: null, since: new Date().toISOString() },
 };
 

@@ -6,6 +6,7 @@ import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrati
 import { atomically, NO_RECORDS, ObjectSql, type RemoteRecords } from "./store/object-sql.ts";
 import type { Row, Sql, Statement } from "./store/sql.ts";
 import { nextMessageDue } from "./store/webhook-outbox.ts";
+import { KeptPages } from "./web/edge/page-cache.ts";
 import { workOnce } from "./web/fleet/background.ts";
 import { sendDueMessages } from "./web/webhook/delivery.ts";
 import { answer, type Bindings, deps, type Place } from "./worker-app.ts";
@@ -13,16 +14,28 @@ import { answer, type Bindings, deps, type Place } from "./worker-app.ts";
 /** Slices of a fleet's work for each time that an object wakes for it; other requests have their turn after each. */
 const SLICES_AT_ONCE = 8;
 
+/** Objects that are in use lie side by side in 128 MB of memory. */
+const BYTES_OF_PAGES = 2 * 1024 * 1024;
+
 /** One workspace: its records, and the application beside them. */
 export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRecords {
   /** What this instance has seen to already. */
   readonly #seen_to = new Set<"migrations" | "indexes">();
 
+  /** Pages of these records, and how often those were changed: both end when the object leaves the memory. */
+  readonly #pages = new KeptPages(BYTES_OF_PAGES);
+  readonly #changes = { count: 0 };
+
   readonly #remembered: Place["remembered"] = { last_error: null, since: new Date().toISOString() };
 
   async fetch(request: Request): Promise<Response> {
     const { sql: database } = this.ctx.storage;
-    const place = { sql: this.#records(), bytes: () => database.databaseSize, remembered: this.#remembered };
+    const place = {
+      sql: this.#records(),
+      bytes: () => database.databaseSize,
+      pages: this.#pages,
+      remembered: this.#remembered,
+    };
     const answered = await answer(request, this.env, place);
     if (request.method !== "GET" && request.method !== "HEAD") await this.#afterChange();
     return answered;
@@ -32,6 +45,7 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   async run(statements: readonly Statement[]): Promise<{ rows: Row[][] } | { refused: string }> {
     try {
       this.#migrate();
+      this.#changes.count += 1;
       return { rows: atomically(this.ctx.storage, statements) };
     } catch (error) {
       return { refused: error instanceof Error ? error.message : String(error) };
@@ -67,7 +81,7 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   #records(): Sql {
     if (!this.#seen_to.has("migrations") && !isBegun(this.ctx.storage)) return NO_RECORDS;
     this.#migrate();
-    return new ObjectSql(this.ctx.storage, placeOf(this.ctx.id.toString()));
+    return new ObjectSql(this.ctx.storage, placeOf(this.ctx.id.toString()), this.#changes);
   }
 
   #migrate(): void {

@@ -63,6 +63,7 @@ function depsOf({ asset, now, time_zone, random }: DeviceDeps): Deps {
     model: MODEL_IN_PLACE,
     random,
     asset,
+    packPage: null,
     sql: noRecords,
     sqlToBegin: noRecords,
     access_mode: "links",

@@ -1,6 +1,6 @@
 import type { DurableObjectStorage } from "@cloudflare/workers-types";
 import { ConstraintFailed, type Fault, StoreFailure } from "./errors.ts";
-import { checkParams, type Param, type Row, type Sql, type Statement } from "./sql.ts";
+import { checkParams, type Param, READS, type Row, type Sql, type Statement } from "./sql.ts";
 
 type Storage = Pick<DurableObjectStorage, "sql" | "transactionSync">;
 
@@ -8,20 +8,30 @@ type Storage = Pick<DurableObjectStorage, "sql" | "transactionSync">;
 export class ObjectSql implements Sql {
   readonly place: string;
   readonly #storage: Storage;
+  readonly #changes: { count: number };
 
-  constructor(storage: Storage, place: string) {
+  /** `changes` counts what is changed through any of these, for as long as the object is in memory. */
+  constructor(storage: Storage, place: string, changes: { count: number }) {
     this.#storage = storage;
     this.place = place;
+    this.#changes = changes;
   }
 
   async all<R extends object = Row>(sql: string, params: readonly Param[] = []): Promise<R[]> {
     checkParams(sql, params);
+    if (!READS.test(sql)) this.#changes.count += 1;
     return translated(async () => rowsOf(this.#storage, sql, params) as R[]);
   }
 
   async batch(statements: readonly Statement[]): Promise<Row[][]> {
     for (const { sql, params = [] } of statements) checkParams(sql, params);
+    if (!statements.every(({ sql }) => READS.test(sql))) this.#changes.count += 1;
     return translated(async () => atomically(this.#storage, statements));
+  }
+
+  /** An object holds one workspace, and nobody else writes into it. */
+  async stamp(): Promise<string> {
+    return String(this.#changes.count);
   }
 }
 

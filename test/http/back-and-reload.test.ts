@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { createApp } from "../../src/app.ts";
-import { nearestPage } from "../../src/web/edge/nearest-page.ts";
+import { addressesOf, nearestPage } from "../../src/web/edge/nearest-page.ts";
 import { testDeps } from "../support/deps.ts";
 
 /** A form that was refused stands at the address that it was sent to; loading that page again must lead to the form. */
@@ -38,5 +38,5 @@ test.each([
   const forms = ["/leave", "/vehicles/:id/looks", "/vehicles/examples", "/vehicles/examples/removal"];
   const removal = "/vehicles/:id/quotes/:quote/options/:option/lines/:n/removal";
   const pages = ["/", "/vehicles", "/vehicles/:id", "/vehicles/:id/quotes/:quote"];
-  expect(nearestPage(path, { pages, forms: [...forms, removal] })).toBe(above);
+  expect(nearestPage(path, addressesOf({ pages, forms: [...forms, removal] }))).toBe(above);
 });

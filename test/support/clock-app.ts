@@ -35,6 +35,7 @@ export async function clockApp(instant: string): Promise<ClockApp> {
     today: () => now.toISOString().slice(0, 10),
     random,
     asset: assetUrl(manifest),
+    packPage: null,
   });
   const app = createApp(deps, (edge) => {
     edge.use("/assets/*", serveStatic({ root: join(DIST, "public") }));

@@ -28,6 +28,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     model: MODEL_IN_PLACE,
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
     asset: (name) => `/assets/${name}`,
+    packPage: null,
     sql,
     sqlToBegin: sql,
     access_mode: "local",

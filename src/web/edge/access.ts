@@ -17,6 +17,7 @@ import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store
 import { createWorkspace, ensureLocalWorkspace, LOCAL_WORKSPACE, type Settings } from "../../store/workspaces.ts";
 import type { AppEnv, Deps, Visitor } from "./deps.ts";
 import { limitedAs, type RateLimits } from "./rate-limit.ts";
+import { addsHeaders } from "./whole-answer.ts";
 
 /** What a route behind `requireRole` has in `c.var`. */
 export interface GrantedEnv {
@@ -222,5 +223,6 @@ function storeFor(c: Context, deps: Deps, { workspaceId, role, actor }: Access):
 }
 
 function setSessionCookie(c: Context, token: string): void {
+  addsHeaders(c);
   setCookie(c, COOKIE, token, { ...COOKIE_OPTIONS, maxAge: SESSION_DAYS * 24 * 3600 });
 }

@@ -5,7 +5,9 @@ import type { Access } from "../../store/access.ts";
 import type { Sql } from "../../store/sql.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Model } from "./model.ts";
+import type { KeptPages, PackPage } from "./page-cache.ts";
 import type { RateLimits } from "./rate-limit.ts";
+import type { Secured } from "./whole-answer.ts";
 
 /**
  * `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys.
@@ -66,6 +68,10 @@ export interface Deps {
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;
   asset: AssetUrl;
+  /** Compresses kept pages; null where the platform compresses what is sent. */
+  packPage: PackPage | null;
+  /** Where pages of a workspace are kept that has a process to itself; without it all are kept in one place. */
+  ownPages?(c: Context): KeptPages;
   /** The database with the records. */
   sql(c: Context): Sql;
   /** The database for a new workspace, which this request uses from then on. */
@@ -87,7 +93,7 @@ export interface Deps {
 }
 
 export interface AppEnv {
-  Variables: RequestIdVariables & { visit: Visitor };
+  Variables: RequestIdVariables & Secured & { visit: Visitor };
 }
 
 export type App = Hono<AppEnv>;

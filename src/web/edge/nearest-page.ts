@@ -1,7 +1,22 @@
 /** Patterns of addresses like `/vehicles/:id`: those that have a page, and those that take a form. */
 export interface Addresses {
-  pages: readonly string[];
-  forms: readonly string[];
+  pages: Patterns;
+  forms: Patterns;
+}
+
+/** By the number of their parts; null stands for a part like `:id`, which any text fits. */
+type Patterns = ReadonlyMap<number, readonly (readonly (string | null)[])[]>;
+
+/** Patterns made ready for `nearestPage`: it is asked about every page that is opened. */
+export function addressesOf({ pages, forms }: { pages: readonly string[]; forms: readonly string[] }): Addresses {
+  return { pages: patternsOf(pages), forms: patternsOf(forms) };
+}
+
+function patternsOf(patterns: readonly string[]): Patterns {
+  const parts = [...new Set(patterns)].map((pattern) =>
+    partsOf(pattern).map((part) => (part.startsWith(":") ? null : part)),
+  );
+  return Map.groupBy(parts, ({ length }) => length);
 }
 
 /**
@@ -9,7 +24,8 @@ export interface Addresses {
  * address that has a page, and for one that nothing stands behind.
  *
  * @example
- * const addresses = { pages: ["/prices", "/prices/:id"], forms: ["/prices/:id/archive", "/prices/import"] };
+ * const pages = ["/prices", "/prices/:id"];
+ * const addresses = addressesOf({ pages, forms: ["/prices/:id/archive", "/prices/import"] });
  * nearestPage("/prices/retail/archive", addresses); // "/prices/retail"
  * nearestPage("/prices/import", addresses); // "/prices"
  */
@@ -29,13 +45,18 @@ function isForm(parts: readonly string[], { pages, forms }: Addresses): boolean 
 }
 
 /** The number of literal words in the best matching pattern; −1 where none matches. */
-function wordsThatFit(parts: readonly string[], patterns: readonly string[]): number {
-  const counts = patterns.map((pattern) => {
-    const wanted = partsOf(pattern);
-    const fits = wanted.length === parts.length && wanted.every((part, i) => part.startsWith(":") || part === parts[i]);
-    return fits ? wanted.filter((part) => !part.startsWith(":")).length : -1;
-  });
-  return Math.max(-1, ...counts);
+function wordsThatFit(parts: readonly string[], patterns: Patterns): number {
+  let most = -1;
+  for (const wanted of patterns.get(parts.length) ?? []) {
+    let words = 0;
+    const fits = wanted.every((part, i) => {
+      if (part === null) return true;
+      words += 1;
+      return part === parts[i];
+    });
+    if (fits && words > most) most = words;
+  }
+  return most;
 }
 
 function partsOf(path: string): string[] {

@@ -7,7 +7,7 @@ import { reckonSlice } from "./reckoning.ts";
 
 /** Vehicles computed between other requests where that is done in place: some 50 ms. */
 const SLICE_IN_BACKGROUND = 12;
-/** Vehicles for each thread: reading and storing so many takes some ten milliseconds, and the threads rest meanwhile. */
+/** Vehicles for each thread: reading and storing them takes some ten milliseconds, in which the threads rest. */
 const SLICE_OF_A_THREAD = 24;
 /** Vehicles per progress request, on a runtime without background work. */
 const SLICE_IN_REQUEST = 12;

@@ -12,7 +12,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { keepInHistory } from "../edge/keep-in-history.ts";
-import { KeptPages } from "../edge/kept-pages.ts";
+import { addressOf, ownPages } from "../edge/kept-pages.ts";
 import { answerPage, pageText } from "../edge/page.ts";
 import { personOf } from "../edge/person.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
@@ -29,27 +29,26 @@ type GrantedContext = Context<AppEnv & GrantedEnv>;
 
 /** `GET /vehicles/:id`: the answer and the whole record; what is supposed beside it stands in the address. */
 export function vehiclePageRoutes(deps: Deps) {
-  const pages = new KeptPages();
   const app = new Hono<AppEnv>();
 
   app.get("/vehicles/:id", requireRole("viewer"), async (c) => {
     const id = c.req.param("id");
     const { search, searchParams } = new URL(c.req.url);
-    const submit_key = newSubmitKey(deps.random);
+    const newKey = () => newSubmitKey(deps.random);
     if (wantsFragment(c)) {
-      const props = await pageProps(c, deps, id, submit_key, searchParams);
+      const props = await pageProps(c, deps, id, newKey(), searchParams);
       keepInHistory(c, props.addressWith({}));
       return c.html(VehicleAnswerFragment(props), props.errors.length > 0 ? 422 : 200);
     }
     if (search === "") {
       const { stamp, today } = await stampOf(c.var.store, id, deps.now());
-      const key = [c.var.store.workspaceId, c.var.access.role, id, personOf(c)].join("/");
-      return pages.answer(c, { key, stamp: `${stamp}/${today}`, submit_key }, async (submit_key) => {
+      const key = `${c.var.store.workspaceId}/${c.var.access.role}/${personOf(c)}${addressOf(c)}`;
+      return ownPages(deps, c).answer(c, { key, stamp: `${stamp}/${today}`, newKey }, async (submit_key) => {
         const text = await rendered(c, deps, await pageProps(c, deps, id, submit_key, searchParams));
         return { text, status: 200 };
       });
     }
-    const props = await pageProps(c, deps, id, submit_key, searchParams);
+    const props = await pageProps(c, deps, id, newKey(), searchParams);
     return c.html(await rendered(c, deps, props), props.errors.length > 0 ? 422 : 200);
   });
 

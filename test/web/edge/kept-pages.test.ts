@@ -1,28 +1,32 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { gunzipSync } from "node:zlib";
+import fc from "fast-check";
 import { Hono } from "hono";
+import { HTTPException } from "hono/http-exception";
 import { describe, expect, test } from "vitest";
 import { createApp } from "../../../src/app.ts";
+import { packPage } from "../../../src/page-gzip.ts";
 import { eraseWorkspace } from "../../../src/store/erase-workspace.ts";
 import { openDatabase } from "../../../src/store/migrations.ts";
 import type { Sql } from "../../../src/store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../../src/store/workspace-store.ts";
 import { createWorkspace, ensureLocalWorkspace, LOCAL_WORKSPACE } from "../../../src/store/workspaces.ts";
-import { KeptPages } from "../../../src/web/edge/kept-pages.ts";
+import { KeptPages, type PackPage } from "../../../src/web/edge/page-cache.ts";
 import { random } from "../../store/engines.ts";
 import { VAN } from "../../store/samples.ts";
 import { testDeps } from "../../support/deps.ts";
 import { browser, linksOnNode } from "../../support/links-app.ts";
 
-function pages() {
-  const kept = new KeptPages();
+function pages(pack: PackPage | null = null) {
+  const kept = new KeptPages(8_000_000, pack);
   const made: string[] = [];
   let stamp = "1";
   let key = 0;
   const app = new Hono().get("*", (c) => {
     key += 1;
-    return kept.answer(c, { key: c.req.path, stamp, submit_key: `key-${key}` }, async (submit_key) => {
+    return kept.answer(c, { key: c.req.path, stamp, newKey: () => `key-${key}` }, async (submit_key) => {
       made.push(c.req.path);
       if (c.req.path === "/form") return { text: `<b>${submit_key}</b><i>${submit_key}</i>`, status: 200 };
       if (c.req.path === "/large") return { text: "x".repeat(2_000_000), status: 200 };
@@ -68,6 +72,100 @@ describe("KeptPages", () => {
     await get("/large");
     expect(made).toEqual(["/wrong", "/large", "/large"]);
   });
+});
+
+describe("compressed pages", () => {
+  const GZIP = { "Accept-Encoding": "gzip, deflate, br" };
+  const unpacked = async (answer: Response) => gunzipSync(new Uint8Array(await answer.arrayBuffer())).toString();
+
+  test("are compressed once, and each copy of a form has its own key in it", async () => {
+    let packed = 0;
+    const { get } = pages((pieces) => {
+      packed += 1;
+      return packPage(pieces);
+    });
+    const copies = [];
+    for (let i = 0; i < 3; i += 1) {
+      const answer = await get("/form", GZIP);
+      expect(answer.headers.get("Content-Encoding")).toBe("gzip");
+      copies.push(await unpacked(answer));
+    }
+    expect(copies.map((copy) => copy.replaceAll(/key-\d+/g, "KEY"))).toEqual(Array(3).fill("<b>KEY</b><i>KEY</i>"));
+    expect(new Set(copies.map((copy) => copy.match(/key-\d+/)![0])).size).toBe(3);
+    expect(packed).toBe(1);
+  });
+
+  test("have a weak tag, which both kinds of copies are known by", async () => {
+    const { get } = pages(packPage);
+    const tag = (await get("/a")).headers.get("ETag")!;
+    const answer = await get("/a", GZIP);
+    expect([answer.headers.get("ETag"), await unpacked(answer)]).toEqual([`W/${tag}`, "<p>/a</p>"]);
+    for (const known of [tag, `W/${tag}`])
+      expect((await get("/a", { ...GZIP, "If-None-Match": known })).status).toBe(304);
+  });
+
+  test.each([
+    ["gzip;q=0", null],
+    ["identity", null],
+    ["br", null],
+    ["", null],
+    ["*", "gzip"],
+    ["br, gzip;q=0.5", "gzip"],
+  ])("for Accept-Encoding %j the encoding is %j", async (accepted, encoding) => {
+    const answer = await pages(packPage).get("/a", { "Accept-Encoding": accepted });
+    expect(answer.headers.get("Content-Encoding")).toBe(encoding);
+  });
+
+  test("of texts of any length and sign are what was packed", async () => {
+    await fc.assert(
+      fc.asyncProperty(fc.array(fc.string({ unit: "binary" }), { minLength: 1, maxLength: 4 }), async (texts) => {
+        const pieces = texts.map((text) => new TextEncoder().encode(text));
+        const page = await packPage(pieces);
+        const key = "k".repeat(43);
+        expect(gunzipSync(page.withKey(key))).toEqual(
+          Buffer.concat(pieces.flatMap((piece, i) => (i === 0 ? [piece] : [Buffer.from(key), piece]))),
+        );
+      }),
+      { numRuns: 50 },
+    );
+  });
+});
+
+test("what many ask for at once is made once; a refusal to one is none to the others", async () => {
+  const kept = new KeptPages(8_000_000);
+  let made = 0;
+  let refuse = true;
+  const app = new Hono().get("*", (c) =>
+    kept.answer(c, { key: c.req.path, stamp: "1", newKey: () => "key" }, async () => {
+      made += 1;
+      await new Promise((resume) => setTimeout(resume, 5));
+      if (refuse) {
+        refuse = false;
+        return Promise.reject(new HTTPException(429));
+      }
+      return { text: "<p>page</p>", status: 200 };
+    }),
+  );
+  const statuses = await Promise.all(Array.from({ length: 5 }, async () => (await app.request("/a")).status));
+  expect(statuses.toSorted()).toEqual([200, 200, 200, 200, 429]);
+  made = 0;
+  await Promise.all(Array.from({ length: 5 }, () => app.request("/b")));
+  expect(made).toBe(1);
+});
+
+test("a page from memory carries every header that one made anew carries", async () => {
+  const app = createApp(testDeps());
+  const headersOf = async (path: string) => {
+    const names = [...(await app.request(path)).headers];
+    return Object.fromEntries(names.filter(([name]) => !["etag", "x-request-id", "content-type"].includes(name)));
+  };
+  const made_anew = await headersOf("/vehicles/new");
+  expect(made_anew).toMatchObject({ "x-frame-options": "DENY", vary: "HX-Request, Accept-Encoding" });
+  for (const path of ["/method", "/method", "/", "/vehicles", "/vehicles"])
+    expect(await headersOf(path), path).toEqual(made_anew);
+  expect(await headersOf("/healthz")).toEqual({ ...made_anew, "cache-control": "no-store" });
+  const [one, other] = [await app.request("/method"), await app.request("/method")];
+  expect(one.headers.get("X-Request-Id")).not.toBe(other.headers.get("X-Request-Id"));
 });
 
 describe("pages that do not change", () => {
