@@ -116,12 +116,7 @@ export function PageTitle({ title, by = "Seepwise", errors = [], error = (of) =>
 function Colophon({ estimate }: { estimate: boolean }) {
   return (
     <footer class="colophon">
-      {estimate && (
-        <p>
-          An estimate, not an inspection. In many places only certified technicians may handle refrigerant: check your
-          local code.
-        </p>
-      )}
+      {estimate && <p>An estimate, not an inspection. Local code says who may handle refrigerant.</p>}
       <p>
         <a href="/method">How it is calculated</a>
       </p>

@@ -112,12 +112,12 @@ describe("the whole story", () => {
     );
     await expectNoSidewaysScroll(page);
     const today = await moneyIn(page, "Recharge now", "Price today");
-    const five = await moneyIn(page, "Recharge now", "Today and later");
-    await page.getByLabel(/How many more years/).fill("10");
-    await page.getByLabel(/How many more years/).press("Tab");
+    const five = await moneyIn(page, "Recharge now", "in all");
+    await page.getByLabel(/Years you will keep/).fill("10");
+    await page.getByLabel(/Years you will keep/).press("Tab");
     await expect.poll(() => page.locator("#offer-sums").textContent()).toContain("over 10 years");
     expect(await moneyIn(page, "Recharge now", "Price today")).toBe(today);
-    expect(await moneyIn(page, "Recharge now", "Today and later")).toBeGreaterThan(five);
+    expect(await moneyIn(page, "Recharge now", "in all")).toBeGreaterThan(five);
     await page.getByLabel(/^Yes: Find the leak and repair it/).check();
     await page.getByLabel("Your name").fill("Robin Ames");
     await page.getByRole("button", { name: "Send my answer" }).click();
@@ -168,7 +168,7 @@ describe("without JavaScript", () => {
     const link = await sendQuote(shop.page);
     const { page, close } = await openPage(at.browser, { viewport: PHONE, javaScriptEnabled: false });
     await page.goto(link);
-    await page.getByLabel(/How many more years/).fill("2");
+    await page.getByLabel(/Years you will keep/).fill("2");
     await page.getByRole("button", { name: "Calculate again" }).click();
     await expect.poll(() => page.locator("#offer-sums").textContent()).toContain("over 2 years");
     await page.getByRole("button", { name: "Send my answer" }).click();

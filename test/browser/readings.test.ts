@@ -145,7 +145,7 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     await expect.poll(sentence).toMatch(read.answer);
     const counted = page.locator("#counted-readings");
     expect((await counted.textContent())?.replace(/\s+/g, " ")).toContain(
-      `The answer counts the readings of 1 May 2026: ${read.says}. They count until 15 May 2026`,
+      `It counts the readings of 1 May 2026: ${read.says}; until 15 May 2026`,
     );
     expect(await counted.isVisible()).toBe(true);
     expect(await page.locator("input[name=when]").inputValue()).toBe("2026-04-21");

@@ -160,7 +160,7 @@ describe.each([true, false])("with JavaScript: %s, on a phone", (javaScriptEnabl
     await expect.poll(sentence).toMatch(/^(Top it off|Repair it)/);
     const counted = page.locator("#counted-readings");
     expect((await counted.textContent())?.replace(/\s+/g, " ")).toContain(
-      "The answer counts the readings of 4 May 2026: it is low. They count until 18 May 2026",
+      "It counts the readings of 4 May 2026: it is low; until 18 May 2026",
     );
     await counted.getByRole("link").click();
     expect(new URL(page.url()).hash).toBe("#readings");

@@ -89,7 +89,7 @@ describe.each(linksRuntimes)("the fleet on $name", ({ start }) => {
       if (!(await page("/fleet/progress", { ...viewer, "HX-Request": "true" })).includes("<progress")) break;
     }
     expect(asked).toBeGreaterThan(0);
-    expect(await page("/fleet")).toContain("All 30 vehicles");
+    expect(await page("/fleet")).toContain("All 30");
     expect((await store.fleet.totals()).reckoned).toBe(30);
     expect(await page("/fleet/budget?budget=20000")).toContain("(proven)");
     expect(await page("/fleet/audit?year=2025")).toContain("By group");
@@ -97,7 +97,7 @@ describe.each(linksRuntimes)("the fleet on $name", ({ start }) => {
 
   test("shows a viewer everything and lets them change nothing", async () => {
     const seen = await page("/fleet", viewer);
-    expect(seen).toContain("All 30 vehicles");
+    expect(seen).toContain("All 30");
     expect(seen).not.toContain("/fleet/reckoning");
     for (const path of ["/fleet/reckoning", "/fleet/reckoning/stop", "/fleet/locks"]) {
       expect((await post(path, viewer)).status).toBe(403);

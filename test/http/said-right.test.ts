@@ -43,7 +43,7 @@ describe("readings that say it is low", () => {
     expect(await answer(`/vehicles/${id}`)).not.toBe("Leave it for now");
     const page = await app.words(`/vehicles/${id}`);
     expect(page).not.toMatch(/enough until/);
-    expect(page).toMatch(/The answer counts the readings of 1 May 2026 ?: (they say )?(that )?it is low/);
+    expect(page).toMatch(/It counts the readings of 1 May 2026 ?: (they say )?(that )?it is low/);
     expect(await app.words("/vehicles")).not.toContain("Leave it for now");
 
     await app.store.chargeLog.add(id, { date: "2026-05-01", finish: "weighed" } as never);

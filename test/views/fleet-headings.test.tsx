@@ -132,7 +132,7 @@ describe("the fleet", () => {
 
   test("says what following the answers comes to, saving or not", () => {
     const repairs = [{ verdict: "repair", vehicles: 1 }];
-    expect(fleet(repairs)).toContain("1 vehicle is worth repairing: following every answer, about $100 and 800");
+    expect(fleet(repairs)).toContain("1 vehicle is worth repairing: the answers save about $100 and 800");
     expect(fleet(repairs, 800, 900)).toMatch(/, for \$100 a year more$/);
   });
 

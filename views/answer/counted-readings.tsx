@@ -23,8 +23,8 @@ export function CountedReadings({ outcome: { read }, ways }: { outcome: Outcome;
   );
   return (
     <p class="note" id="counted-readings">
-      The answer counts the {ways.leave_out === null ? <a href="#readings">{set}</a> : set}: {SAY[read.says]}. They
-      count until <Day iso={isoFromDay(dayNumber(read.date) + READINGS_COUNT_DAYS)} />, or until refrigerant is added.
+      It counts the {ways.leave_out === null ? <a href="#readings">{set}</a> : set}: {SAY[read.says]}; until{" "}
+      <Day iso={isoFromDay(dayNumber(read.date) + READINGS_COUNT_DAYS)} />, or until refrigerant is added.
       {ways.leave_out !== null && (
         <>
           {" "}

@@ -17,7 +17,7 @@ export function FirstStep({ outcome, ways }: { outcome: Outcome; ways?: Ways | u
           Look it over, and put new sealing caps on the service ports
           {outcome.currency === GENERAL_CURRENCY && `: about ${saidMoney(FIRST_STEP.caps_price, GENERAL_CURRENCY)}`}.
         </strong>{" "}
-        The leak is at a port in {saidChance(first_step.probability)} cases like yours.
+        The leak is at a port in {saidChance(first_step.probability)} cases.
       </p>
       <details class="fold-in">
         <summary>How to do it</summary>

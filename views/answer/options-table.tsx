@@ -22,7 +22,7 @@ export function OptionsTable({ outcome }: { outcome: Outcome }) {
     <>
       <table class="options">
         <caption>
-          Average cost and likely range, and refrigerant released, over {saidYears(question.plan.keep_years)}
+          Average cost, likely range and refrigerant released, over {saidYears(question.plan.keep_years)}
           {countsCarbon(outcome) &&
             `, with CO₂e at ${saidMoney(question.plan.carbon_price_per_t, outcome.currency)} a metric ton`}
         </caption>

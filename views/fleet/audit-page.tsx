@@ -1,7 +1,6 @@
 import type { LeakThreshold } from "../../data/leak-thresholds.ts";
 import { lossInterval } from "../../src/core/fleet/audit.ts";
 import type { AuditRow } from "../../src/core/fleet/row.ts";
-import { formatMass } from "../../src/core/quantities/format.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import { SelectField } from "../parts/field.tsx";
@@ -93,29 +92,32 @@ function finding({ year, years, partial, total, manner }: AuditPageProps): strin
 
 function Range({ lost_g, lost_sd_g, manner }: { lost_g: number; lost_sd_g: number; manner: MoneyAndUnits }) {
   const { p05_g, p95_g } = lossInterval(lost_g, lost_sd_g);
+  const best = saidMass(lost_g, manner.units);
+  const span = saidMassSpan(p05_g, p95_g, manner.units);
+  // Below the best estimate its unit is clear.
+  const unit = best.slice(best.lastIndexOf("\u00a0"));
+  const range = span.endsWith(unit) ? span.slice(0, -unit.length) : span;
   return (
     <>
-      <Release>{saidMass(lost_g, manner.units)}</Release>
+      <Release>{best}</Release>
       {/* Many vehicles' errors nearly cancel. */}
-      {saidMass(p05_g, manner.units) !== saidMass(p95_g, manner.units) && (
-        <small>{saidMassSpan(p05_g, p95_g, manner.units)}</small>
-      )}
+      {saidMass(p05_g, manner.units) !== saidMass(p95_g, manner.units) && <small>{range}</small>}
     </>
   );
 }
 
 function LargeCharges({ flagged, rules, year }: AuditPageProps) {
   const wrong = flagged.filter(({ over_limit, chronic }) => over_limit || chronic);
+  const finding =
+    flagged.length === 0
+      ? "No charge is large enough for a leak-rate limit"
+      : wrong.length === 0
+        ? `${vehicles(flagged.length)} with a large charge; none over the limit in ${year}`
+        : `${vehicles(wrong.length)} of ${flagged.length} with a large charge ${wrong.length === 1 ? "is" : "are"} over the limit in ${year}`;
   return (
     <section class="fleet-report">
-      <h2>Large charges</h2>
-      <p>
-        {flagged.length === 0
-          ? `No vehicle in ${year} is large enough for a leak-rate limit.`
-          : wrong.length === 0
-            ? `${vehicles(flagged.length)} with a large charge; none over the limit in ${year}.`
-            : `${vehicles(wrong.length)} of ${flagged.length} with a large charge ${wrong.length === 1 ? "is" : "are"} over the limit in ${year}.`}
-      </p>
+      <h2 class="visually-hidden">Large charges</h2>
+      {flagged.length > 0 && <p>{finding}.</p>}
       {wrong.length > 0 && (
         <ul>
           {wrong.map(({ row, rule, chronic }) => (
@@ -127,7 +129,7 @@ function LargeCharges({ flagged, rules, year }: AuditPageProps) {
               <span class="fleet-flag">
                 {percent(Math.max(row.annualizing_percent ?? 0, row.rolling_percent ?? 0))} a year
               </span>
-              , limit {rule.limit_percent} %
+              , limit {rule.limit_percent}%
               {chronic &&
                 "; more added in the year than one and a quarter full charges: leaking chronically, to be reported"}
             </li>
@@ -135,7 +137,7 @@ function LargeCharges({ flagged, rules, year }: AuditPageProps) {
         </ul>
       )}
       <details class="numbers">
-        <summary>The rules</summary>
+        <summary>{flagged.length > 0 ? "The rules" : finding}</summary>
         <dl>
           {rules.map((rule) => (
             <>
@@ -162,7 +164,7 @@ function Groups({ groups, total, manner }: AuditPageProps) {
       <td class="figure-cell" data-heading="Vehicles">
         {pageNumber(sum.vehicles)}
       </td>
-      <td class="figure-cell" data-heading="Full charge">
+      <td class="figure-cell" data-heading="Charge">
         <Charge>{saidMass(sum.nameplate_g, manner.units)}</Charge>
       </td>
       <td class="figure-cell" data-heading="Added">
@@ -171,17 +173,17 @@ function Groups({ groups, total, manner }: AuditPageProps) {
       <td class="figure-cell" data-heading="Recovered">
         <Charge>{saidMass(sum.recovered_g, manner.units)}</Charge>
       </td>
-      <td class="figure-cell" data-heading="Lost (model)">
+      <td class="figure-cell" data-heading="Lost">
         <Range {...sum} manner={manner} />
       </td>
     </tr>
   );
   return (
     <section class="fleet-report">
-      <h2>By group</h2>
+      <h2 class="visually-hidden">By group</h2>
       <section class="table-scroll" aria-label="By group" tabindex={0}>
         <table class="fleet-list">
-          <TableHead words={["Group"]} figures={["Vehicles", "Full charge", "Added", "Recovered", "Lost (model)"]} />
+          <TableHead words={["Group"]} figures={["Vehicles", "Charge", "Added", "Recovered", "Lost"]} />
           <tbody>{groups.map((sum) => row(sum))}</tbody>
           <tfoot>{row(total)}</tfoot>
         </table>
@@ -193,19 +195,12 @@ function Groups({ groups, total, manner }: AuditPageProps) {
 function Vehicles({ rows, page, pages, address, csv, manner }: AuditPageProps) {
   return (
     <section class="fleet-report">
-      <h2>By vehicle</h2>
+      <h2 class="visually-hidden">By vehicle</h2>
       <section class="table-scroll" aria-label="By vehicle" tabindex={0}>
         <table class="fleet-list">
           <TableHead
             words={["Vehicle"]}
-            figures={[
-              "Added",
-              "Recovered",
-              "Lost (model)",
-              "Model, % a year",
-              "Annualizing, % a year",
-              "Rolling, % a year",
-            ]}
+            figures={["Added", "Recovered", "Lost", "Model rate", "Annualizing rate", "Rolling rate"]}
           />
           <tbody>
             {rows.map((row) => (
@@ -219,21 +214,21 @@ function Vehicles({ rows, page, pages, address, csv, manner }: AuditPageProps) {
                   </small>
                 </th>
                 <td class="figure-cell" data-heading="Added">
-                  {formatMass(row.added_g, manner.units)}
+                  {row.added_g === 0 ? "0" : saidMass(row.added_g, manner.units)}
                 </td>
                 <td class="figure-cell" data-heading="Recovered">
-                  {formatMass(row.recovered_g, manner.units)}
+                  {row.recovered_g === 0 ? "0" : saidMass(row.recovered_g, manner.units)}
                 </td>
-                <td class="figure-cell" data-heading="Lost (model)">
+                <td class="figure-cell" data-heading="Lost">
                   <Range {...row} manner={manner} />
                 </td>
-                <td class="figure-cell" data-heading="Model, % a year">
+                <td class="figure-cell" data-heading="Model rate">
                   {row.span_years > 0.05 ? percent((100 * row.lost_g) / row.nameplate_g / row.span_years) : "—"}
                 </td>
-                <td class="figure-cell" data-heading="Annualizing, % a year">
+                <td class="figure-cell" data-heading="Annualizing rate">
                   {row.annualizing_percent === null ? "—" : percent(row.annualizing_percent)}
                 </td>
-                <td class="figure-cell" data-heading="Rolling, % a year">
+                <td class="figure-cell" data-heading="Rolling rate">
                   {row.rolling_percent === null ? "—" : percent(row.rolling_percent)}
                 </td>
               </tr>
@@ -250,20 +245,20 @@ function Vehicles({ rows, page, pages, address, csv, manner }: AuditPageProps) {
 }
 
 function percent(value: number): string {
-  return `${value < 10 ? Number(value.toPrecision(2)) : Math.round(value)} %`;
+  return `${value < 10 ? Number(value.toPrecision(2)) : Math.round(value)}%`;
 }
 
 function Terms() {
   return (
     <details class="numbers">
-      <summary>The columns</summary>
+      <summary>Columns</summary>
       <p>
         Added and recovered are what the charge logs have on record. Lost is the model's estimate with its likely range,
-        counted from the first entry of a log; sums take the vehicles' errors as independent. The two rates of
-        regulation (40 CFR 82.152 and 84.102) were made for stationary equipment. Annualizing takes the last addition
-        over the days since the fill before it, at most 365: for a vehicle that is topped off more seldom than yearly it
-        says too much. Rolling takes what was added within 365 days. A first charge that is on record as added counts as
-        an addition.
+        and the rates are shares of the nameplate charge a year, counted from the first entry of a log; sums take the
+        vehicles' errors as independent. The two rates of regulation (40 CFR 82.152 and 84.102) were made for stationary
+        equipment. Annualizing takes the last addition over the days since the fill before it, at most 365: for a
+        vehicle that is topped off more seldom than yearly it says too much. Rolling takes what was added within 365
+        days. A first charge that is on record as added counts as an addition.
       </p>
     </details>
   );

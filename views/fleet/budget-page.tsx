@@ -224,7 +224,7 @@ function Orders(props: BudgetPageProps) {
         <>
           <OrderTable {...props} name="Work orders" />
           <div class="actions fleet-below">
-            <a href={csv}>{orders_count === 1 ? "Export it" : `Export all ${pageNumber(orders_count)}`} as CSV</a>
+            <a href={csv}>{orders_count === 1 ? "Export" : `Export all ${pageNumber(orders_count)}`} as CSV</a>
             <Pager page={page} pages={pages} address={address} />
           </div>
         </>

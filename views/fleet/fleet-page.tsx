@@ -65,8 +65,8 @@ function finding({ all, manner }: FleetPageProps): string {
   if (repairs === 0) return `No repair pays off now: ${instead(count("top-off"), all.reckoned)}`;
   const worth = worthRepairing(all.repairs_that_pay, repairs - all.repairs_that_pay);
   const cleaner = `${saidTotalCo2e(co2e)} of CO₂e a year less than topping off`;
-  if (saved < 0) return `${worth}: following every answer, ${cleaner}, for ${saidTotal(-saved, manner)} a year more`;
-  return `${worth}: following every answer, about ${saidTotal(saved, manner)} and ${cleaner}`;
+  if (saved < 0) return `${worth}: the answers release ${cleaner}, for ${saidTotal(-saved, manner)} a year more`;
+  return `${worth}: the answers save about ${saidTotal(saved, manner)} and ${saidTotalCo2e(co2e)} of CO₂e a year`;
 }
 
 /** How many to repair because it pays, and how many although it does not. */
@@ -100,7 +100,7 @@ function Filters({ state, choices, totals }: FleetPageProps) {
         hx-swap="innerMorph"
         hx-push-url="true"
       >
-        <SearchField label="Name, group, depot" value={state.search} />
+        <SearchField label="Name, group, depot" within value={state.search} />
         {choices.groups.length > 0 && (
           <SelectField
             id="group"

@@ -43,11 +43,11 @@ const COLUMNS: readonly Column[] = [
   { sort: "label", heading: "Vehicle", first: "ascending" },
   { sort: "verdict", heading: "What to do", first: "ascending" },
   { sort: "leak_g_per_year", heading: "Leak a year", figure: true, first: "descending" },
-  { sort: "charge_share", heading: "Charge now, of full", figure: true, first: "ascending" },
+  { sort: "charge_share", heading: "Charge now", figure: true, first: "ascending" },
   { sort: "next_low", heading: "Low again", first: "ascending" },
   { sort: "cost_as_is", heading: "Cost a year", figure: true, first: "descending" },
   { sort: "release_as_is_g", heading: "Release a year", figure: true, first: "descending" },
-  { sort: "own_share", heading: "From own log", figure: true, first: "ascending" },
+  { sort: "own_share", heading: "Own log", figure: true, first: "ascending" },
 ];
 
 /** The table with what goes with it; the part that changes in place. */
@@ -96,12 +96,10 @@ function Rows(props: FleetTableProps) {
           </tfoot>
         </table>
       </section>
-      <p class="fleet-key">
-        Small type: how often the answer is cheapest; likely ranges. Arrows: topping off → following the answer.
-      </p>
+      <p class="fleet-key">Small: chance of being cheapest; likely range. Topping off → answer.</p>
       <div class="actions fleet-below">
         <button type="submit" class="button-quiet">
-          Compare selected (up to 6)
+          Compare up to 6
         </button>
         <a href={props.csv}>Export as CSV</a>
       </div>
@@ -178,14 +176,14 @@ function Figures({
     <>
       <td data-heading="What to do">
         {answerWords(answer)}
-        {sure !== null && <small>{saidPercent(sure)} of cases</small>}
+        {sure !== null && <small>{saidPercent(sure)}</small>}
         <DespiteCost reckoned={reckoned} />
       </td>
       <td class="figure-cell" data-heading="Leak a year">
         <Charge>{leak.best}</Charge>
         <small>{leak.range}</small>
       </td>
-      <td class="figure-cell" data-heading="Charge now, of full">
+      <td class="figure-cell" data-heading="Charge now">
         <Charge>{charge.best}</Charge>
         <small>{saidPercent(Math.min(1, reckoned.charge_share))}</small>
       </td>
@@ -198,7 +196,7 @@ function Figures({
       <td class="figure-cell" data-heading="Release a year">
         <Release>{change(mass(reckoned.release_as_is_g), mass(reckoned.release_best_g))}</Release>
       </td>
-      <td class="figure-cell" data-heading="From own log">
+      <td class="figure-cell" data-heading="Own log">
         {saidPercent(reckoned.own_share)}
       </td>
     </>
@@ -238,7 +236,7 @@ function Totals({ totals, manner }: FleetTableProps) {
       <th scope="row">
         {totals.reckoned < totals.vehicles
           ? `The ${vehicles(totals.reckoned)} calculated so far`
-          : `All ${vehicles(totals.vehicles)}`}
+          : `All ${saidNumber(totals.vehicles)}`}
       </th>
       <td data-heading="What to do" colspan={4}>
         {totals.by_verdict

@@ -23,14 +23,22 @@ export function Finder({ path, class: name = "finder", children }: FinderProps) 
   );
 }
 
-/** The field of a search, with what it looks through. */
-export function SearchField({ label, value }: { label: string; value: string }) {
+/** The field of a search, with what it looks through: above it, or in the empty field, where that is short enough. */
+export function SearchField({ label, within = false, value }: { label: string; within?: boolean; value: string }) {
   return (
     <div class="field">
-      <label class="label-text" for="q">
+      <label class={within ? "visually-hidden" : "label-text"} for="q">
         {label}
       </label>
-      <input type="search" id="q" name="q" value={value} dir="auto" autocomplete="off" />
+      <input
+        type="search"
+        id="q"
+        name="q"
+        value={value}
+        placeholder={within ? label : undefined}
+        dir="auto"
+        autocomplete="off"
+      />
     </div>
   );
 }

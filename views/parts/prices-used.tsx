@@ -33,14 +33,13 @@ export function PricesUsedLine({ prices, among_books = false }: { prices: Prices
   return (
     <div class="prices-used">
       <p class="small soft">
-        Prices:{" "}
         {book === null ? (
           <>
-            <a href="/method#parameters">general ones</a> in {currencyName(currency)}.
+            <a href="/method#parameters">General prices</a>, {currencyName(currency)}.
           </>
         ) : (
           <>
-            your price book <Book book={book} />
+            Prices: your price book <Book book={book} />
             {book_of_groups !== null && (
               <>
                 , and for vehicles with a group <Book book={book_of_groups} />

@@ -103,7 +103,7 @@ function TheDay(props: Omit<PartProps, "electric"> & { first: Child; vehicle_kno
           label={`Air temperature, ${degreesOf(fields)}`}
           inputmode="text"
           short={isShort(fields.ambient)}
-          hint="In the shade, in front of the car"
+          hint="Required. Shade, in front of the car"
         />
         {!vehicle_known && (
           <SelectField
@@ -136,7 +136,7 @@ function TheDay(props: Omit<PartProps, "electric"> & { first: Child; vehicle_kno
 
 function EngineOff({ fields, typed, electric }: PartProps) {
   return (
-    <Entry name="Engine off" note={<p>For an hour or more</p>}>
+    <Entry name="Engine off" note={<p>For an hour</p>}>
       {electric && <p class="step-caution">{HIGH_VOLTAGE}</p>}
       <p class="step-caution">
         Refrigerant freezes skin and eyes: gloves and goggles before you touch a fitting. Connect with the engine off.
@@ -157,7 +157,7 @@ function EngineOff({ fields, typed, electric }: PartProps) {
 function Running({ fields, typed, electric }: PartProps) {
   const gauge = GAUGE_NAMES[fields.gauge];
   return (
-    <Entry name="Running" note={<p>Run it 10 minutes: coldest setting, highest fan, doors open</p>}>
+    <Entry name="Running" note={<p>Run 10 minutes: coldest, highest fan, doors open</p>}>
       <p class="step-caution">
         Outdoors, brake on, out of gear. Keep hoses, hair and sleeves away from belt and fan; the fan starts by itself.
       </p>
@@ -181,7 +181,7 @@ function Running({ fields, typed, electric }: PartProps) {
           label={`Vent air, ${degreesOf(fields)}`}
           inputmode="text"
           short={isShort(fields.vent)}
-          hint="At a middle vent"
+          hint="Middle vent"
         />
         {!electric && <SelectField {...typed("clutch")} label="Compressor clutch" choices={CLUTCH_CHOICES} />}
       </div>
@@ -228,7 +228,7 @@ function WithMoreTools(props: PartProps) {
   const { fields, typed, electric } = props;
   const degrees = degreesOf(fields);
   return (
-    <Folded title="With a pipe thermometer, watch or sight glass" open={isFilledOrWrong(props, MORE_TOOLS)}>
+    <Folded title="Pipe thermometer, watch, sight glass" open={isFilledOrWrong(props, MORE_TOOLS)}>
       <div class="field-grid">
         <TextField
           {...typed("suction_line")}

@@ -33,10 +33,7 @@ export function ReadingsPage({ fields, errors, judged, sent_along, empty, asset 
     >
       <h1 class={judged === null ? "page-title" : "page-name"}>Is it low at all?</h1>
       {judged === null ? (
-        <p class="page-lead">
-          Nearly half of all poor cooling is not low charge; adding refrigerant then does harm. Only the air temperature
-          is required.
-        </p>
+        <p class="page-lead">Nearly half of all poor cooling is not low charge. Adding refrigerant then does harm.</p>
       ) : (
         <>
           <Judgement {...judged} />

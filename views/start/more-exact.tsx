@@ -81,7 +81,7 @@ function assumed({ climate, where, service, tools, keep, units }: QuickFields): 
   const who =
     service === "shop" ? "a shop tops it off" : `you top it off ${tools ? "with your own tools" : "and buy tools"}`;
   return `Assumed: ${[
-    climate_name === undefined ? "the same weather all year" : climate_name.toLowerCase(),
+    climate_name === undefined ? "no seasons" : climate_name.toLowerCase(),
     place === undefined ? "no local rules" : `rules of ${place}`,
     who,
     `kept ${keep.trim() === "1" ? "1 year" : `${keep.trim()} years`}`,

@@ -259,8 +259,7 @@ function NoAnswer({ errors }: { errors: number }) {
         <>
           <h2>Your answer will be here.</h2>
           <p class="sure">
-            What to do, how sure that is, and what each option costs and releases. Enter the nameplate charge, or choose
-            “Don't know”.
+            What to do, how sure that is, what it costs and releases. Enter the nameplate charge, or “Don't know”.
           </p>
         </>
       ) : (

@@ -61,7 +61,7 @@ export function Question({ fields, messages, addressWith, read_back, answered }:
       </Part>
       <Part name="What was added">
         <p class="hint" id="log-hint">
-          Your best guess is fine: June 2024, 12 oz or 1 can. An amount may stay blank.
+          Your best guess is fine: June 2024, 12 oz or 1 can. Unknown amounts stay blank.
         </p>
         <LogLines lines={fields.lines} messages={messages} read_back={read_back} />
       </Part>

@@ -158,7 +158,7 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
             value="yes"
             checked={(fields.electric_compressor ?? "") !== ""}
           />
-          Hybrid or electric: the compressor runs on high voltage
+          Hybrid or electric: high-voltage compressor
         </label>
         <SelectField
           {...of("dye_in_own_oil")}

@@ -105,17 +105,19 @@ function ExampleButton({ submit_key }: { submit_key: string }) {
   );
 }
 
-function Finder({ search, archived, found, others }: ListPageProps) {
+function Finder({ search, archived, found, others, first, next }: ListPageProps) {
+  // A list on one page shows how many there are.
+  const counted = search !== "" || first !== null || next !== null;
   return (
     <search>
       <form class="finder" method="get" action="/vehicles">
         {archived && <input type="hidden" name="archived" value="1" />}
-        <SearchField label="Search names, groups, notes" value={search} />
+        <SearchField label="Name, group or note" within value={search} />
         <button type="submit" class="button-quiet">
           Search
         </button>
         <p class="found">
-          {found === 1 ? "1 vehicle" : `${found} vehicles`}
+          {counted && (found === 1 ? "1 vehicle" : `${found} vehicles`)}
           {search !== "" && (
             <>
               {" found. "}
@@ -124,13 +126,13 @@ function Finder({ search, archived, found, others }: ListPageProps) {
           )}
           {archived ? (
             <>
-              {" · "}
+              {counted && " · "}
               <a href="/vehicles">Those in use</a>
             </>
           ) : (
             others > 0 && (
               <>
-                {" · "}
+                {counted && " · "}
                 <a href="/vehicles?archived=1">Archived ({others})</a>
               </>
             )
@@ -147,30 +149,32 @@ function NoneFound({ search, archived }: ListPageProps) {
 }
 
 function Table({ vehicles, units }: ListPageProps) {
+  // Where all of them are samples, it is said once.
+  const tagged = vehicles.some(({ vehicle }) => !vehicle.example);
   return (
     <table class="vehicles">
       <TableHead words={["Vehicle", "What to do", "Low again"]} figures={["Leak a year"]} />
       <tbody>
         {vehicles.map((listed) => (
-          <Row listed={listed} units={units} />
+          <Row listed={listed} tagged={tagged} units={units} />
         ))}
       </tbody>
     </table>
   );
 }
 
-function Row({ listed, units }: { listed: ListedVehicle; units: UnitSystem }) {
+function Row({ listed, tagged, units }: { listed: ListedVehicle; tagged: boolean; units: UnitSystem }) {
   const { vehicle, answer } = listed;
-  const { id, label, refrigerant, fleet_group, depot, example } = vehicle;
+  const { id, label, refrigerant, fleet_group, example } = vehicle;
   return (
     <tr>
       <th scope="row">
         <a href={vehiclePath(id)} dir="auto">
           {label}
         </a>
-        {example && <span class="tag">sample</span>}
+        {example && tagged && <span class="tag">sample</span>}
         <small>
-          <Facts of={[refrigerant, fleet_group, depot]} />
+          <Facts of={[refrigerant, fleet_group]} />
         </small>
       </th>
       <td data-heading="What to do">
@@ -194,7 +198,7 @@ function WhatToDo({ listed: { answer, no_entries, keep_years } }: { listed: List
       {answerWords(ground)}
       {watch_date !== null && (
         <small>
-          repair if low {answer.low_now && "again "}before <Day iso={watch_date} />
+          watch date <Day iso={watch_date} />
         </small>
       )}
     </>
@@ -221,15 +225,14 @@ function Ways({ may_edit, has_examples, submit_key }: ListPageProps) {
     <div class="ways">
       <p class="actions">
         <a class="button" href="/">
-          Add with the quick question
+          Quick question
         </a>
         <a href="/vehicles/new">Add a vehicle</a>
       </p>
       {has_examples ? (
         <form class="example-button" id="examples" method="post" action="/vehicles/examples/removal">
-          <p>Samples are made up.</p>
           <button type="submit" class="button-quiet">
-            Remove the samples
+            Remove these samples
           </button>
         </form>
       ) : (

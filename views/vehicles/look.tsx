@@ -34,7 +34,7 @@ export function LookToday({ vehicle_id, state, submit_key }: LookProps) {
         </div>
       </fieldset>
       <p class="hint">
-        {state === null ? "One tap adds an entry. You can undo it." : "Entered for today. Another tap changes it."}
+        {state === null ? "One tap logs it. You can undo it." : "Entered for today. Another tap changes it."}
       </p>
     </form>
   );

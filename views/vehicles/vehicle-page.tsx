@@ -297,7 +297,7 @@ function Standing({ vehicle, may_edit, submit_key }: StandingProps) {
 function ArchiveEntry({ vehicle, submit_key }: Pick<StandingProps, "vehicle" | "submit_key">) {
   return (
     <Entry name="Archive" id="archive">
-      <p>Takes it off the list and keeps its records.</p>
+      <p>Off the list, records kept.</p>
       <ChangeButton
         action={vehiclePath(vehicle.id, "archive")}
         submit_key={`${submit_key}-archive`}

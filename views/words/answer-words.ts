@@ -81,7 +81,7 @@ export const OPTION_ANSWERS: Readonly<Record<OptionId | "check-first" | "none", 
   repair: ANSWER_WORDS.repair,
   "dye-test": ANSWER_WORDS["dye-test"],
   "electronic-test": ANSWER_WORDS["electronic-test"],
-  "top-off": "Top it off, now or when low",
+  "top-off": "Top off or leave",
   "live-without": ANSWER_WORDS["live-without"],
 };
 

@@ -1,4 +1,5 @@
 import type { LikelyLow } from "../../src/core/leak/forecast.ts";
+import { dayNumber } from "../../src/core/quantities/dates.ts";
 import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { LeakAnswer, Spread } from "../../src/core/question/contract.ts";
@@ -59,8 +60,10 @@ export type SaidNextLow =
 export function saidNextLow({ as_of, low_now, next_low: { p50 }, likely_low }: NextLowGround): SaidNextLow {
   if (low_now) return { low_now };
   const { p05, p95 } = likely_low;
+  const sayEnd = p95 !== null && isWide(p05 ?? as_of, p95) ? saidYear : saidMonth;
+  const from = p05 === null || p05 <= as_of ? "now" : sayEnd(p05);
   if (p50 === null) {
-    const earliest = p05 === null ? null : p05 <= as_of ? "now" : saidMonth(p05);
+    const earliest = p05 === null ? null : from;
     return {
       low_now,
       date: null,
@@ -68,11 +71,21 @@ export function saidNextLow({ as_of, low_now, next_low: { p50 }, likely_low }: N
       range: earliest === null ? null : `${earliest} to beyond 20 years`,
     };
   }
-  const from = p05 === null || p05 <= as_of ? "now" : saidMonth(p05);
   return {
     low_now,
     date: p50,
     best: saidMonth(p50),
-    range: p95 === null ? `${from} to beyond 20 years` : `${from} to ${saidMonth(p95)}`,
+    range: p95 === null ? `${from} to beyond 20 years` : `${from} to ${sayEnd(p95)}`,
   };
+}
+
+/** Of a range over so many years nobody knows the months. */
+const WIDE_YEARS = 5;
+
+function isWide(from: string, to: string): boolean {
+  return dayNumber(to) - dayNumber(from) > WIDE_YEARS * 365;
+}
+
+function saidYear(iso: string): string {
+  return iso.slice(0, 4);
 }

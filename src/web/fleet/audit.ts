@@ -65,7 +65,7 @@ function sumOf(name: string, rows: readonly AuditRow[]): AuditSum {
 
 function groupsOf(rows: readonly AuditRow[]): AuditSum[] {
   const groups = Map.groupBy(rows, ({ fleet_group }) => fleet_group ?? "");
-  return Array.from(groups, ([name, members]) => sumOf(name === "" ? "Without a group" : name, members)).sort((a, b) =>
+  return Array.from(groups, ([name, members]) => sumOf(name === "" ? "No group" : name, members)).sort((a, b) =>
     a.name < b.name ? -1 : 1,
   );
 }

@@ -56,7 +56,7 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
         "1M8GDM9AXKP042788",
         "Recharge now",
         "Price today",
-        "Today and later, over 5 years",
+        "Over 5 years, in all",
         "Refrigerant to air",
         "How sure",
         "If nothing is done",

@@ -22,8 +22,8 @@ export function ChargeCurve({ outcome }: { outcome: Outcome }) {
       title={title(outcome)}
       summary={
         <>
-          Shaded: likely range. Triangles: what was added
-          {answer.topped_off === null ? ". Dashed: nothing added after today." : "; open and dashed: topped off today."}
+          Shaded: likely range. Triangles: additions
+          {answer.topped_off === null ? ". Dashed: nothing added after today." : "; open, dashed: topped off today."}
         </>
       }
       settings={{ "data-units": units }}
