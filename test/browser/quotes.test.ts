@@ -220,7 +220,7 @@ describe("the builder", () => {
     await page.locator("#price-a-1").fill("145.00");
     await page.locator("#price-a-1").press("Tab");
     await expect.poll(total).not.toBe(before);
-    await page.locator("#option-a summary").click();
+    await page.locator("#option-a summary").filter({ hasText: "Discount" }).click();
     await page.locator("#discount-a").fill("nonsense");
     await page.locator("#discount-a").press("Tab");
     await expect.poll(() => page.locator("#discount-a-error").textContent()).toContain("Enter a discount, like 10 %");
@@ -231,6 +231,7 @@ describe("the builder", () => {
     expect(await total()).toBe(before);
     const lines = () => page.locator("#option-a .quote-line").count();
     const at_first = await lines();
+    await page.locator("#lines-a > summary").click();
     await page.getByRole("button", { name: "Add a line to option 1" }).click();
     await expect.poll(lines).toBe(at_first + 1);
     await page

@@ -37,7 +37,6 @@ export function BuilderOption(props: BuilderOptionProps) {
   const amount = (minor: number) => formatAmount(minor, currency, money.number_format);
   const { id } = fields;
   const of = fieldOf(fields, messages, (part: "title" | "words" | "not_covered" | "discount") => optionInput(id, part));
-  const too_many = messages.get(`add-line-${id}`);
   return (
     <Entry
       name={`Option ${place + 1}`}
@@ -59,39 +58,7 @@ export function BuilderOption(props: BuilderOptionProps) {
             : `Its lines are reset: ${amount(was_minor)} before, ${amount(shown.price.total_minor)} now.`}
         </p>
       )}
-      <ol class="quote-lines">
-        {fields.lines.map((line, i) => (
-          <QuoteLineFields path={path} option={id} line={line} place={i} currency={currency} messages={messages} />
-        ))}
-      </ol>
-      {too_many !== undefined && <ErrorText id={`add-line-${id}`} message={too_many} />}
-      {props.own_lines.length > 0 && (
-        <SelectField
-          id={`own-line-${id}`}
-          name={`own-line-${id}`}
-          label={
-            <>
-              New line<span class="visually-hidden">, option {place + 1}</span>
-            </>
-          }
-          value=""
-          choices={[
-            { value: "", label: "Empty" },
-            ...props.own_lines.map(({ n, text }) => ({ value: n, label: text })),
-          ]}
-        />
-      )}
-      <p class="actions">
-        <button type="submit" class="button-quiet" formaction={`${path}/lines`} id={`add-line-${id}`}>
-          Add a line<span class="visually-hidden"> to option {place + 1}</span>
-        </button>
-        <button type="submit" class="button-quiet" formaction={`${path}/renewal`}>
-          Reset lines from the price book<span class="visually-hidden">, option {place + 1}</span>
-        </button>
-        <button type="submit" class="button-quiet" formaction={`${path}/removal`}>
-          Remove the option<span class="visually-hidden"> {place + 1}</span>
-        </button>
-      </p>
+      <OptionLines {...props} />
       <Folded title="Discount, what it covers, what it goes with" open={isFoldedFilled(props)}>
         <div class="field-grid">
           <TextField
@@ -109,6 +76,11 @@ export function BuilderOption(props: BuilderOptionProps) {
           </div>
         )}
       </Folded>
+      <p class="actions">
+        <button type="submit" class="button-quiet" formaction={`${path}/removal`}>
+          Remove the option<span class="visually-hidden"> {place + 1}</span>
+        </button>
+      </p>
       {shown !== undefined && (
         <dl class="option-sums">
           <div>
@@ -136,6 +108,63 @@ export function BuilderOption(props: BuilderOptionProps) {
     </Entry>
   );
 }
+
+/** The lines, folded behind their number and what they come to, which stays in sight above them. */
+function OptionLines({
+  path,
+  fields,
+  place,
+  own_lines,
+  shown,
+  was_minor,
+  currency,
+  money,
+  messages,
+}: BuilderOptionProps) {
+  const { id, lines } = fields;
+  const too_many = messages.get(`add-line-${id}`);
+  const wrong =
+    too_many !== undefined || lines.some(({ n }) => LINE_PARTS.some((part) => messages.has(lineInput(id, n, part))));
+  const count = lines.length === 1 ? "1 line" : `${lines.length} lines`;
+  const total = shown === undefined ? "" : `: ${formatAmount(shown.price.total_minor, currency, money.number_format)}`;
+  return (
+    <Folded
+      id={`lines-${id}`}
+      title={`${count}${total}`}
+      open={wrong || was_minor !== null || lines.length === 0 || lines.some(({ text }) => text === "")}
+    >
+      <ol class="quote-lines">
+        {lines.map((line, i) => (
+          <QuoteLineFields path={path} option={id} line={line} place={i} currency={currency} messages={messages} />
+        ))}
+      </ol>
+      {too_many !== undefined && <ErrorText id={`add-line-${id}`} message={too_many} />}
+      {own_lines.length > 0 && (
+        <SelectField
+          id={`own-line-${id}`}
+          name={`own-line-${id}`}
+          label={
+            <>
+              New line<span class="visually-hidden">, option {place + 1}</span>
+            </>
+          }
+          value=""
+          choices={[{ value: "", label: "Empty" }, ...own_lines.map(({ n, text }) => ({ value: n, label: text }))]}
+        />
+      )}
+      <p class="actions">
+        <button type="submit" class="button-quiet" formaction={`${path}/lines`} id={`add-line-${id}`}>
+          Add a line<span class="visually-hidden"> to option {place + 1}</span>
+        </button>
+        <button type="submit" class="button-quiet" formaction={`${path}/renewal`}>
+          Reset lines from the price book<span class="visually-hidden">, option {place + 1}</span>
+        </button>
+      </p>
+    </Folded>
+  );
+}
+
+const LINE_PARTS = ["text", "quantity", "unit", "price", "discount", "kind", "tax_class"] as const;
 
 /** Whether a discount is given, or something folded away is wrong; what it covers comes filled in. */
 function isFoldedFilled({ fields, others, messages }: BuilderOptionProps): boolean {

@@ -83,7 +83,7 @@ export function addLine(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
         const line = own === undefined ? NEW_LINE : lineFields(lineOfOwn(own), content.currency, number_format);
         return [...lines, { ...line, n: next }];
       }),
-    at: `option-${optionIn(c)}`,
+    at: `lines-${optionIn(c)}`,
   });
 }
 
@@ -98,7 +98,7 @@ export function moveLineUp(c: Context<GrantedEnv>, deps: Deps): Promise<Response
         if (above === undefined || line === undefined) return lines;
         return [...lines.slice(0, place - 1), line, above, ...lines.slice(place + 1)];
       }),
-    at: `option-${optionIn(c)}`,
+    at: `lines-${optionIn(c)}`,
   });
 }
 
@@ -107,7 +107,7 @@ export function removeLine(c: Context<GrantedEnv>, deps: Deps): Promise<Response
   const n = c.req.param("n");
   return changeDraft(c, deps, {
     fields: (fields) => withLines(fields, optionIn(c), (lines) => lines.filter((line) => line.n !== n)),
-    at: `option-${optionIn(c)}`,
+    at: `lines-${optionIn(c)}`,
   });
 }
 
