@@ -58,7 +58,7 @@ const WORDS = {
     de: "Ihre Antwort kam zu spät und wurde nicht angenommen.",
   },
   "standing.preview": {
-    en: "This is what the customer sees. {link}",
+    en: "The customer sees this. {link}",
     es: "Esto es lo que ve el cliente. {link}",
     de: "Das sieht der Kunde. {link}",
   },
@@ -153,7 +153,7 @@ const WORDS = {
     de: "Die Schätzung allein spricht für {title}: {because}.",
   },
   "word.first-step": {
-    en: "Cheapest first: new valve cores and sealing caps on the service ports, about {price} without refrigerant. The leak is there in {chance} cases like yours.",
+    en: "Cheapest first: new valve cores and sealing caps on the service ports, about {price} without refrigerant. The leak is there in {chance} cases.",
     es: "Lo más barato primero: obuses de válvula y tapones nuevos en las tomas de servicio, unos {price} sin refrigerante. La fuga está ahí en {chance} casos como el suyo.",
     de: "Das Günstigste zuerst: neue Ventileinsätze und Dichtkappen an den Serviceanschlüssen, etwa {price} ohne Kältemittel. Dort ist das Leck in {chance} Fällen wie Ihrem.",
   },
@@ -163,7 +163,7 @@ const WORDS = {
     de: "Die Schätzungen sind typisch für ein undichtes Fahrzeug: An diesem wurde noch kein Verlust gemessen.",
   },
   "word.known": {
-    en: "From its charge log: about {charge} of {nameplate} of {refrigerant} is left, and it loses about {leak} a year (likely range {range} a year).",
+    en: "From its log: about {charge} of {nameplate} of {refrigerant} is left, and it loses about {leak} a year (likely range {range} a year).",
     es: "Según su registro de cargas: quedan unos {charge} de {nameplate} de {refrigerant}, y pierde unos {leak} al año (intervalo probable {range} al año).",
     de: "Nach seinen Füllungen: Etwa {charge} von {nameplate} {refrigerant} sind noch darin, und es verliert etwa {leak} im Jahr (wahrscheinlich {range} im Jahr).",
   },
@@ -200,7 +200,7 @@ const WORDS = {
 
   // The options compared
   "options.title": { en: "The options", es: "Las opciones", de: "Die Möglichkeiten" },
-  "options.recommended": { en: "We recommend this", es: "Recomendamos esta", de: "Unsere Empfehlung" },
+  "options.recommended": { en: "Recommended", es: "Recomendamos esta", de: "Unsere Empfehlung" },
   "options.accepted": { en: "✓ Accepted", es: "✓ Aceptado", de: "✓ Angenommen" },
   "options.today": { en: "Price today", es: "Precio hoy", de: "Preis heute" },
   "options.range": { en: "{from} to {to}", es: "de {from} a {to}", de: "{from} bis {to}" },
@@ -217,7 +217,7 @@ const WORDS = {
     de: "Für diese Arbeit nicht geschätzt.",
   },
   "options.today-and-later": {
-    en: "Today and later, over {years}",
+    en: "Over {years}, in all",
     es: "Hoy y después, en {years}",
     de: "Heute und später, über {years}",
   },
@@ -233,14 +233,14 @@ const WORDS = {
   },
   "options.to-air": { en: "Refrigerant to air", es: "Refrigerante al aire", de: "Kältemittel in die Luft" },
   "options.warms-like": {
-    en: "warms like {co2e} of CO₂",
+    en: "like {co2e} of CO₂",
     es: "calienta como {co2e} de CO₂",
     de: "wärmt wie {co2e} CO₂",
   },
   "options.how-sure": { en: "How sure", es: "Qué seguridad hay", de: "Wie sicher" },
   "options.key-today": { en: "paid today", es: "se paga hoy", de: "heute zu zahlen" },
   "options.key-later": { en: "later, on average", es: "después, en promedio", de: "später, im Mittel" },
-  "options.good-to-know": { en: "Good to know", es: "Conviene saber", de: "Gut zu wissen" },
+  "options.good-to-know": { en: "Note", es: "Conviene saber", de: "Gut zu wissen" },
   "remark.not-covered": { en: "Not covered: {text}", es: "No incluye: {text}", de: "Nicht enthalten: {text}" },
   "remark.warranty.one": {
     en: "{count} month's warranty.",
@@ -253,7 +253,7 @@ const WORDS = {
     de: "{count} Monate Garantie.",
   },
   "remark.includes": {
-    en: "Includes what {titles} would do.",
+    en: "Includes {titles}.",
     es: "Incluye lo que haría {titles}.",
     de: "Schließt ein, was {titles} leisten würde.",
   },
@@ -303,17 +303,17 @@ const WORDS = {
     de: "Wir wissen noch nicht, wie lange eine Füllung in diesem Fahrzeug hält.",
   },
   "sure.lasts": {
-    en: "A full charge lasts about {span} in this vehicle.",
+    en: "A full charge lasts about {span} here.",
     es: "Una carga completa dura aproximadamente {span} en este vehículo.",
     de: "Eine volle Füllung hält in diesem Fahrzeug etwa {span}.",
   },
   "sure.more.one": {
-    en: "That is about {count} more recharge.",
+    en: "About {count} more recharge.",
     es: "Eso supone aproximadamente {count} recarga más.",
     de: "Das ist etwa {count} weitere Befüllung.",
   },
   "sure.more.other": {
-    en: "That is about {count} more recharges.",
+    en: "About {count} more recharges.",
     es: "Eso supone aproximadamente {count} recargas más.",
     de: "Das sind etwa {count} weitere Befüllungen.",
   },
@@ -323,7 +323,7 @@ const WORDS = {
     de: "Die Prüfung würde unseren Rat kaum ändern.",
   },
   "sure.test-leads": {
-    en: "In {chance} cases like yours, a repair is the better option afterwards.",
+    en: "In {chance} cases a repair is the better option afterwards.",
     es: "En {chance} casos como el suyo, después conviene más reparar.",
     de: "In {chance} Fällen wie Ihrem ist danach eine Reparatur besser.",
   },
@@ -334,7 +334,7 @@ const WORDS = {
     de: "Der Fehler bleibt und kann schlimmer werden.",
   },
   "nothing.low": {
-    en: "it will cool less and less, then not at all. A compressor that runs low on refrigerant is short of oil, too, and may be damaged.",
+    en: "it will cool less and less, then not at all. The compressor, short of oil, may be damaged.",
     es: "enfriará cada vez menos y al final nada. A un compresor que trabaja con poco refrigerante también le falta aceite y puede dañarse.",
     de: "Es kühlt immer weniger und schließlich gar nicht mehr. Einem Kompressor, der mit zu wenig Kältemittel läuft, fehlt auch Öl; er kann Schaden nehmen.",
   },
@@ -349,12 +349,12 @@ const WORDS = {
     de: "Es kühlt gut bis etwa {month}, danach immer weniger.",
   },
   "nothing.released": {
-    en: "About {mass} of refrigerant would reach the air over {years}.",
+    en: "About {mass} would reach the air over {years}.",
     es: "En {years} llegarían al aire unos {mass} de refrigerante.",
     de: "Über {years} gelangten etwa {mass} Kältemittel in die Luft.",
   },
   "years.label": {
-    en: "How many more years will you keep the vehicle?",
+    en: "Years you will keep the vehicle",
     es: "¿Cuántos años más va a conservar el vehículo?",
     de: "Wie viele Jahre behalten Sie das Fahrzeug noch?",
   },
@@ -497,7 +497,7 @@ const WORDS = {
     de: "Garantie, {count} Monat: {words}",
   },
   "terms.warranty.other": {
-    en: "Warranty, {count} months: {words}",
+    en: "{count} months: {words}",
     es: "Garantía, {count} meses: {words}",
     de: "Garantie, {count} Monate: {words}",
   },
@@ -514,7 +514,7 @@ const WORDS = {
     de: "Diesen Kompressor treibt Hochspannung an; sie kann töten: Überlassen Sie ihn einem für Hochvolt ausgebildeten Techniker. Hinein darf nur das eigene Öl des Kompressors und Kontrastmittel in diesem Öl.",
   },
   "care.trained": {
-    en: "Leave the refrigerant to people who are trained for it: it freezes skin and eyes, and venting it is against the law in many places.",
+    en: "Refrigerant freezes skin and eyes, and venting it is illegal in many places: leave it to trained people.",
     es: "Deje el refrigerante a personas formadas para ello: congela la piel y los ojos, y soltarlo al aire es ilegal en muchos lugares.",
     de: "Überlassen Sie das Kältemittel Leuten, die dafür ausgebildet sind: Es verursacht Erfrierungen an Haut und Augen, und es abzulassen ist vielerorts verboten.",
   },
@@ -561,7 +561,7 @@ const WORDS = {
   // What a new quote begins with; a shop changes it to its own
   "option.recharge.title": { en: "Recharge now", es: "Recargar ahora", de: "Jetzt neu befüllen" },
   "option.recharge.words": {
-    en: "We recover what is left, check that the system holds a vacuum, and charge it full by weight. It will cool well again. The leak is still there, so it will get low again.",
+    en: "We recover what is left, check that the system holds a vacuum, and charge it full by weight. The leak is still there, so it will get low again.",
     es: "Recuperamos lo que queda, comprobamos que el sistema mantiene el vacío y lo cargamos por completo, por peso. Volverá a enfriar bien. La fuga sigue ahí, así que volverá a faltar refrigerante.",
     de: "Wir saugen ab, was noch darin ist, prüfen, ob die Anlage das Vakuum hält, und füllen sie nach Gewicht voll. Sie kühlt wieder gut. Das Leck bleibt, also wird wieder Kältemittel fehlen.",
   },
@@ -576,7 +576,7 @@ const WORDS = {
     de: "Zuerst das Leck finden",
   },
   "option.electronic.words": {
-    en: "We search the whole system with a leak detector. Then you know what the repair would cost before you decide. Nothing is repaired or recharged yet.",
+    en: "We search the whole system with a leak detector, so you know what the repair would cost before you decide.",
     es: "Revisamos todo el sistema con un detector de fugas. Así sabrá cuánto costaría la reparación antes de decidir. Todavía no se repara ni se recarga nada.",
     de: "Wir suchen die ganze Anlage mit einem Lecksuchgerät ab. Dann wissen Sie vor der Entscheidung, was die Reparatur kosten würde. Repariert und befüllt wird noch nichts.",
   },
@@ -617,7 +617,7 @@ const WORDS = {
     de: "Das Leck finden und reparieren",
   },
   "option.found.words": {
-    en: "We find the leak, repair it, and charge the system full by weight, in one visit. What it costs depends on where it leaks; the places and their totals are listed below. We ask you before we begin.",
+    en: "We find the leak, repair it, and charge the system full by weight, in one visit. Totals by place: see the price breakdown.",
     es: "Encontramos la fuga, la reparamos y cargamos el sistema por completo, por peso, en una sola visita. El precio depende de dónde esté la fuga; los lugares y sus totales figuran más abajo. Le preguntamos antes de empezar.",
     de: "Wir finden das Leck, reparieren es und füllen die Anlage nach Gewicht voll, bei einem Besuch. Was es kostet, hängt davon ab, wo es undicht ist; die Stellen und ihre Gesamtpreise stehen unten. Wir fragen Sie, bevor wir anfangen.",
   },
@@ -714,7 +714,7 @@ const WORDS = {
   "line.diagnosis": { en: "Diagnosis", es: "Diagnóstico", de: "Diagnose" },
   "line.minimum": { en: "Minimum charge", es: "Importe mínimo", de: "Mindestbetrag" },
   "book.warranty": {
-    en: "Parts and labor of the repair. It does not cover a leak at another place.",
+    en: "Parts and labor of the repair, not a leak at another place.",
     es: "Piezas y mano de obra de la reparación. No cubre una fuga en otro lugar.",
     de: "Teile und Arbeit der Reparatur. Ein Leck an anderer Stelle ist nicht eingeschlossen.",
   },

@@ -78,7 +78,7 @@ function Waiting({ entry, time_zone }: { entry: WaitingEntry; time_zone: string 
 const PROBLEMS = {
   "no-access": "You have no access to its vehicle from here: open your access link first.",
   "no-vehicle": "Its vehicle is not in the records that you are signed in to.",
-  "to-put-right": "Something in it has to be put right first.",
+  "to-put-right": "Something in it has to be fixed first.",
 } as const;
 
 const KINDS: Readonly<Record<LedgerName, string>> = {
