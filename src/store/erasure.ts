@@ -21,6 +21,7 @@ interface Erasure {
 export function erasureOf({ customer_id, vehicle_ids, invoices, at, by }: Erasure): Statement[] {
   const vehicles = JSON.stringify(vehicle_ids);
   return [
+    erasureOfMessages(customer_id, vehicles),
     ...erasureOfQuotes(customer_id, vehicles),
     ...(invoices ? erasureOfInvoices(customer_id, vehicles) : []),
     ...erasureOfLedgers(vehicles),
@@ -37,6 +38,15 @@ export function erasureOf({ customer_id, vehicle_ids, invoices, at, by }: Erasur
 /** Quotes given to the person, and those for the vehicles that are theirs now. */
 const THEIR_QUOTES = `workspace_id = :workspace AND (content ->> '$.customer_id' = ?
   OR vehicle_id IN (SELECT value FROM json_each(?)) AND coalesce(content ->> '$.customer_id', ?) = ?)`;
+
+/** What a webhook was told of their quotes: the title of an option is free words. */
+function erasureOfMessages(customer_id: string, vehicles: string): Statement {
+  return {
+    sql: `DELETE FROM webhook_messages WHERE workspace_id = :workspace
+      AND body ->> '$.quote.id' IN (SELECT id FROM quotes WHERE ${THEIR_QUOTES})`,
+    params: [customer_id, vehicles, customer_id, customer_id],
+  };
+}
 
 function erasureOfQuotes(customer_id: string, vehicles: string): Statement[] {
   const nameless = (shown: string, column: string) =>
@@ -90,9 +100,14 @@ function erasureOfLedgers(vehicles: string): Statement[] {
   ];
 }
 
+/** What a vehicle of an erased person is called. */
+export function erasedLabel(vehicle_id: string): string {
+  return `Vehicle ${vehicle_id.slice(0, 5)}`;
+}
+
 /** The shop's own name for a vehicle often holds its owner's: a neutral one stands in its place. */
 function renamed(vehicle_id: string, at: string, by: string): Statement {
-  const label = `Vehicle ${vehicle_id.slice(0, 5)}`;
+  const label = erasedLabel(vehicle_id);
   return {
     sql: `UPDATE vehicles SET label = ?, sort_key = ?, search_text = ?, version = version + 1, updated_at = ?, updated_by = ?
       WHERE workspace_id = :workspace AND id = ?`,
@@ -100,7 +115,10 @@ function renamed(vehicle_id: string, at: string, by: string): Statement {
   };
 }
 
-/** Names that a fleet's file once had for the vehicles. */
+/**
+ * Names that a fleet's file once had for the vehicles, and every file that still waits or was reported on: whose names
+ * stand in it nobody knows.
+ */
 function forgottenFiles(vehicles: string): Statement[] {
   return [
     {
@@ -108,10 +126,6 @@ function forgottenFiles(vehicles: string): Statement[] {
         AND vehicle_id IN (SELECT value FROM json_each(?))`,
       params: [vehicles],
     },
-    {
-      sql: `DELETE FROM imports WHERE workspace_id = :workspace
-        AND EXISTS (SELECT 1 FROM json_each(?) WHERE instr(report, value) > 0)`,
-      params: [vehicles],
-    },
+    { sql: "DELETE FROM imports WHERE workspace_id = :workspace" },
   ];
 }

@@ -5,6 +5,7 @@ import type { ReadingsLine } from "../core/readings/record.ts";
 import { insertRows } from "./bulk.ts";
 import { chargeLogTable } from "./charge-log.ts";
 import { type Columns, oneOf, rowReader, rowWriter, text } from "./columns.ts";
+import { withoutErased } from "./erased-import.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { findingsTable } from "./findings.ts";
 import { canonicalJson } from "./hash.ts";
@@ -184,8 +185,9 @@ export class Transfer {
   async import(document: WorkspaceDocument, options: ImportOptions = {}): Promise<ImportReport> {
     this.#scope.require("editor");
     const ours = await this.export();
-    const difference = differenceOf(ours, document);
-    if (!options.dry_run) await this.#write(takingOver(difference, document, options));
+    const allowed = withoutErased(document, ours);
+    const difference = differenceOf(ours, allowed);
+    if (!options.dry_run) await this.#write(takingOver(difference, allowed, options));
     return reportOf(difference, ours);
   }
 

@@ -73,6 +73,61 @@ describe.each(engines)("customers on $name", ({ start }) => {
       expect((await store.vehicles.get(sedan.id)).label).toBe(`Vehicle ${sedan.id.slice(0, 5)}`);
     });
 
+    test("takes what a webhook was told and every waiting file along", async () => {
+      const { store, robin, sedan, quote } = await known();
+      await store.webhooks.save("https://shop.example/m", 0);
+      await store.quotes.takeBackAnswer(quote, 5);
+      const text = (async function* () {
+        yield "vehicle,refrigerant\nFeatherstone's sedan,R-134a\n";
+      })();
+      const waiting = await store.imports.keep([{ name: "Featherstone.csv", survey: {}, text }]);
+      const done = await store.imports.keep([{ name: "robin.csv", survey: {}, text }]);
+      await store.imports.finish(done, { rows: ["Featherstone"] });
+      expect(await store.webhooks.messages(9)).toHaveLength(1);
+      await store.customers.erase(robin.id, 1, { invoices: true });
+      expect(await allText(store)).not.toMatch(/Featherstone|robin\.csv/);
+      expect(await store.webhooks.messages(9)).toEqual([]);
+      await expect(store.imports.get(waiting)).rejects.toMatchObject({ code: "not-found" });
+      expect((await store.vehicles.get(sedan.id)).nameplate_g).toBe(sedan.nameplate_g);
+    });
+
+    test.each([false, true])(
+      "an export of before brings nobody back (taking its vehicles: %s)",
+      async (take_vehicles) => {
+        const { store, robin, kim, sedan } = await known();
+        const spare = await store.quotes.create(sedan.id, { ...CONTENT, customer: ROBIN.name, customer_id: robin.id });
+        await database.sql.batch([
+          {
+            sql: "INSERT INTO import_keys (workspace_id, source_key, vehicle_id) VALUES (?, ?, ?)",
+            params: [store.workspaceId, "featherstone sedan", sedan.id],
+          },
+        ]);
+        const before = await store.transfer.export();
+        expect(before.fleet_names).toHaveLength(1);
+        await store.quotes.discard(spare.id, 1);
+        await store.customers.erase(robin.id, 1, { invoices: true });
+        const erased = await allText(store);
+
+        await store.transfer.import(before, { take_vehicles });
+        const text = await allText(store);
+        for (const word of [
+          "Robin",
+          "robin",
+          "Featherstone",
+          "featherstone",
+          "0142",
+          "XR-7",
+          "xr7402",
+          VIN,
+          "Hill Road",
+        ])
+          expect(text, word).not.toContain(word);
+        expect((await store.vehicles.get(sedan.id)).label).toBe(`Vehicle ${sedan.id.slice(0, 5)}`);
+        expect(await store.customers.get(kim.id)).toEqual(kim);
+        if (!take_vehicles) expect(text).toBe(erased);
+      },
+    );
+
     test("leaves everybody else as they were", async () => {
       const { store, robin, kim, truck } = await known();
       const note = await store.notes.add(truck.id, { body: "Kim's truck" });

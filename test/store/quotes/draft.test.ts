@@ -9,6 +9,14 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
   const database = new QuoteDatabase(start);
 
   describe("a draft", () => {
+    test("many at once get the numbers one after the other, without a gap and none twice", async () => {
+      const { store, vehicle } = await database.storeWithVehicle();
+      const made = await Promise.all(Array.from({ length: 12 }, () => store.quotes.create(vehicle, CONTENT)));
+      expect(made.map(({ number }) => number).toSorted((a, b) => a - b)).toEqual([
+        1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12,
+      ]);
+    });
+
     test("numbers count up in a workspace, and each has its own", async () => {
       const { store, vehicle } = await database.storeWithVehicle();
       const quotes: Quote[] = [];
