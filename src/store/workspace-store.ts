@@ -19,6 +19,7 @@ import { Ledger } from "./ledger.ts";
 import { Letterheads } from "./letterheads.ts";
 import { notesTable } from "./notes.ts";
 import { ownBookOf, PriceBooks, readOwnBooks } from "./price-books.ts";
+import { QuoteVisits } from "./quote-visits.ts";
 import { Quotes } from "./quotes.ts";
 import { readingsTable } from "./readings.ts";
 import { linesOf, RECORD_STAMP } from "./record-stamp.ts";
@@ -62,6 +63,7 @@ export interface WorkspaceStore {
   readonly priceBooks: PriceBooks;
   readonly letterheads: Letterheads;
   readonly quotes: Quotes;
+  readonly quoteVisits: QuoteVisits;
   readonly customers: Customers;
   readonly invoices: Invoices;
   readonly refrigerantLog: RefrigerantLog;
@@ -187,6 +189,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     priceBooks: new PriceBooks(scope),
     letterheads: new Letterheads(scope),
     quotes: new Quotes(scope, { charge_log: chargeLog, findings }, refrigerantLog),
+    quoteVisits: new QuoteVisits(scope),
     customers: new Customers(scope),
     invoices: new Invoices(scope),
     refrigerantLog,

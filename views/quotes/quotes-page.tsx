@@ -29,11 +29,15 @@ export interface ListedQuote {
   /** Of the option that was accepted, else of the one that is recommended; null where there is neither. */
   total_minor: number | null;
   currency: string;
+  /** It was answered, or ran out, since the reader's last visit. */
+  is_new?: boolean;
 }
 
 interface QuotesPageProps {
   quotes: readonly ListedQuote[];
   search: { text: string; state: QuoteState | "" };
+  /** What happened to each quote that is new to the reader, and since when. */
+  news: { kinds: readonly ("accepted" | "declined" | "expired")[]; since: string };
   /** Number under which the older ones go on; null where this is the last page. */
   older: number | null;
   number_format: NumberFormatId;
@@ -41,13 +45,18 @@ interface QuotesPageProps {
 }
 
 /** `/quotes`: the quotes of the workspace, to be searched by customer, vehicle, plate, VIN or number. */
-export function QuotesPage({ quotes, search, older, number_format, asset }: QuotesPageProps) {
+export function QuotesPage({ quotes, search, news, older, number_format, asset }: QuotesPageProps) {
   const query = (more: Record<string, string> = {}) =>
     new URLSearchParams({ q: search.text, state: search.state, ...more }).toString();
   const searched = search.text !== "" || search.state !== "";
   return (
     <Layout title="Quotes" path="/quotes" asset={asset}>
       <h1 class="page-title">Quotes</h1>
+      {news.kinds.length > 0 && (
+        <p class="page-lead">
+          <strong>{saidNews(news.kinds)}</strong> since your last visit, {news.since}.
+        </p>
+      )}
       {quotes.length === 0 && !searched ? (
         <p class="page-lead">
           No quotes yet. Set your <a href="/prices">prices</a> first, then open a <a href="/vehicles">vehicle</a> to
@@ -95,6 +104,17 @@ export function QuotesPage({ quotes, search, older, number_format, asset }: Quot
       )}
     </Layout>
   );
+}
+
+/** `2 accepted, 1 expired`. */
+function saidNews(kinds: QuotesPageProps["news"]["kinds"]): string {
+  const counted = (["accepted", "declined", "expired"] as const).map(
+    (kind) => [kinds.filter((one) => one === kind).length, kind] as const,
+  );
+  return counted
+    .filter(([count]) => count > 0)
+    .map(([count, kind]) => `${count} ${kind}`)
+    .join(", ");
 }
 
 export interface VehicleQuotesPageProps {
@@ -186,6 +206,7 @@ export function QuoteTable({
                 Quote {quote.number}
                 {with_vehicle && `, ${quote.vehicle_label}`}
               </a>
+              {quote.is_new && <span class="quote-new">New</span>}
               {quote.customer !== "" && <small>{quote.customer}</small>}
             </th>
             <td>

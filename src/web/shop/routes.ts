@@ -9,6 +9,9 @@ import { oneOf } from "../forms/typed-values.ts";
 import { listedQuotes } from "../quotes/listed.ts";
 import { followUpList } from "../reminders/follow-ups.ts";
 
+/** Quotes that wait, or are accepted and not logged, on one page; the list of quotes has them all. */
+const MOST_OPEN = 500;
+
 /**
  * `GET /shop`: what waits for a shop today. `GET /person?is=shop`: who the pages are for, kept in the browser; it
  * changes nothing else, and a link to it works on pages of those who may only look.
@@ -17,14 +20,19 @@ export function shopRoutes(deps: Deps) {
   const app = new Hono<AppEnv>();
   app.get("/shop", requireRole("viewer"), async (c) => {
     const { store } = c.var;
-    const [recent, workspace] = await Promise.all([store.quotes.recent(), store.settings.get()]);
+    const [recent, open, workspace] = await Promise.all([
+      store.quotes.recent(),
+      store.quotes.open(MOST_OPEN),
+      store.settings.get(),
+    ]);
     const { today, due } = await followUpList(deps, store);
-    const quotes = listedQuotes(recent, today, workspace.time_zone);
+    const listed = (quotes: typeof recent) => listedQuotes(quotes, today, workspace.time_zone);
+    const quotes = listed(open);
     const page = ShopTodayPage({
       today,
       waiting: quotes.filter(({ state }) => state === "sent"),
       to_log: quotes.filter(({ state, worked }) => state === "accepted" && !worked),
-      drafts: quotes.filter(({ state }) => state === "draft"),
+      drafts: listed(recent).filter(({ state }) => state === "draft"),
       // Accepted work stands in a list of its own above them.
       follow_ups: due.filter(({ what }) => what.kind !== "not-logged"),
       asset: deps.asset,

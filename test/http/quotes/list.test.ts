@@ -24,6 +24,29 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(textOf(await desk.shop.page("/quotes?q=%25"))).toContain("No quote matches");
     });
 
+    test("says what was answered or ran out since one's last visit, to each person their own", async () => {
+      const { link } = await desk.send();
+      const lead = async (who = desk.shop) =>
+        /(\d+ (?:accepted|declined|expired)[^.]*)/.exec(textOf(await who.page("/quotes")))?.[1];
+      const other = await desk.as("viewer");
+      expect([await lead(), await lead(other)]).toEqual([undefined, undefined]);
+      const long_ago = () =>
+        desk.app.sql.batch([
+          {
+            sql: "UPDATE quote_visits SET since = '2026-04-01T00:00:00.000Z', visited_at = '2026-04-02T00:00:00.000Z' WHERE workspace_id = ?",
+            params: [desk.store.workspaceId],
+          },
+        ]);
+      await long_ago();
+      await desk.customer.post(link, { choice: "no", name: "Robin Ames", years: "5" });
+      expect(await lead()).toMatch(/^1 declined since your last visit, 2 April 2026/);
+      // It stays for this visit, and is the other person's news, too.
+      const page = await desk.shop.page("/quotes");
+      expect(textOf(page)).toContain("1 declined");
+      expect(page.match(/class="quote-new"/g)).toHaveLength(1);
+      expect(await lead(other)).toMatch(/^1 declined/);
+    });
+
     test("goes on after fifty, to the last", async () => {
       for (let i = 0; i < 53; i++) await desk.begin();
       const first = await desk.shop.page("/quotes");
