@@ -136,3 +136,6 @@ export const cohort = {
   /** With fewer vehicles that have a log, a group would learn from a vehicle what that vehicle then learns from it. */
   vehicles_least: 3,
 } as const;
+
+/** Hours at a shop, where a plan counts hours: common practice, no source; each fleet enters its own. */
+export const shopTime = { repair_hours: 4, test_hours: 1 } as const;

@@ -11,7 +11,8 @@ import {
   type RepairLock,
   SUMMED,
 } from "../core/fleet/row.ts";
-import { flag, json, namesOf, number, rowReader, text } from "./columns.ts";
+import type { Candidate } from "../core/fleet/year-plan.ts";
+import { flag, json, namesOf, nullable, number, oneOf, rowReader, text } from "./columns.ts";
 import { AUDIT, FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
 import { KIND_PRIOR_PARAMS, kindPrior } from "./kind-prior.ts";
 import { ANSWER_CURRENCY } from "./record-stamp.ts";
@@ -46,6 +47,7 @@ export interface FleetChoices {
 }
 
 const vehicleOf = rowReader(FLEET_VEHICLE);
+const lockOf = rowReader({ repair: oneOf(["must", "must-not"]), year: nullable(number) });
 const figuresOf = rowReader(FIGURES);
 const auditOf = rowReader(AUDIT);
 const groupOf = rowReader({
@@ -118,10 +120,10 @@ export class FleetTable {
   }
 
   /** The options of every vehicle that has an answer, by label: what a budget chooses from. */
-  async options(): Promise<(FleetVehicle & { options: FleetOption[]; as_is: AsIs })[]> {
+  async options(): Promise<Candidate[]> {
     const rows = await this.#scope.all(
       `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, d.answer -> '$.options' AS options,
-         d.answer -> '$.as_is' AS as_is FROM vehicles AS v
+         d.answer -> '$.as_is' AS as_is, a.next_low FROM vehicles AS v
        JOIN fleet_answers AS a ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id AND ${IN_ITS_MONEY}
        JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id
        WHERE v.workspace_id = :workspace AND v.archived_at IS NULL ORDER BY v.sort_key, v.id`,
@@ -130,6 +132,7 @@ export class FleetTable {
       ...vehicleOf(row),
       options: json<FleetOption[]>().read(row.options),
       as_is: json<AsIs>().read(row.as_is),
+      next_low: nullable(text).read(row.next_low),
     }));
   }
 
@@ -219,25 +222,26 @@ export class FleetTable {
   }
 
   async locks(): Promise<Map<string, RepairLock>> {
-    const rows = await this.#scope.all<{ vehicle_id: string; repair: RepairLock }>(
-      "SELECT vehicle_id, repair FROM fleet_locks WHERE workspace_id = :workspace ORDER BY vehicle_id",
+    const rows = await this.#scope.all(
+      "SELECT vehicle_id, repair, year FROM fleet_locks WHERE workspace_id = :workspace ORDER BY vehicle_id",
     );
-    return new Map(rows.map(({ vehicle_id, repair }) => [vehicle_id, repair]));
+    return new Map(rows.map((row) => [text.read(row.vehicle_id), lockOf(row)]));
   }
 
   /** Sets a vehicle's repair as settled or, with null, open again. */
-  async lock(vehicle_id: string, repair: RepairLock | null): Promise<void> {
+  async lock(vehicle_id: string, lock: RepairLock | null): Promise<void> {
     this.#scope.require("editor");
     const open = {
       sql: "DELETE FROM fleet_locks WHERE workspace_id = :workspace AND vehicle_id = ?",
       params: [vehicle_id],
     };
+    if (lock === null) return void (await this.#scope.batch([open]));
     const settle = {
-      sql: `INSERT INTO fleet_locks (workspace_id, vehicle_id, repair)
-        SELECT :workspace, id, ? FROM vehicles WHERE workspace_id = :workspace AND id = ?`,
-      params: [repair, vehicle_id],
+      sql: `INSERT INTO fleet_locks (workspace_id, vehicle_id, repair, year)
+        SELECT :workspace, id, ?, ? FROM vehicles WHERE workspace_id = :workspace AND id = ?`,
+      params: [lock.repair, lock.year, vehicle_id],
     };
-    await this.#scope.batch(repair === null ? [open] : [open, settle]);
+    await this.#scope.batch([open, settle]);
   }
 }
 

@@ -1,3 +1,4 @@
+import type { FleetOrder, FleetPlan } from "../core/fleet/order.ts";
 import { insertRows } from "./bulk.ts";
 import {
   type Customer,
@@ -7,6 +8,7 @@ import {
   SELECT_CUSTOMERS,
   SELECT_PARTICULARS,
 } from "./customers.ts";
+import { orderOf, orderRow, planOf, planRow, SELECT_ORDERS, SELECT_PLANS } from "./fleet-plans.ts";
 import { type ClosedFollowUp, closedKey, closedOf, closedRow, SELECT_CLOSED } from "./follow-ups.ts";
 import { type Invoice, invoiceOf, invoiceRow, type Payment, SELECT_INVOICES, SELECT_PAYMENTS } from "./invoices.ts";
 import {
@@ -30,6 +32,8 @@ export interface ShopLists {
   cylinder_moves: RecordedMove[];
   refrigerant_work: RefrigerantWork[];
   follow_ups_closed: ClosedFollowUp[];
+  fleet_plans: FleetPlan[];
+  fleet_orders: FleetOrder[];
 }
 
 export type ShopListName = keyof ShopLists;
@@ -114,6 +118,21 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
     row: closedRow,
     key: ({ vehicle_id, follow_up }) => closedKey(vehicle_id, follow_up),
     content: ({ outcome, words }) => [outcome, words],
+  },
+  fleet_plans: {
+    reading: `${SELECT_PLANS} WHERE workspace_id = :workspace ORDER BY year`,
+    of: planOf,
+    row: planRow,
+    key: ({ year }) => String(year),
+    content: ({ terms, currency }) => [terms, currency],
+  },
+  fleet_orders: {
+    reading: `${SELECT_ORDERS} WHERE workspace_id = :workspace ORDER BY year, id`,
+    of: orderOf,
+    row: orderRow,
+    // A vehicle has one order a year.
+    key: ({ year, vehicle_id }) => `${year} ${vehicle_id}`,
+    content: ({ version, updated_at, updated_by, ...order }) => order,
   },
 };
 

@@ -4,7 +4,7 @@ import type { ChargeLine, FindingLine, Line, LineHead, NoteLine, Vehicle } from 
 import type { ReadingsLine } from "../core/readings/record.ts";
 import { insertRows } from "./bulk.ts";
 import { chargeLogTable } from "./charge-log.ts";
-import { type Columns, oneOf, rowReader, rowWriter, text } from "./columns.ts";
+import { type Columns, nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { withoutErased } from "./erased-import.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { findingsTable } from "./findings.ts";
@@ -31,7 +31,7 @@ import { SELECT_VEHICLES, vehicleInputOf, vehicleOf, vehicleRow } from "./vehicl
 import { SELECT_WORKSPACES, SETTINGS, settingsOf, settingsValues, type Workspace, workspaceOf } from "./workspaces.ts";
 
 export const DOCUMENT_FORMAT = "seepwise-workspace";
-export const DOCUMENT_VERSION = 7;
+export const DOCUMENT_VERSION = 8;
 
 /** The name under which a fleet file first spoke of a vehicle: the same file finds it again. */
 export interface FleetName {
@@ -40,13 +40,16 @@ export interface FleetName {
 }
 
 /** A repair that a person settled before the fleet's budget is spent. */
-export interface FleetLock {
+export interface FleetLock extends RepairLock {
   vehicle_id: string;
-  repair: RepairLock;
 }
 
 const FLEET_NAME: Columns<FleetName> = { source_key: text, vehicle_id: text };
-const FLEET_LOCK: Columns<FleetLock> = { vehicle_id: text, repair: oneOf(["must", "must-not"]) };
+const FLEET_LOCK: Columns<FleetLock> = {
+  vehicle_id: text,
+  repair: oneOf(["must", "must-not"]),
+  year: nullable(number),
+};
 
 /**
  * A whole workspace as one JSON document: its settings, its vehicles (archived ones too), and every line ever written
@@ -153,7 +156,7 @@ export class Transfer {
       readLetterhead,
       { sql: `${SELECT_QUOTES} WHERE workspace_id = :workspace ORDER BY number` },
       { sql: "SELECT source_key, vehicle_id FROM import_keys WHERE workspace_id = :workspace ORDER BY source_key" },
-      { sql: "SELECT vehicle_id, repair FROM fleet_locks WHERE workspace_id = :workspace ORDER BY vehicle_id" },
+      { sql: "SELECT vehicle_id, repair, year FROM fleet_locks WHERE workspace_id = :workspace ORDER BY vehicle_id" },
       ...readShopLists,
     ]);
     const [letterhead] = letterheads!;

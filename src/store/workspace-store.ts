@@ -9,6 +9,7 @@ import { Customers } from "./customers.ts";
 import { notFound } from "./errors.ts";
 import { findingsTable } from "./findings.ts";
 import { FleetImport } from "./fleet-import.ts";
+import { FleetPlans } from "./fleet-plans.ts";
 import { FleetReckoning } from "./fleet-reckoning.ts";
 import { FleetTable } from "./fleet-table.ts";
 import { beliefRow, FleetTermsStore, loggedRow, readBeliefs, readLogged, readTerms, termsRow } from "./fleet-terms.ts";
@@ -57,6 +58,7 @@ export interface WorkspaceStore {
   readonly transfer: Transfer;
   readonly fleet: FleetTable;
   readonly fleetTerms: FleetTermsStore;
+  readonly fleetPlans: FleetPlans;
   readonly reckoning: FleetReckoning;
   readonly fleetImport: FleetImport;
   readonly imports: Imports<unknown, unknown, unknown>;
@@ -183,6 +185,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     transfer: new Transfer(scope),
     fleet: new FleetTable(scope),
     fleetTerms: new FleetTermsStore(scope),
+    fleetPlans: new FleetPlans(scope),
     reckoning: new FleetReckoning(scope),
     fleetImport: new FleetImport(scope),
     imports: new Imports(scope),

@@ -142,10 +142,10 @@ async function measured(sql: NodeSql, model: Model, vehicles: number): Promise<M
   const planned = rows.flatMap(({ id, reckoned }) =>
     reckoned === null ? [] : [{ id, options: reckoned.answer.options, as_is: reckoned.answer.as_is }],
   );
-  const { least_outlay, unlimited } = planBudget(planned, Infinity, "cost");
-  const budget = least_outlay.outlay_first_year + 0.3 * (unlimited.outlay_first_year - least_outlay.outlay_first_year);
+  const { least_outlay, unlimited } = planBudget(planned, { money: Infinity, work: null }, "cost");
+  const budget = least_outlay.repair_outlay + 0.3 * (unlimited.repair_outlay - least_outlay.repair_outlay);
   start = performance.now();
-  const plan = planBudget(planned, budget, "cost");
+  const plan = planBudget(planned, { money: budget, work: null }, "cost");
   await note("budget", seconds(), "s", 2, plan.choices.map(({ option }) => option.id).join());
   await note("gap of the budget plan to the bound", 100 * plan.gap_share, "%", 0.1, null);
   start = performance.now();

@@ -126,10 +126,11 @@ describe("a check of many vehicles", () => {
 
 describe("the budget", () => {
   test.each([
-    ["25k", "$25,000"],
-    ["$25,000", "$25,000"],
-    ["1e6", "Enter an amount of money"],
-    ["-50000", "Enter an amount of money"],
+    ["5", "$5 for repairs"],
+    ["0.01k", "$10 for repairs"],
+    ["1e6", "covers every repair that pays off"],
+    ["50.000", "50.000 may be 50 or 50,000"],
+    ["-50000", "Enter 0 or more, like 25000 or 25k"],
   ])("reads %s as people mean it, or asks", async (typed, said) => {
     await fleet.imported(FILE);
     await fleet.reckoned();

@@ -236,21 +236,46 @@ describe("the budget", () => {
   });
 
   test("plans, proves and exports", async () => {
-    const page = await textOf("/fleet/budget?budget=12000");
-    expect(headingOf(page)).toMatch(/^\$12,000 this year saves /);
-    expect(page).toContain("(proven)");
+    const page = await textOf("/fleet/budget?budget=2500");
+    expect(headingOf(page)).toMatch(/^\$2,500 for repairs (saves|costs) /);
+    expect(page).toMatch(/No better plan exists|No plan is better by more than/);
+    expect(page).toContain("Routine top-offs come on top");
+    expect(page).toMatch(/Next: .+, (repairing it|a dye test first|an electronic leak test first), for .*more\./);
     expect(page).toContain("Work orders");
-    const csv = await textOf("/fleet/budget.csv?budget=12000&aim=cost");
-    expect(csv).toContain("vehicle,group,depot,refrigerant,nameplate_g,do,");
-    // All that is planned for this year stays within the budget.
-    const spent = csv
-      .trim()
-      .split("\r\n")
-      .slice(1)
-      .reduce((sum, line) => sum + Number(line.split(",")[6]), 0);
-    expect(spent).toBeLessThanOrEqual(12_000);
-    expect(headingOf(await textOf("/fleet/budget?budget=12000&aim=co2e"))).toContain("avoids");
-    expect(headingOf(await textOf("/fleet/budget?budget=1"))).toContain("is not enough");
+    const rows = csvRows(await textOf("/fleet/budget.csv?budget=2500&aim=cost"));
+    expect(rows[0]!.join()).toContain("vehicle,group,depot,refrigerant,nameplate_g,do,month,low_by,money_this_year");
+    // All that is planned for this year stays within the money for repairs.
+    const spent = rows.slice(1).reduce((sum, row) => sum + Number(row[8]), 0);
+    expect(rows.length).toBeGreaterThan(1);
+    expect(spent).toBeLessThanOrEqual(2500);
+    expect(headingOf(await textOf("/fleet/budget?budget=2500&aim=co2e"))).toContain("avoids");
+  });
+
+  test("with next to nothing still plans: routine top-offs are not part of it", async () => {
+    const page = await textOf("/fleet/budget?budget=1");
+    expect(page).toContain("Routine top-offs come on top");
+  });
+
+  test("with time for one job a month gives each month one, the earliest low date first", async () => {
+    const rows = csvRows(await textOf("/fleet/budget.csv?budget=9000&aim=co2e&shop=1&per=jobs")).slice(1);
+    expect(rows.length).toBeGreaterThan(3);
+    // May to December: eight months.
+    expect(rows.length).toBeLessThanOrEqual(8);
+    const by_month = rows
+      .map((row) => ({ month: row[6]!, low: row[7] || "9999" }))
+      .sort((a, b) => (a.month < b.month ? -1 : 1));
+    expect(new Set(by_month.map(({ month }) => month)).size).toBe(rows.length);
+    expect(by_month.map(({ low }) => low)).toEqual(by_month.map(({ low }) => low).toSorted());
+  });
+
+  test("plans a depot with money of its own by itself", async () => {
+    const rows = csvRows(await textOf("/fleet/budget.csv?budget=9000&aim=co2e&money.Harbor=1000")).slice(1);
+    const harbor = rows.filter((row) => row[2] === "Harbor").reduce((sum, row) => sum + Number(row[8]), 0);
+    expect(harbor).toBeGreaterThan(0);
+    expect(harbor).toBeLessThanOrEqual(1000);
+    const wrong = await app.request("/fleet/budget?budget=100&money.Harbor=1000");
+    expect(wrong.status).toBe(422);
+    expect(await wrong.text()).toContain("own money comes to more than the money for the whole year");
   });
 
   test("is asked for, and what is no amount is told", async () => {
@@ -260,19 +285,31 @@ describe("the budget", () => {
     expect(await wrong.text()).toContain("Enter an amount of money");
   });
 
-  test("keeps to what was settled beforehand", async () => {
-    const before = await textOf("/fleet/budget?budget=30000");
-    const [, id] = /name="vehicle" value="(\w+)"/.exec(before)!;
-    const locked = await post("/fleet/locks", { vehicle: id!, repair: "must-not", back: "/fleet/budget?budget=30000" });
-    expect(locked.headers.get("Location")).toBe("/fleet/budget?budget=30000");
-    const after = await textOf("/fleet/budget?budget=30000");
-    expect(after).toContain("must not be repaired this year");
-    await post("/fleet/locks", { vehicle: id!, repair: "must", back: "https://elsewhere.example/" });
-    expect(await textOf("/fleet/budget?budget=30000")).toContain("settled beforehand");
+  test("keeps to what was settled beforehand, for any vehicle", async () => {
+    const found = await textOf("/fleet/budget?budget=30000&find=small+vans+0001");
+    const [, id] = /name="vehicle" value="(\w+)"/.exec(found.slice(found.indexOf('id="settle"')))!;
+    const back = "/fleet/budget?budget=30000";
+    const settled = await post("/fleet/locks", { vehicle: id!, repair: "always", back });
+    expect(settled.headers.get("Location")).toBe(back);
+    expect(await textOf("/fleet/budget.csv?budget=30000")).toMatch(/^Small vans 0001,.*,repair,.*,must\r?$/m);
+    await post("/fleet/locks", { vehicle: id!, repair: "not-this-year", year: "2026", back });
+    expect(await textOf(back)).toContain("not in 2026");
+    expect(await textOf("/fleet/budget.csv?budget=30000")).not.toContain("Small vans 0001");
+    await post("/fleet/locks", { vehicle: id!, repair: "never", back });
+    expect(await textOf(back)).toContain(": never repair");
     const elsewhere = await post("/fleet/locks", { vehicle: id!, repair: "open", back: "https://elsewhere.example/" });
     expect(elsewhere.headers.get("Location")).toBe("/fleet/budget");
+    expect(await textOf(back)).not.toContain("settled beforehand");
   });
 });
+
+/** The cells of a plain CSV, without quoted commas. */
+function csvRows(csv: string): string[][] {
+  return csv
+    .trim()
+    .split("\r\n")
+    .map((line) => line.split(","));
+}
 
 describe("the audit", () => {
   test("adds up a year by group and vehicle, with the rules for large charges", async () => {

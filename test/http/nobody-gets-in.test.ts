@@ -84,6 +84,12 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /fleet/audit.csv": "viewer",
   "GET /fleet/budget": "viewer",
   "GET /fleet/budget.csv": "viewer",
+  "GET /fleet/plan": "viewer",
+  "GET /fleet/plan.csv": "viewer",
+  "POST /fleet/plan": "editor",
+  "POST /fleet/plan/again": "editor",
+  "POST /fleet/plan/next": "editor",
+  "POST /fleet/plan/orders/:id": "editor",
   "GET /fleet/compare": "viewer",
   "GET /fleet/progress": "viewer",
   "GET /fleet/terms": "viewer",
@@ -287,6 +293,21 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
   await store.webhooks.sendTest();
   const [message] = await store.webhooks.messages(1);
   const waiting = await waitingImport(app, headers);
+  const terms = { budget: 900, aim: "cost" as const, shop: null, depots: [] };
+  const planned = {
+    vehicle_id: truck.id,
+    option: "repair" as const,
+    price: 250,
+    month: "2026-06",
+    depot: SECRET_WORDS,
+  };
+  const order = { ...planned, saves: 40, avoids_kg: 900, held: true, carried_from: null };
+  await store.fleetPlans.save(
+    { year: 2026, terms, currency: "USD" },
+    [order],
+    (await store.fleetPlans.find(2026))?.version ?? 0,
+  );
+  const [work_order] = await store.fleetPlans.orders(2026);
   return {
     message: message!.id,
     vehicle: truck.id,
@@ -299,6 +320,7 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
     cylinder: cylinder.id,
     move: moved!.move_id ?? "",
     waiting,
+    work_order: work_order!.id,
   };
 }
 
@@ -339,6 +361,7 @@ function addressIn(path: string, ids: Everything): string {
     "/settings/access/": ids.key,
     "/settings/webhook/": ids.message,
     "/fleet/import/": ids.waiting,
+    "/fleet/plan/orders/": ids.work_order,
   };
   const of_accepted = /:quote\/(?:invoice|work-order)$/.test(path);
   if (of_accepted) return path.replace(":id", ids.billed.vehicle).replace(":quote", ids.billed.quote);

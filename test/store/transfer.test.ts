@@ -33,6 +33,8 @@ const TABLES = [
   "customers",
   "vehicle_particulars",
   "follow_ups_closed",
+  "fleet_plans",
+  "fleet_orders",
 ] as const;
 
 /**
@@ -55,6 +57,8 @@ async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
     customers: "id",
     vehicle_particulars: "vehicle_id",
     follow_ups_closed: "vehicle_id, follow_up",
+    fleet_plans: "year",
+    fleet_orders: "id",
   };
   const parsed = (value: unknown) => (typeof value === "string" && value.startsWith("{") ? JSON.parse(value) : value);
   const tables = await sql.batch(
@@ -90,6 +94,8 @@ const NOTHING_ELSE = {
   cylinder_moves: NOTHING,
   refrigerant_work: NOTHING,
   follow_ups_closed: NOTHING,
+  fleet_plans: NOTHING,
+  fleet_orders: NOTHING,
   renumbered_quotes: [],
   differing_vehicles: [],
   differing_books: [],
@@ -182,7 +188,13 @@ describe.each(engines)("export and import on $name", ({ start }) => {
     await draft();
     const robin = await store.customers.create({ ...NOBODY, name: "Robin Ames", phone: "555 0142" });
     await store.customers.setParticulars(vehicle, 0, { ...PLATED, customer_id: robin.id });
-    await fleet.lock(vehicle, "must");
+    await fleet.lock(vehicle, { repair: "must", year: null });
+    const terms = { budget: 900, aim: "cost" as const, shop: null, depots: [] };
+    const order = { vehicle_id: vehicle, option: "dye-test" as const, price: 250, month: "2026-06", depot: null };
+    const made = { ...order, saves: 40, avoids_kg: 900, held: true, carried_from: 2025 };
+    await store.fleetPlans.save({ year: 2026, terms, currency: "USD" }, [made], 0);
+    const [planned] = await store.fleetPlans.orders(2026);
+    await store.fleetPlans.tickOff(planned!.id, 1, { done_on: "2026-05-02", paid: 240 });
     await fleetImport.add([{ ...VAN_IN_FILE, id: null, entries: [CAN] }]);
     return { store, vehicle, sent, token };
   }
@@ -195,6 +207,8 @@ describe.each(engines)("export and import on $name", ({ start }) => {
       fleet_locks: 1,
       customers: 1,
       vehicle_particulars: 1,
+      fleet_plans: 1,
+      fleet_orders: 1,
     };
     const all = (what: keyof typeof NOTHING) =>
       Object.fromEntries(Object.entries(HELD).map(([name, count]) => [name, { ...NOTHING, [what]: count }]));
@@ -219,7 +233,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
       expect(await empty.quotes.list(vehicle)).toEqual(await store.quotes.list(vehicle));
       expect(await empty.priceBooks.list()).toEqual(await store.priceBooks.list());
       expect(await empty.letterheads.get()).toEqual(await store.letterheads.get());
-      expect(await empty.fleet.locks()).toEqual(new Map([[vehicle, "must"]]));
+      expect(await empty.fleet.locks()).toEqual(new Map([[vehicle, { repair: "must", year: null }]]));
       expect(await writtenQuote(empty, vehicle)).toEqual(await writtenQuote(store, vehicle));
     });
 
@@ -261,7 +275,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
       await store.quotes.withdraw(id, 4);
       await store.priceBooks.update("retail", 1, { ...RETAIL_BOOK, name: "Dearer" });
       await store.letterheads.update({ ...LETTERHEAD, shop: "Another" }, 1);
-      await store.fleet.lock(vehicle, "must-not");
+      await store.fleet.lock(vehicle, { repair: "must-not", year: 2026 });
       const before = await rowsOf(sql, store);
       expect(await store.transfer.import(document, { take_vehicles: true })).toMatchObject({
         price_books: { added: 0, same: 1, differing: 1 },

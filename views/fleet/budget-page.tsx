@@ -1,76 +1,90 @@
-import type { BudgetAim, BudgetPlan } from "../../src/core/fleet/budget.ts";
-import type { FleetVehicle, RepairLock } from "../../src/core/fleet/row.ts";
+import type { FleetRow, FleetVehicle, RepairLock } from "../../src/core/fleet/row.ts";
+import type { ScopedTerms } from "../../src/core/fleet/terms.ts";
+import type { PlanTerms, WorkOrder, YearPlan } from "../../src/core/fleet/year-plan.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import { Fold } from "../answer/fold.tsx";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { RadioField, TextField } from "../parts/field.tsx";
 import { ChartFigure } from "../parts/figure.tsx";
 import { Pager } from "../parts/pager.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { ChartHead, TableHead } from "../parts/table-head.tsx";
-import { saidCo2e } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type MoneyAndUnits, saidAvoided, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
-
-/** One work order: a vehicle whose choice is to do something else than topping off. */
-export interface WorkOrder {
-  vehicle: FleetVehicle;
-  option: BudgetPlan["choices"][number]["option"];
-  /** Against topping off: money over the years kept, and kg CO₂e; null where topping off is not offered. */
-  /** Of what topping off for ever comes to; below 0, it costs more. */
-  saves: number;
-  avoids_kg: number;
-  lock: RepairLock | null;
-}
+import { LockForm, OrderTable, type Settling, saidLock, saidSaving } from "./order-table.tsx";
+import { type PlanFields, PlanForm } from "./plan-form.tsx";
+import { type MoneyAndUnits, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
+import { SaidTerms } from "./terms-page.tsx";
 
 export interface BudgetPageProps {
-  /** As typed. */
-  budget: string;
-  aim: BudgetAim;
+  /** As typed, and as an address has it. */
+  fields: PlanFields;
+  query: URLSearchParams;
+  this_year: number;
   errors: readonly FieldError[];
-  /** Null until a budget is said. */
-  plan: BudgetPlan | null;
-  budget_amount: number;
+  /** Null until money is said that can be read. */
+  terms: PlanTerms | null;
+  year: YearPlan | null;
+  /** Of this page. */
   orders: readonly WorkOrder[];
-  /** How many work orders there are on all pages. */
-  orders_count: number;
   page: number;
   pages: number;
-  /** The repairs that the next money would buy, the best first. */
-  next_in_line: readonly WorkOrder[];
+  /** Names of vehicles by id. */
+  labels: ReadonlyMap<string, string>;
   locked: readonly { vehicle: FleetVehicle; lock: RepairLock }[];
+  /** What was searched for, to settle it, and found. */
+  search: string;
+  found: readonly { vehicle: FleetRow; lock: RepairLock | null }[];
   reckoned: number;
   /** Address of this page with another page of orders. */
   address: (page: number) => string;
   csv: string;
+  fleet_terms: readonly ScopedTerms[];
+  /** Of the plan that is saved for this year; null: none is. */
+  kept_version: number | null;
+  submit_key: string;
   manner: MoneyAndUnits;
   may_edit: boolean;
   asset: AssetUrl;
 }
 
-/** `/fleet/budget`: how far a repair budget goes, and on which vehicles. */
+type Planned = BudgetPageProps & { year: YearPlan; terms: PlanTerms };
+
+function isPlanned(props: BudgetPageProps): props is Planned {
+  return props.year !== null && props.terms !== null;
+}
+
+/** `/fleet/budget`: how far money for repairs goes, and on which vehicles. */
 export function BudgetPage(props: BudgetPageProps) {
-  const { plan, errors, reckoned, asset } = props;
+  const { errors, reckoned, asset } = props;
+  const planned = isPlanned(props) ? props : null;
   return (
     <FleetFrame title="Fleet budget" path="/fleet/budget" asset={asset} errors={errors} charts>
       <p class="page-name">Fleet budget</p>
-      <h1 class="page-title">{plan === null ? "How far does this year's repair money go?" : finding(plan, props)}</h1>
+      <h1 class="page-title">{planned === null ? "How far does this year's repair money go?" : finding(planned)}</h1>
       {reckoned === 0 ? (
         <p>
           No vehicle is calculated yet. <a href="/fleet">Calculate the fleet first</a>
         </p>
       ) : (
         <>
-          {plan !== null && <Worth {...props} plan={plan} />}
-          <Ask {...props} />
-          {plan !== null && <Curve {...props} plan={plan} />}
-          {plan !== null && <Orders {...props} />}
-          {plan !== null && <NextInLine {...props} />}
-          <Locked {...props} />
+          {planned !== null && <Worth {...planned} />}
+          <PlanForm {...props} />
+          {planned !== null && <SavePlan {...planned} />}
+          {planned !== null && <Depots {...planned} />}
+          {planned !== null && <Orders {...planned} />}
+          {planned !== null && <NotDone {...planned} />}
+          {planned !== null && <NextInLine {...planned} />}
+          {planned !== null && <Curve {...planned} />}
+          <Settled {...props} />
           <PricesUsedLine prices={props.manner.prices} />
+          <Fold id="fleet-terms" title="Prices and years of this fleet">
+            <SaidTerms said={props.fleet_terms} currency={props.manner.currency} whose="" />
+            <p>
+              <a href="/fleet/terms">Change prices and records</a>
+            </p>
+          </Fold>
           <Terms />
         </>
       )}
@@ -78,153 +92,207 @@ export function BudgetPage(props: BudgetPageProps) {
   );
 }
 
-function finding(plan: BudgetPlan, { budget_amount, manner, aim }: BudgetPageProps): string {
-  const budget = saidSum(budget_amount, manner);
+function finding({ year: { plan, orders }, terms, manner }: Planned): string {
+  const budget = saidSum(terms.budget, manner);
   if (!plan.feasible) {
-    return `${budget} is not enough. The least you can spend this year is ${saidTotal(plan.least_outlay.outlay_first_year, manner)}`;
+    const least = saidTotal(plan.least_outlay.repair_outlay, manner);
+    return plan.least_outlay.repair_outlay > terms.budget
+      ? `${budget} repairs ${pageNumber(orders.length)} of the vehicles that need it. All need ${least}`
+      : `Shop time or money is short: ${vehicles(orders.length)} can be repaired in ${terms.year}`;
   }
   const saved = plan.as_is.expected_cost - plan.totals.expected_cost;
   const avoided = plan.as_is.co2e_kg - plan.totals.co2e_kg;
-  if (plan.shadow_price === 0) {
-    const enough = `${budget} covers everything that pays off: ${saidTotal(plan.totals.outlay_first_year, manner)} this year`;
-    return aim === "co2e"
-      ? `${enough}, avoiding ${saidTotalCo2e(avoided)} of CO₂e`
-      : `${enough}, saving ${saidTotal(saved, manner)}`;
-  }
-  if (aim === "co2e")
-    return `${budget} this year avoids ${saidTotalCo2e(avoided)} of CO₂e over the years the vehicles are kept`;
-  return `${budget} this year saves ${saidTotal(saved, manner)} over the years the vehicles are kept`;
+  const brings = terms.aim === "co2e" ? `avoids ${saidTotalCo2e(avoided)} of CO₂e` : saidEffect(saved, manner);
+  if (plan.shadow_price > 0) return `${budget} for repairs ${brings}`;
+  return `${saidTotal(plan.totals.repair_outlay, manner)} covers every repair that pays off, and ${brings}`;
 }
 
-function Worth({ plan, aim, manner, orders_count }: BudgetPageProps & { plan: BudgetPlan }) {
-  const { totals, unlimited, as_is, routine_outlay, shadow_price, exact, gap_share, left_out } = plan;
+function saidEffect(saved: number, manner: MoneyAndUnits): string {
+  return saved < 0 ? `costs ${saidTotal(-saved, manner)} more in all` : `saves ${saidTotal(saved, manner)}`;
+}
+
+function Worth({ year: { plan, orders, not_done, next_steps }, terms, manner }: Planned) {
+  const { totals, as_is, reserve, exact, gap_share, left_out } = plan;
   const saved = as_is.expected_cost - totals.expected_cost;
-  const avoided = as_is.co2e_kg - totals.co2e_kg;
-  const for_orders = totals.outlay_first_year - routine_outlay;
+  const [next] = next_steps;
   return (
     <div class="fleet-worth">
-      {!plan.feasible && (
+      <p>
+        {vehicles(orders.length)} to repair or test in {terms.year} for{" "}
+        <Money>{saidTotal(totals.repair_outlay - reserve, manner)}</Money>
+        {reserve >= 1 && (
+          <>
+            , and <Money>{saidTotal(reserve, manner)}</Money> set aside for top-offs that may end in a repair
+          </>
+        )}
+        . Routine top-offs come on top: about <Money>{saidTotal(totals.routine_outlay, manner)}</Money>.
+      </p>
+      {plan.feasible && (
         <p>
-          {vehicles(orders_count)} must be repaired or cannot be topped off. The others are topped off when low. Raise
-          the budget, or undo some of your own choices.
+          Compared with always topping off, that {saved < 0 ? "costs " : "saves "}
+          <Money>{saidTotal(Math.abs(saved), manner)}</Money>
+          {saved < 0 ? " more" : ""} over the years and avoids{" "}
+          <Release>{saidTotalCo2e(as_is.co2e_kg - totals.co2e_kg)} of CO₂e</Release>.{" "}
+          {exact ? "No better plan exists." : `No plan is better by more than ${(100 * gap_share).toPrecision(1)}%.`}
         </p>
       )}
-      {plan.feasible && (
-        <>
-          <p>
-            {vehicles(orders_count)} to repair or test for <Money>{saidTotal(for_orders, manner)}</Money> this year. The
-            others are topped off when low, for about <Money>{saidTotal(routine_outlay, manner)}</Money>. Compared with
-            always topping off, that {saved < 0 ? "costs " : "saves "}
-            <Money>{saidTotal(Math.abs(saved), manner)}</Money>
-            {saved < 0 ? " more" : ""} and avoids <Release>{saidTotalCo2e(avoided)} of CO₂e</Release>.
-          </p>
-          <p>
-            {shadow_price > 0
-              ? aim === "cost"
-                ? `${saidSum(100, manner)} more to spend would save about ${saidSum(100 * shadow_price, manner)} more. `
-                : `${saidSum(100, manner)} more to spend would avoid about ${saidCo2e(100 * shadow_price)} of CO₂e more. `
-              : "A bigger budget would not help. "}
-            {exact
-              ? "No plan within this budget does better (proven)."
-              : `No plan within this budget does better by more than ${(100 * gap_share).toPrecision(1)}% (proven).`}{" "}
-            {shadow_price > 0 && `With no limit, the plan costs ${saidTotal(unlimited.outlay_first_year, manner)}.`}
-          </p>
-        </>
+      {not_done.length > 0 && (
+        <p class="fleet-flag">
+          {vehicles(not_done.length)} that cannot be topped off must wait: there is not enough money or shop time.
+        </p>
+      )}
+      {next !== undefined && (
+        <p>
+          Next: {next.vehicle.label}, {OPTION_NAMES[next.option.id].doing}, for{" "}
+          <Money>{saidSum(next.price, manner)}</Money> more. It{" "}
+          {next.saves < 0 ? (
+            <Money>{saidSaving(next.saves, manner)}</Money>
+          ) : (
+            <>
+              saves <Money>{saidSum(next.saves, manner)}</Money>
+            </>
+          )}{" "}
+          and avoids <Release>{saidTotalCo2e(next.avoids_kg)}</Release>.
+        </p>
       )}
       {left_out.length > 0 && (
         <p>
-          {vehicles(left_out.length)} {left_out.length === 1 ? "is" : "are"} left out because no option is allowed for{" "}
-          {left_out.length === 1 ? "it" : "them"}.
+          {vehicles(left_out.length)} {left_out.length === 1 ? "is" : "are"} left out: no option is allowed.
         </p>
       )}
     </div>
   );
 }
 
-function Ask({ budget, aim, errors }: BudgetPageProps) {
+/** Saves what is shown as the plan of the year. */
+function SavePlan({ terms, query, kept_version, submit_key, may_edit }: Planned) {
+  if (kept_version === null && !may_edit) return null;
   return (
-    <form class="fleet-ask" method="get" action="/fleet/budget">
-      <TextField
-        id="budget"
-        name="budget"
-        label="Money for this year"
-        hint="Repairs, tests, top-offs. Like 25000"
-        error={errors.find(({ field }) => field === "budget")?.message}
-        value={budget}
-        inputmode="decimal"
-        short
-      />
-      <RadioField
-        id="aim"
-        name="aim"
-        label="Choose for"
-        value={aim}
-        choices={[
-          { value: "cost", label: "the least cost over the years" },
-          { value: "co2e", label: "the least release" },
-        ]}
-      />
-      <button type="submit" class="button">
-        Plan it
-      </button>
-    </form>
+    <div class="actions fleet-below">
+      {may_edit && (
+        <form method="post" action="/fleet/plan">
+          {[...query].map(([name, value]) => (
+            <input type="hidden" name={name} value={value} />
+          ))}
+          <input type="hidden" name="version" value={kept_version ?? 0} />
+          <input type="hidden" name="submit_key" value={submit_key} />
+          <button type="submit" class={kept_version === null ? "button" : "button-quiet"}>
+            {kept_version === null ? `Save as the plan for ${terms.year}` : `Replace the plan for ${terms.year}`}
+          </button>
+        </form>
+      )}
+      {kept_version !== null && <a href={`/fleet/plan?year=${terms.year}`}>Open the plan for {terms.year}</a>}
+    </div>
   );
 }
 
-function Curve({ plan, aim, budget_amount, manner }: BudgetPageProps & { plan: BudgetPlan }) {
-  const { curve } = plan;
+function Depots({ year: { by_depot }, manner }: Planned) {
+  if (by_depot.length < 2) return null;
+  return (
+    <Fold id="by-depot" title="By depot">
+      <section class="table-scroll" aria-label="By depot" tabindex={0}>
+        <table class="fleet-list">
+          <TableHead
+            words={["Depot"]}
+            figures={["Orders", "Repairs", "Own money", "Routine top-offs", "Saves over the years", "Avoids, CO₂e"]}
+          />
+          <tbody>
+            {by_depot.map((sum) => (
+              <tr>
+                <th scope="row" dir="auto">
+                  {sum.depot ?? "No depot"}
+                </th>
+                <td class="figure-cell" data-heading="Orders">
+                  {pageNumber(sum.orders)}
+                </td>
+                <td class="figure-cell" data-heading="Repairs">
+                  <Money>{saidTotal(sum.repair_outlay, manner)}</Money>
+                </td>
+                <td class="figure-cell" data-heading="Own money">
+                  {sum.money === null ? "shared" : saidTotal(sum.money, manner)}
+                </td>
+                <td class="figure-cell" data-heading="Routine top-offs">
+                  {saidTotal(sum.routine_outlay, manner)}
+                </td>
+                <td class="figure-cell" data-heading="Saves over the years">
+                  <Money>{saidSaving(sum.saves, manner)}</Money>
+                </td>
+                <td class="figure-cell" data-heading="Avoids, CO₂e">
+                  <Release>{saidTotalCo2e(sum.avoids_kg)}</Release>
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </Fold>
+  );
+}
+
+function Curve({ year: { plan }, terms, labels, manner }: Planned) {
+  const { curve, path } = plan;
   const [first] = curve;
   if (first === undefined || curve.length < 2) return null;
+  const { aim } = terms;
   const base = aim === "cost" ? plan.as_is.expected_cost : plan.as_is.co2e_kg;
-  const saved = (least: number) => base - least;
-  const said = (amount: number) => (aim === "cost" ? saidTotal(amount, manner) : saidTotalCo2e(amount));
+  const said = (amount: number) =>
+    aim === "cost" ? saidTotal(amount, manner) : saidTotalCo2e(amount).replace(/^-/, "−");
   const last = curve.at(-1)!;
-  const half = curve.find(({ least }) => saved(least) >= saved(last.least) / 2) ?? last;
+  const gain = (least: number) => first.least - least;
+  const half = curve.find(({ least }) => gain(least) >= gain(last.least) / 2) ?? last;
+  const row = (kind: string, budget: number, least: number, order: string) => (
+    <tr data-kind={kind}>
+      <td>{order}</td>
+      <td class="figure-cell">
+        <data value={budget}>{saidTotal(budget, manner)}</data>
+      </td>
+      <td class="figure-cell">
+        <data value={aim === "cost" ? base - least : (base - least) / 1000}>{said(base - least)}</data>
+      </td>
+    </tr>
+  );
   return (
     <Fold id="what-a-budget-brings" title="What a budget brings">
       <ChartFigure
         id="budget-curve"
         kind="budget-curve"
         title={`Half of all that can be ${aim === "cost" ? "saved" : "avoided"} takes ${saidTotal(half.budget, manner)} this year`}
-        summary={`What a budget ${aim === "cost" ? "saves" : "avoids"} over the years, compared with topping off for ever. It rises to ${said(saved(last.least))} at ${saidTotal(last.budget, manner)}.`}
-        settings={{ "data-budget": plan.feasible ? budget_amount : undefined, "data-aim": aim }}
+        summary={`What money for repairs ${aim === "cost" ? "saves" : "avoids"} over the years, compared with topping off for ever. It rises from ${said(base - first.least)} at ${saidTotal(first.budget, manner)}, the least outlay, to ${said(base - last.least)} at ${saidTotal(last.budget, manner)}. Each point is a work order of this plan.`}
+        settings={{
+          "data-budget": plan.feasible ? terms.budget : undefined,
+          "data-aim": aim,
+          "data-currency": manner.currency,
+        }}
       >
         <ChartHead
-          words={{}}
+          words={{ order: "Work order" }}
           figures={{
-            budget: "Budget this year",
+            budget: "Money for repairs",
             saved: aim === "cost" ? "Saved over the years" : "CO₂e avoided over the years",
           }}
         />
         <tbody>
-          {curve.map(({ budget, least }) => (
-            <tr data-kind="point">
-              <td class="figure-cell">
-                <data value={budget}>{saidTotal(budget, manner)}</data>
-              </td>
-              <td class="figure-cell">
-                <data value={saved(least)}>{said(saved(least))}</data>
-              </td>
-            </tr>
-          ))}
+          {curve.map(({ budget, least }) => row("point", budget, least, ""))}
+          {path.map(({ vehicle_id, budget, least }) => row("order", budget, least, labels.get(vehicle_id) ?? ""))}
         </tbody>
       </ChartFigure>
     </Fold>
   );
 }
 
-function Orders(props: BudgetPageProps) {
-  const { orders_count, page, pages, address, csv } = props;
+function Orders(props: Planned) {
+  const { orders, page, pages, address, csv, year, manner } = props;
+  const count = year.orders.length;
   return (
     <section class="fleet-orders">
       <h2>Work orders</h2>
-      {orders_count === 0 ? (
-        <p>None. With this budget, every vehicle is topped off when it is low.</p>
+      {count === 0 ? (
+        <p>None. Every vehicle is topped off when it is low.</p>
       ) : (
         <>
-          <OrderTable {...props} name="Work orders" />
+          <OrderTable name="Work orders" orders={orders} manner={manner} settling={settlingOf(props)} />
           <div class="actions fleet-below">
-            <a href={csv}>{orders_count === 1 ? "Export" : `Export all ${pageNumber(orders_count)}`} as CSV</a>
+            <a href={csv}>{count === 1 ? "Export" : `Export all ${pageNumber(count)}`} as CSV</a>
             <Pager page={page} pages={pages} address={address} />
           </div>
         </>
@@ -233,105 +301,92 @@ function Orders(props: BudgetPageProps) {
   );
 }
 
-function NextInLine(props: BudgetPageProps) {
-  if (props.next_in_line.length === 0) return null;
+function settlingOf({ address, page, fields, may_edit }: BudgetPageProps): Settling {
+  return { back: address(page), year: fields.year, may_edit };
+}
+
+function NotDone({ year: { not_done } }: Planned) {
+  if (not_done.length === 0) return null;
   return (
     <section class="fleet-orders">
-      <h2>Next in line</h2>
-      <p>What to do next with a bigger budget, best first.</p>
-      <OrderTable {...props} orders={props.next_in_line} name="Next in line" />
-    </section>
-  );
-}
-
-function OrderTable({ orders, name, manner, may_edit, address, page }: BudgetPageProps & { name: string }) {
-  return (
-    <section class="table-scroll" aria-label={name} tabindex={0}>
-      <table class="fleet-list">
-        <TableHead words={["Vehicle", "Do"]} figures={["This year", "Saves over the years", "Avoids, CO₂e"]}>
-          {may_edit && (
-            <th scope="col" class="fleet-screen">
-              Settle
-            </th>
-          )}
-        </TableHead>
-        <tbody>
-          {orders.map(({ vehicle, option, saves, avoids_kg, lock }) => (
-            <tr>
-              <th scope="row">
-                <a href={vehiclePath(vehicle.id)} dir="auto">
-                  {vehicle.label}
-                </a>
-                <small>{[vehicle.fleet_group, vehicle.depot].filter((part) => part !== null).join(" · ")}</small>
-              </th>
-              <td data-heading="Do">
-                {OPTION_NAMES[option.id].name}
-                {lock === "must" && <small>settled beforehand</small>}
-              </td>
-              <td class="figure-cell" data-heading="This year">
-                <Money>{saidSum(option.outlay_first_year, manner)}</Money>
-              </td>
-              <td class="figure-cell" data-heading="Saves over the years">
-                <Money>{saves < 0 ? `costs ${saidSum(-saves, manner)} more` : saidSum(saves, manner)}</Money>
-              </td>
-              <td class="figure-cell" data-heading="Avoids, CO₂e">
-                <Release>{saidAvoided(avoids_kg)}</Release>
-              </td>
-              {may_edit && (
-                <td class="fleet-screen" data-heading="Settle">
-                  <LockForm vehicle={vehicle} lock={lock} back={address(page)} />
-                </td>
-              )}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </section>
-  );
-}
-
-/** Settles a vehicle's repair beforehand, or leaves it open again. */
-function LockForm({ vehicle, lock, back }: { vehicle: FleetVehicle; lock: RepairLock | null; back: string }) {
-  const button = (value: string, words: string) => (
-    <button type="submit" class="button-quiet" name="repair" value={value} aria-label={`${words}: ${vehicle.label}`}>
-      {words}
-    </button>
-  );
-  return (
-    <form method="post" action="/fleet/locks" class="fleet-lock">
-      <input type="hidden" name="vehicle" value={vehicle.id} />
-      <input type="hidden" name="back" value={back} />
-      {lock === null ? (
-        <>
-          {button("must", "Must")}
-          {button("must-not", "Must not")}
-        </>
-      ) : (
-        button("open", "Leave it open")
-      )}
-    </form>
-  );
-}
-
-function Locked({ locked, may_edit, address, page }: BudgetPageProps) {
-  if (locked.length === 0) return null;
-  return (
-    <section class="fleet-orders">
-      <h2>Settled beforehand</h2>
-      <ul class="fleet-locked">
-        {locked.map(({ vehicle, lock }) => (
+      <h2>Not done in this plan</h2>
+      <p>These cannot be topped off, so they stay as they are until there is money or shop time.</p>
+      <ul>
+        {not_done.map(({ vehicle }) => (
           <li>
-            <span>
-              <a href={vehiclePath(vehicle.id)} dir="auto">
-                {vehicle.label}
-              </a>{" "}
-              {lock === "must" ? "must be repaired" : "must not be repaired this year"}
-            </span>
-            {may_edit && <LockForm vehicle={vehicle} lock={lock} back={address(page)} />}
+            <a href={vehiclePath(vehicle.id)} dir="auto">
+              {vehicle.label}
+            </a>
           </li>
         ))}
       </ul>
     </section>
+  );
+}
+
+function NextInLine(props: Planned) {
+  const { next_steps } = props.year;
+  if (next_steps.length === 0) return null;
+  return (
+    <Fold id="next-in-line" title="Next in line, with more money">
+      <OrderTable name="Next in line" orders={next_steps} manner={props.manner} settling={settlingOf(props)} />
+    </Fold>
+  );
+}
+
+/** Always, never, not this year: for any vehicle. */
+function Settled(props: BudgetPageProps) {
+  const { locked, search, found, query, may_edit } = props;
+  const settling = settlingOf(props);
+  if (locked.length === 0 && !may_edit) return null;
+  return (
+    <details class="fold" id="settle" open={search !== "" || undefined}>
+      <summary>
+        <h2>{locked.length === 0 ? "Settle a vehicle beforehand" : `${vehicles(locked.length)} settled beforehand`}</h2>
+      </summary>
+      <div class="fold-body">
+        {may_edit && (
+          <form method="get" action="/fleet/budget#settle" class="fleet-ask">
+            {[...query].map(([name, value]) => (
+              <input type="hidden" name={name} value={value} />
+            ))}
+            <div class="field">
+              <label for="find">Vehicle</label>
+              <input type="search" id="find" name="find" value={search} autocomplete="off" />
+            </div>
+            <button type="submit" class="button-quiet">
+              Find
+            </button>
+          </form>
+        )}
+        {search !== "" && found.length === 0 && <p>No vehicle fits “{search}”. Try part of its name.</p>}
+        {found.length > 0 && (
+          <ul class="fleet-locked">
+            {found.map(({ vehicle, lock }) => (
+              <li>
+                <a href={vehiclePath(vehicle.id)} dir="auto">
+                  {vehicle.label}
+                </a>
+                <LockForm vehicle={vehicle} lock={lock} {...settling} />
+              </li>
+            ))}
+          </ul>
+        )}
+        <ul class="fleet-locked">
+          {locked.map(({ vehicle, lock }) => (
+            <li>
+              <span>
+                <a href={vehiclePath(vehicle.id)} dir="auto">
+                  {vehicle.label}
+                </a>
+                : {saidLock(lock)}
+              </span>
+              {may_edit && <LockForm vehicle={vehicle} lock={lock} {...settling} />}
+            </li>
+          ))}
+        </ul>
+      </div>
+    </details>
   );
 }
 
@@ -340,11 +395,13 @@ function Terms() {
     <details class="numbers">
       <summary>What is counted</summary>
       <p>
-        This year's money of a choice is what is expected to fall due within a year from the day of the reckoning: the
-        repair or test with what follows from it, top-offs, and the small chance of a relapse or of damage, nothing
-        discounted. A repair's own bill may be more or less, by where the leak turns out to be; over many vehicles that
-        evens out. Who tops off, the prices and the years kept come from the settings and from each vehicle. Costs over
-        the years are in today's money. Each vehicle gets one of the options allowed for it.
+        Money for repairs is what is expected to fall due within a year from the day of the calculation: the repair or
+        test with what follows from it, and the small chance of a relapse or of damage, nothing discounted. A repair's
+        own bill may be more or less, by where the leak turns out to be; over many vehicles that evens out. Routine
+        top-offs are not part of it. Where a top-off that does not last would end in a repair within the year, that
+        money is set aside. Savings are against topping off for ever, in today's money, over the years each vehicle is
+        kept. The months begin with the vehicles that run low first. Each vehicle gets one of the options allowed for
+        it.
       </p>
     </details>
   );

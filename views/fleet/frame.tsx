@@ -7,6 +7,7 @@ import { Places } from "../parts/places.tsx";
 const PAGES = [
   { href: "/fleet", name: "All vehicles" },
   { href: "/fleet/budget", name: "Budget" },
+  { href: "/fleet/plan", name: "Plan" },
   { href: "/fleet/audit", name: "Yearly audit" },
   { href: "/fleet/import", name: "Import" },
   { href: "/fleet/terms", name: "Prices and records" },

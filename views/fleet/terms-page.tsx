@@ -56,7 +56,7 @@ export function TermsPage(props: TermsPageProps) {
         Vehicles with a group or a depot use these, unless a vehicle has its own. A depot goes before a group, a group
         before the fleet.
       </p>
-      <Said {...props} />
+      <SaidTerms {...props} />
       {may_edit && <TermsForm {...props} />}
       <section class="fleet-report" aria-labelledby="records">
         <h2 id="records">{recordsHeading(counts)}</h2>
@@ -98,7 +98,8 @@ function scopes({ groups, depots }: Pick<TermsPageProps, "groups" | "depots">): 
   ];
 }
 
-function Said({ said, currency, whose }: TermsPageProps) {
+/** What is set for the fleet, its groups and depots; `whose` is marked. */
+export function SaidTerms({ said, currency, whose }: Pick<TermsPageProps, "said" | "currency" | "whose">) {
   const rows = said.filter(({ terms }) => Object.keys(terms).some((name) => name !== "currency"));
   if (rows.length === 0) return <p>Nothing is set yet: a shop tops off, at the usual prices, for five years.</p>;
   const money = (amount: number | null | undefined) => (amount == null ? "" : `${saidNumber(amount)} ${currency}`);

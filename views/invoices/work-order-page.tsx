@@ -4,6 +4,7 @@ import type { QuoteOption } from "../../src/core/quotes/quote.ts";
 import { type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { WorkCautions } from "../parts/work-cautions.tsx";
 import { saidInEnglish } from "../quotes/customer-said.tsx";
 import { Fact, PaperHead, vehicleFacts } from "../quotes/paper-head.tsx";
 import { Day } from "../words/said.tsx";
@@ -59,18 +60,7 @@ export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkO
         </section>
         <section class="offer-part offer-cautions">
           <h2>Take care</h2>
-          <ul>
-            <li>
-              Recover before the system is opened, and vent nothing. Gloves and goggles: refrigerant freezes skin and
-              eyes.
-            </li>
-            <li>Never charge the high side with the engine running; keep clear of belts and fans.</li>
-            {vehicle.refrigerant === "R-1234yf" && (
-              <li>R-1234yf is flammable. Keep flames and sparks away, and work in fresh air.</li>
-            )}
-            <li>An electric compressor runs on high voltage: only a technician trained for it.</li>
-            <li>Certification and record keeping follow your local rules.</li>
-          </ul>
+          <WorkCautions refrigerants={[vehicle.refrigerant]} />
         </section>
         <section class="offer-part">
           <h2>Written down while working</h2>

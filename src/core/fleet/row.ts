@@ -94,4 +94,8 @@ export interface Cohort extends LeakPrior {
 }
 
 /** A repair that a person settled before the fleet's budget is spent. */
-export type RepairLock = "must" | "must-not";
+export interface RepairLock {
+  repair: "must" | "must-not";
+  /** Settled for this year alone; null: for every year. */
+  year: number | null;
+}

@@ -4,6 +4,7 @@ import { fleetAuditRoutes } from "./audit.ts";
 import { fleetBudgetRoutes } from "./budget.ts";
 import { fleetCompareRoutes } from "./compare.ts";
 import { fleetImportRoutes } from "./import/routes.ts";
+import { fleetPlanRoutes } from "./plan.ts";
 import { fleetTableRoutes } from "./table.ts";
 import { fleetTermsRoutes } from "./terms.ts";
 
@@ -13,6 +14,7 @@ export function fleetRoutes(deps: Deps) {
     .route("/", fleetTableRoutes(deps))
     .route("/", fleetCompareRoutes(deps))
     .route("/", fleetBudgetRoutes(deps))
+    .route("/", fleetPlanRoutes(deps))
     .route("/", fleetAuditRoutes(deps))
     .route("/", fleetImportRoutes(deps))
     .route("/", fleetTermsRoutes(deps));

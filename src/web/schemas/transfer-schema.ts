@@ -10,6 +10,7 @@ import { MAX_ISSUES } from "./assess-request.ts";
 import { customerStored, particularsStored } from "./customer-schema.ts";
 import { closedStored } from "./follow-up-schema.ts";
 import { invoiceStored, paymentStored } from "./invoice-schema.ts";
+import { orderStored, planStored, planYear } from "./plan-schema.ts";
 import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
 import {
   actor,
@@ -42,7 +43,7 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  *       "letterhead":  { "letterhead": { "shop", "address", … }, "version", … } or null,
  *       "quotes":      [ { "id", "vehicle_id", "number", "status", "content", "snapshot", "decided_at", "work", … } ],
  *       "fleet_names": [ { "source_key", "vehicle_id" } ],
- *       "fleet_locks": [ { "vehicle_id", "repair": "must" or "must-not" } ],
+ *       "fleet_locks": [ { "vehicle_id", "repair": "must" or "must-not", "year" } ],
  *       "customers":   [ { "id", "name", "phone", "email", "address", "note", "erased_at", … } ],
  *       "vehicle_particulars": [ { "vehicle_id", "customer_id", "words", "plate", "vin", "odometer", … } ],
  *       "invoices":    [ { "id", "kind", "number", "quote_id", "document", "total_minor", "issued_on", … } ],
@@ -50,7 +51,9 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  *       "cylinders":   [ { "id", "name", "refrigerant", "condition", "most_g", "retired_at", … } ],
  *       "cylinder_moves": [ { "id", "cylinder_id", "kind", "date", "amount_g", "note", "removed_at", … } ],
  *       "refrigerant_work": [ { "log_id", "technician", "certificate", "recovered_into", "charged_from", … } ]
- *       "follow_ups_closed": [ { "vehicle_id", "follow_up", "outcome", "words", … } ]
+ *       "follow_ups_closed": [ { "vehicle_id", "follow_up", "outcome", "words", … } ],
+ *       "fleet_plans":  [ { "year", "terms": { "budget", "aim", "shop", "depots" }, "currency", … } ],
+ *       "fleet_orders": [ { "id", "year", "vehicle_id", "option", "price", "month", "done_on", "paid", … } ]
  *     }
  *
  * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
@@ -88,7 +91,11 @@ const LISTED = {
   price_books: ownBook,
   quotes: quoteStored,
   fleet_names: z.strictObject({ source_key: z.string().min(1), vehicle_id: recordId }),
-  fleet_locks: z.strictObject({ vehicle_id: recordId, repair: z.enum(["must", "must-not"]) }),
+  fleet_locks: z.strictObject({
+    vehicle_id: recordId,
+    repair: z.enum(["must", "must-not"]),
+    year: planYear.nullable(),
+  }),
   customers: customerStored,
   vehicle_particulars: particularsStored,
   invoices: invoiceStored,
@@ -97,6 +104,8 @@ const LISTED = {
   cylinder_moves: moveStored,
   refrigerant_work: workStored,
   follow_ups_closed: closedStored,
+  fleet_plans: planStored,
+  fleet_orders: orderStored,
 };
 type ListName = keyof typeof LISTED;
 const LIST_NAMES = Object.keys(LISTED) as ListName[];
@@ -130,17 +139,30 @@ const ADDED_IN_3 = {
 
 const ADDED_IN_6 = { follow_ups_closed: [] };
 
-const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6];
+const ADDED_IN_8 = { fleet_plans: [], fleet_orders: [] };
+
+const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7];
 
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
   if (typeof value !== "object" || value === null || !("version" in value)) return value;
   const { version } = value;
   if (typeof version !== "number" || !EARLIER_VERSIONS.includes(version)) return value;
-  const added = { ...(version < 2 ? ADDED_IN_2 : {}), ...(version < 3 ? ADDED_IN_3 : {}), ...ADDED_IN_6 };
-  const document = withKnownDays({ ...added, ...value, version: DOCUMENT_VERSION });
-  const with_kinds = version < 5 ? withVehicleKinds(document) : document;
+  const added = {
+    ...(version < 2 ? ADDED_IN_2 : {}),
+    ...(version < 3 ? ADDED_IN_3 : {}),
+    ...(version < 6 ? ADDED_IN_6 : {}),
+    ...ADDED_IN_8,
+  };
+  const document = withLockYears({ ...added, ...value, version: DOCUMENT_VERSION });
+  const with_days = version < 7 ? withKnownDays(document) : document;
+  const with_kinds = version < 5 ? withVehicleKinds(with_days) : with_days;
   return version < 4 ? withBookCurrencies(with_kinds) : with_kinds;
+}
+
+/** Before 8 a repair was settled for every year. */
+function withLockYears(document: Tree): Tree {
+  return { ...document, fleet_locks: mapped(document.fleet_locks, (one) => ({ ...one, year: null })) };
 }
 
 /** Before 7 every entry of the charge log was of one day. */
@@ -238,6 +260,8 @@ const UNIQUE: readonly Unique[] = [
   ["quotes", "number", "Two quotes have this number."],
   ["fleet_names", "source_key", "Two vehicles have this name in fleet files."],
   ["fleet_locks", "vehicle_id", "This vehicle's repair is settled twice."],
+  ["fleet_plans", "year", "Two plans are for this year."],
+  ["fleet_orders", "id", "Two work orders have this id."],
   ["customers", "id", "Two customers have this id."],
   ["invoices", "id", "Two invoices have this id."],
   ["payments", "id", "Two payments have this id."],
@@ -264,6 +288,7 @@ const OF_VEHICLES = [
   "invoices",
   "refrigerant_work",
   "follow_ups_closed",
+  "fleet_orders",
 ] as const;
 
 function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof OF_VEHICLES)[number]): Issue[] {
@@ -282,10 +307,11 @@ function referenceIssues(document: WorkspaceDocument): Issue[] {
     invoices: new Set(document.invoices.map(({ id }) => id)),
     payments: new Set(document.payments.map(({ id }) => id)),
     cylinders: new Set(document.cylinders.map(({ id }) => id)),
+    plans: new Set(document.fleet_plans.map(({ year }) => year)),
   };
   return REFERENCES.flatMap(([list, field, to]) =>
     (document[list] as unknown as Record<string, unknown>[]).flatMap(({ [field]: id }, i) =>
-      id === null || ids[to].has(id as string)
+      id === null || (ids[to] as ReadonlySet<unknown>).has(id)
         ? []
         : [{ path: `${list}.${i}.${field}`, message: `What this names is not among the ${to} of the file.` }],
     ),
@@ -303,6 +329,7 @@ const REFERENCES = [
   ["cylinder_moves", "cylinder_id", "cylinders"],
   ["refrigerant_work", "recovered_into", "cylinders"],
   ["refrigerant_work", "charged_from", "cylinders"],
+  ["fleet_orders", "year", "plans"],
 ] as const;
 
 /** Every option of a quote must come to a price: its pages reckon it whenever they are opened. */

@@ -113,6 +113,8 @@ const ROW_NAMES = {
   cylinder_moves: "Moves of cylinders",
   refrigerant_work: "Technicians and cylinders of entries",
   follow_ups_closed: "Follow-ups that are done with",
+  fleet_plans: "Plans of a year",
+  fleet_orders: "Work orders of plans",
 } as const satisfies Record<CountedList, string>;
 
 type CountedList = {

@@ -111,12 +111,14 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
   test("remembers which repairs were settled beforehand", async () => {
     const store = await database.newFleet(6);
     const [first, second] = (await store.vehicles.list()).items;
-    await store.fleet.lock(first!.id, "must");
-    await store.fleet.lock(second!.id, "must-not");
-    await store.fleet.lock(first!.id, "must-not");
+    const never = { repair: "must-not" as const, year: null };
+    const not_this_year = { repair: "must-not" as const, year: 2026 };
+    await store.fleet.lock(first!.id, { repair: "must", year: null });
+    await store.fleet.lock(second!.id, never);
+    await store.fleet.lock(first!.id, not_this_year);
     await store.fleet.lock(second!.id, null);
-    await store.fleet.lock("nobody", "must");
-    expect(await store.fleet.locks()).toEqual(new Map([[first!.id, "must-not"]]));
+    await store.fleet.lock("nobody", never);
+    expect(await store.fleet.locks()).toEqual(new Map([[first!.id, not_this_year]]));
   });
 
   test("of one workspace is not seen from another", async () => {

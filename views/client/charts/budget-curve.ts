@@ -1,45 +1,67 @@
 import type { ChartConfiguration, Point } from "chart.js";
+import { formatMoney } from "../../../src/core/quantities/format.ts";
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import { axis, frame } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
 import { rowsOf, type Source } from "./source.ts";
+import type { Row } from "./table.ts";
 
-/** What a budget saves or avoids over the years, and where the present one stands. */
+/** What money for repairs saves or avoids over the years, where the present plan stands, and its orders on the way. */
 export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]> {
   const { palette, settings } = source;
   const for_money = settings.aim === "cost";
   const color = for_money ? palette.money : palette.release;
   const points = rowsOf(source, "point");
+  const orders = rowsOf(source, "order");
   const shared = frame(palette);
+  const money = (value: string | number) => formatMoney(Number(value), settings.currency ?? "USD");
+  const at = ({ values }: Row) => ({ x: values.budget ?? Number.NaN, y: values.saved ?? Number.NaN });
+  const budget = settings.budget === undefined ? null : Number(settings.budget);
+  const most = at(points.at(-1)!).x;
   return {
     type: "line",
     data: {
       datasets: [
         {
           label: for_money ? "saved" : "avoided",
-          data: points.map(({ values }) => ({ x: values.budget ?? Number.NaN, y: values.saved ?? Number.NaN })),
+          data: points.map(at),
           borderColor: color,
           backgroundColor: color,
           borderWidth: 2.5,
           pointRadius: 0,
           pointHitRadius: 8,
         },
+        {
+          label: for_money ? "saved" : "avoided",
+          data: orders.map(at),
+          showLine: false,
+          borderColor: palette.ink,
+          backgroundColor: palette.canvas,
+          borderWidth: 1.5,
+          pointRadius: 3.5,
+          pointHitRadius: 8,
+        },
       ],
     },
     options: {
       ...shared,
+      interaction: { mode: "nearest", intersect: false },
       layout: { padding: { top: roomForNames(1), right: 8 } },
       scales: {
         x: {
           type: "linear",
-          ...axis(palette, "money this year", false),
-          ticks: { ...axis(palette, "").ticks, callback: (value) => pageNumber(Number(value)) },
+          ...axis(palette, "money for repairs this year", false),
+          // From the least outlay: less than that is no choice.
+          min: at(points[0]!).x,
+          ticks: { ...axis(palette, "").ticks, maxTicksLimit: 6, callback: (value) => money(value) },
         },
         y: {
           type: "linear",
-          ...axis(palette, for_money ? "money saved over the years" : "CO₂e avoided over the years, kg"),
-          beginAtZero: true,
-          ticks: { ...axis(palette, "").ticks, callback: (value) => pageNumber(Number(value)) },
+          ...axis(palette, for_money ? "saved over the years" : "CO₂e avoided over the years, t"),
+          ticks: {
+            ...axis(palette, "").ticks,
+            callback: (value) => (for_money ? money(value) : pageNumber(Number(value))),
+          },
         },
       },
       plugins: {
@@ -47,18 +69,26 @@ export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]>
         tooltip: {
           ...shared.plugins?.tooltip,
           callbacks: {
-            title: (items) => `Budget ${points[items[0]?.dataIndex ?? 0]?.texts.budget ?? ""}`,
-            label: ({ dataIndex, dataset }) => `${points[dataIndex]?.texts.saved ?? ""} ${dataset.label}`,
+            title: (items) => rowAt(items[0])?.texts.order || `${rowAt(items[0])?.texts.budget ?? ""} for repairs`,
+            label: (item) => {
+              const row = rowAt(item);
+              const with_it = row?.texts.order ? `up to this order: ${row.texts.budget}, ` : "";
+              return `${with_it}${row?.texts.saved ?? ""} ${item.dataset.label}`;
+            },
           },
         },
         marks: {
           marks:
-            settings.budget === undefined
+            budget === null || budget > most
               ? []
-              : [{ axis: "x", value: Number(settings.budget), label: "this budget", color: palette.ink, dash: [2, 3] }],
+              : [{ axis: "x", value: budget, label: "this budget", color: palette.ink, dash: [2, 3] }],
           palette,
         },
       },
     },
   };
+
+  function rowAt(item: { datasetIndex: number; dataIndex: number } | undefined): Row | undefined {
+    return item === undefined ? undefined : (item.datasetIndex === 0 ? points : orders)[item.dataIndex];
+  }
 }

@@ -1,0 +1,60 @@
+import * as z from "zod";
+import { BUDGET_AIMS } from "../../core/fleet/budget.ts";
+import { ORDER_OPTIONS } from "../../core/fleet/order.ts";
+import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
+import { actor, currencyCode, instant, recordId, text, version } from "./record-schema.ts";
+
+export const planYear = z.int().min(2000).max(2200);
+const amount = z.number().min(0).max(1e12);
+const hours = z.number().positive().max(1e6);
+const depot = text(MAX_LABEL_CHARS);
+
+/** The plan of a year, as it is stored and exported. */
+export const planStored = z.strictObject({
+  year: planYear,
+  terms: z.strictObject({
+    budget: amount,
+    aim: z.enum(BUDGET_AIMS),
+    shop: z
+      .strictObject({
+        unit: z.enum(["jobs", "hours"]),
+        a_month: hours.nullable(),
+        repair_hours: hours,
+        test_hours: hours,
+      })
+      .nullable(),
+    depots: z.array(z.strictObject({ depot, money: amount, a_month: hours.nullable() })),
+  }),
+  currency: currencyCode,
+  version,
+  created_at: instant,
+  created_by: actor,
+  updated_at: instant,
+  updated_by: actor,
+});
+
+/** A work order of a plan. */
+export const orderStored = z
+  .strictObject({
+    id: recordId,
+    year: planYear,
+    vehicle_id: recordId,
+    option: z.enum(ORDER_OPTIONS),
+    price: amount,
+    month: z.string().regex(/^\d{4}-(0[1-9]|1[0-2])$/),
+    depot: depot.nullable(),
+    saves: z.number(),
+    avoids_kg: z.number(),
+    held: z.boolean(),
+    carried_from: planYear.nullable(),
+    done_on: z.iso.date().nullable(),
+    paid: amount.nullable(),
+    done_by: actor.nullable(),
+    lifted_lock: z.boolean(),
+    version,
+    updated_at: instant,
+    updated_by: actor,
+  })
+  .refine(({ done_on, done_by }) => (done_on === null) === (done_by === null), {
+    error: "Say who did the work, or leave out the day on which it was done.",
+  });
