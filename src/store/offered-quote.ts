@@ -15,6 +15,8 @@ export interface OfferedQuote {
   decided_option: string | null;
   /** Number of a later quote that was sent instead of this one; null for none, and where the shop wants it unsaid. */
   newer_number: number | null;
+  /** The shop's, as it is today; "" for none. */
+  logo: string;
   /** Where the shop is: its calendar says when the quote runs out. */
   time_zone: string;
 }
@@ -24,6 +26,7 @@ interface Edge {
 }
 
 const SELECT_OFFERED = `SELECT q.status, q.snapshot, q.decided_at, q.decided_name, q.decided_option, w.time_zone,
+  coalesce((SELECT l.letterhead ->> 'logo' FROM letterheads AS l WHERE l.workspace_id = q.workspace_id), '') AS logo,
   (SELECT max(n.number) FROM quotes AS n WHERE n.workspace_id = q.workspace_id AND n.replaces = q.id
     AND n.status IN ('sent', 'accepted', 'declined') AND NOT EXISTS (SELECT 1 FROM letterheads AS l
       WHERE l.workspace_id = q.workspace_id AND l.letterhead ->> 'tell_newer' = 'no')) AS newer_number
@@ -78,5 +81,6 @@ const offeredOf = rowReader<OfferedQuote>({
   decided_name: nullable(text),
   decided_option: nullable(text),
   newer_number: nullable(number),
+  logo: text,
   time_zone: text,
 });

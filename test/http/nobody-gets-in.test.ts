@@ -172,6 +172,8 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /prices/import": "editor",
   "GET /prices/letterhead": "viewer",
   "POST /prices/letterhead": "editor",
+  "POST /prices/letterhead/logo": "editor",
+  "POST /prices/letterhead/logo/removal": "editor",
   "GET /prices/new": "editor",
   "POST /prices/new": "editor",
   "GET /prices/:id": "viewer",

@@ -13,6 +13,8 @@ export interface InvoicePaperProps {
   document: InvoiceDocument;
   /** What was paid and given back by now; null before it is issued, and on a credit note. */
   balance: Balance | null;
+  /** The shop's, as it is today; "" for none. */
+  logo: string;
 }
 
 /** What an invoice is called: `Invoice 2026-17`, `Credit note 3`. */
@@ -21,13 +23,13 @@ export function invoiceName(kind: InvoiceKind, prefix: string, number: number): 
 }
 
 /** An invoice or a credit note as the customer gets it, on a screen and on paper. */
-export function InvoicePaper({ kind, number, document, balance }: InvoicePaperProps) {
+export function InvoicePaper({ kind, number, document, balance, logo }: InvoicePaperProps) {
   const { letterhead, customer, vehicle, issued_on, worked_on, pay_by, credits, quote_number } = document;
   const name = number === null ? "Invoice" : invoiceName(kind, document.prefix, number);
   const said = saidInEnglish({ currency: document.currency, number_format: document.number_format });
   return (
     <article class="paper">
-      <PaperHead letterhead={letterhead} said={said}>
+      <PaperHead letterhead={letterhead} said={said} logo={logo}>
         <Fact name={kind === "invoice" ? "Invoice" : "Credit note"}>
           {number === null ? "the next number" : `${document.prefix}${number}`}
         </Fact>

@@ -45,7 +45,7 @@ export function IssuePage({ quote, fields, document, not_logged, errors, submit_
         </FormFoot>
       </form>
       <h2 class="sheet-preview">What will stand on it</h2>
-      <InvoicePaper kind="invoice" number={null} document={document} balance={null} />
+      <InvoicePaper kind="invoice" number={null} document={document} balance={null} logo="" />
     </Layout>
   );
 }

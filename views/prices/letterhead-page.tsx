@@ -1,20 +1,22 @@
 import { LANGUAGE_NAMES, LANGUAGES } from "../../data/customer-words.ts";
 import { NUMBER_FORMAT_IDS, NUMBER_FORMATS } from "../../data/number-formats.ts";
+import { LOGO_KIB } from "../../src/core/quotes/logo.ts";
 import type { Letterhead } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { ErrorText, fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { Overtaken } from "../parts/overtaken.tsx";
 
 /** The head of a quote as it was typed. */
-export type LetterheadFields = Readonly<Record<keyof Letterhead, string>>;
+export type LetterheadFields = Readonly<Record<Exclude<keyof Letterhead, "logo">, string>>;
 
 export interface LetterheadPageProps {
   fields: LetterheadFields;
   version: number;
+  logo: string;
   errors: readonly FieldError[];
   changed: boolean;
   may_change: boolean;
@@ -114,6 +116,63 @@ export function LetterheadPage(props: LetterheadPageProps) {
           </Entry>
         )}
       </form>
+      {version > 0 && <Logo {...props} error={messages.get("logo")} />}
     </Layout>
   );
+}
+
+/** The logo has a form of its own: a file is saved as soon as it is chosen and sent. */
+function Logo({ fields, version, logo, may_change, submit_key, error }: LetterheadPageProps & LogoError) {
+  return (
+    <Entry name="Logo" id="logo-entry">
+      {logo === "" ? (
+        <p class="soft">There is none yet.</p>
+      ) : (
+        <p>
+          <img class="letterhead-logo" src={logo} alt={`Logo of ${fields.shop}`} />
+        </p>
+      )}
+      {may_change && (
+        <form
+          class="stack"
+          method="post"
+          action="/prices/letterhead/logo"
+          enctype="multipart/form-data"
+          aria-label="Logo"
+          novalidate
+        >
+          <input type="hidden" name="version" value={version} />
+          <input type="hidden" name="submit_key" value={`${submit_key}-l`} />
+          <div class="field">
+            <label class="label-text" for="logo">
+              Picture
+            </label>
+            <span class="hint" id="logo-hint">
+              {`PNG or SVG, at most ${LOGO_KIB} KiB. It stands on quotes and invoices`}
+            </span>
+            {error !== undefined && <ErrorText id="logo" message={error} />}
+            <input
+              type="file"
+              id="logo"
+              name="logo"
+              accept="image/png,image/svg+xml"
+              aria-describedby={error === undefined ? "logo-hint" : "logo-hint logo-error"}
+              aria-invalid={error === undefined ? undefined : "true"}
+            />
+          </div>
+          <FormFoot submit="Save the logo" quiet />
+        </form>
+      )}
+      {may_change && logo !== "" && (
+        <form method="post" action="/prices/letterhead/logo/removal">
+          <input type="hidden" name="version" value={version} />
+          <FormFoot submit="Remove the logo" quiet />
+        </form>
+      )}
+    </Entry>
+  );
+}
+
+interface LogoError {
+  error: string | undefined;
 }

@@ -40,6 +40,8 @@ export interface AnswerFields {
 
 export interface OfferPageProps extends OfferProps {
   offer: OfferState;
+  /** The shop's; "" for none. */
+  logo: string;
   /** Address of the page: it holds the token. */
   path: string;
   /** Of the page's own address, for the paper; null for a preview, which nobody else can open. */
@@ -61,7 +63,7 @@ export function OfferPage(props: OfferPageProps) {
   return (
     <Layout title={title} by={shop} path="" asset={asset} errors={errors} live paper={paperWords(said, errors.length)}>
       <article class="paper">
-        <OfferHead snapshot={snapshot} said={said} />
+        <OfferHead snapshot={snapshot} said={said} logo={props.logo} />
         <OfferStanding {...props} />
         {offer.state !== "withdrawn" && (
           <>

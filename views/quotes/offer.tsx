@@ -17,10 +17,10 @@ export interface OfferProps {
 }
 
 /** Who gives the quote, to whom, about what, until when. */
-export function OfferHead({ snapshot, said }: Omit<OfferProps, "outlook">) {
+export function OfferHead({ snapshot, said, logo }: Omit<OfferProps, "outlook"> & { logo: string }) {
   const { letterhead, customer, vehicle, sent_on, valid_until } = snapshot;
   return (
-    <PaperHead letterhead={letterhead} said={said}>
+    <PaperHead letterhead={letterhead} said={said} logo={logo}>
       <Fact name={said.word("head.quote")}>{quoteNumber(snapshot)}</Fact>
       <Fact name={said.word("head.date")}>
         <SaidDay iso={sent_on} said={said} />

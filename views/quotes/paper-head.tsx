@@ -5,11 +5,13 @@ import type { CustomerSaid } from "./customer-said.tsx";
 interface PaperHeadProps {
   letterhead: PrintedLetterhead;
   said: CustomerSaid;
+  /** The shop's; "" for none. */
+  logo?: string;
   children: Child;
 }
 
 /** The shop on the left, and on the right the facts of the paper. */
-export function PaperHead({ letterhead, said, children }: PaperHeadProps) {
+export function PaperHead({ letterhead, said, logo = "", children }: PaperHeadProps) {
   const { shop, address, phone, email, certificate, tax_number } = letterhead;
   const reach = [phone, email].filter((text) => text !== "");
   const papers = [certificate, tax_number === "" ? "" : said.word("head.tax-number", { number: tax_number })].filter(
@@ -18,6 +20,7 @@ export function PaperHead({ letterhead, said, children }: PaperHeadProps) {
   return (
     <div class="offer-head">
       <div class="letterhead">
+        {logo !== "" && <img class="letterhead-logo" src={logo} alt={said.word("head.logo", { shop })} />}
         <p class="letterhead-shop">{shop}</p>
         {address !== "" && <p class="letterhead-text">{address}</p>}
         {reach.length > 0 && <p>{reach.join(" · ")}</p>}

@@ -32,6 +32,8 @@ export interface Letterhead extends PrintedLetterhead {
   invoice_first: string;
   /** Days to pay an invoice, in figures; "" for nothing said. */
   pay_days: string;
+  /** The shop's sign, as of `readLogo`; "" for none. Papers show the one of today: it is no part of what is agreed. */
+  logo: string;
   /** Whether a customer with an old link is told that there is a newer quote. */
   tell_newer: "yes" | "no";
 }
@@ -50,6 +52,7 @@ export const BLANK_LETTERHEAD: Letterhead = {
   invoice_prefix: "",
   invoice_first: "",
   pay_days: "",
+  logo: "",
   tell_newer: "yes",
 };
 

@@ -224,7 +224,9 @@ function shownPayments(payments: readonly Payment[]): ShownPayment[] {
 async function answerPaper(c: Granted, deps: Deps): Promise<Response> {
   const { invoice, balance } = await c.var.store.invoices.account(c.req.param("id") ?? "");
   const { id, kind, number, document } = invoice;
+  const { logo } = (await c.var.store.letterheads.get()).letterhead;
   const page = PaperPage({
+    logo,
     ...{ kind, number, document },
     balance: kind === "invoice" ? balance : null,
     back: `/invoices/${id}`,

@@ -6,29 +6,35 @@ import { BLANK_LETTERHEAD, type Letterhead } from "../../core/quotes/quote-docum
 import { oneOf } from "../forms/typed-values.ts";
 
 /** Characters (code points) of each field. */
-const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format" | "language" | "tell_newer">, number>> = {
-  shop: 120,
-  address: 400,
-  phone: 60,
-  email: 120,
-  certificate: 120,
-  tax_number: 60,
-  terms: 1200,
-  quote_prefix: 12,
-  invoice_prefix: 12,
-  invoice_first: 9,
-  pay_days: 3,
-};
+const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format" | "language" | "logo" | "tell_newer">, number>> =
+  {
+    shop: 120,
+    address: 400,
+    phone: 60,
+    email: 120,
+    certificate: 120,
+    tax_number: 60,
+    terms: 1200,
+    quote_prefix: 12,
+    invoice_prefix: 12,
+    invoice_first: 9,
+    pay_days: 3,
+  };
+
+/** A letterhead as it stands in its form; the logo has one of its own. */
+export function fieldsOfLetterhead({ logo, ...fields }: Letterhead): LetterheadFields {
+  return fields;
+}
 
 /** The posted fields as typed. */
 export function letterheadFields(form: URLSearchParams): LetterheadFields {
-  const names = Object.keys(BLANK_LETTERHEAD) as (keyof Letterhead)[];
+  const names = Object.keys(fieldsOfLetterhead(BLANK_LETTERHEAD)) as (keyof LetterheadFields)[];
   return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as LetterheadFields;
 }
 
 export function readLetterhead(
   fields: LetterheadFields,
-): { ok: true; letterhead: Letterhead } | { ok: false; errors: FieldError[] } {
+): { ok: true; letterhead: Omit<Letterhead, "logo"> } | { ok: false; errors: FieldError[] } {
   const errors: FieldError[] = [];
   const text = (name: keyof typeof MOST) => {
     const plain = fields[name].replaceAll("\r\n", "\n").trim();

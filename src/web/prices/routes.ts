@@ -3,6 +3,7 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { type BookFields, BookPage } from "../../../views/prices/book-page.tsx";
 import { type LetterheadFields, LetterheadPage } from "../../../views/prices/letterhead-page.tsx";
 import { PricesPage } from "../../../views/prices/prices-page.tsx";
+import { readLogo } from "../../core/quotes/logo.ts";
 import { bookBounds, type PriceBook } from "../../core/quotes/price-book.ts";
 import { Conflict } from "../../store/errors.ts";
 import { newId } from "../../store/ids.ts";
@@ -18,7 +19,7 @@ import { formOf, uploadOf, versionOf } from "../forms/posted-form.ts";
 import { workspacePrices } from "../workspace.ts";
 import { bookCsv, bookOfCsv } from "./book-csv.ts";
 import { type AmountStyle, blankBook, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
-import { letterheadFields, readLetterhead } from "./letterhead-form.ts";
+import { fieldsOfLetterhead, letterheadFields, readLetterhead } from "./letterhead-form.ts";
 
 /** Price books and the head of a quote: `/prices`. */
 export function pricesRoutes(deps: Deps) {
@@ -31,6 +32,8 @@ export function pricesRoutes(deps: Deps) {
   app.post("/prices/import", editor, by(importBook));
   app.get("/prices/letterhead", viewer, by(answerLetterhead));
   app.post("/prices/letterhead", editor, by(saveLetterhead));
+  app.post("/prices/letterhead/logo", editor, by(saveLogo));
+  app.post("/prices/letterhead/logo/removal", editor, by(removeLogo));
   app.get("/prices/new", editor, by(answerBlankBook));
   app.post("/prices/new", editor, by(makeBook));
   app.get("/prices/:id", viewer, by(answerStoredBook));
@@ -74,7 +77,7 @@ async function importBook(c: Context<GrantedEnv>, deps: Deps) {
 
 async function answerLetterhead(c: Context<GrantedEnv>, deps: Deps) {
   const stored = await c.var.store.letterheads.get();
-  return showLetterhead(c, deps, { ...stored.letterhead }, stored, [], false, backOf(c.req.query("back")));
+  return showLetterhead(c, deps, fieldsOfLetterhead(stored.letterhead), stored, [], false, backOf(c.req.query("back")));
 }
 
 async function saveLetterhead(c: Context<GrantedEnv>, deps: Deps) {
@@ -85,9 +88,41 @@ async function saveLetterhead(c: Context<GrantedEnv>, deps: Deps) {
   const version = versionOf(form);
   if (!read.ok) return showLetterhead(c, deps, fields, { version }, read.errors, false, back);
   const { letterheads } = c.var.store;
-  const saved = await unlessOvertaken(letterheads.update(read.letterhead, version, form.get("submit_key")));
+  const { logo } = (await letterheads.get()).letterhead;
+  const saved = await unlessOvertaken(
+    letterheads.update({ ...read.letterhead, logo }, version, form.get("submit_key")),
+  );
   if (saved instanceof Conflict) return showLetterhead(c, deps, fields, saved.current, [], true, back);
   return c.redirect(back, 303);
+}
+
+/** POST `/prices/letterhead/logo`: a picture in place of the one that is there. */
+async function saveLogo(c: Context<GrantedEnv>, deps: Deps) {
+  const { files, fields } = await uploadOf(c);
+  const file = files.get("logo");
+  const read = file === undefined ? { fault: "Choose a picture" } : readLogo(new Uint8Array(await file.arrayBuffer()));
+  return "fault" in read ? refuseLogo(c, deps, read.fault) : putLogo(c, deps, read.logo, fields);
+}
+
+/** POST `/prices/letterhead/logo/removal` */
+async function removeLogo(c: Context<GrantedEnv>, deps: Deps) {
+  return putLogo(c, deps, "", await formOf(c));
+}
+
+async function putLogo(c: Context<GrantedEnv>, deps: Deps, logo: string, form: URLSearchParams) {
+  const { letterheads } = c.var.store;
+  const { letterhead, version } = await letterheads.get();
+  if (version === 0) return refuseLogo(c, deps, "Save the name of the shop first");
+  const changed = letterheads.update({ ...letterhead, logo }, versionOf(form), form.get("submit_key"));
+  const saved = await unlessOvertaken(changed);
+  if (!(saved instanceof Conflict)) return c.redirect("/prices/letterhead#logo-entry", 303);
+  return showLetterhead(c, deps, fieldsOfLetterhead(saved.current.letterhead), saved.current, [], true, "/prices");
+}
+
+async function refuseLogo(c: Context<GrantedEnv>, deps: Deps, message: string) {
+  const stored = await c.var.store.letterheads.get();
+  const errors = [{ field: "logo", message }];
+  return showLetterhead(c, deps, fieldsOfLetterhead(stored.letterhead), stored, errors, false, "/prices");
 }
 
 /** GET `/prices/new`: a book in the workspace's currency, to be filled in; no price comes from another currency. */
@@ -234,7 +269,7 @@ function showNewBook(
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
-function showLetterhead(
+async function showLetterhead(
   c: Context<GrantedEnv>,
   deps: Deps,
   fields: LetterheadFields,
@@ -243,9 +278,11 @@ function showLetterhead(
   changed: boolean,
   back: string,
 ) {
+  const { logo } = (await c.var.store.letterheads.get()).letterhead;
   const page = LetterheadPage({
     fields,
     version,
+    logo,
     errors,
     changed,
     may_change: mayAct(c.var.access.role, "editor"),

@@ -125,6 +125,7 @@ function answerOffer(c: Context<AppEnv>, deps: Deps, offered: OfferedQuote, show
   const props = {
     snapshot,
     said,
+    logo: offered.logo,
     outlook: outlookOver(snapshot, asked.keep_years),
     offer: stateOf(offered, deps),
     path: c.req.path,

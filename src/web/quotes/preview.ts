@@ -24,6 +24,7 @@ export async function answerPreview(c: Context<GrantedEnv>, deps: Deps): Promise
     code: null,
     snapshot,
     said: saidOf(snapshot),
+    logo: letterhead.logo,
     outlook: outlookOver(snapshot, asked.keep_years),
     offer: { state: "preview", back: pathOf(quote) },
     path: `${pathOf(quote)}/preview`,

@@ -4,6 +4,7 @@ import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
 import { locationColumns, priceParameters } from "../../../data/parameters.ts";
 import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import { CAN_SEALS, LOCATION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
+import { isLogo } from "../../core/quotes/logo.ts";
 import { bookBounds, OWN_LINES, PRICED_PER } from "../../core/quotes/price-book.ts";
 import { LINE_KINDS, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
 import { ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
@@ -98,6 +99,7 @@ export const savedLetterhead = z.strictObject({
     invoice_prefix: z.string().default(""),
     invoice_first: z.string().default(""),
     pay_days: z.string().default(""),
+    logo: z.string().refine(isLogo, { error: "Give a logo as PNG or SVG in base64, or none." }).default(""),
     tell_newer: z.enum(["yes", "no"]).default("yes"),
   }),
   ...changed,
