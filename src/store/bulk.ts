@@ -15,6 +15,20 @@ export function insertRows(table: string, rows: readonly Record<string, Param>[]
   }));
 }
 
+/**
+ * A statement that puts one row in place of the one with the same workspace and `key`. The columns `kept` stay as they
+ * were.
+ */
+export function upsertRow(table: string, key: string, kept: readonly string[], row: Record<string, Param>): Statement {
+  const columns = Object.keys(row);
+  const changed = columns.filter((column) => column !== key && !kept.includes(column));
+  return {
+    sql: `INSERT INTO ${table} (workspace_id, ${columns.join(", ")}) VALUES (:workspace, ${columns.map(() => "?").join(", ")})
+      ON CONFLICT (workspace_id, ${key}) DO UPDATE SET ${changed.map((column) => `${column} = excluded.${column}`).join(", ")}`,
+    params: Object.values(row),
+  };
+}
+
 function chunks(items: readonly string[]): string[] {
   const texts: string[] = [];
   let chunk: string[] = [];

@@ -56,6 +56,23 @@ export function namesOf<Of>(columns: Columns<Of>): (keyof Of & string)[] {
   return Object.keys(columns) as (keyof Of & string)[];
 }
 
+/** Some of the columns, by name. */
+export function columnsOf<Of, Name extends keyof Of & string>(
+  columns: Columns<Of>,
+  names: readonly Name[],
+): Columns<Pick<Of, Name>> {
+  const some: Partial<Pick<Columns<Of>, Name>> = {};
+  for (const name of names) some[name] = columns[name];
+  return some as Columns<Pick<Of, Name>>;
+}
+
+/** `name = ?` for each column of a row, to go after SET. */
+export function assignments(row: Record<string, Param>): string {
+  return Object.keys(row)
+    .map((name) => `${name} = ?`)
+    .join(", ");
+}
+
 /** A reader of the named columns; other columns are ignored. */
 export function rowReader<Of>(columns: Columns<Of>): (row: Row) => Of {
   const names = namesOf(columns);

@@ -1,12 +1,16 @@
-import type { Language } from "../../data/customer-words.ts";
+import { LANGUAGES, type Language } from "../../data/customer-words.ts";
+import type { Revision } from "../core/question/record.ts";
 import { UNNAMED_VEHICLE, type VehicleOnPaper } from "../core/quotes/quote-document.ts";
-import { insertRows } from "./bulk.ts";
+import { insertRows, upsertRow } from "./bulk.ts";
+import { assignments, type Columns, json, namesOf, nullable, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { ERASED, erasureOf } from "./erasure.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { keyOf, type Page, pageOf } from "./page.ts";
-import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
-import type { Param, Row, Statement } from "./sql.ts";
-import { compactText, keptText, searchText, sortKey } from "./text.ts";
+import { REVISION, revisionNow } from "./revision.ts";
+import { guard, type Scope, type Submission, type SubmitKey } from "./scope.ts";
+import type { Param, Statement } from "./sql.ts";
+import { compactText, searchText, sortKey } from "./text.ts";
+import { atVersion, versionedChange } from "./versioned-change.ts";
 
 /** What is said of a person; all but the name may be "". */
 export interface CustomerInput {
@@ -21,10 +25,10 @@ export interface CustomerInput {
   language?: Language | "" | undefined;
 }
 
-const INPUT = ["name", "phone", "email", "address", "note"] as const satisfies readonly (keyof CustomerInput)[];
+type Said = Omit<CustomerInput, "language">;
 
 /** Characters (code points) of each field. */
-export const CUSTOMER_CHARS: Readonly<Record<(typeof INPUT)[number], number>> = {
+export const CUSTOMER_CHARS: Readonly<Record<keyof Said, number>> = {
   name: 120,
   phone: 60,
   email: 120,
@@ -32,27 +36,17 @@ export const CUSTOMER_CHARS: Readonly<Record<(typeof INPUT)[number], number>> = 
   note: 2000,
 };
 
-export interface Customer extends CustomerInput {
+export interface Customer extends CustomerInput, Revision {
   id: string;
   language: Language | "";
   /** When the person was taken out of the records; null for one who is in them. */
   erased_at: string | null;
-  version: number;
-  created_at: string;
-  created_by: string;
-  updated_at: string;
-  updated_by: string;
 }
 
 /** A vehicle as papers name it, and whose it is. */
-export interface Particulars extends VehicleOnPaper {
+export interface Particulars extends VehicleOnPaper, Revision {
   vehicle_id: string;
   customer_id: string | null;
-  version: number;
-  created_at: string;
-  created_by: string;
-  updated_at: string;
-  updated_by: string;
 }
 
 export type ParticularsInput = VehicleOnPaper & Pick<Particulars, "customer_id">;
@@ -72,11 +66,34 @@ export interface CustomerSummary extends Pick<Customer, "id" | "name" | "phone" 
   vehicles: OwnedVehicle[];
 }
 
-const SHOWN = ["words", "plate", "vin", "odometer"] as const satisfies readonly (keyof VehicleOnPaper)[];
-const KEPT = "version, created_at, created_by, updated_at, updated_by";
+const SAID: Columns<Said> = { name: text, phone: text, email: text, address: text, note: text };
+const CUSTOMER: Columns<Customer> = {
+  id: text,
+  ...SAID,
+  language: oneOf(["", ...LANGUAGES]),
+  erased_at: nullable(text),
+  ...REVISION,
+};
 
-export const SELECT_CUSTOMERS = `SELECT id, ${INPUT.join(", ")}, language, erased_at, ${KEPT} FROM customers`;
-export const SELECT_PARTICULARS = `SELECT vehicle_id, customer_id, ${SHOWN.join(", ")}, ${KEPT} FROM vehicle_particulars`;
+const ON_PAPER: Columns<VehicleOnPaper> = { words: text, plate: text, vin: text, odometer: text };
+const PARTICULARS: Columns<Particulars> = {
+  vehicle_id: text,
+  customer_id: nullable(text),
+  ...ON_PAPER,
+  ...REVISION,
+};
+
+export const SELECT_CUSTOMERS = `SELECT ${namesOf(CUSTOMER).join(", ")} FROM customers`;
+export const SELECT_PARTICULARS = `SELECT ${namesOf(PARTICULARS).join(", ")} FROM vehicle_particulars`;
+
+export const customerOf = rowReader(CUSTOMER);
+export const particularsOf = rowReader(PARTICULARS);
+const customerColumns = rowWriter(CUSTOMER);
+const saidColumns = rowWriter(SAID);
+const particularsColumns = rowWriter(PARTICULARS);
+
+const ownedVehicleOf = rowReader<OwnedVehicle>({ id: text, label: text, ...ON_PAPER });
+const summaryOf = rowReader<CustomerSummary>({ id: text, name: text, phone: text, email: text, vehicles: json() });
 
 /** Words of a search; more are ignored. */
 const MAX_WORDS = 8;
@@ -116,13 +133,7 @@ export class Customers {
       [...params, ...key, limit + 1],
     );
     const { items, next } = pageOf(rows, limit, (row) => [row.sort_key as string, row.id as string]);
-    return {
-      items: items.map(({ sort_key, vehicles, ...row }) => ({
-        ...(row as unknown as CustomerSummary),
-        vehicles: JSON.parse(vehicles as string),
-      })),
-      next,
-    };
+    return { items: items.map(summaryOf), next };
   }
 
   async get(id: string): Promise<Customer> {
@@ -133,33 +144,34 @@ export class Customers {
 
   /** The vehicles of a customer, by label. */
   async vehiclesOf(customer_id: string): Promise<OwnedVehicle[]> {
-    return this.#scope.all<OwnedVehicle & Row>(
+    const rows = await this.#scope.all(
       `SELECT v.id, v.label, p.words, p.plate, p.vin, p.odometer FROM vehicle_particulars AS p
        JOIN vehicles AS v ON v.workspace_id = p.workspace_id AND v.id = p.vehicle_id
        WHERE p.workspace_id = :workspace AND p.customer_id = ? ORDER BY v.sort_key, v.id`,
       [customer_id],
     );
+    return rows.map(ownedVehicleOf);
   }
 
   async create(input: CustomerInput, submit_key: SubmitKey = null): Promise<Customer> {
     const id = this.#scope.newId();
-    const at = this.#scope.now();
-    const by = this.#scope.actor;
-    const made = { version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
-    const insert = insertRows("customers", [
-      customerRow({ ...input, language: input.language ?? "", id, erased_at: null, ...made }),
-    ]);
+    const row = customerRow({
+      ...input,
+      language: input.language ?? "",
+      id,
+      erased_at: null,
+      ...revisionNow(this.#scope),
+    });
     const submission = { key: submit_key, content: ["customer", input], subject_id: id, subject_version: 1 };
-    return this.#settled(id, await this.#scope.change(insert, submission));
+    return this.#stored(submission, insertRows("customers", [row]));
   }
 
   /** Puts `input` in place of all that was said about the person. */
   async update(id: string, version: number, input: CustomerInput, submit_key: SubmitKey = null): Promise<Customer> {
     const row = inputRow(input);
     const change = {
-      sql: `UPDATE customers SET ${Object.keys(row)
-        .map((column) => `${column} = ?`)
-        .join(", ")}, version = version + 1, updated_at = ?, updated_by = ? WHERE workspace_id = :workspace AND id = ?`,
+      sql: `UPDATE customers SET ${assignments(row)}, version = version + 1, updated_at = ?, updated_by = ?
+        WHERE workspace_id = :workspace AND id = ?`,
       params: [...Object.values(row), this.#scope.now(), this.#scope.actor, id],
     };
     const submission = {
@@ -168,21 +180,16 @@ export class Customers {
       subject_id: id,
       subject_version: version + 1,
     };
-    try {
-      return await this.#settled(id, await this.#scope.change([unchanged(id, version), change], submission));
-    } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.get(id));
-      throw error;
-    }
+    return this.#stored(submission, [unchanged(id, version), change]);
   }
 
   /** A vehicle as papers name it; version 0 where nobody has said anything yet. */
   async particulars(vehicle_id: string): Promise<Particulars> {
-    const [row] = await this.#scope.ofVehicle<Row>(vehicle_id, {
+    const [row] = await this.#scope.ofVehicle(vehicle_id, {
       sql: `${SELECT_PARTICULARS} WHERE workspace_id = :workspace AND vehicle_id = ?`,
       params: [vehicle_id],
     });
-    if (row !== undefined) return row as unknown as Particulars;
+    if (row !== undefined) return particularsOf(row);
     const never = { version: 0, created_at: "", created_by: "", updated_at: "", updated_by: "" };
     return { vehicle_id, customer_id: null, ...UNNAMED_VEHICLE, ...never };
   }
@@ -194,49 +201,27 @@ export class Customers {
     input: ParticularsInput,
     submit_key: SubmitKey = null,
   ): Promise<Particulars> {
-    const at = this.#scope.now();
-    const by = this.#scope.actor;
-    const row = particularsRow({
-      ...input,
-      vehicle_id,
-      version: version + 1,
-      created_at: at,
-      created_by: by,
-      updated_at: at,
-      updated_by: by,
-    });
-    const columns = Object.keys(row);
-    const changed = columns.filter((column) => !["vehicle_id", "created_at", "created_by"].includes(column));
-    const write = {
-      sql: `INSERT INTO vehicle_particulars (workspace_id, ${columns.join(", ")}) VALUES (:workspace, ${columns.map(() => "?").join(", ")})
-        ON CONFLICT (workspace_id, vehicle_id) DO UPDATE SET ${changed.map((column) => `${column} = excluded.${column}`).join(", ")}`,
-      params: Object.values(row),
-    };
-    const as_seen = guard(
-      "coalesce((SELECT version FROM vehicle_particulars WHERE workspace_id = :workspace AND vehicle_id = ?), 0) = ?",
-      [vehicle_id, version],
-    );
+    const row = particularsRow({ ...input, vehicle_id, ...revisionNow(this.#scope, version + 1) });
+    const write = upsertRow("vehicle_particulars", "vehicle_id", ["created_at", "created_by"], row);
+    const as_seen = atVersion("vehicle_particulars", version, { vehicle_id });
     const living = guard(
       "? IS NULL OR EXISTS (SELECT 1 FROM customers WHERE workspace_id = :workspace AND id = ? AND erased_at IS NULL)",
       [input.customer_id, input.customer_id],
     );
-    const submission = {
-      key: submit_key,
-      content: ["particulars", vehicle_id, version, input],
-      subject_id: vehicle_id,
-      subject_version: version + 1,
-    };
     if (input.customer_id !== null && (await this.get(input.customer_id)).erased_at !== null)
       throw notFound("customer");
     try {
-      const repeat = await this.#scope.change([as_seen, living, write], submission);
-      const stored = await this.particulars(vehicle_id);
-      if (repeat !== null && !repeat.same_content) throw new Conflict(stored, SAVED_BEFORE);
-      return stored;
+      const { current } = await versionedChange(this.#scope, {
+        key: submit_key,
+        content: ["particulars", vehicle_id, version, input],
+        subject_id: vehicle_id,
+        subject_version: version + 1,
+        statements: [as_seen, living, write],
+        read: (id) => this.particulars(id),
+      });
+      return current;
     } catch (error) {
       if (error instanceof ConstraintFailed && error.kind === "foreign-key") throw notFound("vehicle");
-      if (error instanceof ConstraintFailed && error.what === "guard")
-        throw new Conflict(await this.particulars(vehicle_id));
       throw error;
     }
   }
@@ -264,9 +249,8 @@ export class Customers {
     };
     const gone = inputRow({ name: ERASED, phone: "", email: "", address: "", note: "" });
     const end = {
-      sql: `UPDATE customers SET ${Object.keys(gone)
-        .map((column) => `${column} = ?`)
-        .join(", ")}, erased_at = ?, erasing = 0, version = version + 1, updated_at = ?, updated_by = ?
+      sql: `UPDATE customers SET ${assignments(gone)}, erased_at = ?, erasing = 0, version = version + 1, updated_at = ?,
+        updated_by = ?
         WHERE workspace_id = :workspace AND id = ?`,
       params: [...Object.values(gone), at, at, by, id],
     };
@@ -285,14 +269,11 @@ export class Customers {
     return this.get(id);
   }
 
-  async #settled(id: string, repeat: Repeat | null): Promise<Customer> {
-    const stored = await this.get(repeat?.subject_id ?? id);
-    if (repeat !== null && !repeat.same_content) throw new Conflict(stored, SAVED_BEFORE);
-    return stored;
+  async #stored(submission: Submission, statements: readonly Statement[]): Promise<Customer> {
+    const read = (id: string) => this.get(id);
+    return (await versionedChange(this.#scope, { ...submission, statements, read })).current;
   }
 }
-
-const SAVED_BEFORE = "This form was saved before, with something else in it. Look at what was saved first.";
 
 const VEHICLES_OF = `(SELECT json_group_array(json_object('id', v.id, 'label', v.label, 'words', p.words, 'plate', p.plate,
     'vin', p.vin, 'odometer', p.odometer))
@@ -329,29 +310,18 @@ const OCCURS = `(instr(c.search_text, ?) > 0 OR EXISTS (SELECT 1 FROM vehicle_pa
   WHERE p.workspace_id = c.workspace_id AND p.customer_id = c.id
     AND (instr(p.search_text, ?) > 0 OR instr(v.search_text, ?) > 0)))`;
 
-function customerOf(row: Row): Customer {
-  return row as unknown as Customer;
-}
-
 /** A customer as a row of its table, without the workspace. */
-export function customerRow({
-  id,
-  erased_at,
-  version,
-  created_at,
-  created_by,
-  updated_at,
-  updated_by,
-  ...input
-}: Customer) {
-  return { id, ...inputRow(input), erased_at, version, created_at, created_by, updated_at, updated_by };
+export function customerRow(customer: Customer): Record<string, Param> {
+  return { ...customerColumns(customer), ...derivedColumns(customer) };
 }
 
-function inputRow(input: CustomerInput): Record<string, Param> {
-  const { name, phone, email, address, note, language = "" } = input;
+function inputRow({ language = "", ...said }: CustomerInput): Record<string, Param> {
+  return { ...saidColumns(said), language, ...derivedColumns(said) };
+}
+
+/** What lists sort by and searches look in. */
+function derivedColumns({ name, phone, email, address, note }: Said) {
   return {
-    ...Object.fromEntries(INPUT.map((column) => [column, keptText(input[column])])),
-    language,
     sort_key: sortKey(name),
     search_text: [searchText(name, phone, email, address, note), compactText(name), compactText(phone)].join("\n"),
   };
@@ -359,17 +329,7 @@ function inputRow(input: CustomerInput): Record<string, Param> {
 
 /** The particulars of a vehicle as a row of their table, without the workspace. */
 export function particularsRow(particulars: Particulars): Record<string, Param> {
-  const { vehicle_id, customer_id, version, created_at, created_by, updated_at, updated_by } = particulars;
   const { words, plate, vin } = particulars;
-  return {
-    vehicle_id,
-    customer_id,
-    ...Object.fromEntries(SHOWN.map((column) => [column, keptText(particulars[column])])),
-    version,
-    created_at,
-    created_by,
-    updated_at,
-    updated_by,
-    search_text: [searchText(words, plate, vin), compactText(plate)].join("\n"),
-  };
+  const search_text = [searchText(words, plate, vin), compactText(plate)].join("\n");
+  return { ...particularsColumns(particulars), search_text };
 }

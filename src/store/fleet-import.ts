@@ -6,6 +6,7 @@ import { chargeLogTable } from "./charge-log.ts";
 import { flag, namesOf, nullable } from "./columns.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { contentOf, lineRow } from "./ledger.ts";
+import { revisionNow } from "./revision.ts";
 import { guard, type Scope } from "./scope.ts";
 import type { Param } from "./sql.ts";
 import { searchText } from "./text.ts";
@@ -137,9 +138,8 @@ export class FleetImport {
   async #plan(vehicles: readonly (ImportedVehicle | KnownEntries)[]) {
     const ids = vehicles.flatMap(({ id }) => (id === null ? [] : [id]));
     const { here, last_number, seen } = await this.#here(ids);
-    const at = this.#scope.now();
-    const by = this.#scope.actor;
-    const made = { version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
+    const revision = revisionNow(this.#scope);
+    const recorded = { recorded_at: revision.created_at, recorded_by: revision.created_by };
     const counts: ImportCounts = { vehicles_added: 0, vehicles_known: 0, entries_added: 0, entries_known: 0 };
     const vehicle_rows: Record<string, Param>[] = [];
     const key_rows: Record<string, Param>[] = [];
@@ -150,7 +150,14 @@ export class FleetImport {
         const { key, id: _, entries: _of_file, ...particulars } = one;
         counts.vehicles_added++;
         vehicle_rows.push(
-          vehicleRow({ ...NEW_VEHICLE, ...particulars, ...made, id: vehicle_id, example: false, archived_at: null }),
+          vehicleRow({
+            ...NEW_VEHICLE,
+            ...particulars,
+            ...revision,
+            id: vehicle_id,
+            example: false,
+            archived_at: null,
+          }),
         );
         key_rows.push({ source_key: key, vehicle_id });
       } else counts.vehicles_known++;
@@ -167,7 +174,7 @@ export class FleetImport {
         }
         counts.entries_added++;
         const head = { id: this.#scope.newId(), version: 1, change: "added" as const, vehicle_id, number: ++number };
-        line_rows.push(lineRow(chargeLogTable, { ...content, ...head, recorded_at: at, recorded_by: by }));
+        line_rows.push(lineRow(chargeLogTable, { ...content, ...head, ...recorded }));
       }
     }
     return { counts, vehicle_rows, key_rows, line_rows, seen };

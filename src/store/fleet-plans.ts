@@ -244,7 +244,7 @@ export class FleetPlans {
     const touched = [at, this.#scope.actor, id];
     await versionedChange(this.#scope, {
       statements: [
-        atVersion("fleet_orders", version, id),
+        atVersion("fleet_orders", version, { id }),
         ...changes,
         {
           sql: `UPDATE fleet_orders SET version = version + 1, updated_at = ?, updated_by = ?

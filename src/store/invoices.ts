@@ -1,9 +1,29 @@
 import { Problem } from "../core/problem.ts";
-import type { Balance, InvoiceDocument, InvoiceKind, PaymentMethod } from "../core/quotes/invoice.ts";
-import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
+import {
+  type Balance,
+  INVOICE_KINDS,
+  type InvoiceDocument,
+  type InvoiceKind,
+  PAYMENT_METHODS,
+  type PaymentMethod,
+} from "../core/quotes/invoice.ts";
+import { insertRows } from "./bulk.ts";
+import {
+  type Columns,
+  columnsOf,
+  json,
+  namesOf,
+  nullable,
+  number,
+  oneOf,
+  rowReader,
+  rowWriter,
+  text,
+} from "./columns.ts";
+import { ConstraintFailed, notFound } from "./errors.ts";
 import { guard, type Repeat, type Scope, type Submission, type SubmitKey } from "./scope.ts";
-import type { Param, Row, Statement } from "./sql.ts";
-import { keptText } from "./text.ts";
+import type { Param, Statement } from "./sql.ts";
+import { sameContent } from "./versioned-change.ts";
 
 /** An invoice or a credit note, as it was issued. */
 export interface Invoice {
@@ -55,7 +75,7 @@ export interface InvoiceAccount {
 }
 
 /** A line of a list of invoices. */
-export interface InvoiceSummary extends Omit<Invoice, "document" | "credits" | "issued_by" | "customer_id">, Balance {
+export interface InvoiceSummary extends Pick<Invoice, (typeof LISTED)[number]>, Balance {
   prefix: string;
   customer: string;
   vehicle_label: string;
@@ -73,11 +93,64 @@ export interface InvoiceSearch {
   limit: number;
 }
 
-const COLUMNS = `id, kind, number, quote_id, vehicle_id, customer_id, credits, document, currency, total_minor,
-  issued_on, issued_at, issued_by`;
-export const SELECT_INVOICES = `SELECT ${COLUMNS} FROM invoices`;
-export const SELECT_PAYMENTS = `SELECT id, invoice_id, amount_minor, paid_on, method, note, reverses, recorded_at, recorded_by
-  FROM payments`;
+const INVOICE: Columns<Invoice> = {
+  id: text,
+  kind: oneOf(INVOICE_KINDS),
+  number,
+  quote_id: text,
+  vehicle_id: text,
+  customer_id: nullable(text),
+  credits: nullable(text),
+  document: json(),
+  currency: text,
+  total_minor: number,
+  issued_on: text,
+  issued_at: text,
+  issued_by: text,
+};
+/** What a list tells of an invoice as it stands in its row. */
+const LISTED = [
+  "id",
+  "kind",
+  "number",
+  "quote_id",
+  "vehicle_id",
+  "currency",
+  "total_minor",
+  "issued_on",
+  "issued_at",
+] as const;
+
+const PAYMENT: Columns<Payment> = {
+  id: text,
+  invoice_id: text,
+  amount_minor: number,
+  paid_on: text,
+  method: oneOf(PAYMENT_METHODS),
+  note: text,
+  reverses: nullable(text),
+  recorded_at: text,
+  recorded_by: text,
+};
+const BALANCE: Columns<Balance> = { total_minor: number, credited_minor: number, paid_minor: number };
+
+export const SELECT_INVOICES = `SELECT ${namesOf(INVOICE).join(", ")} FROM invoices`;
+export const SELECT_PAYMENTS = `SELECT ${namesOf(PAYMENT).join(", ")} FROM payments`;
+
+export const invoiceOf = rowReader(INVOICE);
+/** An invoice as a row of its table, without the workspace. */
+export const invoiceRow = rowWriter(INVOICE);
+export const paymentOf = rowReader(PAYMENT);
+export const paymentRow = rowWriter(PAYMENT);
+const balanceOf = rowReader(BALANCE);
+const summaryOf = rowReader<InvoiceSummary>({
+  ...columnsOf(INVOICE, LISTED),
+  ...BALANCE,
+  prefix: text,
+  customer: text,
+  vehicle_label: text,
+  pay_by: nullable(text),
+});
 
 const CREDITED = `(SELECT coalesce(sum(n.total_minor), 0) FROM invoices AS n
   WHERE n.workspace_id = i.workspace_id AND n.credits = i.id)`;
@@ -86,8 +159,7 @@ const PAID = `(SELECT coalesce(sum(p.amount_minor), 0) FROM payments AS p
 /** The balance of an invoice `i`; negative when it is to be refunded. */
 const OWING = `(i.total_minor - ${CREDITED} - ${PAID})`;
 
-const SELECT_SUMMARIES = `SELECT i.id, i.kind, i.number, i.quote_id, i.vehicle_id, i.currency, i.total_minor, i.issued_on, i.issued_at,
-  ${CREDITED} AS credited_minor, ${PAID} AS paid_minor, i.document ->> '$.prefix' AS prefix,
+const SELECT_SUMMARIES = `SELECT ${LISTED.map((name) => `i.${name}`).join(", ")}, ${CREDITED} AS credited_minor, ${PAID} AS paid_minor, i.document ->> '$.prefix' AS prefix,
   i.document ->> '$.customer.name' AS customer, i.document ->> '$.pay_by' AS pay_by, v.label AS vehicle_label
   FROM invoices AS i JOIN vehicles AS v ON v.workspace_id = i.workspace_id AND v.id = i.vehicle_id`;
 
@@ -101,9 +173,8 @@ const SEARCHED = [
 
 /**
  * The invoices, credit notes and payments of a workspace. Nothing of them is ever changed or deleted: a mistake is
- * taken
- * back by a further row. The database counts the numbers while it writes, so that none is given twice or left out. All
- * methods throw `Problem` not-found for an id that is not in this workspace.
+ * taken back by a further row. The database counts the numbers while it writes, so that none is given twice or left
+ * out. All methods throw `Problem` not-found for an id that is not in this workspace.
  */
 export class Invoices {
   readonly #scope: Scope;
@@ -173,8 +244,8 @@ export class Invoices {
     if (row === undefined) throw notFound("invoice");
     return {
       invoice: invoiceOf(row),
-      balance: balances![0] as unknown as Balance,
-      payments: payments as unknown as Payment[],
+      balance: balanceOf(balances![0]!),
+      payments: payments!.map(paymentOf),
       credit_notes: credit_notes!.map(invoiceOf),
     };
   }
@@ -232,7 +303,7 @@ export class Invoices {
       [payment_id, invoice_id],
     );
     if (row === undefined) throw notFound("payment");
-    const { amount_minor, method } = row as unknown as Payment;
+    const { amount_minor, method } = paymentOf(row);
     const once = guard(
       `EXISTS (SELECT 1 FROM payments AS p WHERE p.workspace_id = :workspace AND p.id = ? AND p.reverses IS NULL
         AND NOT EXISTS (SELECT 1 FROM payments AS r WHERE r.workspace_id = p.workspace_id AND r.reverses = p.id))`,
@@ -251,37 +322,27 @@ export class Invoices {
     submit_key: SubmitKey,
   ): Promise<Invoice> {
     const id = this.#scope.newId();
-    const { kind, quote_id, vehicle_id, customer_id, credits } = about;
     const { currency, billed, issued_on } = document;
-    const insert = {
-      sql: `INSERT INTO invoices (workspace_id, ${COLUMNS})
-        SELECT :workspace, ?, ?, coalesce(max(number) + 1, ?), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?
-        FROM invoices WHERE workspace_id = :workspace AND kind = ?`,
-      params: [
-        id,
-        kind,
-        first_number,
-        quote_id,
-        vehicle_id,
-        customer_id,
-        credits,
-        JSON.stringify(document),
-        currency,
-        billed.total_minor,
-        issued_on,
-        this.#scope.now(),
-        this.#scope.actor,
-        kind,
-      ],
-    };
-    const repeat = await this.#change([...before, insert], {
-      key: submit_key,
-      content,
-      subject_id: id,
-      subject_version: 1,
+    const row = invoiceRow({
+      ...about,
+      id,
+      number: first_number,
+      document,
+      currency,
+      total_minor: billed.total_minor,
+      issued_on,
+      issued_at: this.#scope.now(),
+      issued_by: this.#scope.actor,
     });
-    const stored = await this.get(repeat?.subject_id ?? id);
-    return sameContent(repeat, stored);
+    const values = Object.keys(row).map((name) => (name === "number" ? "coalesce(max(number) + 1, ?)" : "?"));
+    const insert = {
+      sql: `INSERT INTO invoices (workspace_id, ${Object.keys(row).join(", ")}) SELECT :workspace, ${values.join(", ")}
+        FROM invoices WHERE workspace_id = :workspace AND kind = ?`,
+      params: [...Object.values(row), about.kind],
+    };
+    const submission = { key: submit_key, content, subject_id: id, subject_version: 1 };
+    const repeat = await this.#change([...before, insert], submission);
+    return sameContent(repeat, await this.get(repeat?.subject_id ?? id));
   }
 
   async #record(
@@ -292,33 +353,15 @@ export class Invoices {
     submit_key: SubmitKey,
   ): Promise<Payment> {
     const id = this.#scope.newId();
-    const { amount_minor, paid_on, method, note } = input;
-    const insert = {
-      sql: `INSERT INTO payments (workspace_id, id, invoice_id, amount_minor, paid_on, method, note, reverses, recorded_at, recorded_by)
-        VALUES (:workspace, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-      params: [
-        id,
-        invoice_id,
-        amount_minor,
-        paid_on,
-        method,
-        keptText(note),
-        reverses,
-        this.#scope.now(),
-        this.#scope.actor,
-      ],
-    };
+    const recorded = { recorded_at: this.#scope.now(), recorded_by: this.#scope.actor };
+    const insert = insertRows("payments", [paymentRow({ ...input, id, invoice_id, reverses, ...recorded })]);
     const content = [invoice_id, input, reverses];
-    const repeat = await this.#change([condition, insert], {
-      key: submit_key,
-      content,
-      subject_id: id,
-      subject_version: 1,
-    });
+    const submission = { key: submit_key, content, subject_id: id, subject_version: 1 };
+    const repeat = await this.#change([condition, ...insert], submission);
     const [row] = await this.#scope.all(`${SELECT_PAYMENTS} WHERE workspace_id = :workspace AND id = ?`, [
       repeat?.subject_id ?? id,
     ]);
-    return sameContent(repeat, row as unknown as Payment);
+    return sameContent(repeat, paymentOf(row!));
   }
 
   async #change(statements: readonly Statement[], submission: Submission): Promise<Repeat | null> {
@@ -334,21 +377,7 @@ export class Invoices {
     }
   }
 
-  #summaries(condition: string, params: readonly Param[]): Promise<InvoiceSummary[]> {
-    return this.#scope.all<InvoiceSummary>(`${SELECT_SUMMARIES} WHERE ${condition}`, params);
+  async #summaries(condition: string, params: readonly Param[]): Promise<InvoiceSummary[]> {
+    return (await this.#scope.all(`${SELECT_SUMMARIES} WHERE ${condition}`, params)).map(summaryOf);
   }
-}
-
-function sameContent<Stored>(repeat: Repeat | null, stored: Stored): Stored {
-  if (repeat === null || repeat.same_content) return stored;
-  throw new Conflict(stored, "This form was saved before, with something else in it. Look at what was saved first.");
-}
-
-export function invoiceOf(row: Row): Invoice {
-  return { ...(row as unknown as Invoice), document: JSON.parse(row.document as string) };
-}
-
-/** An invoice as a row of its table, without the workspace. */
-export function invoiceRow({ document, ...rest }: Invoice): Record<string, Param> {
-  return { ...rest, document: JSON.stringify(document) };
 }

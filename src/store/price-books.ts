@@ -1,7 +1,9 @@
 import { FLEET_BOOK, RETAIL_BOOK } from "../../data/price-book.ts";
+import type { Revision } from "../core/question/record.ts";
 import type { PriceBook } from "../core/quotes/price-book.ts";
-import { type Columns, json, namesOf, nullable, number, rowReader, rowWriter, text } from "./columns.ts";
+import { type Columns, json, namesOf, nullable, rowReader, rowWriter, text } from "./columns.ts";
 import { notFound } from "./errors.ts";
+import { REVISION } from "./revision.ts";
 import type { Scope, Submission, SubmitKey } from "./scope.ts";
 import type { Statement } from "./sql.ts";
 import { sortKey } from "./text.ts";
@@ -20,26 +22,17 @@ export interface StoredBook {
 }
 
 /** A book that a workspace has made its own, with all that is kept of it. */
-export interface OwnBook {
+export interface OwnBook extends Revision {
   id: string;
   book: PriceBook;
   archived_at: string | null;
-  version: number;
-  created_at: string;
-  created_by: string;
-  updated_at: string;
-  updated_by: string;
 }
 
 const BOOK: Columns<OwnBook> = {
   id: text,
   book: json(),
   archived_at: nullable(text),
-  version: number,
-  created_at: text,
-  created_by: text,
-  updated_at: text,
-  updated_by: text,
+  ...REVISION,
 };
 
 /** Reads every `ownBookOf`. */
@@ -152,7 +145,7 @@ export class PriceBooks {
     };
     const content = [id, version, set.startsWith("book") ? value : value === null ? "restore" : "archive"];
     const submission = { key: submit_key, content, subject_id: id, subject_version: version + 1 };
-    return this.#stored({ ...submission, statements: [atVersion("price_books", version, id), update] });
+    return this.#stored({ ...submission, statements: [atVersion("price_books", version, { id }), update] });
   }
 
   async #stored(change: Submission & { statements: readonly Statement[]; taken?: string }): Promise<StoredBook> {

@@ -1,3 +1,4 @@
+import type { Revision } from "../core/question/record.ts";
 import type { QuoteState } from "../core/quotes/quote.ts";
 import {
   ANSWERED_HOW,
@@ -8,8 +9,9 @@ import {
   type QuoteWork,
 } from "../core/quotes/quote-document.ts";
 import { type Columns, json, namesOf, nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
+import { REVISION } from "./revision.ts";
 
-export interface Quote {
+export interface Quote extends Revision {
   id: string;
   vehicle_id: string;
   /** Counts up in the workspace: what people call it by. */
@@ -36,14 +38,9 @@ export interface Quote {
   work: QuoteWork | null;
   work_at: string | null;
   work_by: string | null;
-  version: number;
-  created_at: string;
-  created_by: string;
-  updated_at: string;
-  updated_by: string;
 }
 
-const QUOTE: Columns<Quote> = {
+export const QUOTE: Columns<Quote> = {
   id: text,
   vehicle_id: text,
   number,
@@ -66,11 +63,7 @@ const QUOTE: Columns<Quote> = {
   work: nullable(json()),
   work_at: nullable(text),
   work_by: nullable(text),
-  version: number,
-  created_at: text,
-  created_by: text,
-  updated_at: text,
-  updated_by: text,
+  ...REVISION,
 };
 
 /** Whole quotes, each for `quoteOf`. The hash of the customer's link is never read. */

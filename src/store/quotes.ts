@@ -1,6 +1,5 @@
 import { Problem } from "../core/problem.ts";
 import type { ChargeEntryInput, FindingInput } from "../core/question/record.ts";
-import type { QuoteState } from "../core/quotes/quote.ts";
 import type {
   AnsweredHow,
   QuoteContent,
@@ -8,9 +7,9 @@ import type {
   QuoteSnapshot,
   QuoteWork,
 } from "../core/quotes/quote-document.ts";
-import type { RepairCheck } from "../core/reminders.ts";
 import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
+import { QuoteLists } from "./quote-lists.ts";
 import { type Quote, quoteOf, SELECT_QUOTES } from "./quote-row.ts";
 import type { RefrigerantLog, WorkInput } from "./refrigerant-log.ts";
 import { guard, type Scope, type SubmitKey } from "./scope.ts";
@@ -20,51 +19,6 @@ import type { WorkLedgers } from "./vehicle-ledgers.ts";
 import { versionedChange } from "./versioned-change.ts";
 import { tellAnswer } from "./webhook-outbox.ts";
 
-/** A line of a list of quotes. */
-export interface QuoteSummary
-  extends Pick<
-    Quote,
-    | "id"
-    | "vehicle_id"
-    | "number"
-    | "status"
-    | "valid_until"
-    | "sent_at"
-    | "decided_at"
-    | "decided_name"
-    | "work_at"
-    | "version"
-    | "updated_at"
-  > {
-  vehicle_label: string;
-  customer: string;
-  /** Title of the option that was accepted. */
-  decided_title: string | null;
-  /** Of the option that was accepted, else of the one that is recommended; null where there is neither. */
-  total_minor: number | null;
-  currency: string;
-}
-
-/** What is looked for among quotes. */
-export interface QuoteSearch {
-  /** A number, or part of a customer, a vehicle's name, its plate or its VIN; "" for all. */
-  text: string;
-  state: QuoteState | null;
-  /** The day that says what has expired, `YYYY-MM-DD`. */
-  today: string;
-  /** Only numbers under this one: the next page. */
-  before: number | null;
-  limit: number;
-}
-
-const SEARCHED = [
-  "coalesce(q.content ->> 'customer', '')",
-  "v.label",
-  "coalesce(q.content ->> '$.vehicle_shown.words', '')",
-  "coalesce(q.content ->> '$.vehicle_shown.plate', '')",
-  "coalesce(q.content ->> '$.vehicle_shown.vin', '')",
-] as const;
-
 /** What is logged in one step after a yes. */
 export interface DoneWork {
   work: QuoteWork;
@@ -73,14 +27,6 @@ export interface DoneWork {
   /** Who did it and with which cylinders, where refrigerant moved. */
   refrigerant?: WorkInput | null;
 }
-
-const SELECT_SUMMARIES = `SELECT q.id, q.vehicle_id, q.number, q.status, q.valid_until, q.sent_at, q.decided_at, q.decided_name,
-  q.work_at, q.version, q.updated_at, v.label AS vehicle_label, q.content ->> 'customer' AS customer,
-  (SELECT value ->> 'title' FROM json_each(q.snapshot, '$.options') WHERE value ->> 'id' = q.decided_option) AS decided_title,
-  (SELECT value ->> '$.price.total_minor' FROM json_each(q.snapshot, '$.outlook.options')
-    WHERE value ->> 'id' = coalesce(q.decided_option, q.snapshot ->> 'recommended')) AS total_minor,
-  q.content ->> 'currency' AS currency
-  FROM quotes AS q JOIN vehicles AS v ON v.workspace_id = q.workspace_id AND v.id = q.vehicle_id`;
 
 /** One change of a quote: what it must still be, what it becomes, and what else belongs to it. */
 interface Change {
@@ -98,85 +44,16 @@ interface Change {
  * has the link. Whoever changes one names the version that they saw; if there is a newer one, `Conflict` carries it and
  * nothing is stored. All methods throw `Problem` not-found for an id that is not in this workspace.
  */
-export class Quotes {
+export class Quotes extends QuoteLists {
   readonly #scope: Scope;
   readonly #ledgers: WorkLedgers;
   readonly #refrigerant_log: RefrigerantLog;
 
   constructor(scope: Scope, ledgers: WorkLedgers, refrigerant_log: RefrigerantLog) {
+    super(scope);
     this.#scope = scope;
     this.#ledgers = ledgers;
     this.#refrigerant_log = refrigerant_log;
-  }
-
-  /** The quotes of a vehicle, newest first. */
-  list(vehicle_id: string): Promise<QuoteSummary[]> {
-    return this.#scope.ofVehicle<QuoteSummary>(vehicle_id, {
-      sql: `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace AND q.vehicle_id = ? ORDER BY q.number DESC`,
-      params: [vehicle_id],
-    });
-  }
-
-  /**
-   * The quotes given to a customer, and those for vehicles that are theirs and were given to nobody else; newest first.
-   */
-  ofCustomer(customer_id: string): Promise<QuoteSummary[]> {
-    return this.#scope.all<QuoteSummary>(
-      `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace AND coalesce(q.content ->> '$.customer_id',
-         (SELECT p.customer_id FROM vehicle_particulars AS p
-          WHERE p.workspace_id = q.workspace_id AND p.vehicle_id = q.vehicle_id)) = ?
-       ORDER BY q.number DESC`,
-      [customer_id],
-    );
-  }
-
-  /** The latest quotes of the workspace, newest first. */
-  recent(limit = 100): Promise<QuoteSummary[]> {
-    return this.search({ text: "", state: null, today: "", before: null, limit });
-  }
-
-  /** The quotes that a search finds, newest first, from the one under number `before` on. */
-  search({ text, state, today, before, limit }: QuoteSearch): Promise<QuoteSummary[]> {
-    const conditions = ["q.workspace_id = :workspace"];
-    const params: Param[] = [];
-    if (text !== "") {
-      conditions.push(
-        `(CAST(q.number AS TEXT) = ? OR ${SEARCHED.map((part) => `instr(lower(${part}), lower(?)) > 0`).join(" OR ")})`,
-      );
-      params.push(text, ...SEARCHED.map(() => text));
-    }
-    if (state === "sent" || state === "expired") {
-      conditions.push(`q.status = 'sent' AND q.valid_until ${state === "sent" ? ">=" : "<"} ?`);
-      params.push(today);
-    } else if (state !== null) {
-      conditions.push("q.status = ?");
-      params.push(state);
-    }
-    if (before !== null) {
-      conditions.push("q.number < ?");
-      params.push(before);
-    }
-    return this.#scope.all<QuoteSummary>(
-      `${SELECT_SUMMARIES} WHERE ${conditions.join(" AND ")} ORDER BY q.number DESC LIMIT ?`,
-      [...params, limit],
-    );
-  }
-
-  /** Those that wait for an answer, in time or not, and those that were accepted and whose work is not logged. */
-  open(limit: number): Promise<QuoteSummary[]> {
-    return this.#scope.all<QuoteSummary>(
-      `${SELECT_SUMMARIES} WHERE q.workspace_id = :workspace
-         AND (q.status = 'sent' OR q.status = 'accepted' AND q.work IS NULL) ORDER BY q.number LIMIT ?`,
-      [limit],
-    );
-  }
-
-  /** When to ask whether repairs of quotes held, with the day on which each was done. */
-  async repairChecks(): Promise<(RepairCheck & { vehicle_id: string })[]> {
-    return this.#scope.all<RepairCheck & { vehicle_id: string }>(
-      `SELECT vehicle_id, work ->> 'date' AS repaired, work ->> 'follow_up_on' AS "on" FROM quotes
-       WHERE workspace_id = :workspace AND work ->> 'follow_up_on' IS NOT NULL ORDER BY number DESC`,
-    );
   }
 
   async get(id: string): Promise<Quote> {

@@ -1,11 +1,21 @@
-import type { RefrigerantId } from "../core/question/contract.ts";
-import type { CylinderCondition, CylinderMove, MoveKind } from "../core/refrigerant/cylinders.ts";
-import { insertRows } from "./bulk.ts";
-import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
+import { REFRIGERANTS, type RefrigerantId } from "../core/question/contract.ts";
+import type { Revision } from "../core/question/record.ts";
+import {
+  CYLINDER_CONDITIONS,
+  type CylinderCondition,
+  type CylinderMove,
+  MOVE_KINDS,
+  type MoveKind,
+} from "../core/refrigerant/cylinders.ts";
+import { insertRows, upsertRow } from "./bulk.ts";
+import { assignments, type Columns, namesOf, nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
+import { ConstraintFailed, notFound } from "./errors.ts";
 import { notReplaced } from "./ledger.ts";
-import { guard, type Repeat, type Scope, type SubmitKey } from "./scope.ts";
-import type { Param, Row, Statement } from "./sql.ts";
+import { REVISION, revisionNow } from "./revision.ts";
+import type { Scope, Submission, SubmitKey } from "./scope.ts";
+import type { Param, Statement } from "./sql.ts";
 import { keptText } from "./text.ts";
+import { atVersion, versionedChange } from "./versioned-change.ts";
 
 export interface CylinderInput {
   /** The number on it. */
@@ -17,15 +27,7 @@ export interface CylinderInput {
   retired: boolean;
 }
 
-interface Made {
-  version: number;
-  created_at: string;
-  created_by: string;
-  updated_at: string;
-  updated_by: string;
-}
-
-export interface Cylinder extends Omit<CylinderInput, "retired">, Made {
+export interface Cylinder extends Omit<CylinderInput, "retired">, Revision {
   id: string;
   /** Out of use since; null while in use. */
   retired_at: string | null;
@@ -58,7 +60,7 @@ export interface WorkInput {
   charged_from: string | null;
 }
 
-export interface RefrigerantWork extends WorkInput, Made {
+export interface RefrigerantWork extends WorkInput, Revision {
   log_id: string;
   vehicle_id: string;
 }
@@ -94,12 +96,72 @@ export interface CylinderLine extends CylinderMove {
 /** Characters (code points) of the texts. */
 export const REFRIGERANT_LOG_CHARS = { name: 60, technician: 120, certificate: 120, note: 200 } as const;
 
-const KEPT = "version, created_at, created_by, updated_at, updated_by";
-export const SELECT_CYLINDERS = `SELECT id, name, refrigerant, condition, most_g, retired_at, ${KEPT} FROM cylinders`;
-export const SELECT_MOVES = `SELECT id, cylinder_id, kind, date, amount_g, note, recorded_at, recorded_by, removed_at, removed_by
-  FROM cylinder_moves`;
-export const SELECT_WORK = `SELECT log_id, vehicle_id, technician, certificate, recovered_into, charged_from, ${KEPT}
-  FROM refrigerant_work`;
+const CYLINDER: Columns<Cylinder> = {
+  id: text,
+  name: text,
+  refrigerant: oneOf(REFRIGERANTS),
+  condition: oneOf(CYLINDER_CONDITIONS),
+  most_g: nullable(number),
+  retired_at: nullable(text),
+  ...REVISION,
+};
+const MOVE: Columns<RecordedMove> = {
+  id: text,
+  cylinder_id: text,
+  kind: oneOf(MOVE_KINDS),
+  date: text,
+  amount_g: number,
+  note: text,
+  recorded_at: text,
+  recorded_by: text,
+  removed_at: nullable(text),
+  removed_by: nullable(text),
+};
+const SAID: Columns<WorkInput> = {
+  technician: text,
+  certificate: text,
+  recovered_into: nullable(text),
+  charged_from: nullable(text),
+};
+const WORK: Columns<RefrigerantWork> = { log_id: text, vehicle_id: text, ...SAID, ...REVISION };
+
+export const SELECT_CYLINDERS = `SELECT ${namesOf(CYLINDER).join(", ")} FROM cylinders`;
+export const SELECT_MOVES = `SELECT ${namesOf(MOVE).join(", ")} FROM cylinder_moves`;
+export const SELECT_WORK = `SELECT ${namesOf(WORK).join(", ")} FROM refrigerant_work`;
+
+export const cylinderOf = rowReader(CYLINDER);
+export const moveOf = rowReader(MOVE);
+export const moveRow = rowWriter(MOVE);
+export const workOf = rowReader(WORK);
+/** What is said beside an entry, as a row of its table, without the workspace. */
+export const workRow = rowWriter(WORK);
+export const cylinderRow = rowWriter(CYLINDER);
+const workLineOf = rowReader<WorkLine>({
+  log_id: text,
+  vehicle_id: text,
+  vehicle_label: text,
+  words: text,
+  plate: text,
+  vin: text,
+  refrigerant: oneOf(REFRIGERANTS),
+  nameplate_g: number,
+  date: text,
+  recovered_g: nullable(number),
+  added_g: nullable(number),
+  added_by: nullable(oneOf(["scale", "cans"])),
+  recorded_by: text,
+  ...SAID,
+  version: number,
+});
+const cylinderLineOf = rowReader<CylinderLine>({
+  cylinder_id: text,
+  kind: oneOf([...MOVE_KINDS, "recovered", "charged"]),
+  date: text,
+  amount_g: number,
+  note: text,
+  move_id: nullable(text),
+  vehicle_id: nullable(text),
+});
 
 /** The entries that hold, of vehicles that are no samples, in which refrigerant moved. */
 const ENTRIES = `FROM charge_log AS line
@@ -129,18 +191,16 @@ export class RefrigerantLog {
 
   /** All cylinders, those in use first, by name. */
   async cylinders(): Promise<Cylinder[]> {
-    return this.#scope.all<Cylinder & Row>(
+    const rows = await this.#scope.all(
       `${SELECT_CYLINDERS} WHERE workspace_id = :workspace ORDER BY retired_at IS NOT NULL, name, id`,
     );
+    return rows.map(cylinderOf);
   }
 
   async cylinder(id: string): Promise<Cylinder> {
-    const [row] = await this.#scope.all<Cylinder & Row>(
-      `${SELECT_CYLINDERS} WHERE workspace_id = :workspace AND id = ?`,
-      [id],
-    );
+    const [row] = await this.#scope.all(`${SELECT_CYLINDERS} WHERE workspace_id = :workspace AND id = ?`, [id]);
     if (row === undefined) throw notFound("cylinder");
-    return row;
+    return cylinderOf(row);
   }
 
   /** Every move that counts, of one cylinder or of all, in order of dates. */
@@ -164,40 +224,28 @@ export class RefrigerantLog {
         params,
       },
     ]);
-    return ([...moves!, ...recovered!, ...charged!] as unknown as CylinderLine[]).toSorted((a, b) =>
-      a.date < b.date ? -1 : a.date > b.date ? 1 : 0,
-    );
+    return [...moves!, ...recovered!, ...charged!]
+      .map(cylinderLineOf)
+      .toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
   }
 
   async create(input: CylinderInput, submit_key: SubmitKey = null): Promise<Cylinder> {
     const id = this.#scope.newId();
-    const [at, by] = [this.#scope.now(), this.#scope.actor];
-    const made = { version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
-    const insert = insertRows("cylinders", [{ id, ...this.#row(input), ...made }]);
+    const insert = insertRows("cylinders", [{ id, ...this.#row(input), ...revisionNow(this.#scope) }]);
     const submission = { key: submit_key, content: ["cylinder", input], subject_id: id, subject_version: 1 };
-    return this.#settled(id, await this.#scope.change(insert, submission));
+    return this.#stored(submission, insert);
   }
 
   /** Puts `input` in place of version `version`. */
   async update(id: string, version: number, input: CylinderInput, submit_key: SubmitKey = null): Promise<Cylinder> {
     const row = this.#row(input);
-    const as_seen = guard(
-      "EXISTS (SELECT 1 FROM cylinders WHERE workspace_id = :workspace AND id = ? AND version = ?)",
-      [id, version],
-    );
     const change = {
-      sql: `UPDATE cylinders SET ${Object.keys(row)
-        .map((column) => `${column} = ?`)
-        .join(", ")}, version = version + 1, updated_at = ?, updated_by = ? WHERE workspace_id = :workspace AND id = ?`,
+      sql: `UPDATE cylinders SET ${assignments(row)}, version = version + 1, updated_at = ?, updated_by = ?
+        WHERE workspace_id = :workspace AND id = ?`,
       params: [...Object.values(row), this.#scope.now(), this.#scope.actor, id],
     };
     const submission = { key: submit_key, content: [id, version, input], subject_id: id, subject_version: version + 1 };
-    try {
-      return await this.#settled(id, await this.#scope.change([as_seen, change], submission));
-    } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.cylinder(id));
-      throw error;
-    }
+    return this.#stored(submission, [atVersion("cylinders", version, { id }), change]);
   }
 
   /** Records what came or went without a vehicle, or what the scale showed. */
@@ -230,75 +278,53 @@ export class RefrigerantLog {
 
   /** The entries of a year, in order; those that name no technician or cylinder, too. */
   async year(year: number): Promise<WorkLine[]> {
-    return this.#scope.all<WorkLine & Row>(
+    const rows = await this.#scope.all(
       `${SELECT_LINES} AND line.date BETWEEN ? AND ? ORDER BY line.date, line.recorded_at, line.id`,
       [`${year}-01-01`, `${year}-12-31`],
     );
+    return rows.map(workLineOf);
   }
 
   /** One entry. */
   async entry(log_id: string): Promise<WorkLine> {
-    const [row] = await this.#scope.all<WorkLine & Row>(`${SELECT_LINES} AND line.id = ?`, [log_id]);
+    const [row] = await this.#scope.all(`${SELECT_LINES} AND line.id = ?`, [log_id]);
     if (row === undefined) throw notFound("log entry");
-    return row;
+    return workLineOf(row);
   }
 
   /** Says who did an entry and with which cylinders, in place of version `version` (0: of nothing). */
   async setWork(log_id: string, version: number, input: WorkInput, submit_key: SubmitKey = null): Promise<WorkLine> {
     const { vehicle_id } = await this.entry(log_id);
-    const as_seen = guard(
-      "coalesce((SELECT version FROM refrigerant_work WHERE workspace_id = :workspace AND log_id = ?), 0) = ?",
-      [log_id, version],
-    );
-    const [at, by] = [this.#scope.now(), this.#scope.actor];
-    const made = { version: version + 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
-    const row = workRow({ log_id, vehicle_id, ...input, ...made });
-    const changed = Object.keys(row).filter(
-      (column) => !["log_id", "vehicle_id", "created_at", "created_by"].includes(column),
-    );
-    const write = {
-      sql: `INSERT INTO refrigerant_work (workspace_id, ${Object.keys(row).join(", ")})
-        VALUES (:workspace, ${Object.keys(row)
-          .map(() => "?")
-          .join(", ")})
-        ON CONFLICT (workspace_id, log_id) DO UPDATE SET ${changed.map((column) => `${column} = excluded.${column}`).join(", ")}`,
-      params: Object.values(row),
-    };
-    const content = ["work", log_id, version, input];
-    const submission = { key: submit_key, content, subject_id: log_id, subject_version: version + 1 };
+    const row = workRow({ log_id, vehicle_id, ...input, ...revisionNow(this.#scope, version + 1) });
+    const write = upsertRow("refrigerant_work", "log_id", ["vehicle_id", "created_at", "created_by"], row);
     try {
-      await this.#scope.change([as_seen, write], submission);
+      const { current } = await versionedChange(this.#scope, {
+        key: submit_key,
+        content: ["work", log_id, version, input],
+        subject_id: log_id,
+        subject_version: version + 1,
+        statements: [atVersion("refrigerant_work", version, { log_id }), write],
+        read: (id) => this.entry(id),
+      });
+      return current;
     } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "guard") throw new Conflict(await this.entry(log_id));
       if (error instanceof ConstraintFailed && error.kind === "foreign-key") throw notFound("cylinder");
       throw error;
     }
-    return this.entry(log_id);
   }
 
   /** The statement that says it together with a new entry, to be one change with it. */
   addition(log_id: string, vehicle_id: string, input: WorkInput, at: string): Statement {
-    const by = this.#scope.actor;
-    const made = { version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
-    return insertRows("refrigerant_work", [workRow({ log_id, vehicle_id, ...input, ...made })])[0]!;
+    const revision = revisionNow(this.#scope, 1, at);
+    return insertRows("refrigerant_work", [workRow({ log_id, vehicle_id, ...input, ...revision })])[0]!;
   }
 
   #row({ name, refrigerant, condition, most_g, retired }: CylinderInput): Record<string, Param> {
     return { name: keptText(name), refrigerant, condition, most_g, retired_at: retired ? this.#scope.now() : null };
   }
 
-  async #settled(id: string, repeat: Repeat | null): Promise<Cylinder> {
-    const stored = await this.cylinder(repeat?.subject_id ?? id);
-    if (repeat !== null && !repeat.same_content)
-      throw new Conflict(
-        stored,
-        "This form was saved before, with something else in it. Look at what was saved first.",
-      );
-    return stored;
+  async #stored(submission: Submission, statements: readonly Statement[]): Promise<Cylinder> {
+    const read = (id: string) => this.cylinder(id);
+    return (await versionedChange(this.#scope, { ...submission, statements, read })).current;
   }
-}
-
-/** What is said beside an entry, as a row of its table, without the workspace. */
-export function workRow({ technician, certificate, ...rest }: RefrigerantWork): Record<string, Param> {
-  return { ...rest, technician: keptText(technician), certificate: keptText(certificate) };
 }

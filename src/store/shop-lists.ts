@@ -2,22 +2,38 @@ import type { FleetOrder, FleetPlan } from "../core/fleet/order.ts";
 import { insertRows } from "./bulk.ts";
 import {
   type Customer,
+  customerOf,
   customerRow,
   type Particulars,
+  particularsOf,
   particularsRow,
   SELECT_CUSTOMERS,
   SELECT_PARTICULARS,
 } from "./customers.ts";
 import { orderOf, orderRow, planOf, planRow, SELECT_ORDERS, SELECT_PLANS } from "./fleet-plans.ts";
 import { type ClosedFollowUp, closedKey, closedOf, closedRow, SELECT_CLOSED } from "./follow-ups.ts";
-import { type Invoice, invoiceOf, invoiceRow, type Payment, SELECT_INVOICES, SELECT_PAYMENTS } from "./invoices.ts";
+import {
+  type Invoice,
+  invoiceOf,
+  invoiceRow,
+  type Payment,
+  paymentOf,
+  paymentRow,
+  SELECT_INVOICES,
+  SELECT_PAYMENTS,
+} from "./invoices.ts";
 import {
   type Cylinder,
+  cylinderOf,
+  cylinderRow,
+  moveOf,
+  moveRow,
   type RecordedMove,
   type RefrigerantWork,
   SELECT_CYLINDERS,
   SELECT_MOVES,
   SELECT_WORK,
+  workOf,
   workRow,
 } from "./refrigerant-log.ts";
 import type { Param, Row, Statement } from "./sql.ts";
@@ -53,7 +69,7 @@ interface ShopList<One> {
 const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
   customers: {
     reading: `${SELECT_CUSTOMERS} WHERE workspace_id = :workspace ORDER BY id`,
-    of: (row) => row as unknown as Customer,
+    of: customerOf,
     row: customerRow,
     key: ({ id }) => id,
     content: ({ name, phone, email, address, note, language = "", erased_at }) => [
@@ -68,7 +84,7 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
   },
   vehicle_particulars: {
     reading: `${SELECT_PARTICULARS} WHERE workspace_id = :workspace ORDER BY vehicle_id`,
-    of: (row) => row as unknown as Particulars,
+    of: particularsOf,
     row: particularsRow,
     key: ({ vehicle_id }) => vehicle_id,
     content: ({ customer_id, words, plate, vin, odometer }) => [customer_id, words, plate, vin, odometer],
@@ -82,15 +98,15 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
   },
   payments: {
     reading: `${SELECT_PAYMENTS} WHERE workspace_id = :workspace ORDER BY recorded_at, id`,
-    of: (row) => row as unknown as Payment,
-    row: (payment) => ({ ...payment }),
+    of: paymentOf,
+    row: paymentRow,
     key: ({ id }) => id,
     content: (payment) => payment,
   },
   cylinders: {
     reading: `${SELECT_CYLINDERS} WHERE workspace_id = :workspace ORDER BY id`,
-    of: (row) => row as unknown as Cylinder,
-    row: (cylinder) => ({ ...cylinder }),
+    of: cylinderOf,
+    row: cylinderRow,
     key: ({ id }) => id,
     content: ({ name, refrigerant, condition, most_g, retired_at }) => [
       ...[name, refrigerant, condition, most_g, retired_at !== null],
@@ -98,14 +114,14 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
   },
   cylinder_moves: {
     reading: `${SELECT_MOVES} WHERE workspace_id = :workspace ORDER BY id`,
-    of: (row) => row as unknown as RecordedMove,
-    row: (move) => ({ ...move }),
+    of: moveOf,
+    row: moveRow,
     key: ({ id }) => id,
     content: (move) => move,
   },
   refrigerant_work: {
     reading: `${SELECT_WORK} WHERE workspace_id = :workspace ORDER BY log_id`,
-    of: (row) => row as unknown as RefrigerantWork,
+    of: workOf,
     row: workRow,
     key: ({ log_id }) => log_id,
     content: ({ technician, certificate, recovered_into, charged_from }) => [
@@ -143,6 +159,7 @@ export const readShopLists: readonly Statement[] = SHOP_LIST_NAMES.map((name) =>
 
 /** The lists from the rows of those statements. */
 export function shopListsOf(rows: readonly Row[][]): ShopLists {
+  // Each name gets the rows of its own list, which types cannot tell.
   return Object.fromEntries(
     SHOP_LIST_NAMES.map((name, i) => [name, rows[i]!.map(listOf(name).of)]),
   ) as unknown as ShopLists;
@@ -171,6 +188,7 @@ export function insertShopList(name: ShopListName, added: readonly unknown[]): S
 
 /** One list, whatever is in it. */
 function listOf(name: ShopListName): ShopList<unknown> {
+  // Whoever calls it passes on only what the same list gave.
   return LISTS[name] as unknown as ShopList<unknown>;
 }
 

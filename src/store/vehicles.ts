@@ -3,6 +3,7 @@ import type { ChargeEntryInput, FindingInput, Note, Vehicle, VehicleInput } from
 import type { ReadingsInput } from "../core/readings/record.ts";
 import { insertRows } from "./bulk.ts";
 import {
+  assignments,
   type Columns,
   flag,
   json,
@@ -19,6 +20,7 @@ import { type ParticularsInput, particularsRow } from "./customers.ts";
 import { notFound } from "./errors.ts";
 import { notReplaced } from "./ledger.ts";
 import { keyOf, type Page, pageOf } from "./page.ts";
+import { REVISION, revisionNow } from "./revision.ts";
 import type { Scope, Submission, SubmitKey } from "./scope.ts";
 import type { Param, Statement } from "./sql.ts";
 import { searchText, sortKey } from "./text.ts";
@@ -77,11 +79,7 @@ const VEHICLE: Columns<Vehicle> = {
   ...INPUT,
   example: flag,
   archived_at: nullable(text),
-  version: number,
-  created_at: text,
-  created_by: text,
-  updated_at: text,
-  updated_by: text,
+  ...REVISION,
 };
 
 /** All that there is to a vehicle, to be narrowed by a WHERE; each row for `vehicleOf`. */
@@ -147,10 +145,9 @@ export class Vehicles {
   /** Stores a new vehicle and what is known about it, all or nothing. */
   async create(input: VehicleInput, first: FirstRecords = {}, submit_key: SubmitKey = null): Promise<Vehicle> {
     const id = this.#scope.newId();
-    const at = this.#scope.now();
-    const by = this.#scope.actor;
-    const made = { id, version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by };
-    const row = vehicleRow({ ...input, ...made, example: first.example ?? false, archived_at: null });
+    const revision = revisionNow(this.#scope);
+    const at = revision.created_at;
+    const row = vehicleRow({ ...input, id, ...revision, example: first.example ?? false, archived_at: null });
     const columns = Object.keys(row);
     const insert = {
       sql: `INSERT INTO vehicles (workspace_id, ${columns.join(", ")}) VALUES (:workspace, ${columns.map(() => "?").join(", ")})`,
@@ -167,13 +164,7 @@ export class Vehicles {
     const named =
       particulars === undefined
         ? []
-        : insertRows("vehicle_particulars", [
-            particularsRow({
-              ...particulars,
-              vehicle_id: id,
-              ...{ version: 1, created_at: at, created_by: by, updated_at: at, updated_by: by },
-            }),
-          ]);
+        : insertRows("vehicle_particulars", [particularsRow({ ...particulars, vehicle_id: id, ...revision })]);
     const statements = [insert, ...named, ...records.map(({ statement }) => statement)];
     return this.#stored({ key: submit_key, content: [input, first], subject_id: id, subject_version: 1, statements });
   }
@@ -181,8 +172,7 @@ export class Vehicles {
   /** Puts `input` in place of all that was said about the vehicle. */
   async update(id: string, version: number, input: VehicleInput, submit_key: SubmitKey = null): Promise<Vehicle> {
     const row = inputRow(input);
-    const set = Object.keys(row).map((column) => `${column} = ?`);
-    return this.#change(id, version, set.join(", "), Object.values(row), submit_key, input);
+    return this.#change(id, version, assignments(row), Object.values(row), submit_key, input);
   }
 
   /** Takes a vehicle out of the lists, with all its records kept. */
@@ -223,7 +213,7 @@ export class Vehicles {
       content: [id, version, content],
       subject_id: id,
       subject_version: version + 1,
-      statements: [atVersion("vehicles", version, id), update],
+      statements: [atVersion("vehicles", version, { id }), update],
     });
   }
 

@@ -1,5 +1,5 @@
 import { Conflict, ConstraintFailed } from "./errors.ts";
-import { guard, type Scope, type Submission } from "./scope.ts";
+import { guard, type Repeat, type Scope, type Submission } from "./scope.ts";
 import type { Statement } from "./sql.ts";
 
 interface VersionedChange<Current> extends Submission {
@@ -23,12 +23,7 @@ export async function versionedChange<Current>(
   try {
     const repeat = await scope.change(statements, submission);
     const { subject_id, subject_version } = repeat ?? submission;
-    const current = await read(subject_id, subject_version);
-    if (repeat !== null && !repeat.same_content)
-      throw new Conflict(
-        current,
-        "This form was saved before, with something else in it. Look at what was saved first.",
-      );
+    const current = sameContent(repeat, await read(subject_id, subject_version));
     return { current, repeated: repeat !== null };
   } catch (error) {
     if (error instanceof ConstraintFailed && error.what === taken)
@@ -37,14 +32,17 @@ export async function versionedChange<Current>(
   }
 }
 
-/**
- * Undoes its whole batch unless the one row of `table` (that with `id`, where it has ids) is at `version`; 0: not
- * there.
- */
-export function atVersion(table: string, version: number, id: string | null = null): Statement {
-  const of_id = id === null ? "" : " AND id = ?";
-  return guard(`coalesce((SELECT version FROM ${table} WHERE workspace_id = :workspace${of_id}), 0) = ?`, [
-    ...(id === null ? [] : [id]),
+/** `stored`, which a submit gave; throws `Conflict` with it when an earlier one stored something else. */
+export function sameContent<Stored>(repeat: Repeat | null, stored: Stored): Stored {
+  if (repeat === null || repeat.same_content) return stored;
+  throw new Conflict(stored, "This form was saved before, with something else in it. Look at what was saved first.");
+}
+
+/** Undoes its whole batch unless the row of `table` with the columns `of` is at `version`; 0: not there. */
+export function atVersion(table: string, version: number, of: Readonly<Record<string, string>> = {}): Statement {
+  const conditions = ["workspace_id = :workspace", ...Object.keys(of).map((name) => `${name} = ?`)];
+  return guard(`coalesce((SELECT version FROM ${table} WHERE ${conditions.join(" AND ")}), 0) = ?`, [
+    ...Object.values(of),
     version,
   ]);
 }

@@ -23,7 +23,8 @@ export function typedTemperature(t_c: number, system: UnitSystem): string {
   return fahrenheit ?? shortestText(t_c, "°C", is_same) ?? `${digits(t_c)} °C`;
 }
 
-const UNIT: Readonly<Record<PressureUnit, string>> = {
+/** A pressure unit as it is typed behind a number. */
+export const TYPED_PRESSURE_UNIT: Readonly<Record<PressureUnit, string>> = {
   "psi-gauge": "psi",
   "bar-gauge": "bar",
   "kPa-gauge": "kPa gauge",
@@ -38,7 +39,7 @@ export function typedPressure(p_kpa: number, gauge: PressureUnit, atmosphere_kpa
     const read = parsePressure(text, gauge, atmosphere_kpa);
     return read.ok && read.p_kpa === p_kpa;
   };
-  const shown = shortestText(pressureFromKpa(p_kpa, gauge, atmosphere_kpa), UNIT[gauge], is_same);
+  const shown = shortestText(pressureFromKpa(p_kpa, gauge, atmosphere_kpa), TYPED_PRESSURE_UNIT[gauge], is_same);
   return shown ?? `${digits(p_kpa)} kPa absolute`;
 }
 

@@ -21,6 +21,12 @@ export const MAX_REMARK_CHARS = 2000;
 /** Characters of a note that stands by itself. */
 export const MAX_NOTE_CHARS = 20_000;
 
+/** What an entry of the charge log may say of its cans and their deposit. */
+export const recordBounds = {
+  cans_opened: { min: 0, max: 1000 },
+  deposit: { min: 0, max: 1_000_000, unit: "money" },
+} as const;
+
 /** What a person says about a vehicle. */
 export interface VehicleInput {
   label: string;
@@ -68,17 +74,21 @@ export const NEW_VEHICLE: Omit<VehicleInput, "label" | "refrigerant" | "nameplat
   assumptions: {},
 };
 
-/** A vehicle as it is stored. */
-export interface Vehicle extends VehicleInput {
-  id: string;
-  /** Invented, and can be taken away without a trace. */
-  example: boolean;
-  archived_at: string | null;
+/** Which version of something is stored, and who wrote the first and the last one, when (instants in UTC). */
+export interface Revision {
   version: number;
   created_at: string;
   created_by: string;
   updated_at: string;
   updated_by: string;
+}
+
+/** A vehicle as it is stored. */
+export interface Vehicle extends VehicleInput, Revision {
+  id: string;
+  /** Invented, and can be taken away without a trace. */
+  example: boolean;
+  archived_at: string | null;
 }
 
 export const CHANGES = ["added", "corrected", "removed", "restored"] as const;

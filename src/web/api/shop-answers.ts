@@ -4,7 +4,7 @@ import { QUOTE_STATES } from "../../core/quotes/quote.ts";
 import type { CustomerSummary } from "../../store/customers.ts";
 import type { InvoiceAccount, InvoiceSummary } from "../../store/invoices.ts";
 import type { Page } from "../../store/page.ts";
-import type { QuoteSummary } from "../../store/quotes.ts";
+import type { QuoteSummary } from "../../store/quote-lists.ts";
 import { WEBHOOK_EVENTS } from "../../store/webhook-outbox.ts";
 import { invoiceStored, paymentStored } from "../schemas/invoice-schema.ts";
 import { vehicleOnPaper } from "../schemas/quote-schema.ts";

@@ -10,6 +10,7 @@ import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../core/ques
 import type { VehicleOnPaper } from "../../core/quotes/quote-document.ts";
 import { CUSTOMER_CHARS, type CustomerInput, PARTICULARS_CHARS, type ParticularsInput } from "../../store/customers.ts";
 import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { NAMEPLATE_NEEDED, oneOf, readNameplate } from "../forms/typed-values.ts";
 import { readTypedVin } from "../forms/typed-vin.ts";
 
@@ -18,19 +19,15 @@ const PARTICULARS = ["words", "plate", "vin", "odometer", "customer_id"] as cons
 const VEHICLE = ["words", "plate", "vin", "odometer", "refrigerant", "nameplate", "label"] as const;
 
 export function customerFields(form: URLSearchParams): CustomerFields {
-  return fieldsOf(form, CUSTOMER);
+  return typedFields(form, CUSTOMER);
 }
 
 export function particularsFields(form: URLSearchParams): ParticularsFields {
-  return fieldsOf(form, PARTICULARS);
+  return typedFields(form, PARTICULARS);
 }
 
 export function ownedVehicleFields(form: URLSearchParams): OwnedVehicleFields {
-  return fieldsOf(form, VEHICLE);
-}
-
-function fieldsOf<const Name extends string>(form: URLSearchParams, names: readonly Name[]): Record<Name, string> {
-  return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as Record<Name, string>;
+  return typedFields(form, VEHICLE);
 }
 
 /** One `@` with text before it and a dot after it. Only sending a message would tell more. */

@@ -19,14 +19,28 @@ export class Refusals {
     return undefined;
   };
 
+  has(field: string): boolean {
+    return this.#messages.has(field);
+  }
+
+  /** The errors, in the order in which they were found. */
+  all(): FieldError[] {
+    return [...this.#messages].map(([field, message]) => ({ field, message }));
+  }
+
   /** The errors, in the order of `fields`. */
   inOrder(fields: readonly string[]): FieldError[] {
-    return [...this.#messages].map(([field, message]) => ({ field, message })).toSorted(byPlaceIn(fields));
+    return this.all().toSorted(byPlaceIn(fields));
   }
 }
 
+/** The message for a text of more than `most_chars` code points; null where it fits. */
+export function tooLong(text: string, most_chars: number): string | null {
+  return [...text].length > most_chars ? `Keep it to ${most_chars} characters` : null;
+}
+
 /** Sorts errors in the order of the form. */
-export function byPlaceIn(fields: readonly string[]) {
+function byPlaceIn(fields: readonly string[]) {
   return (a: FieldError, b: FieldError): number => fields.indexOf(a.field) - fields.indexOf(b.field);
 }
 

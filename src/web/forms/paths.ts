@@ -1,5 +1,5 @@
 /** A tree of values that a form fills field by field. */
-export interface Tree {
+interface Tree {
   [name: string]: Tree | unknown;
 }
 
@@ -9,10 +9,10 @@ export function valueAt(tree: object, path: readonly string[]): unknown {
 }
 
 /** Sets the value at a path; undefined removes it. */
-export function put(tree: Tree, path: readonly string[], value: unknown): void {
+export function put(tree: object, path: readonly string[], value: unknown): void {
   const last = path.at(-1);
   if (last === undefined) return;
-  let at = tree;
+  let at = tree as Tree;
   for (const name of path.slice(0, -1)) {
     if (at[name] == null) {
       if (value === undefined) return;

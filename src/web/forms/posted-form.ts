@@ -14,6 +14,14 @@ export async function formOf(c: Context): Promise<URLSearchParams> {
   return form;
 }
 
+/** The named fields of a form or an address, each as it was typed; a missing one is empty. */
+export function typedFields<const Name extends string>(
+  form: URLSearchParams,
+  names: readonly Name[],
+): Record<Name, string> {
+  return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as Record<Name, string>;
+}
+
 /** The files and fields of a `multipart/form-data` form, by name. Throws `Problem` unreadable for anything else. */
 export async function uploadOf(c: Context): Promise<{ files: ReadonlyMap<string, File>; fields: URLSearchParams }> {
   const posted = await c.req.formData().catch((error: unknown) => {

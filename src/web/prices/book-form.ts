@@ -1,7 +1,7 @@
 import type { NumberFormatId } from "../../../data/number-formats.ts";
 import { RETAIL_BOOK } from "../../../data/price-book.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
-import type { BookFields } from "../../../views/prices/book-page.tsx";
+import type { BookFields } from "../../../views/prices/book-form.tsx";
 import {
   formatPercent,
   formatQuantity,
@@ -16,7 +16,9 @@ import {
 import { decimalSign } from "../../core/quantities/number-text.ts";
 import { bookBounds, OWN_LINES, type OwnLine, PRICED_PER, type PriceBook } from "../../core/quotes/price-book.ts";
 import { LINE_KINDS } from "../../core/quotes/quote.ts";
+import { Refusals, tooLong } from "../forms/form-reading.ts";
 import { put, valueAt } from "../forms/paths.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 import { BOOK_FIELDS, type BookField, mayBeNone } from "./book-fields.ts";
 
@@ -55,7 +57,10 @@ const NO_MONEY: Readonly<Record<string, string>> = {
 
 /** The posted fields as typed; a missing one is empty. */
 export function fieldsOfForm(form: URLSearchParams): BookFields {
-  return Object.fromEntries(BOOK_FIELDS.map(({ id }) => [id, form.get(id) ?? ""]));
+  return typedFields(
+    form,
+    BOOK_FIELDS.map(({ id }) => id),
+  );
 }
 
 /** Parses the fields; each unreadable one gets a message. */
@@ -63,28 +68,31 @@ export function readBook(
   fields: BookFields,
   style: AmountStyle,
 ): { ok: true; book: PriceBook } | { ok: false; errors: FieldError[] } {
-  const errors: FieldError[] = [];
+  const refusals = new Refusals();
+  const { refuse } = refusals;
   const book: Record<string, unknown> = { currency: style.currency };
   for (const field of BOOK_FIELDS) {
     if (mayBeNone(field) && (fields[field.id] ?? "").trim() === "") continue;
     const value = read(fields[field.id] ?? "", field, style);
-    if (typeof value === "object" && value !== null) errors.push({ field: field.id, message: value.message });
+    if (typeof value === "object" && value !== null) refuse(field.id, value.message);
     else put(book, field.path, value);
   }
-  const own_lines = readOwnLines(fields, book.own_lines, errors);
+  const own_lines = readOwnLines(fields, book.own_lines, refusals);
+  const errors = refusals.all();
   if (errors.length > 0) return { ok: false, errors };
+  // Every field of the table was read into its place, so that the book is whole.
   return { ok: true, book: { ...book, own_lines } as unknown as PriceBook };
 }
 
 /** The shop's own lines, each whole or not at all; undefined for none. */
-function readOwnLines(fields: BookFields, read: unknown, errors: FieldError[]): PriceBook["own_lines"] {
+function readOwnLines(fields: BookFields, read: unknown, refusals: Refusals): PriceBook["own_lines"] {
   const lines = (read ?? {}) as Record<string, Partial<OwnLine>>;
   const whole = OWN_LINES.flatMap((n): [string, OwnLine][] => {
     const { text, price_micro, kind = "service", always = false } = lines[n] ?? {};
-    const unread = errors.some(({ field }) => field === `own_text.${n}` || field === `own_price.${n}`);
+    const unread = refusals.has(`own_text.${n}`) || refusals.has(`own_price.${n}`);
     if (unread || (isEmpty(fields[`own_text.${n}`] ?? "") && isEmpty(fields[`own_price.${n}`] ?? ""))) return [];
-    if (text === undefined) errors.push({ field: `own_text.${n}`, message: "Enter what this line is for" });
-    if (price_micro === undefined) errors.push({ field: `own_price.${n}`, message: "Enter what this line costs" });
+    if (text === undefined) refusals.refuse(`own_text.${n}`, "Enter what this line is for");
+    if (price_micro === undefined) refusals.refuse(`own_price.${n}`, "Enter what this line costs");
     return text === undefined || price_micro === undefined ? [] : [[n, { text, price_micro, kind, always }]];
   });
   return whole.length === 0 ? undefined : Object.fromEntries(whole);
@@ -167,7 +175,8 @@ function read(text: string, { kind }: BookField, { currency, format }: AmountSty
 function worded(text: string, most: number, needed: boolean): Read {
   const plain = text.trim();
   if (needed && plain === "") return { message: "Enter a name, like Retail or Sales tax" };
-  return [...plain].length <= most ? plain : { message: `Keep it to ${most} characters` };
+  const too_long = tooLong(plain, most);
+  return too_long === null ? plain : { message: too_long };
 }
 
 function within(parsed: ParsedDecimal, { min, max }: { min: number; max: number }, message: string): Read {

@@ -1,8 +1,9 @@
 import { LANGUAGES } from "../../../data/customer-words.ts";
 import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
-import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { LetterheadFields } from "../../../views/prices/letterhead-page.tsx";
 import { BLANK_LETTERHEAD, type Letterhead } from "../../core/quotes/quote-document.ts";
+import { type Read, Refusals, tooLong } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
 /** Characters (code points) of each field. */
@@ -29,22 +30,22 @@ export function fieldsOfLetterhead({ logo, ...fields }: Letterhead): LetterheadF
 /** The posted fields as typed. */
 export function letterheadFields(form: URLSearchParams): LetterheadFields {
   const names = Object.keys(fieldsOfLetterhead(BLANK_LETTERHEAD)) as (keyof LetterheadFields)[];
-  return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as LetterheadFields;
+  return typedFields(form, names);
 }
 
-export function readLetterhead(
-  fields: LetterheadFields,
-): { ok: true; letterhead: Omit<Letterhead, "logo"> } | { ok: false; errors: FieldError[] } {
-  const errors: FieldError[] = [];
+export function readLetterhead(fields: LetterheadFields): Read<Omit<Letterhead, "logo">> {
+  const refusals = new Refusals();
+  const { refuse } = refusals;
   const text = (name: keyof typeof MOST) => {
     const plain = fields[name].replaceAll("\r\n", "\n").trim();
-    if ([...plain].length > MOST[name]) errors.push({ field: name, message: `Keep it to ${MOST[name]} characters` });
+    const too_long = tooLong(plain, MOST[name]);
+    if (too_long !== null) refuse(name, too_long);
     return plain;
   };
   const shop = text("shop");
-  if (shop === "") errors.push({ field: "shop", message: "Enter the name of the shop, as customers know it" });
+  if (shop === "") refuse("shop", "Enter the name of the shop, as customers know it");
   const number_format = oneOf(NUMBER_FORMAT_IDS, fields.number_format);
-  if (number_format === undefined) errors.push({ field: "number_format", message: "Choose how amounts are written" });
+  if (number_format === undefined) refuse("number_format", "Choose how amounts are written");
   const rest = {
     address: text("address"),
     phone: text("phone"),
@@ -58,13 +59,13 @@ export function readLetterhead(
     pay_days: text("pay_days"),
   };
   if (!/^(?:[1-9]\d*)?$/.test(rest.invoice_first))
-    errors.push({ field: "invoice_first", message: "Enter a whole number, like 1001, or leave it empty" });
-  if (!/^\d*$/.test(rest.pay_days))
-    errors.push({ field: "pay_days", message: "Enter the days to pay, like 14, or leave it empty" });
+    refuse("invoice_first", "Enter a whole number, like 1001, or leave it empty");
+  if (!/^\d*$/.test(rest.pay_days)) refuse("pay_days", "Enter the days to pay, like 14, or leave it empty");
+  const errors = refusals.all();
   if (errors.length > 0 || number_format === undefined) return { ok: false, errors };
   return {
     ok: true,
-    letterhead: {
+    input: {
       shop,
       ...rest,
       number_format,

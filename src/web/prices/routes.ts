@@ -1,6 +1,7 @@
 import { type Context, Hono } from "hono";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
-import { type BookFields, BookPage } from "../../../views/prices/book-page.tsx";
+import type { BookFields } from "../../../views/prices/book-form.tsx";
+import { BookPage } from "../../../views/prices/book-page.tsx";
 import { type LetterheadFields, LetterheadPage } from "../../../views/prices/letterhead-page.tsx";
 import { PricesPage } from "../../../views/prices/prices-page.tsx";
 import { readLogo } from "../../core/quotes/logo.ts";
@@ -89,9 +90,7 @@ async function saveLetterhead(c: Context<GrantedEnv>, deps: Deps) {
   if (!read.ok) return showLetterhead(c, deps, fields, { version }, read.errors, false, back);
   const { letterheads } = c.var.store;
   const { logo } = (await letterheads.get()).letterhead;
-  const saved = await unlessOvertaken(
-    letterheads.update({ ...read.letterhead, logo }, version, form.get("submit_key")),
-  );
+  const saved = await unlessOvertaken(letterheads.update({ ...read.input, logo }, version, form.get("submit_key")));
   if (saved instanceof Conflict) return showLetterhead(c, deps, fields, saved.current, [], true, back);
   return c.redirect(back, 303);
 }

@@ -2,7 +2,7 @@ import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { type CustomerSaid, saidInEnglish } from "../../../views/quotes/customer-said.tsx";
 import type { ShopAnswerFields } from "../../../views/quotes/quote-page.tsx";
 import { ANSWERED_HOW, type AnsweredHow, type QuoteSnapshot } from "../../core/quotes/quote-document.ts";
-import type { Read } from "../forms/form-reading.ts";
+import { type Read, Refusals } from "../forms/form-reading.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
 const MAX_NAME_CHARS = 120;
@@ -21,13 +21,12 @@ export function choiceFaults(
   said: Pick<CustomerSaid, "word">,
   name_needed = said.word("answer.name-needed"),
 ): FieldError[] {
-  const errors: FieldError[] = [];
-  if (choice !== "no" && !options.some(({ id }) => id === choice))
-    errors.push({ field: "choice", message: said.word("answer.choose") });
-  if (name === "") errors.push({ field: "name", message: name_needed });
-  if ([...name].length > MAX_NAME_CHARS)
-    errors.push({ field: "name", message: said.word("answer.name-long", { most: MAX_NAME_CHARS }) });
-  return errors;
+  const refusals = new Refusals();
+  const { refuse } = refusals;
+  if (choice !== "no" && !options.some(({ id }) => id === choice)) refuse("choice", said.word("answer.choose"));
+  if (name === "") refuse("name", name_needed);
+  if ([...name].length > MAX_NAME_CHARS) refuse("name", said.word("answer.name-long", { most: MAX_NAME_CHARS }));
+  return refusals.all();
 }
 
 export function shopAnswerFields(form: URLSearchParams): ShopAnswerFields {

@@ -11,6 +11,7 @@ import type { Workspace } from "../../store/workspaces.ts";
 import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
+import { Refusals, tooLong } from "../forms/form-reading.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { readNumber } from "../forms/typed-values.ts";
 import { todayIn } from "../workspace.ts";
@@ -98,14 +99,13 @@ async function ownerOf(c: Context<GrantedEnv>, vehicle_id: string) {
 }
 
 function beginErrors({ customer, keep_years }: BeginFields): FieldError[] {
-  const errors: FieldError[] = [];
+  const refusals = new Refusals();
   const { min, max } = planParameters.keep_years;
   const years = readNumber(keep_years) ?? Number.NaN;
-  if ([...customer].length > quoteBounds.customer_chars)
-    errors.push({ field: "customer", message: `Keep it to ${quoteBounds.customer_chars} characters` });
-  if (!(years >= min && years <= max))
-    errors.push({ field: "keep_years", message: `Enter years from ${min} to ${max}, like 5` });
-  return errors;
+  const too_long = tooLong(customer, quoteBounds.customer_chars);
+  if (too_long !== null) refusals.refuse("customer", too_long);
+  if (!(years >= min && years <= max)) refusals.refuse("keep_years", `Enter years from ${min} to ${max}, like 5`);
+  return refusals.all();
 }
 
 /** The book that the vehicle's own page counts with; where the workspace has none yet, a sample one to look at. */

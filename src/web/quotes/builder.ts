@@ -49,7 +49,7 @@ export async function answerSums(c: Context<GrantedEnv>, deps: Deps): Promise<Re
   const read = readQuote(fields, quote.content, number_format);
   const props = await builderProps(c, deps, quote, {
     fields,
-    content: read.ok ? read.content : quote.content,
+    content: read.ok ? read.input : quote.content,
     errors: read.ok ? [] : read.errors,
     quiet: true,
     version: versionOf(form),

@@ -168,7 +168,7 @@ async function changeDraft(c: Context<GrantedEnv>, deps: Deps, change: DraftChan
   const today = todayIn(record.workspace, deps.now());
   const { book } = await c.var.store.priceBooks.get(quote.content.book_id);
   const new_work = form.get("new_work") ?? "";
-  const content = change.content?.(read.content, { record, today, book, new_work }) ?? read.content;
+  const content = change.content?.(read.input, { record, today, book, new_work }) ?? read.input;
   if (content.options.length > quoteBounds.options) {
     const errors = [{ field: "new_work", message: `Keep a quote to ${quoteBounds.options} options` }];
     return answerBuilder(c, deps, { ...quote, version }, { fields, errors, new_work });
@@ -176,7 +176,7 @@ async function changeDraft(c: Context<GrantedEnv>, deps: Deps, change: DraftChan
 
   const save = () => c.var.store.quotes.update(quote.id, version, content, form.get("submit_key"));
   const store = change.store ?? (async (draft) => c.redirect(builderAt(await draft.save(), change.at), 303));
-  const draft = { quote: { ...quote, version, content }, before: read.content, record, form, save };
+  const draft = { quote: { ...quote, version, content }, before: read.input, record, form, save };
   const answer = await unlessOvertaken<Response, Quote>(store(draft));
   if (!(answer instanceof Conflict)) return answer;
   const { current } = answer;

@@ -1,6 +1,6 @@
 import type { ListedQuote } from "../../../views/quotes/quotes-page.tsx";
 import { quoteState } from "../../core/quotes/quote-document.ts";
-import type { QuoteSummary } from "../../store/quotes.ts";
+import type { QuoteSummary } from "../../store/quote-lists.ts";
 import { calendarDay } from "../edge/calendar-day.ts";
 
 /** Quotes as lists show them on the day `today`, where the shop is. */

@@ -1,7 +1,6 @@
 import { LANGUAGES } from "../../../data/customer-words.ts";
 import type { NumberFormatId } from "../../../data/number-formats.ts";
 import { planParameters } from "../../../data/parameters.ts";
-import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import {
   type LineFields,
   lineInput,
@@ -33,6 +32,7 @@ import {
   TAX_CLASSES,
 } from "../../core/quotes/quote.ts";
 import { type QuoteContent, UNNAMED_VEHICLE } from "../../core/quotes/quote-document.ts";
+import { type Read, Refusals, tooLong } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
 import { readTypedVin } from "../forms/typed-vin.ts";
 
@@ -151,10 +151,8 @@ function firstFew(values: readonly string[], most: number): string[] {
   return values.slice(0, most + 1);
 }
 
-export type ReadQuote = { ok: true; content: QuoteContent } | { ok: false; errors: FieldError[] };
-
 /** Reads the fields of a draft. What a form does not hold (its prices, the work of each option) comes from `stored`. */
-export function readQuote(fields: QuoteFields, stored: QuoteContent, format: NumberFormatId): ReadQuote {
+export function readQuote(fields: QuoteFields, stored: QuoteContent, format: NumberFormatId): Read<QuoteContent> {
   const reader = new Reader(stored.currency, format);
   const { min, max } = planParameters.keep_years;
   const by_id = new Map(stored.options.map((option) => [option.id, option]));
@@ -195,7 +193,8 @@ export function readQuote(fields: QuoteFields, stored: QuoteContent, format: Num
     const name = optionInput(option, fault === "replaces-and-excludes" ? "excludes" : "replaces");
     reader.refuse(`${name}-${other}`, RELATION_MESSAGES[fault](title));
   }
-  return reader.errors.length > 0 ? { ok: false, errors: reader.errors } : { ok: true, content };
+  const errors = reader.refusals.all();
+  return errors.length > 0 ? { ok: false, errors } : { ok: true, input: content };
 }
 
 const RELATION_MESSAGES: Readonly<
@@ -208,7 +207,8 @@ const RELATION_MESSAGES: Readonly<
 };
 
 class Reader {
-  readonly errors: FieldError[] = [];
+  readonly refusals = new Refusals();
+  readonly refuse = this.refusals.refuse;
   readonly #currency: string;
   readonly #format: NumberFormatId;
 
@@ -217,13 +217,10 @@ class Reader {
     this.#format = format;
   }
 
-  refuse(field: string, message: string): void {
-    this.errors.push({ field, message });
-  }
-
   words(field: string, text: string, most: number): string {
     const plain = text.replaceAll("\r\n", "\n").trim();
-    if ([...plain].length > most) this.refuse(field, `Keep it to ${most} characters`);
+    const too_long = tooLong(plain, most);
+    if (too_long !== null) this.refuse(field, too_long);
     return plain;
   }
 

@@ -149,6 +149,6 @@ export async function logWork(c: Context<GrantedEnv>, deps: Deps): Promise<Respo
   const read = readWork({ fields, snapshot, option: decided_option, record, today, cylinders });
   if (!read.ok) return answerQuote(c, deps, quote, { work_fields: fields, errors: read.errors });
 
-  await c.var.store.quotes.logWork(quote.id, versionOf(form), read.done, form.get("submit_key"));
+  await c.var.store.quotes.logWork(quote.id, versionOf(form), read.input, form.get("submit_key"));
   return c.redirect(pathOf(quote), 303);
 }

@@ -1,5 +1,4 @@
 import { requestBounds } from "../../../data/parameters.ts";
-import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
 import { assess } from "../../core/assess.ts";
 import { formatDate, monthsAfter } from "../../core/quantities/dates.ts";
@@ -13,6 +12,7 @@ import type { QuoteSnapshot } from "../../core/quotes/quote-document.ts";
 import type { DoneWork } from "../../store/quotes.ts";
 import type { Cylinder } from "../../store/refrigerant-log.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import { type Read, Refusals, tooLong } from "../forms/form-reading.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 import { readRefrigerantWork, workFields } from "../refrigerant/refrigerant-forms.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
@@ -73,19 +73,9 @@ interface WorkCase {
 const MOST_RECOVERED = 1.5;
 
 /** Reads what was done: the entry for the charge log, the finding, and the day of the follow-up. */
-export function readWork({
-  fields,
-  snapshot,
-  option,
-  record,
-  today,
-  cylinders,
-}: WorkCase): { ok: true; done: DoneWork } | { ok: false; errors: FieldError[] } {
-  const errors: FieldError[] = [];
-  const refuse = (field: keyof WorkFields, message: string) => {
-    errors.push({ field, message });
-    return null;
-  };
+export function readWork({ fields, snapshot, option, record, today, cylinders }: WorkCase): Read<DoneWork> {
+  const refusals = new Refusals();
+  const refuse = (field: keyof WorkFields, message: string) => refusals.refuse(field, message) ?? null;
   const { nameplate_g } = record.vehicle;
   const most_g = requestBounds.log.amount_nameplates * nameplate_g;
   const mass = (field: "recovered" | "added") => {
@@ -112,13 +102,14 @@ export function readWork({
       "recovered",
       `That is more than the system holds (${formatMass(nameplate_g, snapshot.units)}). Check the amount, and the unit`,
     );
-  if (filled === "weighed" && added_g === null && !errors.some(({ field }) => field === "added"))
+  if (filled === "weighed" && added_g === null && !refusals.has("added"))
     refuse("added", "Enter how much was charged, as the scale showed it");
-  if (filled === "topped" && added_g === null && !errors.some(({ field }) => field === "added"))
+  if (filled === "topped" && added_g === null && !refusals.has("added"))
     refuse("added", "Enter how much was added, as the scale showed it");
   if (filled === null && added_g !== null) refuse("filled", "Choose how it was charged");
   const note = fields.note.replaceAll("\r\n", "\n").trim();
-  if ([...note].length > MAX_REMARK_CHARS) refuse("note", `Keep it to ${MAX_REMARK_CHARS} characters`);
+  const too_long = tooLong(note, MAX_REMARK_CHARS);
+  if (too_long !== null) refuse("note", too_long);
   const says_nothing =
     filled === null &&
     repair === null &&
@@ -126,10 +117,10 @@ export function readWork({
     recovered_g === null &&
     cooling === null &&
     !fields.dye;
-  if (says_nothing && errors.length === 0)
+  if (says_nothing && refusals.all().length === 0)
     refuse("repair", "Say what was done: a repair, a charge, a test, or how it cooled");
   const refrigerant = readRefrigerantWork(fields, cylinders, record.vehicle.refrigerant);
-  if (!refrigerant.ok) errors.push(...refrigerant.errors);
+  const errors = [...refusals.all(), ...(refrigerant.ok ? [] : refrigerant.errors)];
   if (errors.length > 0 || !refrigerant.ok) return { ok: false, errors };
 
   const finding: FindingInput[] =
@@ -149,7 +140,7 @@ export function readWork({
   };
   return {
     ok: true,
-    done: {
+    input: {
       work: { date, option, follow_up_on: repair === null ? null : followUp(record, entry, today) },
       charge_log: [entry],
       findings: finding,

@@ -5,7 +5,8 @@ import type { GaugeStyle } from "../../../views/readings/said-readings.ts";
 import { formatTemperature } from "../../core/quantities/format.ts";
 import { parseAltitude, parsePressure, parseTemperature } from "../../core/quantities/parse-reading.ts";
 import { plainText, typedNumber } from "../../core/quantities/typed-number.ts";
-import { PRESSURE_UNITS, type PressureUnit, UNIT_SYSTEMS } from "../../core/quantities/units.ts";
+import { TYPED_PRESSURE_UNIT } from "../../core/quantities/typed-reading.ts";
+import { PRESSURE_UNITS, UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import { REFRIGERANTS } from "../../core/question/contract.ts";
 import {
   CLUTCH,
@@ -18,7 +19,7 @@ import {
   SIGHT_GLASS,
 } from "../../core/readings/contract.ts";
 import { atmosphereKpa } from "../../core/refrigerant/atmosphere.ts";
-import { byPlaceIn } from "../forms/form-reading.ts";
+import { Refusals } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";
 
 /** What was typed, and the readings that it means, or what to put right. */
@@ -73,7 +74,7 @@ export function readingsOfAddress(query: URLSearchParams): ReadingsFields {
   const temperature = (typed: string) => withUnit(typed, typed_in === units ? null : typed_in === "us" ? "°F" : "°C");
   const mass = (typed: string) => withUnit(typed, typed_in === units ? null : typed_in === "us" ? "oz" : "g");
   const length = (typed: string) => withUnit(typed, typed_in === units ? null : typed_in === "us" ? "ft" : "m");
-  const pressure = (typed: string) => withUnit(typed, typed_gauge === gauge ? null : TYPED_UNIT[typed_gauge]);
+  const pressure = (typed: string) => withUnit(typed, typed_gauge === gauge ? null : TYPED_PRESSURE_UNIT[typed_gauge]);
   return {
     units,
     gauge,
@@ -100,15 +101,6 @@ export function readingsOfAddress(query: URLSearchParams): ReadingsFields {
   };
 }
 
-const TYPED_UNIT: Readonly<Record<PressureUnit, string>> = {
-  "psi-gauge": "psi",
-  "bar-gauge": "bar",
-  "kPa-gauge": "kPa gauge",
-  "MPa-gauge": "MPa",
-  "kgf-gauge": "kgf/cm²",
-  "kPa-absolute": "kPa absolute",
-};
-
 /** The address of an empty form in these units, at the same altitude. */
 export function addressOfUnits({ units, gauge, altitude, refrigerant }: ReadingsFields): string {
   return `/readings?${new URLSearchParams({ units, gauge, refrigerant, ...(altitude === "" ? {} : { altitude }) })}`;
@@ -123,11 +115,8 @@ const AMBIENT_NEEDED = "Enter the air temperature, like 85 °F or 29 °C: every 
 
 /** Reads the fields; what cannot be read, and the air temperature if it is missing, is named at its field. */
 export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
-  const errors: FieldError[] = [];
-  const refuse = (field: string, message: string) => {
-    errors.push({ field, message });
-    return null;
-  };
+  const refusals = new Refusals();
+  const refuse = (field: string, message: string) => refusals.refuse(field, message) ?? null;
 
   const temperature = (field: "ambient" | "vent" | "suction_line" | "liquid_line") => {
     const typed = fields[field];
@@ -192,8 +181,9 @@ export function readReadingsForm(fields: ReadingsFields): ReadingsQuestion {
     compressor: choice("compressor", COMPRESSOR, "Choose the compressor, or leave it not known"),
   };
   const { ambient_c } = readings;
+  const errors = refusals.inOrder(Object.keys(BLANK));
   if (refrigerant === null || ambient_c === null || errors.length > 0) {
-    return { fields, errors: errors.toSorted(byPlaceIn(Object.keys(BLANK))), readings: null };
+    return { fields, errors, readings: null };
   }
   return { fields, errors, readings: { ...readings, refrigerant, ambient_c } };
 }

@@ -1,12 +1,11 @@
 import { type Context, Hono } from "hono";
 import { ReadingsPage } from "../../../views/readings/page.tsx";
-import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import type { Readings } from "../../core/readings/contract.ts";
 import { judgeReadings } from "../../core/readings/judge.ts";
 import { readingsSaid } from "../../core/readings/said.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { FOR_ALL, sharedPages } from "../edge/kept-pages.ts";
-import { addressOfFields, blankFields, fieldsOfAddress } from "../start/quick-address.ts";
+import { addressOfFields, blankFields, carriedAlong, fieldsOfAddress } from "../start/quick-address.ts";
 import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm, sayerOf } from "./readings-form.ts";
 
 /**
@@ -27,7 +26,7 @@ export function readingsRoutes(deps: Deps) {
       fields,
       errors,
       judged: readings === null ? null : judgedFor(readings),
-      sent_along: question === null ? [] : sentAlong(question),
+      sent_along: question === null ? [] : carriedAlong(addressOfFields(question), ASKED_HERE),
       empty: question === null ? addressOfUnits(fields) : addressOfFields(question).replace("/?", "/readings?"),
       asset: deps.asset,
     });
@@ -59,8 +58,5 @@ export function readingsRoutes(deps: Deps) {
   }
 }
 
-/** Fields of the quick question that this form passes on; earlier readings are dropped. */
-function sentAlong(question: QuickFields): [name: string, value: string][] {
-  const ours = new Set(["units", "refrigerant", "nameplate", "says", "found"]);
-  return [...new URL(addressOfFields(question), "http://localhost").searchParams].filter(([name]) => !ours.has(name));
-}
+/** Fields of the quick question that this form asks for itself, or that come from earlier readings. */
+const ASKED_HERE = ["units", "refrigerant", "nameplate", "says", "found"];

@@ -2,7 +2,7 @@ import type { DueFollowUp } from "../../../views/reminders/follow-up-item.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import { followUpKey } from "../../core/reminders.ts";
 import { closedKey, type Reachable } from "../../store/follow-ups.ts";
-import type { QuoteSummary } from "../../store/quotes.ts";
+import type { QuoteSummary } from "../../store/quote-lists.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { calendarDay } from "../edge/calendar-day.ts";
 import type { Deps } from "../edge/deps.ts";

@@ -1,6 +1,14 @@
 import * as z from "zod";
 import { CLIMATES } from "../../../data/climates.ts";
-import { CHANGES, DYE, MAX_LABEL_CHARS, MAX_NOTE_CHARS, MAX_REMARK_CHARS } from "../../core/question/record.ts";
+import { readingBounds } from "../../../data/readings-table.ts";
+import {
+  CHANGES,
+  DYE,
+  MAX_LABEL_CHARS,
+  MAX_NOTE_CHARS,
+  MAX_REMARK_CHARS,
+  recordBounds,
+} from "../../core/question/record.ts";
 import { keptText } from "../../store/text.ts";
 import { assessSchema, fields, oneOf, quantity } from "./assess-schema.ts";
 import { ambient_c, read_shape } from "./readings-schema.ts";
@@ -64,7 +72,6 @@ const monthly_mean_c = vehicle_shape.monthly_mean_c.unwrap();
 /** What holds for a whole workspace as well as for a vehicle. */
 export const general = { climate: text(64).nullable(), monthly_mean_c, ...own_numbers };
 
-const VOLUME = { min: 1, max: 1_000_000, unit: "ml" };
 const truth = z.boolean({ error: "Give true or false." });
 
 const label = text(MAX_LABEL_CHARS)
@@ -75,7 +82,7 @@ const vehicle_input = {
   label,
   refrigerant: vehicle_shape.refrigerant,
   nameplate_g: vehicle_shape.nameplate_g,
-  system_volume_ml: quantity(VOLUME).nullish(),
+  system_volume_ml: quantity(readingBounds.system_volume_ml).nullish(),
   electric_compressor: truth.nullish(),
   dye_in_own_oil: truth.nullish(),
   kind: vehicle_shape.kind,
@@ -92,8 +99,11 @@ const note = text(MAX_REMARK_CHARS);
 
 const CANS = "Give a whole number of cans.";
 const returned = {
-  cans_opened: z.int({ error: CANS }).min(0, { error: CANS }).max(1000, { error: CANS }),
-  deposit: quantity({ min: 0, max: 1_000_000, unit: "money" }),
+  cans_opened: z
+    .int({ error: CANS })
+    .min(recordBounds.cans_opened.min, { error: CANS })
+    .max(recordBounds.cans_opened.max, { error: CANS }),
+  deposit: quantity(recordBounds.deposit),
   deposit_return_by: entry_shape.date,
 };
 

@@ -3,7 +3,7 @@ import type { Issue } from "../../core/problem.ts";
 import { WORKSPACE_PRESSURE_UNITS } from "../../core/quantities/units.ts";
 import { type LineHead, MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { optionTotal, type QuoteOption, type Taxes } from "../../core/quotes/quote.ts";
-import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/transfer.ts";
+import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/workspace-document.ts";
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
 import { MAX_ISSUES } from "./assess-request.ts";
@@ -251,7 +251,7 @@ function readList(name: ListName, list: readonly unknown[], wrong: Issue[]): unk
   return read;
 }
 
-type Unique = readonly [list: keyof WorkspaceDocument, field: string, message: string];
+type Unique = readonly [list: ListName, field: string, message: string];
 
 const UNIQUE: readonly Unique[] = [
   ["vehicles", "id", "Two vehicles have this id."],
@@ -273,7 +273,7 @@ const UNIQUE: readonly Unique[] = [
 
 function twiceIssues(document: WorkspaceDocument, [list, field, message]: Unique): Issue[] {
   const seen = new Set<unknown>();
-  return (document[list] as unknown as Record<string, unknown>[]).flatMap(({ [field]: value }, i) => {
+  return valuesOf(document[list], field).flatMap((value, i) => {
     const twice = seen.has(value);
     seen.add(value);
     return twice ? [{ path: `${list}.${i}.${field}`, message }] : [];
@@ -310,12 +310,17 @@ function referenceIssues(document: WorkspaceDocument): Issue[] {
     plans: new Set(document.fleet_plans.map(({ year }) => year)),
   };
   return REFERENCES.flatMap(([list, field, to]) =>
-    (document[list] as unknown as Record<string, unknown>[]).flatMap(({ [field]: id }, i) =>
+    valuesOf(document[list], field).flatMap((id, i) =>
       id === null || (ids[to] as ReadonlySet<unknown>).has(id)
         ? []
         : [{ path: `${list}.${i}.${field}`, message: `What this names is not among the ${to} of the file.` }],
     ),
   );
+}
+
+/** One field of every row of a list. */
+function valuesOf(rows: readonly object[], field: string): unknown[] {
+  return rows.map((row) => Reflect.get(row, field));
 }
 
 /** Which field of which list names one of another. */

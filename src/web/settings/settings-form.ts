@@ -1,7 +1,6 @@
 import { CLIMATES } from "../../../data/climates.ts";
 import { CURRENCIES } from "../../../data/currencies.ts";
 import { planParameters, requestBounds } from "../../../data/parameters.ts";
-import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "../../../views/settings/settings-fields.ts";
 import { parseTemperature } from "../../core/quantities/parse-reading.ts";
 import { fahrenheitFromCelsius, WORKSPACE_PRESSURE_UNITS } from "../../core/quantities/units.ts";
@@ -10,6 +9,7 @@ import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
+import { type Read, Refusals } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 
 /** Form value for "no place chosen". */
@@ -54,15 +54,9 @@ export function settingsOfForm(form: URLSearchParams): SettingsFields {
 }
 
 /** Parses the form; settings that it does not contain stay. Errors are in the order of the fields. */
-export function readSettings(
-  fields: SettingsFields,
-  current: Settings,
-): { ok: true; settings: Settings } | { ok: false; errors: FieldError[] } {
-  const errors: FieldError[] = [];
-  const refuse = (field: keyof SettingsFields, message: string): undefined => {
-    errors.push({ field, message });
-    return undefined;
-  };
+export function readSettings(fields: SettingsFields, current: Settings): Read<Settings> {
+  const refusals = new Refusals();
+  const refuse: Refuse = refusals.refuse;
   const name = readName(fields.name) ?? refuse("name", `Enter a name of 1 to ${MAX_LABEL_CHARS} characters`);
   const mass_unit = oneOf(MASS_UNITS, fields.mass_unit) ?? refuse("mass_unit", "Choose how masses are shown");
   const temperature_unit =
@@ -95,13 +89,13 @@ export function readSettings(
     climate === undefined ||
     time_zone === undefined
   )
-    return { ok: false, errors };
+    return { ok: false, errors: refusals.all() };
   const chosen = { name, mass_unit, temperature_unit, pressure_unit, currency, time_zone, ...climate };
   const { gwp: _gwp, service: _service, keep_years: _years, ...others } = current.plan;
   const said = Object.entries({ gwp, service, keep_years }).filter(([, value]) => value !== null);
   return {
     ok: true,
-    settings: {
+    input: {
       ...current,
       ...chosen,
       plan: { ...others, ...Object.fromEntries(said) },

@@ -28,7 +28,7 @@ export function settingsRoutes(deps: Deps) {
       const read = readSettings(fields, settingsOf(current));
       if (!read.ok) return answer(c, deps, 422, { current: { ...current, version: versionOf(form) }, fields, ...read });
       const { settings } = c.var.store;
-      const saved = await unlessOvertaken(settings.update(read.settings, versionOf(form), form.get("submit_key")));
+      const saved = await unlessOvertaken(settings.update(read.input, versionOf(form), form.get("submit_key")));
       if (!(saved instanceof Conflict)) return c.redirect("/settings?saved=1", 303);
       return answer(c, deps, 409, { current: saved.current, fields, theirs: saved.current });
     });

@@ -108,6 +108,11 @@ function linesOfAddress(query: URLSearchParams): LogLineFields[] {
   return query.has("add") ? [...kept, BLANK_LINE] : kept;
 }
 
+/** The fields in the address of a question that another form carries along: names and values, but for `asked` by it. */
+export function carriedAlong(address: string, asked: readonly string[]): [name: string, value: string][] {
+  return [...new URL(address, "http://localhost").searchParams].filter(([name]) => !asked.includes(name));
+}
+
 /** The address that brings these fields back, without what equals an empty sheet's what-ifs. */
 export function addressOfFields(fields: QuickFields): string {
   const query = new URLSearchParams();

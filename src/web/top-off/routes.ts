@@ -7,7 +7,7 @@ import { questionOf } from "../../core/question/question.ts";
 import { topOffPlan } from "../../core/top-off-plan.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
-import { addressOfFields, exampleFields, fieldsOfAddress } from "../start/quick-address.ts";
+import { addressOfFields, carriedAlong, exampleFields, fieldsOfAddress } from "../start/quick-address.ts";
 import { quickCase } from "../start/quick-case.ts";
 import { readQuickForm } from "../start/quick-form.ts";
 import { termsOfVisitor } from "../visitor-terms.ts";
@@ -35,7 +35,7 @@ export function topOffRoutes(deps: Deps) {
       plan,
       outcome: outcomeOf(request, answer, fields.units, around),
       fields: asked.fields,
-      sent_along: sentAlong(back, query),
+      sent_along: [...carriedAlong(back, ["where", "says"]), ...staticRead(query)],
       errors: asked.errors,
       example,
       back,
@@ -62,15 +62,9 @@ function planOf(request: AssessRequest, { as_of, leak, verdict }: AssessAnswer, 
   });
 }
 
-/**
- * Names and values of the quick question, and of a static pressure read before, that the form does not ask for itself.
- */
-function sentAlong(quick: string, query: URLSearchParams): [name: string, value: string][] {
-  const in_question = [...new URL(quick, "http://localhost").searchParams].filter(
-    ([name]) => name !== "where" && name !== "says",
-  );
-  const read = STATIC.flatMap((name): [string, string][] => (query.has(name) ? [[name, query.get(name)!]] : []));
-  return [...in_question, ...read];
+/** A static pressure read before, as the address has it. */
+function staticRead(query: URLSearchParams): [name: string, value: string][] {
+  return STATIC.flatMap((name): [string, string][] => (query.has(name) ? [[name, query.get(name)!]] : []));
 }
 
 const STATIC = ["static", "gauge", "altitude"] as const;

@@ -1,15 +1,18 @@
 import { CLIMATES } from "../../../data/climates.ts";
 import { requestBounds } from "../../../data/parameters.ts";
+import { readingBounds } from "../../../data/readings-table.ts";
 import { CHOICES, type DetailsFields, NUMBERS } from "../../../views/vehicles/details-fields.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
 import { LOCATION_IDS, type PlanInput, REFRIGERANTS, VEHICLE_KINDS } from "../../core/question/contract.ts";
 import type { Question } from "../../core/question/question.ts";
-import { MAX_LABEL_CHARS, NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
+import { MAX_LABEL_CHARS, type VehicleInput } from "../../core/question/record.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
 import { moneyIn, termsOf } from "../../store/vehicle-record.ts";
+import { vehicleInputOf } from "../../store/vehicles.ts";
 import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
-import { put, type Tree, valueAt } from "../forms/paths.ts";
+import { put, valueAt } from "../forms/paths.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { isEmpty, NAMEPLATE_NEEDED, oneOf, readMoney, readNameplate } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
@@ -31,7 +34,7 @@ const FIELDS = [
 
 /** The posted fields as typed. */
 export function detailsFieldsOf(form: URLSearchParams): DetailsFields {
-  return Object.fromEntries(FIELDS.map((name) => [name, form.get(name) ?? ""]));
+  return typedFields(form, FIELDS);
 }
 
 /** A stored vehicle as form fields; defaults are empty. */
@@ -116,7 +119,7 @@ export function readDetails(fields: DetailsFields, { units, today, record }: Det
   };
   refuseRanges({ ...record, vehicle: input }, today, refusals);
   const errors = refusals.inOrder(FIELDS);
-  return errors.length > 0 ? { ok: false, errors } : { ok: true, input: onlyInput(input) };
+  return errors.length > 0 ? { ok: false, errors } : { ok: true, input: vehicleInputOf(input) };
 }
 
 const REFRIGERANT = "Choose the refrigerant; it is on a label under the hood";
@@ -125,7 +128,8 @@ const NUMBER = "Enter a number, or leave it empty";
 
 function readVolume(typed: string): number | undefined {
   const volume_ml = readMoney(typed);
-  return volume_ml !== undefined && volume_ml >= 1 && volume_ml <= 1_000_000 ? volume_ml : undefined;
+  const { min, max } = readingBounds.system_volume_ml;
+  return volume_ml !== undefined && volume_ml >= min && volume_ml <= max ? volume_ml : undefined;
 }
 
 type OwnNumbers = Pick<VehicleInput, "plan" | "prices" | "assumptions">;
@@ -135,7 +139,7 @@ function readOwnNumbers(fields: DetailsFields, record: AssessedRecord, { refuse 
   const { currency } = termsOf(record);
   const { assumptions } = structuredClone(vehicle);
   const { plan, prices } = structuredClone(moneyIn(vehicle, workspace.currency, currency));
-  const own = { plan, prices, assumptions } as unknown as Tree;
+  const own: OwnNumbers = { plan, prices, assumptions };
   for (const { name } of NUMBERS) {
     const typed = fields[name] ?? "";
     put(own, name.split("."), isEmpty(typed) ? undefined : (readMoney(typed, currency) ?? refuse(name, NUMBER)));
@@ -147,8 +151,7 @@ function readOwnNumbers(fields: DetailsFields, record: AssessedRecord, { refuse 
   }
   // These prices were just reviewed in this currency.
   const of_money = currency === workspace.currency ? {} : { currency };
-  const said = own as unknown as OwnNumbers;
-  return { ...said, prices: { ...said.prices, ...of_money } };
+  return { ...own, prices: { ...own.prices, ...of_money } };
 }
 
 const TOOLS = "plan.tools_owned";
@@ -161,11 +164,6 @@ function refuseRanges(record: AssessedRecord, today: string, { refuse }: Refusal
     if (path.startsWith("log.")) refuse("nameplate", "The log has an entry of more than three of these charges");
     else if (FIELDS.includes(path)) refuse(path, message);
   }
-}
-
-function onlyInput(vehicle: VehicleInput): VehicleInput {
-  const names = ["label", "refrigerant", "nameplate_g", ...Object.keys(NEW_VEHICLE)] as (keyof VehicleInput)[];
-  return Object.fromEntries(names.map((name) => [name, vehicle[name]])) as unknown as VehicleInput;
 }
 
 function typed(value: unknown): string {

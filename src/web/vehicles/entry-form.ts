@@ -8,8 +8,15 @@ import { typedWhen } from "../../core/quantities/said-when.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";
 import { isUnknown } from "../../core/quantities/typed-number.ts";
 import { ADDED_BY, COOLING, FINISHES, LOCATION_IDS } from "../../core/question/contract.ts";
-import { type ChargeEntry, type ChargeEntryInput, DYE, MAX_REMARK_CHARS } from "../../core/question/record.ts";
+import {
+  type ChargeEntry,
+  type ChargeEntryInput,
+  DYE,
+  MAX_REMARK_CHARS,
+  recordBounds,
+} from "../../core/question/record.ts";
 import { type Read, Refusals, readVisitDay, readWords } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 import type { About } from "./about.ts";
 
@@ -60,7 +67,7 @@ export function blankEntry(query: URLSearchParams, { today }: About): EntryField
 
 /** The posted fields as typed. */
 export function entryFieldsOf(form: URLSearchParams): EntryFields {
-  const typed = Object.fromEntries(FIELDS.map((name) => [name, form.get(name) ?? ""])) as unknown as EntryFields;
+  const typed = typedFields(form, FIELDS);
   return { ...typed, added_by: typed.added_by || "cans" };
 }
 
@@ -235,8 +242,13 @@ function readReturned({ cans, deposit, return_by }: EntryFields, refuse: Refusal
   const day = isEmpty(return_by) ? null : parseDate(return_by, LAST_DAY);
   if (day !== null && !day.ok) refuse("return_by", day.message);
   return {
-    cans_opened: number("cans", cans, (value) => Number.isInteger(value) && value <= 1000, CANS),
-    deposit: number("deposit", deposit, (value) => value <= 1_000_000, DEPOSIT),
+    cans_opened: number(
+      "cans",
+      cans,
+      (value) => Number.isInteger(value) && value <= recordBounds.cans_opened.max,
+      CANS,
+    ),
+    deposit: number("deposit", deposit, (value) => value <= recordBounds.deposit.max, DEPOSIT),
     deposit_return_by: day?.ok ? day.iso : null,
   };
 }

@@ -3,6 +3,7 @@ import { formatDate } from "../../core/quantities/dates.ts";
 import { LOCATION_IDS, TESTS } from "../../core/question/contract.ts";
 import { type FindingInput, type FoundLeak, MAX_REMARK_CHARS } from "../../core/question/record.ts";
 import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import type { About } from "./about.ts";
 
@@ -15,7 +16,7 @@ export function blankFinding(query: URLSearchParams, { today }: About): FindingF
 
 /** The fields of a form, each as it was typed. */
 export function findingFieldsOf(form: URLSearchParams): FindingFields {
-  return Object.fromEntries(FIELDS.map((name) => [name, form.get(name) ?? ""])) as unknown as FindingFields;
+  return typedFields(form, FIELDS);
 }
 
 /** A stored finding as its form shows it. */

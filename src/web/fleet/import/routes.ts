@@ -122,6 +122,7 @@ interface Upload {
 async function readUpload(field: string, sent: File | string | null): Promise<Upload> {
   if (sent === null || typeof sent === "string" || (sent.name === "" && sent.size === 0))
     return { file: null, error: null };
+  // A stream can be iterated on Node and on workerd; the types of browsers do not know that yet.
   const decoded = await decodedText(() => sent.stream() as unknown as AsyncIterable<Uint8Array>);
   if (!decoded.ok) return { file: null, error: { field, message: `${sent.name}: ${decoded.message}` } };
   const survey = await surveyOf(decoded.text);
