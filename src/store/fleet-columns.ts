@@ -1,7 +1,7 @@
 import type { AuditYear } from "../core/fleet/audit.ts";
 import type { FleetFigures, FleetVehicle } from "../core/fleet/row.ts";
 import { OPTION_IDS, REFRIGERANTS } from "../core/question/contract.ts";
-import { type Columns, nullable, number, oneOf, text } from "./columns.ts";
+import { type Columns, flag, nullable, number, oneOf, text } from "./columns.ts";
 
 /** Of a vehicle, what the fleet's pages name it by. */
 export const FLEET_VEHICLE: Columns<FleetVehicle> = {
@@ -16,6 +16,9 @@ export const FLEET_VEHICLE: Columns<FleetVehicle> = {
 /** Columns of `fleet_answers` that hold what was computed. */
 export const FIGURES: Columns<FleetFigures> = {
   leak_g_per_year: number,
+  leak_share: number,
+  low_now: flag,
+  no_entries: flag,
   charge_share: number,
   next_low: nullable(text),
   verdict: nullable(oneOf([...OPTION_IDS, "check-first"])),

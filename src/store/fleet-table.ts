@@ -1,5 +1,6 @@
 import type { FleetOption } from "../core/fleet/answer.ts";
 import type { AsIs } from "../core/fleet/as-is.ts";
+import type { PicturedVehicle, ReleaseYear } from "../core/fleet/pictures.ts";
 import {
   type AuditRow,
   type Cohort,
@@ -14,31 +15,11 @@ import {
 import type { Candidate } from "../core/fleet/year-plan.ts";
 import { flag, json, namesOf, nullable, number, oneOf, rowReader, text } from "./columns.ts";
 import { AUDIT, FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
+import { readLabels, readPictured, readReleaseYears } from "./fleet-pictures.ts";
+import { type FleetQuery, IN_ITS_MONEY, JOINED, matching, NO_VERDICT, orderOf } from "./fleet-query.ts";
 import { KIND_PRIOR_PARAMS, kindPrior } from "./kind-prior.ts";
-import { ANSWER_CURRENCY } from "./record-stamp.ts";
 import type { Scope } from "./scope.ts";
-import type { Param, Row } from "./sql.ts";
-import { searchText } from "./text.ts";
-
-export const FLEET_SORTS = ["label", ...namesOf(FIGURES)] as const;
-export type FleetSort = (typeof FLEET_SORTS)[number];
-
-/** No answer: neither an option nor `check-first`. */
-const NO_VERDICT = "none";
-
-export interface FleetQuery {
-  search?: string;
-  fleet_group?: string;
-  depot?: string;
-  refrigerant?: string;
-  /** An option, `check-first`, or `NO_VERDICT`. */
-  verdict?: string;
-  sort?: FleetSort;
-  descending?: boolean;
-  /** From 1. */
-  page?: number;
-  per_page?: number;
-}
+import type { Row } from "./sql.ts";
 
 export interface FleetChoices {
   groups: string[];
@@ -80,8 +61,7 @@ export class FleetTable {
   async list(query: FleetQuery = {}): Promise<FleetRow[]> {
     const { sort = "label", descending = false, page = 1, per_page = 50 } = query;
     const { condition, params } = matching(query);
-    const by = sort === "label" ? "v.sort_key" : `a.${sort}`;
-    const order = `${by} ${descending ? "DESC" : "ASC"} NULLS LAST, v.sort_key, v.id`;
+    const order = orderOf(sort, descending);
     const rows = await this.#scope.all(
       `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, a.as_of, d.answer, ${columns("a", namesOf(FIGURES))}
        FROM ${JOINED} ${DETAILS}
@@ -180,6 +160,21 @@ export class FleetTable {
     };
   }
 
+  /** What the pictures of some vehicles are made from. */
+  pictured(query: FleetQuery = {}): Promise<PicturedVehicle[]> {
+    return readPictured(this.#scope, query);
+  }
+
+  /** Grams added and lost by calendar year, of the years after `after`, the oldest first. */
+  releaseYears(query: FleetQuery, after: number): Promise<ReleaseYear[]> {
+    return readReleaseYears(this.#scope, query, after);
+  }
+
+  /** The labels of some vehicles, by id. */
+  labels(ids: readonly string[]): Promise<Map<string, string>> {
+    return readLabels(this.#scope, ids);
+  }
+
   /** What the filters can be set to. */
   async choices(): Promise<FleetChoices> {
     const rows = await this.#scope.all<Pick<FleetVehicle, "fleet_group" | "depot" | "refrigerant">>(
@@ -245,35 +240,10 @@ export class FleetTable {
   }
 }
 
-/** Figures in another currency than the answers have now are to be recomputed. */
-const IN_ITS_MONEY = `a.currency = ${ANSWER_CURRENCY}`;
-
-const JOINED = `vehicles AS v LEFT JOIN fleet_answers AS a
-  ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id AND ${IN_ITS_MONEY}`;
-
 const DETAILS = "LEFT JOIN fleet_details AS d ON d.workspace_id = a.workspace_id AND d.vehicle_id = a.vehicle_id";
 
 function columns(table: string, names: readonly string[]): string {
   return names.map((name) => `${table}.${name}`).join(", ");
-}
-
-/** The vehicles that a query means; whether that is all of them. */
-function matching({ search = "", fleet_group, depot, refrigerant, verdict }: FleetQuery) {
-  const every = ["v.workspace_id = :workspace", "v.archived_at IS NULL"];
-  const conditions = [...every];
-  const params: Param[] = [];
-  const add = (condition: string, ...values: Param[]) => {
-    conditions.push(condition);
-    params.push(...values);
-  };
-  if (fleet_group) add("v.fleet_group = ?", fleet_group);
-  if (depot) add("v.depot = ?", depot);
-  if (refrigerant) add("v.refrigerant = ?", refrigerant);
-  if (verdict === NO_VERDICT) add("a.vehicle_id IS NOT NULL AND a.verdict IS NULL");
-  else if (verdict) add("a.verdict = ?", verdict);
-  for (const word of searchText(search).split(/\s+/).filter(Boolean).slice(0, 8))
-    add("instr(v.search_text, ?) > 0", word);
-  return { condition: conditions.join(" AND "), params, all: conditions.length === every.length };
 }
 
 function fleetRow(row: Row): FleetRow {

@@ -152,12 +152,55 @@ describe("the table", () => {
     const page = await textOf("/fleet?group=Shuttle+buses&sort=leak_g_per_year&order=descending");
     expect(page).toContain('aria-sort="descending"');
     expect(page.match(/name="v"/g)).toHaveLength(10);
-    expect(page).toContain('href="/fleet.csv?group=Shuttle+buses&amp;sort=leak_g_per_year&amp;order=descending"');
-    const fragment = await textOf("/fleet?q=buses+0003", { "HX-Request": "true" });
-    expect(fragment).not.toContain("<h1");
-    expect(fragment).toContain("Shuttle buses 0003");
+    for (const field of ["group", "sort", "order"]) expect(page).toContain(`<input type="hidden" name="${field}"`);
+    // The filters change all that is said of the vehicles, the pages of the table the table alone.
+    const filtered = await textOf("/fleet?q=buses+0003", { "HX-Request": "true" });
+    expect(filtered).not.toContain("<html");
+    expect(filtered).toContain(">Of 1 vehicle shown: ");
+    expect(filtered).toContain("Shuttle buses 0003");
+    const table = { "HX-Request": "true", "HX-Target": "div#fleet-table" };
+    expect(await textOf("/fleet?q=buses+0003", table)).not.toContain("<h1");
     expect(await textOf("/fleet?q=nothing+like+this")).toContain("Nothing fits");
     expect(await textOf("/fleet?page=99&sort=nonsense&answer=x")).toContain("Nothing fits");
+  });
+
+  test("begins with those for which acting changes anything, by what it saves", async () => {
+    const said = [
+      ...(await textOf("/fleet"))
+        .split("<tfoot")[0]!
+        .matchAll(/data-heading="Saves">(?:<b class="money">([^<]*)<\/b>)?</g),
+    ];
+    const saved = said.map(([, amount]) =>
+      amount === undefined ? null : Number(amount.replace(/[^\d−]/g, "").replace("−", "-")),
+    );
+    expect(saved.length).toBeGreaterThan(20);
+    const [some, none] = [saved.filter((one) => one !== null), saved.indexOf(null)];
+    expect(some.length).toBeGreaterThan(2);
+    expect(some).toEqual(some.toSorted((a, b) => b - a));
+    if (none >= 0) expect(saved.slice(none).every((one) => one === null)).toBe(true);
+  });
+
+  test("keeps what is ticked over its pages, and means all of a filter by one press", async () => {
+    const ids = [...(await textOf("/fleet?sort=label")).matchAll(/name="v" value="(\w+)"/g)].map(([, id]) => id!);
+    const second = await textOf(`/fleet?sort=label&page=2&v=${ids[0]}&v=${ids[3]}`);
+    expect(second).toContain("2 selected");
+    expect(second).toContain(`<input type="hidden" name="v" value="${ids[0]}"`);
+    const some = await textOf(`/fleet.csv?sort=label&v=${ids[0]}&v=${ids[3]}`);
+    expect(some.trim().split("\r\n")).toHaveLength(3);
+    expect(await textOf("/fleet?group=Tractors&all=yes")).toContain("10 selected");
+  });
+
+  test("shows those that a bar of the pictures counts", async () => {
+    const page = await textOf("/fleet");
+    const bars = /<figure[^>]*id="low-by-month".*?<\/figure>/s.exec(page)?.[0] ?? "";
+    const rows = [...bars.matchAll(/<a href="([^"]+)">.*?<data value="(\d+)"/gs)];
+    expect(rows).toHaveLength(14);
+    expect(rows.reduce((sum, [, , count]) => sum + Number(count), 0)).toBe(60);
+    for (const [, href, count] of rows) {
+      const shown = await textOf(href!.replaceAll("&amp;", "&"));
+      const found = Number(/<p class="fleet-count">(\d+) vehicle/.exec(shown)?.[1] ?? 0);
+      expect(found, href).toBe(Number(count));
+    }
   });
 
   test("is exported with the same filter", async () => {

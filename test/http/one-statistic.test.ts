@@ -4,7 +4,8 @@ import { createApp } from "../../src/app.ts";
 import { migrate } from "../../src/store/migrations.ts";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
 import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
-import { saidMass, saidMassSpan, saidMoney } from "../../views/words/numbers.ts";
+import { saidShare } from "../../views/fleet/shown.ts";
+import { massFigure, saidMass, saidMassSpan, saidMoney, saidPercent } from "../../views/words/numbers.ts";
 import { saidMonth } from "../../views/words/times.ts";
 import { testDeps } from "../support/deps.ts";
 
@@ -122,14 +123,23 @@ describe("one statistic for one thing", () => {
       expect(leak, label).toMatch(/ a year$/);
       // Under a heading that says "a year", the cells do not.
       const yearly = (words: string | undefined) => words?.replace(/ a year$/, "");
-      expect(cells("Leak a year"), label).toEqual(both(yearly(leak)));
+      expect(listed.get("Leak a year")?.said, label).toBe(yearly(leak));
       if (in_fleet !== undefined) {
-        expect(in_fleet.get("Leak a year")?.small, label).toBe(yearly(range));
-        expect(textOf(`${saidMass(Number(column(exported, "leak_g_per_year")), "us")} a year`), label).toBe(leak);
-        const charge = in_fleet.get("Charge now")?.said ?? "";
+        // The fleet's columns have one unit each: its figures are those of its file, in ounces and percent.
+        const leak_g = Number(column(exported, "leak_g_per_year"));
+        const nameplate_g = Number(column(exported, "nameplate_g"));
+        expect(in_fleet.get("Leak a year")?.said, label).toBe(massFigure(leak_g, "us"));
+        expect(in_fleet.get("Leak, of charge")?.said, label).toBe(saidShare(leak_g / nameplate_g));
+        const likely = ["p05", "p95"].map((p) => Number(column(exported, `leak_g_per_year_${p}`)));
+        expect(`${textOf(saidMassSpan(likely[0]!, likely[1]!, "us"))} a year`, label).toBe(range);
+        expect(textOf(`${saidMass(leak_g, "us")} a year`), label).toBe(leak);
+        const charge_g = Number(column(exported, "charge_now_g"));
+        expect(in_fleet.get("Charge now")?.said, label).toBe(saidPercent(Math.min(1, charge_g / nameplate_g)));
+        const charge = textOf(saidMass(charge_g, "us"));
         if (/About .* of .* (is in it|is left)/.test(text)) expect(text, label).toContain(`About ${charge} of`);
-        expect(listed.get("Low again"), label).toEqual(in_fleet.get("Low again"));
-        const low = in_fleet.get("Low again");
+        const low = listed.get("Low again");
+        const in_table = in_fleet.get("Low again")?.said ?? "";
+        expect(in_table.charAt(0).toUpperCase() + in_table.slice(1), label).toBe(low?.said);
         expect(column(exported, "low_now"), label).toBe(low?.said === "Low now" ? "yes" : "no");
         const [from, at, to] = ["p05", "p50", "p95"].map((p) => column(exported, `low_again_${p}`));
         if (low?.said !== "Low now" && at) {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { fleetAnswer } from "../../src/core/fleet/answer.ts";
+import { picturesOf } from "../../src/core/fleet/pictures.ts";
 import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
 import { questionOf } from "../../src/core/question/question.ts";
 import { ComparePage } from "../../views/fleet/compare-page.tsx";
@@ -10,6 +11,12 @@ import { FleetPage, type FleetPageProps } from "../../views/fleet/fleet-page.tsx
 const MANNER = { units: "us", currency: "USD", prices: { currency: "USD", wanted: null, book: null } } as const;
 const asset = (name: string) => `/${name}`;
 const headingOf = (page: unknown) => /<h1[^>]*>(.*?)<\/h1>/s.exec(String(page))?.[1];
+
+/** The three figures above the pictures, each after what it is. */
+const figuresOf = (page: string) =>
+  Array.from(page.matchAll(/<dt>(.*?)<\/dt><dd[^>]*>(.*?)<\/dd>/gs), ([, what, figure]) =>
+    `${what}: ${figure}`.replaceAll(/<[^>]+>/g, "").replaceAll(/\s+/g, " "),
+  );
 
 const { audit: _, ...answer } = fleetAnswer(
   questionOf({ as_of: "2026-05-01", vehicle: { refrigerant: "R-134a", nameplate_g: 650 }, log: [] }),
@@ -33,6 +40,9 @@ function row(label: string, { option, guard = null, cost_as_is = 100, cost_best 
     reckoned: {
       as_of: "2026-05-01",
       leak_g_per_year: 100,
+      leak_share: 0.15,
+      low_now: false,
+      no_entries: false,
       charge_share: 0.6,
       next_low: null,
       verdict: option,
@@ -77,7 +87,7 @@ describe("the fleet", () => {
     cost_as_is = 900,
     cost_best = 800,
     repairs_that_pay = 1,
-  ): string | undefined {
+  ): string {
     const reckoned = by_verdict.reduce((sum, { vehicles }) => sum + vehicles, 0);
     const all: FleetTotals = {
       vehicles: reckoned,
@@ -98,49 +108,77 @@ describe("the fleet", () => {
         depot: "",
         refrigerant: "",
         verdict: "",
+        low: "",
         sort: "label",
         descending: false,
         page: 1,
+        selected: [],
+        all_selected: false,
       },
       rows: [],
       totals: all,
-      all,
+      pictures: {
+        pictures: picturesOf(
+          Array.from({ length: reckoned }, (_, i) => ({
+            id: String(i),
+            fleet_group: null,
+            leak_share: 0.1,
+            no_entries: false,
+            release_as_is_g: 100,
+            low_now: false,
+            next_low: null,
+          })),
+          { today: "2026-05-01", soon: "2026-08-01" },
+        ),
+        years: [],
+        labels: new Map(),
+        today: "2026-05-01",
+        lowAddress: () => "/fleet",
+      },
+      filtered: false,
+      all_vehicles: reckoned,
       choices: { groups: [], depots: [], refrigerants: [] },
       cohorts: [],
       progress: { run: null, due: 0, may_edit: false },
       pages: 1,
       address: () => "/fleet",
-      csv: "/fleet.csv",
       manner: MANNER,
       may_edit: false,
       asset,
     };
-    return headingOf(FleetPage(props));
+    return String(FleetPage(props));
   }
 
   test("counts for topping off only those whose answer it is", () => {
-    const heading = fleet([
+    const page = fleet([
       { verdict: "top-off", vehicles: 7 },
       { verdict: "dye-test", vehicles: 3 },
     ]);
-    expect(heading).toBe("No repair pays off now: topping off is the answer for 7 of 10 vehicles");
-    expect(fleet([{ verdict: "top-off", vehicles: 7 }])).toBe(
+    expect(headingOf(page)).toBe("No repair pays off now: topping off is the answer for 7 of 10 vehicles");
+    expect(headingOf(fleet([{ verdict: "top-off", vehicles: 7 }]))).toBe(
       "No repair pays off now: topping off is the answer for all 7 vehicles",
     );
-    expect(fleet([{ verdict: "dye-test", vehicles: 3 }])).toBe("No repair pays off now: the table shows what to do");
+    expect(headingOf(fleet([{ verdict: "dye-test", vehicles: 3 }]))).toBe(
+      "No repair pays off now: the table shows what to do",
+    );
   });
 
   test("says what following the answers comes to, saving or not", () => {
     const repairs = [{ verdict: "repair", vehicles: 1 }];
-    expect(fleet(repairs)).toContain("1 vehicle is worth repairing: the answers save about $100 and 800");
-    expect(fleet(repairs, 800, 900)).toMatch(/, for \$100 a year more$/);
+    expect(headingOf(fleet(repairs))).toBe("1 vehicle is worth repairing");
+    expect(figuresOf(fleet(repairs))).toEqual([
+      "saved by following every answer: $100 a year",
+      "less than topping off: 800 kg CO₂e a year",
+      "low now or by 1 August 2026: 0 vehicles",
+    ]);
+    expect(figuresOf(fleet(repairs, 800, 900))[0]).toBe("more to spend by following every answer: $100 a year");
   });
 
   test("calls none worth repairing that costs more in all, and says why it is repaired", () => {
     const repairs = [{ verdict: "repair", vehicles: 3 }];
-    expect(fleet(repairs, 900, 800, 1)).toMatch(
-      /^1 vehicle is worth repairing, 2 more for less release or the rules: /,
+    expect(headingOf(fleet(repairs, 900, 800, 1))).toBe(
+      "1 vehicle is worth repairing, 2 more for less release or the rules",
     );
-    expect(fleet(repairs, 800, 900, 0)).toMatch(/^No repair saves money; 3 for less release or the rules: /);
+    expect(headingOf(fleet(repairs, 800, 900, 0))).toBe("No repair saves money; 3 for less release or the rules");
   });
 });

@@ -10,6 +10,7 @@ import { openWhatIsLinkedTo, unfoldQuestion } from "./behavior/fold.ts";
 import { keepLastAnswer } from "./behavior/last-answer.ts";
 import { closeMenus } from "./behavior/menu.ts";
 import { leaveOwnSubmits } from "./behavior/own-submits.ts";
+import { countSelected } from "./behavior/selection.ts";
 import { sayWhatWaits } from "./behavior/waiting.ts";
 
 openDefinitionsOnHover();
@@ -26,3 +27,4 @@ closeMenus();
 workWithoutConnection();
 sayWhatWaits();
 copyOnPress();
+countSelected();

@@ -16,8 +16,10 @@ import { budgetCurve } from "./charts/budget-curve.ts";
 import { chargeCurve } from "./charts/charge-curve.ts";
 import { costOverYears } from "./charts/cost-over-years.ts";
 import { fleetCosts, fleetLeaks } from "./charts/fleet-compare.ts";
+import { addedAndLost, leakByGroup, lowByMonth, releaseByRank } from "./charts/fleet-pictures.ts";
 import { endLabelsPlugin, lineNamesPlugin, marksPlugin } from "./charts/marks.ts";
 import { currentPalette } from "./charts/palette.ts";
+import { pointNamesPlugin } from "./charts/point-names.ts";
 import { releaseByYear } from "./charts/release-by-year.ts";
 import { sensitivity } from "./charts/sensitivity.ts";
 import { type Source, sourceOf } from "./charts/source.ts";
@@ -42,6 +44,7 @@ Chart.register(
   marksPlugin,
   endLabelsPlugin,
   lineNamesPlugin,
+  pointNamesPlugin,
 );
 
 type Kind = (
@@ -52,11 +55,15 @@ type Kind = (
   | ChartConfiguration<"bar", [number, number][]>;
 
 const KINDS: Readonly<Record<string, Kind>> = {
+  "added-lost": addedAndLost,
   "budget-curve": budgetCurve,
   "charge-curve": chargeCurve,
   "cost-over-years": costOverYears,
   "fleet-costs": fleetCosts,
   "fleet-leaks": fleetLeaks,
+  "leak-by-group": leakByGroup,
+  "low-by-month": lowByMonth,
+  "release-by-rank": releaseByRank,
   "release-by-year": releaseByYear,
   sensitivity,
   "where-it-leaks": whereItLeaks,

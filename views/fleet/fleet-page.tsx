@@ -1,34 +1,53 @@
-import type { Cohort, FleetTotals } from "../../src/core/fleet/row.ts";
+import type { Cohort } from "../../src/core/fleet/row.ts";
+import { formatDate } from "../../src/core/quantities/dates.ts";
 import type { AssetUrl } from "../assets.ts";
 import { type Choice, SelectField } from "../parts/field.tsx";
 import { SearchField } from "../parts/finder.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
+import { inSentence } from "../words/in-sentence.ts";
 import { OPTION_NAMES } from "../words/places.ts";
-import { FleetTable, type FleetTableProps, TABLE_ID } from "./fleet-table.tsx";
+import { saidMonth } from "../words/times.ts";
+import { FleetTable, type FleetTableProps, TABLE_ID, WITH_TICKS } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { Groups } from "./groups.tsx";
+import { Pictures, type PicturesProps } from "./pictures.tsx";
 import { Progress, type ProgressProps } from "./progress.tsx";
-import { saidNumber, saidTotal, saidTotalCo2e, vehicles } from "./shown.ts";
+import { saidNumber, vehicles } from "./shown.ts";
 
 export interface FleetPageProps extends FleetTableProps {
-  /** The totals of the whole fleet, whatever is filtered. */
-  all: FleetTotals;
+  pictures: Omit<PicturesProps, "totals" | "manner">;
+  /** Whether some vehicles are filtered out; how many there are in all. */
+  filtered: boolean;
+  all_vehicles: number;
   choices: { groups: readonly string[]; depots: readonly string[]; refrigerants: readonly string[] };
   cohorts: readonly Cohort[];
   progress: ProgressProps;
-  may_edit: boolean;
   asset: AssetUrl;
 }
 
+const SHOWN_ID = "fleet-shown";
+
 /** `/fleet`: every vehicle with its leak, its answer, and what that is worth. */
 export function FleetPage(props: FleetPageProps) {
-  const { all, may_edit, asset } = props;
+  const { asset } = props;
   return (
-    <FleetFrame title="Fleet" path="/fleet" asset={asset}>
+    <FleetFrame title="Fleet" path="/fleet" asset={asset} may_edit={props.may_edit} charts>
       <p class="page-name">Fleet</p>
+      <div id={SHOWN_ID}>
+        <FleetShown {...props} />
+      </div>
+    </FleetFrame>
+  );
+}
+
+/** All that follows the filters: what is found, the pictures, the table. */
+export function FleetShown(props: FleetPageProps) {
+  const { all_vehicles, totals, manner, may_edit } = props;
+  return (
+    <>
       <h1 class="page-title">{finding(props)}</h1>
       <Progress {...props.progress} />
-      {all.vehicles === 0 ? (
+      {all_vehicles === 0 ? (
         <div class="fleet-empty">
           <p>No vehicles yet. Import a spreadsheet of vehicles and past top-offs to start.</p>
           {may_edit && (
@@ -43,30 +62,34 @@ export function FleetPage(props: FleetPageProps) {
       ) : (
         <>
           <Filters {...props} />
+          <p class="visually-hidden" role="status">
+            {vehicles(totals.vehicles)}
+          </p>
+          <Pictures {...props.pictures} totals={totals} manner={manner} />
           <div id={TABLE_ID}>
             <FleetTable {...props} />
           </div>
-          <PricesUsedLine prices={props.manner.prices} />
+          <PricesUsedLine prices={manner.prices} />
           <Groups cohorts={props.cohorts} />
         </>
       )}
-    </FleetFrame>
+    </>
   );
 }
 
-/** What the fleet's answers come to, in a sentence. */
-function finding({ all, manner }: FleetPageProps): string {
-  if (all.vehicles === 0) return "Which vehicles to repair with this year's budget";
-  if (all.reckoned === 0) return `${vehicles(all.vehicles)}, not calculated yet`;
-  const count = (option: string) => all.by_verdict.find(({ verdict }) => verdict === option)?.vehicles ?? 0;
+/** What the answers of the vehicles shown come to, in a sentence. */
+function finding({ totals, filtered, all_vehicles }: FleetPageProps): string {
+  if (all_vehicles === 0) return "Which vehicles to repair with this year's budget";
+  if (totals.vehicles === 0) return "No vehicle fits these filters";
+  const whose = filtered ? `Of ${vehicles(totals.vehicles)} shown: ` : "";
+  if (totals.reckoned === 0) return `${vehicles(totals.vehicles)}, not calculated yet`;
+  const count = (option: string) => totals.by_verdict.find(({ verdict }) => verdict === option)?.vehicles ?? 0;
   const repairs = count("repair");
-  const saved = all.cost_as_is - all.cost_best;
-  const co2e = all.co2e_as_is_kg - all.co2e_best_kg;
-  if (repairs === 0) return `No repair pays off now: ${instead(count("top-off"), all.reckoned)}`;
-  const worth = worthRepairing(all.repairs_that_pay, repairs - all.repairs_that_pay);
-  const cleaner = `${saidTotalCo2e(co2e)} of CO₂e a year less than topping off`;
-  if (saved < 0) return `${worth}: the answers release ${cleaner}, for ${saidTotal(-saved, manner)} a year more`;
-  return `${worth}: the answers save about ${saidTotal(saved, manner)} and ${saidTotalCo2e(co2e)} of CO₂e a year`;
+  const said =
+    repairs === 0
+      ? `No repair pays off now: ${instead(count("top-off"), totals.reckoned)}`
+      : worthRepairing(totals.repairs_that_pay, repairs - totals.repairs_that_pay);
+  return whose === "" ? said : whose + inSentence(said);
 }
 
 /** How many to repair because it pays, and how many although it does not. */
@@ -84,7 +107,8 @@ function instead(topped_off: number, reckoned: number): string {
   return `topping off is the answer for ${which}${vehicles(reckoned)}`;
 }
 
-function Filters({ state, choices, totals }: FleetPageProps) {
+function Filters(props: FleetPageProps) {
+  const { state, choices } = props;
   const any = (label: string): Choice => ({ value: "", label });
   const listed = (names: readonly string[]): Choice[] => names.map((name) => ({ value: name, label: name }));
   return (
@@ -96,9 +120,10 @@ function Filters({ state, choices, totals }: FleetPageProps) {
         action="/fleet"
         hx-get="/fleet"
         hx-trigger="submit, change"
-        hx-target={`#${TABLE_ID}`}
+        hx-target={`#${SHOWN_ID}`}
         hx-swap="innerMorph"
         hx-push-url="true"
+        {...WITH_TICKS}
       >
         <SearchField label="Name, group, depot" within value={state.search} />
         {choices.groups.length > 0 && (
@@ -138,13 +163,31 @@ function Filters({ state, choices, totals }: FleetPageProps) {
             { value: "none", label: "No option available" },
           ]}
         />
+        <SelectField
+          id="low"
+          name="low"
+          label="Low"
+          value={state.low}
+          choices={[any("Any time"), ...lowChoices(state.low, props.pictures)]}
+        />
         <button type="submit" class="button-quiet">
           Show
         </button>
-        <p class="visually-hidden" role="status">
-          {vehicles(totals.vehicles)}
-        </p>
       </form>
     </search>
   );
+}
+
+/** Now, and soon; and what a picture led to. */
+function lowChoices(low: string, { today, pictures }: FleetPageProps["pictures"]): Choice[] {
+  const soon = pictures.low_soon.until;
+  const choices = [
+    { value: `../${today}`, label: "Now" },
+    { value: `../${soon}`, label: `Now or by ${formatDate(soon)}` },
+  ];
+  const [from = "..", until = ".."] = low.split("/");
+  if (low === "" || choices.some(({ value }) => value === low)) return choices;
+  const label =
+    until === ".." ? `${saidMonth(from)} or later` : from === ".." ? `By ${formatDate(until)}` : saidMonth(from);
+  return [...choices, { value: low, label }];
 }

@@ -1,10 +1,18 @@
 import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
 import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
-import { saidChargeNow, saidYearlyLeak } from "../words/estimates.ts";
-import { LowAgain } from "../words/low-again.tsx";
-import { saidMass, saidPercent } from "../words/numbers.ts";
-import { Charge, Facts, Money, Release } from "../words/said.tsx";
-import { type MoneyAndUnits, saidNumber, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
+import { saidNextLow } from "../words/estimates.ts";
+import { estimated, massFigure, saidPercent } from "../words/numbers.ts";
+import { Money, Release } from "../words/said.tsx";
+import {
+  type MoneyAndUnits,
+  saidNumber,
+  saidShare,
+  saidSum,
+  saidTotal,
+  saidTotalCo2e,
+  vehiclePath,
+  vehicles,
+} from "./shown.ts";
 
 /** The state of the table, as its address says it. */
 export interface TableState {
@@ -13,9 +21,15 @@ export interface TableState {
   depot: string;
   refrigerant: string;
   verdict: string;
+  /** From when until when they are low, `2026-12-01/2026-12-31`; `..` is open. */
+  low: string;
   sort: string;
   descending: boolean;
   page: number;
+  /** Ids of the vehicles that are ticked, on this page or another. */
+  selected: readonly string[];
+  /** Whether all that the filters leave are selected, whatever is ticked. */
+  all_selected: boolean;
 }
 
 export interface FleetTableProps {
@@ -25,11 +39,19 @@ export interface FleetTableProps {
   pages: number;
   /** The address of the table with something changed. */
   address: (change: Partial<TableState>) => string;
-  csv: string;
   manner: MoneyAndUnits;
+  may_edit: boolean;
 }
 
 export const TABLE_ID = "fleet-table";
+const ROWS_ID = "fleet-rows";
+
+/** What a link of the table or a filter sends beside its own: what is ticked now. */
+export const WITH_TICKS = { "hx-include": `#${ROWS_ID} input[name=v], #${ROWS_ID} input[name=all]` };
+
+/** What was ticked when the page was made may not be any more: scripts send what is ticked now. */
+const NO_TICKS = { selected: [], all_selected: false };
+const IN_PLACE = { "hx-target": `#${TABLE_ID}`, "hx-swap": "innerMorph", "hx-push-url": "true" };
 
 interface Column {
   sort: string;
@@ -39,25 +61,30 @@ interface Column {
   first: "ascending" | "descending";
 }
 
-const COLUMNS: readonly Column[] = [
-  { sort: "label", heading: "Vehicle", first: "ascending" },
-  { sort: "verdict", heading: "What to do", first: "ascending" },
-  { sort: "leak_g_per_year", heading: "Leak a year", figure: true, first: "descending" },
-  { sort: "charge_share", heading: "Charge now", figure: true, first: "ascending" },
-  { sort: "next_low", heading: "Low again", first: "ascending" },
-  { sort: "cost_as_is", heading: "Cost a year", figure: true, first: "descending" },
-  { sort: "release_as_is_g", heading: "Release a year", figure: true, first: "descending" },
-  { sort: "own_share", heading: "Own log", figure: true, first: "ascending" },
-];
+function columnsIn({ units }: MoneyAndUnits): readonly Column[] {
+  const unit = units === "metric" ? "g" : "oz";
+  return [
+    { sort: "label", heading: "Vehicle", first: "ascending" },
+    { sort: "fleet_group", heading: "Group", first: "ascending" },
+    { sort: "depot", heading: "Depot", first: "ascending" },
+    { sort: "verdict", heading: "What to do", first: "ascending" },
+    { sort: "worth", heading: "Saves a year", figure: true, first: "descending" },
+    { sort: "avoided", heading: `Less release, ${unit} a year`, figure: true, first: "descending" },
+    { sort: "leak_g_per_year", heading: `Leak, ${unit} a year`, figure: true, first: "descending" },
+    { sort: "leak_share", heading: "Leak, % of charge", figure: true, first: "descending" },
+    { sort: "charge_share", heading: "Charge now, %", figure: true, first: "ascending" },
+    { sort: "next_low", heading: "Low again", first: "ascending" },
+  ];
+}
 
-/** The table with what goes with it; the part that changes in place. */
+/** The table with what goes with it; the part that changes in place when it is sorted or another page is shown. */
 export function FleetTable(props: FleetTableProps) {
   const { rows, state } = props;
   return (
     <>
-      {/* The filters above stay where they are; the order that they are sent with is that of the table. */}
+      {/* The filters stay where they are; the order that they are sent with is that of the table. */}
       <input type="hidden" name="sort" value={state.sort} form="fleet-filters" />
-      {state.descending && <input type="hidden" name="order" value="descending" form="fleet-filters" />}
+      <input type="hidden" name="order" value={state.descending ? "descending" : "ascending"} form="fleet-filters" />
       {rows.length === 0 ? (
         <p>
           Nothing fits. <a href="/fleet">Show all vehicles</a>
@@ -70,25 +97,41 @@ export function FleetTable(props: FleetTableProps) {
 }
 
 function Rows(props: FleetTableProps) {
-  const { rows, totals, state, address } = props;
+  const { rows, totals, state, address, manner } = props;
+  const columns = columnsIn(manner);
+  const shown = new Set(rows.map(({ id }) => id));
+  const elsewhere = state.selected.filter((id) => !shown.has(id));
   return (
-    <form method="get" action="/fleet/compare" id="fleet-rows">
-      <p class="fleet-count">{vehicles(totals.vehicles)}</p>
-      <section class="table-scroll" aria-label="Vehicles" tabindex={0}>
-        <table class="fleet-list">
+    <form method="get" action="/fleet/compare" id={ROWS_ID}>
+      {stateFields(state).map(([name, value]) => (
+        <input type="hidden" name={name} value={value} />
+      ))}
+      {elsewhere.map((id) => (
+        <input type="hidden" name="v" value={id} />
+      ))}
+      {state.all_selected && <input type="hidden" name="all" value="yes" />}
+      <p class="fleet-count">{vehicles(totals.vehicles)}. Best estimates; ○ has no entries, so its group's.</p>
+      <section class="table-scroll fleet-scroll" aria-label="Vehicles" tabindex={0}>
+        <table class="fleet-list fleet-lines">
           <thead>
             <tr>
               <th scope="col" class="fleet-tick">
-                <span class="visually-hidden">Compare</span>
+                <span class="visually-hidden">Selected</span>
               </th>
-              {COLUMNS.map((column) => (
+              {columns.map((column) => (
                 <Heading column={column} state={state} address={address} />
               ))}
             </tr>
           </thead>
           <tbody>
             {rows.map((row) => (
-              <Row row={row} manner={props.manner} />
+              <Row
+                row={row}
+                manner={manner}
+                columns={columns}
+                ticked={state.all_selected || state.selected.includes(row.id)}
+                fixed={state.all_selected}
+              />
             ))}
           </tbody>
           <tfoot>
@@ -96,16 +139,25 @@ function Rows(props: FleetTableProps) {
           </tfoot>
         </table>
       </section>
-      <p class="fleet-key">Small: chance of being cheapest; likely range. Topping off → answer.</p>
-      <div class="actions fleet-below">
-        <button type="submit" class="button-quiet">
-          Compare up to 6
-        </button>
-        <a href={props.csv}>Export as CSV</a>
-      </div>
+      <Bar {...props} />
       <Pages {...props} />
     </form>
   );
+}
+
+/** The filters and the order, for a form that goes on from them. */
+function stateFields(state: TableState): [string, string][] {
+  const fields: [string, string][] = [
+    ["q", state.search],
+    ["group", state.fleet_group],
+    ["depot", state.depot],
+    ["refrigerant", state.refrigerant],
+    ["answer", state.verdict],
+    ["low", state.low],
+    ["sort", state.sort],
+    ["order", state.descending ? "descending" : "ascending"],
+  ];
+  return fields.filter(([, value]) => value !== "");
 }
 
 function Heading({
@@ -120,14 +172,14 @@ function Heading({
   const { sort, heading, figure = false, first } = column;
   const sorted = state.sort === sort;
   const descending = sorted ? !state.descending : first === "descending";
-  const href = address({ sort, descending, page: 1 });
+  const to = { sort, descending, page: 1 };
   return (
     <th
       scope="col"
       class={figure ? "figure-cell" : undefined}
       aria-sort={sorted ? (state.descending ? "descending" : "ascending") : undefined}
     >
-      <a href={href} hx-get={href} hx-target={`#${TABLE_ID}`} hx-swap="innerMorph" hx-push-url="true">
+      <a href={address(to)} hx-get={address({ ...to, ...NO_TICKS })} {...IN_PLACE} {...WITH_TICKS}>
         {heading}
         {sorted && <span aria-hidden="true">{state.descending ? " ↓" : " ↑"}</span>}
       </a>
@@ -135,69 +187,83 @@ function Heading({
   );
 }
 
-function Row({ row, manner }: { row: FleetRow; manner: MoneyAndUnits }) {
-  const { id, label, refrigerant, nameplate_g, fleet_group, depot, reckoned } = row;
+interface RowProps {
+  row: FleetRow;
+  manner: MoneyAndUnits;
+  columns: readonly Column[];
+  ticked: boolean;
+  /** All are selected: none can be left out. */
+  fixed: boolean;
+}
+
+function Row({ row, manner, columns, ticked, fixed }: RowProps) {
+  const { id, label, fleet_group, depot, reckoned } = row;
   return (
     <tr>
       <td class="fleet-tick">
-        <input type="checkbox" name="v" value={id} aria-label={`Compare ${label}`} />
+        <input type="checkbox" name="v" value={id} aria-label={`Select ${label}`} checked={ticked} disabled={fixed} />
       </td>
       <th scope="row">
         <a href={vehiclePath(id)} dir="auto">
           {label}
         </a>
-        <small>
-          <Facts of={[refrigerant, fleet_group, depot]} />
-        </small>
       </th>
+      <td dir="auto" class="fleet-whose">
+        {fleet_group}
+      </td>
+      <td dir="auto" class="fleet-whose">
+        {depot}
+      </td>
       {reckoned === null ? (
-        <td colspan={COLUMNS.length - 1}>Not calculated yet</td>
+        <td colspan={columns.length - 3}>Not calculated yet</td>
       ) : (
-        <Figures reckoned={reckoned} nameplate_g={nameplate_g} manner={manner} />
+        <Cells reckoned={reckoned} manner={manner} />
       )}
     </tr>
   );
 }
 
-function Figures({
-  reckoned,
-  nameplate_g,
-  manner,
-}: {
-  reckoned: ReckonedRow;
-  nameplate_g: number;
-  manner: MoneyAndUnits;
-}) {
-  const { answer, sure } = reckoned;
-  const leak = saidYearlyLeak(leakOf_g(answer, nameplate_g), manner.units);
-  const charge = saidChargeNow(answer.charge_now_g, manner.units);
-  const mass = (grams: number) => saidMass(grams, manner.units);
+function Cells({ reckoned, manner }: { reckoned: ReckonedRow; manner: MoneyAndUnits }) {
+  const { answer, cost_as_is, cost_best, release_as_is_g, release_best_g } = reckoned;
+  const saved = estimated(cost_as_is - cost_best);
+  const unit = manner.units === "metric" ? "g" : "oz";
+  const amount = (grams: number) => massFigure(grams, manner.units);
+  const less_g = release_as_is_g - release_best_g;
+  const low = saidNextLow(answer);
   return (
     <>
-      <td data-heading="What to do">
+      <td class="fleet-what" data-heading="What to do">
         {answerWords(answer)}
-        {sure !== null && <small>{saidPercent(sure)}</small>}
         <DespiteCost reckoned={reckoned} />
       </td>
-      <td class="figure-cell" data-heading="Leak a year">
-        <Charge>{leak.best}</Charge>
-        <small>{leak.range}</small>
+      <td class="figure-cell" data-heading="Saves">
+        {saved !== 0 && <Money>{saidSum(saved, manner)}</Money>}
+      </td>
+      <td class="figure-cell" data-heading="Less release" data-unit={unit}>
+        {amount(less_g) !== "0" && <Release>{amount(less_g)}</Release>}
+      </td>
+      <td class="figure-cell" data-heading="Leak a year" data-unit={unit}>
+        {reckoned.no_entries && (
+          <span role="img" aria-label="no entries">
+            ○{" "}
+          </span>
+        )}
+        {amount(reckoned.leak_g_per_year)}
+      </td>
+      <td class="figure-cell" data-heading="Leak, of charge">
+        {saidShare(reckoned.leak_share)}
       </td>
       <td class="figure-cell" data-heading="Charge now">
-        <Charge>{charge.best}</Charge>
-        <small>{saidPercent(Math.min(1, reckoned.charge_share))}</small>
+        {saidPercent(Math.min(1, reckoned.charge_share))}
       </td>
-      <td data-heading="Low again">
-        <LowAgain {...answer} />
-      </td>
-      <td class="figure-cell" data-heading="Cost a year">
-        <Money>{change(saidSum(reckoned.cost_as_is, manner), saidSum(reckoned.cost_best, manner))}</Money>
-      </td>
-      <td class="figure-cell" data-heading="Release a year">
-        <Release>{change(mass(reckoned.release_as_is_g), mass(reckoned.release_best_g))}</Release>
-      </td>
-      <td class="figure-cell" data-heading="Own log">
-        {saidPercent(reckoned.own_share)}
+      <td data-heading="Low again" class="fleet-when">
+        {low.low_now ? (
+          <strong>Low now</strong>
+        ) : low.date === null ? (
+          "not within 20 years"
+        ) : (
+          <time datetime={low.date}>{low.best}</time>
+        )}
       </td>
     </>
   );
@@ -206,17 +272,17 @@ function Figures({
 /** Why it is repaired although topping off for ever would cost less. */
 function DespiteCost({ reckoned: { answer, verdict, cost_best, cost_as_is } }: { reckoned: ReckonedRow }) {
   if (verdict !== "repair" || cost_best <= cost_as_is) return null;
-  const { guard, tie_break } = answer.verdict;
+  const { guard } = answer.verdict;
   const offered = answer.options.some(({ id, offered }) => id === "top-off" && offered);
-  if (guard === "floor") return <small>costs more, but a full charge would not last</small>;
-  if (guard === "empty") return <small>costs more, but no pressure is left</small>;
-  if (!offered) return <small>costs more, but topping off is not allowed here</small>;
-  return <small>costs more, but releases {tie_break ? "much less for about the same money" : "less"}</small>;
-}
-
-/** From topping off to following the answer; once, where that is the same. */
-function change(from: string, to: string): string {
-  return from === to ? from : `${from} → ${to}`;
+  const why =
+    guard === "floor"
+      ? "too leaky to top off"
+      : guard === "empty"
+        ? "no pressure left"
+        : offered
+          ? "less release"
+          : "topping off is not allowed";
+  return <small>: {why}</small>;
 }
 
 /** The leak rate of a fleet's answer, in grams a year. */
@@ -230,15 +296,26 @@ export function leakOf_g({ leak_fraction }: ReckonedRow["answer"], nameplate_g: 
 
 function Totals({ totals, manner }: FleetTableProps) {
   if (totals.reckoned === 0) return null;
+  const saved = totals.cost_as_is - totals.cost_best;
+  const avoided = totals.co2e_as_is_kg - totals.co2e_best_kg;
   return (
     <tr>
       <td class="fleet-tick" />
-      <th scope="row">
+      <th scope="row" colspan={3}>
         {totals.reckoned < totals.vehicles
           ? `The ${vehicles(totals.reckoned)} calculated so far`
-          : `All ${saidNumber(totals.vehicles)}`}
+          : totals.vehicles === 1
+            ? "1 vehicle"
+            : `All ${vehicles(totals.vehicles)}`}
       </th>
-      <td data-heading="What to do" colspan={4}>
+      <td data-heading="What to do" />
+      <td class="figure-cell" data-heading="Saves">
+        <Money>{saidTotal(saved, manner)}</Money>
+      </td>
+      <td class="figure-cell" data-heading="Less release">
+        <Release>{saidTotalCo2e(avoided)} CO₂e</Release>
+      </td>
+      <td colspan={4} data-heading="What to do">
         {totals.by_verdict
           .map(
             ({ verdict, vehicles: count }) =>
@@ -246,39 +323,65 @@ function Totals({ totals, manner }: FleetTableProps) {
           )
           .join("; ")}
       </td>
-      <td class="figure-cell" data-heading="Cost a year">
-        <Money>
-          {saidTotal(totals.cost_as_is, manner)} → {saidTotal(totals.cost_best, manner)}
-        </Money>
-      </td>
-      <td class="figure-cell" data-heading="Release a year">
-        <Release>
-          {saidTotalCo2e(totals.co2e_as_is_kg)} → {saidTotalCo2e(totals.co2e_best_kg)} CO₂e
-        </Release>
-      </td>
-      <td />
     </tr>
   );
 }
 
+/** What can be done with the vehicles that are ticked, always in sight. */
+function Bar({ state, totals, address }: FleetTableProps) {
+  const { all_selected, selected } = state;
+  const count = all_selected ? totals.vehicles : selected.length;
+  const clear = address(NO_TICKS);
+  const all = address({ ...NO_TICKS, all_selected: true });
+  return (
+    <div class="actions fleet-bar">
+      <output id="fleet-selected">{saidNumber(count)} selected</output>
+      {!all_selected && (
+        <button type="submit" class="button-quiet">
+          Compare
+        </button>
+      )}
+      <button type="submit" class="button-quiet" formaction="/fleet.csv">
+        Export
+      </button>
+      {count > 0 ? (
+        <a href={clear} hx-get={clear} {...IN_PLACE}>
+          Clear
+        </a>
+      ) : (
+        <a href={all} hx-get={all} {...IN_PLACE}>
+          Select all
+        </a>
+      )}
+    </div>
+  );
+}
+
+/** Buttons, so that what is ticked goes with them to another page. */
 function Pages({ state, pages, address }: FleetTableProps) {
   if (pages < 2) return null;
-  const link = (page: number, words: string, rel?: string) => {
-    const href = address({ page });
-    return (
-      <a href={href} rel={rel} hx-get={href} hx-target={`#${TABLE_ID}`} hx-swap="innerMorph" hx-push-url="true">
-        {words}
-      </a>
-    );
-  };
+  const button = (page: number, words: string) => (
+    <button
+      type="submit"
+      class="button-link"
+      name="page"
+      value={String(page)}
+      formaction={`/fleet#${TABLE_ID}`}
+      hx-get={address({ page, ...NO_TICKS })}
+      {...IN_PLACE}
+      {...WITH_TICKS}
+    >
+      {words}
+    </button>
+  );
   return (
     <nav class="actions fleet-pages" aria-label="Pages">
-      {state.page > 1 && link(1, "First page")}
-      {state.page > 1 && link(state.page - 1, "Page before", "prev")}
+      {state.page > 1 && button(1, "First page")}
+      {state.page > 1 && button(state.page - 1, "Page before")}
       <span>
         Page {state.page} of {pages}
       </span>
-      {state.page < pages && link(state.page + 1, "Next page", "next")}
+      {state.page < pages && button(state.page + 1, "Next page")}
     </nav>
   );
 }

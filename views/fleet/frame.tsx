@@ -9,7 +9,7 @@ const PAGES = [
   { href: "/fleet/budget", name: "Budget" },
   { href: "/fleet/plan", name: "Plan" },
   { href: "/fleet/audit", name: "Yearly audit" },
-  { href: "/fleet/import", name: "Import" },
+  { href: "/fleet/import", name: "Import", editors: true },
   { href: "/fleet/terms", name: "Prices and records" },
 ] as const;
 
@@ -19,15 +19,25 @@ interface FleetFrameProps {
   asset: AssetUrl;
   errors?: readonly FieldError[];
   charts?: boolean;
+  /** Who may not is not led to what they could not do. */
+  may_edit?: boolean;
   children: Child;
 }
 
 /** The frame of the fleet's pages: their names above, one of them marked. */
-export function FleetFrame({ title, path, asset, errors = [], charts = false, children }: FleetFrameProps) {
+export function FleetFrame({
+  title,
+  path,
+  asset,
+  errors = [],
+  charts = false,
+  may_edit = true,
+  children,
+}: FleetFrameProps) {
   return (
     <Layout title={title} errors={errors} summary={false} path="/fleet" asset={asset} charts={charts} live>
       <nav class="fleet-places" aria-label="Fleet">
-        <Places places={PAGES} path={path} />
+        <Places places={PAGES.filter((one) => may_edit || !("editors" in one))} path={path} />
       </nav>
       {errors.length > 0 && <ErrorSummary errors={errors} />}
       {children}

@@ -35,6 +35,12 @@ export function saidAvoided(kg: number): string {
   return `${kg < 0 ? "−" : ""}${saidCo2e(Math.abs(kg))}`;
 }
 
+/** A share of a charge, which a fast leak loses more than once: `4.5%`, `62%`, `290%`. */
+export function saidShare(share: number): string {
+  const percent = 100 * share;
+  return `${pageNumber(percent < 10 ? Number(percent.toPrecision(2)) : Math.round(percent))}%`;
+}
+
 export function saidNumber(count: number): string {
   return pageNumber(count);
 }

@@ -4,7 +4,8 @@ import type { Child } from "hono/jsx";
 export interface KeyEntry {
   label: string;
   meaning: "charge" | "release" | "money" | "careful" | "soft";
-  sign: "line" | "band" | "point" | "bar";
+  /** `ring` and `outline` are a point and a bar that are not filled. */
+  sign: "line" | "band" | "point" | "bar" | "dot" | "ring" | "outline";
   dash?: readonly number[];
   strong?: boolean;
 }
@@ -68,6 +69,9 @@ function Swatch({ meaning, sign, dash, strong }: KeyEntry) {
       {sign === "line" && <path d="M0 6h28" stroke-dasharray={dash?.join(" ")} stroke-width={strong ? 3 : 2} />}
       {sign === "band" && <path class="area" d="M0 0h28v12H0z" />}
       {sign === "point" && <path class="solid" d="M14 1l5.5 10h-11z" />}
+      {sign === "dot" && <circle class="solid" cx="14" cy="6" r="4" />}
+      {sign === "ring" && <circle cx="14" cy="6" r="4" />}
+      {sign === "outline" && <path d="M1 2h26v8H1z" />}
       {sign === "bar" && <path class="solid" d="M0 1h28v10H0z" />}
     </svg>
   );

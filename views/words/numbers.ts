@@ -35,7 +35,16 @@ export function saidMass(grams: number, units: UnitSystem): string {
   if (units === "metric") return joined(formatMass(estimated(grams), units));
   const ounces = ouncesFromGrams(grams);
   if (ounces >= MOST_OUNCES) return joined(`${figure(ounces / OUNCES_PER_POUND)} lb`);
-  return joined(`${ounces < 4 ? Math.round(ounces * 2) / 2 : Math.round(ounces)} oz`);
+  return joined(`${roundedOunces(ounces)} oz`);
+}
+
+/** The same for a column of one unit, ounces or grams, that its heading names: `3.5`, `38`, `1,170`. */
+export function massFigure(grams: number, units: UnitSystem): string {
+  return pageNumber(units === "metric" ? estimated(grams) : roundedOunces(ouncesFromGrams(grams)));
+}
+
+function roundedOunces(ounces: number): number {
+  return ounces < 4 ? Math.round(ounces * 2) / 2 : Math.round(ounces);
 }
 
 /** From one mass to another in one unit: `2 to 12 oz`, `3.5 to 8 lb`, `340 to 500 g`. */

@@ -27,6 +27,11 @@ export interface ReckonedRow extends FleetFigures {
 /** The columns of an answer that lists use. A year's money and grams; `best` is with the answer. */
 export interface FleetFigures {
   leak_g_per_year: number;
+  /** Of the nameplate charge, a year. */
+  leak_share: number;
+  low_now: boolean;
+  /** Whether nothing is in its log. */
+  no_entries: boolean;
   charge_share: number;
   next_low: string | null;
   verdict: FleetAnswer["verdict"]["option"];

@@ -153,6 +153,9 @@ function figuresOf(answer: Omit<FleetAnswer, "audit">, nameplate_g: number): Fle
   const is_test = chosen?.id === "dye-test" || chosen?.id === "electronic-test";
   return {
     leak_g_per_year: answer.leak_fraction.median * nameplate_g,
+    leak_share: answer.leak_fraction.median,
+    low_now: answer.low_now,
+    no_entries: answer.no_entries,
     charge_share: answer.charge_now_g.mean / nameplate_g,
     next_low: answer.next_low.p50,
     verdict: verdict.option,

@@ -1,8 +1,10 @@
 import { type Context, Hono } from "hono";
-import { FleetPage, type FleetPageProps } from "../../../views/fleet/fleet-page.tsx";
-import { FleetTable, type TableState } from "../../../views/fleet/fleet-table.tsx";
+import { FleetPage, type FleetPageProps, FleetShown } from "../../../views/fleet/fleet-page.tsx";
+import { FleetTable, type FleetTableProps, TABLE_ID, type TableState } from "../../../views/fleet/fleet-table.tsx";
 import { Progress, type ProgressProps } from "../../../views/fleet/progress.tsx";
-import { FLEET_SORTS, type FleetQuery, type FleetSort } from "../../store/fleet-table.ts";
+import { picturesOf } from "../../core/fleet/pictures.ts";
+import { isIsoDate, monthsAfter } from "../../core/quantities/dates.ts";
+import { FLEET_SORTS, type FleetQuery, type FleetSort, type LowSpan } from "../../store/fleet-query.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
@@ -20,39 +22,63 @@ import { freshFrom, isUnderWay } from "./reckoning.ts";
 const PER_PAGE = 50;
 const MAX_CHARS = 200;
 const MOST_PAGES = 10_000;
+/** Ticked one by one: more do not fit an address. */
+const MOST_SELECTED = 300;
+const USUAL_SORT = "worth" satisfies FleetSort;
+/** Vehicles low within these are counted above the pictures. */
+const SOON_MONTHS = 3;
+const YEARS_PICTURED = 8;
 
 /** The table of the fleet, its reckoning, and its export. */
 export function fleetTableRoutes(deps: Deps) {
   const kept = workspacePages(deps);
 
-  async function fleetProps(c: Context<AppEnv & GrantedEnv>, workspace: Workspace): Promise<FleetPageProps> {
+  async function tableProps(c: Context<AppEnv & GrantedEnv>, workspace: Workspace): Promise<FleetTableProps> {
     const { store, access } = c.var;
-    const state = stateOf(c.req.query());
+    const state = stateOf(c);
     const query = queryOf(state);
-    const may_edit = mayAct(access.role, "editor");
-    const progress = await progressOf(deps, store, workspace, may_edit);
-    const filtered = [state.search, state.fleet_group, state.depot, state.refrigerant, state.verdict].some(Boolean);
-    const [books, rows, all, choices, cohorts] = await Promise.all([
+    const [books, rows, totals] = await Promise.all([
       store.priceBooks.own(),
       store.fleet.list({ ...query, per_page: PER_PAGE }),
-      store.fleet.totals(),
-      store.fleet.choices(),
-      store.fleet.cohorts(),
+      store.fleet.totals(query),
     ]);
-    const totals = filtered ? await store.fleet.totals(query) : all;
     return {
       state,
       rows,
       totals,
-      all,
+      pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
+      address: (change) => addressOf("/fleet", { ...state, ...change }),
+      manner: moneyAndUnits(workspace, books),
+      may_edit: mayAct(access.role, "editor"),
+    };
+  }
+
+  async function fleetProps(c: Context<AppEnv & GrantedEnv>, workspace: Workspace): Promise<FleetPageProps> {
+    const { store, access } = c.var;
+    const state = stateOf(c);
+    const query = queryOf(state);
+    const today = todayIn(workspace, deps.now());
+    const progress = await progressOf(deps, store, workspace, mayAct(access.role, "editor"));
+    const [table, pictured, years, choices, cohorts] = await Promise.all([
+      tableProps(c, workspace),
+      store.fleet.pictured(query),
+      store.fleet.releaseYears(query, Number(today.slice(0, 4)) - YEARS_PICTURED),
+      store.fleet.choices(),
+      store.fleet.cohorts(),
+    ]);
+    const filtered = isFiltered(state);
+    const pictures = picturesOf(pictured, { today, soon: monthsAfter(today, SOON_MONTHS) });
+    const labels = await store.fleet.labels([...pictures.leaks, ...pictures.ranks].map(({ id }) => id));
+    const lowAddress = (from: string | null, until: string | null) =>
+      addressOf("/fleet", { ...state, low: `${from ?? ".."}/${until ?? ".."}`, page: 1 });
+    return {
+      ...table,
+      pictures: { pictures, years, labels, today, lowAddress },
+      filtered,
+      all_vehicles: filtered ? (await store.fleet.totals()).vehicles : table.totals.vehicles,
       choices,
       cohorts,
       progress,
-      pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
-      address: (change) => addressOf("/fleet", { ...state, ...change }),
-      csv: addressOf("/fleet.csv", { ...state, page: 1 }),
-      manner: moneyAndUnits(workspace, books),
-      may_edit,
       asset: deps.asset,
     };
   }
@@ -61,9 +87,12 @@ export function fleetTableRoutes(deps: Deps) {
     .get("/fleet", requireRole("viewer"), async (c) => {
       const { store } = c.var;
       if (wantsFragment(c)) {
-        const props = await fleetProps(c, await store.settings.get());
-        c.header("HX-Push-Url", props.address({}));
-        return c.html(FleetTable(props));
+        const workspace = await store.settings.get();
+        c.header("HX-Push-Url", addressOf("/fleet", stateOf(c)));
+        // Another page or order of the same vehicles changes the table alone.
+        if (c.req.header("HX-Target")?.endsWith(`#${TABLE_ID}`))
+          return c.html(FleetTable(await tableProps(c, workspace)));
+        return c.html(FleetShown(await fleetProps(c, workspace)));
       }
       // What is under way goes on with each look at it.
       if (isUnderWay(await store.reckoning.run()))
@@ -72,9 +101,13 @@ export function fleetTableRoutes(deps: Deps) {
     })
     .get("/fleet.csv", requireRole("viewer"), async (c) => {
       const { store } = c.var;
-      const query = queryOf(stateOf(c.req.query()));
+      const state = stateOf(c);
+      const query = queryOf(state);
       const totals = await store.fleet.totals(query);
-      const rows = await store.fleet.list({ ...query, page: 1, per_page: totals.vehicles });
+      const some = state.selected.length > 0 && !state.all_selected;
+      const rows = some
+        ? await store.fleet.some(state.selected)
+        : await store.fleet.list({ ...query, page: 1, per_page: totals.vehicles });
       return csvFile(c, "fleet", fleetCsv(rows));
     })
     .get("/fleet/progress", requireRole("viewer"), async (c) => {
@@ -112,43 +145,66 @@ async function progressOf(deps: Deps, store: WorkspaceStore, workspace: Workspac
   return { run, due, may_edit } satisfies ProgressProps;
 }
 
-function stateOf(said: Readonly<Record<string, string | undefined>>): TableState {
+/** The state of the table in an address; what makes no sense there is left out. */
+export function stateOf(c: Context): TableState {
+  const said = c.req.query();
   const text = (name: string) => (said[name] ?? "").trim().slice(0, MAX_CHARS);
   const page = /^[1-9]\d{0,4}$/.test(said.page ?? "") ? Math.min(MOST_PAGES, Number(said.page)) : 1;
-  const sort = FLEET_SORTS.find((one) => one === said.sort) ?? "label";
+  const sort = FLEET_SORTS.find((one) => one === said.sort) ?? USUAL_SORT;
   return {
     search: text("q"),
     fleet_group: text("group"),
     depot: text("depot"),
     refrigerant: text("refrigerant"),
     verdict: text("answer"),
+    low: spanOf(text("low")) === null ? "" : text("low"),
     sort,
-    descending: said.order === "descending",
+    descending: said.order === undefined ? sort === USUAL_SORT : said.order === "descending",
     page,
+    selected: [...new Set(c.req.queries("v") ?? [])]
+      .filter((id) => id !== "" && id.length <= 64)
+      .slice(0, MOST_SELECTED),
+    all_selected: said.all === "yes",
   };
 }
 
-function queryOf({ sort, ...state }: TableState): FleetQuery {
-  return { ...state, sort: sort as FleetSort };
+export function queryOf({ sort, low, ...state }: TableState): FleetQuery {
+  return { ...state, low: spanOf(low), sort: sort as FleetSort };
+}
+
+/** Days as `2026-12-01/2026-12-31`, `..` for an open end; null for anything else. */
+function spanOf(text: string): LowSpan | null {
+  const [, from, until] = /^(\.\.|\d{4}-\d\d-\d\d)\/(\.\.|\d{4}-\d\d-\d\d)$/.exec(text) ?? [];
+  const isDay = (day: string | undefined) => day === ".." || (day !== undefined && isIsoDate(day));
+  if (!isDay(from) || !isDay(until)) return null;
+  return { from: from === ".." ? null : from!, until: until === ".." ? null : until! };
+}
+
+function isFiltered({ search, fleet_group, depot, refrigerant, verdict, low }: TableState): boolean {
+  return [search, fleet_group, depot, refrigerant, verdict, low].some(Boolean);
 }
 
 /** The address of a table state, without default values. */
-function addressOf(path: string, state: TableState): string {
+export function addressOf(path: string, state: TableState): string {
+  const usual = state.sort === USUAL_SORT;
   const said = Object.entries({
     q: state.search,
     group: state.fleet_group,
     depot: state.depot,
     refrigerant: state.refrigerant,
     answer: state.verdict,
-    sort: state.sort === "label" ? "" : state.sort,
-    order: state.descending ? "descending" : "",
+    low: state.low,
+    sort: usual ? "" : state.sort,
+    order: state.descending === usual ? "" : state.descending ? "descending" : "ascending",
     page: state.page === 1 ? "" : String(state.page),
+    all: state.all_selected ? "yes" : "",
   }).filter(([, value]) => value !== "");
+  for (const id of state.selected) said.push(["v", id]);
   return said.length === 0 ? path : `${path}?${new URLSearchParams(said)}`;
 }
 
 /** The table for a spreadsheet: unrounded, amounts in g, money a year in the workspace's currency. */
-function fleetCsv(rows: FleetPageProps["rows"]): string {
+function fleetCsv(rows: FleetTableProps["rows"]): string {
   const header = [
     "vehicle",
     "group",

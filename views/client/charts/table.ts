@@ -12,6 +12,8 @@ export interface Row {
   /** What it is called where there is little room. */
   short: string;
   kind: string;
+  /** Where the link in its heading leads; empty where there is none. */
+  href: string;
   /** To what it turns the answer, in words; empty where it does not. */
   turns_to: string;
   values: Readonly<Record<string, number | null>>;
@@ -40,6 +42,7 @@ export function readRows(table: HTMLTableElement): Row[] {
         name: cells[0]?.textContent.trim() ?? "",
         short: cells[0]?.dataset.short ?? cells[0]?.textContent.trim() ?? "",
         kind: row.dataset.kind ?? "",
+        href: cells[0]?.querySelector("a")?.href ?? "",
         turns_to: row.dataset.turnsTo ?? "",
         values: Object.fromEntries(cells.map((cell, i) => [columns[i]?.name ?? "", numberIn(cell)])),
         texts: Object.fromEntries(cells.map((cell, i) => [columns[i]?.name ?? "", cell.textContent.trim()])),
