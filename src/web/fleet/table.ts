@@ -146,7 +146,7 @@ async function progressOf(deps: Deps, store: WorkspaceStore, workspace: Workspac
 }
 
 /** The state of the table in an address; what makes no sense there is left out. */
-export function stateOf(c: Context): TableState {
+function stateOf(c: Context): TableState {
   const said = c.req.query();
   const text = (name: string) => (said[name] ?? "").trim().slice(0, MAX_CHARS);
   const page = /^[1-9]\d{0,4}$/.test(said.page ?? "") ? Math.min(MOST_PAGES, Number(said.page)) : 1;
@@ -168,7 +168,7 @@ export function stateOf(c: Context): TableState {
   };
 }
 
-export function queryOf({ sort, low, ...state }: TableState): FleetQuery {
+function queryOf({ sort, low, ...state }: TableState): FleetQuery {
   return { ...state, low: spanOf(low), sort: sort as FleetSort };
 }
 
@@ -185,7 +185,7 @@ function isFiltered({ search, fleet_group, depot, refrigerant, verdict, low }: T
 }
 
 /** The address of a table state, without default values. */
-export function addressOf(path: string, state: TableState): string {
+function addressOf(path: string, state: TableState): string {
   const usual = state.sort === USUAL_SORT;
   const said = Object.entries({
     q: state.search,
