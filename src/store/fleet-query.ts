@@ -4,7 +4,7 @@ import { ANSWER_CURRENCY } from "./record-stamp.ts";
 import type { Param } from "./sql.ts";
 import { searchText } from "./text.ts";
 
-/** Which of a fleet's vehicles are meant, and in which order: what its table, its pictures and its exports ask alike. */
+/** Which of a fleet's vehicles are meant, and in which order, for its table, its pictures and its exports alike. */
 
 /**
  * How the table can be sorted: by `worth` first come those for which acting changes anything, by what it saves.
