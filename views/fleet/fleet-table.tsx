@@ -110,7 +110,7 @@ function Rows(props: FleetTableProps) {
         <input type="hidden" name="v" value={id} />
       ))}
       {state.all_selected && <input type="hidden" name="all" value="yes" />}
-      <p class="fleet-count">{vehicles(totals.vehicles)}. Best estimates; ○ has no entries, so its group's.</p>
+      <p class="fleet-count">{vehicles(totals.vehicles)}; ○ has no entries</p>
       <section class="table-scroll fleet-scroll" aria-label="Vehicles" tabindex={0}>
         <table class="fleet-list fleet-lines">
           <thead>

@@ -86,12 +86,12 @@ function Leaks({ pictures, labels }: PicturesProps) {
       summary={
         some
           ? `${saidNumber(leaks.length)} of ${vehicles(pictures.vehicles)}: the fastest of each group, and an even sample.`
-          : "One mark for each vehicle."
+          : "Each vehicle's best estimate."
       }
       shape={groups.length > 6 ? "tall" : "wide"}
       chartKey={[
-        { label: "best estimate", meaning: "charge", sign: "dot" },
-        { label: "no entries: its group's", meaning: "charge", sign: "ring" },
+        { label: "has entries", meaning: "charge", sign: "dot" },
+        { label: "no entries", meaning: "charge", sign: "ring" },
       ]}
     >
       <ChartHead
@@ -122,7 +122,7 @@ function Ranks({ pictures, labels, manner }: PicturesProps) {
       id="release-by-rank"
       kind="release-by-rank"
       title={`${saidNumber(half)} of ${vehicles(count)} ${half === 1 ? "releases" : "release"} half of all refrigerant`}
-      summary="Share of all release by rank, if each is topped off whenever it is low."
+      summary="Share of all release, topping off, by rank."
       settings={{ "data-half": half }}
     >
       <ChartHead
@@ -169,7 +169,7 @@ function Months({ pictures, today, lowAddress }: PicturesProps) {
       id="low-by-month"
       kind="low-by-month"
       title={`${now === 0 ? "None" : vehicles(now)} low now, ${next}`}
-      summary="Vehicles by the month in which they are most likely low again."
+      summary="By the likeliest month."
     >
       <ChartHead words={{ month: "Low" }} figures={{ vehicles: "Vehicles" }} />
       <tbody>
@@ -202,11 +202,11 @@ function Years({ years, manner, today }: PicturesProps) {
       id="added-lost"
       kind="added-lost"
       title={`${last.year}: ${said(last.added_g)} added, about ${said(last.lost_g)} lost`}
-      summary={`By calendar year; ${this_year} so far.`}
+      summary={`${this_year} so far.`}
       settings={{ "data-unit": unit }}
       chartKey={[
-        { label: "added, from the logs", meaning: "charge", sign: "bar" },
-        { label: "lost, best estimate", meaning: "release", sign: "outline" },
+        { label: "added", meaning: "charge", sign: "bar" },
+        { label: "lost, estimated", meaning: "release", sign: "outline" },
       ]}
     >
       <ChartHead words={{ year: "Year" }} figures={{ added: "Added", lost: "Lost" }} />
