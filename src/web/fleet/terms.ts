@@ -1,7 +1,12 @@
 import { type Context, Hono } from "hono";
 import { loggedParameters, planParameters, priceParameters } from "../../../data/parameters.ts";
 import { vehicles } from "../../../views/fleet/shown.ts";
-import { type TermsFields, TermsPage, type TermsPageProps } from "../../../views/fleet/terms-page.tsx";
+import {
+  type LoggedFields,
+  type TermsFields,
+  TermsPage,
+  type TermsPageProps,
+} from "../../../views/fleet/terms-page.tsx";
 import type { FleetTerms, TermScope } from "../../core/fleet/terms.ts";
 import { pageNumber } from "../../core/quantities/number-text.ts";
 import { GRAMS_PER_UNIT } from "../../core/quantities/units.ts";
@@ -10,8 +15,8 @@ import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
-import { Refusals, readDay } from "../forms/form-reading.ts";
-import { formOf } from "../forms/posted-form.ts";
+import { type DayContext, type Read, Refusals, readDay } from "../forms/form-reading.ts";
+import { formOf, typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf, readMoney, readNumber } from "../forms/typed-values.ts";
 import { dayContextOf, moneyAndUnits, todayIn } from "../workspace.ts";
 
@@ -21,109 +26,128 @@ const MOST_AN_HOUR = 10_000;
 /** What a fleet says once for many vehicles: prices, years, and what its records hold. */
 export function fleetTermsRoutes(deps: Deps) {
   return new Hono<AppEnv>()
-    .get("/fleet/terms", requireRole("viewer"), (c) => show(c, { whose: c.req.query("for") ?? "fleet" }))
-    .post("/fleet/terms", requireRole("editor"), async (c) => {
-      const form = await formOf(c);
-      const whose = form.get("for") ?? "fleet";
-      const fields = Object.fromEntries(
-        Object.keys(NO_FIELDS).map((name) => [name, form.get(name) ?? ""]),
-      ) as unknown as TermsFields;
-      const { currency, mass_unit } = await mannerOf(c);
-      const refusals = new Refusals();
-      const terms = readTerms(fields, { currency, per_g: 1 / GRAMS_PER_UNIT[mass_unit] }, refusals);
-      const errors = refusals.inOrder(Object.keys(NO_FIELDS));
-      if (errors.length > 0) return show(c, { whose, fields, errors });
-      const { scope, name } = scopeOf(whose);
-      await c.var.store.fleetTerms.set(scope, name, terms);
-      return c.redirect(`/fleet/terms?${new URLSearchParams({ for: whose, done: "saved" })}`, 303);
-    })
-    .post("/fleet/logged", requireRole("editor"), async (c) => {
-      const form = await formOf(c);
-      const whose = form.get("for") ?? "fleet";
-      const { store } = c.var;
-      if (form.get("say") === "no") {
-        await store.fleetTerms.setLogged(scopeOf(whose), null);
-        return c.redirect(`/fleet/terms?${new URLSearchParams({ for: whose, done: "silent" })}`, 303);
-      }
-      const logged = { from: form.get("from") ?? "", until: form.get("until") ?? "", missed: form.get("missed") ?? "" };
-      const context = dayContextOf(await store.settings.get(), deps.now());
-      const refusals = new Refusals();
-      const day = (name: "from" | "until") => {
-        const read = readDay(logged[name], context);
-        return "iso" in read ? read.iso : (refusals.refuse(name, read.message) ?? null);
-      };
-      const from_date = isEmpty(logged.from) ? null : day("from");
-      const until_date = day("until");
-      if (from_date !== null && until_date !== null && from_date > until_date) {
-        refusals.refuse("from", "The records begin after they end. Check both days");
-      }
-      const { min, max, default: usual } = loggedParameters.missed;
-      const percent = isEmpty(logged.missed) ? 100 * usual : readNumber(logged.missed.trim().replace(/%$/, "").trim());
-      if (percent === undefined || percent < 100 * min || percent > 100 * max) {
-        refusals.refuse("missed", `Enter a percentage from ${100 * min} to ${100 * max}`);
-      }
-      const errors = refusals.inOrder(["from", "until", "missed"]);
-      if (errors.length > 0 || until_date === null || percent === undefined) return show(c, { whose, logged, errors });
-      await store.fleetTerms.setLogged(scopeOf(whose), { from_date, until_date, missed: percent / 100 });
-      return c.redirect(`/fleet/terms?${new URLSearchParams({ for: whose, done: "logged" })}`, 303);
-    })
-    .post("/fleet/cooled", requireRole("editor"), async (c) => {
-      const form = await formOf(c);
-      const whose = form.get("for") ?? "fleet";
-      const { store } = c.var;
-      const ids = form.getAll("v");
-      const typed = form.get("date") ?? "today";
-      const read = readDay(typed, dayContextOf(await store.settings.get(), deps.now()));
-      if (!("iso" in read)) {
-        return show(c, { whose, cooled_on: typed, errors: [{ field: "date", message: read.message }] });
-      }
-      const quiet = await store.fleetTerms.quietSince(ids.length > 0 ? { ids } : scopeOf(whose), read.iso);
-      await store.fleetImport.add(quiet.map((id) => ({ id, entries: [{ date: read.iso, cooling: "ok" }] })));
-      const said = new URLSearchParams({ for: whose, done: "cooled", vehicles: String(quiet.length) });
-      return c.redirect(`/fleet/terms?${said}`, 303);
-    });
+    .get("/fleet/terms", requireRole("viewer"), (c) => show(c, deps, { whose: c.req.query("for") ?? "fleet" }))
+    .post("/fleet/terms", requireRole("editor"), (c) => saveTerms(c, deps))
+    .post("/fleet/logged", requireRole("editor"), (c) => saveLogged(c, deps))
+    .post("/fleet/cooled", requireRole("editor"), (c) => addCooled(c, deps));
+}
 
-  async function mannerOf(c: Context<AppEnv & GrantedEnv>) {
-    const { store } = c.var;
-    const [workspace, books] = await Promise.all([store.settings.get(), store.priceBooks.own()]);
-    const { currency } = moneyAndUnits(workspace, books);
-    return { currency, mass_unit: workspace.mass_unit === "g" ? ("kg" as const) : ("lb" as const), workspace };
-  }
+type Granted = Context<AppEnv & GrantedEnv>;
 
-  async function show(
-    c: Context<AppEnv & GrantedEnv>,
-    shown: { whose: string } & Partial<Pick<TermsPageProps, "fields" | "logged" | "cooled_on" | "errors">>,
-  ) {
-    const { store, access } = c.var;
-    const [{ currency, mass_unit, workspace }, said, choices, counts] = await Promise.all([
-      mannerOf(c),
-      store.fleetTerms.all(),
-      store.fleet.choices(),
-      store.fleetTerms.loggedCounts(),
-    ]);
-    const { scope, name } = scopeOf(shown.whose);
-    const stored = said.find((one) => one.scope === scope && one.name === name)?.terms ?? {};
-    const { errors = [] } = shown;
-    const missed = plain(100 * (counts.missed ?? loggedParameters.missed.default));
-    const props: TermsPageProps = {
-      fields: termsFields(stored, 1 / GRAMS_PER_UNIT[mass_unit]),
-      logged: { from: "", until: counts.latest ?? todayIn(workspace, deps.now()), missed },
-      cooled_on: "today",
-      ...shown,
-      errors,
-      said,
-      groups: choices.groups,
-      depots: choices.depots,
-      counts,
-      done: doneOf(c.req.query("done"), c.req.query("vehicles")),
-      currency,
-      mass_unit,
-      may_edit: mayAct(access.role, "editor"),
-      asset: deps.asset,
-    };
-    c.status(errors.length > 0 ? 422 : 200);
-    return answerPage(c, TermsPage(props));
+/** `POST /fleet/terms`: prices and years of the fleet, of a group or of a depot. */
+async function saveTerms(c: Granted, deps: Deps) {
+  const form = await formOf(c);
+  const whose = form.get("for") ?? "fleet";
+  const fields = typedFields(form, FIELDS);
+  const { currency, mass_unit } = await moneyAndMass(c);
+  const refusals = new Refusals();
+  const terms = readTerms(fields, { currency, per_g: 1 / GRAMS_PER_UNIT[mass_unit] }, refusals);
+  const errors = refusals.inOrder(FIELDS);
+  if (errors.length > 0) return show(c, deps, { whose, fields, errors });
+  const { scope, name } = scopeOf(whose);
+  await c.var.store.fleetTerms.set(scope, name, terms);
+  return c.redirect(`/fleet/terms?${new URLSearchParams({ for: whose, done: "saved" })}`, 303);
+}
+
+/** `POST /fleet/logged`: between which days every charge is in the records, or that nobody says so. */
+async function saveLogged(c: Granted, deps: Deps) {
+  const form = await formOf(c);
+  const whose = form.get("for") ?? "fleet";
+  const { store } = c.var;
+  if (form.get("say") === "no") {
+    await store.fleetTerms.setLogged(scopeOf(whose), null);
+    return c.redirect(`/fleet/terms?${new URLSearchParams({ for: whose, done: "silent" })}`, 303);
   }
+  const logged = typedFields(form, LOGGED_FIELDS);
+  const read = readLogged(logged, dayContextOf(await store.settings.get(), deps.now()));
+  if (!read.ok) return show(c, deps, { whose, logged, errors: read.errors });
+  await store.fleetTerms.setLogged(scopeOf(whose), read.input);
+  return c.redirect(`/fleet/terms?${new URLSearchParams({ for: whose, done: "logged" })}`, 303);
+}
+
+const LOGGED_FIELDS = ["from", "until", "missed"] as const;
+
+/** Between which days every charge is logged (from the first entry on, where `from` is empty), and the share missed. */
+function readLogged(
+  typed: LoggedFields,
+  context: DayContext,
+): Read<{ from_date: string | null; until_date: string; missed: number }> {
+  const refusals = new Refusals();
+  const day = (name: "from" | "until") => {
+    const read = readDay(typed[name], context);
+    return "iso" in read ? read.iso : (refusals.refuse(name, read.message) ?? null);
+  };
+  const from_date = isEmpty(typed.from) ? null : day("from");
+  const until_date = day("until");
+  if (from_date !== null && until_date !== null && from_date > until_date)
+    refusals.refuse("from", "The records begin after they end. Check both days");
+  const { min, max, default: usual } = loggedParameters.missed;
+  const percent = isEmpty(typed.missed) ? 100 * usual : readNumber(typed.missed.trim().replace(/%$/, "").trim());
+  if (percent === undefined || percent < 100 * min || percent > 100 * max)
+    refusals.refuse("missed", `Enter a percentage from ${100 * min} to ${100 * max}`);
+  const errors = refusals.inOrder(LOGGED_FIELDS);
+  if (errors.length > 0 || until_date === null || percent === undefined) return { ok: false, errors };
+  return { ok: true, input: { from_date, until_date, missed: percent / 100 } };
+}
+
+/** `POST /fleet/cooled`: "cooled well" on one day, for every vehicle that has no entry since. */
+async function addCooled(c: Granted, deps: Deps) {
+  const form = await formOf(c);
+  const whose = form.get("for") ?? "fleet";
+  const { store } = c.var;
+  const ids = form.getAll("v");
+  const typed = form.get("date") ?? "today";
+  const read = readDay(typed, dayContextOf(await store.settings.get(), deps.now()));
+  if (!("iso" in read))
+    return show(c, deps, { whose, cooled_on: typed, errors: [{ field: "date", message: read.message }] });
+  const quiet = await store.fleetTerms.quietSince(ids.length > 0 ? { ids } : scopeOf(whose), read.iso);
+  await store.fleetImport.add(quiet.map((id) => ({ id, entries: [{ date: read.iso, cooling: "ok" }] })));
+  const said = new URLSearchParams({ for: whose, done: "cooled", vehicles: String(quiet.length) });
+  return c.redirect(`/fleet/terms?${said}`, 303);
+}
+
+/** The currency of the prices, and the unit that refrigerant is priced by. */
+async function moneyAndMass(c: Granted) {
+  const { store } = c.var;
+  const [workspace, books] = await Promise.all([store.settings.get(), store.priceBooks.own()]);
+  const { currency } = moneyAndUnits(workspace, books);
+  return { currency, mass_unit: workspace.mass_unit === "g" ? ("kg" as const) : ("lb" as const), workspace };
+}
+
+async function show(
+  c: Granted,
+  deps: Deps,
+  shown: { whose: string } & Partial<Pick<TermsPageProps, "fields" | "logged" | "cooled_on" | "errors">>,
+) {
+  const { store, access } = c.var;
+  const [{ currency, mass_unit, workspace }, said, choices, counts] = await Promise.all([
+    moneyAndMass(c),
+    store.fleetTerms.all(),
+    store.fleet.choices(),
+    store.fleetTerms.loggedCounts(),
+  ]);
+  const { scope, name } = scopeOf(shown.whose);
+  const stored = said.find((one) => one.scope === scope && one.name === name)?.terms ?? {};
+  const { errors = [] } = shown;
+  const missed = plain(100 * (counts.missed ?? loggedParameters.missed.default));
+  const props: TermsPageProps = {
+    fields: termsFields(stored, 1 / GRAMS_PER_UNIT[mass_unit]),
+    logged: { from: "", until: counts.latest ?? todayIn(workspace, deps.now()), missed },
+    cooled_on: "today",
+    ...shown,
+    errors,
+    said,
+    groups: choices.groups,
+    depots: choices.depots,
+    counts,
+    done: doneOf(c.req.query("done"), c.req.query("vehicles")),
+    currency,
+    mass_unit,
+    may_edit: mayAct(access.role, "editor"),
+    asset: deps.asset,
+  };
+  c.status(errors.length > 0 ? 422 : 200);
+  return answerPage(c, TermsPage(props));
 }
 
 function doneOf(done: string | undefined, count: string | undefined): string | null {
@@ -148,17 +172,18 @@ function plain(value: number): string {
   return String(Number(value.toPrecision(6)));
 }
 
-const NO_FIELDS: TermsFields = {
-  service: "",
-  keep_years: "",
-  topoff_fee: "",
-  refrigerant: "",
-  repair_service: "",
-  locate_fee: "",
-  topoff_hours_lost: "",
-  repair_hours_lost: "",
-  hour_lost: "",
-};
+/** The fields of the terms, in the order of their form. */
+const FIELDS = [
+  "service",
+  "keep_years",
+  "topoff_fee",
+  "refrigerant",
+  "repair_service",
+  "locate_fee",
+  "topoff_hours_lost",
+  "repair_hours_lost",
+  "hour_lost",
+] as const satisfies readonly (keyof TermsFields)[];
 
 function termsFields(terms: FleetTerms, per_g: number): TermsFields {
   const text = (value: number | null | undefined) => (value == null ? "" : plain(value));
