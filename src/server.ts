@@ -17,6 +17,7 @@ import { addMetrics } from "./operations/metrics.ts";
 import { requestLog } from "./operations/request-log.ts";
 import { packPage } from "./page-gzip.ts";
 import { firstOwnerLink } from "./store/access.ts";
+import { endEmptyWorkspace } from "./store/empty-workspaces.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
 import type { NodeSql } from "./store/node-sqlite.ts";
@@ -26,6 +27,7 @@ import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import type { Condition, Deps } from "./web/edge/deps.ts";
 import { forwarded, noProxy } from "./web/edge/forwarded.ts";
+import { STALLED_MS } from "./web/edge/limits.ts";
 import { ownHost } from "./web/edge/own-host.ts";
 import { bucketLimits, NO_LIMITS } from "./web/edge/rate-limit.ts";
 import { HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
@@ -35,6 +37,7 @@ import { sendSoon } from "./web/webhook/delivery.ts";
 import { webhookPost } from "./webhook-post.ts";
 
 const GRACE_MS = 10_000;
+const DAY_MS = 24 * 3600 * 1000;
 /** How often it is looked whether a message to a webhook is due again. */
 const MESSAGES_EVERY_MS = 20_000;
 /**
@@ -67,6 +70,7 @@ export function startServer(): void {
     console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);
     void tellAboutRecords(deps, config).then(() => warmUp(askItself(app), `http://127.0.0.1:${port}`));
   }) as Server;
+  server.setTimeout(STALLED_MS);
   server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));
   stopWhenAsked(server, () => closeRecords(deps.sql()));
 }
@@ -85,12 +89,20 @@ function configOrExit(): Config {
   }
 }
 
+/** Looks once a day for workspaces that were begun and never used, one at a time. */
+function endEmptyWorkspaces({ keepWorking, now, sql }: NodeDeps): void {
+  const look = () => keepWorking?.("empty workspaces", () => endEmptyWorkspace(sql(), now()));
+  setInterval(look, DAY_MS).unref();
+  look();
+}
+
 /** Opens the records; prints how to get in, or why they cannot be opened. */
 async function tellAboutRecords(deps: NodeDeps, { data_dir }: Config): Promise<void> {
   const { sql, access_mode, now, random } = deps;
   try {
     await sql().ready();
     await resumeFleets(deps, sql());
+    endEmptyWorkspaces(deps);
     setInterval(() => sendSoon(deps, sql()), MESSAGES_EVERY_MS).unref();
     const key = access_mode === "links" ? await firstOwnerLink({ sql: sql(), now, random }, LOCAL_WORKSPACE) : null;
     if (key !== null) console.log(`Owner's access link, works once: https://YOUR-ADDRESS/access/${key}`);

@@ -28,7 +28,10 @@ export class Imports<Survey, Answers, Report> {
     this.#scope = scope;
   }
 
-  /** Stores files and deletes abandoned ones. Gives the id. */
+  /**
+   * Stores files in place of those that still wait, and deletes old reports: a workspace has one import at a time.
+   * Gives the id.
+   */
   async keep(files: readonly { name: string; survey: Survey; text: AsyncIterable<string> }[]): Promise<string> {
     this.#scope.require("editor");
     const id = this.#scope.newId();
@@ -41,7 +44,10 @@ export class Imports<Survey, Answers, Report> {
     const said = files.map(({ name, survey }) => ({ name, survey }));
     const oldest = subHours(now, KEPT_HOURS).toISOString();
     await this.#scope.batch([
-      { sql: "DELETE FROM imports WHERE workspace_id = :workspace AND created_at < ?", params: [oldest] },
+      {
+        sql: "DELETE FROM imports WHERE workspace_id = :workspace AND (report IS NULL OR created_at < ?)",
+        params: [oldest],
+      },
       {
         sql: `INSERT INTO imports (workspace_id, id, files, answers, report, created_at, created_by)
           VALUES (:workspace, ?, ?, ?, NULL, ?, ?)`,

@@ -243,6 +243,57 @@ describe("someone without access", () => {
   });
 });
 
+describe("whoever sends more than one would", () => {
+  const JSON_HEADERS = { "Content-Type": "application/json" };
+  const VEHICLE = { label: "Van", refrigerant: "R-134a", nameplate_g: 650 };
+  const save = (app: LinksApp, headers: Record<string, string> = {}) =>
+    app.request("/api/vehicles", {
+      method: "POST",
+      headers: { ...JSON_HEADERS, ...headers },
+      body: JSON.stringify(VEHICLE),
+    });
+
+  async function limited() {
+    let address = "192.0.2.1";
+    const limits = bucketLimits(() => new Date("2026-05-01T12:00:00Z"));
+    const app = await linksOnNode({ limits: () => limits, clientAddress: () => address });
+    return { limits, app, from: (other: string) => (address = other) };
+  }
+
+  test("from one address is told to wait, and others are not; looking is not counted", async () => {
+    const { limits, app, from } = await limited();
+    const store = await newStore(app.sql);
+    const { headers } = await bearer(store, "editor");
+    for (let i = 0; i < 300; i += 1) await limits.changes.take("192.0.2.1");
+    const refused = await save(app, headers);
+    expect([refused.status, refused.headers.get("Retry-After")]).toEqual([429, "10"]);
+    expect((await store.vehicles.list()).items).toEqual([]);
+    expect((await app.request("/api/vehicles", { headers })).status).toBe(200);
+    from("198.51.100.7");
+    expect((await save(app, headers)).status).toBe(201);
+    await app.close();
+  });
+
+  test("with one key is told to wait wherever it comes from, and those with another key are not", async () => {
+    const { limits, app, from } = await limited();
+    const store = await newStore(app.sql);
+    const [one, other] = [await bearer(store, "editor"), await bearer(store, "editor")];
+    const [key] = await app.sql.all<{ id: string }>("SELECT id FROM access_keys ORDER BY rowid LIMIT 1");
+    for (let i = 0; i < 300; i += 1) {
+      await limits.changes.take(`${store.workspaceId} ${key!.id}`);
+      await limits.asked_with_key.take(`${store.workspaceId} ${key!.id}`);
+    }
+    for (const address of ["192.0.2.1", "198.51.100.7"]) {
+      from(address);
+      expect([(await save(app, one.headers)).status, (await save(app, other.headers)).status]).toEqual([429, 201]);
+    }
+    const ask = async ({ headers }: { headers: Record<string, string> }) =>
+      (await app.request("/?nameplate=23+oz&today=weak&go=1&units=g", { headers })).status;
+    expect([await ask(one), await ask(other)]).toEqual([429, 200]);
+    await app.close();
+  });
+});
+
 describe("a form of another site", () => {
   const ELSEWHERE = { "Sec-Fetch-Site": "cross-site", Origin: "https://other.example" };
   const form = { "Content-Type": "application/x-www-form-urlencoded" };

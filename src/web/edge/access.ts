@@ -31,13 +31,26 @@ const COOKIE = "seepwise";
 export const SESSION_COOKIE = `__Host-${COOKIE}`;
 const COOKIE_OPTIONS = { prefix: "host", path: "/", secure: true, httpOnly: true, sameSite: "Lax" } as const;
 
-/** Puts a `Visitor` into `c.var.visit`. It costs nothing until a route asks for it. */
+const SAFE_METHODS: ReadonlySet<string> = new Set(["GET", "HEAD", "OPTIONS"]);
+
+/**
+ * Puts a `Visitor` into `c.var.visit`. It costs nothing until a route asks for it. What would change something is
+ * counted, by address and by key. Throws `Problem` too-many when too much comes from there.
+ */
 export function accessMiddleware(deps: Deps): MiddlewareHandler<AppEnv> {
   return async function access(c, next) {
+    const changes = !SAFE_METHODS.has(c.req.method);
+    if (changes) await takeFrom(c, deps, "changes");
+    const lookUp = async (): Promise<Access | null> => {
+      if (deps.access_mode === "local") return LOCAL_OWNER;
+      const access = await accessOfRequest(c, deps);
+      if (changes && access !== null) await takeFrom(c, deps, "changes", keyOf(access));
+      return access;
+    };
     let found: Promise<Access | null> | undefined;
     c.set("visit", {
       access: () => {
-        found ??= deps.access_mode === "local" ? Promise.resolve(LOCAL_OWNER) : accessOfRequest(c, deps);
+        found ??= lookUp();
         return found;
       },
       store: (access) => storeFor(c, deps, access),
@@ -122,19 +135,45 @@ const REFUSALS: Record<keyof RateLimits, { message: string; seconds: number }> =
     seconds: 600,
   },
   questions: { message: "Too many questions came from here at once. Wait a few seconds, then ask again.", seconds: 10 },
+  asked_with_key: {
+    message: "Too many questions came with this key at once. Wait a few seconds, then ask again.",
+    seconds: 10,
+  },
+  changes: {
+    message: "Too much was sent from here at once. Nothing of this was saved. Wait a few seconds, then send it again.",
+    seconds: 10,
+  },
 };
 
-/** Uses up one of the client's attempts at `what`. Throws `Problem` too-many when none is left. */
-async function takeFrom(c: Context, deps: Deps, what: keyof RateLimits): Promise<void> {
-  if (await deps.limits(c)[what].take(limitedAs(deps.clientAddress(c)))) return;
+/**
+ * Uses up one of the attempts at `what`, of the client's address unless it is another one's. Throws `Problem` too-many
+ * when none is left.
+ */
+async function takeFrom(
+  c: Context,
+  deps: Deps,
+  what: keyof RateLimits,
+  whose: string = limitedAs(deps.clientAddress(c)),
+): Promise<void> {
+  if (await deps.limits(c)[what].take(whose)) return;
   const { message, seconds } = REFUSALS[what];
   c.header("Retry-After", String(seconds));
   throw new Problem("too-many", message);
 }
 
-/** Uses up one computed question of a visitor without access. Throws `Problem` too-many when none is left. */
+/**
+ * Uses up one computed question: of the address of a visitor without access, else of their key. Throws `Problem`
+ * too-many when none is left.
+ */
 export async function mayAsk(c: Context<AppEnv>, deps: Deps): Promise<void> {
-  if ((await c.var.visit.access()) === null) await takeFrom(c, deps, "questions");
+  const access = await c.var.visit.access();
+  if (access === null) await takeFrom(c, deps, "questions");
+  else await takeFrom(c, deps, "asked_with_key", keyOf(access));
+}
+
+/** Whose attempts are counted together: all that is done with one key, or in one browser. */
+function keyOf({ workspaceId, actor }: Access): string {
+  return `${workspaceId} ${actor}`;
 }
 
 /** Ends this browser's session. */

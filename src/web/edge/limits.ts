@@ -12,6 +12,8 @@ const UPLOADS: ReadonlySet<string> = new Set(["/settings/import", "/settings/imp
 /** A workspace of ten thousand vehicles with ten entries each is 38 MB when it is exported. */
 export const UPLOAD_BYTES = 64 * KIB * KIB;
 const UPLOAD_MS = 120_000;
+/** Nothing goes on for longer: a connection on which nothing has moved for so long belongs to one who does not read. */
+export const STALLED_MS = UPLOAD_MS + 10_000;
 
 /** Refuses bodies over 256 KiB, except on upload routes. */
 export function bodyLimits(): MiddlewareHandler {

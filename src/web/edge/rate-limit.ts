@@ -17,11 +17,21 @@ export interface RateLimits {
   begins: RateLimit;
   /** Uncached questions to the model, by visitors without access. */
   questions: RateLimit;
+  /** The same by those with access, counted by their key. */
+  asked_with_key: RateLimit;
+  /** Requests that would change something, counted by address and by key. */
+  changes: RateLimit;
 }
 
 /** No limits: for a runtime without a counter, and for a server that serves its own machine alone. */
 const NO_LIMIT: RateLimit = { take: async () => true };
-export const NO_LIMITS: RateLimits = { guesses: NO_LIMIT, begins: NO_LIMIT, questions: NO_LIMIT };
+export const NO_LIMITS: RateLimits = {
+  guesses: NO_LIMIT,
+  begins: NO_LIMIT,
+  questions: NO_LIMIT,
+  asked_with_key: NO_LIMIT,
+  changes: NO_LIMIT,
+};
 
 interface BucketOptions {
   now: () => Date;
@@ -63,6 +73,9 @@ export function bucketLimits(now: () => Date): RateLimits {
     guesses: tokenBuckets({ now, burst: 20, refill_ms: 6000 }),
     begins: tokenBuckets({ now, burst: 10, refill_ms: 360_000 }),
     questions: tokenBuckets({ now, burst: 120, refill_ms: 500 }),
+    // A program works through a list; five a second for as long as it likes are a tenth of one core.
+    asked_with_key: tokenBuckets({ now, burst: 300, refill_ms: 200 }),
+    changes: tokenBuckets({ now, burst: 300, refill_ms: 100 }),
   };
 }
 

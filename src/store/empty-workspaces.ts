@@ -1,0 +1,42 @@
+import { subDays } from "date-fns";
+import { eraseWorkspace } from "./erase-workspace.ts";
+import type { Sql } from "./sql.ts";
+import { LOCAL_WORKSPACE } from "./workspaces.ts";
+
+/** Days after which a workspace ends in which nothing was ever kept, or nothing is any more. */
+const EMPTY_DAYS = 30;
+
+/** What a workspace is begun with, and what it takes to open it. */
+const NOTHING_KEPT: ReadonlySet<string> = new Set(["workspaces", "access_keys", "sessions", "submissions"]);
+
+/**
+ * Ends one workspace that has been empty and left alone for a month, with its links and keys. True when there was
+ * one: there may be more. That of the machine itself stays.
+ */
+export async function endEmptyWorkspace(sql: Sql, now: Date): Promise<boolean> {
+  const tables = await sql.all<{ name: string }>(TABLES);
+  const kept = tables.filter(({ name }) => !NOTHING_KEPT.has(name));
+  const before = subDays(now, EMPTY_DAYS).toISOString();
+  const candidates = await sql.all<{ workspace_id: string }>(
+    `SELECT workspace_id FROM workspaces AS w WHERE w.updated_at < ? AND w.workspace_id <> ?
+       AND NOT EXISTS (SELECT 1 FROM vehicles AS v WHERE v.workspace_id = w.workspace_id)
+       AND NOT EXISTS (SELECT 1 FROM access_keys AS k WHERE k.workspace_id = w.workspace_id
+         AND max(k.created_at, coalesce(k.exchanged_at, ''), coalesce(k.last_used_at, '')) >= ?)
+     ORDER BY w.updated_at, w.workspace_id`,
+    [before, LOCAL_WORKSPACE, before],
+  );
+  for (const { workspace_id } of candidates) {
+    const looks = kept.map(({ name }) => ({
+      sql: `SELECT 1 FROM ${name} WHERE workspace_id = ? LIMIT 1`,
+      params: [workspace_id],
+    }));
+    if ((await sql.batch(looks)).some((rows) => rows.length > 0)) continue;
+    await eraseWorkspace(sql, workspace_id);
+    return true;
+  }
+  return false;
+}
+
+/** Names of tables come from our own migrations. */
+const TABLES = `SELECT t.name FROM sqlite_schema AS t JOIN pragma_table_info(t.name) AS c
+  WHERE t.type = 'table' AND c.name = 'workspace_id' ORDER BY t.name`;
