@@ -5,7 +5,7 @@ import type { Quote } from "./quote-row.ts";
 import type { ShopLists } from "./shop-lists.ts";
 
 /** Of a document, where people are. */
-interface PeopleIn extends Pick<ShopLists, "customers" | "vehicle_particulars"> {
+interface PeopleIn extends Pick<ShopLists, "customers" | "vehicle_particulars" | "fleet_closed_rows"> {
   vehicles: Vehicle[];
   charge_log: ChargeLine[];
   findings: FindingLine[];
@@ -43,6 +43,9 @@ export function withoutErased<Document extends PeopleIn>(document: Document, our
       if (!was_theirs.has(one.vehicle_id)) return one;
       return our_papers.get(one.vehicle_id) ?? { ...one, customer_id: null, plate: "", vin: "" };
     }),
+    fleet_closed_rows: document.fleet_closed_rows.map((one) =>
+      was_theirs.has(one.vehicle_id) ? { ...one, label: erasedLabel(one.vehicle_id) } : one,
+    ),
     charge_log: quiet(document.charge_log),
     findings: quiet(document.findings),
     readings: quiet(document.readings),

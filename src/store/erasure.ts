@@ -26,6 +26,10 @@ export function erasureOf({ customer_id, vehicle_ids, invoices, at, by }: Erasur
     ...(invoices ? erasureOfInvoices(customer_id, vehicles) : []),
     ...erasureOfLedgers(vehicles),
     ...vehicle_ids.map((vehicle_id) => renamed(vehicle_id, at, by)),
+    ...vehicle_ids.map((vehicle_id) => ({
+      sql: "UPDATE fleet_closed_rows SET label = ? WHERE workspace_id = :workspace AND vehicle_id = ?",
+      params: [erasedLabel(vehicle_id), vehicle_id],
+    })),
     {
       sql: `UPDATE vehicle_particulars SET customer_id = NULL, plate = '', vin = '', search_text = '', version = version + 1,
         updated_at = ?, updated_by = ? WHERE workspace_id = :workspace AND customer_id = ?`,

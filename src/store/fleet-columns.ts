@@ -36,10 +36,14 @@ export const FIGURES: Columns<FleetFigures> = {
 export const AUDIT: Columns<AuditYear> = {
   year: number,
   added_g: number,
+  first_charge_g: number,
   recovered_g: number,
   lost_g: number,
   lost_sd_g: number,
+  lost_per_ln_g: number,
   span_years: number,
   annualizing_percent: nullable(number),
   rolling_percent: nullable(number),
+  over_limit_on: nullable(text),
+  chronic_on: nullable(text),
 };

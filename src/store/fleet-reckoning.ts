@@ -251,6 +251,7 @@ export class FleetReckoning {
       used_mean: used.ln_x_mean,
       used_sd: used.ln_x_sd,
       vehicles,
+      mean_sd: fit.mean_sd,
     }));
     try {
       await this.#scope.batch([

@@ -1,3 +1,4 @@
+import { cohort } from "../../data/model-constants.ts";
 import type { FleetOption } from "../core/fleet/answer.ts";
 import type { AsIs } from "../core/fleet/as-is.ts";
 import type { PicturedVehicle, ReleaseYear } from "../core/fleet/pictures.ts";
@@ -47,6 +48,7 @@ const cohortOf = rowReader({
   used_mean: number,
   used_sd: number,
   vehicles: number,
+  mean_sd: number,
 });
 
 /** What was computed about a workspace's fleet, as its pages ask for it, and what is settled about repairs. */
@@ -188,7 +190,7 @@ export class FleetTable {
 
   async cohorts(): Promise<Cohort[]> {
     const rows = await this.#scope.all(
-      `SELECT fleet_group, ln_x_mean, ln_x_sd, used_mean, used_sd, vehicles FROM fleet_cohorts
+      `SELECT fleet_group, ln_x_mean, ln_x_sd, used_mean, used_sd, vehicles, mean_sd FROM fleet_cohorts
        WHERE workspace_id = :workspace ORDER BY fleet_group`,
     );
     return rows.map(cohortOf).map(({ used_mean, used_sd, ...fit }) => ({
@@ -201,12 +203,14 @@ export class FleetTable {
   async audit(year: number, query: FleetQuery = {}): Promise<AuditRow[]> {
     const { condition, params } = matching(query);
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, ${columns("y", namesOf(AUDIT))} FROM ${JOINED}
+      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, ${columns("y", namesOf(AUDIT))}, ${MEAN_SD} AS mean_sd
+       FROM ${JOINED}
        JOIN fleet_audit AS y ON y.workspace_id = v.workspace_id AND y.vehicle_id = v.id AND y.year = ?
+       LEFT JOIN fleet_cohorts AS k ON k.workspace_id = v.workspace_id AND k.fleet_group = v.fleet_group
        WHERE ${condition} ORDER BY v.sort_key, v.id`,
-      [year, ...params],
+      [...MEAN_SD_PARAMS, year, ...params],
     );
-    return rows.map((row) => ({ ...vehicleOf(row), ...auditOf(row) }));
+    return rows.map((row) => ({ ...vehicleOf(row), ...auditOf(row), mean_sd: number.read(row.mean_sd) }));
   }
 
   async auditYears(): Promise<number[]> {
@@ -239,6 +243,10 @@ export class FleetTable {
     await this.#scope.batch([open, settle]);
   }
 }
+
+/** How well the mean leak of a vehicle's group is known; where it has no group, or one that says little, as of any. */
+export const MEAN_SD = "CASE WHEN k.vehicles >= ? THEN k.mean_sd ELSE ? END";
+export const MEAN_SD_PARAMS = [cohort.vehicles_least, cohort.ln_x_mean_sd];
 
 const DETAILS = "LEFT JOIN fleet_details AS d ON d.workspace_id = a.workspace_id AND d.vehicle_id = a.vehicle_id";
 

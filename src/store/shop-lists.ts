@@ -1,3 +1,4 @@
+import type { ClosedRow, ClosedYear } from "../core/fleet/closing.ts";
 import type { FleetOrder, FleetPlan } from "../core/fleet/order.ts";
 import { insertRows } from "./bulk.ts";
 import {
@@ -10,6 +11,14 @@ import {
   SELECT_CUSTOMERS,
   SELECT_PARTICULARS,
 } from "./customers.ts";
+import {
+  closedRowOf,
+  closedRowRow,
+  closedYearOf,
+  closedYearRow,
+  SELECT_CLOSED_ROWS,
+  SELECT_CLOSED_YEARS,
+} from "./fleet-closings.ts";
 import { orderOf, orderRow, planOf, planRow, SELECT_ORDERS, SELECT_PLANS } from "./fleet-plans.ts";
 import { type ClosedFollowUp, closedKey, closedOf, closedRow, SELECT_CLOSED } from "./follow-ups.ts";
 import {
@@ -50,6 +59,8 @@ export interface ShopLists {
   follow_ups_closed: ClosedFollowUp[];
   fleet_plans: FleetPlan[];
   fleet_orders: FleetOrder[];
+  fleet_closed_years: ClosedYear[];
+  fleet_closed_rows: ClosedRow[];
 }
 
 export type ShopListName = keyof ShopLists;
@@ -149,6 +160,20 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
     // A vehicle has one order a year.
     key: ({ year, vehicle_id }) => `${year} ${vehicle_id}`,
     content: ({ version, updated_at, updated_by, ...order }) => order,
+  },
+  fleet_closed_years: {
+    reading: `${SELECT_CLOSED_YEARS} WHERE workspace_id = :workspace ORDER BY year, number`,
+    of: closedYearOf,
+    row: closedYearRow,
+    key: ({ year, number }) => `${year} ${number}`,
+    content: (closing) => closing,
+  },
+  fleet_closed_rows: {
+    reading: `${SELECT_CLOSED_ROWS} WHERE workspace_id = :workspace ORDER BY year, number, vehicle_id`,
+    of: closedRowOf,
+    row: closedRowRow,
+    key: ({ year, number, vehicle_id }) => `${year} ${number} ${vehicle_id}`,
+    content: (row) => row,
   },
 };
 

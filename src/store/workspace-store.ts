@@ -5,6 +5,7 @@ import { Assessments } from "./assessments.ts";
 import { chargeLogTable } from "./charge-log.ts";
 import { Customers } from "./customers.ts";
 import { findingsTable } from "./findings.ts";
+import { FleetClosings } from "./fleet-closings.ts";
 import { FleetImport } from "./fleet-import.ts";
 import { FleetPlans } from "./fleet-plans.ts";
 import { FleetReckoning } from "./fleet-reckoning.ts";
@@ -49,6 +50,7 @@ export interface WorkspaceStore {
   readonly fleet: FleetTable;
   readonly fleetTerms: FleetTermsStore;
   readonly fleetPlans: FleetPlans;
+  readonly fleetClosings: FleetClosings;
   readonly reckoning: FleetReckoning;
   readonly fleetImport: FleetImport;
   readonly imports: Imports<unknown, unknown, unknown>;
@@ -94,6 +96,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     fleet: new FleetTable(scope),
     fleetTerms: new FleetTermsStore(scope),
     fleetPlans: new FleetPlans(scope),
+    fleetClosings: new FleetClosings(scope),
     reckoning: new FleetReckoning(scope),
     fleetImport: new FleetImport(scope),
     imports: new Imports(scope),

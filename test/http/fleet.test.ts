@@ -359,11 +359,13 @@ describe("the audit", () => {
     await imported(fleetCsv({ vehicles: 12, entries: 6, seed: 6, as_of: AS_OF }));
     await reckoned();
     const page = await textOf("/fleet/audit?year=2025");
-    expect(headingOf(page)).toMatch(/^2025: .* added, .* recovered, about .* lost$/);
-    expect(page).toContain("By group");
+    expect(headingOf(page)).toMatch(/^2025: about .*kg released, .* of CO₂e$/);
+    for (const part of ["By refrigerant", "By depot", "By group", "By vehicle", "likely range", "Model version"])
+      expect(page).toContain(part);
+    expect(page).toContain("IPCC, sixth report (100 years)");
     expect(page).toContain("40 CFR 84.106");
     const csv = await textOf("/fleet/audit.csv?year=2025");
-    expect(csv).toContain("annualizing_percent_per_year,rolling_percent_per_year");
+    expect(csv).toContain("annualizing_percent_per_year,rolling_percent_per_year,over_limit_on");
     expect(await textOf("/fleet/audit?year=1999")).toContain("Nothing is on record for 1999");
   });
 

@@ -82,6 +82,8 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /fleet.csv": "viewer",
   "GET /fleet/audit": "viewer",
   "GET /fleet/audit.csv": "viewer",
+  "POST /fleet/audit/closing": "editor",
+  "POST /fleet/audit/reopening": "editor",
   "GET /fleet/budget": "viewer",
   "GET /fleet/budget.csv": "viewer",
   "GET /fleet/plan": "viewer",
@@ -344,7 +346,9 @@ function isFinal(method: string, path: string): boolean {
     path === "/customers/:id/erasure" ||
     path.startsWith("/settings/webhook/") ||
     path.endsWith("/moves/:move/removal") ||
-    path.startsWith("/fleet/import/:id")
+    path.startsWith("/fleet/import/:id") ||
+    // Let go, it is replaced when the next plan is saved.
+    path === "/fleet/plan/orders/:id"
   );
 }
 type Everything = Awaited<ReturnType<typeof withEverything>>;

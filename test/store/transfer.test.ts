@@ -36,6 +36,8 @@ const TABLES = [
   "follow_ups_closed",
   "fleet_plans",
   "fleet_orders",
+  "fleet_closed_years",
+  "fleet_closed_rows",
 ] as const;
 
 /**
@@ -60,6 +62,8 @@ async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
     follow_ups_closed: "vehicle_id, follow_up",
     fleet_plans: "year",
     fleet_orders: "id",
+    fleet_closed_years: "year",
+    fleet_closed_rows: "vehicle_id",
   };
   const parsed = (value: unknown) => (typeof value === "string" && value.startsWith("{") ? JSON.parse(value) : value);
   const tables = await sql.batch(
@@ -97,6 +101,8 @@ const NOTHING_ELSE = {
   follow_ups_closed: NOTHING,
   fleet_plans: NOTHING,
   fleet_orders: NOTHING,
+  fleet_closed_years: NOTHING,
+  fleet_closed_rows: NOTHING,
   renumbered_quotes: [],
   differing_vehicles: [],
   differing_books: [],
@@ -194,6 +200,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
     const order = { vehicle_id: vehicle, option: "dye-test" as const, price: 250, month: "2026-06", depot: null };
     const made = { ...order, saves: 40, avoids_kg: 900, held: true, carried_from: 2025 };
     await store.fleetPlans.save({ year: 2026, terms, currency: "USD" }, [made], 0);
+    await store.fleetClosings.close(2025, 0, { gwp: "AR6", model_version: "1" });
     const [planned] = await store.fleetPlans.orders(2026);
     await store.fleetPlans.tickOff(planned!.id, 1, { done_on: "2026-05-02", paid: 240 });
     await fleetImport.add([{ ...VAN_IN_FILE, id: null, entries: [CAN] }]);
@@ -210,6 +217,7 @@ describe.each(engines)("export and import on $name", ({ start }) => {
       vehicle_particulars: 1,
       fleet_plans: 1,
       fleet_orders: 1,
+      fleet_closed_years: 1,
     };
     const all = (what: keyof typeof NOTHING) =>
       Object.fromEntries(Object.entries(HELD).map(([name, count]) => [name, { ...NOTHING, [what]: count }]));

@@ -9,6 +9,8 @@ export interface LoggedVehicle {
   log: LogEntry[];
   /** True leak at `as_of`, of the charge a year. */
   x: number;
+  /** What it truly lost, step by step: the day on which each step ends, and grams. */
+  losses: { day: number; lost_g: number }[];
 }
 
 const GROUPS = [
@@ -32,28 +34,35 @@ export function loggedFleet({
   as_of,
   logged = 0.9,
   outliers = 0,
+  group_spread = 0,
 }: {
   vehicles: number;
   seed: number;
   as_of: string;
   logged?: number;
   outliers?: number;
+  /** Spread of the logarithm of each group's median leak from fleet to fleet. */
+  group_spread?: number;
 }): LoggedVehicle[] {
   const random = seededRandom(seed);
   const normal = normalRandom(random);
   const today = dayNumber(as_of);
+  const leakier = GROUPS.map(() => Math.exp(group_spread * (group_spread > 0 ? normal() : 0)));
   const dateAt = (t: number) => isoFromDay(today + Math.round(365.25 * t));
   return Array.from({ length: vehicles }, (_, v) => {
     const { group, nameplate_g, x_median, ln_x_sd } = GROUPS[v % GROUPS.length]!;
-    const x = x_median * Math.exp(ln_x_sd * normal()) * (random() < outliers ? 6 : 1);
+    const x = x_median * leakier[v % GROUPS.length]! * Math.exp(ln_x_sd * normal()) * (random() < outliers ? 6 : 1);
     const growth = 0.05 + 0.15 * normal();
     const low_g = Math.min(0.85, Math.max(0.3, 0.6 + 0.1 * normal())) * nameplate_g;
     const came = -10 + 8 * random();
     const log: LogEntry[] = came >= -RECORDS_YEARS ? [{ date: dateAt(came), finish: "weighed" }] : [];
+    const losses: LoggedVehicle["losses"] = [];
     let charge_g = nameplate_g * (1 + 0.02 * normal());
     for (let t = came; t < -STEP; t += STEP) {
       const rate = x * Math.exp(growth * (t + STEP / 2));
+      const before_g = charge_g;
       charge_g = Math.max(0, charge_g - rate * nameplate_g * STEP * (1 + 0.15 * normal()));
+      losses.push({ day: today + 365.25 * (t + STEP), lost_g: before_g - charge_g });
       if (charge_g >= low_g) continue;
       const into_g = Math.max(1, nameplate_g * (1 + 0.05 * normal()) - charge_g);
       charge_g += into_g;
@@ -61,6 +70,6 @@ export function loggedFleet({
       const added_g = Math.min(3 * nameplate_g, Math.max(1, Math.round(into_g + 10 * normal())));
       log.push({ date: dateAt(t + STEP), cooling: "weak", added_g, added_by: "scale", finish: "gauges" });
     }
-    return { group, nameplate_g, log, x };
+    return { group, nameplate_g, log, x, losses };
   });
 }

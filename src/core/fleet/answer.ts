@@ -94,7 +94,7 @@ export function fleetAnswer(
     keep_years: question.plan.keep_years,
     own_share: ownShare(posterior, ln_x_prior),
     prior: ln_x_prior,
-    audit: auditYears(question, posterior),
+    audit: auditYears(question, posterior, ln_x_prior),
   };
 }
 

@@ -43,6 +43,8 @@ const TOLERANCE = 1e-9;
 /** The fit, and the number of informative vehicles in it. */
 export interface CohortFit extends LeakPrior {
   vehicles: number;
+  /** How well the mean is known: sd of it, given the logs. */
+  mean_sd: number;
 }
 
 /** Whether a vehicle counts in its cohort: a repair in the log made its leak another one. */
@@ -73,7 +75,7 @@ export function lnLikelihoodOf(posterior: Pick<Posterior, "weight">, used: LeakP
  */
 export function fitCohort(ln_likelihoods: readonly Float64Array[], start: LeakPrior = GENERAL_PRIOR): CohortFit {
   const telling = ln_likelihoods.filter((ln) => Math.max(...ln) - Math.min(...ln) > LN_FLAT);
-  if (telling.length === 0) return { ...start, vehicles: 0 };
+  if (telling.length === 0) return { ...start, vehicles: 0, mean_sd: weak.ln_x_mean_sd };
   const likelihoods = new Float64Array(telling.length * X_COUNT);
   telling.forEach((ln, v) => {
     for (let i = 0; i < X_COUNT; i++) likelihoods[v * X_COUNT + i] = Math.exp(ln[i]!);
@@ -86,7 +88,30 @@ export function fitCohort(ln_likelihoods: readonly Float64Array[], start: LeakPr
     if (Math.hypot(next.ln_x_mean - at.ln_x_mean, Math.log(next.ln_x_sd / at.ln_x_sd)) < TOLERANCE) break;
     at = squaremStep(at, next, step(next), step);
   }
-  return { ...at, vehicles: telling.length };
+  return { ...at, vehicles: telling.length, mean_sd: meanSd(likelihoods, telling.length, at) };
+}
+
+/**
+ * The sd of a cohort's mean from its observed information: that of fully known vehicles less what their logs leave open
+ * (Louis, J. R. Stat. Soc. B 44 (1982)), and the belief beforehand.
+ */
+function meanSd(likelihoods: Float64Array, count: number, { ln_x_mean, ln_x_sd }: LeakPrior): number {
+  const weights = gridWeights(LN_X, ln_x_mean, ln_x_sd);
+  let open = 0;
+  for (let v = 0; v < count; v++) {
+    let total = 0;
+    let first = 0;
+    let second = 0;
+    for (let i = 0; i < X_COUNT; i++) {
+      const weight = weights[i]! * likelihoods[v * X_COUNT + i]!;
+      total += weight;
+      first += weight * LN_X[i]!;
+      second += weight * LN_X[i]! * LN_X[i]!;
+    }
+    open += second / total - (first / total) ** 2;
+  }
+  const known = Math.max(0, count / ln_x_sd ** 2 - open / ln_x_sd ** 4);
+  return 1 / Math.sqrt(known + 1 / weak.ln_x_mean_sd ** 2);
 }
 
 /** One EM step: the mean and spread of all vehicles' ln x under the cohort `from`, the prior on the mean counted in. */
@@ -145,7 +170,10 @@ const MOST_SD = LN_X[X_COUNT - 1]! - LN_X[0]!;
  * one more entry in one vehicle's log seldom changes the answers of all the others. With fewer than three vehicles
  * that have something to say it is `start`, and each of its vehicles is answered by its own kind.
  */
-export function cohortPrior({ ln_x_mean, ln_x_sd, vehicles }: CohortFit, start: LeakPrior = GENERAL_PRIOR): LeakPrior {
+export function cohortPrior(
+  { ln_x_mean, ln_x_sd, vehicles }: Omit<CohortFit, "mean_sd">,
+  start: LeakPrior = GENERAL_PRIOR,
+): LeakPrior {
   if (vehicles < weak.vehicles_least) return start;
   const inSteps = (value: number): number => Math.round(value / weak.step) * weak.step;
   return { ln_x_mean: inSteps(ln_x_mean), ln_x_sd: Math.max(weak.ln_x_sd_least, inSteps(ln_x_sd)) };

@@ -63,7 +63,8 @@ export interface FleetTotals extends Pick<FleetFigures, (typeof SUMMED)[number]>
   by_verdict: { verdict: string; vehicles: number }[];
 }
 
-export type AuditRow = FleetVehicle & AuditYear;
+/** A year of a vehicle; `mean_sd`: how well the mean leak of its group is known. */
+export type AuditRow = FleetVehicle & AuditYear & { mean_sd: number };
 
 /** The progress of a fleet run. */
 export interface FleetRun {
@@ -96,6 +97,8 @@ export interface Cohort extends LeakPrior {
   used: LeakPrior;
   /** Vehicles with an informative log. */
   vehicles: number;
+  /** How well the mean is known: its sd. */
+  mean_sd: number;
 }
 
 /** A repair that a person settled before the fleet's budget is spent. */

@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { BUDGET_AIMS } from "../../core/fleet/budget.ts";
 import { ORDER_OPTIONS } from "../../core/fleet/order.ts";
+import { GWP_SETS, REFRIGERANTS } from "../../core/question/contract.ts";
 import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { actor, currencyCode, instant, recordId, text, version } from "./record-schema.ts";
 
@@ -58,3 +59,45 @@ export const orderStored = z
   .refine(({ done_on, done_by }) => (done_on === null) === (done_by === null), {
     error: "Say who did the work, or leave out the day on which it was done.",
   });
+
+const closing = z.int().min(1).max(1e6);
+const grams = z.number().min(0);
+const percentage = z.number().min(0).nullable();
+const auditedYear = z.int().min(1990).max(2200);
+
+/** A year of the audit that was closed. */
+export const closedYearStored = z.strictObject({
+  year: auditedYear,
+  number: closing,
+  model_version: text(64),
+  gwp: z.enum(GWP_SETS),
+  vehicles: z.int().min(0),
+  closed_at: instant,
+  closed_by: actor,
+  reopened_at: instant.nullable(),
+  reopened_by: actor.nullable(),
+});
+
+/** A vehicle of a closed year, as it was reported. */
+export const closedRowStored = z.strictObject({
+  year: auditedYear,
+  number: closing,
+  vehicle_id: recordId,
+  label: text(MAX_LABEL_CHARS),
+  refrigerant: z.enum(REFRIGERANTS),
+  nameplate_g: z.number().positive(),
+  fleet_group: text(MAX_LABEL_CHARS).nullable(),
+  depot: depot.nullable(),
+  added_g: grams,
+  first_charge_g: grams,
+  recovered_g: grams,
+  lost_g: grams,
+  lost_sd_g: grams,
+  lost_per_ln_g: z.number(),
+  span_years: z.number().min(0),
+  annualizing_percent: percentage,
+  rolling_percent: percentage,
+  over_limit_on: z.iso.date().nullable(),
+  chronic_on: z.iso.date().nullable(),
+  mean_sd: z.number().min(0),
+});

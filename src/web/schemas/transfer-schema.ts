@@ -10,7 +10,7 @@ import { MAX_ISSUES } from "./assess-request.ts";
 import { customerStored, particularsStored } from "./customer-schema.ts";
 import { closedStored } from "./follow-up-schema.ts";
 import { invoiceStored, paymentStored } from "./invoice-schema.ts";
-import { orderStored, planStored, planYear } from "./plan-schema.ts";
+import { closedRowStored, closedYearStored, orderStored, planStored, planYear } from "./plan-schema.ts";
 import { ownBook, quoteStored, savedLetterhead } from "./quote-schema.ts";
 import {
   actor,
@@ -53,7 +53,9 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  *       "refrigerant_work": [ { "log_id", "technician", "certificate", "recovered_into", "charged_from", … } ]
  *       "follow_ups_closed": [ { "vehicle_id", "follow_up", "outcome", "words", … } ],
  *       "fleet_plans":  [ { "year", "terms": { "budget", "aim", "shop", "depots" }, "currency", … } ],
- *       "fleet_orders": [ { "id", "year", "vehicle_id", "option", "price", "month", "done_on", "paid", … } ]
+ *       "fleet_orders": [ { "id", "year", "vehicle_id", "option", "price", "month", "done_on", "paid", … } ],
+ *       "fleet_closed_years": [ { "year", "number", "model_version", "gwp", "closed_at", "closed_by", … } ],
+ *       "fleet_closed_rows":  [ { "year", "number", "vehicle_id", "label", "added_g", "recovered_g", "lost_g", … } ]
  *     }
  *
  * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
@@ -106,6 +108,8 @@ const LISTED = {
   follow_ups_closed: closedStored,
   fleet_plans: planStored,
   fleet_orders: orderStored,
+  fleet_closed_years: closedYearStored,
+  fleet_closed_rows: closedRowStored,
 };
 type ListName = keyof typeof LISTED;
 const LIST_NAMES = Object.keys(LISTED) as ListName[];
@@ -141,7 +145,9 @@ const ADDED_IN_6 = { follow_ups_closed: [] };
 
 const ADDED_IN_8 = { fleet_plans: [], fleet_orders: [] };
 
-const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7];
+const ADDED_IN_9 = { fleet_closed_years: [], fleet_closed_rows: [] };
+
+const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8];
 
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
@@ -152,10 +158,12 @@ function upgraded(value: unknown): unknown {
     ...(version < 2 ? ADDED_IN_2 : {}),
     ...(version < 3 ? ADDED_IN_3 : {}),
     ...(version < 6 ? ADDED_IN_6 : {}),
-    ...ADDED_IN_8,
+    ...(version < 8 ? ADDED_IN_8 : {}),
+    ...ADDED_IN_9,
   };
-  const document = withLockYears({ ...added, ...value, version: DOCUMENT_VERSION });
-  const with_days = version < 7 ? withKnownDays(document) : document;
+  const document = { ...added, ...value, version: DOCUMENT_VERSION };
+  const with_years = version < 8 ? withLockYears(document) : document;
+  const with_days = version < 7 ? withKnownDays(with_years) : with_years;
   const with_kinds = version < 5 ? withVehicleKinds(with_days) : with_days;
   return version < 4 ? withBookCurrencies(with_kinds) : with_kinds;
 }

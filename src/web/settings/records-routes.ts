@@ -116,6 +116,8 @@ const ROW_NAMES = {
   follow_ups_closed: "Follow-ups that are done with",
   fleet_plans: "Plans of a year",
   fleet_orders: "Work orders of plans",
+  fleet_closed_years: "Closed years of the audit",
+  fleet_closed_rows: "Vehicles in closed years",
 } as const satisfies Record<CountedList, string>;
 
 type CountedList = {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { auditFlags, auditYears, leakThresholdOf, lossInterval, summedAudit } from "../../../src/core/fleet/audit.ts";
+import { cohort } from "../../../data/model-constants.ts";
+import { auditYears, leakThresholdOf, lossInterval, summedAudit } from "../../../src/core/fleet/audit.ts";
 import { posteriorOf } from "../../../src/core/leak/posterior.ts";
 import type { LogEntry } from "../../../src/core/question/contract.ts";
 import { questionOf } from "../../../src/core/question/question.ts";
@@ -97,14 +98,30 @@ describe("auditYears", () => {
   });
 });
 
-test("summedAudit adds amounts and, as independent, variances", () => {
-  const row = { recovered_g: 1, span_years: 1, annualizing_percent: null, rolling_percent: null };
-  expect(
-    summedAudit([
-      { ...row, added_g: 10, lost_g: 30, lost_sd_g: 3 },
+describe("summedAudit", () => {
+  const row = {
+    ...{ recovered_g: 1, first_charge_g: 0, span_years: 1, annualizing_percent: null, rolling_percent: null },
+    ...{ over_limit_on: null, chronic_on: null, fleet_group: "Vans", mean_sd: 0.1, lost_per_ln_g: 0 },
+  };
+  const share = cohort.common_share;
+
+  test("adds amounts, first charges apart, and the variances of what each errs by alone", () => {
+    const sum = summedAudit([
+      { ...row, added_g: 10, first_charge_g: 10, lost_g: 30, lost_sd_g: 3 },
       { ...row, added_g: 20, lost_g: 40, lost_sd_g: 4 },
-    ]),
-  ).toEqual({ added_g: 30, recovered_g: 2, lost_g: 70, lost_sd_g: 5 });
+    ]);
+    expect(sum).toMatchObject({ added_g: 30, first_charge_g: 10, recovered_g: 2, net_added_g: 18, lost_g: 70 });
+    expect(sum.lost_sd_g).toBeCloseTo(Math.hypot(3, 4, share * 70), 9);
+  });
+
+  test("adds up what is wrong about a group for all its vehicles, and not across groups", () => {
+    const van = { ...row, added_g: 0, lost_g: 0, lost_sd_g: 0, lost_per_ln_g: 100 };
+    // A hundred vans: 100 · 100 g · 0.1; with half of them in another group, two such halves by Pythagoras.
+    const vans = Array.from({ length: 100 }, () => van);
+    expect(summedAudit(vans).lost_sd_g).toBeCloseTo(1000, 6);
+    const two = vans.map((one, i) => (i < 50 ? one : { ...one, fleet_group: "Buses" }));
+    expect(summedAudit(two).lost_sd_g).toBeCloseTo(500 * Math.SQRT2, 6);
+  });
 });
 
 // Log-normal: E = e^{μ+s²/2}, var = (e^{s²} − 1)·E². With s = 0.5 and median 100: mean 113.31, sd 60.39, 5–95 %
@@ -126,14 +143,24 @@ describe("rules for large charges", () => {
     expect(leakThresholdOf("R-12", 22_680, "2026-05-01")?.citation).toBe("40 CFR 82.157");
   });
 
-  test("flag a year over the limit by either formula, and a chronic leak", () => {
-    const rule = leakThresholdOf("R-134a", 8000, "2026-05-01")!;
-    const year = { year: 2026, recovered_g: 0, lost_g: 0, lost_sd_g: 0, span_years: 1 };
-    const flags = (added_g: number, annualizing_percent: number | null, rolling_percent: number | null) =>
-      auditFlags({ ...year, added_g, annualizing_percent, rolling_percent }, 8000, rule);
-    expect(flags(0, null, null)).toEqual({ over_limit: false, chronic: false });
-    expect(flags(800, 10, 10)).toEqual({ over_limit: false, chronic: false });
-    expect(flags(800, 9, 10.1)).toEqual({ over_limit: true, chronic: false });
-    expect(flags(10_000, 100, 125)).toEqual({ over_limit: true, chronic: true });
+  test("date the day on which a vehicle passed the limit, and leaks chronically", () => {
+    const log: LogEntry[] = [
+      { date: "2025-12-01", finish: "weighed" },
+      // 500 of 8000 g: 6.25 % in the year; then 2000 in all, 25 %; then 10 500, over 125 %.
+      { date: "2026-12-01", added_g: 500, added_by: "scale" },
+      { date: "2026-12-10", added_g: 1500, added_by: "scale" },
+      { date: "2026-12-20", added_g: 8500, added_by: "scale" },
+    ];
+    const year = auditOf(log, "2026-12-31", 8000).at(-1)!;
+    expect(year).toMatchObject({ over_limit_on: "2026-12-10", chronic_on: "2026-12-20" });
+    expect(auditOf(log, "2026-12-31", 6000).at(-1)).toMatchObject({ over_limit_on: null, chronic_on: null });
+  });
+
+  test("take a full first charge apart", () => {
+    const years = auditOf([{ date: "2025-03-01", added_g: 650, added_by: "scale", finish: "weighed" }], "2026-05-01");
+    expect(years.map(({ added_g, first_charge_g }) => [added_g, first_charge_g])).toEqual([
+      [650, 650],
+      [0, 0],
+    ]);
   });
 });

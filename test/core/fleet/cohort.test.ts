@@ -59,14 +59,14 @@ describe("lnLikelihoodOf", () => {
 
 describe("fitCohort", () => {
   test("of nothing, or of vehicles without a log, is the general prior", () => {
-    expect(fitCohort([])).toEqual({ ...GENERAL_PRIOR, vehicles: 0 });
-    expect(fitCohort([flat(), flat()])).toEqual({ ...GENERAL_PRIOR, vehicles: 0 });
+    expect(fitCohort([])).toEqual({ ...GENERAL_PRIOR, vehicles: 0, mean_sd: 0.8 });
+    expect(fitCohort([flat(), flat()])).toEqual({ ...GENERAL_PRIOR, vehicles: 0, mean_sd: 0.8 });
   });
 
   test("of vehicles without a log is what is believed of their kind", () => {
     const bus = startOf(["bus", "bus"]);
     expect(bus).toEqual(questionOf({ ...request(), vehicle: { ...request().vehicle, kind: "bus" } }).leak_prior);
-    expect(fitCohort([flat(), flat()], bus)).toEqual({ ...bus, vehicles: 0 });
+    expect(fitCohort([flat(), flat()], bus)).toEqual({ ...bus, vehicles: 0, mean_sd: 0.8 });
     expect(cohortPrior({ ...fitCohort([flat()], bus) }, bus)).toBe(bus);
   });
 
