@@ -4,6 +4,7 @@ import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { fleetCsv } from "../support/fleet-csv.ts";
+import { DIST } from "../support/paths.ts";
 import { startServer } from "../support/server.ts";
 import { BuiltServer } from "./at.ts";
 import { expectAccessible, expectGoodEverywhere, keepShot, openPage, sharedPage } from "./support.ts";
@@ -108,19 +109,33 @@ test("a fleet goes in, is reckoned in sight, sorted, filtered and compared", asy
 test("the budget is planned, a repair settled beforehand, and the plan follows", async () => {
   const { page, problems, close } = await openPage(at.browser);
   await page.goto(`${at.server.url}/fleet/budget`);
-  await page.getByLabel("Money for this year").fill("60000");
+  await page.getByLabel("Money for repairs").fill("6k");
   await page.getByRole("button", { name: "Plan it" }).click();
   await page.getByRole("heading", { name: "Work orders" }).waitFor();
   await expectAccessible(page);
   await keepShot(page, "fleet-budget");
+  const row = page.getByRole("row").filter({ hasText: "Repair it" }).first();
+  await row.getByRole("combobox").selectOption("never");
+  await row.getByRole("button", { name: /^Settle / }).click();
+  await page.getByText("1 vehicle settled beforehand").waitFor();
+  await expectAccessible(page);
+  await page.getByRole("button", { name: /^Save as the plan for / }).click();
+  await page.getByRole("heading", { name: /^0 of \d+ repairs done in / }).waitFor();
   await page
-    .getByRole("button", { name: /^Must not: / })
+    .getByLabel(/^Tick off /)
     .first()
     .click();
-  await page.getByText("must not be repaired this year").waitFor();
+  await page.getByLabel("Paid").first().fill("480");
   await expectAccessible(page);
+  await page
+    .getByRole("button", { name: /^Done: / })
+    .first()
+    .click();
+  await page.getByRole("heading", { name: /^1 of \d+ repairs done in / }).waitFor();
+  await expectAccessible(page);
+  await keepShot(page, "fleet-plan");
   await page.goto(`${at.server.url}/fleet/audit`);
-  await page.getByRole("heading", { name: "By vehicle" }).waitFor();
+  await page.getByText("By vehicle").first().click();
   await expectAccessible(page);
   await keepShot(page, "fleet-audit");
   expect(problems).toEqual([]);
@@ -129,7 +144,7 @@ test("the budget is planned, a repair settled beforehand, and the plan follows",
 
 const look = sharedPage(() => at.browser);
 
-test.each(["/fleet", "/fleet/budget?budget=60000", "/fleet/audit", "/fleet/import"])(
+test.each(["/fleet", "/fleet/budget?budget=6000&shop=4", "/fleet/plan", "/fleet/audit", "/fleet/import"])(
   "%s: readable by everyone, nothing blocked",
   async (path) => {
     const { page, problems } = await look();
@@ -162,10 +177,12 @@ test("everything works without scripts", async () => {
 
 test("prints the work orders without the controls", async () => {
   const { page, close } = await openPage(at.browser);
-  await page.goto(`${at.server.url}/fleet/budget?budget=60000`);
+  await page.goto(`${at.server.url}/fleet/plan`);
   await page.emulateMedia({ media: "print" });
-  expect(await page.getByRole("button", { name: "Plan it" }).isVisible()).toBe(false);
-  expect(await page.getByRole("heading", { name: "Work orders" }).isVisible()).toBe(true);
+  expect(await page.getByRole("button", { name: "Plan the rest again" }).isVisible()).toBe(false);
+  expect(await page.getByText("☐").first().isVisible()).toBe(true);
+  expect(await page.getByText("vent nothing").first().isVisible()).toBe(true);
+  if (process.env.SHOTS === "yes") await page.pdf({ path: join(DIST, "shots", "fleet-plan.pdf"), format: "Letter" });
   await close();
 });
 

@@ -113,7 +113,7 @@ function finding({ year, years, partial, total }: AuditPageProps): string {
   if (years.length === 0) return "What was charged, recovered and released in a year";
   if (total.vehicles === 0) return `Nothing is on record for ${year}`;
   const so_far = partial ? " so far" : "";
-  return `${year}${so_far}: about ${kg(total.lost_g)} released, ${saidTotalCo2e(total.lost_co2e_kg)} of CO₂e`;
+  return `${year}${so_far}: about ${estimatedKg(total.lost_g)} released, ${saidTotalCo2e(total.lost_co2e_kg)} of CO₂e`;
 }
 
 /** Kilograms as an auditor reads them: to the gram below a kilogram, to 10 g below 100 kg. */
@@ -433,7 +433,7 @@ function percent(value: number): string {
 
 function Method({ model_version, gwp_name, gwp_source }: AuditPageProps) {
   return (
-    <details class="numbers">
+    <details class="on-paper">
       <summary>Method</summary>
       <p>
         Model version {model_version}. CO₂e with the warming potentials of {gwp_name}: {gwp_source}.

@@ -162,7 +162,7 @@ function Depot(props: Kept & { depot: string | null }) {
       </p>
       <section class="table-scroll" aria-label={`Work orders, ${name}`} tabindex={0}>
         <table class="fleet-list">
-          <TableHead words={["", "Vehicle", "Do", "Month"]} figures={["Expected", "Paid"]}>
+          <TableHead words={["Box", "Vehicle", "Do", "Month"]} figures={["Expected", "Paid"]}>
             <th scope="col">Done on</th>
             {may_edit && (
               <th scope="col" class="fleet-screen">
@@ -177,7 +177,7 @@ function Depot(props: Kept & { depot: string | null }) {
           </tbody>
         </table>
       </section>
-      <details class="numbers fleet-cautions">
+      <details class="on-paper">
         <summary>Take care at this work</summary>
         <WorkCautions refrigerants={refrigerants} />
       </details>

@@ -29,10 +29,10 @@ export function saidTotalCo2e(kg: number): string {
   return Math.abs(kg) < 1000 ? saidCo2e(kg) : `${pageNumber(Number((kg / 1000).toPrecision(2)))}\u00a0t`;
 }
 
-/** CO₂e that a choice avoids; what it adds has a minus. */
+/** CO₂e that a choice avoids, in tonnes from one up; what it adds has a minus. */
 export function saidAvoided(kg: number): string {
   if (Math.abs(kg) < 0.5) return saidCo2e(0);
-  return `${kg < 0 ? "−" : ""}${saidCo2e(Math.abs(kg))}`;
+  return `${kg < 0 ? "−" : ""}${saidTotalCo2e(Math.abs(kg))}`;
 }
 
 /** A share of a charge, which a fast leak loses more than once: `4.5%`, `62%`, `290%`. */

@@ -34,7 +34,7 @@ export interface AuditYear {
   annualizing_percent: number | null;
   /** As of the end of the span; null where no amount is on record up to then. */
   rolling_percent: number | null;
-  /** The day in this year on which a leak rate of regulation went over the limit of its rule; null: none, or no rule. */
+  /** The day in this year on which a leak rate of regulation went over its rule's limit; null: none, or no rule. */
   over_limit_on: string | null;
   /** The day on which more was added in this year than `CHRONIC_LEAK` says, under such a rule. */
   chronic_on: string | null;
@@ -196,7 +196,7 @@ export interface AuditSum
   net_added_g: number;
 }
 
-/** What a sum needs of each vehicle: its group, and how well the mean leak of that is known (sd of the mean of ln x). */
+/** What a sum needs of each vehicle: its group, and how well the mean leak of that is known (sd of its mean ln x). */
 export interface SummedRow extends Omit<AuditYear, "year"> {
   fleet_group: string | null;
   mean_sd: number;
