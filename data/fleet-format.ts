@@ -31,9 +31,28 @@ export const FLEET_FIELDS = [
   "finish",
   "repair",
   "dye",
+  "order",
+  "amount_unit",
+  "work",
   "note",
 ] as const;
 export type FleetField = (typeof FLEET_FIELDS)[number];
+
+/** Fields of a charge event: they may stand several times in a row, a set for each event. */
+export const EVENT_FIELDS = [
+  "date",
+  "cooling",
+  "recovered",
+  "added",
+  "added_by",
+  "finish",
+  "repair",
+  "dye",
+  "order",
+  "amount_unit",
+  "work",
+  "note",
+] as const satisfies readonly FleetField[];
 
 /** Fields that hold an amount of refrigerant. */
 export const MASS_FIELDS = ["nameplate", "recovered", "added"] as const;
@@ -118,7 +137,17 @@ export const fleetFields: Readonly<Record<FleetField, FieldFormat>> = {
     label: "Date",
     says: "The day of the charge event. 2026-05-01, 1 May 2026, 1.5.2026 or 5/1/2026; where day and month can be taken for each other you are asked.",
     example: "2026-05-01",
-    headers: ["date", "day", "service date", "event date", "visit date", "visit", "done on"],
+    headers: [
+      "date",
+      "day",
+      "service date",
+      "event date",
+      "visit date",
+      "visit",
+      "done on",
+      "charge date",
+      "date of service",
+    ],
   },
   cooling: {
     label: "Cooling",
@@ -136,7 +165,18 @@ export const fleetFields: Readonly<Record<FleetField, FieldFormat>> = {
     label: "Added",
     says: "Refrigerant put in. Cans count too: 2 cans.",
     example: "12 oz",
-    headers: ["added", "added amount", "refrigerant added", "amount", "amount added", "charged", "topped off"],
+    headers: [
+      "added",
+      "added amount",
+      "refrigerant added",
+      "amount",
+      "amount added",
+      "charged",
+      "topped off",
+      "charge amount",
+      "quantity",
+      "qty",
+    ],
   },
   added_by: {
     label: "Added by",
@@ -162,11 +202,47 @@ export const fleetFields: Readonly<Record<FleetField, FieldFormat>> = {
     example: "no",
     headers: ["dye", "dye added", "uv dye"],
   },
+  order: {
+    label: "Order number",
+    says: "The work order. The same order with another amount corrects its entry and adds none.",
+    example: "WO 4711",
+    headers: [
+      "order",
+      "order number",
+      "order no",
+      "work order",
+      "work order number",
+      "work order no",
+      "wo",
+      "job number",
+    ],
+  },
+  amount_unit: {
+    label: "Unit of the amounts",
+    says: "g, kg, oz or lb, for the amounts in the same row.",
+    example: "oz",
+    headers: ["uom", "unit of measure", "unit of amount", "amount unit", "measure"],
+  },
+  work: {
+    label: "Work in words",
+    says: "What was done, in a sentence. Amount, dye and repair are read out of it, and shown before anything is added.",
+    example: "recharged 1.2 lb, dye added",
+    headers: [
+      "work",
+      "work done",
+      "work performed",
+      "work description",
+      "description",
+      "job",
+      "service performed",
+      "action",
+    ],
+  },
   note: {
     label: "Note",
-    says: "Anything else about the event: an order number, who did it.",
-    example: "order 4711",
-    headers: ["note", "notes", "remark", "remarks", "comment", "comments", "order", "work order"],
+    says: "Anything else about the event, such as who did it.",
+    example: "compressor noisy",
+    headers: ["note", "notes", "remark", "remarks", "comment", "comments"],
   },
 };
 
@@ -185,7 +261,7 @@ export const cellWords = {
   } satisfies Record<VehicleKind, readonly string[]>,
   cooling: {
     ok: ["ok", "good", "cold", "fine", "normal", "cools well"],
-    weak: ["weak", "warm", "poor", "low", "not cold", "weak cooling"],
+    weak: ["weak", "warm", "poor", "low", "not cold", "weak cooling", "warm air", "blows warm"],
     "short-cycling": ["short cycling", "cycling", "short cycles"],
     empty: ["empty", "none", "no pressure", "no cooling", "flat"],
   } satisfies Record<Cooling, readonly string[]>,
@@ -214,4 +290,12 @@ export const cellWords = {
 } as const;
 
 /** What an import takes at once. More rows, or a longer row, come with a message that says so. */
-export const importBounds = { rows: 250_000, row_chars: 200_000, cell_lines: 60, columns: 100 } as const;
+export const importBounds = {
+  rows: 250_000,
+  row_chars: 200_000,
+  cell_lines: 60,
+  columns: 100,
+  sheets: 12,
+  /** Bytes of a workbook when it is unpacked. */
+  workbook_bytes: 100 * 1024 * 1024,
+} as const;

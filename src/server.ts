@@ -10,7 +10,7 @@ import { createApp } from "./app.ts";
 import { type Config, configFrom, isLoopback } from "./config.ts";
 import { Problem } from "./core/problem.ts";
 import { keepWorking } from "./keep-working.ts";
-import { modelPool } from "./model-pool.ts";
+import { modelPool, workbookPool } from "./model-pool.ts";
 import { lastBackup } from "./operations/last-backup.ts";
 import { errorLine } from "./operations/log.ts";
 import { addMetrics } from "./operations/metrics.ts";
@@ -153,6 +153,7 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
     origin: behind_proxy ? forwarded.origin : (c) => new URL(c.req.url).origin,
     limits: () => limits,
     model: modelPool(builtPath("model-worker.js")),
+    ...workbookPool(builtPath("model-worker.js")),
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
     packPage,

@@ -10,6 +10,7 @@ import { type Condition, type Deps, Unreachable, type WebhookPost } from "./web/
 import { MODEL_IN_PLACE } from "./web/edge/model.ts";
 import { KeptPages } from "./web/edge/page-cache.ts";
 import { boundLimit, NO_LIMITS, type RateLimitBinding } from "./web/edge/rate-limit.ts";
+import { workbookSheets } from "./web/edge/workbook.ts";
 
 /** A workspace's object as others reach it. */
 export interface WorkspaceStub extends RemoteRecords {
@@ -91,6 +92,7 @@ export const deps: Deps = {
     };
   },
   model: MODEL_IN_PLACE,
+  workbook: workbookSheets,
   random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
   asset: assetUrl(manifest),
   packPage: null,

@@ -61,6 +61,8 @@ function depsOf({ asset, now, time_zone, random }: DeviceDeps): Deps {
     origin: (c) => new URL(c.req.url).origin,
     limits: () => NO_LIMITS,
     model: MODEL_IN_PLACE,
+    // Files are read where the records are.
+    workbook: async () => ({ ok: false, message: "This needs a connection." }),
     random,
     asset,
     packPage: null,

@@ -131,5 +131,10 @@ function forgottenFiles(vehicles: string): Statement[] {
       params: [vehicles],
     },
     { sql: "DELETE FROM imports WHERE workspace_id = :workspace" },
+    {
+      sql: `DELETE FROM entry_orders WHERE workspace_id = :workspace
+        AND vehicle_id IN (SELECT value FROM json_each(?))`,
+      params: [vehicles],
+    },
   ];
 }

@@ -1,27 +1,35 @@
-import { subHours } from "date-fns";
 import { insertRows } from "./bulk.ts";
 import { notFound } from "./errors.ts";
+import { takeBack, type Undone } from "./import-undo.ts";
 import type { Scope } from "./scope.ts";
 
-/** An uploaded fleet file that waits for answers or for confirmation. */
-export interface WaitingImport<Survey, Answers, Report> {
+/** An import: files that wait for answers or for confirmation, and what became of them. */
+export interface StoredImport<FileSurvey, Answers, Report> {
   id: string;
-  files: { name: string; survey: Survey }[];
+  files: ({ name: string } & FileSurvey)[];
   /** By file. */
   answers: Answers[];
-  /** What became of it; null while it waits. Its text is gone then. */
+  /** What became of it; null while it waits. Its text is gone then, but for the rows that were refused. */
   report: Report | null;
   created_at: string;
   created_by: string;
+  taken_at: string | null;
+  taken_by: string | null;
+  undone_at: string | null;
+  undone_by: string | null;
+  /** What was taken back, and what stayed; null while it stands. */
+  undone: Undone | null;
 }
 
 /** Characters in one part of a file. */
 const PART_CHARS = 400_000;
-/** How long an abandoned file is kept. */
-const KEPT_HOURS = 24;
+/** Imports in the list. */
+const MOST_LISTED = 200;
+/** The rows that were refused are kept beside the files, under numbers below zero. */
+const refusedPart = (file: number) => -1 - file;
 
-/** Uploaded fleet files until they are imported. Surveying and reading them is not done here. */
-export class Imports<Survey, Answers, Report> {
+/** Uploaded fleet files, and what became of them. Surveying and reading them is not done here. */
+export class Imports<FileSurvey, Answers, Report> {
   readonly #scope: Scope;
 
   constructor(scope: Scope) {
@@ -29,10 +37,12 @@ export class Imports<Survey, Answers, Report> {
   }
 
   /**
-   * Stores files in place of those that still wait, and deletes old reports: a workspace has one import at a time.
-   * Gives the id.
+   * Stores files in place of those that still wait: a workspace has one import at a time that waits. One that is being
+   * written stays. Gives the id.
    */
-  async keep(files: readonly { name: string; survey: Survey; text: AsyncIterable<string> }[]): Promise<string> {
+  async keep(
+    files: readonly ({ name: string; text: AsyncIterable<string>; answers: Answers } & FileSurvey)[],
+  ): Promise<string> {
     this.#scope.require("editor");
     const id = this.#scope.newId();
     const now = this.#scope.now();
@@ -41,17 +51,16 @@ export class Imports<Survey, Answers, Report> {
       let number = 0;
       for await (const part of inParts(text)) parts.push({ import_id: id, file, number: number++, text: part });
     }
-    const said = files.map(({ name, survey }) => ({ name, survey }));
-    const oldest = subHours(now, KEPT_HOURS).toISOString();
+    const said = files.map(({ text: _text, answers: _answers, ...file }) => file);
     await this.#scope.batch([
       {
-        sql: "DELETE FROM imports WHERE workspace_id = :workspace AND (report IS NULL OR created_at < ?)",
-        params: [oldest],
+        sql: `DELETE FROM imports WHERE workspace_id = :workspace AND report IS NULL AND NOT EXISTS (
+          SELECT 1 FROM import_rows AS r WHERE r.workspace_id = imports.workspace_id AND r.import_id = imports.id)`,
       },
       {
         sql: `INSERT INTO imports (workspace_id, id, files, answers, report, created_at, created_by)
           VALUES (:workspace, ?, ?, ?, NULL, ?, ?)`,
-        params: [id, JSON.stringify(said), JSON.stringify(files.map(() => ({}))), now, this.#scope.actor],
+        params: [id, JSON.stringify(said), JSON.stringify(files.map(({ answers }) => answers)), now, this.#scope.actor],
       },
       ...insertRows("import_parts", parts),
     ]);
@@ -59,21 +68,23 @@ export class Imports<Survey, Answers, Report> {
   }
 
   /** Throws `Problem` not-found. */
-  async get(id: string): Promise<WaitingImport<Survey, Answers, Report>> {
-    const [row] = await this.#scope.all<
-      Record<"id" | "files" | "answers" | "created_at" | "created_by", string> & { report: string | null }
-    >(
-      "SELECT id, files, answers, report, created_at, created_by FROM imports WHERE workspace_id = :workspace AND id = ?",
+  async get(id: string): Promise<StoredImport<FileSurvey, Answers, Report>> {
+    const [row] = await this.#scope.all<ImportRow>(
+      `SELECT ${IMPORT_COLUMNS} FROM imports WHERE workspace_id = :workspace AND id = ?`,
       [id],
     );
     if (row === undefined) throw notFound("file");
-    const { files, answers, report, ...rest } = row;
-    return {
-      ...rest,
-      files: JSON.parse(files),
-      answers: JSON.parse(answers),
-      report: report === null ? null : JSON.parse(report),
-    };
+    return importOf(row);
+  }
+
+  /** The imports that were taken, newest first. */
+  async list(): Promise<StoredImport<FileSurvey, Answers, Report>[]> {
+    const rows = await this.#scope.all<ImportRow>(
+      `SELECT ${IMPORT_COLUMNS} FROM imports WHERE workspace_id = :workspace AND report IS NOT NULL
+       ORDER BY taken_at DESC, id LIMIT ?`,
+      [MOST_LISTED],
+    );
+    return rows.map((row) => importOf(row));
   }
 
   /** The text of one of its files, part by part. */
@@ -88,31 +99,106 @@ export class Imports<Survey, Answers, Report> {
     }
   }
 
-  async answer(id: string, answers: readonly Answers[]): Promise<void> {
+  /** Stores the answers, and what another look showed where they say that the header is elsewhere. */
+  async answer(
+    id: string,
+    answers: readonly Answers[],
+    files: readonly ({ name: string } & FileSurvey)[],
+  ): Promise<void> {
     this.#scope.require("editor");
     await this.#scope.all(
-      "UPDATE imports SET answers = ? WHERE workspace_id = :workspace AND id = ? AND report IS NULL RETURNING id",
-      [JSON.stringify(answers), id],
+      `UPDATE imports SET answers = ?, files = ? WHERE workspace_id = :workspace AND id = ? AND report IS NULL
+       RETURNING id`,
+      [JSON.stringify(answers), JSON.stringify(files), id],
     );
   }
 
-  /** Stores the outcome and deletes the text. */
-  async finish(id: string, report: Report): Promise<void> {
+  /** Stores the outcome with the refused rows of each file, deletes the text, and keeps how the files were read. */
+  async finish(
+    id: string,
+    report: Report,
+    refused: readonly { file: number; text: string }[],
+    mappings: readonly { headers: string; answers: Answers }[],
+  ): Promise<void> {
     this.#scope.require("editor");
+    const now = this.#scope.now();
+    const parts = refused.flatMap(({ file, text }) =>
+      partsOf(text).map((part, number) => ({ import_id: id, file: refusedPart(file), number, text: part })),
+    );
     await this.#scope.batch([
       {
-        sql: "UPDATE imports SET report = ? WHERE workspace_id = :workspace AND id = ?",
-        params: [JSON.stringify(report), id],
+        sql: "UPDATE imports SET report = ?, taken_at = ?, taken_by = ? WHERE workspace_id = :workspace AND id = ?",
+        params: [JSON.stringify(report), now, this.#scope.actor, id],
       },
       { sql: "DELETE FROM import_parts WHERE workspace_id = :workspace AND import_id = ?", params: [id] },
+      ...insertRows("import_parts", parts),
+      ...mappings.map(({ headers, answers }) => ({
+        sql: `INSERT INTO import_mappings (workspace_id, headers, answers, used_at)
+          SELECT :workspace, ?, ?, ? WHERE length(?) BETWEEN 1 AND 20000
+          ON CONFLICT (workspace_id, headers) DO UPDATE SET answers = excluded.answers, used_at = excluded.used_at`,
+        params: [headers, JSON.stringify(answers), now, headers],
+      })),
     ]);
   }
 
-  /** Deletes the import. */
+  /** The refused rows of a file of an import that was taken. */
+  refused(id: string, file: number): AsyncGenerator<string> {
+    return this.text(id, refusedPart(file));
+  }
+
+  /** How files with these headers were read the last time; null for the first of them. */
+  async mapping(headers: string): Promise<Answers | null> {
+    const [row] = await this.#scope.all<{ answers: string }>(
+      "SELECT answers FROM import_mappings WHERE workspace_id = :workspace AND headers = ?",
+      [headers],
+    );
+    return row === undefined ? null : JSON.parse(row.answers);
+  }
+
+  /** Takes back what an import wrote; one that waits has written nothing. Throws `Problem` not-found. */
+  async undo(id: string): Promise<void> {
+    this.#scope.require("editor");
+    const { report } = await this.get(id);
+    if (report === null) return;
+    const undone = await takeBack(this.#scope, id);
+    await this.#scope.all(
+      `UPDATE imports SET undone = ?, undone_at = ?, undone_by = ? WHERE workspace_id = :workspace AND id = ?
+       RETURNING id`,
+      [JSON.stringify(undone), this.#scope.now(), this.#scope.actor, id],
+    );
+  }
+
+  /** Deletes an import that waits. */
   async remove(id: string): Promise<void> {
     this.#scope.require("editor");
-    await this.#scope.all("DELETE FROM imports WHERE workspace_id = :workspace AND id = ? RETURNING id", [id]);
+    await this.#scope.all(
+      "DELETE FROM imports WHERE workspace_id = :workspace AND id = ? AND report IS NULL RETURNING id",
+      [id],
+    );
   }
+}
+
+type ImportRow = Record<"id" | "files" | "answers" | "created_at" | "created_by", string> &
+  Record<"report" | "taken_at" | "taken_by" | "undone_at" | "undone_by" | "undone", string | null>;
+
+const IMPORT_COLUMNS =
+  "id, files, answers, report, created_at, created_by, taken_at, taken_by, undone_at, undone_by, undone";
+
+function importOf<FileSurvey, Answers, Report>(row: ImportRow): StoredImport<FileSurvey, Answers, Report> {
+  const { files, answers, report, undone, ...rest } = row;
+  return {
+    ...rest,
+    files: JSON.parse(files),
+    answers: JSON.parse(answers),
+    report: report === null ? null : JSON.parse(report),
+    undone: undone === null ? null : JSON.parse(undone),
+  };
+}
+
+function partsOf(text: string): string[] {
+  return Array.from({ length: Math.ceil(text.length / PART_CHARS) }, (_, i) =>
+    text.slice(i * PART_CHARS, (i + 1) * PART_CHARS),
+  );
 }
 
 async function* inParts(text: AsyncIterable<string>): AsyncGenerator<string> {

@@ -12,6 +12,7 @@ import { FleetReckoning } from "./fleet-reckoning.ts";
 import { FleetTable } from "./fleet-table.ts";
 import { FleetTermsStore } from "./fleet-terms.ts";
 import { FollowUps } from "./follow-ups.ts";
+import { takeBack } from "./import-undo.ts";
 import { Imports } from "./imports.ts";
 import { Invoices } from "./invoices.ts";
 import { Ledger } from "./ledger.ts";
@@ -98,7 +99,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     fleetPlans: new FleetPlans(scope),
     fleetClosings: new FleetClosings(scope),
     reckoning: new FleetReckoning(scope),
-    fleetImport: new FleetImport(scope),
+    fleetImport: new FleetImport(scope, (import_id) => takeBack(scope, import_id)),
     imports: new Imports(scope),
     priceBooks: new PriceBooks(scope),
     letterheads: new Letterheads(scope),

@@ -21,8 +21,9 @@ import { createWorkspace } from "../../src/store/workspaces.ts";
 import type { Model } from "../../src/web/edge/model.ts";
 import { sliceOf } from "../../src/web/fleet/background.ts";
 import { decodedText } from "../../src/web/fleet/import/csv-text.ts";
-import { mappingOf, surveyOf } from "../../src/web/fleet/import/mapping.ts";
-import { readFleetFiles } from "../../src/web/fleet/import/reading.ts";
+import { mappingOf } from "../../src/web/fleet/import/mapping.ts";
+import { agreedVehicles, readFleetFiles } from "../../src/web/fleet/import/reading.ts";
+import { surveyOf } from "../../src/web/fleet/import/survey.ts";
 import { freshFrom, reckonSlice } from "../../src/web/fleet/reckoning.ts";
 import { fleetCsv } from "../support/fleet-csv.ts";
 import { seededRandom } from "../support/random.ts";
@@ -70,9 +71,9 @@ async function measured(sql: NodeSql, model: Model, vehicles: number): Promise<M
     if (!decoded.ok) throw new Error(decoded.message);
     const survey = await surveyOf(decoded.text);
     const { mapping } = mappingOf(survey);
-    const file = { name: "fleet.csv", text: decoded.text, delimiter: survey.delimiter, mapping };
+    const file = { name: "fleet.csv", text: decoded.text, survey, mapping };
     const reading = await readFleetFiles([file], await store.fleetImport.known(), { today: AS_OF, can_net_g: null });
-    return { counts: await store.fleetImport.add(reading.vehicles), refused: reading.refused.length };
+    return { counts: await store.fleetImport.add(agreedVehicles(reading, new Set())), refused: reading.refused.length };
   };
   const imported = await importOnce();
   await note(

@@ -120,7 +120,7 @@ describe("a file", () => {
 
   test.each([
     ["no file at all", new Uint8Array(), "Choose a file to import|The file is empty"],
-    ["a spreadsheet", Uint8Array.of(0x50, 0x4b, 3, 4), "This is a spreadsheet or an archive"],
+    ["a broken workbook", Uint8Array.of(0x50, 0x4b, 3, 4), "This workbook cannot be opened"],
     ["a header alone", new TextEncoder().encode("vehicle,date\n"), "nothing below it"],
   ])("that is %s is refused with what to do", async (_name, content, message) => {
     const sent = await upload(content);

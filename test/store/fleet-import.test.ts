@@ -23,6 +23,8 @@ const bus: ImportedVehicle = {
   ],
 };
 
+const UNCHANGED = { entries_corrected: 0, vehicles_changed: 0 };
+
 describe.each(engines)("fleet files on $name", ({ start }) => {
   let sql: Sql;
   let close: () => Promise<void>;
@@ -42,12 +44,8 @@ describe.each(engines)("fleet files on $name", ({ start }) => {
 
   test("are added with all their events, equal ones too", async () => {
     const { imports, store } = await newFleet();
-    expect(await imports.preview([bus])).toEqual({
-      vehicles_added: 1,
-      vehicles_known: 0,
-      entries_added: 3,
-      entries_known: 0,
-    });
+    const counts = { vehicles_added: 1, vehicles_known: 0, entries_added: 3, entries_known: 0 };
+    expect(await imports.preview([bus])).toEqual({ counts: { ...counts, ...UNCHANGED }, corrections: [] });
     expect((await store.vehicles.list()).items).toEqual([]);
     await imports.add([bus]);
     const [vehicle] = (await store.vehicles.list()).items;
@@ -69,7 +67,7 @@ describe.each(engines)("fleet files on $name", ({ start }) => {
     await store.chargeLog.remove(lines[1]!.id, 1);
     await store.vehicles.update(vehicle!.id, 1, { ...VAN, label: "Shuttle" });
     const again = await imports.add(await matched(imports, [bus]));
-    expect(again).toEqual({ vehicles_added: 0, vehicles_known: 1, entries_added: 0, entries_known: 3 });
+    expect(again).toEqual({ vehicles_added: 0, vehicles_known: 1, entries_added: 0, entries_known: 3, ...UNCHANGED });
     expect(await store.vehicles.count()).toBe(1);
     expect(await store.chargeLog.list(vehicle!.id)).toHaveLength(2);
   });
@@ -84,7 +82,7 @@ describe.each(engines)("fleet files on $name", ({ start }) => {
       entries: [CAN, { date: "2026-04-21", cooling: "ok" as const, note: null }],
     };
     const counts = await imports.add(await matched(imports, [file]));
-    expect(counts).toEqual({ vehicles_added: 0, vehicles_known: 1, entries_added: 1, entries_known: 1 });
+    expect(counts).toEqual({ vehicles_added: 0, vehicles_known: 1, entries_added: 1, entries_known: 1, ...UNCHANGED });
     expect((await store.chargeLog.list(van.id)).map(({ number }) => number)).toEqual([1, 2]);
     expect((await store.vehicles.get(van.id)).nameplate_g).toBe(VAN.nameplate_g);
   });

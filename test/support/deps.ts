@@ -5,6 +5,7 @@ import { ensureLocalWorkspace } from "../../src/store/workspaces.ts";
 import type { Deps } from "../../src/web/edge/deps.ts";
 import { MODEL_IN_PLACE } from "../../src/web/edge/model.ts";
 import { NO_LIMITS } from "../../src/web/edge/rate-limit.ts";
+import { workbookSheets } from "../../src/web/edge/workbook.ts";
 
 /** The day on which the application under test believes to be. */
 export const TODAY = "2026-05-01";
@@ -26,6 +27,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     origin: (c) => new URL(c.req.url).origin,
     limits: () => NO_LIMITS,
     model: MODEL_IN_PLACE,
+    workbook: workbookSheets,
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),
     asset: (name) => `/assets/${name}`,
     packPage: null,

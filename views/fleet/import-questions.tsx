@@ -1,32 +1,38 @@
-import { FLEET_FIELDS, type FleetField, fleetFields, MASS_COLUMN_UNITS } from "../../data/fleet-format.ts";
+import { cellWords, FLEET_FIELDS, type FleetField, fleetFields, MASS_COLUMN_UNITS } from "../../data/fleet-format.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { RadioField, SelectField } from "../parts/field.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { saidNumber } from "./shown.ts";
 
-export interface ShownColumn {
-  index: number;
-  header: string;
-  samples: readonly string[];
-  field: FleetField | "none";
-}
-
-export interface AskedUnit {
-  column: number;
-  header: string;
-  least: number;
-  largest: number;
-  value: string;
-}
+/** A question about a sheet, answered or not. */
+export type ShownQuestion =
+  | { kind: "unit"; column: number; least: number; largest: number }
+  | { kind: "points"; column: number; example: string }
+  | { kind: "words"; field: FleetField; column: number; words: readonly string[] }
+  | { kind: "date-order"; column: number; example: string }
+  | { kind: "fill-down"; column: number; blanks: number }
+  | { kind: "no-event"; missing: "date" | "amount" };
 
 export interface ShownFile {
   name: string;
   rows: number;
-  broken: string | null;
-  columns: readonly ShownColumn[];
-  units: readonly AskedUnit[];
-  date: { header: string; example: string; value: string } | null;
+  /** Whether it is read as the last file with the same headers was. */
+  kept: boolean;
+  skip: boolean;
+  header_row: number;
+  /** The first rows, with what stands above the header. */
+  head: readonly { row: number; cells: readonly string[] }[];
+  columns: readonly { index: number; header: string; field: FleetField | "none" }[];
+  questions: readonly ShownQuestion[];
+  answers: {
+    units?: Readonly<Record<number, string>>;
+    points?: Readonly<Record<number, string>>;
+    words?: Readonly<Record<number, Readonly<Record<string, string>>>>;
+    date_order?: string | null;
+    fill_down?: boolean | undefined;
+    no_events?: boolean | undefined;
+  };
 }
 
 interface QuestionsPageProps {
@@ -36,82 +42,268 @@ interface QuestionsPageProps {
   asset: AssetUrl;
 }
 
-/** The questions to answer before the rows can be read. */
+/** Rows of the sheet below its headers. */
+const ROWS_SHOWN = 5;
+
+/** The questions to answer before the rows can be read, above the sheet as it stands. */
 export function QuestionsPage({ id, files, errors, asset }: QuestionsPageProps) {
-  const broken = files.filter((file) => file.broken !== null);
   return (
     <FleetFrame title="Questions about the file" path="/fleet/import" asset={asset} errors={errors}>
-      <h1 class="page-title">
-        {broken.length > 0 ? "The file cannot be read to its end" : "What do the columns mean?"}
-      </h1>
-      {broken.map(({ name, broken: why }) => (
-        <p>
-          <strong dir="auto">{name}</strong>: {why}
-        </p>
-      ))}
-      {broken.length === 0 && (
-        <form class="fleet-mapping" method="post" action={`/fleet/import/${id}/answers`}>
-          {files.map((file, number) => (
-            <fieldset>
-              <legend dir="auto">
-                {file.name}, {saidNumber(file.rows)} rows
-              </legend>
-              {file.date !== null && (
-                <RadioField
-                  id={`f${number}-date`}
-                  name={`f${number}-date`}
-                  label={`In “${file.date.header}”, which comes first?`}
-                  hint={`${file.date.example} could be two dates, and no other date in the column decides it`}
-                  error={errors.find(({ field }) => field === `f${number}-date`)?.message}
-                  value={file.date.value}
-                  choices={[
-                    { value: "day-first", label: "the day" },
-                    { value: "month-first", label: "the month" },
-                  ]}
-                />
-              )}
-              {file.units.map(({ column, header, least, largest, value }) => (
-                <SelectField
-                  id={`f${number}-unit-${column}`}
-                  name={`f${number}-unit-${column}`}
-                  label={`Unit of the numbers in “${header}”`}
-                  hint={least === largest ? `They are ${least}` : `They go from ${least} to ${largest}`}
-                  error={errors.find(({ field }) => field === `f${number}-unit-${column}`)?.message}
-                  value={value}
-                  choices={[
-                    { value: "", label: "Choose" },
-                    ...MASS_COLUMN_UNITS.map((unit) => ({ value: unit, label: unit })),
-                  ]}
-                />
-              ))}
-              {file.columns.map(({ index, header, samples, field }) => (
-                <SelectField
-                  id={`f${number}-column-${index}`}
-                  name={`f${number}-column-${index}`}
-                  label={header === "" ? `Column ${index + 1}` : `“${header}”`}
-                  hint={samples.length === 0 ? "Empty" : `Like ${samples.join(" · ")}`}
-                  error={errors.find((error) => error.field === `f${number}-column-${index}`)?.message}
-                  value={field}
-                  choices={[
-                    { value: "none", label: "Leave it out" },
-                    ...FLEET_FIELDS.map((one) => ({ value: one, label: fleetFields[one].label })),
-                  ]}
-                />
-              ))}
-            </fieldset>
-          ))}
-          <div class="actions">
-            <button type="submit" class="button">
-              Read the rows
-            </button>
-          </div>
-        </form>
-      )}
+      <h1 class="page-title">What do the columns mean?</h1>
+      <form class="fleet-sheets" method="post" action={`/fleet/import/${id}/answers`}>
+        {files.map((file, number) => (
+          <Sheet file={file} number={number} several={files.length > 1} errors={errors} />
+        ))}
+        <div class="actions">
+          <button type="submit" class="button">
+            Read the rows
+          </button>
+        </div>
+      </form>
       <form class="fleet-below" method="post" action={`/fleet/import/${id}/back`}>
         <button type="submit" class="button-quiet">
-          Take the file back
+          Discard the file
         </button>
       </form>
     </FleetFrame>
+  );
+}
+
+interface SheetProps {
+  file: ShownFile;
+  number: number;
+  several: boolean;
+  errors: readonly FieldError[];
+}
+
+function Sheet({ file, number, several, errors }: SheetProps) {
+  return (
+    <fieldset>
+      <legend dir="auto">
+        {file.name}, {saidNumber(file.rows)} rows
+      </legend>
+      {file.kept && <p>Its headers are those of an earlier file, so it is read the same way.</p>}
+      {several && (
+        <RadioField
+          id={`f${number}-skip`}
+          name={`f${number}-skip`}
+          label="Read this sheet?"
+          error={errors.find(({ field }) => field === `f${number}-skip`)?.message}
+          value={file.skip ? "yes" : "no"}
+          choices={[
+            { value: "no", label: "Yes" },
+            { value: "yes", label: "No, leave it out" },
+          ]}
+        />
+      )}
+      <div class="fleet-mapping">
+        {file.questions.map((question) => (
+          <AskedQuestion question={question} file={file} number={number} errors={errors} />
+        ))}
+      </div>
+      <SheetTable file={file} number={number} errors={errors} />
+      <HeaderRow file={file} number={number} />
+    </fieldset>
+  );
+}
+
+interface AskedProps {
+  question: ShownQuestion;
+  file: ShownFile;
+  number: number;
+  errors: readonly FieldError[];
+}
+
+function AskedQuestion({ question, file, number, errors }: AskedProps) {
+  const headerOf = (index: number) => file.columns[index]?.header || `Column ${index + 1}`;
+  const of = (name: string) => ({
+    id: `f${number}-${name}`,
+    name: `f${number}-${name}`,
+    error: errors.find(({ field }) => field === `f${number}-${name}`)?.message,
+  });
+  const { answers } = file;
+  switch (question.kind) {
+    case "date-order":
+      return (
+        <RadioField
+          {...of("date")}
+          label={`In “${headerOf(question.column)}”, which comes first?`}
+          hint={`${question.example} could be two dates, and no other date in the column decides it`}
+          value={answers.date_order ?? ""}
+          choices={[
+            { value: "day-first", label: "the day" },
+            { value: "month-first", label: "the month" },
+          ]}
+        />
+      );
+    case "unit":
+      return (
+        <SelectField
+          {...of(`unit-${question.column}`)}
+          label={`Unit of the numbers in “${headerOf(question.column)}”`}
+          hint={
+            question.least === question.largest
+              ? `They are ${question.least}`
+              : `They go from ${question.least} to ${question.largest}`
+          }
+          value={answers.units?.[question.column] ?? ""}
+          choices={[CHOOSE, ...MASS_COLUMN_UNITS.map((unit) => ({ value: unit, label: unit }))]}
+        />
+      );
+    case "points":
+      return (
+        <RadioField
+          {...of(`points-${question.column}`)}
+          label={`In “${headerOf(question.column)}”, what is ${question.example}?`}
+          hint="The sign can part thousands, or begin the decimals"
+          value={answers.points?.[question.column] ?? ""}
+          choices={[
+            { value: "thousands", label: question.example.replace(/[.,](?=\d{3})/g, "") },
+            { value: "decimal", label: question.example.replace(",", ".").replace(/0+(?=\D|$)/, "") },
+          ]}
+        />
+      );
+    case "words":
+      return (
+        <>
+          {question.words.map((word, i) => (
+            <SelectField
+              {...of(`word-${question.column}-${i}`)}
+              name={`f${number}-word-${question.column}-${word}`}
+              label={`“${word}” in “${headerOf(question.column)}” means`}
+              value={
+                answers.words?.[question.column]?.[word] === ""
+                  ? "none"
+                  : (answers.words?.[question.column]?.[word] ?? "")
+              }
+              choices={[CHOOSE, ...wordsOf(question.field), { value: "none", label: "Leave the cell out" }]}
+            />
+          ))}
+        </>
+      );
+    case "fill-down":
+      return (
+        <RadioField
+          {...of("fill-down")}
+          label={`${saidNumber(question.blanks)} rows have nothing in “${headerOf(question.column)}”. Whose are they?`}
+          hint="Merged cells leave the rows below the first one empty"
+          value={answers.fill_down === undefined ? "" : answers.fill_down ? "yes" : "no"}
+          choices={[
+            { value: "yes", label: "The vehicle's above" },
+            { value: "no", label: "Nobody's: reject them" },
+          ]}
+        />
+      );
+    case "no-event":
+      return (
+        <RadioField
+          {...of("no-events")}
+          label={
+            question.missing === "date"
+              ? "No column has the date of the entries. Is there one?"
+              : "No column says what was done. Is there one?"
+          }
+          value={answers.no_events ? "yes" : ""}
+          choices={[
+            { value: "no", label: "Yes: I choose it in the sheet below" },
+            { value: "yes", label: "No: this file has vehicles only" },
+          ]}
+        />
+      );
+  }
+}
+
+const CHOOSE = { value: "", label: "Choose" };
+
+const WORDS: Partial<Record<FleetField, Readonly<Record<string, readonly string[]>>>> = {
+  ...cellWords,
+  electric: cellWords.yes_no,
+  own_oil_dye: cellWords.yes_no,
+  dye: cellWords.yes_no,
+};
+
+function wordsOf(field: FleetField) {
+  return Object.keys(WORDS[field] ?? {}).map((word) => ({ value: word, label: word }));
+}
+
+/** The sheet as it stands, with a chooser over each column; what is not taken is grey. */
+function SheetTable({ file, number, errors }: Omit<SheetProps, "several">) {
+  const below = file.head.filter(({ row }) => row > file.header_row).slice(0, ROWS_SHOWN);
+  return (
+    <section class="table-scroll" aria-label={`First rows of ${file.name}`} tabindex={0}>
+      <table class="fleet-sheet">
+        <thead>
+          <tr>
+            <th scope="row">Read as</th>
+            {file.columns.map(({ index, header, field }) => {
+              const id = `f${number}-column-${index}`;
+              const wrong = errors.some((error) => error.field === id);
+              return (
+                <td class={field === "none" ? "is-left-out" : undefined}>
+                  <select
+                    id={id}
+                    name={id}
+                    aria-label={`“${header || `Column ${index + 1}`}” is read as`}
+                    aria-invalid={wrong ? "true" : undefined}
+                  >
+                    <option value="none" selected={field === "none"}>
+                      Leave it out
+                    </option>
+                    {FLEET_FIELDS.map((one) => (
+                      <option value={one} selected={field === one}>
+                        {fleetFields[one].label}
+                      </option>
+                    ))}
+                  </select>
+                </td>
+              );
+            })}
+          </tr>
+          <tr>
+            <th scope="row">{file.header_row}</th>
+            {file.columns.map(({ header, field }) => (
+              <th scope="col" dir="auto" class={field === "none" ? "is-left-out" : undefined}>
+                {header}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {below.map(({ row, cells }) => (
+            <tr>
+              <th scope="row">{row}</th>
+              {file.columns.map(({ index, field }) => (
+                <td dir="auto" class={field === "none" ? "is-left-out" : undefined}>
+                  {cells[index] ?? ""}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+/** Which row has the headers. */
+function HeaderRow({ file, number }: Pick<SheetProps, "file" | "number">) {
+  return (
+    <details class="folded" open={file.header_row > 1}>
+      <summary>The headers are in row {file.header_row}. Are they elsewhere?</summary>
+      <input type="hidden" name={`f${number}-header-was`} value={String(file.header_row)} />
+      <SelectField
+        id={`f${number}-header`}
+        name={`f${number}-header`}
+        label="Row with the headers"
+        value={String(file.header_row)}
+        choices={file.head.map(({ row, cells }) => ({
+          value: String(row),
+          label: `${row}: ${cells
+            .filter((cell) => cell !== "")
+            .join(" · ")
+            .slice(0, 70)}`,
+        }))}
+      />
+    </details>
   );
 }

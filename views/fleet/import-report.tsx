@@ -1,3 +1,4 @@
+import type { Child } from "hono/jsx";
 import type { AssetUrl } from "../assets.ts";
 import { TableHead } from "../parts/table-head.tsx";
 import { FleetFrame } from "./frame.tsx";
@@ -10,37 +11,75 @@ export interface ShownRow {
   said: readonly { label: string; cell: string; what: string }[];
 }
 
-export interface ReportPageProps {
-  id: string;
-  files: readonly { name: string; rows: number; refused: number }[];
+/** What is known of an import before and after it is taken. Of each kind of row the first ones are listed. */
+export interface ImportReport {
+  files: readonly { name: string; rows: number; refused: number; not_taken: readonly string[] }[];
+  entries_read: number;
   good: number;
   mended: number;
   refused: number;
+  from_text: number;
+  doubted: number;
+  changes: number;
+  asides: number;
   repeated: number;
-  /** The first ones; all refused rows are in the file of them. */
   refused_rows: readonly ShownRow[];
   mended_rows: readonly ShownRow[];
-  counts: { vehicles_added: number; vehicles_known: number; entries_added: number; entries_known: number };
-  /** Whether it was put in. */
-  done: boolean;
-  may_ask: boolean;
+  from_text_rows: readonly ShownRow[];
+  doubted_rows: readonly ShownRow[];
+  change_rows: readonly { vehicle: string; what: string; from: string; to: string; here: boolean }[];
+  aside_rows: readonly { file: number; row: number; why: "totals" | "text"; text: string }[];
+  samples: readonly { file: number; row: number; vehicle: string; date: string; said: string }[];
+  corrections: readonly { vehicle: string; order: string; from: string; to: string }[];
+  counts: {
+    vehicles_added: number;
+    vehicles_known: number;
+    entries_added: number;
+    entries_known: number;
+    entries_corrected: number;
+    vehicles_changed: number;
+  };
+}
+
+interface Taken {
+  day: string;
+  who: string;
+  undone:
+    | ({ day: string; who: string } & Record<
+        | "entries_removed"
+        | "entries_restored"
+        | "vehicles_removed"
+        | "vehicles_restored"
+        | "entries_kept"
+        | "vehicles_kept",
+        number
+      >)
+    | null;
+}
+
+export interface ReportPageProps extends ImportReport {
+  id: string;
+  /** When and by whom it was taken; null while it waits. */
+  taken: Taken | null;
   asset: AssetUrl;
 }
 
-/** The row-by-row report, with the choice: the good rows in, or all back. */
+/** What was read, with the choice: import it, or cancel; later what was imported, and the way back. */
 export function ReportPage(props: ReportPageProps) {
-  const { id, done, counts, good, mended, refused, asset } = props;
-  const taken = good + mended;
-  const nothing_new = counts.vehicles_added + counts.entries_added === 0;
+  const { id, taken, counts, asset } = props;
+  const is_read = props.good + props.mended > 0;
+  const nothing_new =
+    counts.vehicles_added + counts.entries_added + counts.entries_corrected + counts.vehicles_changed === 0;
   return (
     <FleetFrame title="What was read" path="/fleet/import" asset={asset}>
-      <h1 class="page-title">{reportTitle(props, taken, nothing_new)}</h1>
+      <h1 class="page-title">{reportTitle(props, is_read, nothing_new)}</h1>
+      <NotTaken {...props} />
       <dl class="targets">
-        <Count name="Read as they are" count={good} />
-        <Count name="Corrected" count={mended} />
-        <Count name="Rejected" count={refused} />
-        <Count name={done ? "Vehicles added" : "New vehicles"} count={counts.vehicles_added} />
-        <Count name={done ? "Entries added" : "New entries"} count={counts.entries_added} />
+        <Count name="Read as they are" count={props.good} />
+        <Count name="Read differently" count={props.mended} />
+        <Count name="Rejected" count={props.refused} />
+        <Count name={taken ? "Vehicles added" : "New vehicles"} count={counts.vehicles_added} />
+        <Count name={taken ? "Entries added" : "New entries"} count={counts.entries_added} />
         <Count name="Entries already here" count={counts.entries_known} />
       </dl>
       {props.repeated > 0 && (
@@ -49,47 +88,80 @@ export function ReportPage(props: ReportPageProps) {
           one day are two. If one is a duplicate, remove it in the vehicle's log.
         </p>
       )}
-      {done ? (
-        <p class="actions">
-          <a class="button" href="/fleet">
-            To the fleet
-          </a>
-        </p>
-      ) : (
+      {taken === null && (!is_read || nothing_new) && (
         <div class="actions fleet-below">
-          {taken > 0 && !nothing_new && (
-            <form method="post" action={`/fleet/import/${id}/take`}>
-              <button type="submit" class="button">
-                {refused === 0
-                  ? "Import them"
-                  : `Import the ${taken === 1 ? "good row" : `${saidNumber(taken)} good rows`}`}
-              </button>
-            </form>
-          )}
           <form method="post" action={`/fleet/import/${id}/back`}>
             <button type="submit" class="button-quiet">
-              {"Cancel the import"}
+              Discard the file
             </button>
           </form>
-          {props.may_ask && <a href={`/fleet/import/${id}?columns=1`}>Change the columns</a>}
+          <a href={`/fleet/import/${id}?columns=1`}>Change the columns</a>
         </div>
       )}
+      {taken === null && is_read && !nothing_new && (
+        <form class="fleet-take" method="post" action={`/fleet/import/${id}/take`}>
+          <Samples {...props} />
+          <Agreements {...props} />
+          <div class="actions">
+            <button type="submit" class="button">
+              {importWords(props)}
+            </button>
+            <button type="submit" class="button-quiet" formaction={`/fleet/import/${id}/back`}>
+              Cancel the import
+            </button>
+            <a href={`/fleet/import/${id}?columns=1`}>Change the columns</a>
+          </div>
+        </form>
+      )}
+      {taken !== null && <WayBack {...props} taken={taken} />}
       <Refused {...props} />
+      <Asides {...props} />
       <Mended {...props} />
     </FleetFrame>
   );
 }
 
-function reportTitle({ done, counts, refused }: ReportPageProps, taken: number, nothing_new: boolean): string {
-  if (done) {
-    return `${vehicles(counts.vehicles_added)} and ${saidNumber(counts.entries_added)} ${counts.entries_added === 1 ? "entry" : "entries"} added`;
+function importWords({ good, mended }: ReportPageProps): string {
+  const rows = good + mended;
+  return `Import ${saidNumber(rows)} ${rows === 1 ? "row" : "rows"}`;
+}
+
+function reportTitle({ taken, counts, refused, ...props }: ReportPageProps, is_read: boolean, nothing_new: boolean) {
+  if (taken?.undone != null) return "This import was taken back";
+  if (taken !== null) {
+    const entries = counts.entries_added + counts.entries_corrected;
+    return `${vehicles(counts.vehicles_added)} and ${saidNumber(entries)} ${entries === 1 ? "entry" : "entries"} added`;
   }
-  if (taken === 0) return "No row can be imported as it is";
+  if (!is_read) return refused > 0 ? "No row can be imported as it is" : "Nothing could be read";
+  if (nothing_new && props.entries_read === 0) {
+    return refused > 0
+      ? `No entries could be read, and ${saidNumber(refused)} rows rejected`
+      : props.files.some(({ not_taken }) => not_taken.length > 0)
+        ? "Nothing could be read but vehicles that are already here"
+        : "No entries found. The vehicles are already here";
+  }
   if (nothing_new && refused > 0) return `Nothing new, and ${saidNumber(refused)} rows rejected`;
-  if (nothing_new && counts.entries_known === 0) return "No entries found. The vehicles are already here";
   if (nothing_new) return "Everything in this file is already here";
-  const rows = `${saidNumber(taken)} ${taken === 1 ? "row" : "rows"} can be imported`;
-  return refused === 0 ? `${rows}` : `${rows}, ${saidNumber(refused)} cannot`;
+  const rows = props.good + props.mended;
+  const can = `${saidNumber(rows)} ${rows === 1 ? "row" : "rows"} can be imported`;
+  return refused === 0 ? can : `${can}, ${saidNumber(refused)} cannot`;
+}
+
+/** Columns from which nothing is taken: nobody should find out later. */
+function NotTaken({ id, taken, files }: ReportPageProps) {
+  const left = files.filter(({ not_taken }) => not_taken.length > 0);
+  if (left.length === 0) return null;
+  return (
+    <>
+      {left.map(({ name, not_taken }) => (
+        <p>
+          Not taken{files.length > 1 ? ` from ${name}` : ""}:{" "}
+          <span dir="auto">{not_taken.map((header) => `“${header}”`).join(", ")}</span>.{" "}
+          {taken === null && <a href={`/fleet/import/${id}?columns=1`}>Choose what they mean</a>}
+        </p>
+      ))}
+    </>
+  );
 }
 
 function Count({ name, count }: { name: string; count: number }) {
@@ -101,37 +173,215 @@ function Count({ name, count }: { name: string; count: number }) {
   );
 }
 
-function Refused({ id, files, refused, refused_rows, done }: ReportPageProps) {
+/** The first rows as they were read, before anything is written. */
+function Samples({ samples, files }: ReportPageProps) {
+  if (samples.length === 0) return null;
+  return (
+    <section class="fleet-report">
+      <h2>The first {samples.length === 1 ? "row" : `${samples.length} rows`} as read</h2>
+      <section class="table-scroll" aria-label="Rows as read" tabindex={0}>
+        <table class="fleet-list">
+          <TableHead words={["Row", "Vehicle", "Date", "Entry"]} />
+          <tbody>
+            {samples.map(({ file, row, vehicle, date, said }) => (
+              <tr>
+                <th scope="row">
+                  <RowPlace row={row} name={files.length > 1 ? files[file]?.name : undefined} />
+                </th>
+                <td data-heading="Vehicle" dir="auto">
+                  {vehicle}
+                </td>
+                <td data-heading="Date">{date}</td>
+                <td data-heading="Entry" dir="auto">
+                  {said === "" ? "vehicle only" : said}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </section>
+  );
+}
+
+/** What is taken only with the person's word, each kind with its rows. */
+function Agreements(props: ReportPageProps) {
+  const { files, from_text, doubted, corrections, change_rows, counts } = props;
+  const changes_here = change_rows.filter(({ here }) => here);
+  return (
+    <div class="fleet-report">
+      {from_text > 0 && (
+        <Agreement name="text" checked words={`Import what was read out of sentences (${saidNumber(from_text)})`}>
+          <RowTable rows={props.from_text_rows} files={files} name="Read out of sentences" what="Read" />
+        </Agreement>
+      )}
+      {counts.entries_corrected > 0 && (
+        <Agreement
+          name="corrections"
+          checked
+          words={`Correct ${saidNumber(counts.entries_corrected)} ${counts.entries_corrected === 1 ? "entry" : "entries"} of the same order`}
+        >
+          <ul>
+            {corrections.map(({ vehicle, order, from, to }) => (
+              <li dir="auto">
+                {vehicle}, {order}: change {from} to {to}?
+              </li>
+            ))}
+          </ul>
+        </Agreement>
+      )}
+      {counts.vehicles_changed > 0 && (
+        <Agreement name="changes" checked words={`Change ${vehicles(counts.vehicles_changed)} that are already here`}>
+          <Changes rows={changes_here} />
+        </Agreement>
+      )}
+      {doubted > 0 && (
+        <Agreement
+          name="doubt"
+          words={`Import ${saidNumber(doubted)} ${doubted === 1 ? "amount" : "amounts"} that are hard to believe, too`}
+        >
+          <RowTable rows={props.doubted_rows} files={files} name="Hard to believe" what="Why" />
+          <p>Left out unless you tick this. If the unit is wrong, change the columns.</p>
+        </Agreement>
+      )}
+      {props.entries_read > 0 && (
+        <Agreement name="logged" words="Every charge of these vehicles is in the file">
+          <p>Then no entry means that a vehicle was not found low, from the file's first day until today.</p>
+        </Agreement>
+      )}
+    </div>
+  );
+}
+
+interface AgreementProps {
+  name: string;
+  words: string;
+  checked?: boolean;
+  children: Child;
+}
+
+function Agreement({ name, words, checked = false, children }: AgreementProps) {
+  return (
+    <section>
+      <label class="choice">
+        <input type="checkbox" name={name} value="yes" checked={checked} />
+        {words}
+      </label>
+      {children}
+    </section>
+  );
+}
+
+function Changes({ rows }: { rows: ImportReport["change_rows"] }) {
+  return (
+    <ul>
+      {rows.map(({ vehicle, what, from, to }) => (
+        <li dir="auto">
+          {vehicle}: {what} {from === "" ? `${to} (none so far)` : `${from} → ${to}`}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** What was done with the import, and how to take it back. */
+function WayBack({ id, taken }: ReportPageProps & { taken: Taken }) {
+  const { undone } = taken;
+  return (
+    <>
+      <p>
+        Imported on {taken.day} by {taken.who}.
+      </p>
+      {undone !== null && (
+        <p>
+          Taken back on {undone.day} by {undone.who}: {saidNumber(undone.entries_removed)} entries and{" "}
+          {vehicles(undone.vehicles_removed)} removed, {saidNumber(undone.entries_restored + undone.vehicles_restored)}{" "}
+          changes undone.
+          {undone.entries_kept > 0 &&
+            ` ${saidNumber(undone.entries_kept)} entries stay: they were changed since, or belong to recorded work.`}
+          {undone.vehicles_kept > 0 &&
+            ` ${vehicles(undone.vehicles_kept)} stay: they were changed since, or have other entries, quotes or notes.`}
+        </p>
+      )}
+      <div class="actions fleet-below">
+        <a class="button" href="/fleet">
+          To the fleet
+        </a>
+        {(undone === null || undone.entries_kept + undone.vehicles_kept > 0) && (
+          <form method="post" action={`/fleet/import/${id}/undo`}>
+            <button type="submit" class="button-quiet">
+              {undone === null ? "Take this import back" : "Try to take the rest back"}
+            </button>
+          </form>
+        )}
+        <a href="/fleet/import">All imports</a>
+      </div>
+    </>
+  );
+}
+
+function Refused({ id, files, refused, refused_rows }: ReportPageProps) {
   if (refused === 0) return null;
   return (
     <section class="fleet-report">
       <h2>Rejected</h2>
-      {!done && (
-        <p class="actions">
-          {files.map(
-            (file, number) =>
-              file.refused > 0 && (
-                <a href={`/fleet/import/${id}/refused.csv?file=${number}`}>
-                  Download the rejected rows{files.length > 1 ? ` of ${file.name}` : ""}, fix them and upload again
-                </a>
-              ),
-          )}
-        </p>
-      )}
+      <p class="actions">
+        {files.map(
+          (file, number) =>
+            file.refused > 0 && (
+              <a href={`/fleet/import/${id}/refused.csv?file=${number}`}>
+                Download the rejected rows{files.length > 1 ? ` of ${file.name}` : ""}, fix them and upload again
+              </a>
+            ),
+        )}
+      </p>
       <RowTable rows={refused_rows} files={files} name="Rejected rows" what="Why" />
       {refused_rows.length < refused && <p>The first {refused_rows.length} are shown; the file has all of them.</p>}
     </section>
   );
 }
 
-function Mended({ files, mended, mended_rows }: ReportPageProps) {
-  if (mended === 0) return null;
+/** Lines that are none of the table. */
+function Asides({ asides, aside_rows, files }: ReportPageProps) {
+  if (asides === 0) return null;
   return (
     <details class="numbers fleet-report">
-      <summary>Corrected: what was read differently from how it is written</summary>
-      <RowTable rows={mended_rows} files={files} name="Corrected rows" what="How" />
-      {mended_rows.length < mended && <p>The first {mended_rows.length} are shown.</p>}
+      <summary>
+        {saidNumber(asides)} {asides === 1 ? "line" : "lines"} of totals or text left out
+      </summary>
+      <ul>
+        {aside_rows.map(({ file, row, why, text }) => (
+          <li dir="auto">
+            Row {row}
+            {files.length > 1 && ` of ${files[file]?.name}`}, {why === "totals" ? "a total" : "text"}: {text}
+          </li>
+        ))}
+      </ul>
     </details>
+  );
+}
+
+/** What was read differently from how it is written, and what changed within the file. */
+function Mended({ files, mended, mended_rows, change_rows }: ReportPageProps) {
+  const moved = change_rows.filter(({ here }) => !here);
+  if (mended + moved.length === 0) return null;
+  return (
+    <details class="numbers fleet-report">
+      <summary>Read differently from how it is written</summary>
+      {mended > 0 && <RowTable rows={mended_rows} files={files} name="Rows read differently" what="How" />}
+      {mended_rows.length < mended && <p>The first {mended_rows.length} are shown.</p>}
+      {moved.length > 0 && <p>These changed within the file; the latest holds:</p>}
+      <Changes rows={moved} />
+    </details>
+  );
+}
+
+function RowPlace({ row, name }: { row: number; name: string | undefined }) {
+  return (
+    <>
+      {row}
+      {name !== undefined && <small dir="auto">{name}</small>}
+    </>
   );
 }
 
@@ -155,8 +405,7 @@ function RowTable({
             said.map(({ label, cell, what: words }) => (
               <tr>
                 <th scope="row">
-                  {row}
-                  {files.length > 1 && <small dir="auto">{files[file]?.name}</small>}
+                  <RowPlace row={row} name={files.length > 1 ? files[file]?.name : undefined} />
                 </th>
                 <td data-heading="Column">{label}</td>
                 <td data-heading="Cell" dir="auto">

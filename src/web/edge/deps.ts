@@ -8,6 +8,7 @@ import type { Model } from "./model.ts";
 import type { KeptPages, PackPage } from "./page-cache.ts";
 import type { RateLimits } from "./rate-limit.ts";
 import type { Secured } from "./whole-answer.ts";
+import type { Workbook } from "./workbook.ts";
 
 /**
  * `local`: one workspace, no sign-in, for an address that only this machine reaches. `links`: access links and keys.
@@ -65,6 +66,8 @@ export interface Deps {
   limits(c: Context): RateLimits;
   /** The model, wherever this runtime computes it. */
   model: Model;
+  /** The sheets of a workbook. Reading a large one takes seconds, so it is done beside the requests where that is possible. */
+  workbook(bytes: ArrayBuffer): Promise<Workbook>;
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;
   asset: AssetUrl;

@@ -10,7 +10,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import { csvOf } from "../edge/csv.ts";
-import { csvFile } from "../edge/csv-file.ts";
+import { csvFile, xlsxFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { workspacePages } from "../edge/kept-pages.ts";
 import { answerPage } from "../edge/page.ts";
@@ -100,15 +100,12 @@ export function fleetTableRoutes(deps: Deps) {
       return kept(c, async (workspace) => FleetPage(await fleetProps(c, workspace)));
     })
     .get("/fleet.csv", requireRole("viewer"), async (c) => {
-      const { store } = c.var;
-      const state = stateOf(c);
-      const query = queryOf(state);
-      const totals = await store.fleet.totals(query);
-      const some = state.selected.length > 0 && !state.all_selected;
-      const rows = some
-        ? await store.fleet.some(state.selected)
-        : await store.fleet.list({ ...query, page: 1, per_page: totals.vehicles });
-      return csvFile(c, "fleet", fleetCsv(rows));
+      const { header, lines } = fleetSheet(await rowsToSave(c));
+      return csvFile(c, "fleet", csvOf(header, lines));
+    })
+    .get("/fleet.xlsx", requireRole("viewer"), async (c) => {
+      const { header, lines } = fleetSheet(await rowsToSave(c));
+      return xlsxFile(c, "fleet", [header, ...lines]);
     })
     .get("/fleet/progress", requireRole("viewer"), async (c) => {
       const { store, access } = c.var;
@@ -203,8 +200,18 @@ function addressOf(path: string, state: TableState): string {
   return said.length === 0 ? path : `${path}?${new URLSearchParams(said)}`;
 }
 
+/** The vehicles that are ticked, else all that the filters show. */
+async function rowsToSave(c: Context<AppEnv & GrantedEnv>): Promise<FleetTableProps["rows"]> {
+  const { store } = c.var;
+  const state = stateOf(c);
+  const query = queryOf(state);
+  if (state.selected.length > 0 && !state.all_selected) return store.fleet.some(state.selected);
+  const totals = await store.fleet.totals(query);
+  return store.fleet.list({ ...query, page: 1, per_page: totals.vehicles });
+}
+
 /** The table for a spreadsheet: unrounded, amounts in g, money a year in the workspace's currency. */
-function fleetCsv(rows: FleetTableProps["rows"]): string {
+function fleetSheet(rows: FleetTableProps["rows"]) {
   const header = [
     "vehicle",
     "group",
@@ -232,35 +239,33 @@ function fleetCsv(rows: FleetTableProps["rows"]): string {
     "prior_ln_x_sd",
     "as_of",
   ];
-  return csvOf(
-    header,
-    rows.map(({ label, fleet_group, depot, refrigerant, nameplate_g, reckoned }) => {
-      const vehicle = [label, fleet_group, depot, refrigerant, nameplate_g];
-      if (reckoned === null) return [...vehicle, ...header.slice(vehicle.length).map(() => null)];
-      const { leak_fraction, charge_now_g, next_low, likely_low, low_now } = reckoned.answer;
-      return [
-        ...vehicle,
-        reckoned.verdict,
-        reckoned.sure,
-        reckoned.leak_g_per_year,
-        leak_fraction.p05 * nameplate_g,
-        leak_fraction.p95 * nameplate_g,
-        charge_now_g.mean,
-        low_now ? "yes" : "no",
-        likely_low.p05,
-        next_low.p50,
-        likely_low.p95,
-        reckoned.cost_as_is,
-        reckoned.cost_best,
-        reckoned.release_as_is_g,
-        reckoned.release_best_g,
-        reckoned.co2e_as_is_kg,
-        reckoned.co2e_best_kg,
-        reckoned.own_share,
-        reckoned.answer.prior.ln_x_mean,
-        reckoned.answer.prior.ln_x_sd,
-        reckoned.as_of,
-      ];
-    }),
-  );
+  const lines = rows.map(({ label, fleet_group, depot, refrigerant, nameplate_g, reckoned }) => {
+    const vehicle = [label, fleet_group, depot, refrigerant, nameplate_g];
+    if (reckoned === null) return [...vehicle, ...header.slice(vehicle.length).map(() => null)];
+    const { leak_fraction, charge_now_g, next_low, likely_low, low_now } = reckoned.answer;
+    return [
+      ...vehicle,
+      reckoned.verdict,
+      reckoned.sure,
+      reckoned.leak_g_per_year,
+      leak_fraction.p05 * nameplate_g,
+      leak_fraction.p95 * nameplate_g,
+      charge_now_g.mean,
+      low_now ? "yes" : "no",
+      likely_low.p05,
+      next_low.p50,
+      likely_low.p95,
+      reckoned.cost_as_is,
+      reckoned.cost_best,
+      reckoned.release_as_is_g,
+      reckoned.release_best_g,
+      reckoned.co2e_as_is_kg,
+      reckoned.co2e_best_kg,
+      reckoned.own_share,
+      reckoned.answer.prior.ln_x_mean,
+      reckoned.answer.prior.ln_x_sd,
+      reckoned.as_of,
+    ];
+  });
+  return { header, lines };
 }

@@ -80,9 +80,14 @@ describe.each(engines)("customers on $name", ({ start }) => {
       const text = (async function* () {
         yield "vehicle,refrigerant\nFeatherstone's sedan,R-134a\n";
       })();
-      const waiting = await store.imports.keep([{ name: "Featherstone.csv", survey: {}, text }]);
-      const done = await store.imports.keep([{ name: "robin.csv", survey: {}, text }]);
-      await store.imports.finish(done, { rows: ["Featherstone"] });
+      const waiting = await store.imports.keep([{ name: "Featherstone.csv", text, answers: {} }]);
+      const done = await store.imports.keep([{ name: "robin.csv", text, answers: {} }]);
+      await store.imports.finish(
+        done,
+        { rows: ["Featherstone"] },
+        [{ file: 0, text: "Featherstone's sedan,R-22" }],
+        [],
+      );
       expect(await store.webhooks.messages(9)).toHaveLength(1);
       await store.customers.erase(robin.id, 1, { invoices: true });
       expect(await allText(store)).not.toMatch(/Featherstone|robin\.csv/);

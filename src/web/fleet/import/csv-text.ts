@@ -14,12 +14,8 @@ export type DecodedText = { ok: true; text: Text; encoding: Encoding; bytes: num
 /** Signatures of files that are not text, and what to say about them. */
 const OTHER_FILES: readonly (readonly [bytes: readonly number[], message: string])[] = [
   [
-    [0x50, 0x4b, 0x03, 0x04],
-    "This is a spreadsheet or an archive, not CSV. Save the sheet as “CSV (comma separated)” and send that file.",
-  ],
-  [
     [0xd0, 0xcf, 0x11, 0xe0],
-    "This is an old spreadsheet, not CSV. Save the sheet as “CSV (comma separated)” and send that file.",
+    "This is a spreadsheet of the old kind (.xls). Save it as .xlsx or CSV and send that file.",
   ],
   [[0x25, 0x50, 0x44, 0x46], "This is a PDF, not CSV. Export the table itself as CSV."],
 ];

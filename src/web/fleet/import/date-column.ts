@@ -27,6 +27,10 @@ const FIGURES = /^(\d{1,2}) ?([./-]) ?(\d{1,2}) ?\2 ?(\d{4}|\d{2})$/;
 const TIME_OF_DAY = /[T ]+\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?( ?[ap]\.?m\.?)?(Z|[+-]\d{2}:?\d{2})?$/i;
 /** A spreadsheet's day number, where 1 is 1 January 1900 (1982 to 2064 here). */
 const SHEET_DAYS = /^(3\d{4}|[45]\d{4})$/;
+/** `20260601`. */
+const RUN_TOGETHER = /^((?:19|20)\d\d)(\d\d)(\d\d)$/;
+/** `01-May-26`, `1 May 26`, `May 1, 26`: a month in words and a year in two figures. */
+const SHORT_YEAR = /^(\d{1,2}[-. /]+[a-z]{3,9}[-. /,]+|[a-z]{3,9}[-. /]+\d{1,2}[-. /,]+)'?(\d{2})$/i;
 const SHEET_DAY_ZERO = dayNumber("1899-12-30");
 
 /** Adds one cell to the evidence. */
@@ -64,6 +68,15 @@ export function readDate(cell: string, order: DateOrder | null, today: string): 
   if (SHEET_DAYS.test(text)) {
     mends.push("the spreadsheet's day number was read as a date");
     return settled(isoFromDay(SHEET_DAY_ZERO + Number(text)), mends, today);
+  }
+  const run_together = RUN_TOGETHER.exec(text);
+  if (run_together !== null) return settled(run_together.slice(1).join("-"), mends, today);
+  const short_year = SHORT_YEAR.exec(text);
+  if (short_year !== null) {
+    const [, day_and_month, last] = short_year;
+    const year = fullYear(last!, today);
+    mends.push(`the year ${last} was read as ${year}`);
+    return settled(`${day_and_month}${year}`, mends, today);
   }
   const figures = FIGURES.exec(text);
   if (figures === null) return settled(text, mends, today);

@@ -1,200 +1,245 @@
 import {
+  cellWords,
+  EVENT_FIELDS,
   FLEET_FIELDS,
   type FleetField,
-  fleetFields,
-  importBounds,
-  MASS_COLUMN_UNITS,
   MASS_FIELDS,
   type MassColumnUnit,
   type MassField,
 } from "../../../../data/fleet-format.ts";
-import { pageNumber } from "../../../core/quantities/number-text.ts";
 import type { DateOrder } from "../../../core/quantities/parse-when.ts";
-import { CsvBroken, csvRows, type Delimiter, delimiterOf } from "./csv-rows.ts";
-import type { Text } from "./csv-text.ts";
-import { type DateEvidence, dateOrderOf, noDateEvidence, weighDate } from "./date-column.ts";
+import { dateOrderOf } from "./date-column.ts";
+import { fieldOfHeader, type MeantField, plainHeader, unitOfHeader } from "./headers.ts";
+import type { Column, Survey } from "./survey.ts";
 
 /** What each column of a file means, with its unit and date order: taken from its header and cells, or asked. */
 
-export interface Column {
-  index: number;
-  header: string;
-  /** A few of its cells. */
-  samples: string[];
-  /** Its amounts without a unit: how many, and the least and largest. */
-  bare_numbers: { count: number; least: number; largest: number };
-  dates: DateEvidence;
-}
+/** How the point in 1.250 is meant. */
+export const POINTS = ["decimal", "thousands"] as const;
+export type Points = (typeof POINTS)[number];
 
-/** A summary of a file after one pass. */
-export interface Survey {
-  delimiter: Delimiter;
-  columns: Column[];
-  rows: number;
-  /** Why reading stopped; null when it did not. */
-  broken: string | null;
-}
-
-/** The person's answers about a file, by column index. */
+/** The person's answers about a sheet, by column index. */
 export interface MappingAnswers {
+  /** Nothing is taken from this sheet. */
+  skip?: boolean | undefined;
+  /** The row with the headers, where it is another than we thought. */
+  header_row?: number | undefined;
   /** `none`: this column is not taken. */
   fields?: Readonly<Record<number, FleetField | "none">>;
   units?: Readonly<Record<number, MassColumnUnit>>;
+  points?: Readonly<Record<number, Points>>;
+  /** By column, what a word means; empty: nothing. */
+  words?: Readonly<Record<number, Readonly<Record<string, string>>>>;
   date_order?: DateOrder | null;
+  /** Whether an empty cell in the column of vehicles means the vehicle above. */
+  fill_down?: boolean | undefined;
+  /** That there are no events in this sheet. */
+  no_events?: boolean | undefined;
 }
 
+type Columns = Partial<Record<FleetField, number>>;
+
 export interface Mapping {
-  columns: Partial<Record<FleetField, number>>;
-  units: Partial<Record<MassField, MassColumnUnit>>;
+  columns: Columns;
+  /** Columns of events that stand several times in a row, beside those of `columns`. */
+  sets: Columns[];
+  /** By column. */
+  units: Readonly<Record<number, MassColumnUnit>>;
+  points: Readonly<Record<number, Points>>;
+  words: Readonly<Record<number, Readonly<Record<string, string>>>>;
   date_order: DateOrder | null;
+  fill_down: boolean;
 }
+
+/** Fields whose cells are words of a list. */
+export const WORD_FIELDS = {
+  kind: cellWords.kind,
+  electric: cellWords.yes_no,
+  own_oil_dye: cellWords.yes_no,
+  cooling: cellWords.cooling,
+  added_by: cellWords.added_by,
+  finish: cellWords.finish,
+  repair: cellWords.repair,
+  dye: cellWords.yes_no,
+} as const satisfies Partial<Record<FleetField, Readonly<Record<string, readonly string[]>>>>;
+export type WordField = keyof typeof WORD_FIELDS;
 
 /** A question to settle before the file can be read. */
 export type Question =
   | { kind: "no-vehicle" }
   | { kind: "twice"; field: FleetField; columns: number[] }
   | { kind: "unit"; field: MassField; column: number; least: number; largest: number }
-  | { kind: "date-order"; column: number; example: string };
+  | { kind: "points"; field: MassField; column: number; example: string }
+  | { kind: "words"; field: WordField; column: number; words: string[] }
+  | { kind: "date-order"; column: number; example: string }
+  | { kind: "fill-down"; column: number; blanks: number }
+  /** Nothing says when, or what was done, though there are columns that nobody has named. */
+  | { kind: "no-event"; missing: "date" | "amount" };
 
-const SAMPLES = 3;
-const BARE_NUMBER = /^\d+([.,]\d+)?$/;
+/** The share of empty cells from which on a column of vehicles looks merged. */
+const MERGED_SHARE = 0.2;
 
-/** Surveys the whole file: columns, rows, and what its cells tell about dates and units. */
-export async function surveyOf(text: Text): Promise<Survey> {
-  const delimiter = await delimiterOf(text);
-  const survey: Survey = { delimiter, columns: [], rows: 0, broken: null };
-  try {
-    for await (const batch of csvRows(text, delimiter)) {
-      for (const { cells } of batch) {
-        if (survey.columns.length === 0) {
-          survey.columns = cells.map(newColumn);
-          continue;
-        }
-        if (++survey.rows > importBounds.rows) {
-          survey.broken = `The file has more than ${pageNumber(importBounds.rows)} rows, more than can be taken at once. Cut it into parts, each with the header row, and send them one after the other.`;
-          return survey;
-        }
-        for (const column of survey.columns) look(column, cells[column.index]);
-      }
-    }
-  } catch (error) {
-    if (!(error instanceof CsvBroken)) throw error;
-    survey.broken = error.message;
-  }
-  if (survey.broken === null && survey.columns.length === 0) survey.broken = "The file is empty.";
-  else if (survey.broken === null && survey.rows === 0)
-    survey.broken = "The file has a header row and nothing below it.";
-  return survey;
-}
-
-function newColumn(header: string, index: number): Column {
-  return {
-    index,
-    header: header.trim(),
-    samples: [],
-    bare_numbers: { count: 0, least: Infinity, largest: 0 },
-    dates: noDateEvidence(),
-  };
-}
-
-function look(column: Column, cell: string | undefined): void {
-  const text = cell?.trim() ?? "";
-  if (text === "") return;
-  if (column.samples.length < SAMPLES && !column.samples.includes(text)) column.samples.push(text);
-  if (BARE_NUMBER.test(text)) {
-    const value = Number(text.replace(",", "."));
-    if (value === 0) return;
-    column.bare_numbers.count++;
-    column.bare_numbers.least = Math.min(column.bare_numbers.least, value);
-    column.bare_numbers.largest = Math.max(column.bare_numbers.largest, value);
-  } else weighDate(column.dates, text);
+export interface SheetMapping {
+  mapping: Mapping;
+  questions: Question[];
+  /** What each column was taken for. */
+  fields: (FleetField | "none")[];
 }
 
 /** The mapping from headers, cells and answers, with the questions still open. */
-export function mappingOf(
-  { columns }: Survey,
-  answers: MappingAnswers = {},
-): { mapping: Mapping; questions: Question[] } {
-  const mapping: Mapping = { columns: {}, units: {}, date_order: null };
-  const questions: Question[] = [];
-  const by_field = new Map<FleetField, Column[]>();
-  for (const column of columns) {
-    const field = answers.fields?.[column.index] ?? fieldOfHeader(column.header);
-    if (field === null || field === "none") continue;
-    by_field.set(field, [...(by_field.get(field) ?? []), column]);
-  }
-  for (const field of FLEET_FIELDS) {
-    const [column, ...more] = by_field.get(field) ?? [];
-    if (column === undefined) continue;
-    if (more.length > 0) {
-      questions.push({ kind: "twice", field, columns: [column, ...more].map(({ index }) => index) });
-      continue;
-    }
-    mapping.columns[field] = column.index;
+export function mappingOf({ columns }: Pick<Survey, "columns">, answers: MappingAnswers = {}): SheetMapping {
+  const meant = columns.map((column) => meaningOf(column, answers));
+  const { by_field, sets, twice } = sorted(columns, meant);
+  const questions: Question[] = [...twice];
+  const mapping: Mapping = {
+    columns: by_field,
+    sets,
+    units: {},
+    points: answers.points ?? {},
+    words: answers.words ?? {},
+    date_order: null,
+    fill_down: answers.fill_down ?? false,
+  };
+  const units: Record<number, MassColumnUnit> = {};
+  const used = [by_field, ...sets].flatMap((one) => Object.entries(one) as [FleetField, number][]);
+  used.sort(([a], [b]) => FLEET_FIELDS.indexOf(a) - FLEET_FIELDS.indexOf(b));
+  for (const [field, index] of used) {
+    const column = columns[index]!;
     if (isMassField(field)) {
-      const unit = answers.units?.[column.index] ?? unitOfHeader(column.header);
-      const { count, least, largest } = column.bare_numbers;
-      if (unit !== null) mapping.units[field] = unit;
-      else if (count > 0) questions.push({ kind: "unit", field, column: column.index, least, largest });
-    }
-    if (field === "date") {
-      const { order, asked } = dateOrderOf(column.dates);
-      mapping.date_order = order ?? answers.date_order ?? null;
-      if (asked && mapping.date_order === null) {
-        questions.push({ kind: "date-order", column: column.index, example: column.dates.example ?? "" });
+      const unit = answers.units?.[index] ?? unitOfHeader(column.header);
+      const has_units = field !== "nameplate" && used.some(([one]) => one === "amount_unit");
+      if (unit !== null) units[index] = unit;
+      else if (column.bare_numbers.count > 0 && !has_units) {
+        const { least, largest } = column.bare_numbers;
+        questions.push({ kind: "unit", field, column: index, least, largest });
       }
+      // A kilogram has three places after the point as a matter of course.
+      const example = column.thousands;
+      const fine = /kg|kilo|lb|pound/i.test(example ?? "") || unit === "kg" || unit === "lb";
+      if (example !== null && !fine && mapping.points[index] === undefined)
+        questions.push({ kind: "points", field, column: index, example });
     }
+    if (field in WORD_FIELDS) questions.push(...wordQuestions(column, field as WordField, answers));
   }
-  if (
-    mapping.columns.vehicle === undefined &&
-    !questions.some((one) => one.kind === "twice" && one.field === "vehicle")
-  ) {
-    questions.unshift({ kind: "no-vehicle" });
+  mapping.units = units;
+  mapping.date_order = dateOrder(columns, used, answers, questions);
+  const vehicle = by_field.vehicle;
+  if (vehicle === undefined) {
+    if (!twice.some(({ field }) => field === "vehicle")) questions.unshift({ kind: "no-vehicle" });
+  } else {
+    const { blanks_below, filled } = columns[vehicle]!;
+    const merged = blanks_below > 1 && blanks_below >= MERGED_SHARE * (filled + blanks_below);
+    if (merged && answers.fill_down === undefined)
+      questions.push({ kind: "fill-down", column: vehicle, blanks: blanks_below });
+    const missing = missingOf(used, columns, meant, answers);
+    if (missing !== null) questions.push({ kind: "no-event", missing });
   }
-  return { mapping, questions };
+  return { mapping, questions, fields: meant.map((one) => one?.field ?? "none") };
+}
+
+function meaningOf(column: Column, { fields }: MappingAnswers): MeantField | null {
+  const said = fields?.[column.index];
+  const own = fieldOfHeader(column.header);
+  if (said === "none") return null;
+  if (said !== undefined) return { field: said, set: own?.set ?? null };
+  const word = plainHeader(column.header);
+  if ((word === "unit" || word === "units") && column.units_only && column.filled > 0)
+    return { field: "amount_unit", set: null };
+  // "By" with people's names is none of ours.
+  if (own?.field === "added_by" && column.filled > 0 && knownWords(column, cellWords.added_by) === 0) return null;
+  return own;
+}
+
+/** The columns by field: common ones, and those of events that stand several times in a row. */
+function sorted(columns: readonly Column[], meant: readonly (MeantField | null)[]) {
+  const by_field: Columns = {};
+  const sets = new Map<number, Columns>();
+  const twice: Extract<Question, { kind: "twice" }>[] = [];
+  const found = Map.groupBy(
+    columns.flatMap((column, i) => (meant[i] == null ? [] : [{ index: column.index, ...meant[i] }])),
+    ({ field }) => field,
+  );
+  const dates = (found.get("date") ?? []).filter(({ set }) => set === null).length;
+  for (const field of FLEET_FIELDS) {
+    const all = found.get(field) ?? [];
+    for (const { index, set } of all.filter((one) => one.set !== null)) {
+      const of_set = sets.get(set!) ?? {};
+      if (of_set[field] !== undefined) twice.push({ kind: "twice", field, columns: [of_set[field], index] });
+      of_set[field] = index;
+      sets.set(set!, of_set);
+    }
+    const plain = all.filter(({ set }) => set === null).map(({ index }) => index);
+    if (plain.length === 0) continue;
+    const is_event = (EVENT_FIELDS as readonly FleetField[]).includes(field);
+    if (plain.length === 1) by_field[field] = plain[0]!;
+    // Date, amount, date, amount: the second of each belongs to the second event.
+    else if (is_event && plain.length === dates)
+      for (const [i, index] of plain.entries()) sets.set(i + 1, { ...sets.get(i + 1), [field]: index });
+    else twice.push({ kind: "twice", field, columns: plain });
+  }
+  const ordered = [...sets].sort(([a], [b]) => a - b).map(([, set]) => set);
+  const alone = ordered.length === 1 && by_field.date === undefined ? ordered.splice(0) : [];
+  return { by_field: Object.assign(by_field, ...alone) as Columns, sets: ordered, twice };
 }
 
 function isMassField(field: FleetField): field is MassField {
   return (MASS_FIELDS as readonly string[]).includes(field);
 }
 
-const UNIT_WORDS: Readonly<Record<string, MassColumnUnit>> = {
-  ...Object.fromEntries(MASS_COLUMN_UNITS.map((unit) => [unit, unit])),
-  gram: "g",
-  grams: "g",
-  ounce: "oz",
-  ounces: "oz",
-  lbs: "lb",
-  pound: "lb",
-  pounds: "lb",
-};
+/** Words that mean nothing was written. */
+export const BLANK_WORDS: ReadonlySet<string> = new Set(["-", "–", "—", "n a", "na", "none given", "unknown", "?"]);
 
-/** Lower case words without accents and signs: `Added (oz)` is `added oz`. */
-export function plainHeader(header: string): string {
-  return header
-    .normalize("NFKD")
-    .replace(/[\u0300-\u036f]/g, "")
-    .replace(/([a-z\d])([A-Z])/g, "$1 $2")
-    .toLowerCase()
-    .replace(/[^a-z\d]+/g, " ")
-    .trim();
+function wordQuestions(column: Column, field: WordField, { words }: MappingAnswers): Question[] {
+  if (column.words === null) return [];
+  const known = knownSet(WORD_FIELDS[field]);
+  const open = Object.keys(column.words).filter(
+    (word) => !known.has(word) && !BLANK_WORDS.has(word) && words?.[column.index]?.[word] === undefined,
+  );
+  return open.length === 0 ? [] : [{ kind: "words", field, column: column.index, words: open }];
 }
 
-const FIELD_OF_HEADER: ReadonlyMap<string, FleetField> = new Map(
-  FLEET_FIELDS.flatMap((field) => fleetFields[field].headers.map((header) => [header, field] as const)),
-);
-
-function fieldOfHeader(header: string): FleetField | null {
-  const words = plainHeader(header);
-  return FIELD_OF_HEADER.get(words) ?? FIELD_OF_HEADER.get(withoutUnit(words)) ?? null;
+function knownSet(table: Readonly<Record<string, readonly string[]>>): Set<string> {
+  return new Set(Object.values(table).flat());
 }
 
-function unitOfHeader(header: string): MassColumnUnit | null {
-  const last = plainHeader(header).split(" ").at(-1) ?? "";
-  return UNIT_WORDS[last] ?? null;
+function knownWords(column: Column, table: Readonly<Record<string, readonly string[]>>): number {
+  const known = knownSet(table);
+  return Object.keys(column.words ?? {}).filter((word) => known.has(word)).length;
 }
 
-function withoutUnit(words: string): string {
-  const at = words.lastIndexOf(" ");
-  return at > 0 && UNIT_WORDS[words.slice(at + 1)] !== undefined ? words.slice(0, at).replace(/ in$/, "") : words;
+function dateOrder(
+  columns: readonly Column[],
+  used: readonly [FleetField, number][],
+  answers: MappingAnswers,
+  questions: Question[],
+): DateOrder | null {
+  const dated = used.filter(([field]) => field === "date").map(([, index]) => columns[index]!);
+  if (dated.length === 0) return null;
+  const sum = (name: "day_first" | "month_first" | "either") => dated.reduce((all, { dates }) => all + dates[name], 0);
+  const example = dated.find(({ dates }) => dates.example !== null)?.dates.example ?? null;
+  const evidence = { day_first: sum("day_first"), month_first: sum("month_first"), either: sum("either"), example };
+  const { order, asked } = dateOrderOf(evidence);
+  const settled = order ?? answers.date_order ?? null;
+  const asking = dated.find(({ dates }) => dates.example !== null) ?? dated[0]!;
+  if (asked && settled === null) questions.push({ kind: "date-order", column: asking.index, example: example ?? "" });
+  return settled;
+}
+
+const SAYING_WHAT: readonly FleetField[] = ["added", "recovered", "cooling", "finish", "repair", "dye", "work"];
+
+function missingOf(
+  used: readonly [FleetField, number][],
+  columns: readonly Column[],
+  meant: readonly (MeantField | null)[],
+  { no_events, fields }: MappingAnswers,
+): "date" | "amount" | null {
+  const open = columns.some(
+    (column, i) => meant[i] == null && column.filled > 0 && fields?.[column.index] === undefined,
+  );
+  if (no_events === true || !open) return null;
+  const has = (field: FleetField) => used.some(([one]) => one === field);
+  if (has("date")) return SAYING_WHAT.some(has) ? null : "amount";
+  return SAYING_WHAT.some(has) || columns.some(({ dates }) => dates.either + dates.day_first + dates.month_first > 0)
+    ? "date"
+    : null;
 }

@@ -1,19 +1,26 @@
+import type { FleetField } from "../../../../data/fleet-format.ts";
 import { requestBounds } from "../../../../data/parameters.ts";
+import { dayNumber } from "../../../core/quantities/dates.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import type { RefrigerantId } from "../../../core/question/contract.ts";
-import { type ImportedVehicle, type KnownVehicle, vehicleKey } from "../../../store/fleet-import.ts";
-import { csvRows, type Delimiter } from "./csv-rows.ts";
-import type { Text } from "./csv-text.ts";
+import type { ChargeEntryInput } from "../../../core/question/record.ts";
+import {
+  type ImportedVehicle,
+  type KnownVehicle,
+  type VehicleChange,
+  vehicleKey,
+} from "../../../store/fleet-import.ts";
+import { Pace } from "../../../store/pace.ts";
+import type { Aside } from "./asides.ts";
+import { csvRows } from "./csv-rows.ts";
 import type { Mapping } from "./mapping.ts";
 import { type CellFault, type Mend, type ReadRow, type RowContext, readRow, type VehicleParticulars } from "./rows.ts";
+import { type SheetToRead, sheetLines } from "./table-rows.ts";
 
-/** All rows of one or two files, grouped into vehicles with their events, and the outcome of each row. */
+/** All rows of the sheets, grouped into vehicles with their events, and the outcome of each row. */
 
-export interface FleetFile {
+export interface FleetFile extends SheetToRead {
   name: string;
-  text: Text;
-  delimiter: Delimiter;
-  mapping: Mapping;
 }
 
 export interface RefusedRow {
@@ -25,97 +32,235 @@ export interface RefusedRow {
   faults: CellFault[];
 }
 
+/** A row with something to say about its cells. */
 export interface MendedRow {
   file: number;
   row: number;
   mends: Mend[];
 }
 
+/** What is taken only when the person agrees: what was read out of sentences, and amounts that are hard to believe. */
+export const AGREEMENTS = ["text", "doubt"] as const;
+export type Agreement = (typeof AGREEMENTS)[number];
+
+/** An event of a file with where it stands and what has to be agreed to for it. */
+export interface ReadEntry {
+  file: number;
+  row: number;
+  entry: ChargeEntryInput;
+  order: string | null;
+  needs: Agreement[];
+}
+
+export type ReadVehicle = Omit<ImportedVehicle, "entries"> & { entries: ReadEntry[] };
+
+/** A particular that is other than before. */
+export interface ParticularChange {
+  label: string;
+  field: FleetField;
+  from: string;
+  to: string;
+  /** Whether the vehicle is here already; else it changed within the file. */
+  here: boolean;
+}
+
+export interface AsideRow {
+  file: number;
+  row: number;
+  why: Aside;
+  text: string;
+}
+
+/** A row as it was read, to be looked over before anything is written. */
+export interface SampleRow {
+  file: number;
+  row: number;
+  vehicle: string;
+  entry: ChargeEntryInput | null;
+}
+
 export interface FleetReading {
-  /** By file: its header, and how many rows it has. */
-  files: { name: string; header: string[]; rows: number }[];
+  /** By file: its header, how many rows it has, and the headers of the columns that nothing was taken from. */
+  files: { name: string; header: string[]; rows: number; not_taken: string[] }[];
   /** What can be imported, in file order. */
-  vehicles: ImportedVehicle[];
+  vehicles: ReadVehicle[];
   good: number;
   mended: MendedRow[];
   refused: RefusedRow[];
+  from_text: MendedRow[];
+  doubted: MendedRow[];
+  changes: ParticularChange[];
+  asides: AsideRow[];
+  samples: SampleRow[];
   /** Rows identical to an earlier one. All are imported: two equal cans on one day are possible. */
   repeated: number;
 }
+
+/** Rows that are shown as they were read. */
+const SAMPLES = 10;
 
 /** What is kept of a row until all are read. */
 interface Held {
   file: number;
   read: ReadRow;
   cells: string[];
+  first: boolean;
 }
 
 interface HeldVehicle {
   label: string;
   particulars: VehicleParticulars;
-  /** The row that each of its values comes from. */
+  /** The row that each of its values comes from, and the day of it. */
   said_in: Partial<Record<keyof VehicleParticulars, string>>;
+  said_on: Partial<Record<keyof VehicleParticulars, string>>;
   held: Held[];
+  moved: ParticularChange[];
 }
 
 /** Reads the files; `known` are the vehicles that are here already. */
 export async function readFleetFiles(
   files: readonly FleetFile[],
   known: readonly KnownVehicle[],
-  context: Omit<RowContext, "mapping">,
+  context: RowContext,
 ): Promise<FleetReading> {
-  const reading: FleetReading = { files: [], vehicles: [], good: 0, mended: [], refused: [], repeated: 0 };
+  const reading: FleetReading = {
+    files: [],
+    vehicles: [],
+    good: 0,
+    mended: [],
+    refused: [],
+    from_text: [],
+    doubted: [],
+    changes: [],
+    asides: [],
+    samples: [],
+    repeated: 0,
+  };
   const vehicles = new Map<string, HeldVehicle>();
-  for (const [file, { name, text, delimiter, mapping }] of files.entries()) {
-    let header: string[] | null = null;
+  const spellings = spellingsOf(known);
+  const pace = new Pace();
+  for (const [file, one] of files.entries()) {
+    const header = await headerOf(one);
     let rows = 0;
-    for await (const batch of csvRows(text, delimiter)) {
-      for (const row of batch) {
-        if (header === null) {
-          header = row.cells;
+    for await (const batch of sheetLines(one)) {
+      for (const line of batch) {
+        if (line.kind === "aside") {
+          reading.asides.push({ file, row: line.row, why: line.why, text: line.text.slice(0, 80) });
           continue;
         }
         rows++;
-        hold(vehicles, { file, read: readRow(row, { ...context, mapping }), cells: row.cells }, files);
+        for (const row of line.rows)
+          hold(vehicles, { file, read: readRow(row, context), cells: row.cells, first: row.first }, files, spellings);
+        if (pace.due) await pace.rest();
       }
     }
-    reading.files.push({ name, header: header ?? [], rows });
+    reading.files.push({ name: one.name, header, rows, not_taken: notTaken(header, one.mapping) });
   }
   const known_by_key = Map.groupBy(known, ({ key }) => key);
-  for (const [key, vehicle] of vehicles) settle(reading, vehicle, key, known_by_key.get(key) ?? []);
-  reading.refused.sort((a, b) => a.file - b.file || a.row - b.row);
-  reading.mended.sort((a, b) => a.file - b.file || a.row - b.row);
+  for (const [key, vehicle] of vehicles) {
+    settle(reading, vehicle, key, known_by_key.get(key) ?? []);
+    if (pace.due) await pace.rest();
+  }
+  for (const rows of [reading.refused, reading.mended, reading.from_text, reading.doubted])
+    rows.sort((a, b) => a.file - b.file || a.row - b.row);
   return reading;
 }
 
+/** What goes to the store when the person agrees to `agreed`. */
+export function agreedVehicles(reading: FleetReading, agreed: ReadonlySet<Agreement>): ImportedVehicle[] {
+  return reading.vehicles.map((vehicle) => ({
+    ...vehicle,
+    entries: vehicle.entries.flatMap(({ entry, order, needs }) =>
+      needs.every((need) => agreed.has(need)) ? [{ ...entry, order }] : [],
+    ),
+  }));
+}
+
+async function headerOf({ text, survey }: SheetToRead): Promise<string[]> {
+  for await (const batch of csvRows(text, survey.delimiter)) {
+    const header = batch.find(({ row }) => row === survey.header_row);
+    if (header !== undefined) return header.cells;
+  }
+  return [];
+}
+
+function notTaken(header: readonly string[], { columns, sets }: Mapping): string[] {
+  const taken = new Set([columns, ...sets].flatMap((one) => Object.values(one)));
+  return header.flatMap((name, i) => (name.trim() === "" || taken.has(i) ? [] : [name.trim()]));
+}
+
+/** Names of groups and depots as they are written here, by how they are compared. */
+function spellingsOf(known: readonly KnownVehicle[]): Map<string, string> {
+  const spellings = new Map<string, string>();
+  for (const vehicle of known) {
+    for (const name of NAMES) {
+      const said = vehicle[name];
+      if (said !== null && !spellings.has(name + vehicleKey(said))) spellings.set(name + vehicleKey(said), said);
+    }
+  }
+  return spellings;
+}
+
+/** Particulars that are names of our users' own. */
+const NAMES = ["fleet_group", "depot"] as const;
+/** Particulars that may change over time: the latest holds. Another refrigerant is a contradiction. */
+const CHANGING: ReadonlySet<keyof VehicleParticulars> = new Set(["fleet_group", "depot", "kind"]);
+/** Labels round to whole grams or tenths of an ounce. */
+const SAME_NAMEPLATE = 0.01;
+
 /** Assigns a row to its vehicle. A value that contradicts an earlier row about the vehicle is a fault. */
-function hold(vehicles: Map<string, HeldVehicle>, held: Held, files: readonly FleetFile[]): void {
+function hold(
+  vehicles: Map<string, HeldVehicle>,
+  held: Held,
+  files: readonly FleetFile[],
+  spellings: Map<string, string>,
+): void {
   const { read } = held;
   const key = vehicleKey(read.vehicle);
   let vehicle = vehicles.get(key);
   if (vehicle === undefined) {
-    vehicle = { label: read.vehicle, particulars: { ...NOTHING_SAID }, said_in: {}, held: [] };
+    vehicle = { label: read.vehicle, particulars: { ...NOTHING_SAID }, said_in: {}, said_on: {}, held: [], moved: [] };
     vehicles.set(key, vehicle);
   }
-  if (read.faults.length === 0) {
-    for (const [name, field] of PARTICULARS) {
-      const value = read.particulars[name];
-      const before = vehicle.particulars[name];
-      if (value === null || value === before) continue;
-      if (before === null) {
-        Object.assign(vehicle.particulars, { [name]: value });
-        vehicle.said_in[name] = rowName(held, files);
-      } else {
-        const cell = shown(name, value);
-        read.faults.push({
+  vehicle.held.push(held);
+  if (read.faults.length > 0) return;
+  for (const name of NAMES) {
+    const said = read.particulars[name];
+    if (said === null) continue;
+    const usual = spellings.get(name + vehicleKey(said));
+    if (usual === undefined) spellings.set(name + vehicleKey(said), said);
+    else read.particulars[name] = usual;
+  }
+  for (const [name, field] of PARTICULARS) {
+    const value = read.particulars[name];
+    const before = vehicle.particulars[name];
+    if (value === null || isSame(name, value, before)) continue;
+    const day = read.entry?.date ?? "";
+    if (before === null || CHANGING.has(name)) {
+      const earlier = before !== null && day !== "" && day < (vehicle.said_on[name] ?? "");
+      if (earlier) continue;
+      if (before !== null)
+        vehicle.moved.push({
+          label: vehicle.label,
           field,
-          cell,
-          why: `${vehicle.said_in[name]} says ${shown(name, before)} for the same vehicle.`,
+          from: shown(name, before),
+          to: shown(name, value),
+          here: false,
         });
-      }
+      Object.assign(vehicle.particulars, { [name]: value });
+      vehicle.said_in[name] = rowName(held, files);
+      vehicle.said_on[name] = day;
+    } else {
+      const cell = shown(name, value);
+      const why = `${vehicle.said_in[name]} says ${shown(name, before)} for the same vehicle.`;
+      read.faults.push({ field, cell, why });
     }
   }
-  vehicle.held.push(held);
+}
+
+function isSame(name: keyof VehicleParticulars, value: unknown, before: unknown): boolean {
+  if (name !== "nameplate_g" || typeof value !== "number" || typeof before !== "number") return value === before;
+  return Math.abs(value - before) <= SAME_NAMEPLATE * before;
 }
 
 const NOTHING_SAID: VehicleParticulars = {
@@ -154,28 +299,47 @@ function settle(reading: FleetReading, vehicle: HeldVehicle, key: string, known:
   const refrigerant: RefrigerantId | null = particulars.refrigerant ?? ours?.refrigerant ?? null;
   const nameplate_g = ours?.nameplate_g ?? particulars.nameplate_g;
   const missing = vehicleFault(vehicle.label, known, refrigerant, nameplate_g);
-  const entries: ImportedVehicle["entries"] = [];
+  const entries: ReadEntry[] = [];
   let taken = 0;
   const seen = new Set<string>();
+  const refused_rows = new Set<string>();
+  const counted = new Set<string>();
   for (const { file, read, cells } of held) {
+    const place = `${file} ${read.row}`;
     const faults = [...read.faults];
     if (faults.length === 0 && missing !== null) faults.push(missing);
     if (faults.length === 0 && nameplate_g !== null) faults.push(...amountFaults(read, nameplate_g));
     if (faults.length > 0) {
-      reading.refused.push({ file, row: read.row, cells, faults });
+      if (!refused_rows.has(place)) reading.refused.push({ file, row: read.row, cells, faults });
+      refused_rows.add(place);
       continue;
     }
     taken++;
     const mends = [...read.mends, ...keptParticulars(read, ours)];
     if (mends.length > 0) reading.mended.push({ file, row: read.row, mends });
-    else reading.good++;
+    else if (!counted.has(place)) reading.good++;
+    counted.add(place);
+    if (reading.samples.length < SAMPLES)
+      reading.samples.push({ file, row: read.row, vehicle: vehicle.label, entry: read.entry });
     if (read.entry === null) continue;
     const content = JSON.stringify(read.entry);
     if (seen.has(content)) reading.repeated++;
     seen.add(content);
-    entries.push(read.entry);
+    const needs: Agreement[] = [];
+    if (read.from_text.length > 0) {
+      needs.push("text");
+      reading.from_text.push({ file, row: read.row, mends: read.from_text });
+    }
+    entries.push({ file, row: read.row, entry: read.entry, order: read.order, needs });
   }
   if (taken === 0 || refrigerant === null || nameplate_g === null) return;
+  for (const [i, doubt] of doubtsAbout(entries, nameplate_g)) {
+    const { file, row, needs } = entries[i]!;
+    needs.push("doubt");
+    reading.doubted.push({ file, row, mends: [doubt] });
+  }
+  const { change, changes } = changeOf(vehicle, ours);
+  reading.changes.push(...changes);
   reading.vehicles.push({
     key,
     id: ours?.id ?? null,
@@ -187,8 +351,68 @@ function settle(reading: FleetReading, vehicle: HeldVehicle, key: string, known:
     electric_compressor: particulars.electric_compressor ?? false,
     dye_in_own_oil: particulars.dye_in_own_oil,
     kind: particulars.kind,
+    change,
     entries,
   });
+}
+
+/** Less than this share of the nameplate charge is hard to weigh in, and often another unit. */
+const SMALL_SHARE = 0.03;
+/** From this share on, the same amount on two days running is likely one visit written twice. */
+const LARGE_SHARE = 0.4;
+
+/** Amounts that are hard to believe: which, and why. */
+function doubtsAbout(entries: readonly ReadEntry[], nameplate_g: number): [at: number, doubt: Mend][] {
+  const large_on = new Map<string, number[]>();
+  return entries.flatMap(({ entry }, i): [number, Mend][] => {
+    const field = (["added", "recovered"] as const).find((one) => {
+      const amount = entry[`${one}_g`] ?? 0;
+      return amount > 0 && amount < SMALL_SHARE * nameplate_g;
+    });
+    if (field !== undefined) {
+      const cell = formatMass(entry[`${field}_g`]!, "metric");
+      return [[i, { field, cell, how: `very little for ${formatMass(nameplate_g, "metric")}: is the unit right?` }]];
+    }
+    const added = entry.added_g ?? 0;
+    if (added < LARGE_SHARE * nameplate_g) return [];
+    const day = dayNumber(entry.date);
+    const beside = large_on.get(String(Math.round(added)))?.some((other) => Math.abs(other - day) === 1) ?? false;
+    large_on.set(String(Math.round(added)), [...(large_on.get(String(Math.round(added))) ?? []), day]);
+    if (!beside) return [];
+    return [
+      [
+        i,
+        {
+          field: "added",
+          cell: formatMass(added, "metric"),
+          how: "the same as a day before or after: one visit written twice?",
+        },
+      ],
+    ];
+  });
+}
+
+/** What is other about a vehicle than it was: within the file, or against what is here. */
+function changeOf({ particulars, said_on, moved, label }: HeldVehicle, ours: KnownVehicle | null) {
+  if (ours === null) return { change: null, changes: moved };
+  const change: VehicleChange = {};
+  const changes: ParticularChange[] = [];
+  for (const [name, field] of PARTICULARS) {
+    const value = particulars[name];
+    if (value === null || !CHANGING.has(name) || value === ours[name]) continue;
+    // A file from before the newest entry here does not say how things are now.
+    const day = said_on[name] ?? "";
+    if (day !== "" && day < (ours.last_date ?? "")) continue;
+    Object.assign(change, { [name]: value });
+    changes.push({
+      label,
+      field,
+      from: ours[name] === null ? "" : shown(name, ours[name]),
+      to: shown(name, value),
+      here: true,
+    });
+  }
+  return { change: changes.length === 0 ? null : change, changes };
 }
 
 function vehicleFault(
@@ -220,13 +444,13 @@ function amountFaults({ entry }: ReadRow, nameplate_g: number): CellFault[] {
   });
 }
 
-/** A vehicle that is in the records already keeps its own values. */
+/** A vehicle that is in the records already keeps its own values, but for those that change over time. */
 function keptParticulars({ particulars }: ReadRow, ours: KnownVehicle | null): Mend[] {
   if (ours === null) return [];
   return PARTICULARS.flatMap(([name, field]) => {
     const value = particulars[name];
     const kept = ours[name];
-    if (value === null || value === kept) return [];
+    if (value === null || CHANGING.has(name) || isSame(name, value, kept)) return [];
     const how =
       kept === null
         ? "left out; the vehicle is here already and has none"

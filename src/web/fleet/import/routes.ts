@@ -2,91 +2,90 @@ import { Hono } from "hono";
 import { FLEET_EXAMPLE } from "../../../../data/fleet-example.ts";
 import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../../../../data/fleet-format.ts";
 import { QuestionsPage, type ShownFile } from "../../../../views/fleet/import-questions.tsx";
-import { ReportPage, type ReportPageProps, type ShownRow } from "../../../../views/fleet/import-report.tsx";
+import { type ImportReport, ReportPage } from "../../../../views/fleet/import-report.tsx";
 import { UploadPage } from "../../../../views/fleet/import-upload.tsx";
 import type { FieldError } from "../../../../views/parts/error-summary.tsx";
 import { Problem } from "../../../core/problem.ts";
 import { DATE_ORDERS } from "../../../core/quantities/parse-when.ts";
-import type { ImportCounts } from "../../../store/fleet-import.ts";
-import type { Imports, WaitingImport } from "../../../store/imports.ts";
-import { mayAct } from "../../../store/roles.ts";
+import type { Imports, StoredImport } from "../../../store/imports.ts";
 import type { WorkspaceStore } from "../../../store/workspace-store.ts";
 import { requireRole } from "../../edge/access.ts";
+import { calendarDay } from "../../edge/calendar-day.ts";
 import { csvOf } from "../../edge/csv.ts";
-import { csvFile } from "../../edge/csv-file.ts";
+import { csvFile, xlsxFile } from "../../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../../edge/limits.ts";
 import { answerPage } from "../../edge/page.ts";
 import { formOf, uploadOf } from "../../forms/posted-form.ts";
 import { todayIn } from "../../workspace.ts";
 import { beginReckoning } from "../table.ts";
-import { decodedText } from "./csv-text.ts";
-import { type MappingAnswers, mappingOf, type Question, type Survey, surveyOf } from "./mapping.ts";
-import { type FleetReading, readFleetFiles } from "./reading.ts";
+import type { Text } from "./csv-text.ts";
+import { sayLogged } from "./logged.ts";
+import { type MappingAnswers, mappingOf, POINTS, type Points, type Question } from "./mapping.ts";
+import { AGREEMENTS, type Agreement, agreedVehicles, type FleetReading, readFleetFiles } from "./reading.ts";
 import { refusedCsv } from "./refused-csv.ts";
-import { fieldLabel } from "./rows.ts";
+import { reportOf } from "./report.ts";
+import { firstAnswers, type SentSheet, sentFile } from "./sent-file.ts";
+import { headersKey, type Survey, surveyOf } from "./survey.ts";
 
-/** Rows of each kind in the report. */
-const ROWS_SHOWN = 200;
+type Waiting = StoredImport<FileSurvey, MappingAnswers, ImportReport>;
 
-/** What is kept of the report after the import. */
-type Report = Omit<ReportPageProps, "id" | "done" | "asset" | "may_ask">;
-type Waiting = WaitingImport<Survey, MappingAnswers, Report>;
-
-/** Upload, questions about the file, report, import. */
+/** Upload, questions about the file, report, import; the list of imports, and the way back. */
 export function fleetImportRoutes(deps: Deps) {
   return new Hono<AppEnv>()
-    .get("/fleet/import", requireRole("editor"), (c) => answerPage(c, uploadPage(deps, [])))
+    .get("/fleet/import", requireRole("editor"), async (c) => answerPage(c, await uploadPage(deps, c.var.store, [])))
     .get("/fleet/import/example.csv", (c) =>
       csvFile(c, "fleet-example", csvOf(FLEET_EXAMPLE.header, FLEET_EXAMPLE.rows)),
     )
+    .get("/fleet/import/example.xlsx", (c) =>
+      xlsxFile(c, "fleet-example", [FLEET_EXAMPLE.header, ...FLEET_EXAMPLE.rows.map((row) => row.map(numbered))]),
+    )
     .post("/fleet/import", requireRole("editor"), uploadLimit(), async (c) => {
+      const { store } = c.var;
       const { files: sent } = await uploadOf(c);
-      const read = await Promise.all(["file", "events"].map((field) => readUpload(field, sent.get(field) ?? null)));
+      const read = [];
+      for (const field of ["file", "events"]) read.push(await readUpload(deps, field, sent.get(field) ?? null));
       const errors = read.flatMap(({ error }) => (error === null ? [] : [error]));
-      const files = read.flatMap(({ file }) => (file === null ? [] : [file]));
-      if (files.length === 0 && errors.length === 0) errors.push({ field: "file", message: "Choose a file to import" });
-      if (errors.length > 0) return answerPage(c, uploadPage(deps, errors), 422);
-      const id = await importsOf(c.var.store).keep(files);
+      const sheets = read.flatMap((one) => one.sheets);
+      if (sheets.length === 0 && errors.length === 0)
+        errors.push({ field: "file", message: "Choose a file to import" });
+      if (errors.length > 0) return answerPage(c, await uploadPage(deps, store, errors), 422);
+      const id = await importsOf(store).keep(await asLastTime(store, sheets));
       return c.redirect(`/fleet/import/${id}`, 303);
     })
     .get("/fleet/import/:id", requireRole("editor"), async (c) => {
-      const { store, access } = c.var;
+      const { store } = c.var;
       const waiting = await importsOf(store).get(c.req.param("id"));
-      if (waiting.report !== null) {
-        return answerPage(
-          c,
-          ReportPage({ ...waiting.report, id: waiting.id, done: true, may_ask: false, asset: deps.asset }),
-        );
-      }
+      if (waiting.report !== null) return answerPage(c, await donePage(deps, store, waiting, waiting.report));
       const asked = c.req.query("columns") !== undefined;
       if (asked || isAsking(waiting)) return answerPage(c, questionsPage(deps, waiting, []));
       const reading = await readingOf(deps, store, waiting);
-      const counts = await store.fleetImport.preview(reading.vehicles);
-      const report = reportOf(reading, counts);
-      const may_ask = mayAct(access.role, "editor");
-      return answerPage(c, ReportPage({ ...report, id: waiting.id, done: false, may_ask, asset: deps.asset }));
+      const preview = await store.fleetImport.preview(agreedVehicles(reading, new Set(AGREEMENTS)));
+      const { asset } = deps;
+      return answerPage(c, ReportPage({ ...reportOf(reading, preview), id: waiting.id, taken: null, asset }));
     })
     .post("/fleet/import/:id/answers", requireRole("editor"), async (c) => {
-      const imports = importsOf(c.var.store);
+      const { store } = c.var;
+      const imports = importsOf(store);
       const waiting = await imports.get(c.req.param("id"));
       const form = await formOf(c);
-      const answers = waiting.files.map((_, number) => answersOf(form, number));
-      const answered = { ...waiting, answers };
-      const errors = answered.files.flatMap((_, number) => questionErrors(answered, number));
+      const answers = waiting.files.map((_, number) => answersOf(form, number, waiting.answers[number] ?? {}));
+      const files = [];
+      for (const [number, file] of waiting.files.entries())
+        files.push(await withHeaderAt(file, answers[number]!.header_row, () => imports.text(waiting.id, number)));
+      const answered = { ...waiting, files, answers };
+      await imports.answer(waiting.id, answers, files);
+      const moved = files.some((file, number) => file !== waiting.files[number]);
+      const errors = moved ? [] : files.flatMap((_, number) => questionErrors(answered, number));
       if (errors.length > 0) return answerPage(c, questionsPage(deps, answered, errors), 422);
-      await imports.answer(waiting.id, answers);
-      return c.redirect(`/fleet/import/${waiting.id}`, 303);
+      return c.redirect(`/fleet/import/${waiting.id}${moved ? "?columns=1" : ""}`, 303);
     })
     .post("/fleet/import/:id/take", requireRole("editor"), async (c) => {
       const { store } = c.var;
       const waiting = await importsOf(store).get(c.req.param("id"));
       if (waiting.report === null) {
         if (isAsking(waiting)) throw new Problem("unreadable", "Answer the questions about the file first.");
-        const reading = await readingOf(deps, store, waiting);
-        const counts = await store.fleetImport.add(reading.vehicles);
-        await importsOf(store).finish(waiting.id, reportOf(reading, counts));
-        await beginReckoning(deps, store, await store.settings.get());
+        await take(deps, store, waiting, agreedIn(await formOf(c)));
       }
       return c.redirect(`/fleet/import/${waiting.id}`, 303);
     })
@@ -94,164 +93,286 @@ export function fleetImportRoutes(deps: Deps) {
       await importsOf(c.var.store).remove(c.req.param("id"));
       return c.redirect("/fleet/import", 303);
     })
+    .post("/fleet/import/:id/undo", requireRole("editor"), async (c) => {
+      const { store } = c.var;
+      const id = c.req.param("id");
+      await importsOf(store).undo(id);
+      await beginReckoning(deps, store, await store.settings.get());
+      return c.redirect(`/fleet/import/${id}`, 303);
+    })
     .get("/fleet/import/:id/refused.csv", requireRole("editor"), async (c) => {
       const { store } = c.var;
       const waiting = await importsOf(store).get(c.req.param("id"));
-      const file = c.req.query("file") === "1" ? 1 : 0;
-      if (waiting.report !== null || waiting.files[file] === undefined || isAsking(waiting)) {
-        throw new Problem("not-found", "The refused rows are no longer kept. Send the file in again.");
+      const file = Number(/^\d{1,2}$/.exec(c.req.query("file") ?? "0")?.[0] ?? -1);
+      if (waiting.report !== null) {
+        let kept = "";
+        for await (const part of importsOf(store).refused(waiting.id, file)) kept += part;
+        if (kept === "") throw new Problem("not-found", "No row of this file was rejected.");
+        return csvFile(c, "rejected-rows", kept);
       }
-      return csvFile(c, "refused-rows", refusedCsv(await readingOf(deps, store, waiting), file));
+      if (waiting.files[file] === undefined || isAsking(waiting))
+        throw new Problem(
+          "not-found",
+          "The rejected rows are not known yet. Answer the questions about the file first.",
+        );
+      return csvFile(c, "rejected-rows", refusedCsv(await readingOf(deps, store, waiting), file));
     });
 }
 
-function importsOf(store: WorkspaceStore): Imports<Survey, MappingAnswers, Report> {
-  return store.imports as Imports<Survey, MappingAnswers, Report>;
+/** Who is meant by the actor of an import: the name of their link or key. */
+async function actorNames(store: WorkspaceStore): Promise<(actor: string) => string> {
+  const keys = await store.accessKeys.list();
+  return (actor) => (actor === "local" ? "this machine" : (keys.find(({ id }) => id === actor)?.label ?? "someone"));
 }
 
-function uploadPage(deps: Deps, errors: FieldError[]) {
-  return UploadPage({ errors, most_mb: UPLOAD_BYTES / 1024 / 1024, asset: deps.asset });
+/** What the person agreed to on the report, and what they said of the file as a whole. */
+interface Agreed {
+  agreements: ReadonlySet<Agreement>;
+  corrections: boolean;
+  changes: boolean;
+  /** Every charge of these vehicles is in the file. */
+  logged: boolean;
+}
+
+function agreedIn(form: URLSearchParams): Agreed {
+  return {
+    agreements: new Set(AGREEMENTS.filter((one) => form.has(one))),
+    corrections: form.has("corrections"),
+    changes: form.has("changes"),
+    logged: form.has("logged"),
+  };
+}
+
+async function take(deps: Deps, store: WorkspaceStore, waiting: Waiting, agreed: Agreed): Promise<void> {
+  const reading = await readingOf(deps, store, waiting);
+  const vehicles = agreedVehicles(reading, agreed.agreements);
+  const { corrections } = await store.fleetImport.preview(vehicles);
+  const counts = await store.fleetImport.add(vehicles, {
+    import_id: waiting.id,
+    corrections: agreed.corrections,
+    changes: agreed.changes,
+  });
+  const workspace = await store.settings.get();
+  if (agreed.logged) await sayLogged(store, reading, todayIn(workspace, deps.now()));
+  const report = reportOf(reading, { counts, corrections: agreed.corrections ? corrections : [] });
+  const refused = reading.files.flatMap(({ name: _ }, file) =>
+    reading.refused.some((row) => row.file === file) ? [{ file, text: refusedCsv(reading, file) }] : [],
+  );
+  const mappings = waiting.files.flatMap(({ key }, number) => {
+    const answers = waiting.answers[number] ?? {};
+    return key === "" ? [] : [{ headers: key, answers }];
+  });
+  await importsOf(store).finish(waiting.id, report, refused, mappings);
+  await beginReckoning(deps, store, workspace);
+}
+
+/** The sheets with the answers that files with the same headers got the last time. */
+async function asLastTime(store: WorkspaceStore, sheets: readonly SentSheet[]) {
+  const imports = importsOf(store);
+  const first = firstAnswers(sheets);
+  const files = [];
+  for (const [number, sheet] of sheets.entries()) {
+    const key = headersKey(sheet.survey);
+    const kept = key === "" ? null : await imports.mapping(key);
+    const file = { name: sheet.name, survey: sheet.survey, key, kept: kept !== null };
+    const { survey } = await withHeaderAt(file, kept?.header_row, sheet.text);
+    files.push({ ...file, survey, text: sheet.text(), answers: kept ?? first[number]! });
+  }
+  return files;
+}
+
+/** The file as it looks with its header in another row. */
+async function withHeaderAt<File extends { survey: Survey }>(
+  file: File,
+  header_row: number | undefined,
+  text: Text,
+): Promise<File> {
+  const { survey } = file;
+  if (header_row === undefined || header_row === survey.header_row) return file;
+  const again = await surveyOf(text, { typed_numbers: survey.typed_numbers, header_row });
+  return again.broken === null ? { ...file, survey: again } : file;
+}
+
+/** What is kept of a file beside its name and text. */
+interface FileSurvey {
+  survey: Survey;
+  /** Its headers when it came, under which its mapping is kept. */
+  key: string;
+  /** Whether it is read as one with the same headers was before. */
+  kept: boolean;
+}
+
+function importsOf(store: WorkspaceStore): Imports<FileSurvey, MappingAnswers, ImportReport> {
+  return store.imports as Imports<FileSurvey, MappingAnswers, ImportReport>;
+}
+
+async function uploadPage(deps: Deps, store: WorkspaceStore, errors: FieldError[]) {
+  const [imports, actors] = await Promise.all([importsOf(store).list(), actorNames(store)]);
+  const { time_zone } = await store.settings.get();
+  const taken = imports.map(({ id, files, report, taken_at, taken_by, undone_at }) => ({
+    id,
+    files: files.map(({ name }) => name),
+    day: calendarDay(new Date(taken_at!), time_zone),
+    who: actors(taken_by!),
+    entries: report!.counts.entries_added + report!.counts.entries_corrected,
+    vehicles: report!.counts.vehicles_added,
+    rows: report!.files.reduce((sum, { rows }) => sum + rows, 0),
+    undone: undone_at !== null,
+  }));
+  return UploadPage({ errors, taken, most_mb: UPLOAD_BYTES / 1024 / 1024, asset: deps.asset });
+}
+
+async function donePage(deps: Deps, store: WorkspaceStore, done: Waiting, report: ImportReport) {
+  const { time_zone } = await store.settings.get();
+  const actors = await actorNames(store);
+  const { id, taken_at, taken_by, undone_at, undone_by, undone } = done;
+  const at = (instant: string, by: string) => ({ day: calendarDay(new Date(instant), time_zone), who: actors(by) });
+  return ReportPage({
+    ...report,
+    id,
+    taken: {
+      ...at(taken_at!, taken_by!),
+      undone: undone === null ? null : { ...at(undone_at!, undone_by!), ...undone },
+    },
+    asset: deps.asset,
+  });
 }
 
 interface Upload {
-  file: { name: string; survey: Survey; text: AsyncIterable<string> } | null;
+  sheets: SentSheet[];
   error: FieldError | null;
 }
 
 /** Surveys an uploaded file; choosing none is not an error here. */
-async function readUpload(field: string, sent: File | string | null): Promise<Upload> {
+async function readUpload({ workbook }: Deps, field: string, sent: File | string | null): Promise<Upload> {
   if (sent === null || typeof sent === "string" || (sent.name === "" && sent.size === 0))
-    return { file: null, error: null };
-  // A stream can be iterated on Node and on workerd; the types of browsers do not know that yet.
-  const decoded = await decodedText(() => sent.stream() as unknown as AsyncIterable<Uint8Array>);
-  if (!decoded.ok) return { file: null, error: { field, message: `${sent.name}: ${decoded.message}` } };
-  const survey = await surveyOf(decoded.text);
-  if (survey.broken !== null) return { file: null, error: { field, message: `${sent.name}: ${survey.broken}` } };
-  return { file: { name: sent.name, survey, text: decoded.text() }, error: null };
+    return { sheets: [], error: null };
+  const bytes = () => sent.stream() as unknown as AsyncIterable<Uint8Array>;
+  const read = await sentFile({ name: sent.name, bytes, whole: () => sent.arrayBuffer(), workbook });
+  if (read.ok) return { sheets: read.sheets, error: null };
+  return { sheets: [], error: { field, message: `${sent.name}: ${read.message}` } };
 }
 
 function questionsAbout({ files, answers }: Waiting, number: number): Question[] {
-  return mappingOf(files[number]!.survey, answers[number]).questions;
+  const said = answers[number] ?? {};
+  return said.skip ? [] : mappingOf(files[number]!.survey, said).questions;
 }
 
 function isAsking(waiting: Waiting): boolean {
-  return waiting.files.some((_, number) => questionsAbout(waiting, number).length > 0);
+  return (
+    waiting.answers.every(({ skip }) => skip) ||
+    waiting.files.some((_, number) => questionsAbout(waiting, number).length > 0)
+  );
 }
 
 /** Reads the rows with the mapping. */
 async function readingOf(deps: Deps, store: WorkspaceStore, waiting: Waiting): Promise<FleetReading> {
   const [workspace, known] = await Promise.all([store.settings.get(), store.fleetImport.known()]);
-  const files = waiting.files.map(({ name, survey }, number) => ({
-    name,
-    delimiter: survey.delimiter,
-    mapping: mappingOf(survey, waiting.answers[number]).mapping,
-    text: () => store.imports.text(waiting.id, number),
-  }));
+  const files = waiting.files.flatMap(({ name, survey }, number) => {
+    const answers = waiting.answers[number] ?? {};
+    if (answers.skip) return [];
+    return [
+      { name, survey, mapping: mappingOf(survey, answers).mapping, text: () => store.imports.text(waiting.id, number) },
+    ];
+  });
   const today = todayIn(workspace, deps.now());
   return readFleetFiles(files, known, { today, can_net_g: workspace.prices.can_net_g ?? null });
 }
 
-function reportOf(reading: FleetReading, counts: ImportCounts): Report {
-  const { files, good, mended, refused, repeated } = reading;
-  return {
-    files: files.map(({ name, rows }, file) => ({
-      name,
-      rows,
-      refused: refused.filter((row) => row.file === file).length,
-    })),
-    good,
-    mended: mended.length,
-    refused: refused.length,
-    repeated,
-    refused_rows: refused.slice(0, ROWS_SHOWN).map(
-      ({ file, row, faults }): ShownRow => ({
-        file,
-        row,
-        said: faults.map(({ field, cell, why }) => ({ label: fieldLabel(field), cell, what: why })),
-      }),
-    ),
-    mended_rows: mended.slice(0, ROWS_SHOWN).map(
-      ({ file, row, mends }): ShownRow => ({
-        file,
-        row,
-        said: mends.map(({ field, cell, how }) => ({ label: fieldLabel(field), cell, what: how })),
-      }),
-    ),
-    counts,
-  };
-}
+/** A field name such as `f0-column-3`, `f1-unit-2`, `f0-word-3-warm`: the sheet, the question, the column, a word. */
+const FIELD_NAME = /^f(\d{1,2})-(column|unit|points|word)-(\d{1,3})(?:-(.+))?$/s;
 
-/** A field name such as `f0-column-3` or `f1-unit-2`: the file, the question, the column. */
-const FIELD_NAME = /^f(\d)-(column|unit)-(\d{1,3})$/;
-
-/** A form's answers about one of the files. */
-function answersOf(form: URLSearchParams, number: number): MappingAnswers {
+/** A form's answers about one of the sheets; what the form does not ask stays as it was. */
+function answersOf(form: URLSearchParams, number: number, before: MappingAnswers): MappingAnswers {
   const fields: Record<number, (typeof FLEET_FIELDS)[number] | "none"> = {};
-  const units: Record<number, (typeof MASS_COLUMN_UNITS)[number]> = {};
+  const units: Record<number, (typeof MASS_COLUMN_UNITS)[number]> = { ...before.units };
+  const points: Record<number, Points> = { ...before.points };
+  const words: Record<number, Record<string, string>> = structuredClone({ ...before.words }) as never;
   for (const [name, value] of form) {
-    const [, file, kind, column] = FIELD_NAME.exec(name) ?? [];
+    const [, file, kind, column, word] = FIELD_NAME.exec(name) ?? [];
     if (file !== String(number)) continue;
     const index = Number(column);
     const field = value === "none" ? value : FLEET_FIELDS.find((one) => one === value);
     const unit = MASS_COLUMN_UNITS.find((one) => one === value);
+    const point = POINTS.find((one) => one === value);
     if (kind === "column" && field !== undefined) fields[index] = field;
     if (kind === "unit" && unit !== undefined) units[index] = unit;
+    if (kind === "points" && point !== undefined) points[index] = point;
+    if (kind === "word" && word !== undefined && value !== "") {
+      words[index] ??= {};
+      words[index][word] = value === "none" ? "" : value;
+    }
   }
-  const date_order = DATE_ORDERS.find((order) => order === form.get(`f${number}-date`)) ?? null;
-  return { fields, units, date_order };
+  const said = (name: string) => form.get(`f${number}-${name}`);
+  const yesNo = (name: string, was: boolean | undefined) => (said(name) === null ? was : said(name) === "yes");
+  const date_order = DATE_ORDERS.find((order) => order === said("date")) ?? before.date_order ?? null;
+  const header_row = Number(said("header")) || before.header_row;
+  const moved = header_row !== undefined && said("header-was") !== null && said("header-was") !== String(header_row);
+  return {
+    skip: yesNo("skip", before.skip),
+    header_row,
+    ...(moved ? {} : { fields, units, points, words, date_order }),
+    fill_down: yesNo("fill-down", before.fill_down),
+    no_events: yesNo("no-events", before.no_events),
+  };
 }
 
 function questionErrors(waiting: Waiting, number: number): FieldError[] {
+  if (waiting.answers.every(({ skip }) => skip))
+    return number === 0 ? [{ field: "f0-skip", message: "Choose at least one sheet to read" }] : [];
   return questionsAbout(waiting, number).map((question) => questionError(question, number));
 }
 
 function questionError(question: Question, number: number): FieldError {
+  const of = `f${number}`;
   switch (question.kind) {
     case "no-vehicle":
-      return { field: `f${number}-column-0`, message: "Say which column names the vehicle" };
+      return { field: `${of}-column-0`, message: "Say which column names the vehicle" };
     case "twice":
       return {
-        field: `f${number}-column-${question.columns[1]}`,
+        field: `${of}-column-${question.columns[1]}`,
         message: `Only one column can be “${fleetFields[question.field].label}”: leave the other out`,
       };
     case "unit":
       return {
-        field: `f${number}-unit-${question.column}`,
+        field: `${of}-unit-${question.column}`,
         message: `Choose the unit of ${fleetFields[question.field].label}`,
       };
+    case "points":
+      return { field: `${of}-points-${question.column}`, message: `Say what ${question.example} means` };
+    case "words":
+      return { field: `${of}-word-${question.column}-0`, message: `Say what “${question.words[0]}” means` };
     case "date-order":
-      return { field: `f${number}-date`, message: "Say whether the day or the month comes first" };
+      return { field: `${of}-date`, message: "Say whether the day or the month comes first" };
+    case "fill-down":
+      return { field: `${of}-fill-down`, message: "Say whose the rows without a vehicle are" };
+    case "no-event":
+      return { field: `${of}-no-events`, message: "Choose the column, or say that there are no entries in this file" };
   }
 }
 
 function questionsPage(deps: Deps, waiting: Waiting, errors: FieldError[]) {
-  const files = waiting.files.map(({ name, survey }, number): ShownFile => {
+  const files = waiting.files.map(({ name, survey, kept }, number): ShownFile => {
     const answers = waiting.answers[number] ?? {};
     // Answered questions stay on the page, so that an answer can be changed.
     const { questions } = mappingOf(survey, { fields: answers.fields ?? {} });
-    const headerOf = (index: number) => survey.columns[index]?.header || `Column ${index + 1}`;
-    const { mapping } = mappingOf(survey, answers);
-    const date = questions.find((question) => question.kind === "date-order");
+    const { fields } = mappingOf(survey, answers);
     return {
       name,
       rows: survey.rows,
-      broken: survey.broken,
-      columns: survey.columns.map(({ index, header, samples }) => ({
-        index,
-        header,
-        samples,
-        field: answers.fields?.[index] ?? FLEET_FIELDS.find((field) => mapping.columns[field] === index) ?? "none",
-      })),
-      units: questions.flatMap((question) =>
-        question.kind === "unit"
-          ? [{ ...question, header: headerOf(question.column), value: answers.units?.[question.column] ?? "" }]
-          : [],
-      ),
-      date:
-        date === undefined
-          ? null
-          : { header: headerOf(date.column), example: date.example, value: answers.date_order ?? "" },
+      kept,
+      skip: answers.skip ?? false,
+      header_row: survey.header_row,
+      head: survey.head,
+      columns: survey.columns.map(({ index, header }, i) => ({ index, header, field: fields[i]! })),
+      questions: questions.flatMap((one) => (one.kind === "no-vehicle" || one.kind === "twice" ? [] : [one])),
+      answers,
     };
   });
   return QuestionsPage({ id: waiting.id, files, errors, asset: deps.asset });
+}
+
+/** Amounts of the sample as numbers, so that a spreadsheet can add them up. */
+function numbered(cell: string): string | number {
+  return /^\d{1,6}$/.test(cell) ? Number(cell) : cell;
 }

@@ -1,12 +1,21 @@
-import { cellWords, type FleetField, fleetFields, type MassField } from "../../../../data/fleet-format.ts";
+import {
+  cellWords,
+  type FleetField,
+  fleetFields,
+  type MassColumnUnit,
+  type MassField,
+} from "../../../../data/fleet-format.ts";
 import { priceParameters, requestBounds } from "../../../../data/parameters.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import { parseMass } from "../../../core/quantities/parse-mass.ts";
-import type { RefrigerantId, VehicleKind } from "../../../core/question/contract.ts";
+import type { Cooling, LocationId, RefrigerantId, VehicleKind } from "../../../core/question/contract.ts";
 import { type ChargeEntryInput, MAX_LABEL_CHARS, MAX_REMARK_CHARS } from "../../../core/question/record.ts";
-import type { CsvRow } from "./csv-rows.ts";
 import { readDate } from "./date-column.ts";
-import { type Mapping, plainHeader } from "./mapping.ts";
+import { unitOfWord } from "./headers.ts";
+import { BLANK_WORDS, type Mapping, type Points } from "./mapping.ts";
+import { plainWord } from "./survey.ts";
+import type { TableRow } from "./table-rows.ts";
+import { readWork, type WorkRead } from "./work-text.ts";
 
 /** One parsed row: its vehicle, at most one charge event, and what was corrected or rejected. */
 
@@ -41,12 +50,15 @@ export interface ReadRow {
   particulars: VehicleParticulars;
   /** Null for a row without an event. */
   entry: ChargeEntryInput | null;
+  /** The number of the work order; null without one. */
+  order: string | null;
+  /** What was read out of a sentence, to be agreed to; empty where nothing was. */
+  from_text: Mend[];
   mends: Mend[];
   faults: CellFault[];
 }
 
 export interface RowContext {
-  mapping: Mapping;
   /** The last day that an event can have, `YYYY-MM-DD`. */
   today: string;
   /** A can's net weight for a vehicle whose refrigerant is unknown; null: by refrigerant. */
@@ -54,15 +66,17 @@ export interface RowContext {
 }
 
 /** Reads one row and reports all of its faults at once; a row with a fault is rejected whole. */
-export function readRow(csv: CsvRow, context: RowContext): ReadRow {
+export function readRow(csv: TableRow, context: RowContext): ReadRow {
   const cells = new RowCells(csv, context);
   const vehicle = cells.text("vehicle", MAX_LABEL_CHARS) ?? "";
   if (vehicle === "" && cells.faults.length === 0) cells.refuse("vehicle", "Add the vehicle's name.");
   const particulars = readParticulars(cells);
-  const entry = readEntry(cells, context, particulars.refrigerant);
+  const order = cells.text("order", MAX_ORDER_CHARS);
+  const entry = readEntry(cells, context, particulars.refrigerant, order);
   if (csv.fault !== null)
     cells.faults.unshift({ field: null, cell: csv.cells.join(" ").slice(0, 200), why: csv.fault });
-  return { row: csv.row, vehicle, particulars, entry, mends: cells.mends, faults: cells.faults };
+  const { mends, faults, from_text } = cells;
+  return { row: csv.row, vehicle, particulars, entry, order, from_text, mends, faults };
 }
 
 function readParticulars(cells: RowCells): VehicleParticulars {
@@ -89,8 +103,9 @@ function readParticulars(cells: RowCells): VehicleParticulars {
 /** The event of a row; null without one, or where it is rejected. */
 function readEntry(
   cells: RowCells,
-  { mapping, today }: RowContext,
+  context: RowContext,
   refrigerant: RefrigerantId | null,
+  order: string | null,
 ): ChargeEntryInput | null {
   const event = {
     cooling: cells.word("cooling", cellWords.cooling),
@@ -101,20 +116,67 @@ function readEntry(
     repair: cells.word("repair", cellWords.repair),
     dye: cells.word("dye", cellWords.yes_no) === "yes" ? ("added" as const) : null,
   };
-  const note = cells.text("note", MAX_REMARK_CHARS);
+  const work = readSentence(cells, event, refrigerant, context);
+  const remark = cells.text("note", MAX_REMARK_CHARS) ?? work;
   const { added_by, ...seen_or_done } = event;
-  const said = [...Object.values(seen_or_done), note].some((value) => value !== null);
-  const date = readDay(cells, mapping, today);
+  const said = [...Object.values(seen_or_done), remark].some((value) => value !== null);
+  const note = noteOf(order, remark);
+  const date = readDay(cells, context.today);
   if (cells.of("date") === "" && said) cells.refuse("date", "Add the date.");
   if (date !== null && !said && cells.faults.length === 0)
     cells.mend("date", "nothing beside it was seen or done, so no event was made of it");
   return date !== null && said ? { date, ...event, note } : null;
 }
 
-function readDay(cells: RowCells, { date_order }: Mapping, today: string): string | null {
+interface Said {
+  cooling: Cooling | null;
+  recovered_g: number | null;
+  added_g: number | null;
+  repair: LocationId | null;
+  dye: "added" | null;
+}
+
+/**
+ * Fills what the other cells leave open from the sentence about the work. Gives the sentence where it speaks of
+ * refrigerant: other work has no place in a charge log.
+ */
+function readSentence(
+  cells: RowCells,
+  event: Said,
+  refrigerant: RefrigerantId | null,
+  { can_net_g }: RowContext,
+): string | null {
+  const sentence = cells.of("work");
+  const { sentence_of_amount } = cells;
+  if (sentence_of_amount !== null) {
+    event.repair ??= sentence_of_amount.repair;
+    event.dye ??= sentence_of_amount.dye ? "added" : null;
+  }
+  if (sentence === "") return null;
+  const read = readWork(sentence, can_net_g ?? priceParameters.can_net_g.default[refrigerant ?? "R-134a"]);
+  if (read.unread !== null && event.added_g === null && event.recovered_g === null)
+    return cells.refuse("work", read.unread);
+  if (read.said.length === 0) return null;
+  const before = { ...event };
+  event.added_g ??= read.added_g;
+  event.recovered_g ??= read.recovered_g;
+  event.repair ??= read.repair;
+  event.cooling ??= read.cooling;
+  event.dye ??= read.dye ? "added" : null;
+  if (JSON.stringify(before) !== JSON.stringify(event)) cells.readFrom("work", read.said.join(", "));
+  return cells.text("work", MAX_REMARK_CHARS);
+}
+
+/** The order's number stands in the note, where people look for it. */
+function noteOf(order: string | null, remark: string | null): string | null {
+  if (order === null || remark === null) return remark ?? order;
+  return `${order}: ${remark}`.slice(0, MAX_REMARK_CHARS);
+}
+
+function readDay(cells: RowCells, today: string): string | null {
   const cell = cells.of("date");
   if (cell === "") return null;
-  const read = readDate(cell, date_order, today);
+  const read = readDate(cell, cells.mapping.date_order, today);
   if (!read.ok) return cells.refuse("date", read.message);
   if (read.iso < requestBounds.log.first_date) return cells.refuse("date", `Before ${requestBounds.log.first_date}.`);
   for (const how of read.mends) cells.mend("date", how);
@@ -128,17 +190,22 @@ const GUARDED = /^'(?=\s*[=+\-@\t\r\n＝＋－＠])/u;
 class RowCells {
   readonly mends: Mend[] = [];
   readonly faults: CellFault[] = [];
-  readonly #row: CsvRow;
+  readonly from_text: Mend[] = [];
+  readonly mapping: Mapping;
+  /** What a cell for an amount says besides, where a sentence stands in it. */
+  sentence_of_amount: WorkRead | null = null;
+  readonly #row: TableRow;
   readonly #context: RowContext;
 
-  constructor(row: CsvRow, context: RowContext) {
+  constructor(row: TableRow, context: RowContext) {
     this.#row = row;
     this.#context = context;
+    this.mapping = row.mapping;
   }
 
   /** The trimmed text of the cell; empty where the column is missing. */
   of(field: FleetField): string {
-    const at = this.#context.mapping.columns[field];
+    const at = this.mapping.columns[field];
     return at === undefined ? "" : (this.#row.cells[at] ?? "").trim().replace(GUARDED, "");
   }
 
@@ -151,6 +218,10 @@ class RowCells {
     this.mends.push({ field, cell: this.of(field), how });
   }
 
+  readFrom(field: FleetField, how: string): void {
+    this.from_text.push({ field, cell: this.of(field), how });
+  }
+
   text(field: FleetField, most: number): string | null {
     const cell = this.of(field);
     if (cell === "") return null;
@@ -159,37 +230,81 @@ class RowCells {
 
   word<T extends string>(field: FleetField, table: Readonly<Record<T, readonly string[]>>): T | null {
     const cell = this.of(field);
-    if (cell === "") return null;
-    const value = wordsOf(table).get(plainHeader(cell));
-    if (value === undefined) return this.refuse(field, `Not one of ${Object.keys(table).join(", ")}.`);
+    const word = plainWord(cell);
+    if (cell === "" || BLANK_WORDS.has(word)) return null;
+    const answered = this.mapping.words[this.mapping.columns[field] ?? -1]?.[word];
+    if (answered === "") {
+      this.mend(field, "left out, as you said");
+      return null;
+    }
+    const value = answered ?? wordsOf(table).get(word);
+    if (value === undefined || !(value in table))
+      return this.refuse(field, `Not one of ${Object.keys(table).join(", ")}.`);
     if (cell !== value) this.mend(field, `read as ${value}`);
     return value as T;
   }
 
   /**
-   * Grams. A bare number is in the unit of its column; a can counts by the net weight that the file or the refrigerant
-   * gives.
+   * Grams. A bare number is in the unit of its row or else its column; a can counts by the net weight that the file or
+   * the refrigerant gives. A sentence in the cell is read as one.
    */
   mass(field: MassField, refrigerant: RefrigerantId | null): number | null {
     const cell = this.of(field);
-    if (cell === "") return null;
-    const { mapping, can_net_g } = this.#context;
+    if (cell === "" || BLANK_WORDS.has(cell)) return null;
+    const { can_net_g } = this.#context;
     const can = can_net_g ?? priceParameters.can_net_g.default[refrigerant ?? "R-134a"];
-    const unit = mapping.units[field];
-    const bare = /^[\d.,]+$/.test(cell);
-    const typed = bare && unit !== undefined ? `${cell} ${unit}` : cell;
+    const column = this.mapping.columns[field]!;
+    const number = this.#pointed(cell, this.mapping.points[column]);
+    const bare = /^[\d.,]+$/.test(number);
+    const unit = (bare ? this.#unitOfRow(field) : null) ?? this.mapping.units[column];
+    if (bare && unit === undefined && this.mapping.columns.amount_unit !== undefined)
+      return this.refuse(field, "No unit stands beside it.");
+    const typed = bare && unit !== undefined ? `${number} ${unit}` : number;
     const parsed = parseMass(typed, { system: "metric", can_net_g: can });
-    if (!parsed.ok) return this.refuse(field, parsed.message);
+    if (!parsed.ok) return this.#massInWords(field, can) ?? this.refuse(field, notAnAmount(cell) ?? parsed.message);
     if (parsed.cans !== undefined)
       this.mend(field, `read as ${formatMass(parsed.grams, "metric")}, a can of ${formatMass(can, "metric")}`);
+    else if (number !== cell) this.mend(field, `read as ${number}, as you said`);
     return parsed.grams;
   }
+
+  /** 1.250 as the person said that it is meant. */
+  #pointed(cell: string, points: Points | undefined): string {
+    if (points === undefined) return cell;
+    const [sign] = /[.,](?=\d{3}(\D|$))/.exec(cell) ?? [];
+    if (sign === undefined || !/^[1-9]\d{0,2}([.,]\d{3})+( ?[a-z]{1,6})?$/i.test(cell)) return cell;
+    return points === "thousands" ? cell.replaceAll(sign, "") : cell.replace(",", ".");
+  }
+
+  #unitOfRow(field: MassField): MassColumnUnit | null {
+    if (field === "nameplate" || this.mapping.columns.amount_unit === undefined) return null;
+    return unitOfWord(this.of("amount_unit"));
+  }
+
+  /** "recharged 1.2 lb" in a column of amounts. */
+  #massInWords(field: MassField, can_net_g: number): number | null {
+    if (field === "nameplate") return null;
+    const read = readWork(`${field} ${this.of(field)}`, can_net_g);
+    const grams = field === "added" ? read.added_g : read.recovered_g;
+    if (read.unread !== null || grams === null) return null;
+    this.sentence_of_amount = read;
+    this.readFrom(field, read.said.join(", "));
+    return grams;
+  }
+}
+
+/** What to say of a cell in which nobody would see an amount; null where it is one that was typed wrong. */
+function notAnAmount(cell: string): string | null {
+  return /^\(.*\)$|^#/.test(cell) ? "Not an amount. Write it like 340 g or 12 oz." : null;
 }
 
 /** What the column of a fault or mend is called. */
 export function fieldLabel(field: FleetField | null): string {
   return field === null ? "Row" : fleetFields[field].label;
 }
+
+/** A work order's number is no text. */
+const MAX_ORDER_CHARS = 60;
 
 const words_of = new Map<object, ReadonlyMap<string, string>>();
 

@@ -1,7 +1,13 @@
 import type { KnownVehicle } from "../../../../src/store/fleet-import.ts";
 import { decodedText } from "../../../../src/web/fleet/import/csv-text.ts";
-import { type MappingAnswers, mappingOf, surveyOf } from "../../../../src/web/fleet/import/mapping.ts";
-import { type FleetFile, type FleetReading, readFleetFiles } from "../../../../src/web/fleet/import/reading.ts";
+import { type MappingAnswers, mappingOf } from "../../../../src/web/fleet/import/mapping.ts";
+import {
+  AGREEMENTS,
+  agreedVehicles,
+  type FleetFile,
+  readFleetFiles,
+} from "../../../../src/web/fleet/import/reading.ts";
+import { surveyOf } from "../../../../src/web/fleet/import/survey.ts";
 
 export const TODAY = "2026-05-01";
 
@@ -18,16 +24,17 @@ export async function fileOf(content: string | Uint8Array, answers: MappingAnswe
   if (!decoded.ok) throw new Error(decoded.message);
   const survey = await surveyOf(decoded.text);
   const { mapping, questions } = mappingOf(survey, answers);
-  const file: FleetFile = { name, text: decoded.text, delimiter: survey.delimiter, mapping };
+  const file: FleetFile = { name, text: decoded.text, survey, mapping };
   return { file, survey, questions, encoding: decoded.encoding };
 }
 
-/** What a file comes to, with nothing here yet. */
+/** What a file comes to when everything is agreed to, with nothing here yet. */
 export async function readingOf(
   content: string | Uint8Array,
   answers: MappingAnswers = {},
   known: KnownVehicle[] = [],
-): Promise<FleetReading> {
+) {
   const { file } = await fileOf(content, answers);
-  return readFleetFiles([file], known, { today: TODAY, can_net_g: null });
+  const reading = await readFleetFiles([file], known, { today: TODAY, can_net_g: null });
+  return { ...reading, vehicles: agreedVehicles(reading, new Set(AGREEMENTS)) };
 }

@@ -103,7 +103,11 @@ describe("ways of writing a file", () => {
 
   test.each([
     ["nothing", new Uint8Array(), "The file is empty."],
-    ["a spreadsheet", Uint8Array.of(0x50, 0x4b, 3, 4, 0, 0), "This is a spreadsheet or an archive, not CSV."],
+    [
+      "an old spreadsheet",
+      Uint8Array.of(0xd0, 0xcf, 0x11, 0xe0, 0, 0),
+      "This is a spreadsheet of the old kind (.xls).",
+    ],
     ["a PDF", new TextEncoder().encode("%PDF-1.7"), "This is a PDF"],
     ["a picture", Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0, 1, 2, 3, 4, 5), "This is no text file."],
   ])("%s is refused with what to do", async (_name, bytes, message) => {
@@ -173,7 +177,7 @@ describe("broken rows", () => {
       const thousand = Array.from({ length: 1000 }, (_, i) => `Van ${i},R-134a,850\n`).join("");
       for (let i = 0; i < 1000; i++) yield thousand;
     }
-    const { surveyOf } = await import("../../../../src/web/fleet/import/mapping.ts");
+    const { surveyOf } = await import("../../../../src/web/fleet/import/survey.ts");
     const survey = await surveyOf(text);
     expect(survey.broken).toContain("more than 250,000 rows");
   });
