@@ -393,7 +393,7 @@ function unknownEntries(
   });
 }
 
-/** Whether an event of an order means this entry. One that came in before orders were kept has the number in its note. */
+/** Whether an event of an order means this entry. Before orders were kept, the number stood in its note. */
 function isMeant({ matched, order_key, lines }: EntryHere, order: string, content: ChargeEntry): boolean {
   if (matched) return false;
   if (order_key !== null) return order_key === order;

@@ -43,8 +43,8 @@ const BUILT_ON = [
 ];
 
 /**
- * Takes back what an import wrote, as far as nothing was built on it: entries and vehicles that nobody has touched since
- * are deleted, as if the file had never come; what it corrected says again what it said before. In slices; may be
+ * Takes back what an import wrote, as far as nothing was built on it: entries and vehicles that nobody has touched
+ * since are deleted, as if the file had never come; what it corrected says again what it said before. In slices; may be
  * repeated.
  */
 export async function takeBack(scope: Scope, import_id: string): Promise<Undone> {
@@ -107,7 +107,8 @@ async function deleteEntries(scope: Scope, rows: readonly WrittenRow[]): Promise
     },
     {
       sql: `DELETE FROM entry_orders WHERE workspace_id = :workspace AND entry_id IN (SELECT value FROM json_each(?))
-        AND NOT EXISTS (SELECT 1 FROM charge_log AS c WHERE c.workspace_id = :workspace AND c.id = entry_orders.entry_id)`,
+        AND NOT EXISTS (SELECT 1 FROM charge_log AS c
+          WHERE c.workspace_id = :workspace AND c.id = entry_orders.entry_id)`,
       params: [ids],
     },
   ]);

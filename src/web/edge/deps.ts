@@ -66,7 +66,7 @@ export interface Deps {
   limits(c: Context): RateLimits;
   /** The model, wherever this runtime computes it. */
   model: Model;
-  /** The sheets of a workbook. Reading a large one takes seconds, so it is done beside the requests where that is possible. */
+  /** The sheets of a workbook. A large one takes seconds: it is read beside the requests where that is possible. */
   workbook(bytes: ArrayBuffer): Promise<Workbook>;
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;

@@ -57,8 +57,8 @@ const UNREADABLE =
   "This workbook cannot be opened; it may be damaged or have a password. Save it again as .xlsx, or the sheet as CSV.";
 
 /**
- * The same workbook with nothing compressed in it: the reader unpacks what is compressed in a way that not every runtime
- * has. Refuses what is no workbook, and one that is too large before it is unpacked; a size that is stated too small
+ * The same workbook with nothing compressed in it: the reader unpacks what is compressed in a way that not every
+ * runtime has. Refuses what is no workbook, and one that is too large before it is unpacked; a size that is stated too small
  * cuts the part off, and it cannot be read then.
  */
 async function unpackedWorkbook(
