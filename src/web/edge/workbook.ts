@@ -58,8 +58,8 @@ const UNREADABLE =
 
 /**
  * The same workbook with nothing compressed in it: the reader unpacks what is compressed in a way that not every
- * runtime has. Refuses what is no workbook, and one that is too large before it is unpacked; a size that is stated too small
- * cuts the part off, and it cannot be read then.
+ * runtime has. Refuses what is no workbook, and one that is too large before it is unpacked; where a size is stated too
+ * small the part is cut off, and cannot be read then.
  */
 async function unpackedWorkbook(
   bytes: ArrayBuffer,
