@@ -149,7 +149,9 @@ describe("planBudget", () => {
       exact: true,
     });
   });
+});
 
+describe("planBudget, beside every other plan", () => {
   test("is the best of all plans of a small fleet with depots, a shop and locks, by trying every one", () => {
     const anyCost = fc.integer({ min: 0, max: 2000 });
     const anyOutlay = fc.integer({ min: 2, max: 900 });

@@ -8,59 +8,59 @@ import { CONTENT, SNAPSHOT } from "../quote-samples.ts";
 import { CAN, DYE_CLEAN, READ_LOW } from "../samples.ts";
 import { CustomersDatabase, ON_PAPER, ROBIN, VIN } from "./customers-database.ts";
 
+/** Robin with a record, and with a quote that was accepted. */
+async function known(database: CustomersDatabase) {
+  const all = await database.withTwo();
+  const { store, robin, sedan } = all;
+  await store.chargeLog.add(sedan.id, { ...CAN, note: "Robin says it hisses" });
+  await store.findings.add(sedan.id, { ...DYE_CLEAN, note: "asked Robin" });
+  await store.readings.add(sedan.id, { ...READ_LOW, note: "Robin drove" });
+  await store.notes.add(sedan.id, { body: "Featherstone wants a call" });
+  const content = {
+    ...CONTENT,
+    customer: ROBIN.name,
+    customer_id: robin.id,
+    vehicle_shown: ON_PAPER,
+    note: "Dear Robin",
+  };
+  const snapshot = {
+    ...SNAPSHOT,
+    customer: ROBIN.name,
+    note: "Dear Robin",
+    vehicle: { ...SNAPSHOT.vehicle, label: ON_PAPER.words, shown: ON_PAPER },
+  };
+  const draft = await store.quotes.create(sedan.id, content);
+  const { token } = await store.quotes.send(draft.id, 1, { content, snapshot });
+  const said = { option: "a", name: ROBIN.name, keep_years: 5, how: "phone" as const };
+  await store.quotes.recordAnswer(draft.id, 2, said);
+  await store.quotes.takeBackAnswer(draft.id, 3);
+  await store.quotes.recordAnswer(draft.id, 4, said);
+  return { ...all, quote: draft.id, token: token! };
+}
+
+/** Every text of every table of a workspace. */
+async function allText(database: CustomersDatabase, store: WorkspaceStore): Promise<string> {
+  const tables = await database.sql.all<{ name: string }>("SELECT name FROM sqlite_master WHERE type = 'table'");
+  const scoped = tables.filter(({ name }) => !/^(sqlite_|d1_|_cf_)/.test(name));
+  const rows = await Promise.all(
+    scoped.map(async ({ name }) => {
+      const all = await database.sql.all<{ workspace_id: string }>(`SELECT * FROM ${name}`);
+      return all.filter(({ workspace_id }) => workspace_id === store.workspaceId);
+    }),
+  );
+  return JSON.stringify(rows);
+}
+
 describe.each(engines)("customers on $name", ({ start }) => {
   const database = new CustomersDatabase(start);
 
   describe("erasing a person", () => {
-    /** Robin with a record, and with a quote that was accepted. */
-    async function known() {
-      const all = await database.withTwo();
-      const { store, robin, sedan } = all;
-      await store.chargeLog.add(sedan.id, { ...CAN, note: "Robin says it hisses" });
-      await store.findings.add(sedan.id, { ...DYE_CLEAN, note: "asked Robin" });
-      await store.readings.add(sedan.id, { ...READ_LOW, note: "Robin drove" });
-      await store.notes.add(sedan.id, { body: "Featherstone wants a call" });
-      const content = {
-        ...CONTENT,
-        customer: ROBIN.name,
-        customer_id: robin.id,
-        vehicle_shown: ON_PAPER,
-        note: "Dear Robin",
-      };
-      const snapshot = {
-        ...SNAPSHOT,
-        customer: ROBIN.name,
-        note: "Dear Robin",
-        vehicle: { ...SNAPSHOT.vehicle, label: ON_PAPER.words, shown: ON_PAPER },
-      };
-      const draft = await store.quotes.create(sedan.id, content);
-      const { token } = await store.quotes.send(draft.id, 1, { content, snapshot });
-      const said = { option: "a", name: ROBIN.name, keep_years: 5, how: "phone" as const };
-      await store.quotes.recordAnswer(draft.id, 2, said);
-      await store.quotes.takeBackAnswer(draft.id, 3);
-      await store.quotes.recordAnswer(draft.id, 4, said);
-      return { ...all, quote: draft.id, token: token! };
-    }
-
-    /** Every text of every table of a workspace. */
-    async function allText(store: WorkspaceStore): Promise<string> {
-      const tables = await database.sql.all<{ name: string }>("SELECT name FROM sqlite_master WHERE type = 'table'");
-      const scoped = tables.filter(({ name }) => !/^(sqlite_|d1_|_cf_)/.test(name));
-      const rows = await Promise.all(
-        scoped.map(async ({ name }) => {
-          const all = await database.sql.all<{ workspace_id: string }>(`SELECT * FROM ${name}`);
-          return all.filter(({ workspace_id }) => workspace_id === store.workspaceId);
-        }),
-      );
-      return JSON.stringify(rows);
-    }
-
     test("leaves no trace of name, telephone, plate or VIN in any table, and every figure", async () => {
-      const { store, robin, sedan, quote, token } = await known();
+      const { store, robin, sedan, quote, token } = await known(database);
       const before = await store.quotes.get(quote);
       const figures = (await store.chargeLog.list(sedan.id)).map(({ note, ...rest }) => rest);
       await store.customers.erase(robin.id, 1, { invoices: true });
-      const text = await allText(store);
+      const text = await allText(database, store);
       for (const word of ["Robin", "robin", "Featherstone", "featherstone", "0142", "XR-7", "xr7402", VIN, "Hill Road"])
         expect(text, word).not.toContain(word);
       expect((await store.chargeLog.list(sedan.id)).map(({ note, ...rest }) => rest)).toEqual(figures);
@@ -74,7 +74,7 @@ describe.each(engines)("customers on $name", ({ start }) => {
     });
 
     test("takes what a webhook was told and every waiting file along", async () => {
-      const { store, robin, sedan, quote } = await known();
+      const { store, robin, sedan, quote } = await known(database);
       await store.webhooks.save("https://shop.example/m", 0);
       await store.quotes.takeBackAnswer(quote, 5);
       const text = (async function* () {
@@ -90,7 +90,7 @@ describe.each(engines)("customers on $name", ({ start }) => {
       );
       expect(await store.webhooks.messages(9)).toHaveLength(1);
       await store.customers.erase(robin.id, 1, { invoices: true });
-      expect(await allText(store)).not.toMatch(/Featherstone|robin\.csv/);
+      expect(await allText(database, store)).not.toMatch(/Featherstone|robin\.csv/);
       expect(await store.webhooks.messages(9)).toEqual([]);
       await expect(store.imports.get(waiting)).rejects.toMatchObject({ code: "not-found" });
       expect((await store.vehicles.get(sedan.id)).nameplate_g).toBe(sedan.nameplate_g);
@@ -99,7 +99,7 @@ describe.each(engines)("customers on $name", ({ start }) => {
     test.each([false, true])(
       "an export of before brings nobody back (taking its vehicles: %s)",
       async (take_vehicles) => {
-        const { store, robin, kim, sedan } = await known();
+        const { store, robin, kim, sedan } = await known(database);
         const spare = await store.quotes.create(sedan.id, { ...CONTENT, customer: ROBIN.name, customer_id: robin.id });
         await database.sql.batch([
           {
@@ -111,10 +111,10 @@ describe.each(engines)("customers on $name", ({ start }) => {
         expect(before.fleet_names).toHaveLength(1);
         await store.quotes.discard(spare.id, 1);
         await store.customers.erase(robin.id, 1, { invoices: true });
-        const erased = await allText(store);
+        const erased = await allText(database, store);
 
         await store.transfer.import(before, { take_vehicles });
-        const text = await allText(store);
+        const text = await allText(database, store);
         for (const word of [
           "Robin",
           "robin",
@@ -134,7 +134,7 @@ describe.each(engines)("customers on $name", ({ start }) => {
     );
 
     test("leaves everybody else as they were", async () => {
-      const { store, robin, kim, truck } = await known();
+      const { store, robin, kim, truck } = await known(database);
       const note = await store.notes.add(truck.id, { body: "Kim's truck" });
       await store.customers.erase(robin.id, 1, { invoices: true });
       expect(await store.customers.get(kim.id)).toEqual(kim);
@@ -143,7 +143,7 @@ describe.each(engines)("customers on $name", ({ start }) => {
     });
 
     test("takes an owner, and the version that was seen; an erased person cannot be changed or given a vehicle", async () => {
-      const { store, robin, truck } = await known();
+      const { store, robin, truck } = await known(database);
       const editor = workspaceStore({
         sql: database.sql,
         workspaceId: store.workspaceId,
@@ -165,7 +165,7 @@ describe.each(engines)("customers on $name", ({ start }) => {
     });
 
     test("the tables refuse any other change of a ledger or a sent quote, erasing or not", async () => {
-      const { store, robin, sedan, quote } = await known();
+      const { store, robin, sedan, quote } = await known(database);
       const of = [store.workspaceId, sedan.id];
       await expect(
         database.sql.all("UPDATE charge_log SET note = NULL WHERE workspace_id = ? AND vehicle_id = ?", of),
