@@ -5,6 +5,7 @@
  *   dist/public/       what is served as it is: `assets/` (a hash in every name) and `_headers`
  *   dist/assets.json   the plain name of each client file → its address
  *   dist/migrations.json  the numbered changes of the schema, for a runtime without files
+ *   dist/late-tables.json  the tables that an object makes when it needs them
  *
  * `node src/build.ts` builds once; with `--watch` it builds on every change and restarts the server.
  * Every script, style sheet and picture directly in `views/client/` becomes one file of its own for the browser.
@@ -18,6 +19,7 @@ import { promisify } from "node:util";
 import { brotliCompress, constants } from "node:zlib";
 import { type BuildOptions, type BuildResult, build, context, type Plugin } from "esbuild";
 import { CANVAS } from "../views/canvas.ts";
+import { lateTables } from "./store/late-table-list.ts";
 import { type ObjectMigration, objectMigration } from "./store/object-migrations.ts";
 import { isMigration } from "./store/schema-versions.ts";
 import { contentSecurityPolicyText, HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
@@ -153,7 +155,9 @@ async function writePublic({ metafile }: BuildResult<{ metafile: true }>): Promi
   );
   await writeFile(join(dist, "public/.assetsignore"), "*.br\n");
   await replaceFile(join(dist, "assets.json"), `${JSON.stringify(manifest, null, 2)}\n`);
-  await replaceFile(join(dist, "migrations.json"), JSON.stringify(await migrations()));
+  const changes = await migrations();
+  await replaceFile(join(dist, "migrations.json"), JSON.stringify(changes));
+  await replaceFile(join(dist, "late-tables.json"), JSON.stringify(lateTables(changes)));
   await removeStale(
     assets,
     Object.values(manifest).map((url) => basename(url)),

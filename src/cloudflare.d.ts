@@ -14,3 +14,15 @@ declare module "*/dist/migrations.json" {
   const migrations: readonly { name: string; sql: string; indexes: readonly string[] }[];
   export default migrations;
 }
+
+/** The build's list of tables that an object makes when it needs them. */
+declare module "*/dist/late-tables.json" {
+  const tables: readonly {
+    name: string;
+    columns: readonly string[];
+    sql: readonly string[];
+    indexes: readonly string[];
+    needs: readonly string[];
+  }[];
+  export default tables;
+}

@@ -1,9 +1,11 @@
 import { DurableObject } from "cloudflare:workers";
+import late_tables from "../dist/late-tables.json";
 import migrations from "../dist/migrations.json";
 import { placeOf } from "./object-place.ts";
 import { unfinishedFleets } from "./store/fleet-reckoning.ts";
+import { LateTables } from "./store/late-tables.ts";
 import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrations.ts";
-import { atomically, NO_RECORDS, ObjectSql, type RemoteRecords } from "./store/object-sql.ts";
+import { atomically, NO_RECORDS, ObjectSql, type ObjectStorage, type RemoteRecords } from "./store/object-sql.ts";
 import type { Row, Sql, Statement } from "./store/sql.ts";
 import { nextMessageDue } from "./store/webhook-outbox.ts";
 import { KeptPages } from "./web/edge/page-cache.ts";
@@ -21,6 +23,7 @@ const BYTES_OF_PAGES = 2 * 1024 * 1024;
 export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRecords {
   /** What this instance has seen to already. */
   readonly #seen_to = new Set<"migrations" | "indexes">();
+  #late: LateTables | null = null;
 
   /** Pages of these records, and how often those were changed: both end when the object leaves the memory. */
   readonly #pages = new KeptPages(BYTES_OF_PAGES);
@@ -46,7 +49,7 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
     try {
       this.#migrate();
       this.#changes.count += 1;
-      return { rows: atomically(this.ctx.storage, statements) };
+      return { rows: atomically(this.#storage(), statements) };
     } catch (error) {
       return { refused: error instanceof Error ? error.message : String(error) };
     }
@@ -81,12 +84,22 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   #records(): Sql {
     if (!this.#seen_to.has("migrations") && !isBegun(this.ctx.storage)) return NO_RECORDS;
     this.#migrate();
-    return new ObjectSql(this.ctx.storage, placeOf(this.ctx.id.toString()), this.#changes);
+    return new ObjectSql(this.#storage(), placeOf(this.ctx.id.toString()), this.#changes);
+  }
+
+  #storage(): ObjectStorage {
+    const { storage } = this.ctx;
+    this.#late ??= new LateTables(storage.sql, late_tables);
+    return {
+      sql: storage.sql,
+      transactionSync: (work) => storage.transactionSync(work),
+      late: this.#late,
+    };
   }
 
   #migrate(): void {
     const { storage } = this.ctx;
-    if (!this.#seen_to.has("migrations")) migrateObject(storage, migrations);
+    if (!this.#seen_to.has("migrations")) migrateObject(storage, migrations, late_tables);
     this.#seen_to.add("migrations");
     if (!this.#seen_to.has("indexes") && indexedWhenGrown(storage, migrations)) this.#seen_to.add("indexes");
   }
@@ -98,5 +111,6 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
     if (!this.#seen_to.has("migrations") || (await sql.all("SELECT 1 FROM workspaces LIMIT 1")).length > 0) return;
     await this.ctx.storage.deleteAll();
     this.#seen_to.clear();
+    this.#late = null;
   }
 }

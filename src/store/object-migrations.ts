@@ -1,4 +1,5 @@
 import type { DurableObjectStorage } from "@cloudflare/workers-types";
+import { type LateTable, SMALL_BYTES, statementsFor, tableOf } from "./late-tables.ts";
 import { MIGRATIONS_TABLE, type Migration, migrationScript, pendingNames, SELECT_APPLIED } from "./schema-versions.ts";
 
 type Storage = Pick<DurableObjectStorage, "sql" | "transactionSync">;
@@ -9,19 +10,16 @@ export interface ObjectMigration extends Migration {
   indexes: readonly string[];
 }
 
-/** What an object may hold before its lists need indexes. */
-const SMALL_BYTES = 1024 * 1024;
-
 /**
  * A migration for objects, of which there is one for each workspace, most of them small: comments and air left out,
  * since the text of a table is kept with it; one tree in place of two for each table with a key; indexes only when it
- * has grown.
+ * has grown, and late tables when something is written to them.
  */
 export function objectMigration({ name, sql }: Migration): ObjectMigration {
   const compact = compactSql(sql)
     .replace(/CREATE TABLE [^;]*PRIMARY KEY[^;]*\)STRICT(?=;)/g, "$&,WITHOUT ROWID")
-    // A small object does not have it.
-    .replace(/DROP INDEX (?!IF EXISTS)/g, "DROP INDEX IF EXISTS ");
+    // A small object does not have it, nor what belongs to a late table.
+    .replace(/DROP (INDEX|TRIGGER) (?!IF EXISTS)/g, "DROP $1 IF EXISTS ");
   const indexes = compact.match(INDEX) ?? [];
   return {
     name,
@@ -54,24 +52,39 @@ export function isBegun({ sql }: Storage): boolean {
  * is first touched after a new version was deployed. Throws `Problem` unavailable when the object is newer than this
  * program.
  */
-export function migrateObject(storage: Storage, migrations: readonly ObjectMigration[]): void {
+export function migrateObject(
+  storage: Storage,
+  migrations: readonly ObjectMigration[],
+  late: readonly LateTable[],
+): void {
   storage.sql.exec(MIGRATIONS_TABLE);
   const applied = storage.sql.exec<{ name: string }>(SELECT_APPLIED).toArray();
   const pending = pendingNames(
     migrations.map(({ name }) => name),
     applied.map(({ name }) => name),
   );
+  const lacks = tablesMissing(storage);
+  const absent = new Set(late.map((table) => table.name).filter(lacks));
   for (const name of pending) {
     const migration = migrations.find((one) => one.name === name)!;
-    storage.transactionSync(() => storage.sql.exec(migrationScript(migration)));
+    const sql = statementsFor(migration.sql, absent).join("");
+    storage.transactionSync(() => storage.sql.exec(migrationScript({ name, sql })));
   }
 }
 
-/** Gives an object that has grown its indexes. True when it has them. */
+function tablesMissing({ sql }: Storage): (table: string) => boolean {
+  const there = sql.exec<{ name: string }>("SELECT name FROM sqlite_schema WHERE type = 'table'").toArray();
+  const names = new Set(there.map(({ name }) => name));
+  return (table) => !names.has(table);
+}
+
+/** Gives an object that has grown the indexes of the tables that it has. True when it has them. */
 export function indexedWhenGrown(storage: Storage, migrations: readonly ObjectMigration[]): boolean {
   if (storage.sql.databaseSize < SMALL_BYTES) return false;
+  const lacks = tablesMissing(storage);
+  const wanted = migrations.flatMap(({ indexes }) => indexes).filter((index) => !lacks(tableOf(index) ?? ""));
   storage.transactionSync(() => {
-    for (const { indexes } of migrations) for (const index of indexes) storage.sql.exec(index);
+    for (const index of wanted) storage.sql.exec(index);
   });
   return true;
 }

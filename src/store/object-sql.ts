@@ -1,17 +1,21 @@
 import type { DurableObjectStorage } from "@cloudflare/workers-types";
 import { ConstraintFailed, type Fault, StoreFailure } from "./errors.ts";
+import type { LateTables } from "./late-tables.ts";
 import { checkParams, type Param, READS, type Row, type Sql, type Statement } from "./sql.ts";
 
-type Storage = Pick<DurableObjectStorage, "sql" | "transactionSync">;
+/** What an object's statements run on, and the tables that it makes when they are needed. */
+export interface ObjectStorage extends Pick<DurableObjectStorage, "sql" | "transactionSync"> {
+  late: LateTables;
+}
 
 /** The SQLite of one durable object, beside the code that asks it: no statement waits for anything. */
 export class ObjectSql implements Sql {
   readonly place: string;
-  readonly #storage: Storage;
+  readonly #storage: ObjectStorage;
   readonly #changes: { count: number };
 
   /** `changes` counts what is changed through any of these, for as long as the object is in memory. */
-  constructor(storage: Storage, place: string, changes: { count: number }) {
+  constructor(storage: ObjectStorage, place: string, changes: { count: number }) {
     this.#storage = storage;
     this.place = place;
     this.#changes = changes;
@@ -74,12 +78,17 @@ export const NO_RECORDS: Sql = {
 };
 
 /** Runs the statements in one transaction. Throws the engine's own errors. */
-export function atomically(storage: Storage, statements: readonly Statement[]): Row[][] {
-  return storage.transactionSync(() => statements.map(({ sql, params = [] }) => rowsOf(storage, sql, params)));
+export function atomically(storage: ObjectStorage, statements: readonly Statement[]): Row[][] {
+  try {
+    return storage.transactionSync(() => statements.map(({ sql, params = [] }) => rowsOf(storage, sql, params)));
+  } catch (error) {
+    storage.late.lookAgain();
+    throw error;
+  }
 }
 
-function rowsOf({ sql: database }: Storage, sql: string, params: readonly Param[]): Row[] {
-  return database.exec(sql, ...params).toArray() as Row[];
+function rowsOf({ sql: database, late }: ObjectStorage, sql: string, params: readonly Param[]): Row[] {
+  return database.exec(late.fitted(sql), ...params).toArray() as Row[];
 }
 
 async function translated<T>(work: () => Promise<T>): Promise<T> {

@@ -88,14 +88,14 @@ describe("workspaces in objects of their own", () => {
     expect(await empty.size()).toBeLessThan(20_000);
   });
 
-  test("one car takes at most 240 kB", async () => {
+  test("one car takes at most 120 kB", async () => {
     const place = cookieOf(await begin())
       .split("=")[1]!
       .slice(0, 43);
     const { WORKSPACES } = await bindings();
     const bytes = await WORKSPACES.get(WORKSPACES.idFromString(hexOf(place))).size();
-    expect(bytes).toBeGreaterThan(50_000);
-    expect(bytes).toBeLessThanOrEqual(240_000);
+    expect(bytes).toBeGreaterThan(30_000);
+    expect(bytes).toBeLessThanOrEqual(120_000);
   });
 
   test("an object whose records were all erased takes no room any more", async () => {

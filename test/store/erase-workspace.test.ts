@@ -4,7 +4,7 @@ import type { Sql } from "../../src/store/sql.ts";
 import { engines, newStore } from "./engines.ts";
 import { CAN, VAN } from "./samples.ts";
 
-describe.each(engines)("erasing a workspace on $name", ({ start }) => {
+describe.each(engines)("erasing a workspace on $name", ({ name: engine, start }) => {
   let sql: Sql;
   let close: () => Promise<void>;
   beforeAll(async () => {
@@ -27,7 +27,8 @@ describe.each(engines)("erasing a workspace on $name", ({ start }) => {
       `SELECT t.name FROM sqlite_schema AS t WHERE t.type = 'table'
        AND EXISTS (SELECT 1 FROM pragma_table_info(t.name) WHERE name = 'workspace_id')`,
     );
-    expect(tables.length).toBeGreaterThan(25);
+    // An object has only those to which something may have been written.
+    expect(tables.length).toBeGreaterThan(engine === "node:sqlite" ? 25 : 10);
     const counts = await sql.batch(
       tables.map(({ name }) => ({
         sql: `SELECT count(*) AS n FROM ${name} WHERE workspace_id = ?`,
