@@ -19,8 +19,8 @@ import { promisify } from "node:util";
 import { brotliCompress, constants } from "node:zlib";
 import { type BuildOptions, type BuildResult, build, context, type Plugin } from "esbuild";
 import { CANVAS } from "../views/canvas.ts";
-import { lateTables } from "./store/late-table-list.ts";
 import { type ObjectMigration, objectMigration } from "./store/object-migrations.ts";
+import { lateTables } from "./store/object-table-list.ts";
 import { isMigration } from "./store/schema-versions.ts";
 import { contentSecurityPolicyText, HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
 

@@ -1,5 +1,5 @@
 import type { DurableObjectStorage } from "@cloudflare/workers-types";
-import { type LateTable, SMALL_BYTES, statementsFor, tableOf } from "./late-tables.ts";
+import { type LateTable, SMALL_BYTES, statementsFor, tableOf } from "./object-tables.ts";
 import { MIGRATIONS_TABLE, type Migration, migrationScript, pendingNames, SELECT_APPLIED } from "./schema-versions.ts";
 
 type Storage = Pick<DurableObjectStorage, "sql" | "transactionSync">;

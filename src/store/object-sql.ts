@@ -1,6 +1,6 @@
 import type { DurableObjectStorage } from "@cloudflare/workers-types";
 import { ConstraintFailed, type Fault, StoreFailure } from "./errors.ts";
-import type { LateTables } from "./late-tables.ts";
+import type { LateTables } from "./object-tables.ts";
 import { checkParams, type Param, READS, type Row, type Sql, type Statement } from "./sql.ts";
 
 /** What an object's statements run on, and the tables that it makes when they are needed. */

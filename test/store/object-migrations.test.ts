@@ -1,8 +1,8 @@
 import { DatabaseSync, type SQLInputValue } from "node:sqlite";
 import { describe, expect, test } from "vitest";
-import { lateTables } from "../../src/store/late-table-list.ts";
-import { EARLY_TABLES, LateTables, statementsOf, tableOf } from "../../src/store/late-tables.ts";
 import { indexedWhenGrown, isBegun, migrateObject, objectMigration } from "../../src/store/object-migrations.ts";
+import { lateTables } from "../../src/store/object-table-list.ts";
+import { EARLY_TABLES, LateTables, statementsOf, tableOf } from "../../src/store/object-tables.ts";
 import { LATE, MIGRATIONS } from "./object-schema.ts";
 
 type Storage = Parameters<typeof migrateObject>[0];

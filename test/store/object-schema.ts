@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { lateTables } from "../../src/store/late-table-list.ts";
 import { objectMigration } from "../../src/store/object-migrations.ts";
+import { lateTables } from "../../src/store/object-table-list.ts";
 import { ROOT } from "../support/paths.ts";
 
 const FOLDER = join(ROOT, "data/migrations");

@@ -1,6 +1,6 @@
 import { DatabaseSync } from "node:sqlite";
-import { EARLY_TABLES, type LateTable } from "./late-tables.ts";
 import type { ObjectMigration } from "./object-migrations.ts";
+import { EARLY_TABLES, type LateTable } from "./object-tables.ts";
 
 interface SchemaRow {
   type: "table" | "index" | "trigger";
