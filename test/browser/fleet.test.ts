@@ -122,7 +122,7 @@ test("the budget is planned, a repair settled beforehand, and the plan follows",
   await page.getByRole("button", { name: /^Save as the plan for / }).click();
   await page.getByRole("heading", { name: /^0 of \d+ repairs done in / }).waitFor();
   await page
-    .getByLabel(/^Tick off /)
+    .getByLabel(/^Done…: /)
     .first()
     .click();
   await page.getByLabel("Paid").first().fill("480");

@@ -260,7 +260,7 @@ function TickForm({ order, open, today, submit_key }: Kept & { order: ShownOrder
   const messages = messagesOf(typed?.errors ?? []);
   return (
     <details class="fleet-order-form" open={typed !== null || undefined}>
-      <summary class="button-quiet" aria-label={`Tick off ${vehicle.label}`}>
+      <summary class="button-quiet" aria-label={`Done…: ${vehicle.label}`}>
         Done…
       </summary>
       <form method="post" action={`/fleet/plan/orders/${id}`}>
