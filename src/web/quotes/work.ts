@@ -2,13 +2,13 @@ import { requestBounds } from "../../../data/parameters.ts";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
 import { assess } from "../../core/assess.ts";
 import { formatDate, monthsAfter } from "../../core/quantities/dates.ts";
-import { formatMass } from "../../core/quantities/format.ts";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { parseMass } from "../../core/quantities/parse-mass.ts";
 import { COOLING, LOCATION_IDS } from "../../core/question/contract.ts";
 import { type ChargeEntryInput, type FindingInput, MAX_REMARK_CHARS } from "../../core/question/record.ts";
 import type { QuoteOption } from "../../core/quotes/quote.ts";
 import type { QuoteSnapshot } from "../../core/quotes/quote-document.ts";
+import { recoveredFault } from "../../core/refrigerant/recovered.ts";
 import type { DoneWork } from "../../store/quotes.ts";
 import type { Cylinder } from "../../store/refrigerant-log.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
@@ -69,9 +69,6 @@ interface WorkCase {
   cylinders: readonly Cylinder[];
 }
 
-/** More than this many nameplate charges is in no system: an overcharge by a third stalls the compressor first. */
-const MOST_RECOVERED = 1.5;
-
 /** Reads what was done: the entry for the charge log, the finding, and the day of the follow-up. */
 export function readWork({ fields, snapshot, option, record, today, cylinders }: WorkCase): Read<DoneWork> {
   const refusals = new Refusals();
@@ -97,11 +94,8 @@ export function readWork({ fields, snapshot, option, record, today, cylinders }:
   const cooling = choice("cooling", COOLING, fields.cooling);
   const recovered_g = mass("recovered");
   const added_g = mass("added");
-  if (recovered_g !== null && recovered_g > MOST_RECOVERED * nameplate_g)
-    refuse(
-      "recovered",
-      `That is more than the system holds (${formatMass(nameplate_g, snapshot.units)}). Check the amount, and the unit`,
-    );
+  const too_much = recovered_g === null ? null : recoveredFault(recovered_g, { nameplate_g, units: snapshot.units });
+  if (too_much !== null) refuse("recovered", too_much);
   if (filled === "weighed" && added_g === null && !refusals.has("added"))
     refuse("added", "Enter how much was charged, as the scale showed it");
   if (filled === "topped" && added_g === null && !refusals.has("added"))

@@ -15,6 +15,7 @@ import {
   MAX_REMARK_CHARS,
   recordBounds,
 } from "../../core/question/record.ts";
+import { recoveredFault } from "../../core/refrigerant/recovered.ts";
 import { type Read, Refusals, readVisitDay, readWords } from "../forms/form-reading.ts";
 import { typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
@@ -148,6 +149,9 @@ export function readEntry(typed: EntryFields, about: About): Read<ChargeEntryInp
     fields[field] === "" ? null : (oneOf(choices, fields[field]) ?? refuse(field, CHOOSE[field]));
 
   const recovered_g = amount("recovered");
+  const { nameplate_g } = about.vehicle;
+  const too_much = recovered_g == null ? null : recoveredFault(recovered_g, { nameplate_g, units: about.units });
+  if (too_much !== null) refuse("recovered", too_much);
   const weighed_g = readWeighed(fields, about, refuse);
   const added_g = weighed_g ?? amount("added");
   const added_by = weighed_g === null ? chosen("added_by", ADDED_BY) : "scale";

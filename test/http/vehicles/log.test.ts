@@ -37,6 +37,22 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(history.match(/>(?:Added|Corrected|Restored)</g)).toHaveLength(4);
     });
 
+    test("more recovered than a system holds is asked about: 60 oz from a van of 650 g", async () => {
+      const { id, path } = await desk.vanWithEntry();
+      const form = formIn(await desk.editor.page(`${path}/log/new`), "record-form");
+      for (const [name, value] of Object.entries({
+        when: "14 Mar 2025",
+        what: "recharged",
+        recovered: "60 oz",
+        finish: "weighed",
+      }))
+        form.set(name, value);
+      const answer = await desk.editor.post(`${path}/log`, form);
+      expect(answer.status).toBe(422);
+      expect(textOf(await answer.text())).toContain("That is more than the system holds");
+      expect(await desk.store.chargeLog.list(id)).toHaveLength(1);
+    });
+
     test("sent back untouched changes nothing", async () => {
       const { path, entry, entry_path } = await desk.vanWithEntry();
       const form = formIn(await desk.editor.page(entry_path), "record-form");
