@@ -43,9 +43,18 @@ const PAGES: readonly (readonly [page: string, path: string, before: number])[] 
   ["Records", "/settings/records", 187],
 ];
 
+/** Dates are words too: the pages are those of the day of the first reading, whatever day it is. */
+const DAY = "2026-11-28T12:00:00Z";
+const SET_CLOCK = `const ahead = ${Date.parse(DAY)} - Date.now(), Real = Date;
+globalThis.Date = class extends Real {
+  constructor(...given) { given.length === 0 ? super(Real.now() + ahead) : super(...given); }
+  static now() { return Real.now() + ahead; }
+};`;
+const ON_THE_DAY = { NODE_OPTIONS: `--import=data:text/javascript,${encodeURIComponent(SET_CLOCK)}` };
+
 /** The words of each page of a server with the sample vehicles, calculated, and one quote. */
 export async function wordsBench(): Promise<PageWords[]> {
-  const server = await startServer();
+  const server = await startServer(ON_THE_DAY);
   const ask = async (path: string, init: RequestInit = {}) => {
     const answer = await fetch(server.url + path, { redirect: "manual", ...init });
     if (answer.status >= 400) throw new Error(`${path}: ${answer.status}`);
