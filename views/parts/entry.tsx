@@ -21,3 +21,32 @@ export function Entry({ name, note, id, children }: EntryProps) {
     </section>
   );
 }
+
+interface FoldedEntryProps {
+  name: string;
+  /** How much is in it, in a word or two. */
+  count: string | null;
+  /** Where all that was ever in it stands; null where nothing is kept of it. */
+  history: string | null;
+  id: string;
+  children: Child;
+}
+
+/** A section that few need at each visit: closed under its name, open on paper and where a link leads to it. */
+export function FoldedEntry({ name, count, history, id, children }: FoldedEntryProps) {
+  return (
+    <details class="entry-fold on-paper" id={id}>
+      <summary>
+        <h2>{name}</h2> {count !== null && <span class="small soft">{count}</span>}
+      </summary>
+      <div class="entry-fold-body">
+        {children}
+        {history !== null && (
+          <p class="on-screen small">
+            <a href={history}>History</a>
+          </p>
+        )}
+      </div>
+    </details>
+  );
+}

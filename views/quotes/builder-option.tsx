@@ -49,8 +49,10 @@ export function BuilderOption(props: BuilderOptionProps) {
       id={`option-${id}`}
     >
       <input type="hidden" name="option" value={id} />
-      <TextField {...of("title")} label="Name" words class="wide" />
-      <TextAreaField {...of("words")} label="In words for the customer" rows={2} />
+      <div class="option-words">
+        <TextField {...of("title")} label="Name" words />
+        <TextAreaField {...of("words")} label="In words for the customer" rows={2} />
+      </div>
       {was_minor !== null && shown !== undefined && (
         <p class="note" role="status">
           {was_minor === shown.price.total_minor
@@ -59,7 +61,7 @@ export function BuilderOption(props: BuilderOptionProps) {
         </p>
       )}
       <OptionLines {...props} />
-      <Folded title="Discount, what it covers, what it goes with" open={isFoldedFilled(props)}>
+      <Folded title="Discount, what it covers, what it goes with, removal" open={isFoldedFilled(props)}>
         <div class="field-grid">
           <TextField
             {...of("discount")}
@@ -75,12 +77,12 @@ export function BuilderOption(props: BuilderOptionProps) {
             <Relation {...props} part="excludes" legend="It does not go with" />
           </div>
         )}
+        <p class="actions">
+          <button type="submit" class="button-quiet" formaction={`${path}/removal`}>
+            Remove the option<span class="visually-hidden"> {place + 1}</span>
+          </button>
+        </p>
       </Folded>
-      <p class="actions">
-        <button type="submit" class="button-quiet" formaction={`${path}/removal`}>
-          Remove the option<span class="visually-hidden"> {place + 1}</span>
-        </button>
-      </p>
       {shown !== undefined && (
         <dl class="option-sums">
           <div>

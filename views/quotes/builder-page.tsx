@@ -265,7 +265,7 @@ function Recommend({ fields, content, outlook, money, messages }: BuilderProps &
   const advised = content.options.find(({ id }) => id === outlook.advised);
   const years = outlook.options.find(({ id }) => id === outlook.advised)?.years;
   return (
-    <Entry name="Your recommendation">
+    <Entry name="Your advice">
       <p>
         {advised === undefined || years == null ? (
           outlook.check_first ? (

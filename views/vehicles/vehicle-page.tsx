@@ -12,7 +12,7 @@ import { groundOf, isLowAsSeen, isPlaceKnown, type Outcome } from "../answer/out
 import { VerdictBlock } from "../answer/verdict.tsx";
 import type { AssetUrl } from "../assets.ts";
 import { Layout, PageTitle } from "../layout.tsx";
-import { Entry } from "../parts/entry.tsx";
+import { Entry, FoldedEntry } from "../parts/entry.tsx";
 import { ErrorSummary, type FieldError } from "../parts/error-summary.tsx";
 import { messagesOf } from "../parts/field.tsx";
 import { Definitions } from "../parts/term.tsx";
@@ -213,9 +213,14 @@ function OtherRecords({ vehicle, readings, gauges, notes, quotes, time_zone, may
     <>
       <VehicleReadings vehicle_id={vehicle.id} readings={readings} sayer={gauges} may_edit={may_edit} />
       <Notes vehicle_id={vehicle.id} notes={notes} time_zone={time_zone} may_edit={may_edit} />
-      <Entry name="Quotes" id="quotes">
+      <FoldedEntry
+        name="Quotes"
+        count={quotes.length === 0 ? "None" : String(quotes.length)}
+        history={null}
+        id="quotes"
+      >
         <VehicleQuotes vehicle_id={vehicle.id} quotes={quotes} />
-      </Entry>
+      </FoldedEntry>
     </>
   );
 }
@@ -296,7 +301,7 @@ function Standing({ vehicle, may_edit, submit_key }: StandingProps) {
 
 function ArchiveEntry({ vehicle, submit_key }: Pick<StandingProps, "vehicle" | "submit_key">) {
   return (
-    <Entry name="Archive" id="archive">
+    <FoldedEntry name="Archive" count={null} history={null} id="archive">
       <p>Off the list, records kept.</p>
       <ChangeButton
         action={vehiclePath(vehicle.id, "archive")}
@@ -305,6 +310,6 @@ function ArchiveEntry({ vehicle, submit_key }: Pick<StandingProps, "vehicle" | "
       >
         Archive this vehicle
       </ChangeButton>
-    </Entry>
+    </FoldedEntry>
   );
 }

@@ -17,7 +17,7 @@ interface ChargeLogProps {
 }
 
 /** In sight at once; what is older folds away on screen, and prints. */
-const NEWEST_SHOWN = 20;
+const NEWEST_SHOWN = 4;
 
 /** What was seen and done, newest first. */
 export function ChargeLog({ vehicle_id, entries, units, may_edit }: ChargeLogProps) {

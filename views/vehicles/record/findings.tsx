@@ -1,7 +1,7 @@
 import { formatDate } from "../../../src/core/quantities/dates.ts";
 import { LOCATION_IDS, type LocationId } from "../../../src/core/question/contract.ts";
 import type { FindingLine } from "../../../src/core/question/record.ts";
-import { Entry } from "../../parts/entry.tsx";
+import { FoldedEntry } from "../../parts/entry.tsx";
 import { TableHead } from "../../parts/table-head.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
@@ -23,9 +23,10 @@ interface FindingsProps {
 /** What the leak tests showed, test by test, and how each moved the belief about the place. */
 export function Findings({ vehicle_id, findings, may_edit }: FindingsProps) {
   return (
-    <Entry
+    <FoldedEntry
       name="Leak test results"
-      note={<FindingsNote vehicle_id={vehicle_id} count={findings.length} />}
+      count={saidCount(findings.length)}
+      history={vehiclePath(vehicle_id, "findings", "history")}
       id="findings"
     >
       {may_edit && (
@@ -44,20 +45,12 @@ export function Findings({ vehicle_id, findings, may_edit }: FindingsProps) {
           ))}
         </ol>
       )}
-    </Entry>
+    </FoldedEntry>
   );
 }
 
-function FindingsNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
-  return (
-    <p>
-      {count === 0 ? "None" : count === 1 ? "1 result" : `${count} results`}
-      <span class="on-screen">
-        <br />
-        <a href={vehiclePath(vehicle_id, "findings", "history")}>History</a>
-      </span>
-    </p>
-  );
+function saidCount(count: number): string {
+  return count === 0 ? "None" : count === 1 ? "1 result" : `${count} results`;
 }
 
 interface OneFindingProps {

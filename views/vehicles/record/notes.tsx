@@ -1,6 +1,6 @@
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import type { NoteLine } from "../../../src/core/question/record.ts";
-import { Entry } from "../../parts/entry.tsx";
+import { FoldedEntry } from "../../parts/entry.tsx";
 import { vehiclePath } from "./record.ts";
 import { Recorded } from "./recorded.tsx";
 import { Written } from "./said-record.tsx";
@@ -20,7 +20,12 @@ const BEGINNING_CHARS = 180;
 /** What was written about the vehicle, newest first. */
 export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
   return (
-    <Entry name="Notes" note={<NotesNote vehicle_id={vehicle_id} count={notes.length} />} id="notes">
+    <FoldedEntry
+      name="Notes"
+      count={saidCount(notes.length)}
+      history={vehiclePath(vehicle_id, "notes", "history")}
+      id="notes"
+    >
       {may_edit && (
         <p class="actions">
           <a class="button-quiet" href={vehiclePath(vehicle_id, "notes", "new")}>
@@ -45,20 +50,12 @@ export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
           ))}
         </ol>
       )}
-    </Entry>
+    </FoldedEntry>
   );
 }
 
-function NotesNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
-  return (
-    <p>
-      {count === 0 ? "None" : count === 1 ? "1 note" : `${count} notes`}
-      <span class="on-screen">
-        <br />
-        <a href={vehiclePath(vehicle_id, "notes", "history")}>History</a>
-      </span>
-    </p>
-  );
+function saidCount(count: number): string {
+  return count === 0 ? "None" : count === 1 ? "1 note" : `${count} notes`;
 }
 
 function NoteBody({ body }: { body: string }) {

@@ -2,7 +2,7 @@ import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
 import { dayNumber, formatDate, isoFromDay } from "../../../src/core/quantities/dates.ts";
 import type { ReadingsJudgement } from "../../../src/core/readings/contract.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
-import { Entry } from "../../parts/entry.tsx";
+import { FoldedEntry } from "../../parts/entry.tsx";
 import { verdictSentence } from "../../readings/judgement.tsx";
 import type { GaugeStyle } from "../../readings/said-readings.ts";
 import { vehiclePath } from "./record.ts";
@@ -28,7 +28,12 @@ interface ReadingsProps {
 /** What was read at a vehicle over the years, on its page. */
 export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: ReadingsProps) {
   return (
-    <Entry name="Readings" note={<ReadingsNote vehicle_id={vehicle_id} count={readings.length} />} id="readings">
+    <FoldedEntry
+      name="Readings"
+      count={saidCount(readings.length)}
+      history={vehiclePath(vehicle_id, "readings", "history")}
+      id="readings"
+    >
       {may_edit && (
         <p class="actions">
           <a class="button-quiet" href={vehiclePath(vehicle_id, "readings")}>
@@ -44,20 +49,12 @@ export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: Readi
       ) : (
         <ReadingsTable vehicle_id={vehicle_id} readings={readings} sayer={sayer} />
       )}
-    </Entry>
+    </FoldedEntry>
   );
 }
 
-function ReadingsNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
-  return (
-    <p>
-      {count === 0 ? "None" : count === 1 ? "1 set" : `${count} sets`}
-      <span class="on-screen">
-        <br />
-        <a href={vehiclePath(vehicle_id, "readings", "history")}>History</a>
-      </span>
-    </p>
-  );
+function saidCount(count: number): string {
+  return count === 0 ? "None" : count === 1 ? "1 set" : `${count} sets`;
 }
 
 /** The last day on which readings count, if nothing is done before. */
