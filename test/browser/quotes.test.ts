@@ -96,6 +96,7 @@ describe("the whole story", () => {
 
     // The plan, and then the quote.
     await shop.page.goto(`${at.app.url}/vehicles/${id}`);
+    await shop.page.locator("#quotes > summary").click();
     await shop.page.getByRole("link", { name: "Make one" }).click();
     await shop.page.getByLabel("Customer", { exact: true }).fill("Robin Ames");
     await shop.page.getByRole("button", { name: "Begin the quote" }).click();
@@ -217,6 +218,7 @@ describe("the builder", () => {
     await beginQuote(page, "Sums van");
     const total = () => page.locator("#option-a .option-total dd").textContent();
     const before = await total();
+    await page.locator("#lines-a > summary").click();
     await page.locator("#price-a-1").fill("145.00");
     await page.locator("#price-a-1").press("Tab");
     await expect.poll(total).not.toBe(before);

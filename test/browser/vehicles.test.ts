@@ -269,6 +269,7 @@ describe("words of any length, in any script", () => {
     expect(await page.locator("#notes .written", { hasText: "fixed it" }).textContent()).toBe(
       "👩🏽‍🔧 fixed it 🇩🇪\n\nSecond line",
     );
+    await page.locator("#notes > summary").click();
     await page.locator(".long-note summary").last().click();
     await page.locator(".long-note summary").first().click();
     await expectGoodEverywhere(page, "vehicle-any-script");

@@ -232,7 +232,7 @@ function Ways({ may_edit, has_examples, submit_key }: ListPageProps) {
       {has_examples ? (
         <form class="example-button" id="examples" method="post" action="/vehicles/examples/removal">
           <button type="submit" class="button-quiet">
-            Remove these samples
+            Remove the samples
           </button>
         </form>
       ) : (
