@@ -68,7 +68,7 @@ export async function wordsBench(): Promise<PageWords[]> {
     const vehicle = /href="\/vehicles\/([0-9a-z]{20})"/.exec(await page("/vehicles"))?.[1];
     if (vehicle === undefined) throw new Error("No sample vehicle is listed");
     await post("/fleet/reckoning", {});
-    for (let i = 0; i < 200 && (await page("/fleet/progress")).includes("<progress"); i++)
+    for (let i = 0; i < 1000 && (await page("/fleet/progress")).includes("<progress"); i++)
       await new Promise((resolve) => setTimeout(resolve, 50));
     const begun = await post(`/vehicles/${vehicle}/quotes`, {
       submit_key: "quote",
