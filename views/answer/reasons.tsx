@@ -123,7 +123,8 @@ function namedReason(reason: Reason, outcome: Outcome): Child | null {
       if (barred === undefined) return `Your local rules do not allow ${OPTION_NAMES[option].doing}.`;
       return (
         <>
-          {WHO[local.service]} may not {MAY_NOT[option]}: <RuleLink rule={barred.rule} local={local} />.
+          {WHO[local.service]} may not {MAY_NOT[option]} (<RuleLink rule={barred.rule} local={local} />
+          ).
         </>
       );
     }

@@ -5,7 +5,7 @@ import { sureness } from "../words/answer-words.ts";
 import { capitalized } from "../words/in-sentence.ts";
 import { estimated, saidChance, saidDifference, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
-import { Money } from "../words/said.tsx";
+import { Money, Whole } from "../words/said.tsx";
 import { chosenOption, comparedCost, type Outcome } from "./outcome.ts";
 
 /** How certain the answer is, in plain words and as a chance. */
@@ -27,7 +27,7 @@ export function HowSure({ outcome }: { outcome: Outcome }) {
   if (guard === "floor" && floor !== undefined) {
     return (
       <>
-        In {saidChance(floor.values.probability)} cases like yours, a full charge is low again in under{" "}
+        In <Whole>{saidChance(floor.values.probability)}</Whole> cases like yours, a full charge is low again in under{" "}
         {formatMonths(question.plan.floor_months)}.
       </>
     );
@@ -46,7 +46,8 @@ export function HowSure({ outcome }: { outcome: Outcome }) {
   const share = option.probability_cheapest;
   return (
     <>
-      {sureness(share)}: the <Term id="chance-cheapest">cheapest</Term> option in {saidChance(share)} cases like yours.
+      {sureness(share)}: the <Term id="chance-cheapest">cheapest</Term> option in <Whole>{saidChance(share)}</Whole>{" "}
+      cases like yours.
       {tie_break && " The others cost about the same, so the one that releases less refrigerant wins."}
       <MoreOften outcome={outcome} option={option} />
       <CheaperTest outcome={outcome} option={option} />

@@ -1,6 +1,7 @@
 import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import type { AssessRequest, Verdict } from "../../src/core/question/contract.ts";
 import { answerWords } from "../words/answer-words.ts";
+import { Whole } from "../words/said.tsx";
 
 /** What each supposition says alone, where the answer is one over several. */
 export type Mixture = readonly { weight: number; request: AssessRequest; verdict: Verdict; low_now: boolean }[];
@@ -43,8 +44,8 @@ export function MixtureNote({ mixture, shown, units }: MixtureNoteProps) {
       </p>
       {refrigerants.size > 1 && (
         <p class="step-caution">
-          Read the label under the hood before you buy or add anything. R-134a and R-1234yf must never be mixed, and
-          R-1234yf is flammable.
+          Read the label under the hood before you buy or add anything. <Whole>R-134a</Whole> and{" "}
+          <Whole>R-1234yf</Whole> must never be mixed, and <Whole>R-1234yf</Whole> is flammable.
         </p>
       )}
     </div>

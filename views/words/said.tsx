@@ -25,6 +25,11 @@ export function Release({ children }: { children: Child }) {
   return <b class="release">{children}</b>;
 }
 
+/** What is not broken over lines, unless it is longer than its line: `96 of 100`, `R-134a`. */
+export function Whole({ children }: { children: Child }) {
+  return <span class="whole">{children}</span>;
+}
+
 /** Facts in a row, `R-134a · Delivery vans`; what is one word, a refrigerant say, is not broken over lines. */
 export function Facts({ of }: { of: readonly (string | null)[] }) {
   return (
@@ -34,7 +39,7 @@ export function Facts({ of }: { of: readonly (string | null)[] }) {
         .map((fact, i) => (
           <>
             {i > 0 && " · "}
-            {/\s/.test(fact) ? fact : <span class="whole">{fact}</span>}
+            {/\s/.test(fact) ? fact : <Whole>{fact}</Whole>}
           </>
         ))}
     </>
