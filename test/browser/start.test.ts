@@ -221,7 +221,9 @@ describe("the answer follows each change", () => {
     expect(unexpected(problems)).toEqual([]);
     await close();
   });
+});
 
+describe("what is typed wrong, or not known", () => {
   test("what cannot be read is told at the field and at the top, and stays as typed", async () => {
     const { page, problems, close } = await openPage(at.browser);
     await page.goto(`${at.server.url}/?example=1`);
@@ -337,7 +339,9 @@ describe("the answer follows each change", () => {
     await expectNoSidewaysScroll(page);
     await close();
   });
+});
 
+describe("what changes beside the question", () => {
   test("units change what is said, not what was meant", async () => {
     const { page, close } = await openPage(at.browser);
     await page.goto(

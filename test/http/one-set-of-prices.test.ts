@@ -1,22 +1,16 @@
 import Papa from "papaparse";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { RETAIL_BOOK } from "../../data/price-book.ts";
-import { createApp } from "../../src/app.ts";
 import type { AssessAnswer } from "../../src/core/question/contract.ts";
 import { NEW_VEHICLE } from "../../src/core/question/record.ts";
 import type { PriceBook } from "../../src/core/quotes/price-book.ts";
-import { migrate } from "../../src/store/migrations.ts";
-import { NodeSql } from "../../src/store/node-sqlite.ts";
-import { type WorkspaceStore, workspaceStore } from "../../src/store/workspace-store.ts";
-import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "../../src/store/workspaces.ts";
+import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { vehicleRequest } from "../../src/web/vehicle-answer.ts";
-import { testDeps } from "../support/deps.ts";
+import { type LocalApp, localApp } from "../support/local-app.ts";
 import { textOf } from "../support/page-form.ts";
 
 /** In a workspace every page computes with one set of prices, says whose they are, and never mixes currencies. */
 
-const random = (bytes: number) => crypto.getRandomValues(new Uint8Array(bytes));
-const now = () => new Date("2026-05-01T12:00:00Z");
 const TODAY = "2026-05-01";
 
 const LOG = [
@@ -64,61 +58,36 @@ const CASES = [
 const OTHER_SIGNS = { EUR: /[$¥]/, USD: /[€¥]/ } as const;
 
 describe.each(CASES)("a workspace in $workspace with a book in $book", ({ workspace, book, money }) => {
-  let sql: NodeSql;
+  let app: LocalApp;
   let store: WorkspaceStore;
-  let app: ReturnType<typeof createApp>;
   let id: string;
   const uses_book = book === money;
 
   beforeEach(async () => {
-    sql = new NodeSql(":memory:");
-    await migrate(sql);
-    const deps = testDeps({ sql: () => sql, random, now });
-    await ensureLocalWorkspace({ sql, now });
-    app = createApp(deps);
-    store = workspaceStore({ sql, workspaceId: LOCAL_WORKSPACE, role: "owner", actor: "local", now, random });
+    app = await localApp();
+    ({ store } = app);
     const settings = await store.settings.get();
     await store.settings.update({ ...settings, currency: workspace, mass_unit: "g" }, settings.version);
     if (book !== null) await store.priceBooks.create(bookIn(book));
     const vehicle = { ...NEW_VEHICLE, label: "Van 2", refrigerant: "R-134a", nameplate_g: 650 } as const;
     ({ id } = await store.vehicles.create(vehicle, { charge_log: [...LOG] }));
   });
-  afterEach(() => sql.close());
+  afterEach(() => app.close());
 
-  async function page(path: string): Promise<string> {
-    const answer = await app.request(path);
-    expect(answer.status, path).toBe(200);
-    return answer.text();
-  }
-
-  async function post(path: string, fields: Record<string, string>): Promise<Response> {
-    const headers = { Origin: "http://localhost", "Content-Type": "application/x-www-form-urlencoded" };
-    return app.request(path, { method: "POST", headers, body: new URLSearchParams(fields).toString() });
-  }
-
-  async function calculateFleet(): Promise<void> {
-    await post("/fleet/reckoning", {});
-    for (let i = 0; i < 100; i++) {
-      const answer = await app.request("/fleet/progress", { headers: { "HX-Request": "true" } });
-      if (!(await answer.text()).includes("<progress")) return;
-    }
-    throw new Error("The fleet is not calculated");
-  }
-
-  async function assessed(): Promise<AssessAnswer> {
-    return (await (await app.request(`/api/vehicles/${id}/assessment`)).json()) as AssessAnswer;
-  }
+  const assessed = async () => JSON.parse(await app.page(`/api/vehicles/${id}/assessment`)) as AssessAnswer;
+  const begin = (named: string) =>
+    app.post(`/vehicles/${id}/quotes`, new URLSearchParams({ customer: "", keep_years: "5", book: named }));
 
   test("vehicle page, quick question, fleet, budget and quote have the same figures of every option", async () => {
     const answer = await assessed();
     const expected = new Map(answer.options.map((option) => [option.id as string, option.expected_cost]));
-    expect(costsIn(await page(`/vehicles/${id}`))).toEqual(expected);
+    expect(costsIn(await app.page(`/vehicles/${id}`))).toEqual(expected);
 
-    const quick = costsIn(await page(`/?${TYPED}`));
+    const quick = costsIn(await app.page(`/?${TYPED}`));
     for (const [option, cost] of expected) expect(quick.get(option), option).toBeCloseTo(cost, 6);
 
-    await calculateFleet();
-    const { top_off, best } = fleetCosts(await page("/fleet.csv"));
+    await app.calculateFleet();
+    const { top_off, best } = fleetCosts(await app.page("/fleet.csv"));
     // Topping off for ever, at the same prices: no repair that the option would turn to.
     expect(top_off).toBeGreaterThan(0);
     expect(best * 5).toBeCloseTo(expected.get(answer.verdict.option!)!, 6);
@@ -130,15 +99,15 @@ describe.each(CASES)("a workspace in $workspace with a book in $book", ({ worksp
 
   if (uses_book)
     test("a quote asks the model what the vehicle's page asks", async () => {
-      const begun = await page(`/vehicles/${id}/quotes`);
+      const begun = await app.page(`/vehicles/${id}/quotes`);
       const chosen = /<option value="([^"]+)" selected/.exec(begun)?.[1];
       const stored = (await store.priceBooks.own())[0]!;
       expect(chosen).toBe(stored.id);
-      const made = await post(`/vehicles/${id}/quotes`, { customer: "", keep_years: "5", book: stored.id });
+      const made = await begin(stored.id);
       expect(made.status).toBe(303);
       const quote = (await store.quotes.list(id))[0]!;
       expect(quote.currency).toBe(money);
-      const preview = await page(`/vehicles/${id}/quotes/${quote.id}`);
+      const preview = await app.page(`/vehicles/${id}/quotes/${quote.id}`);
       expect(textOf(preview)).not.toMatch(OTHER_SIGNS[money]);
 
       const { shopQuestion } = await import("../../src/web/quotes/shop-question.ts");
@@ -148,7 +117,7 @@ describe.each(CASES)("a workspace in $workspace with a book in $book", ({ worksp
     });
 
   test("every page with money is in one currency, and says whose prices it used", async () => {
-    await calculateFleet();
+    await app.calculateFleet();
     const paths = [
       `/vehicles/${id}`,
       `/vehicles/${id}/sensitivity`,
@@ -163,7 +132,7 @@ describe.each(CASES)("a workspace in $workspace with a book in $book", ({ worksp
       `/top-off?${TYPED}`,
     ];
     for (const path of paths) {
-      const text = textOf(await page(path));
+      const text = textOf(await app.page(path));
       expect(text, path).not.toMatch(OTHER_SIGNS[money]);
       if (path.endsWith("/sensitivity")) continue;
       if (uses_book) expect(text, path).toContain(`Prices: your price book Prices in ${book} , changed 1 May 2026`);
@@ -185,9 +154,9 @@ describe.each(CASES)("a workspace in $workspace with a book in $book", ({ worksp
 
   test("a quote's builder says which book its lines are from, and whether that has changed since", async () => {
     const named = uses_book ? (await store.priceBooks.own())[0]!.id : "retail";
-    const begun = await post(`/vehicles/${id}/quotes`, { customer: "", keep_years: "5", book: named });
+    const begun = await begin(named);
     const path = begun.headers.get("Location")!;
-    const builder = await page(path);
+    const builder = await app.page(path);
     if (!uses_book) {
       // Sample prices: the note says so, and that they cannot be sent.
       expect(textOf(builder)).toMatch(/sample/i);
@@ -198,32 +167,35 @@ describe.each(CASES)("a workspace in $workspace with a book in $book", ({ worksp
     expect(builder).toContain(`href="/prices/${named}"`);
     const { book: stored, version } = await store.priceBooks.get(named);
     await store.priceBooks.update(named, version, { ...stored, labor_rate_micro: 99_000_000 });
-    expect(textOf(await page(path))).toContain("as it was before its last change");
+    expect(textOf(await app.page(path))).toContain("as it was before its last change");
   });
 
   if (uses_book)
     test("one edit to a price changes every figure, kept pages and the fleet's too", async () => {
-      await calculateFleet();
-      const before = { vehicle: costsIn(await page(`/vehicles/${id}`)), quick: costsIn(await page(`/?${TYPED}`)) };
+      await app.calculateFleet();
+      const before = {
+        vehicle: costsIn(await app.page(`/vehicles/${id}`)),
+        quick: costsIn(await app.page(`/?${TYPED}`)),
+      };
       const stored = (await store.priceBooks.own())[0]!;
       const dearer = { ...stored.book, labor_rate_micro: 2 * stored.book.labor_rate_micro };
       await store.priceBooks.update(stored.id, stored.version, dearer);
       const repair = (await assessed()).options.find((option) => option.id === "repair")!.expected_cost;
       expect(repair).toBeGreaterThan(before.vehicle.get("repair")!);
-      expect(costsIn(await page(`/vehicles/${id}`)).get("repair")).toBe(repair);
-      expect(costsIn(await page(`/?${TYPED}`)).get("repair")).toBeCloseTo(repair, 6);
+      expect(costsIn(await app.page(`/vehicles/${id}`)).get("repair")).toBe(repair);
+      expect(costsIn(await app.page(`/?${TYPED}`)).get("repair")).toBeCloseTo(repair, 6);
       expect(await store.reckoning.due("2026-04-24")).toBe(1);
-      await calculateFleet();
+      await app.calculateFleet();
       const [options] = await store.fleet.options();
       expect(options!.options.find((option) => option.id === "repair")!.expected_cost).toBeCloseTo(repair, 6);
     });
 
   test("going over to another currency relabels nothing", async () => {
-    await calculateFleet();
-    const before = costsIn(await page(`/vehicles/${id}`));
+    await app.calculateFleet();
+    const before = costsIn(await app.page(`/vehicles/${id}`));
     const settings = await store.settings.get();
     await store.settings.update({ ...settings, currency: "JPY" }, settings.version);
-    const after = await page(`/vehicles/${id}`);
+    const after = await app.page(`/vehicles/${id}`);
     const has_yen = book === "JPY";
     if (has_yen) expect(textOf(after)).not.toMatch(/[$€]/);
     else expect(textOf(after)).not.toMatch(/[€¥]/);

@@ -22,17 +22,19 @@ async function bodies(sql: Sql, workspaceId: string): Promise<Record<string, unk
   return rows.map(({ body }) => JSON.parse(body));
 }
 
-describe.each(engines)("webhooks on $name", ({ start }) => {
-  const database = new QuoteDatabase(start);
-
-  async function sentWithWebhook() {
-    const all = await database.sentQuote();
+class WebhookDatabase extends QuoteDatabase {
+  async sentWithWebhook() {
+    const all = await this.sentQuote();
     const { secret } = await all.store.webhooks.save(URL, 0);
     return { ...all, secret };
   }
+}
+
+describe.each(engines)("webhooks on $name", ({ start }) => {
+  const database = new WebhookDatabase(start);
 
   test("an answer by the link is told in the same change, without a name", async () => {
-    const { store, quote, token } = await sentWithWebhook();
+    const { store, quote, token } = await database.sentWithWebhook();
     await decideQuote(database.edge(), token, YES, LAST_DAY);
     expect(await bodies(database.sql, store.workspaceId)).toEqual([
       {
@@ -53,7 +55,7 @@ describe.each(engines)("webhooks on $name", ({ start }) => {
   });
 
   test("of many answers at once, one is told", async () => {
-    const { store, token } = await sentWithWebhook();
+    const { store, token } = await database.sentWithWebhook();
     const now = () => new Date("2026-05-01T12:00:00Z");
     await Promise.all(
       [YES, { ...YES, option: null }, YES].map((said) =>
@@ -64,7 +66,7 @@ describe.each(engines)("webhooks on $name", ({ start }) => {
   });
 
   test("an answer by telephone and one that is taken back are told, too", async () => {
-    const { store, quote } = await sentWithWebhook();
+    const { store, quote } = await database.sentWithWebhook();
     const no = { option: null, name: "Robin Ames", keep_years: 5, how: "phone" as const };
     await store.quotes.recordAnswer(quote.id, 2, no);
     await store.quotes.takeBackAnswer(quote.id, 3);
@@ -78,13 +80,13 @@ describe.each(engines)("webhooks on $name", ({ start }) => {
     const { store, quote } = await database.sentQuote();
     const no = { option: null, name: "Robin Ames", keep_years: 5, how: "phone" as const };
     await store.quotes.recordAnswer(quote.id, 2, no);
-    const other = await sentWithWebhook();
+    const other = await database.sentWithWebhook();
     await expect(other.store.quotes.recordAnswer(other.quote.id, 1, no)).rejects.toThrow();
     for (const { workspaceId } of [store, other.store]) expect(await bodies(database.sql, workspaceId)).toEqual([]);
   });
 
   test("the secret is given when it is made and kept with another address; a new one can be asked for", async () => {
-    const { store, secret } = await sentWithWebhook();
+    const { store, secret } = await database.sentWithWebhook();
     const kept = async () => {
       const [row] = await database.sql.all<{ secret: string }>("SELECT secret FROM webhooks WHERE workspace_id = ?", [
         store.workspaceId,
@@ -104,15 +106,19 @@ describe.each(engines)("webhooks on $name", ({ start }) => {
   });
 
   test("is the owner's to change", async () => {
-    const { store } = await sentWithWebhook();
+    const { store } = await database.sentWithWebhook();
     const as = { sql: database.sql, workspaceId: store.workspaceId, actor: "tester", now: testClock(), random };
     const { webhooks } = workspaceStore({ ...as, role: "editor" });
     for (const change of [webhooks.save(URL, 1), webhooks.remove(), webhooks.sendTest(), webhooks.sendAgain("x")])
       await expect(change).rejects.toMatchObject({ code: "forbidden" });
   });
+});
+
+describe.each(engines)("messages to a webhook on $name", ({ start }) => {
+  const database = new WebhookDatabase(start);
 
   test("a message is tried at longer and longer intervals, then given up; it can be sent again", async () => {
-    const { store } = await sentWithWebhook();
+    const { store } = await database.sentWithWebhook();
     await database.sql.batch([
       { sql: "UPDATE webhook_messages SET due_at = NULL, state = 'failed' WHERE state = 'waiting'" },
     ]);
@@ -146,7 +152,7 @@ describe.each(engines)("webhooks on $name", ({ start }) => {
   });
 
   test("one whose sender stopped half-way is due again; what is old is forgotten", async () => {
-    const { store } = await sentWithWebhook();
+    const { store } = await database.sentWithWebhook();
     await store.webhooks.sendTest();
     const now = new Date("2026-05-01T13:00:00Z");
     const [taken] = await takeDueMessages(database.sql, now, 1);
@@ -157,7 +163,7 @@ describe.each(engines)("webhooks on $name", ({ start }) => {
   });
 
   test("anything can be told, under an id once", async () => {
-    const { store } = await sentWithWebhook();
+    const { store } = await database.sentWithWebhook();
     const { workspaceId } = store;
     const news = { id: "one", event: "test" as const, at: "2026-05-01T12:00:00.000Z", about: { vehicle: { id: "v" } } };
     const { sql, params } = tellWebhook(news);
@@ -169,7 +175,7 @@ describe.each(engines)("webhooks on $name", ({ start }) => {
   });
 
   test("removing it forgets what was told", async () => {
-    const { store } = await sentWithWebhook();
+    const { store } = await database.sentWithWebhook();
     await store.webhooks.sendTest();
     await store.webhooks.remove();
     expect(await store.webhooks.get()).toEqual({ url: "", version: 0 });

@@ -35,4 +35,18 @@ export class Person {
       body: new URLSearchParams(fields).toString(),
     });
   }
+
+  /** A form with a file in it. */
+  async postFile(path: string, form: FormData): Promise<Response> {
+    const whole = new Request("http://localhost", { method: "POST", body: form });
+    return this.#app.request(path, {
+      method: "POST",
+      headers: {
+        ...this.#headers,
+        "Sec-Fetch-Site": "same-origin",
+        "Content-Type": whole.headers.get("Content-Type") ?? "",
+      },
+      body: new Uint8Array(await whole.arrayBuffer()),
+    });
+  }
 }

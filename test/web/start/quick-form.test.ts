@@ -89,7 +89,9 @@ describe("readQuickForm(fields)", () => {
     expect(readQuickForm(fields({ nameplate: "" }), false)).toMatchObject({ errors: [], request: null });
     expect(readQuickForm(fields({ nameplate: "" }), true).errors.map(({ field }) => field)).toEqual(["nameplate"]);
   });
+});
 
+describe("what readQuickForm(fields) refuses", () => {
   test.each<[what: string, changes: Partial<QuickFields>, field: string, says: RegExp]>([
     ["a date in words that is none", { lines: [line("a while ago")] }, "when-1", /Enter when it was, like 14 Jun 2024/],
     ["a date to come", { lines: [line("June 2030")] }, "when-1", /in the future/],
@@ -130,7 +132,9 @@ describe("readQuickForm(fields)", () => {
       "keep",
     ]);
   });
+});
 
+describe("readQuickForm(fields), where not everything is known", () => {
   test.each(["?", "don't know", "I don’t know", "Not sure", "unknown"])(
     "a nameplate charge of “%s” is a question over the typical sizes",
     (nameplate) => {
@@ -189,7 +193,9 @@ describe("readQuickForm(fields)", () => {
     expect(errors.map(({ field }) => field)).toEqual(["refrigerant", "nameplate"]);
     expect(cases).toEqual([]);
   });
+});
 
+describe("readQuickForm(fields), whatever is typed", () => {
   test("199 lines are read, 200 are too many", () => {
     const many = Array.from({ length: 199 }, (_, i) =>
       line(`2025-${String((i % 12) + 1).padStart(2, "0")}-01`, "looked", "", "ok"),
