@@ -93,6 +93,8 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /fleet/plan/next": "editor",
   "POST /fleet/plan/orders/:id": "editor",
   "GET /fleet/compare": "viewer",
+  "GET /fleet/change": "editor",
+  "POST /fleet/change": "editor",
   "GET /fleet/progress": "viewer",
   "GET /fleet/terms": "viewer",
   "POST /fleet/terms": "editor",

@@ -328,7 +328,7 @@ function Totals({ totals, manner }: FleetTableProps) {
 }
 
 /** What can be done with the vehicles that are ticked, always in sight. */
-function Bar({ state, totals, address }: FleetTableProps) {
+function Bar({ state, totals, address, may_edit }: FleetTableProps) {
   const { all_selected, selected } = state;
   const count = all_selected ? totals.vehicles : selected.length;
   const clear = address(NO_TICKS);
@@ -339,6 +339,11 @@ function Bar({ state, totals, address }: FleetTableProps) {
       {!all_selected && (
         <button type="submit" class="button-quiet">
           Compare
+        </button>
+      )}
+      {may_edit && !all_selected && (
+        <button type="submit" class="button-quiet" formaction="/fleet/change">
+          Change
         </button>
       )}
       <button type="submit" class="button-quiet" formaction="/fleet.csv">

@@ -2,6 +2,7 @@ import { Hono } from "hono";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { fleetAuditRoutes } from "./audit.ts";
 import { fleetBudgetRoutes } from "./budget.ts";
+import { fleetChangeRoutes } from "./change.ts";
 import { fleetCompareRoutes } from "./compare.ts";
 import { fleetImportRoutes } from "./import/routes.ts";
 import { fleetPlanRoutes } from "./plan.ts";
@@ -13,6 +14,7 @@ export function fleetRoutes(deps: Deps) {
   return new Hono<AppEnv>()
     .route("/", fleetTableRoutes(deps))
     .route("/", fleetCompareRoutes(deps))
+    .route("/", fleetChangeRoutes(deps))
     .route("/", fleetBudgetRoutes(deps))
     .route("/", fleetPlanRoutes(deps))
     .route("/", fleetAuditRoutes(deps))

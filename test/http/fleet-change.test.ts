@@ -1,0 +1,41 @@
+import { expect, test } from "vitest";
+import { fleetApp } from "../support/fleet-app.ts";
+
+async function withFleet() {
+  const desk = await fleetApp("2026-05-01");
+  await desk.imported(desk.inventedCsv(12));
+  const vehicles = (await desk.store.vehicles.list()).items;
+  const post = (fields: [string, string][]) =>
+    desk.app.request("/fleet/change", {
+      method: "POST",
+      headers: { Origin: "http://localhost", "Content-Type": "application/x-www-form-urlencoded" },
+      body: new URLSearchParams(fields).toString(),
+    });
+  const [a, b] = [vehicles[0]!, vehicles[1]!];
+  const both: [string, string][] = [
+    ["v", a.id],
+    ["v", b.id],
+  ];
+  return { ...desk, post, a, b, both };
+}
+
+test("group and depot of ticked vehicles are set at once, and put back as they were", async () => {
+  const { store, post, a, b, both, textOf } = await withFleet();
+  expect(await textOf(`/fleet/change?v=${a.id}&v=${b.id}`)).toContain("2 vehicles selected");
+  const page = await (await post([...both, ["what", "place"], ["depot", "New yard"], ["group", ""]])).text();
+  expect(page).toContain("2 vehicles changed");
+  expect((await store.vehicles.get(a.id)).depot).toBe("New yard");
+  expect((await store.vehicles.get(a.id)).fleet_group).toBe(a.fleet_group);
+  const was = /name="was" value="([^"]*)"/.exec(page)![1]!.replaceAll("&quot;", '"');
+  await post([...both, ["what", "back"], ["was", was]]);
+  for (const one of [a, b]) expect((await store.vehicles.get(one.id)).depot).toBe(one.depot);
+  expect((await post([...both, ["what", "place"]])).status).toBe(422);
+});
+
+test("ticked vehicles are archived at once, and taken out again", async () => {
+  const { store, post, a, both } = await withFleet();
+  expect(await (await post([...both, ["what", "archive"]])).text()).toContain("2 vehicles archived");
+  expect(await store.vehicles.count()).toBe(10);
+  expect(await (await post([...both, ["what", "restore"]])).text()).toContain("2 vehicles in use again");
+  expect((await store.vehicles.get(a.id)).archived_at).toBeNull();
+});
