@@ -42,7 +42,7 @@ test("an owner: the question, a vehicle, an entry, and the answer that follows i
   await expectAccessible(page);
   await page.goto(`${url}/vehicles`);
   await page.getByRole("link", { name: "Blue estate" }).waitFor();
-  expect(problems).toEqual([]);
+  expect(unexpected(problems)).toEqual([]);
   await close();
 });
 
@@ -73,7 +73,7 @@ test("a shop: prices, letterhead, a quote, the customer's yes in another browser
 
   await page.reload();
   await page.getByRole("heading", { name: /accepted/, level: 1 }).waitFor();
-  expect(problems).toEqual([]);
+  expect(unexpected(problems)).toEqual([]);
   await close();
 });
 
@@ -87,15 +87,15 @@ test("a manager: a file of vehicles, calculated by the object's alarms, and a bu
     .first()
     .setInputFiles({ name: "fleet.csv", mimeType: "text/csv", buffer: Buffer.from(csv) });
   await press(page, "Read the file");
-  await press(page, /^Import /);
+  await press(page, /^Import [\d,]+ rows/);
   await page.getByRole("heading", { name: /40 vehicles and 160 entries/ }).waitFor();
   await page.goto(`${url}/fleet`);
-  await page.getByText("All 41 vehicles").waitFor({ timeout: 60_000 });
+  await page.getByText("All 41").first().waitFor({ timeout: 60_000 });
   await page.goto(`${url}/fleet/budget`);
-  await page.getByLabel("Money for this year").fill("60000");
+  await page.getByLabel("Money for repairs").fill("6k");
   await press(page, "Plan it");
   await page.getByRole("heading", { name: "Work orders" }).waitFor();
-  expect(problems).toEqual([]);
+  expect(unexpected(problems)).toEqual([]);
   await close();
 });
 
