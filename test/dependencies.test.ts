@@ -20,7 +20,17 @@ const locked = Object.entries(packages).filter(([path]) => path !== "");
 const nameOf = (path: string) => path.slice(path.lastIndexOf("node_modules/") + "node_modules/".length);
 
 /** What goes out with the product may be used, changed and passed on by anyone, with its notice. */
-const PERMISSIVE = ["MIT", "MIT OR Apache-2.0", "Apache-2.0", "ISC", "0BSD", "BSD-0-Clause", "BSD-3-Clause", "OFL-1.1"];
+const PERMISSIVE = [
+  "MIT",
+  "MIT OR Apache-2.0",
+  "Apache-2.0",
+  "ISC",
+  "0BSD",
+  "BSD-0-Clause",
+  "BSD-3-Clause",
+  "BlueOak-1.0.0",
+  "OFL-1.1",
+];
 /** What only tests and deployment on a developer's machine use may ask that its own changes be passed on. */
 const FOR_DEVELOPERS = [...PERMISSIVE, "MPL-2.0", "CC0-1.0", "LGPL-3.0-or-later"];
 /** The lock file has no license of it: MIT, by the file in the package. */

@@ -24,6 +24,7 @@ const SHORT_TEXTS: readonly [RegExp, string][] = [
     TYPED,
   ],
   [/[T ]+\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?( ?[ap]\.?m\.?)?(Z|[+-]\d{2}:?\d{2})?$/i, TYPED],
+  [/^(.*?) ?\b(\d{1,2})(?:st|nd|rd|th)?\b ?(.*)$/, "a header, of at most a hundred characters"],
   [/\^\{([^}]*)\}/, "a formula of ours"],
   [/\s.*$/, "words of ours"],
   [/CREATE TABLE [^;]*PRIMARY KEY[^;]*\)STRICT(?=;)/g, "a migration of ours"],

@@ -62,6 +62,14 @@ export class AccessKeys {
     );
   }
 
+  /** What each key is called, by its id, revoked ones too: so records say who made them. Opens nothing. */
+  async labels(): Promise<ReadonlyMap<string, string>> {
+    const keys = await this.#scope.all<Pick<AccessKey, "id" | "label">>(
+      "SELECT id, label FROM access_keys WHERE workspace_id = :workspace",
+    );
+    return new Map(keys.map(({ id, label }) => [id, label]));
+  }
+
   /**
    * Makes a key and gives it, the only time that anyone sees it. A feed key is a viewer's. When the same submit arrives
    * twice, the key of the first is lost: it is revoked if nobody has used it, and the second makes another.

@@ -134,7 +134,18 @@ export function statementsFor(sql: string, absent: ReadonlySet<string>): string[
  * @internal Called from outside by tests alone.
  */
 export function statementsOf(sql: string): string[] {
-  return (sql.match(/CREATE TRIGGER (?:[^;]*;)*?END;|(?:[^;']|'(?:[^']|'')*')*;/g) ?? []).map((one) => one.trim());
+  const statements: string[] = [];
+  let begun = "";
+  for (const piece of sql.split(";")) {
+    begun += piece;
+    const in_text = begun.split("'").length % 2 === 0;
+    const in_trigger = begun.trimStart().startsWith("CREATE TRIGGER") && !piece.trim().endsWith("END");
+    begun += ";";
+    if (in_text || in_trigger) continue;
+    statements.push(begun.trim());
+    begun = "";
+  }
+  return statements.filter((statement) => statement !== ";");
 }
 
 const CHANGES = [

@@ -34,7 +34,7 @@ const PAGES: readonly (readonly [page: string, path: string, before: number, hel
   ["Rules, one state", "/rules?where=us-ca", 842],
   ["Method", "/method", 5908],
   ["Fleet", "/fleet", 468],
-  ["Budget", "/fleet/budget?budget=3000", 219, 165],
+  ["Budget", "/fleet/budget?budget=3000", 219, 166],
   ["Audit", "/fleet/audit", 264],
   ["Import, first page", "/fleet/import", 377],
   ["Quote, builder", "/vehicles/:vehicle/quotes/:quote", 488],

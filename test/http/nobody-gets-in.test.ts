@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { RETAIL_BOOK } from "../../data/price-book.ts";
 import { createApp } from "../../src/app.ts";
 import { openDatabase } from "../../src/store/migrations.ts";
@@ -477,6 +477,10 @@ describe.each(linksRuntimes)("nobody gets in on $name", ({ name, start }) => {
     ids = await withEverything(store, app, visitors.key.owner);
   });
   afterAll(() => app.close());
+  // One file waits in a workspace, and those who may send one in replace it.
+  beforeEach(async () => {
+    ids = { ...ids, waiting: await waitingImport(app, visitors.key.owner) };
+  });
 
   const everything = async () => {
     const { exported_at, ...document } = await store.transfer.export();

@@ -159,7 +159,7 @@ function AskedQuestion({ question, file, number, errors }: AskedProps) {
           value={answers.points?.[question.column] ?? ""}
           choices={[
             { value: "thousands", label: question.example.replace(/[.,](?=\d{3})/g, "") },
-            { value: "decimal", label: question.example.replace(",", ".").replace(/0+(?=\D|$)/, "") },
+            { value: "decimal", label: question.example.replace(",", ".").replace(/0{1,9}(?=\D|$)/, "") },
           ]}
         />
       );

@@ -55,11 +55,15 @@ const FIELD_OF_HEADER: ReadonlyMap<string, FleetField> = new Map(
 /** Words that mean the amount only where charges are numbered: `charge 2` beside `charge 2 date`. */
 const AMOUNTS_OF_SETS = new Set(["charge", "recharge", "topoff", "top off", "fill", "service"]);
 
+/** A longer header is a sentence, and its number counts no sets. */
+const MAX_NUMBERED_CHARS = 100;
+
 /** What a header means by itself; null for what it does not say. */
 export function fieldOfHeader(header: string): MeantField | null {
   const words = plainHeader(header);
   const field = fieldOfWords(words);
   if (field !== null) return { field, set: null };
+  if (words.length > MAX_NUMBERED_CHARS) return null;
   const numbered = /^(.*?) ?\b(\d{1,2})(?:st|nd|rd|th)?\b ?(.*)$/.exec(words.replace(/([a-z])(\d{1,2})$/, "$1 $2"));
   if (numbered === null) return null;
   const [, before, number, after] = numbered;

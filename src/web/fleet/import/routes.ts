@@ -121,8 +121,8 @@ export function fleetImportRoutes(deps: Deps) {
 
 /** Who is meant by the actor of an import: the name of their link or key. */
 async function actorNames(store: WorkspaceStore): Promise<(actor: string) => string> {
-  const keys = await store.accessKeys.list();
-  return (actor) => (actor === "local" ? "this machine" : (keys.find(({ id }) => id === actor)?.label ?? "someone"));
+  const labels = await store.accessKeys.labels();
+  return (actor) => (actor === "local" ? "this machine" : (labels.get(actor) ?? "someone"));
 }
 
 /** What the person agreed to on the report, and what they said of the file as a whole. */

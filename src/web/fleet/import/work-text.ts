@@ -32,7 +32,10 @@ const OUT = /\b(recover|reclaim|remov|evacuat|pulled|took out)/;
 const IN = /\b(re-?charg|charg|add|topp|top-?off|top-?up|fill|refill|put in|re-?gas)/;
 const A_SIZE = /\b(nameplate|capacity|label|spec|holds|full charge)\b/;
 const MENDED = /\b(replac|repair|fix|renew|new)/;
-const DYE_IN = /\bdye\b.*\b(add|inject|put|fill)|\b(add|inject|with|put|fill)\w*\b.*\bdye\b|^(uv )?dye$/;
+const DYE = /\bdye\b/;
+const DYE_ALONE = /^(uv )?dye$/;
+const PUT_IN = /\b(add|inject|put|fill)/;
+const WITH = /\bwith\b/;
 const POOR = /\b(warm air|blow(s|ing) warm|not cold|poor(ly)? cool|weak cooling|cools poorly)/;
 const NONE = /\b(no cooling|system empty|was empty|found empty)\b/;
 
@@ -50,7 +53,7 @@ export function readWork(text: string, can_net_g: number): WorkRead {
   let direction: "added_g" | "recovered_g" | null = null;
   for (const clause of plain.split(CLAUSE_END)) {
     if (NEGATED.test(clause) && !NONE.test(clause) && !POOR.test(clause)) continue;
-    if (DYE_IN.test(clause.trim()) && !read.dye) {
+    if (saysDyeWentIn(clause.trim()) && !read.dye) {
       read.dye = true;
       read.said.push("dye added");
     }
@@ -100,4 +103,9 @@ const PLACES = Object.entries(cellWords.repair).flatMap(([place, words]) =>
 function placeIn(clause: string): LocationId | null {
   const words = ` ${clause.replace(/[^a-z]+/g, " ")} `;
   return PLACES.find(([word]) => words.includes(` ${word} `) || words.includes(` ${word}s `))?.[1] ?? null;
+}
+
+function saysDyeWentIn(clause: string): boolean {
+  const at = clause.search(DYE);
+  return at >= 0 && (PUT_IN.test(clause) || WITH.test(clause.slice(0, at)) || DYE_ALONE.test(clause));
 }
