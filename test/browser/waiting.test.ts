@@ -109,7 +109,7 @@ test("written in one's own words, its vehicle is chosen when there is a connecti
   await page.locator(".error-summary").waitFor();
   await page.getByLabel("Refrigerant added").fill("9 oz");
   await page.getByRole("button", { name: "Save" }).click();
-  await page.waitForURL(new RegExp(`/vehicles/${id}`));
+  await page.waitForURL(new RegExp(`/vehicles/${id}[?]saved=`));
   expect(await logOf(id)).toMatchObject([
     { added_g: expect.closeTo(255.1, 0), note: "hissed at the service port", cooling: "weak" },
   ]);
