@@ -45,9 +45,11 @@ function stepsOf(outcome: Outcome, ways: Ways): readonly Step[] {
   const plan = { words: "Plan the top-off", href: ways.top_off };
   switch (answerKind(groundOf(outcome))) {
     case "top-off":
-      // A plan for doing it oneself would only say to stop.
+      // A plan for doing it oneself would only say to stop, and gauges are not for everybody there.
       if (shopOnlyBecause(outcome) !== null)
-        return ways.quote === null ? [readings] : [readings, { words: "Write a quote", href: ways.quote }];
+        return ways.quote === null
+          ? [{ words: "Which readings to ask for first", href: ways.readings }]
+          : [readings, { words: "Write a quote", href: ways.quote }];
       return [plan, readings];
     case "if-poor":
       return [{ words: "Check readings", href: ways.readings }, plan];
