@@ -103,6 +103,8 @@ describe.each(linksRuntimes)("the fleet on $name", ({ start }) => {
       expect((await post(path, viewer)).status).toBe(403);
     }
     expect((await app.request("/fleet/import", { headers: viewer })).status).toBe(403);
+    for (const path of ["/fleet", "/fleet/budget", "/fleet/plan", "/fleet/audit", "/fleet/terms"])
+      expect(await page(path, viewer), path).not.toContain('href="/fleet/import"');
     expect((await app.request("/fleet")).status).toBe(401);
   });
 });

@@ -62,7 +62,7 @@ export interface AuditPageProps {
 export function AuditPage(props: AuditPageProps) {
   const { year, years, total, by, overtaken, asset } = props;
   return (
-    <FleetFrame title={`Refrigerant in ${year}`} path="/fleet/audit" asset={asset}>
+    <FleetFrame title={`Refrigerant in ${year}`} path="/fleet/audit" asset={asset} may_edit={props.may_edit}>
       <p class="page-name">Yearly audit</p>
       <h1 class="page-title">{finding(props)}</h1>
       {overtaken && (

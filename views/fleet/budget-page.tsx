@@ -60,7 +60,14 @@ export function BudgetPage(props: BudgetPageProps) {
   const { errors, reckoned, asset } = props;
   const planned = isPlanned(props) ? props : null;
   return (
-    <FleetFrame title="Fleet budget" path="/fleet/budget" asset={asset} errors={errors} charts>
+    <FleetFrame
+      title="Fleet budget"
+      path="/fleet/budget"
+      asset={asset}
+      may_edit={props.may_edit}
+      errors={errors}
+      charts
+    >
       <p class="page-name">Fleet budget</p>
       <h1 class="page-title">{planned === null ? "How far does this year's repair money go?" : finding(planned)}</h1>
       {reckoned === 0 ? (

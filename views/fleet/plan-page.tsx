@@ -45,7 +45,7 @@ export function PlanPage(props: PlanPageProps) {
   const { plan, year, years, orders, overtaken, open, asset } = props;
   const errors = (open?.errors ?? []).map(({ field, message }) => ({ field: `${field}-${open!.id}`, message }));
   return (
-    <FleetFrame title={`Repairs in ${year}`} path="/fleet/plan" asset={asset} errors={errors}>
+    <FleetFrame title={`Repairs in ${year}`} path="/fleet/plan" asset={asset} may_edit={props.may_edit} errors={errors}>
       <p class="page-name">Plan for {year}</p>
       {plan === null ? (
         <>

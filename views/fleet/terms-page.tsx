@@ -49,7 +49,7 @@ export interface TermsPageProps {
 export function TermsPage(props: TermsPageProps) {
   const { errors, may_edit, asset, counts, done } = props;
   return (
-    <FleetFrame title="Prices and records" path="/fleet/terms" asset={asset} errors={errors}>
+    <FleetFrame title="Prices and records" path="/fleet/terms" asset={asset} may_edit={may_edit} errors={errors}>
       <h1 class="page-title">What holds for the whole fleet</h1>
       {done !== null && <p role="status">{done}</p>}
       <p>
