@@ -79,6 +79,7 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
         "vehicles.hasExamples",
         "settings.get",
         "assessments.answers",
+        "accessKeys.labels",
         "transfer.export",
         "transfer.charges",
       ];
