@@ -233,7 +233,7 @@ const WORDS = {
   },
   "options.to-air": { en: "Refrigerant to air", es: "Refrigerante al aire", de: "Kältemittel in die Luft" },
   "options.warms-like": {
-    en: "like {co2e} of CO₂",
+    en: "{co2e} as CO₂e",
     es: "calienta como {co2e} de CO₂",
     de: "wärmt wie {co2e} CO₂",
   },
@@ -254,8 +254,8 @@ const WORDS = {
   },
   "remark.includes": {
     en: "Includes {titles}.",
-    es: "Incluye lo que haría {titles}.",
-    de: "Schließt ein, was {titles} leisten würde.",
+    es: "Incluye {titles}.",
+    de: "Enthält {titles}.",
   },
   "remark.excludes": {
     en: "Cannot be combined with {titles}.",
@@ -303,9 +303,9 @@ const WORDS = {
     de: "Wir wissen noch nicht, wie lange eine Füllung in diesem Fahrzeug hält.",
   },
   "sure.lasts": {
-    en: "A full charge lasts about {span} here.",
-    es: "Una carga completa dura aproximadamente {span} en este vehículo.",
-    de: "Eine volle Füllung hält in diesem Fahrzeug etwa {span}.",
+    en: "A full charge lasts about {span}.",
+    es: "Una carga completa dura aproximadamente {span}.",
+    de: "Eine volle Füllung hält etwa {span}.",
   },
   "sure.more.one": {
     en: "About {count} more recharge.",
@@ -497,15 +497,15 @@ const WORDS = {
     de: "Garantie, {count} Monat: {words}",
   },
   "terms.warranty.other": {
-    en: "{count} months: {words}",
+    en: "Warranty, {count} months: {words}",
     es: "Garantía, {count} meses: {words}",
     de: "Garantie, {count} Monate: {words}",
   },
   "small.title": { en: "What the numbers are", es: "Qué son los números", de: "Was die Zahlen bedeuten" },
   "small.text": {
-    en: "Prices today are exact and include tax. What comes later is an estimate from the vehicle's charge record, in today's money: every way the leak may turn out, counted by how likely it is. “Likely” leaves out one case in ten. Amounts are rounded to the cent, or to the smallest unit of the currency, a half upwards; each tax is taken once, of the sum that it falls on.",
-    es: "Los precios de hoy son exactos e incluyen impuestos. Lo que viene después es una estimación a partir del historial de cargas del vehículo, en dinero de hoy: cada forma en que puede evolucionar la fuga cuenta según su probabilidad. «Probablemente» deja fuera un caso de cada diez. Los importes se redondean al céntimo o a la unidad más pequeña de la moneda, la mitad hacia arriba; cada impuesto se aplica una vez, sobre la suma que le corresponde.",
-    de: "Die Preise für heute sind genau und enthalten die Steuer. Was später kommt, ist eine Schätzung aus den Füllungen des Fahrzeugs, in heutigem Geld: Jeder Verlauf des Lecks zählt so viel, wie er wahrscheinlich ist. „Wahrscheinlich“ lässt einen von zehn Fällen aus. Beträge sind auf den Cent oder die kleinste Einheit der Währung gerundet, ein halber nach oben; jede Steuer wird einmal erhoben, auf die Summe, auf die sie entfällt.",
+    en: "Prices today are exact and include tax. What comes later is an estimate from the vehicle's charge record, in today's money: every way the leak may turn out, counted by how likely it is. “Likely” leaves out one case in ten. Amounts are rounded to the smallest unit of the currency; each tax is taken once.",
+    es: "Los precios de hoy son exactos e incluyen impuestos. Lo que viene después es una estimación a partir del historial de cargas del vehículo, en dinero de hoy: cada forma en que puede evolucionar la fuga cuenta según su probabilidad. «Probablemente» deja fuera un caso de cada diez. Los importes se redondean a la unidad más pequeña de la moneda; cada impuesto se aplica una vez.",
+    de: "Die Preise für heute sind genau und enthalten die Steuer. Was später kommt, ist eine Schätzung aus den Füllungen des Fahrzeugs, in heutigem Geld: Jeder Verlauf des Lecks zählt so viel, wie er wahrscheinlich ist. „Wahrscheinlich“ lässt einen von zehn Fällen aus. Beträge sind auf die kleinste Einheit der Währung gerundet; jede Steuer wird einmal erhoben.",
   },
   "care.title": { en: "Take care", es: "Atención", de: "Vorsicht" },
   "care.high-voltage": {
@@ -562,8 +562,8 @@ const WORDS = {
   "option.recharge.title": { en: "Recharge now", es: "Recargar ahora", de: "Jetzt neu befüllen" },
   "option.recharge.words": {
     en: "We recover what is left, check that the system holds a vacuum, and charge it full by weight. The leak is still there, so it will get low again.",
-    es: "Recuperamos lo que queda, comprobamos que el sistema mantiene el vacío y lo cargamos por completo, por peso. Volverá a enfriar bien. La fuga sigue ahí, así que volverá a faltar refrigerante.",
-    de: "Wir saugen ab, was noch darin ist, prüfen, ob die Anlage das Vakuum hält, und füllen sie nach Gewicht voll. Sie kühlt wieder gut. Das Leck bleibt, also wird wieder Kältemittel fehlen.",
+    es: "Recuperamos lo que queda, comprobamos que el sistema mantiene el vacío y lo cargamos por completo, por peso. La fuga sigue ahí, así que volverá a faltar refrigerante.",
+    de: "Wir saugen ab, was noch darin ist, prüfen, ob die Anlage das Vakuum hält, und füllen sie nach Gewicht voll. Das Leck bleibt, also wird wieder Kältemittel fehlen.",
   },
   "option.recharge.not-covered": {
     en: "Finding and repairing the leak.",
@@ -576,7 +576,7 @@ const WORDS = {
     de: "Zuerst das Leck finden",
   },
   "option.electronic.words": {
-    en: "We search the whole system with a leak detector, so you know what the repair would cost before you decide.",
+    en: "We search the whole system with a leak detector, so you know the repair's price before deciding. Nothing is repaired or recharged yet.",
     es: "Revisamos todo el sistema con un detector de fugas. Así sabrá cuánto costaría la reparación antes de decidir. Todavía no se repara ni se recarga nada.",
     de: "Wir suchen die ganze Anlage mit einem Lecksuchgerät ab. Dann wissen Sie vor der Entscheidung, was die Reparatur kosten würde. Repariert und befüllt wird noch nichts.",
   },
@@ -618,8 +618,8 @@ const WORDS = {
   },
   "option.found.words": {
     en: "We find the leak, repair it, and charge the system full by weight, in one visit. Totals by place: see the price breakdown.",
-    es: "Encontramos la fuga, la reparamos y cargamos el sistema por completo, por peso, en una sola visita. El precio depende de dónde esté la fuga; los lugares y sus totales figuran más abajo. Le preguntamos antes de empezar.",
-    de: "Wir finden das Leck, reparieren es und füllen die Anlage nach Gewicht voll, bei einem Besuch. Was es kostet, hängt davon ab, wo es undicht ist; die Stellen und ihre Gesamtpreise stehen unten. Wir fragen Sie, bevor wir anfangen.",
+    es: "Encontramos la fuga, la reparamos y cargamos el sistema por completo, por peso, en una sola visita. El precio depende de dónde esté la fuga; véase el desglose de precios. Le preguntamos antes de empezar.",
+    de: "Wir finden das Leck, reparieren es und füllen die Anlage nach Gewicht voll, bei einem Besuch. Was es kostet, hängt davon ab, wo es undicht ist; siehe die Aufstellung der Preise. Wir fragen Sie, bevor wir anfangen.",
   },
   "option.found.not-covered": { en: "A second leak.", es: "Una segunda fuga.", de: "Ein zweites Leck." },
   "option.diagnosis.title": { en: "Find out what is wrong", es: "Averiguar qué falla", de: "Herausfinden, was fehlt" },
