@@ -7,6 +7,22 @@ import type {
   VehicleKind,
 } from "../src/core/question/contract.ts";
 
+/** Fields of a charge event: they may stand several times in a row, a set for each event. */
+export const EVENT_FIELDS = [
+  "date",
+  "cooling",
+  "recovered",
+  "added",
+  "added_by",
+  "finish",
+  "repair",
+  "dye",
+  "order",
+  "amount_unit",
+  "work",
+  "note",
+] as const;
+
 /**
  * The format of fleet files: a table with one header row, as CSV. One file may hold everything, a row for each charge
  * event with its vehicle's particulars beside it; or one file holds vehicles and another their charge events, joined by
@@ -23,36 +39,9 @@ export const FLEET_FIELDS = [
   "kind",
   "electric",
   "own_oil_dye",
-  "date",
-  "cooling",
-  "recovered",
-  "added",
-  "added_by",
-  "finish",
-  "repair",
-  "dye",
-  "order",
-  "amount_unit",
-  "work",
-  "note",
+  ...EVENT_FIELDS,
 ] as const;
 export type FleetField = (typeof FLEET_FIELDS)[number];
-
-/** Fields of a charge event: they may stand several times in a row, a set for each event. */
-export const EVENT_FIELDS = [
-  "date",
-  "cooling",
-  "recovered",
-  "added",
-  "added_by",
-  "finish",
-  "repair",
-  "dye",
-  "order",
-  "amount_unit",
-  "work",
-  "note",
-] as const satisfies readonly FleetField[];
 
 /** Fields that hold an amount of refrigerant. */
 export const MASS_FIELDS = ["nameplate", "recovered", "added"] as const;

@@ -10,7 +10,14 @@ import type {
   PricesInput,
 } from "../core/question/contract.ts";
 import { firstLogDate } from "../core/question/log-dates.ts";
-import type { ChargeLine, FindingLine, NoteLine, OwnPrices, Vehicle } from "../core/question/record.ts";
+import {
+  type ChargeLine,
+  type FindingLine,
+  modelledEntry,
+  type NoteLine,
+  type OwnPrices,
+  type Vehicle,
+} from "../core/question/record.ts";
 import { mergedPrices, type PriceTerms, priceTerms } from "../core/quotes/price-terms.ts";
 import type { Readings, ReadingsJudgement } from "../core/readings/contract.ts";
 import { countingReadings } from "../core/readings/counting.ts";
@@ -138,20 +145,9 @@ export function judgedLine(
 /** What an entry says, and the look after it. */
 function entriesOf(line: ChargeLine): LogEntry[] {
   const { date, date_within_days, cooling_after } = line;
-  return cooling_after === null ? [entryOf(line)] : [entryOf(line), { date, date_within_days, cooling: cooling_after }];
-}
-
-function entryOf({
-  date,
-  date_within_days,
-  cooling,
-  recovered_g,
-  added_g,
-  added_by,
-  finish,
-  repair,
-}: ChargeLine): Required<LogEntry> {
-  return { date, date_within_days, cooling, recovered_g, added_g, added_by, finish, repair };
+  return cooling_after === null
+    ? [modelledEntry(line)]
+    : [modelledEntry(line), { date, date_within_days, cooling: cooling_after }];
 }
 
 /** Prices in another currency are of no use: they are left out, never relabeled. */

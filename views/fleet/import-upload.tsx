@@ -1,6 +1,7 @@
 import { FLEET_FIELDS, fleetFields, importBounds } from "../../data/fleet-format.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
+import { FileField } from "../parts/file-field.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { saidNumber, vehicles } from "./shown.ts";
@@ -36,12 +37,14 @@ export function UploadPage({ errors, taken, most_mb, asset }: UploadPageProps) {
       </p>
       <form class="fleet-mapping" method="post" action="/fleet/import" enctype="multipart/form-data">
         <FileField
+          accept={ACCEPTED}
           id="file"
           label="Vehicles, with or without their entries"
           hint={`.xlsx or CSV, at most ${most_mb} MB and ${saidNumber(importBounds.rows)} rows`}
           error={errors.find(({ field }) => field === "file")?.message}
         />
         <FileField
+          accept={ACCEPTED}
           id="events"
           label="Entries, if they are in a second file"
           hint="Joined to the first by the vehicle's name"
@@ -58,6 +61,9 @@ export function UploadPage({ errors, taken, most_mb, asset }: UploadPageProps) {
     </FleetFrame>
   );
 }
+
+const ACCEPTED =
+  ".xlsx,.csv,.txt,.tsv,text/csv,text/plain,application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
 
 /** What came in before, newest first. */
 function TakenImports({ taken }: Pick<UploadPageProps, "taken">) {
@@ -88,42 +94,6 @@ function TakenImports({ taken }: Pick<UploadPageProps, "taken">) {
         </table>
       </section>
     </section>
-  );
-}
-
-function FileField({
-  id,
-  label,
-  hint,
-  error,
-}: {
-  id: string;
-  label: string;
-  hint: string;
-  error?: string | undefined;
-}) {
-  return (
-    <div class="field">
-      <label class="label-text" for={id}>
-        {label}
-      </label>
-      <span class="hint" id={`${id}-hint`}>
-        {hint}
-      </span>
-      {error !== undefined && (
-        <span class="error" id={`${id}-error`}>
-          <span class="visually-hidden">Error: </span>
-          {error}
-        </span>
-      )}
-      <input
-        type="file"
-        id={id}
-        name={id}
-        accept=".xlsx,.csv,.txt,.tsv,text/csv,text/plain,application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
-        aria-describedby={error === undefined ? `${id}-hint` : `${id}-hint ${id}-error`}
-      />
-    </div>
   );
 }
 

@@ -6,7 +6,8 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { ErrorText, fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { FileField } from "../parts/file-field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { Overtaken } from "../parts/overtaken.tsx";
 
@@ -143,23 +144,13 @@ function Logo({ fields, version, logo, may_change, submit_key, error }: Letterhe
         >
           <input type="hidden" name="version" value={version} />
           <input type="hidden" name="submit_key" value={`${submit_key}-l`} />
-          <div class="field">
-            <label class="label-text" for="logo">
-              Picture
-            </label>
-            <span class="hint" id="logo-hint">
-              {`PNG or SVG, at most ${LOGO_KIB} KiB. It stands on quotes and invoices`}
-            </span>
-            {error !== undefined && <ErrorText id="logo" message={error} />}
-            <input
-              type="file"
-              id="logo"
-              name="logo"
-              accept="image/png,image/svg+xml"
-              aria-describedby={error === undefined ? "logo-hint" : "logo-hint logo-error"}
-              aria-invalid={error === undefined ? undefined : "true"}
-            />
-          </div>
+          <FileField
+            id="logo"
+            label="Picture"
+            hint={`PNG or SVG, at most ${LOGO_KIB} KiB. It stands on quotes and invoices`}
+            accept="image/png,image/svg+xml"
+            error={error}
+          />
           <FormFoot submit="Save the logo" quiet />
         </form>
       )}

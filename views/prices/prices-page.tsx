@@ -8,6 +8,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { ErrorText, SelectField, TextField } from "../parts/field.tsx";
+import { FileField } from "../parts/file-field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { TableHead } from "../parts/table-head.tsx";
@@ -116,29 +117,11 @@ function NewBook({ books, submit_key, errors }: PricesPageProps) {
 }
 
 function FromFile({ books, errors, submit_key }: PricesPageProps) {
-  const message = messageAt(errors, "file");
   return (
     <Entry name="From a file" note={<p>Export a book, change it in a spreadsheet, and bring it back</p>}>
       <form method="post" action="/prices/import" enctype="multipart/form-data" class="stack">
         <input type="hidden" name="submit_key" value={submit_key} />
-        <div class="field">
-          <label class="label-text" for="file">
-            Price book as CSV
-          </label>
-          {message !== undefined && (
-            <span class="error" id="file-error">
-              <span class="visually-hidden">Error: </span>
-              {message}
-            </span>
-          )}
-          <input
-            type="file"
-            id="file"
-            name="file"
-            accept=".csv,text/csv"
-            aria-describedby={message === undefined ? undefined : "file-error"}
-          />
-        </div>
+        <FileField id="file" label="Price book as CSV" accept=".csv,text/csv" error={messageAt(errors, "file")} />
         <SelectField
           id="into"
           name="into"

@@ -6,6 +6,7 @@ import type { FieldError } from "../parts/error-summary.tsx";
 import { type Choice, RadioField, TextField } from "../parts/field.tsx";
 import { Folded } from "../parts/folded.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
+import { SecretField } from "../parts/secret-field.tsx";
 import { SettingsHead } from "./head.tsx";
 
 export type KeyPurpose = "link" | "api" | "feed";
@@ -225,21 +226,7 @@ export function NewKeyPage({ purpose, label, secret, asset }: NewKeyPageProps) {
       <h1 class="page-title">
         {title} for <bdi>{label}</bdi>
       </h1>
-      <div class="field secret">
-        <label for="secret">{name}</label>
-        <p class="hint" id="secret-hint">
-          Copy it now: it is shown this once.
-        </p>
-        <input
-          type="text"
-          id="secret"
-          value={secret}
-          readonly
-          autofocus
-          aria-describedby="secret-hint"
-          spellcheck={false}
-        />
-      </div>
+      <SecretField name={name} value={secret} />
       <p>{next}</p>
       <p>
         <a href="/settings/access">Done</a>

@@ -3,7 +3,8 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { ErrorText, TextField } from "../parts/field.tsx";
+import { TextField } from "../parts/field.tsx";
+import { FileField } from "../parts/file-field.tsx";
 import { Folded } from "../parts/folded.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { SettingsHead } from "./head.tsx";
@@ -67,7 +68,13 @@ export function RecordsPage({
         <Entry name="Import" id="import">
           <p>Choose a JSON export. You see what is new before anything changes; nothing is added twice.</p>
           <form class="upload" method="post" action="/settings/import" enctype="multipart/form-data">
-            <FileField errors={errors} max_mib={max_mib} />
+            <FileField
+              id="file"
+              label="Exported file"
+              hint={`At most ${max_mib} MiB`}
+              accept=".json,application/json"
+              error={errors.find(({ field }) => field === "file")?.message}
+            />
             <FormFoot submit="Read the file" />
           </form>
         </Entry>
@@ -160,27 +167,6 @@ export function ErasedPage({ asset }: { asset: AssetUrl }) {
         <a href="/">Start with the question</a>
       </p>
     </Layout>
-  );
-}
-
-function FileField({ errors, max_mib }: Pick<RecordsPageProps, "errors" | "max_mib">) {
-  const error = errors.find(({ field }) => field === "file")?.message;
-  return (
-    <div class="field">
-      <label for="file">Exported file</label>
-      <span class="hint" id="file-hint">
-        At most {max_mib} MiB
-      </span>
-      {error !== undefined && <ErrorText id="file" message={error} />}
-      <input
-        type="file"
-        id="file"
-        name="file"
-        accept=".json,application/json"
-        aria-describedby={error === undefined ? "file-hint" : "file-hint file-error"}
-        aria-invalid={error === undefined ? undefined : "true"}
-      />
-    </div>
   );
 }
 

@@ -5,6 +5,7 @@ import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
+import { SecretField } from "../parts/secret-field.tsx";
 import { SettingsHead } from "../settings/head.tsx";
 
 /** A message as its list shows it; times are those of the workspace. */
@@ -58,7 +59,9 @@ export function WebhookPage(props: WebhookPageProps) {
           When a quote is accepted or declined, or an answer is taken back, we send a signed message to a program of
           yours. <a href="/api/openapi.json">openapi.json</a> describes it.
         </p>
-        {secret !== null && <NewSecret secret={secret} />}
+        {secret !== null && (
+          <SecretField name="Secret" value={secret} hint="Your program checks the signature with it." />
+        )}
         <form class="stack" method="post" action="/settings/webhook" novalidate>
           <input type="hidden" name="version" value={webhook.version} />
           <input type="hidden" name="submit_key" value={submit_key} />
@@ -93,26 +96,6 @@ export function WebhookPage(props: WebhookPageProps) {
         </Entry>
       )}
     </Layout>
-  );
-}
-
-function NewSecret({ secret }: { secret: string }) {
-  return (
-    <div class="field secret">
-      <label for="secret">Secret</label>
-      <p class="hint" id="secret-hint">
-        Copy it now: it is shown this once. Your program checks the signature with it.
-      </p>
-      <input
-        type="text"
-        id="secret"
-        value={secret}
-        readonly
-        autofocus
-        aria-describedby="secret-hint"
-        spellcheck={false}
-      />
-    </div>
   );
 }
 

@@ -130,6 +130,20 @@ export type ChargeEntry = { [Field in keyof Required<LogEntry>]: Exclude<LogEntr
 export type ChargeEntryInput = LogEntry & Partial<Omit<ChargeEntry, keyof LogEntry>>;
 export type ChargeLine = Line<ChargeEntry>;
 
+/** What the model uses of an entry. */
+export function modelledEntry<Entry extends LogEntry>({
+  date,
+  date_within_days,
+  cooling,
+  recovered_g,
+  added_g,
+  added_by,
+  finish,
+  repair,
+}: Entry): Pick<Entry, keyof LogEntry> {
+  return { date, date_within_days, cooling, recovered_g, added_g, added_by, finish, repair };
+}
+
 /** What a charge entry says, in the order in which tables have it. */
 export const CHARGE_COLUMNS = [
   "date",

@@ -1,9 +1,10 @@
 import type * as z from "zod";
 import { type Issue, Problem } from "../../core/problem.ts";
-import type { Finding, LogEntry } from "../../core/question/contract.ts";
+import type { Finding } from "../../core/question/contract.ts";
 import {
   type ChargeEntryInput,
   type FindingInput,
+  modelledEntry,
   NEW_VEHICLE,
   type Note,
   type VehicleInput,
@@ -76,7 +77,7 @@ function contextIssues(
   { charge_log = [], findings = [] }: Pick<FirstRecords, "charge_log" | "findings">,
   { vehicle: { refrigerant, nameplate_g }, today }: EntryContext,
 ): Issue[] {
-  const log = charge_log.map(modelled);
+  const log = charge_log.map(modelledEntry);
   const found = findings.map(({ date, test, location, result }): Finding => ({ date, test, location, result }));
   const parsed = parseAssessRequest(
     { as_of: today, vehicle: { refrigerant, nameplate_g }, log, findings: found },
@@ -91,20 +92,6 @@ function contextIssues(
 function dateIssues(readings: readonly ReadingsInput[], context: EntryContext): Issue[] {
   const issues = contextIssues({ charge_log: readings.map(({ date }) => ({ date })) }, context);
   return issues.map(({ path, message }) => ({ path: path.replace(/^charge_log\b/, "readings"), message }));
-}
-
-/** The fields of an entry that the model uses. */
-function modelled({
-  date,
-  date_within_days,
-  cooling,
-  recovered_g,
-  added_g,
-  added_by,
-  finish,
-  repair,
-}: ChargeEntryInput): LogEntry {
-  return { date, date_within_days, cooling, recovered_g, added_g, added_by, finish, repair };
 }
 
 function withoutPath(issues: readonly Issue[]): Issue[] {
