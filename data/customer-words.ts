@@ -576,7 +576,7 @@ const WORDS = {
     de: "Zuerst das Leck finden",
   },
   "option.electronic.words": {
-    en: "We search the whole system with a leak detector, so you know the repair's price before deciding. Nothing is repaired or recharged yet.",
+    en: "We search the system with a leak detector, so you know the repair's price before deciding. Nothing is repaired or recharged yet.",
     es: "Revisamos todo el sistema con un detector de fugas. Así sabrá cuánto costaría la reparación antes de decidir. Todavía no se repara ni se recarga nada.",
     de: "Wir suchen die ganze Anlage mit einem Lecksuchgerät ab. Dann wissen Sie vor der Entscheidung, was die Reparatur kosten würde. Repariert und befüllt wird noch nichts.",
   },

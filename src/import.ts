@@ -33,14 +33,8 @@ import { workbookSheets } from "./web/edge/workbook.ts";
 import { plainHeader } from "./web/fleet/import/headers.ts";
 import { sayLogged } from "./web/fleet/import/logged.ts";
 import { type MappingAnswers, mappingOf, POINTS, type Points, type Question } from "./web/fleet/import/mapping.ts";
-import {
-  AGREEMENTS,
-  type Agreement,
-  agreedVehicles,
-  type FleetFile,
-  type FleetReading,
-  readFleetFiles,
-} from "./web/fleet/import/reading.ts";
+import { agreedVehicles, readFleetFiles } from "./web/fleet/import/reading.ts";
+import { AGREEMENTS, type Agreement, type FleetFile, type FleetReading } from "./web/fleet/import/reading-shapes.ts";
 import { refusedCsv } from "./web/fleet/import/refused-csv.ts";
 import { reportOf } from "./web/fleet/import/report.ts";
 import { fieldLabel } from "./web/fleet/import/rows.ts";

@@ -1,6 +1,6 @@
 import { loggedParameters } from "../../../../data/parameters.ts";
 import type { WorkspaceStore } from "../../../store/workspace-store.ts";
-import type { FleetReading } from "./reading.ts";
+import type { FleetReading } from "./reading-shapes.ts";
 
 /** That every charge of the file's vehicles is logged: from the first day in the file until today. */
 export async function sayLogged(store: WorkspaceStore, reading: FleetReading, today: string): Promise<void> {

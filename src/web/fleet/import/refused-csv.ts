@@ -1,5 +1,5 @@
 import { csvOf } from "../../edge/csv.ts";
-import type { FleetReading } from "./reading.ts";
+import type { FleetReading } from "./reading-shapes.ts";
 import { fieldLabel } from "./rows.ts";
 
 /**

@@ -2,7 +2,7 @@ import type { ImportReport, ShownRow } from "../../../../views/fleet/import-repo
 import { formatMass } from "../../../core/quantities/format.ts";
 import type { ChargeEntryInput } from "../../../core/question/record.ts";
 import type { Correction, ImportCounts } from "../../../store/fleet-import.ts";
-import type { FleetReading, MendedRow, RefusedRow } from "./reading.ts";
+import type { FleetReading, MendedRow, RefusedRow } from "./reading-shapes.ts";
 import { fieldLabel } from "./rows.ts";
 
 /** What the page says of a reading; it is kept with the import. */

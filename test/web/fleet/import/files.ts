@@ -1,12 +1,8 @@
 import type { KnownVehicle } from "../../../../src/store/fleet-import.ts";
 import { decodedText } from "../../../../src/web/fleet/import/csv-text.ts";
 import { type MappingAnswers, mappingOf } from "../../../../src/web/fleet/import/mapping.ts";
-import {
-  AGREEMENTS,
-  agreedVehicles,
-  type FleetFile,
-  readFleetFiles,
-} from "../../../../src/web/fleet/import/reading.ts";
+import { agreedVehicles, readFleetFiles } from "../../../../src/web/fleet/import/reading.ts";
+import { AGREEMENTS, type FleetFile } from "../../../../src/web/fleet/import/reading-shapes.ts";
 import { surveyOf } from "../../../../src/web/fleet/import/survey.ts";
 
 export const TODAY = "2026-05-01";

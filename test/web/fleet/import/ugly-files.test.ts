@@ -5,7 +5,8 @@ import { describe, expect, test } from "vitest";
 import writeXlsxFile from "write-excel-file/universal";
 import { workbookSheets } from "../../../../src/web/edge/workbook.ts";
 import { type MappingAnswers, mappingOf } from "../../../../src/web/fleet/import/mapping.ts";
-import { AGREEMENTS, agreedVehicles, readFleetFiles } from "../../../../src/web/fleet/import/reading.ts";
+import { agreedVehicles, readFleetFiles } from "../../../../src/web/fleet/import/reading.ts";
+import { AGREEMENTS } from "../../../../src/web/fleet/import/reading-shapes.ts";
 import { firstAnswers, sentFile } from "../../../../src/web/fleet/import/sent-file.ts";
 import { TODAY } from "./files.ts";
 
