@@ -30,6 +30,12 @@ test("group and depot of ticked vehicles are set at once, and put back as they w
   await post([...both, ["what", "back"], ["was", was]]);
   for (const one of [a, b]) expect((await store.vehicles.get(one.id)).depot).toBe(one.depot);
   expect((await post([...both, ["what", "place"]])).status).toBe(422);
+  const long = await post([...both, ["what", "place"], ["group", "g".repeat(121)], ["depot", "New yard"]]);
+  expect(long.status).toBe(422);
+  const given_back = await long.text();
+  expect(given_back).toContain("Keep to 120 characters: this is 1 too long");
+  expect(given_back).toContain('value="New yard"');
+  expect((await store.vehicles.get(a.id)).depot).toBe(a.depot);
 });
 
 test("ticked vehicles are archived at once, and taken out again", async () => {
@@ -38,4 +44,20 @@ test("ticked vehicles are archived at once, and taken out again", async () => {
   expect(await store.vehicles.count()).toBe(10);
   expect(await (await post([...both, ["what", "restore"]])).text()).toContain("2 vehicles in use again");
   expect((await store.vehicles.get(a.id)).archived_at).toBeNull();
+});
+
+test("“cooled well” is entered for ticked vehicles alone, also after a day that could not be read", async () => {
+  const { store, post, a, both } = await withFleet();
+  const wrong = await post([...both, ["what", "cooled"], ["date", "someday"]]);
+  expect(wrong.status).toBe(422);
+  const page = await wrong.text();
+  expect(page).toContain('value="someday"');
+  expect(page.match(/name="v"/g)?.length).toBeGreaterThanOrEqual(2);
+  const before = await store.chargeLog.list(a.id);
+  const text = await (await post([...both, ["what", "cooled"], ["date", "today"]])).text();
+  expect(text).toContain("“Cooled well” entered for 2 vehicles");
+  expect(await store.chargeLog.list(a.id)).toHaveLength(before.length + 1);
+  const others = (await store.vehicles.list()).items.filter(({ id }) => !both.some(([, one]) => one === id));
+  for (const { id } of others)
+    expect((await store.chargeLog.list(id)).filter(({ date }) => date === "2026-05-01")).toEqual([]);
 });

@@ -1,5 +1,6 @@
 import type { AssetUrl } from "../assets.ts";
-import { TextField } from "../parts/field.tsx";
+import type { FieldError } from "../parts/error-summary.tsx";
+import { fieldOf, messagesOf, TextField } from "../parts/field.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { vehicles } from "./shown.ts";
 
@@ -8,22 +9,18 @@ export interface ChangePageProps {
   chosen: readonly { id: string; label: string }[];
   /** What has just been done, and the press that undoes it; null before anything was. */
   done: { said: string; undo: { what: string; was: string } | null } | null;
-  today: string;
-  error: string | null;
+  fields: { group: string; depot: string; date: string };
+  errors: readonly FieldError[];
   asset: AssetUrl;
 }
 
 /** `/fleet/change`: what is done with all ticked vehicles at once. */
-export function ChangePage({ chosen, done, today, error, asset }: ChangePageProps) {
+export function ChangePage({ chosen, done, fields, errors, asset }: ChangePageProps) {
+  const of = fieldOf(fields, messagesOf(errors));
   return (
-    <FleetFrame title="Change vehicles" path="/fleet/change" asset={asset}>
+    <FleetFrame title="Change vehicles" path="/fleet/change" asset={asset} errors={errors}>
       <p class="page-name">Change vehicles</p>
       <h1 class="page-title">{done?.said ?? `${vehicles(chosen.length)} selected`}</h1>
-      {error !== null && (
-        <p class="field-error" role="alert">
-          {error}
-        </p>
-      )}
       {done !== null && done.undo !== null && (
         <form class="actions" method="post" action="/fleet/change">
           <Ids chosen={chosen} />
@@ -45,19 +42,19 @@ export function ChangePage({ chosen, done, today, error, asset }: ChangePageProp
         <>
           <form class="fleet-terms" method="post" action="/fleet/change">
             <Ids chosen={chosen} />
-            <TextField id="group" name="group" label="Group" hint="Empty: stays as it is" value="" />
-            <TextField id="depot" name="depot" label="Depot" hint="Empty: stays as it is" value="" />
+            <TextField {...of("group")} label="Group" hint="Empty: stays as it is" words />
+            <TextField {...of("depot")} label="Depot" hint="Empty: stays as it is" words />
             <div class="actions">
               <button type="submit" class="button" name="what" value="place">
                 Set group and depot
               </button>
             </div>
           </form>
-          <form class="fleet-terms" method="post" action="/fleet/cooled">
+          <form class="fleet-terms" method="post" action="/fleet/change">
             <Ids chosen={chosen} />
-            <TextField id="date" name="date" label="Day of the check" value={today} />
+            <TextField {...of("date")} label="Day of the check" hint="Vehicles with an entry since are left out" />
             <div class="actions">
-              <button type="submit" class="button-quiet">
+              <button type="submit" class="button-quiet" name="what" value="cooled">
                 Record “cooled well”
               </button>
             </div>

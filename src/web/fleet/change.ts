@@ -2,75 +2,121 @@ import { type Context, Hono } from "hono";
 import { z } from "zod";
 import { ChangePage, type ChangePageProps } from "../../../views/fleet/change-page.tsx";
 import { vehicles } from "../../../views/fleet/shown.ts";
+import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import { formatDate } from "../../core/quantities/dates.ts";
+import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
+import { Conflict } from "../../store/errors.ts";
 import { vehicleInputOf } from "../../store/vehicles.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
+import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
+import { Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { formOf } from "../forms/posted-form.ts";
-import { todayIn } from "../workspace.ts";
+import { dayContextOf, todayIn } from "../workspace.ts";
+import { recordCooled } from "./terms.ts";
 
 /** As many as can be ticked. */
 const MOST = 300;
-const MOST_CHARS = 120;
+const FIELDS = ["group", "depot", "date"] as const;
 
 /** Group and depot of vehicles as they were, so that a change of them can be undone. */
 const placesBefore = z
   .array(
     z.object({
       id: z.string().max(64),
-      fleet_group: z.string().min(1).max(MOST_CHARS).nullable(),
-      depot: z.string().min(1).max(MOST_CHARS).nullable(),
+      fleet_group: z.string().min(1).max(MAX_LABEL_CHARS).nullable(),
+      depot: z.string().min(1).max(MAX_LABEL_CHARS).nullable(),
     }),
   )
   .max(MOST);
 type Place = z.infer<typeof placesBefore>[number];
 
-/** What is done with all ticked vehicles at once, and undone. */
-export function fleetChangeRoutes(deps: Deps) {
-  async function show(
-    c: Context<AppEnv & GrantedEnv>,
-    ids: readonly string[],
-    shown: Partial<Pick<ChangePageProps, "done" | "error">> = {},
-  ) {
-    const { store } = c.var;
-    const labels = await store.fleet.labels(ids);
-    const chosen = [...labels].map(([id, label]) => ({ id, label }));
-    const today = todayIn(await store.settings.get(), deps.now());
-    if (shown.error != null) c.status(422);
-    return answerPage(c, ChangePage({ chosen, done: null, error: null, ...shown, today, asset: deps.asset }));
-  }
+type Done = NonNullable<ChangePageProps["done"]>;
 
+/** What is done with all ticked vehicles at once, and undone. What cannot be done is given back as it was typed. */
+export function fleetChangeRoutes(deps: Deps) {
   return new Hono<AppEnv>()
-    .get("/fleet/change", requireRole("editor"), (c) => show(c, idsOf(c.req.queries("v") ?? [])))
+    .get("/fleet/change", requireRole("editor"), (c) => show(c, deps, idsOf(c.req.queries("v") ?? [])))
     .post("/fleet/change", requireRole("editor"), async (c) => {
-      const { store } = c.var;
       const form = await formOf(c);
       const ids = idsOf(form.getAll("v"));
-      const what = form.get("what");
-      if (what === "archive" || what === "restore") {
-        const count = await archived(store, ids, what === "archive");
-        const done =
-          what === "archive"
-            ? { said: `${vehicles(count)} archived`, undo: { what: "restore", was: "" } }
-            : { said: `${vehicles(count)} in use again`, undo: null };
-        return show(c, ids, { done });
-      }
-      if (what === "back") {
-        const before = placesBefore.safeParse(jsonOf(form.get("was") ?? ""));
-        if (!before.success) return show(c, ids, { error: "This change can no longer be undone." });
-        const was = await placed(store, before.data);
-        return show(c, ids, { done: { said: `${vehicles(was.length)} as before`, undo: null } });
-      }
-      const [group, depot] = ["group", "depot"].map((name) => (form.get(name) ?? "").trim());
-      if (!group && !depot) return show(c, ids, { error: "Enter a group, a depot, or both." });
-      if (Math.max(group?.length ?? 0, depot?.length ?? 0) > MOST_CHARS)
-        return show(c, ids, { error: `Enter at most ${MOST_CHARS} characters.` });
-      const wanted = ids.map((id) => ({ id, ...(group ? { fleet_group: group } : {}), ...(depot ? { depot } : {}) }));
-      const was = await placed(store, wanted);
-      const said = `${vehicles(was.length)} changed`;
-      return show(c, ids, { done: { said, undo: { what: "back", was: JSON.stringify(was) } } });
+      const outcome = await change(c.var.store, ids, form, deps.now());
+      return show(c, deps, ids, Array.isArray(outcome) ? { errors: outcome, form } : { done: outcome });
     });
+}
+
+async function show(
+  c: Context<AppEnv & GrantedEnv>,
+  deps: Deps,
+  ids: readonly string[],
+  {
+    done = null,
+    errors = [],
+    form,
+  }: { done?: Done | null; errors?: readonly FieldError[]; form?: URLSearchParams } = {},
+) {
+  const { store } = c.var;
+  const [labels, settings] = await Promise.all([store.fleet.labels(ids), store.settings.get()]);
+  const today = formatDate(todayIn(settings, deps.now()));
+  const props = {
+    chosen: Array.from(labels, ([id, label]) => ({ id, label })),
+    done,
+    errors,
+    fields: { group: form?.get("group") ?? "", depot: form?.get("depot") ?? "", date: form?.get("date") ?? today },
+    asset: deps.asset,
+  };
+  return answerPage(c, ChangePage(props), errors.length > 0 ? 422 : 200);
+}
+
+/** Does what the pressed button says; or gives the errors, and has done nothing. */
+async function change(
+  store: WorkspaceStore,
+  ids: readonly string[],
+  form: URLSearchParams,
+  now: Date,
+): Promise<Done | FieldError[]> {
+  switch (form.get("what")) {
+    case "archive":
+      return { said: `${vehicles(await archived(store, ids, true))} archived`, undo: { what: "restore", was: "" } };
+    case "restore":
+      return { said: `${vehicles(await archived(store, ids, false))} in use again`, undo: null };
+    case "back": {
+      const before = placesBefore.safeParse(jsonOf(form.get("was") ?? ""));
+      if (!before.success) return [{ field: "group", message: "This change can no longer be undone" }];
+      return { said: `${vehicles((await placed(store, before.data)).length)} as before`, undo: null };
+    }
+    case "cooled": {
+      const read = readDay(form.get("date") ?? "", dayContextOf(await store.settings.get(), now));
+      if (!("iso" in read)) return [{ field: "date", message: read.message }];
+      const count = await recordCooled(store, { ids }, read.iso);
+      const others = ids.length - count;
+      const said = others === 0 ? "" : `; ${others === 1 ? "1 has" : `${others} have`} an entry since`;
+      return { said: `“Cooled well” entered for ${vehicles(count)}${said}`, undo: null };
+    }
+    default:
+      return place(store, ids, form);
+  }
+}
+
+async function place(store: WorkspaceStore, ids: readonly string[], form: URLSearchParams) {
+  const refusals = new Refusals();
+  const words = (field: "group" | "depot") => {
+    const read = readWords(form.get(field) ?? "", MAX_LABEL_CHARS);
+    if ("message" in read) refusals.refuse(field, read.message);
+    return "words" in read ? read.words : null;
+  };
+  const [fleet_group, depot] = [words("group"), words("depot")];
+  const errors = refusals.inOrder(FIELDS);
+  if (errors.length > 0) return errors;
+  if (fleet_group === null && depot === null) return [{ field: "group", message: "Enter a group, a depot, or both" }];
+  const set = { ...(fleet_group === null ? {} : { fleet_group }), ...(depot === null ? {} : { depot }) };
+  const was = await placed(
+    store,
+    ids.map((id) => ({ id, ...set })),
+  );
+  return { said: `${vehicles(was.length)} changed`, undo: { what: "back", was: JSON.stringify(was) } };
 }
 
 function idsOf(said: readonly string[]): string[] {
@@ -85,14 +131,18 @@ function jsonOf(text: string): unknown {
   }
 }
 
-/** Sets group and depot; gives them as they were. Vehicles that are not here are left out. */
+/**
+ * Sets group and depot; gives them as they were. Left out are vehicles that are not here, and those that someone else
+ * changes at the same moment.
+ */
 async function placed(store: WorkspaceStore, wanted: readonly (Pick<Place, "id"> & Partial<Place>)[]) {
   const known = new Set((await store.fleet.labels(wanted.map(({ id }) => id))).keys());
   const was: Place[] = [];
   for (const { id, ...place } of wanted.filter((one) => known.has(one.id))) {
     const vehicle = await store.vehicles.get(id);
-    was.push({ id, fleet_group: vehicle.fleet_group, depot: vehicle.depot });
-    await store.vehicles.update(id, vehicle.version, { ...vehicleInputOf(vehicle), ...place });
+    const input = { ...vehicleInputOf(vehicle), ...place };
+    const changed = await unlessOvertaken(store.vehicles.update(id, vehicle.version, input));
+    if (!(changed instanceof Conflict)) was.push({ id, fleet_group: vehicle.fleet_group, depot: vehicle.depot });
   }
   return was;
 }
@@ -103,8 +153,9 @@ async function archived(store: WorkspaceStore, ids: readonly string[], archive: 
   for (const id of (await store.fleet.labels(ids)).keys()) {
     const vehicle = await store.vehicles.get(id);
     if ((vehicle.archived_at !== null) === archive) continue;
-    await (archive ? store.vehicles.archive(id, vehicle.version) : store.vehicles.unarchive(id, vehicle.version));
-    count++;
+    const { version } = vehicle;
+    const change = archive ? store.vehicles.archive(id, version) : store.vehicles.unarchive(id, version);
+    if (!((await unlessOvertaken(change)) instanceof Conflict)) count++;
   }
   return count;
 }

@@ -12,6 +12,7 @@ import { pageNumber } from "../../core/quantities/number-text.ts";
 import { GRAMS_PER_UNIT } from "../../core/quantities/units.ts";
 import { SERVICES } from "../../core/question/contract.ts";
 import { mayAct } from "../../store/roles.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
@@ -95,15 +96,24 @@ async function addCooled(c: Granted, deps: Deps) {
   const form = await formOf(c);
   const whose = form.get("for") ?? "fleet";
   const { store } = c.var;
-  const ids = form.getAll("v");
   const typed = form.get("date") ?? "today";
   const read = readDay(typed, dayContextOf(await store.settings.get(), deps.now()));
   if (!("iso" in read))
     return show(c, deps, { whose, cooled_on: typed, errors: [{ field: "date", message: read.message }] });
-  const quiet = await store.fleetTerms.quietSince(ids.length > 0 ? { ids } : scopeOf(whose), read.iso);
-  await store.fleetImport.add(quiet.map((id) => ({ id, entries: [{ date: read.iso, cooling: "ok" }] })));
-  const said = new URLSearchParams({ for: whose, done: "cooled", vehicles: String(quiet.length) });
+  const count = await recordCooled(store, scopeOf(whose), read.iso);
+  const said = new URLSearchParams({ for: whose, done: "cooled", vehicles: String(count) });
   return c.redirect(`/fleet/terms?${said}`, 303);
+}
+
+/** Enters "cooled well" on a day (ISO 8601) for those of some vehicles that have no entry since; how many those are. */
+export async function recordCooled(
+  store: WorkspaceStore,
+  whose: Parameters<WorkspaceStore["fleetTerms"]["quietSince"]>[0],
+  date: string,
+): Promise<number> {
+  const quiet = await store.fleetTerms.quietSince(whose, date);
+  await store.fleetImport.add(quiet.map((id) => ({ id, entries: [{ date, cooling: "ok" }] })));
+  return quiet.length;
 }
 
 /** The currency of the prices, and the unit that refrigerant is priced by. */

@@ -15,6 +15,7 @@ import { linksOnNode, linksRuntimes } from "../../support/links-app.ts";
 import { Person } from "../../support/person.ts";
 
 describe("the signature", () => {
+  // The value is from memory; node:crypto gives the same.
   test("is HMAC-SHA256: test case 2 of RFC 4231", async () => {
     expect(await hmacSha256("Jefe", "what do ya want for nothing?")).toBe(
       "5bdcc146bf60754e6a042426089575c75a003f089d2739839dec58b964ec3843",
