@@ -125,7 +125,7 @@ function Filters(props: FleetPageProps) {
         hx-push-url="true"
         {...WITH_TICKS}
       >
-        <SearchField label="Name, group, depot" within value={state.search} />
+        <SearchField label="Search" within value={state.search} />
         {choices.groups.length > 0 && (
           <SelectField
             id="group"
