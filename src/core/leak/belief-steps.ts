@@ -2,16 +2,19 @@ import type { Finding } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
 import { afterFinding, findingsSinceRepair } from "./locations.ts";
 
-/** One finding with the belief by place before and after it, in the order of `LOCATION_IDS`. */
+/** What one finding did to the belief about the leak's place. */
 export interface BeliefStep {
+  /** The test result. */
   finding: Finding;
+  /** Chance of each place before it, in the order of `LOCATION_IDS`. */
   before: number[];
+  /** Chance of each place after it, in the same order. */
   after: number[];
 }
 
 /**
- * How each finding since the last repair moved the belief, in the order of the question; the last `after` is what the
- * answer says. `k_g` is the posterior mean leak in grams a year.
+ * A step for each finding since the last repair, in the order of the question; the last `after` is the answer's belief.
+ * `k_g`: posterior mean leak, grams a year.
  */
 export function beliefSteps(question: Question, k_g: number): BeliefStep[] {
   let before = [...question.prices.share];

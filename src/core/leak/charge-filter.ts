@@ -19,48 +19,51 @@ import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./l
  * b, in grams, are jointly normal and carried through the log. Every step is one loop over the nodes.
  */
 
-/**
- * Products of evidences and densities are moved to the log part outside these, long before they leave the float range.
- */
+/** Outside these bounds the linear part of a weight moves into its log part, well before it leaves the float range. */
 const FLUSH_BELOW = 1e-150;
 const FLUSH_ABOVE = 1e150;
 
-/** e to this is negligible beside 1, whatever the linear part. */
+/** A weight whose log part is this far below the largest counts as 0, whatever its linear part. */
 const LOG_NOTHING = -1400;
+/** Middle of the grid of ln x. */
 const LN_X_MIDDLE = (grid.ln_x_first + grid.ln_x_last) / 2;
 
-/** The charge at a point of the log, not rectified: one mean and variance a node. */
+/** The charge at a point of the log, not rectified. Arrays hold a value for each node of the grid. */
 export interface Snapshot {
-  /** Years from the assessment date, not after it. */
+  /** Years from the assessment date, 0 or negative. */
   t: number;
   /** Position of the entry in the sorted log. */
   entry: number;
+  /** Whether this is just before the entry or just after it. */
   moment: "before" | "after";
-  /** Mean charge of each node, grams. */
+  /** Mean charge, grams. */
   mean_m: Float64Array;
-  /** Its variance, g². */
+  /** Variance of the charge, g². */
   var_m: Float64Array;
 }
 
-/** All nodes at the assessment date. */
+/** The filter at the assessment date: charge m (rectified) and weak-cooling charge b. A value for each node. */
 export interface FilterState {
-  /** Weight of each node, adding to 1. */
+  /** Weight of the node, adding to 1. */
   weight: Float64Array;
-  /** Mean and covariance of charge m and weak-cooling charge b at t = 0, grams; m rectified. */
+  /** Mean of m, grams. */
   mean_m: Float64Array;
+  /** Mean of b, grams. */
   mean_b: Float64Array;
-  /** Variances and covariances, g². */
+  /** Variance of m, g². */
   var_m: Float64Array;
+  /** Covariance of m and b, g². */
   cov_mb: Float64Array;
+  /** Variance of b, g². */
   var_b: Float64Array;
-  /** Per node, the share of its weight in which the last repair held; null without a repair. */
+  /** Share of the node's weight in which the last repair held, 0–1; null without a repair. */
   held: Float64Array | null;
 }
 
-/** The state that a node carries from one visit to the next. */
+/** The arrays that a node's state consists of between visits. */
 const STATE = ["mean_m", "mean_b", "var_m", "cov_mb", "var_b", "linear", "log"] as const;
 
-/** Placeholder for an array that is not needed yet. */
+/** Stands in for the arrays of the amount's error until a visit needs them. */
 const NO_NODES = new Float64Array(0);
 
 /** The state of all nodes and the steps that move it. Grams throughout. */
@@ -75,13 +78,13 @@ export class ChargeFilter {
   private readonly linear: Float64Array;
   private readonly log = new Float64Array(NODES);
   private held: Float64Array | null = null;
-  /** What the weights lost where they were made to add to 1 on the way. */
+  /** ln of the factors by which the weights were divided whenever they were normalized. */
   private log_evidence = 0;
   private readonly prior: Float64Array;
   private readonly question: Question;
   private readonly clocks: Clocks;
   private readonly ln_x_prior: LeakPrior;
-  // The error of an amount as a third variable, while a visit needs it.
+  // v, the error of the amount that a visit adds, as a third variable; used within that visit only.
   private mean_v = NO_NODES;
   private var_v = NO_NODES;
   private cov_mv = NO_NODES;
@@ -101,7 +104,7 @@ export class ChargeFilter {
     this.var_b.fill((assumptions.low_sd * nameplate_g) ** 2);
   }
 
-  /** The same state for another question, whose log and assumptions were the same so far. */
+  /** A copy of the state that goes on under another question, whose log and assumptions are the same up to here. */
   copy(question: Question): ChargeFilter {
     const copy = new ChargeFilter(question, this.clocks, this.ln_x_prior);
     for (const name of STATE) copy[name].set(this[name]);
@@ -110,7 +113,7 @@ export class ChargeFilter {
     return copy;
   }
 
-  /** Leaks from `from` to `to`, years. */
+  /** Lets every node leak from `from` to `to`, years from the assessment date. */
   move(from: number, to: number): void {
     const { mean_m, var_m, k, clocks } = this;
     if (from === to) return;
@@ -126,15 +129,15 @@ export class ChargeFilter {
     }
   }
 
-  /** Rectifies the charge: m becomes max(0, m), matched in mean, variance and covariance with b. */
+  /** Replaces m by max(0, m), as a normal of the same mean, variance and covariance with b. */
   rectify(): void {
     const { mean_m, var_m, cov_mb } = this;
     for (let n = 0; n < NODES; n++) rectifyAt(mean_m, var_m, n, cov_mb);
   }
 
   /**
-   * One visit, at its time: readings, the look, what was changed, the level look, the repair. `mistaken` replaces the
-   * chance that its look was a mistake.
+   * Takes in one visit; the filter must have moved to its time. `mistaken`, if given, replaces the usual chance that
+   * its look was a mistake.
    */
   visit(visit: Visit, mistaken: number | null = null): void {
     const { recovered, fill, cooling, repair } = visit;
@@ -149,7 +152,7 @@ export class ChargeFilter {
     }
     if (cooling !== null) this.look(cooling, error_v && recovered === null, mistaken ?? looks[cooling].mistaken);
     if (cooling === "empty" && !chargeTouched(visit)) {
-      // No pressure left: the charge was seen, whatever the log says.
+      // Without pressure the charge is known, whatever the log led to.
       const { mean, sd } = NO_PRESSURE;
       this.setCharge(mean * this.question.nameplate_g, (sd * this.question.nameplate_g) ** 2);
     }
@@ -166,8 +169,8 @@ export class ChargeFilter {
   }
 
   /**
-   * A soft comparison of the charge with a line, a mistake with chance `mistaken`. With `with_error` the amount's error
-   * v is updated too.
+   * Takes in a look: the charge m lies on one side of a line (b, or a fixed share of the nameplate charge), which is
+   * soft, and the look is wrong with chance `mistaken`. `with_error` updates the amount's error v along with m and b.
    */
   look(kind: Cooling | "fill-unknown", with_error = false, mistaken: number = looks[kind].mistaken): void {
     const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
@@ -206,7 +209,10 @@ export class ChargeFilter {
     }
   }
 
-  /** Chance of a low look at `to`, given nothing since `from`: how well the log foresees it. */
+  /**
+   * Chance of a low look at `to`, years, when nothing happens after `from`, where the filter is: how well the log
+   * foresees it.
+   */
   chanceOfLow(kind: LowLook, from: number, to: number): number {
     const { mean_m, mean_b, var_m, cov_mb, var_b, k, clocks } = this;
     const { line, softness, mistaken } = looks[kind];
@@ -230,7 +236,7 @@ export class ChargeFilter {
     return mistaken + (1 - 2 * mistaken) * below;
   }
 
-  /** Evidence of a look, or the height of a reading's density: many good readings multiply up as many looks down. */
+  /** Multiplies the weight of a node by the likelihood of a look or a reading, out of reach of under- and overflow. */
   private multiply(n: number, evidence: number): void {
     const product = this.linear[n]! * evidence;
     if ((product < FLUSH_BELOW && product > 0) || product > FLUSH_ABOVE) {
@@ -241,7 +247,7 @@ export class ChargeFilter {
     }
   }
 
-  /** The recovery machine's scale: reading = 0.95·m + N(0, sd). */
+  /** Takes in what a recovery machine weighed: reading = `recovery.share`·m + N(0, sd). */
   private readRecovered(reading_g: number, sd_g: number): void {
     const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
     const c = recovery.share;
@@ -259,7 +265,7 @@ export class ChargeFilter {
     }
   }
 
-  /** The level judged after an amount went in: reading = m + into + v + N(0, sd), with v the error of the amount. */
+  /** Takes in the level judged after an amount went in: reading = m + into + v + N(0, sd), v the amount's error. */
   private readLevel({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
     if (reading === null) return;
     if (this.mean_v === NO_NODES) {
@@ -289,13 +295,13 @@ export class ChargeFilter {
     }
   }
 
-  /** Evidence of a reading that is `off` grams from what was expected, with variance `s2`. */
+  /** Weighs a node by the density of a reading `off` grams from its expected value; `s2`, g², is the variance. */
   private weigh(n: number, off: number, s2: number): void {
     this.log[n]! -= (0.5 * off * off) / s2;
     this.multiply(n, this.question.nameplate_g / Math.sqrt(s2));
   }
 
-  /** The amount goes in, with its error. */
+  /** Adds an amount to the charge, error included. */
   private add({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
     const { mean_m, var_m, cov_mb, mean_v, var_v, cov_mv, cov_bv } = this;
     if (reading === null) {
@@ -312,18 +318,19 @@ export class ChargeFilter {
     }
   }
 
+  /** A system takes no more than `most_g`. */
   private cap(most_g: number): void {
     for (let n = 0; n < NODES; n++) this.mean_m[n] = Math.min(most_g, this.mean_m[n]!);
   }
 
-  /** The charge is set, not observed: independent of b. */
+  /** Sets the charge of every node, grams and g². It was set, not observed, so it tells nothing about b. */
   private setCharge(mean_g: number, variance: number): void {
     this.mean_m.fill(mean_g);
     this.var_m.fill(variance);
     this.cov_mb.fill(0);
   }
 
-  /** After a repair (MODEL §5) the leak may be a new one: a sound system's seep, the old leak or another. */
+  /** Mixes the leak after a repair at `location` (MODEL §5): a sound system's seep, the old leak, or a new one. */
   private repair(location: number): void {
     const { question, prior } = this;
     this.rectify();
@@ -345,7 +352,7 @@ export class ChargeFilter {
     this.held = held;
   }
 
-  /** Every node takes the mean and covariance of the mixture over nodes. */
+  /** Gives every node the mean and covariance of the mixture over nodes. */
   private mix(weight: Float64Array): void {
     const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
     let m = 0;
@@ -371,7 +378,7 @@ export class ChargeFilter {
     var_b.fill(bb);
   }
 
-  /** Weights of the nodes, adding to 1. */
+  /** Weight of each node, adding to 1. */
   weights(): Float64Array {
     const weight = new Float64Array(NODES);
     const sum = this.relativeWeights(weight);
@@ -379,7 +386,7 @@ export class ChargeFilter {
     return weight;
   }
 
-  /** ln of how likely the log so far was, up to a term that is the same for the same visits on other days. */
+  /** ln of the likelihood of the log so far, up to a term that depends on its visits but not on their days. */
   logEvidence(): number {
     return this.log_evidence + this.largestLog() + Math.log(this.relativeWeights(scratch));
   }
@@ -390,7 +397,7 @@ export class ChargeFilter {
     return largest;
   }
 
-  /** Weights up to a common factor, with their sum. */
+  /** Writes the weights, up to a common factor, to `into` and gives their sum. */
   private relativeWeights(into: Float64Array): number {
     const { linear, log } = this;
     const reference = this.largestLog();
@@ -412,7 +419,7 @@ export class ChargeFilter {
     for (let j = 0; j < G_COUNT; j++) {
       const from = j * X_COUNT;
       for (let i = 0; i < X_COUNT; i++) {
-        // From the middle of the grid, so that the squares keep their digits.
+        // Measured from the middle of the grid, which keeps the digits of the squares.
         const away = LN_X[i]! - LN_X_MIDDLE;
         const part = scratch[from + i]! * away;
         first += part;
@@ -423,21 +430,24 @@ export class ChargeFilter {
     return Math.sqrt(Math.max(0, second / sum - mean * mean));
   }
 
+  /** Mean charge of each node, grams: a copy. */
   meanCharge(): Float64Array {
     return this.mean_m.slice();
   }
 
+  /** The charge as it is now, copied, under the given time and entry. */
   snapshot(t: number, entry: number, moment: "before" | "after"): Snapshot {
     return { t, entry, moment, mean_m: this.mean_m.slice(), var_m: this.var_m.slice() };
   }
 
+  /** The present state; its arrays are the filter's own, which must not be used after it. */
   state(): FilterState {
     const { mean_m, mean_b, var_m, cov_mb, var_b, held } = this;
     return { weight: this.weights(), mean_m, mean_b, var_m, cov_mb, var_b, held };
   }
 }
 
-// What the nodes need within one step; nothing is left in them between two.
+// Work space of a single step, shared by all filters: nothing is kept in it from one step to the next.
 const scratch = new Float64Array(NODES);
 const apart = new Float64Array(NODES);
 const per_sd = new Float64Array(NODES);

@@ -7,35 +7,50 @@ import { DAYS_PER_YEAR } from "./leak-clock.ts";
  * The charge log (MODEL §2): what each entry says about the charge, in grams and years from the assessment date.
  */
 
-/** The charge was set to a known spread: evacuated and charged by weight, or filled by an amount not on record. */
+/**
+ * A fill that ends at a level known beforehand: charged by weight into vacuum, or filled up by an amount not on record.
+ */
 export interface SetFill {
+  /** By weight, or to a level judged at the end. */
   kind: "weighed" | "level";
+  /** Mean charge afterwards, grams. */
   mean_g: number;
+  /** Standard deviation of the charge afterwards, grams. */
   sd_g: number;
 }
 
-/** A known amount went in; `reading` says how the level afterwards was judged, null for a fill of unknown finish. */
+/** A fill by a known amount. */
 export interface AmountFill {
+  /** Tells the two kinds of fill apart. */
   kind: "amount";
+  /** What went into the system on average, grams: the amount less what stays in hose and cans. */
   into_g: number;
+  /** Standard deviation of what went in, grams. */
   sd_g: number;
+  /** The level afterwards as judged, grams; null where it was not. */
   reading: { mean_g: number; sd_g: number } | null;
 }
 
 export type Fill = SetFill | AmountFill;
 
-/** One visit, as input of the filter. */
+/** One log entry as the filter takes it. */
 export interface Visit {
-  /** Years from the assessment date; not positive. */
+  /** Years from the assessment date, 0 or negative. */
   t: number;
+  /** How it cooled on arrival; null: not said. */
   cooling: Cooling | null;
-  /** The recovery machine's reading in grams, with the standard deviation of its scale. */
+  /** What a recovery machine weighed and the standard deviation of its scale, grams; null: nothing was recovered. */
   recovered: { reading_g: number; sd_g: number } | null;
+  /** What was filled; null: nothing. */
   fill: Fill | null;
+  /** Where it was repaired; null: nowhere. */
   repair: LocationId | null;
 }
 
-/** The fill of one entry, or null: the first that fits of weighed, amount and level. */
+/**
+ * The fill of an entry, null for none. `weighed` goes before an amount, and an amount before a finish alone. `heel`:
+ * share of a can that stays in hose and can.
+ */
 export function fillOf(entry: LogEntry, nameplate_g: number, heel: number): Fill | null {
   const finish = entry.finish ?? null;
   const added_g = entry.added_g ?? null;
@@ -65,7 +80,7 @@ function spreadOf(finish: Finish, nameplate_g: number): { mean_g: number; sd_g: 
   return { mean_g: fills[finish].mean * nameplate_g, sd_g: fills[finish].sd * nameplate_g };
 }
 
-/** The log, already in date order, as visits. `as_of_day` as of `dayNumber`. */
+/** The log, already in date order, as visits. `as_of_day`: day number of the assessment date; `heel` as in `fillOf`. */
 export function visitsOf(log: readonly LogEntry[], as_of_day: number, nameplate_g: number, heel: number): Visit[] {
   return log.map((entry) => ({
     t: (dayNumber(entry.date) - as_of_day) / DAYS_PER_YEAR,
@@ -87,17 +102,17 @@ export function isLowLook(cooling: Cooling | null): cooling is LowLook {
   return cooling === "weak" || cooling === "short-cycling" || cooling === "empty";
 }
 
-/** A low look that nothing since has ended: the vehicle is low as seen. */
+/** A low look that still stands, as nothing has changed since: the vehicle is low today. */
 export interface StandingLook {
-  /** Index in the log of the look that stands: the first since the charge was last changed or seen well. */
+  /** Index in the log of the first low look since the charge was last changed or the vehicle last cooled well. */
   entry: number;
-  /** The latest low look since then. */
+  /** What the latest low look since then says. */
   kind: LowLook;
 }
 
 /**
- * The low look that stands at the end of the log, null when there is none: the first one that no later `ok` look, and
- * no fill, recovery or repair with it or later, has ended.
+ * The low look that stands at the end of the log, or null. A later `ok` look ends it, and so does a fill, recovery or
+ * repair on the same visit or later.
  */
 export function standingLookOf(visits: readonly Visit[]): StandingLook | null {
   let standing: StandingLook | null = null;

@@ -4,23 +4,26 @@ import { type ClockReading, DAYS_PER_YEAR, LeakClock, seasonWeights } from "./le
 import { GROWTH } from "./leak-grid.ts";
 import { firstYears, type Horizon, type MonthTable, monthTable } from "./month-table.ts";
 
-/** Clock readings for each growth g_j, and for 2·g_j (the variance of what leaks), and for the season alone. */
+/** The leak clocks (MODEL §1) of a question: years from the assessment date to season-adjusted years. */
 export interface Clocks {
+  /** Season alone, without growth. */
   season: ClockReading;
-  /** When season-adjusted time reaches a value: the inverse of `season`. */
+  /** When, in years, season-adjusted time reaches `due`: the inverse of `season`. */
   season_reaches: (due: number) => number;
+  /** A clock for each growth of the grid. */
   growth: readonly ClockReading[];
+  /** A clock for twice each growth, which the variance of what leaks follows. */
   growth_twice: readonly ClockReading[];
-  /** For any growth. */
+  /** A clock for any growth, per year. */
   reading: (g: number) => ClockReading;
-  /** The table of all growths to a horizon, computed once. */
+  /** Monthly values of `season` and `growth` up to a horizon; computed once. */
   months: (horizon: Pick<Horizon, "years" | "hazard">) => MonthTable;
 }
 
-/** Tables kept, one for each hazard: there are few. */
+/** Most month tables kept, one for each hazard; there are only a few hazards. */
 const TABLES_KEPT = 16;
 
-/** Clocks for a question, covering its log and `last_u` years ahead. */
+/** Clocks for a question, from `first_t` to `last_u` years from the assessment date. */
 export function clocksOf(
   question: Pick<Question, "refrigerant" | "monthly_mean_c" | "as_of_day">,
   first_t: number,
@@ -33,7 +36,7 @@ export function clocksOf(
     last_u,
   );
   const of_growth = new Map<number, ClockReading>();
-  // Twice one growth is often another.
+  // Twice a growth is often another growth of the grid, so readings are shared.
   const reading = (g: number): ClockReading => {
     const known = of_growth.get(g) ?? clock.reading(g);
     of_growth.set(g, known);
@@ -59,19 +62,19 @@ export function clocksOf(
   };
 }
 
-/** Years ahead that the forecast needs; repair plans look no further. */
+/** Years ahead that the forecast needs; the longest plan is no longer. */
 export const CLOCK_YEARS_AHEAD = 20;
 
 /** Years back that shared clocks cover: longer than most logs. */
 const YEARS_BACK = 30;
-/** Shared clocks that are kept: a fleet has few climates, refrigerants and days. Beyond this the oldest goes. */
+/** Most shared clocks kept; beyond this the oldest goes. A fleet has few climates, refrigerants and days. */
 const KEPT = 32;
 
-/** Shared clocks: questions with the same refrigerant, climate and day have equal ones. */
+/** Clocks kept for a whole fleet: questions with the same refrigerant, climate and day have equal ones. */
 export class SharedClocks {
   readonly #known = new Map<string, Clocks>();
 
-  /** The clocks of a question, as `posteriorOf` takes them; null for a log that goes back too far to share any. */
+  /** Clocks for `posteriorOf`; null where the log goes back further than shared clocks do, so that it makes its own. */
   of(question: Pick<Question, "refrigerant" | "monthly_mean_c" | "as_of_day" | "log" | "logged">): Clocks | null {
     const { refrigerant, monthly_mean_c, as_of_day, log, logged } = question;
     const furthest = as_of_day - YEARS_BACK * DAYS_PER_YEAR;

@@ -10,7 +10,7 @@ import type { Posterior } from "./posterior.ts";
 
 const MONTHS_AHEAD = 240;
 const CURVE_QUARTERS_AHEAD = 8;
-/** Weight below which nodes do not show in the curve's means. */
+/** Nodes of less weight do not change the curve. */
 const CURVE_CUT = 1e-14;
 
 /** When it will be low again, and the charge over the years of the log and the two ahead (MODEL §4). */
@@ -18,7 +18,7 @@ export function forecastOf(question: Question, posterior: Posterior, nodes: Node
   return { next_low: nextLowOf(question, posterior, nodes), curve: curveOf(question, posterior) };
 }
 
-/** The dates by which it will be low again with a chance of 10, 50 and 90 %: today where it is low as seen. */
+/** Dates by which it is low again with a chance of 10, 50 and 90 %; all today while a low look stands. */
 export function nextLowOf(question: Question, posterior: Posterior, nodes: Nodes): ForecastAnswer["next_low"] {
   if (posterior.standing !== null) return { p10: question.as_of, p50: question.as_of, p90: question.as_of };
   const low_by = lowByMonth(question, posterior, nodes);
@@ -29,10 +29,7 @@ export function nextLowOf(question: Question, posterior: Posterior, nodes: Nodes
   return { p10: dateOf(0.1), p50: dateOf(0.5), p90: dateOf(0.9) };
 }
 
-/**
- * Between which dates it will be low again in nine of ten cases: by the earlier with a chance of 5 %, by the later with
- * one of 95 %; null when not within 20 years.
- */
+/** The dates between which it runs low again in nine of ten cases. */
 export function likelyLowOf(question: Question, posterior: Posterior, nodes: Nodes): LikelyLow {
   if (posterior.standing !== null) return { p05: question.as_of, p95: question.as_of };
   const low_by = lowByMonth(question, posterior, nodes);
@@ -44,16 +41,18 @@ export function likelyLowOf(question: Question, posterior: Posterior, nodes: Nod
 }
 
 export interface LikelyLow {
+  /** Date by which it is low with a chance of 5 %; null: not within 20 years. */
   p05: string | null;
+  /** Date by which it is low with a chance of 95 %; null: not within 20 years. */
   p95: string | null;
 }
 
-/** The charge from the assessment date on, every three months until at least `years`, if nothing is added. */
+/** The charge if nothing is added, every three months from the assessment date until at least `years` ahead. */
 export function curveAhead(question: Question, posterior: Posterior, years: number): CurvePoint[] {
   return curveOf(question, { ...posterior, snapshots: [] }, Math.ceil(4 * years - 1e-9));
 }
 
-/** P(low by month j), j = 0..240, each computed when asked for and kept. */
+/** P(low by month j), j = 0..240, computed on demand and kept. */
 function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (month: number) => number {
   const known = new Map<number, number>();
   const softness2 = (LOW_SOFTNESS * question.nameplate_g) ** 2;
@@ -77,9 +76,8 @@ function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (mo
 }
 
 /**
- * First time, in years, at which the chance reaches `p`, linear between months; null when not within 20 years.
- * The chance rises with time (what has leaked outgrows its own spread), so the month is found by halving: a running
- * maximum over all 240 would give the same.
+ * First time, years, at which the chance reaches `p`, linear between months; null when not within 20 years. Bisects:
+ * the chance rises from month to month, as the mean of what has leaked grows faster than its standard deviation.
  */
 function firstTime(chance: (month: number) => number, p: number): number | null {
   if (chance(0) >= p) return 0;
@@ -95,6 +93,7 @@ function firstTime(chance: (month: number) => number, p: number): number | null 
   return (below + (p - from) / (chance(reached) - from)) / 12;
 }
 
+/** The curve through the posterior's snapshots, the assessment date and the quarters ahead. */
 function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURVE_QUARTERS_AHEAD): CurvePoint[] {
   const { as_of_day } = question;
   const { weight } = posterior;
@@ -127,7 +126,9 @@ function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURV
   return points;
 }
 
-/** The mixture over nodes: mean, and 5–95 % of a normal of the same spread, not below 0. */
+/**
+ * A point of the curve: the mixture over nodes, its range that of a normal of the same mean and variance, from 0 up.
+ */
 function pointOf(
   date: string,
   kept: readonly number[],

@@ -9,16 +9,20 @@ import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
  * Time `u` is in years of 365.25 days from the assessment date; the past is negative.
  */
 
+/** Days in a year of the model's time. */
 export const DAYS_PER_YEAR = 365.25;
 const MONTH_DAYS = [31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
+/** Growth, per year, below which the clock counts as steady. */
 const GROWTH_ZERO = 1e-9;
+/** Growth, per year, below which integrals are taken by `expm1`. */
 const GROWTH_SMALL = 0.05;
 /** Tolerance, in years, for sums over months that should be equal. */
 const SEASON_ROUNDING = 1e-9;
 
 /**
- * Season weights s_1..s_12 (mean over the days of the year 1) from twelve monthly mean temperatures in °C, January
- * first. A small leak is laminar, so it is driven by psat² − p_atm². No climate, or no drive in any month, gives ones.
+ * How fast a leak runs in each month, January first, with a mean over the days of the year of 1. `monthly_mean_c`:
+ * twelve mean temperatures, °C; without them, or with no drive in any month, all weights are 1. A small leak flows
+ * laminar, so it is driven by psat² − p_atm² (MODEL §1).
  */
 export function seasonWeights(refrigerant: RefrigerantId, monthly_mean_c: readonly number[] | null): Float64Array {
   const weights = new Float64Array(12).fill(1);
@@ -38,20 +42,21 @@ export function seasonWeights(refrigerant: RefrigerantId, monthly_mean_c: readon
   return weights;
 }
 
-/** ∫ from 0 to u of s(v)·e^{g·min(v,3)} dv for one growth g, u within the span its `LeakClock` was made for. */
+/** ∫ from 0 to u of s(v)·e^{g·min(v, GROWTH_YEARS)} dv for one growth g; u, years, must lie in its clock's span. */
 export type ClockReading = (u: number) => number;
 
-/** Calendar months around the assessment date with their season weights; hands out clocks for any growth. */
+/** The calendar months around the assessment date with their season weights; makes clocks for any growth. */
 export class LeakClock {
-  /**
-   * Month boundaries in years, ascending, with 0 and the growth limit among them; `rate[i]` holds in [edge[i],
-   * edge[i+1]].
-   */
+  /** Month boundaries, years, ascending; 0 and the end of growth are among them. */
   private readonly edge: Float64Array;
+  /** Season weight between `edge[i]` and `edge[i + 1]`. */
   private readonly rate: Float64Array;
+  /** Index of 0 in `edge`. */
   private readonly zero: number;
 
-  /** `first_u` ≤ 0 ≤ `last_u`: the span, in years, that the readings must cover. `as_of_day` as of `dayNumber`. */
+  /**
+   * `first_u` ≤ 0 ≤ `last_u`: the span that readings must cover, years. `as_of_day`: day number of the assessment date.
+   */
   constructor(weights: Float64Array, as_of_day: number, first_u: number, last_u: number) {
     const edges: number[] = [];
     const rates: number[] = [];
@@ -76,19 +81,19 @@ export class LeakClock {
     this.zero = this.edge.indexOf(0);
   }
 
-  /** The clock for growth `g` per year, summed outward from 0 so that near spans keep their digits. */
+  /** The clock for growth `g`, per year. It sums outward from 0, so that values near 0 keep their digits. */
   reading(g: number): ClockReading {
     const { edge, rate, zero } = this;
     const steady = Math.abs(g) < GROWTH_ZERO;
     const grown = (u: number): number => (steady ? 1 : Math.exp(g * Math.min(u, GROWTH_YEARS)));
-    // Plain loops: typed arrays' `map` takes many times as long.
+    // A plain loop: `map` of a typed array takes many times as long.
     const grown_at = new Float64Array(edge.length);
     for (let i = 0; i < edge.length; i++)
       grown_at[i] = i > 0 && edge[i]! > GROWTH_YEARS ? grown_at[i - 1]! : grown(edge[i]!);
-    /** ∫ of e^{g·min(v,3)} from edge `i` to `u`, which is no later than the next; e^{g·min(u,3)} is `grown_u`. */
+    /** ∫ of the growth factor from edge `i` to `u`, no later than the next edge; `grown_u` is the factor at `u`. */
     const growthIntegral = (i: number, u: number, grown_u: number): number => {
       if (steady || edge[i]! >= GROWTH_YEARS) return (u - edge[i]!) * grown_at[i]!;
-      // A difference of what is nearly equal loses its digits.
+      // The difference of two nearly equal factors would lose digits.
       if (Math.abs(g) < GROWTH_SMALL) return (grown_at[i]! * Math.expm1(g * (u - edge[i]!))) / g;
       return (grown_u - grown_at[i]!) / g;
     };
@@ -105,14 +110,14 @@ export class LeakClock {
         else high = middle - 1;
       }
       const from_edge = rate[low]! * growthIntegral(low, u, grown(u));
-      // Add from the edge nearer to 0.
+      // From the edge nearer to 0, for the same reason as above.
       return low >= zero ? sum[low]! + from_edge : sum[low + 1]! - (month(low) - from_edge);
     };
   }
 
   /**
-   * First time `u`, years, at which season-adjusted time (the clock at g = 0) reaches `due`: the inverse of
-   * `reading(0)`, exact, and the start of a stretch without leaking where `due` is reached at one.
+   * First time, years, at which season-adjusted time reaches `due`: the exact inverse of `reading(0)`. Where months
+   * without leaking hold `due` for a while, their beginning.
    */
   seasonReaches(due: number): number {
     const { edge, rate } = this;
@@ -124,7 +129,7 @@ export class LeakClock {
   }
 }
 
-/** `t` years after `as_of_day` as a day number: the nearest whole day. */
+/** Day number of the day nearest to `t` years after the day number `as_of_day`. */
 export function dayAt(as_of_day: number, t: number): number {
   return as_of_day + Math.floor(DAYS_PER_YEAR * t + 0.5);
 }

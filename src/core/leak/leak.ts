@@ -10,7 +10,7 @@ import type { Nodes } from "./nodes.ts";
 import type { Posterior } from "./posterior.ts";
 import { regulationRates } from "./regulation.ts";
 
-/** Summaries of the posterior (MODEL §3): rates, charge now, how long a full charge lasts, classes, the repair. */
+/** What the posterior says about the leak and the charge, as the answer has it (MODEL §3). */
 export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): LeakAnswer {
   const { nameplate_g } = question;
   const by_growth = new Float64Array(G_COUNT);
@@ -36,7 +36,7 @@ export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): 
   };
 }
 
-/** Leak rate as a share of nameplate, per year. */
+/** Leak rate as a share of the nameplate charge a year. */
 export function leakFractionOf(posterior: Posterior): Spread {
   const by_x = new Float64Array(X_COUNT);
   for (let n = 0; n < NODES; n++) by_x[n % X_COUNT]! += posterior.weight[n]!;
@@ -53,7 +53,7 @@ export function chargeNowOf(posterior: Posterior, nodes: Nodes, nameplate_g: num
   };
 }
 
-/** The mean charge at the assessment date, grams, without the cost of its range. */
+/** Mean charge at the assessment date, grams; much cheaper than `chargeNowOf` with its range. */
 export function meanChargeOf({ mean_m, weight }: Posterior): number {
   return weightedMean(mean_m, weight);
 }
@@ -77,7 +77,7 @@ function scaled(spread: Spread, factor: number): Spread {
 }
 
 /**
- * Quantile when the weight of each grid point is spread evenly over its cell, half a `step` either way.
+ * The `p` quantile of weights on `points`, the weight of each spread evenly over half a `step` to either side.
  *
  * @internal Called from outside by tests alone.
  */
@@ -94,7 +94,7 @@ export function cellQuantile(points: Float64Array, weights: Float64Array, step: 
   return points[points.length - 1]! + step / 2;
 }
 
-/** Smallest charge m ≥ 0, grams, at which the mixture of the nodes' normals reaches `p`. */
+/** The `p` quantile of the charge, grams, at least 0: where the mixture of the nodes' normals reaches `p`. */
 function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
   const sd_least = 1e-6 * nameplate_g;
   const sd = nodes.var_m.map((variance) => Math.max(sd_least, Math.sqrt(variance)));
@@ -110,16 +110,15 @@ function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
   return rootOf(miss, 0, high, 1e-13 * nameplate_g, at_zero);
 }
 
-/** P(a full charge lasts less than `years`), at today's rate and a year's average weather. */
+/** Chance that a full charge lasts less than `years`, at today's rate in years of average weather. */
 export function lastsLessThan(posterior: Posterior, nameplate_g: number, years: number): number {
   return lastingOf(posterior, nameplate_g)(years);
 }
 
-/** `lastsLessThan` of one posterior, for many spans. */
+/** `lastsLessThan` for many spans of years of one posterior. */
 function lastingOf(posterior: Posterior, nameplate_g: number): (years: number) => number {
   const { weight, mean_b, var_b } = posterior;
-  // Of each node that counts, in sd of b: how far a full charge is from the low line, and how much of it leaks in a
-  // year.
+  // For each node that counts, in standard deviations of b: the low line less a full charge, and what leaks in a year.
   const kept = new Float64Array(NODES);
   const from = new Float64Array(NODES);
   const a_year = new Float64Array(NODES);
@@ -139,7 +138,7 @@ function lastingOf(posterior: Posterior, nameplate_g: number): (years: number) =
   };
 }
 
-/** Weight below which all 1248 nodes together change nothing in the 12th digit. */
+/** Nodes of less weight change no digit that matters, even all of them together. */
 const NEGLIGIBLE = 1e-16;
 const LASTS_LEAST_YEARS = 0.001;
 const LASTS_MOST_YEARS = 10_000;
@@ -166,7 +165,8 @@ function leakClasses(lasting: (years: number) => number): LeakAnswer["class"] {
 }
 
 /**
- * Date by which one more look `ok` would make it sure that the repair held; null without a repair or within five years.
+ * First quarter's date at which one more `ok` look would settle that the repair held; null without a repair, or when
+ * that takes more than five years.
  */
 function repairSureDate(question: Question, posterior: Posterior): string | null {
   const { held, weight } = posterior;

@@ -3,11 +3,11 @@ import { dayNumber } from "../quantities/dates.ts";
 import { type Finding, LOCATION_IDS, type TestId } from "../question/contract.ts";
 import type { Prices, Question } from "../question/question.ts";
 
-/** Where the leak is, from findings (MODEL §5). Arrays over places are in the order of `LOCATION_IDS`. */
+/** Where the leak is, by findings (MODEL §5). Arrays over places are in the order of `LOCATION_IDS`. */
 
 const PLACES = LOCATION_IDS.length;
 
-/** Findings since the last repair; earlier ones, and those of its day, tell of the leak that was repaired. */
+/** Findings after the day of the last repair: earlier ones concern the leak that was repaired. */
 export function findingsSinceRepair(question: Question): Finding[] {
   const repair = question.log.findLast((entry) => entry.repair != null);
   if (repair === undefined) return [...question.findings];
@@ -15,7 +15,8 @@ export function findingsSinceRepair(question: Question): Finding[] {
 }
 
 /**
- * Chance that `test` shows the true place, by place: its best, less for a tiny leak of mean `k_g` grams a year.
+ * Chance, by place, that `test` shows a leak that is there. It falls off for a tiny leak; `k_g` is the posterior mean
+ * leak, grams a year.
  *
  * @internal Called from outside by tests alone.
  */
@@ -24,14 +25,14 @@ export function testSees(prices: Prices, test: TestId, k_g: number): number[] {
   return prices[test].map((chance) => chance * detected);
 }
 
-/** Belief by place after the findings, adding to 1. `k_g` is the posterior mean leak in grams a year. */
+/** Chance of each place after the findings, adding to 1. `k_g` as in `testSees`. */
 export function locationBeliefs(question: Question, findings: readonly Finding[], k_g: number): number[] {
   let belief = [...question.prices.share];
   for (const finding of findings) belief = afterFinding(belief, finding, question.prices, k_g);
   return belief;
 }
 
-/** Bayes for one finding. */
+/** Chance of each place after one more finding, by Bayes' rule. `k_g` as in `testSees`. */
 export function afterFinding(belief: readonly number[], finding: Finding, prices: Prices, k_g: number): number[] {
   const sees = testSees(prices, finding.test, k_g);
   const false_place = tests[finding.test].false_alarm / (PLACES - 1);
@@ -42,21 +43,23 @@ export function afterFinding(belief: readonly number[], finding: Finding, prices
   });
   const joint = belief.map((share, l) => share * likelihood[l]!);
   const total = joint.reduce((sum, one) => sum + one, 0);
-  // A finding that contradicts every remaining place tells nothing about the place.
+  // A finding that rules out every place that is left is ignored.
   return total > 0 ? joint.map((one) => one / total) : [...belief];
 }
 
-/** An outcome of a whole test: a place, or nothing; with its chance and the belief after it. */
+/** A possible outcome of a test of the whole system: it shows one place, or nothing. */
 export interface TestOutcome {
-  /** Index of the place seen, or null for nothing. */
+  /** Index of the place shown; null: nothing. */
   place: number | null;
-  /** Chance of this outcome, and given each true place. */
+  /** Chance of this outcome, 0–1. */
   chance: number;
+  /** Chance of this outcome if the leak is at each place, 0–1. */
   chance_given: number[];
+  /** Chance of each place after this outcome, adding to 1. */
   belief: number[];
 }
 
-/** The outcomes of `test`, those of chance 0 left out (MODEL §6). */
+/** The possible outcomes of `test` (MODEL §6). `k_g` as in `testSees`. */
 export function testOutcomes(belief: readonly number[], prices: Prices, test: TestId, k_g: number): TestOutcome[] {
   const sees = testSees(prices, test, k_g);
   const { false_alarm } = tests[test];

@@ -2,7 +2,7 @@ import { dayNumber } from "../quantities/dates.ts";
 import type { Cooling, LogEntry } from "../question/contract.ts";
 import { isLowLook } from "./charge-log.ts";
 
-/** A look that says well, so soon after one that said poorly with nothing done in between, is asked about. */
+/** Within this many days of a low look, a look that finds it cooling well is asked about. */
 const CONTRADICTS_WITHIN_DAYS = 14;
 
 /** Whether an entry says how it cooled and nothing else. */
@@ -12,9 +12,9 @@ export function isLookOnly(entry: LogEntry): boolean {
 }
 
 /**
- * The recent look that a look of `cooling` on the day `as_of` contradicts, or null: it was low within two weeks,
- * nothing was added or repaired since, and now it would cool well. Charge only falls by itself, so one of the two must
- * be wrong, or low charge is not the trouble. `log` is in date order; looks of the day itself are replaced, not
+ * The earlier entry that a look of `cooling` on the day `as_of` contradicts, or null: it said low at most two weeks
+ * before, nothing was done since, and now the vehicle cools well. Charge does not rise by itself, so one of the two is
+ * wrong, or low charge is not the trouble. `log` is in date order. A look of the same day is replaced, not
  * contradicted.
  */
 export function contradictedLook<E extends LogEntry>(log: readonly E[], cooling: Cooling, as_of: string): E | null {

@@ -1,14 +1,15 @@
 import type { FilterState } from "./charge-filter.ts";
 import { NODES } from "./leak-grid.ts";
 
-/** The end of a run of the filter, and ln of how likely its log was. */
+/** The final state of a run of the filter, with the evidence for its log. */
 export interface WeighedState extends FilterState {
+  /** ln of the likelihood of the log, as `ChargeFilter.logEvidence` gives it. */
   log_evidence: number;
 }
 
 /**
- * Several runs that tell the same visits of different days, as one: each counts by its evidence, and at every node mean
- * and covariance of charge and weak-cooling charge are those of the mixture. Throws RangeError without a run.
+ * The mixture of several runs over the same visits on different days. Each run counts by its evidence; at every node,
+ * mean and covariance of charge and weak-cooling charge are those of the mixture. Throws RangeError without a run.
  */
 export function mixedStates(runs: readonly WeighedState[]): WeighedState {
   if (runs.length === 0) throw new RangeError("A mixture of nothing");
@@ -27,7 +28,7 @@ export function mixedStates(runs: readonly WeighedState[]): WeighedState {
   for (let n = 0; n < NODES; n++) {
     const parts = runs.map(({ weight }, r) => (evidence[r]! / total) * weight[n]!);
     const sum = parts.reduce((all, one) => all + one, 0);
-    // A node that none of them counts: all the same.
+    // A node that has no weight in any run is mixed in equal parts.
     const share = (r: number) => (sum > 0 ? parts[r]! / sum : 1 / runs.length);
     const mean = (of: (run: WeighedState) => number) => runs.reduce((all, run, r) => all + share(r) * of(run), 0);
     const m = mean(({ mean_m }) => mean_m[n]!);

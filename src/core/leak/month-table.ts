@@ -1,29 +1,30 @@
 import type { ClockReading } from "./leak-clock.ts";
 
-/** Discounting and survival over the horizon. */
+/** How far ahead costs and releases count, and how they fade. */
 export interface Horizon {
-  /** How far ahead, years. */
+  /** End of the horizon H, years. */
   years: number;
-  /** r + h: discount rate and hazard together. */
+  /** Discount rate and hazard together, r + h, per year, continuous. */
   fade: number;
-  /** Yearly chance that something else ends the vehicle's life; continuous. */
+  /** Rate h at which something else ends the vehicle's life, per year, continuous. */
   hazard: number;
   /** Growth of the price of refrigerant, per year, continuous. */
   growth: number;
 }
 
-/** Clock values at t = j/12, j = 0..⌈12H⌉; linear between. */
+/** Clock values at the ends of months, t = j/12 for j from 0 to ⌈12H⌉; linear between them. */
 export interface MonthTable {
-  /** Last index; the table may reach past H. */
+  /** Index of the last month end, which may lie after H. */
   last: number;
-  /** Season-adjusted time S. */
+  /** Season-adjusted time S, years. */
   season: Float64Array;
-  /** Leak clock c by growth index, and the same weighted with survival (R). */
+  /** Leak clock c, years, for each growth. */
   clock: Float64Array[];
+  /** Leak clock weighted with survival, R = ∫ e^{−ht} dc, years, for each growth. */
   surviving: Float64Array[];
 }
 
-/** Clock tables to the horizon for each growth clock given. */
+/** The month table up to a horizon, with a clock for each growth. */
 export function monthTable(
   season: ClockReading,
   clocks: readonly ClockReading[],
@@ -42,7 +43,7 @@ export function monthTable(
   return { last, season: at(season), clock, surviving };
 }
 
-/** A table of the first `years` of another, which share its memory. */
+/** The first `years` of a table, as views on its memory. */
 export function firstYears({ last, season, clock, surviving }: MonthTable, years: number): MonthTable {
   const shorter = Math.ceil(12 * years);
   const cut = (values: Float64Array): Float64Array => values.subarray(0, shorter + 1);
@@ -58,14 +59,14 @@ export function tableAt(table: Float64Array, t: number): number {
   return table[j]! + (table[j + 1]! - table[j]!) * (month - j);
 }
 
-/** The month, from `first` on, in which a clock table reaches `due`; months without leaking are passed over. */
+/** Index of the month, not before `first`, in which a clock table reaches `due`; `last` where it does not. */
 export function monthReaching(clock: Float64Array, due: number, first: number, last: number): number {
   let j = first;
   while (j < last && clock[j + 1]! < due) j++;
   return j;
 }
 
-/** What part of month `j` has passed when a clock table reaches `due` in it. */
+/** Share of month `j`, 0–1, that has passed when a clock table reaches `due` in it. */
 export function partReaching(clock: Float64Array, due: number, j: number): number {
   const rise = clock[j + 1]! - clock[j]!;
   return rise > 0 ? (due - clock[j]!) / rise : 0;

@@ -3,27 +3,33 @@ import { NODES, X, X_COUNT } from "./leak-grid.ts";
 import type { Posterior } from "./posterior.ts";
 
 /**
- * The nodes that count: those of at least a millionth of the largest weight, renormalised; growth-major order. Grams
- * and years.
+ * The nodes of a posterior that carry enough weight to matter (`NODE_CUT`), in the order of the grid. Arrays hold a
+ * value for each of them; m is the charge, b the charge below which it cools poorly.
  */
 export interface Nodes {
+  /** How many there are. */
   count: number;
-  /** Adding up to 1. */
+  /** Weight, adding to 1. */
   weight: Float64Array;
-  /** Index of the node's leak rate in `X` and growth in `GROWTH`. */
+  /** Index of the leak rate in `X`. */
   x_index: Int32Array;
+  /** Index of the growth in `GROWTH`. */
   growth_index: Int32Array;
   /** Leak rate, grams a year. */
   k: Float64Array;
-  /** Mean of charge m and of the charge b below which it cools poorly, grams. */
+  /** Mean of m, grams. */
   mean_m: Float64Array;
+  /** Mean of b, grams. */
   mean_b: Float64Array;
-  /** Their variances and covariance, g². */
+  /** Variance of m, g². */
   var_m: Float64Array;
+  /** Covariance of m and b, g². */
   cov_mb: Float64Array;
+  /** Variance of b, g². */
   var_b: Float64Array;
 }
 
+/** The nodes of a posterior that matter, their weights scaled to add to 1. */
 export function nodesOf(posterior: Posterior, nameplate_g: number): Nodes {
   let largest = 0;
   for (const weight of posterior.weight) if (weight > largest) largest = weight;
@@ -35,7 +41,7 @@ export function nodesOf(posterior: Posterior, nameplate_g: number): Nodes {
       sum += posterior.weight[n]!;
     }
   }
-  // Plain loops: typed arrays' `from` with a function takes many times as long.
+  // A plain loop: `from` of a typed array with a function takes many times as long.
   const of = (values: Float64Array): Float64Array => {
     const picked = new Float64Array(kept.length);
     for (let i = 0; i < kept.length; i++) picked[i] = values[kept[i]!]!;

@@ -8,56 +8,64 @@ import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
 import { mixedStates } from "./mixed-states.ts";
 
-/** The leak-rate posterior (MODEL §3): a log's visits, one after the other, through the filter. */
+/** The leak-rate posterior (MODEL §3): the filter run over the visits of a log. */
 
 export interface Posterior extends FilterState {
-  /** See `ChargeFilter.logEvidence`. */
+  /** ln of the likelihood of the log, as `ChargeFilter.logEvidence` gives it. */
   log_evidence: number;
-  /** Fall in the sd of ln x with each entry; empty unless recorded. */
+  /** Fall in the standard deviation of ln x with each entry; empty unless recorded. */
   learned: number[];
-  /** Before and after each entry; empty unless recorded. */
+  /** Charge before and after each entry; empty unless recorded. */
   snapshots: Snapshot[];
-  /** Mean charge of each node just after each fill, by position of its entry. */
+  /** Mean charge of each node just after each fill, grams, by position of its entry. */
   after_mean_m: ReadonlyMap<number, Float64Array>;
+  /** The log as visits, in date order. */
   visits: readonly Visit[];
-  /** The low look that stands, with the chance that the log before it gave it; null when none does. */
+  /** The low look that stands, and the chance `seen` that the log before it gave to it, 0–1; null: none stands. */
   standing: (StandingLook & { seen: number }) | null;
+  /** The clocks that the run used. */
   clocks: Clocks;
   /**
-   * The run up to its first repair: the part that the seep of a sound system does not affect. Null without a repair.
+   * The run up to its first repair, which the assumed seep of a sound system does not affect; null without a repair.
    */
   before_repair: Checkpoint | null;
 }
 
-/** A run of the filter, halted before one of its visits; times in years. */
+/** A run of the filter, halted before one of its visits, from where it can be resumed. */
 export interface Checkpoint {
-  /** Position of the visit's entry. */
+  /** Position of the entry of that visit. */
   entry: number;
+  /** The filter at the time of that visit. */
   filter: ChargeFilter;
+  /** `seen` of the low look that stands, as far as it is known; else 1. */
   seen: number;
+  /** The last fill so far; null without one. */
   last_fill: LastFill | null;
+  /** `Posterior.after_mean_m` so far. */
   after_mean_m: ReadonlyMap<number, Float64Array>;
 }
 
 interface LastFill {
+  /** Years from the assessment date, 0 or negative. */
   t: number;
+  /** Whether it was seen low after that fill. */
   low_since: boolean;
 }
 
 interface PosteriorOptions {
-  /** Records what the curve and `learned` need; runs that only compare costs do not need it. */
+  /** Records `snapshots` and `learned`; runs that only compare costs do without. */
   record?: boolean;
-  /** Replaces that of the kind of vehicle, for a vehicle of a cohort. */
+  /** Prior of the leak rate in place of the question's, for a vehicle of a cohort. */
   ln_x_prior?: LeakPrior;
+  /** Clocks to use, which must reach back to the log's beginning; null: makes its own. */
   clocks?: Clocks | null;
-  /** Resumes from there, for the same log and the same assumptions up to it. Only without `record`. */
+  /** Where to resume, for the same log and the same assumptions up to it. Only without `record`. */
   from?: Checkpoint | null;
 }
 
 /**
- * The posterior at the assessment date. Where dates of the log are vague it is the mixture over the days that they may
- * mean, each weighed by how likely it makes the log; visits, snapshots and what was learned are told by the days on
- * record.
+ * The posterior at the assessment date. Where dates of the log are vague it is a mixture over days that they may mean,
+ * each weighed by how likely it makes the log; visits, snapshots and `learned` are then those of the days on record.
  */
 export function posteriorOf(question: Question, options: PosteriorOptions = {}): Posterior {
   const [log, ...others] = logsOfVagueDates(question.log, question.as_of_day);
@@ -70,7 +78,7 @@ export function posteriorOf(question: Question, options: PosteriorOptions = {}):
   const each = logs.map((one) =>
     posteriorOfLog({ ...question, log: one }, { ...options, clocks, record: false, from: null }),
   );
-  // What comes before the repair is not the same in all of them: each run begins at the beginning.
+  // The runs differ before the repair already, so none can be resumed there.
   return { ...on_record, ...mixedStates(each), before_repair: null };
 }
 
@@ -98,7 +106,7 @@ function posteriorOfLog(
   let last_fill = from?.last_fill ?? null;
   let last_t: number | null = null;
   if (silence?.from_t != null && from == null && silence.from_t < (visits[0]?.t ?? silence.until_t)) {
-    // Whoever logs every charge had it cooling when they began.
+    // Someone who logs every charge started with a vehicle that cooled.
     filter.look("ok", false, silence.mistaken);
     last_t = silence.from_t;
   }
@@ -109,7 +117,7 @@ function posteriorOfLog(
     const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
     if (stands !== null && !resumed) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
     if (last_t !== null) {
-      // It still cooled a while ago: weak cooling is noticed within a quarter of a year.
+      // Weak cooling is noticed within a quarter of a year, so before that it still cooled well.
       if (visit.cooling === "weak" && last_fill !== null && !last_fill.low_since) {
         const still_ok_t = Math.max(last_fill.t, visit.t - NOTICED_WITHIN_YEARS);
         if (last_t <= still_ok_t) {
@@ -138,7 +146,7 @@ function posteriorOfLog(
     last_t = visit.t;
   }
   if (silence !== null && last_t !== null && last_t < silence.until_t && standing === null) {
-    // Nothing since: it was not found low.
+    // Nothing was logged since, so it was not found low.
     filter.move(last_t, silence.until_t);
     filter.look("ok", false, silence.mistaken);
     last_t = silence.until_t;
@@ -159,9 +167,9 @@ function posteriorOfLog(
 }
 
 /**
- * What the silence of a log is worth (MODEL §3): when it began and ended, years, and how likely a look that it stands
- * for is mistaken. With the chance p that a charge was not logged, silence has the chance p·P(low) + P(not low); a look
- * `ok` with ε = p/(1 + p) has it times a constant.
+ * What it means that a complete log has no entry (MODEL §3): the span, years, and the chance `mistaken` of the `ok`
+ * look that stands for it. If a charge goes unlogged with chance p, silence has the likelihood p·P(low) + P(not low),
+ * which is that of an `ok` look with ε = p/(1 + p) times a constant.
  */
 function silenceOf({ logged, as_of_day }: Pick<Question, "logged" | "as_of_day">) {
   if (logged === null) return null;

@@ -4,9 +4,8 @@ import { questionOf } from "../question/question.ts";
 import { standingLookOf, visitsOf } from "./charge-log.ts";
 
 /**
- * The same question with what gauge and vent readings of `date` (no later than `as_of`) said. Readings that say low are
- * a low look, too: without one that stands the log gets one, so that the answer does not leave for later what was
- * measured.
+ * The request with what gauge and vent readings of `date`, no later than `as_of`, said. Readings that say low count as
+ * a low look: where none stands, the log gets one on that date, so that the answer starts from what was measured.
  */
 export function withReadings(request: AssessRequest, says: ReadingsSay, date: string): AssessRequest {
   const read: AssessRequest = { ...request, plan: { ...request.plan, readings: says } };

@@ -6,8 +6,8 @@ import { fillOf } from "./charge-log.ts";
 const DAY_CAP = 365;
 
 /**
- * The two leak rates that regulation of stationary equipment uses (40 CFR 82.152 and 84.102), in percent of nameplate a
- * year, for comparison only: the annualizing method caps the days at 365 and so overstates slow leaks.
+ * The two leak rates that regulation of stationary equipment uses (40 CFR 82.152 and 84.102), percent of the nameplate
+ * charge a year. For comparison only: the annualizing method counts 365 days at most and so overstates slow leaks.
  */
 export function regulationRates(question: Question): LeakAnswer["regulation"] {
   const { log, nameplate_g, as_of_day, assumptions } = question;

@@ -17,9 +17,10 @@ import {
   tallyRelease,
 } from "./tally.ts";
 
+/** A larger factor on repair prices is not reported. */
 const FACTOR_MOST = 20;
 
-/** Where repair and top-off cost the same (MODEL §6), whether offered or not; null where they never do. */
+/** Where repair and topping off cost the same (MODEL §6), whether or not they are offered; null where they never do. */
 export function breakEven(outlook: Outlook): BreakEven {
   const { tags, known } = outlook;
   const place = placePrices(known.belief, tags, locateFee(known.belief, tags));
@@ -31,7 +32,7 @@ export function breakEven(outlook: Outlook): BreakEven {
   };
 }
 
-/** Least factor on all repair prices; both costs are linear in it. */
+/** Factor on all repair prices at which repair costs as much as topping off; both costs are linear in it. */
 function repairPriceBreakEven({ futures, tags, known }: Outlook, place: PlacePrices): number | null {
   const mean_price = known.belief.reduce((sum, share, l) => sum + share * tags.repair_price[l]!, 0);
   const repair = tallyCostWithCarbon(futures.repair_now, 0, tags, place);
@@ -41,15 +42,15 @@ function repairPriceBreakEven({ futures, tags, known }: Outlook, place: PlacePri
     const slope = repair_slope - mean_price * repairTimes(futures.top_off_mean, rule, tags);
     return 1 + apart / slope;
   });
-  // Below the least factor repair beats every rule; a rule that is cheaper even at no repair price leaves none.
+  // Below the least factor repair beats every rule. Where a rule is cheaper even than a free repair, there is none.
   const least = leastOf(factors.filter((factor) => !Number.isNaN(factor)));
   return least !== null && least > 0 && least <= FACTOR_MOST ? least : null;
 }
 
 /**
- * The carbon price, per tonne, at which repair costs as much as topping off by its best rule; null where none does. The
- * price at which it equals some one rule is no break-even while another rule is cheaper still, as can be where a repair
- * releases more than it saves.
+ * Carbon price, money per tonne, at which repair costs as much as topping off under its best rule. A price at which it
+ * only equals one rule while another is cheaper does not count; that happens where a repair releases more than it
+ * saves.
  */
 function carbonBreakEven({ question, futures, tags }: Outlook, place: PlacePrices): number | null {
   const tonnes_per_g = gwp(question.plan.gwp, question.refrigerant) / 1e6;
@@ -66,7 +67,10 @@ function carbonBreakEven({ question, futures, tags }: Outlook, place: PlacePrice
   return leastOf(prices);
 }
 
-/** The leak, grams a year, from which on repairing is cheaper: one node of mean charge and growth, k over the grid. */
+/**
+ * Leak, grams a year, from which on repair is cheaper than topping off: linear between the leak rates of the grid, each
+ * walked as one node of mean charge and mean growth.
+ */
 function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
   const { question, futures, tags, posterior } = outlook;
   const { start, spending, rules } = futures;
@@ -105,7 +109,7 @@ function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
   return null;
 }
 
-/** What a season would have to be worth for living without it to cost as much as the cheapest way to keep it. */
+/** Worth of a season, money a year, at which living without cooling costs as much as the cheapest way to keep it. */
 function seasonBreakEven({ futures, comparison }: Outlook): number | null {
   const { fade, years } = futures.spending.horizon;
   const costs = comparison.options

@@ -4,15 +4,15 @@ import type { Outlook } from "./outlook.ts";
 import { fadingIntegral } from "./spending.ts";
 import { placePrices, tallyCost, tallyRelease } from "./tally.ts";
 
-/** Cost and release of every option in each year ahead. */
-
+/** Cost and release of an option in each year ahead; the first is the year that begins today. */
 export interface YearSplit {
-  /** Money, discounted to today, without carbon. */
+  /** Cost, money discounted to today, without carbon. */
   cost_by_year: number[];
+  /** Release, grams. */
   release_by_year_g: number[];
 }
 
-/** The costs and releases of `comparison`, in the order of its options: the same walk, counted by year. */
+/** The cost and release of each option of `comparison` by year, from the same walk with a row for each year. */
 export function yearSplits({ question, futures, tags, comparison }: Outlook): YearSplit[] {
   const years = Math.ceil(question.plan.keep_years);
   const used = new Set(
@@ -43,7 +43,7 @@ export function yearSplits({ question, futures, tags, comparison }: Outlook): Ye
   });
 }
 
-/** Living without it: the worth of each season, and what leaks out. */
+/** The years of living without cooling: the worth of each season, and what leaks out. */
 function withoutYears(option: Option, futures: Futures, years: number): YearSplit {
   const { horizon } = futures.spending;
   const { nodes } = futures.start;

@@ -16,62 +16,82 @@ import {
 
 /** The options of a question, what each is expected to cost and release, and the verdict (MODEL §6). */
 
-/** A course that an option may take: with what chance, overall and given each true place, and believing what. */
+/** What an option does in one case: at once, or after one outcome of a test. Arrays are by place. */
 export interface Branch {
+  /** What is done. */
   course: "repair-now" | "repair-after-dye" | "top-off";
   /** Index of the switch rule; 0 for repairs. */
   rule: number;
+  /** Chance of this case, 0–1. */
   chance: number;
+  /** Chance of this case if the leak is at each place, 0–1. */
   chance_given: readonly number[];
+  /** Chance of each place in this case, adding to 1. */
   belief: readonly number[];
-  /** Fee for finding the place that falls due with a repair. */
+  /** Fee for finding the place, due with a repair, money. */
   locate: number;
 }
 
+/** An option compared; what it shares with `OptionAnswer` is said there. */
 export interface Option {
+  /** Which option. */
   id: OptionId;
+  /** Whether it can be chosen. */
   offered: boolean;
+  /** Why it cannot be chosen; null where it can. */
   not_offered_because: OptionAnswer["not_offered_because"];
-  /** Costs that do not depend on the outcome: test prices, or the worth of seasons lived without. */
+  /** Cost that no outcome changes, money: the price of a test, or the worth of the seasons lived without. */
   fixed: number;
+  /** The cases it splits into; none for living without. */
   branches: readonly Branch[];
+  /** Average cost, money discounted to today, without carbon. */
   expected_cost: number;
+  /** Average release, grams. */
   release_g: number;
+  /** `expected_cost` plus the carbon price of the release, money. */
   expected_cost_with_carbon: number;
+  /** Of a test: chance that a repair follows, 0–1; else null. */
   leads_to_repair: number | null;
 }
 
+/** The options of a question, compared. */
 export interface Comparison {
+  /** In the order of `OPTION_IDS`. */
   options: readonly Option[];
-  /** Index of top-off's switch rule. */
+  /** Index of the switch rule under which topping off costs least. */
   best_rule: number;
-  /** The free look over the fittings, planned like a test; null once done or when nothing could follow it. */
+  /** The free visual inspection, worked out like a test; null once done, or where nothing could follow from it. */
   look_over: Option | null;
+  /** What to do, and why. */
   verdict: Verdict;
 }
 
-/** Inputs of the comparison besides the futures. */
+/** What the comparison needs to know besides the futures. */
 export interface Knowledge {
+  /** Chance of each place, adding to 1. */
   belief: readonly number[];
-  /** Posterior mean leak, grams a year: a tiny leak hides from tests. */
+  /** Posterior mean leak, grams a year: tests may miss a tiny one. */
   k_g: number;
+  /** Tests done since the last repair. */
   tests_done: ReadonlySet<TestId>;
+  /** Conditions that override the comparison. */
   guards: Guards;
 }
 
-/** Costs within this share of each other are equal, up to rounding. */
+/** Costs whose relative difference is below this are equal up to rounding. */
 export const SAME_COST = 1e-9;
 
+/** A case that is certain, wherever the leak is. */
 const CERTAIN = [1, 1, 1, 1, 1, 1] as const;
 
-/** Mean tallies of a course, and which path in them is its own. */
+/** Mean tallies that hold a branch, and the row of it in them. */
 export function meanPath(futures: Futures, branch: Pick<Branch, "course" | "rule">): [Float64Array, number] {
   if (branch.course === "repair-now") return [futures.repair_now, 0];
   if (branch.course === "repair-after-dye") return [futures.repair_after_dye_mean, 0];
   return [futures.top_off_mean, branch.rule];
 }
 
-/** The fee for finding the leak: none when one place is nearly sure. */
+/** The fee for finding the leak, money: none where one place is nearly certain. */
 export function locateFee(belief: readonly number[], tags: Pick<PriceTags, "locate_fee">): number {
   return belief.some((share) => share >= LOCATED_SHARE) ? 0 : tags.locate_fee;
 }
@@ -90,7 +110,9 @@ export function bestRule(futures: Futures, tags: PriceTags, place: PlacePrices):
   return best;
 }
 
-/** Everything from the walked futures to the verdict: no pass over nodes, so sensitivity runs repeat it cheaply. */
+/**
+ * Compares the options of a question. It works on mean tallies, not on nodes, so sensitivity runs repeat it cheaply.
+ */
 export function compare(question: Question, futures: Futures, tags: PriceTags, known: Knowledge): Comparison {
   const { plan, prices } = question;
   const fee = locateFee(known.belief, tags);
@@ -103,7 +125,7 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
   const top_off_out = barred.has("top-off") || floor;
   const whole = { chance: 1, chance_given: CERTAIN, belief: known.belief, locate: fee };
 
-  // Without pressure it is found and repaired, or left as it is: nothing is topped off on the way.
+  // Without pressure the system is not topped off: after a test the only course is repair.
   const coursesOpen: CoursesOpen =
     guards.empty || (top_off_out && !repair_out) ? "repair" : repair_out && !top_off_out ? "top-off" : "either";
   const testOption = (id: OptionId, test: TestId, fixed: number, repair: Branch["course"]): Option => {
@@ -146,10 +168,10 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
   return { options, best_rule, look_over, verdict: verdictOf(question.plan.floor_months, options, guards) };
 }
 
-/** What is open after a test. */
+/** The courses that may be taken after a test. */
 type CoursesOpen = "repair" | "top-off" | "either";
 
-/** The action after a test's outcome: the cheaper of repairing then and topping off, as far as both are open. */
+/** What is done after an outcome of a test: the cheaper of repair and topping off, as far as both are open. */
 function branchAfter(
   outcome: TestOutcome,
   repair: Branch["course"],
@@ -168,6 +190,7 @@ function branchAfter(
   return repair_cost <= tallyCostWithCarbon(futures.top_off_mean, rule, tags, place) ? repairing : topping;
 }
 
+/** An option with its expected cost and release summed over its branches. */
 function option(
   id: OptionId,
   not_offered_because: Option["not_offered_because"],
@@ -197,7 +220,7 @@ function option(
   };
 }
 
-/** No cooling: the seasons' worth is lost, and what is left leaks out. */
+/** Living without cooling: it costs the worth of the seasons, and what is in the system leaks out. */
 function liveWithout(
   season_worth: number,
   not_offered_because: Option["not_offered_because"],
@@ -263,14 +286,14 @@ export function verdictOf(floor_months: number, options: readonly Option[], guar
   return { option: choice.id, guard, tie_break: cleaner !== null, reasons: [...reasons, ...rules] };
 }
 
-/** Why readings are due before anything is decided; null when they are not. */
+/** Why readings have to come before any decision; null where they do not. */
 function checkFirst({ not_low, surprise }: Guards): Extract<Reason, { code: "readings" | "surprise" }> | null {
   if (not_low) return { code: "readings", values: {} };
   return surprise === null ? null : { code: "surprise", values: surprise };
 }
 
 /**
- * The guard that keeps it from being topped off, the weightier first; no pressure is no news where a rule bars it
+ * The weightiest guard against topping off, or null. Lack of pressure is not named where a rule bars topping off
  * anyway.
  */
 function againstToppingOff(
@@ -284,14 +307,15 @@ function againstToppingOff(
     : { code: "floor", values: { floor_months, probability: floor_probability } };
 }
 
-/** Inputs of a choice between courses. */
+/** What a choice between options goes by. */
 export type Weighed = Pick<Option, "expected_cost_with_carbon" | "release_g" | "leads_to_repair">;
 
+/** Whether an option is a leak test. */
 export function isTest(option: Pick<Option, "leads_to_repair">): boolean {
   return option.leads_to_repair !== null;
 }
 
-/** Least expected cost, carbon included; the earlier on a tie; null of none. */
+/** The option of least expected cost, carbon included, the earlier on a tie; null without options. */
 export function cheapest<T extends Weighed>(options: readonly T[]): T | null {
   let best: T | null = null;
   for (const one of options) {
@@ -300,7 +324,7 @@ export function cheapest<T extends Weighed>(options: readonly T[]): T | null {
   return best;
 }
 
-/** The cheapest of the others, unless a test saves enough and may well lead to a repair. */
+/** The cheapest option that is no test, unless a test saves enough and is likely enough to lead to a repair. */
 export function firstChoice<T extends Weighed>(offered: readonly T[]): T | null {
   const base = cheapest(offered.filter((one) => !isTest(one)));
   const test = cheapest(
@@ -314,7 +338,7 @@ export function firstChoice<T extends Weighed>(offered: readonly T[]): T | null 
   return test ?? base;
 }
 
-/** Among those about as cheap as the choice and much cleaner, the cheapest; null when there is none. */
+/** The cheapest option that costs about as much as `choice` and releases much less; null where there is none. */
 export function cleanerChoice<T extends Weighed>(offered: readonly T[], choice: T): T | null {
   const within = Math.max(tie.money, tie.share * choice.expected_cost_with_carbon);
   return cheapest(
@@ -328,7 +352,7 @@ export function cleanerChoice<T extends Weighed>(offered: readonly T[], choice: 
   );
 }
 
-/** Rows of per-node tallies for a course: the array, the row of node 0, and rows per node. */
+/** Where the tallies of single nodes of a branch are: the array, the row of node 0, and the rows between two nodes. */
 export function nodeRows(futures: Futures, branch: Branch): { tallies: Float64Array; first: number; stride: number } {
   if (branch.course === "repair-now") return { tallies: futures.repair_now, first: 0, stride: 0 };
   if (branch.course === "repair-after-dye") return { tallies: futures.repair_after_dye, first: 0, stride: 1 };

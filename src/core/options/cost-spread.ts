@@ -8,14 +8,15 @@ import type { Outlook } from "./outlook.ts";
 import { fadingIntegral } from "./spending.ts";
 import { type PriceTags, repairTimes, runningCost, servicePartCost, tallyRelease } from "./tally.ts";
 
-/** The spread of an option's cost over the unknowns: leak (nodes), place, test result, whether a repair holds. */
+/** The spread of an option's cost over what is unknown: leak, place, test result, and whether a repair holds. */
 
 const PLACES = LOCATION_IDS.length;
 
-/** Branches of one course, rule and fee for locating: what each true place makes of them. */
+/** Branches that cost the same, taken together: of one course, switch rule and fee for finding the place. */
 interface Course {
+  /** One of them. */
   branch: Branch;
-  /** Chance of the course, by place. */
+  /** Chance of any of them if the leak is at each place, 0–1. */
   chance: number[];
 }
 
@@ -30,15 +31,17 @@ function coursesOf(option: Option): Course[] {
   return [...courses.values()];
 }
 
-/** Costs that an option may come to, money without carbon, each with its chance. */
+/** The costs that an option may come to. */
 interface Items {
+  /** Money without carbon. */
   costs: Float64Array;
+  /** Chance of each cost. */
   weights: Float64Array;
 }
 
 /**
- * Every cost an option may come to: by node, place and branch, and of a repair at a fixed time the two outcomes, that
- * it holds and nothing comes back, or that it does not. `futures` may end before the horizon of the plan.
+ * The costs that an option may come to: one for each node, place and course, and two where a repair comes at a known
+ * time, as it may hold or not. `futures` may end before the horizon of the plan.
  */
 function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags">, futures: Futures): Items {
   if (option.branches.length === 0) return { costs: Float64Array.of(option.fixed), weights: Float64Array.of(1) };
@@ -81,15 +84,15 @@ function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags"
   return items;
 }
 
-/** When a branch repairs, years, if that is certain from the start; null when it depends on the leak. */
+/** When a branch repairs, years ahead, where that is certain from the start; null where it depends on the leak. */
 function repairTime(branch: Branch, futures: Futures): number | null {
   if (branch.course === "top-off") return null;
   return branch.course === "repair-now" ? 0 : Math.min(DYE_WAIT_YEARS, futures.spending.horizon.years);
 }
 
 /**
- * By place: the chance that a repair at `t` holds to the end, and how much less than the mean that costs, and how much
- * more if it does not; the mean is left as it is.
+ * For each place: the chance that a repair at `t`, years, holds to the end, how much less than the mean it costs if it
+ * does (`saved`, money), and how much more if it does not (`lost`). The mean of the two stays the mean.
  */
 function repairOutcomes(
   t: number,
@@ -108,7 +111,7 @@ function repairOutcomes(
   });
 }
 
-/** Cost with carbon of an option at each node and place, index n·6 + l: the mean over a test's outcomes. */
+/** Cost with carbon of an option at each node n and place l, at index n·`PLACES` + l: mean over a test's outcomes. */
 function comparedCosts(option: Option, futures: Futures, tags: PriceTags): Float64Array {
   const { nodes } = futures.start;
   const costs = new Float64Array(nodes.count * PLACES).fill(option.fixed);
@@ -134,15 +137,17 @@ function comparedCosts(option: Option, futures: Futures, tags: PriceTags): Float
   return costs;
 }
 
-/** Spread of each option and its chance of being the cheapest offered, in the order of the options. */
+/** How far the cost of an option may differ from its mean. */
 export interface CostSpread {
-  /** 5 % and 95 % of its cost, money without carbon. */
+  /** 5 % quantile of its cost, money without carbon. */
   p05: number;
+  /** 95 % quantile of its cost, money without carbon. */
   p95: number;
+  /** Chance of being the cheapest offered, carbon included, 0–1. */
   probability_cheapest: number;
 }
 
-/** The spread of every option of an outlook. */
+/** The spread of each option of an outlook, in their order. */
 export function costSpreads(outlook: Outlook): CostSpread[] {
   const wins = probabilitiesCheapest(outlook);
   return outlook.comparison.options.map((option, o) => ({
@@ -151,12 +156,12 @@ export function costSpreads(outlook: Outlook): CostSpread[] {
   }));
 }
 
-/** 5 % and 95 %. Leaves the items in another order. */
+/** The 5 % and 95 % quantiles. Reorders the items. */
 function rangeOf({ costs, weights }: Items): { p05: number; p95: number } {
   return { p05: weightedQuantile(costs, weights, 0.05), p95: weightedQuantile(costs, weights, 0.95) };
 }
 
-/** Chance of each option of being the cheapest offered, carbon counted in: `costSpreads` without the spread. */
+/** Chance of each option to be the cheapest offered, carbon included: `costSpreads` without the costly spread. */
 export function probabilitiesCheapest({ futures, tags, comparison, known }: Outlook): number[] {
   const { options } = comparison;
   const { nodes } = futures.start;
@@ -179,19 +184,18 @@ export function probabilitiesCheapest({ futures, tags, comparison, known }: Outl
   return wins;
 }
 
-/**
- * What an option has cost by the end of each year, at its low and its high end; the last year's are the option's own
- * 5–95 %.
- */
+/** Money spent on an option by the end of each year; the last year's values are the option's own spread. */
 export interface CostBand {
+  /** 5 % quantile, money without carbon. */
   p05: number[];
+  /** 95 % quantile, money without carbon. */
   p95: number[];
 }
 
 /**
- * 5 % and 95 % of the money spent on an option by the end of each year of the plan, discounted and without carbon. Its
- * decisions are those of the whole plan; only the counting stops early.
- * Throws RangeError when the outlook does not compare `id`.
+ * The spread of the money spent on an option by the end of each year of the plan, discounted and without carbon.
+ * Decisions are those of the whole plan; only the counting stops early. Throws RangeError when the outlook does not
+ * compare `id`.
  */
 export function costBandOf(outlook: Outlook, id: OptionId): CostBand {
   const { keep_years } = outlook.question.plan;
@@ -202,8 +206,8 @@ export function costBandOf(outlook: Outlook, id: OptionId): CostBand {
 }
 
 /**
- * Money spent does not come back, yet of repairs that fail by a year's end the mean may be a little above that of those
- * that fail by the next. Ends where it ended.
+ * Makes the values never fall, without changing the last one. They may fall a little from year to year, because repairs
+ * that fail are counted at their mean cost, while money once spent does not come back.
  */
 function neverFalling(values: readonly number[]): number[] {
   const last = values.at(-1) ?? 0;
@@ -214,23 +218,23 @@ function neverFalling(values: readonly number[]): number[] {
   });
 }
 
-/** The possible costs of an option, counted until `years`. */
+/** The costs that an option may come to, counted until `years` ahead. */
 function itemsUntil(outlook: Outlook, id: OptionId, years: number): Items {
   const { question, start, futures, comparison } = outlook;
   const option = comparedOption(comparison, id);
   const shorter = { ...question, plan: { ...question.plan, keep_years: years } };
   const counted = futuresOf(shorter, start, futures.table, { events: futures.events });
   const { fade } = futures.spending.horizon;
-  // Living without it costs a bit every day; what else is fixed is paid today.
+  // The worth of the seasons is lost day by day; any other fixed cost is paid today.
   const share =
     id === "live-without" ? fadingIntegral(fade, 0, years) / fadingIntegral(fade, 0, question.plan.keep_years) : 1;
   return itemsOf({ ...option, fixed: option.fixed * share }, outlook, counted);
 }
 
-/** Short enough that only what is done at the assessment date is counted, in years. */
+/** Years; so short that only what is done on the assessment date counts. */
 const TODAY_YEARS = 1e-6;
 
-/** What an option costs on the day itself, on average over leak and location. */
+/** What an option costs on the assessment date itself, money: mean over leak and location. */
 export function paidToday(outlook: Outlook, id: OptionId): number {
   const { costs, weights } = itemsUntil(outlook, id, TODAY_YEARS);
   return (

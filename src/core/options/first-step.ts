@@ -8,12 +8,11 @@ import { placePrices, tallyCostWithCarbon } from "./tally.ts";
 const PORT = LOCATION_IDS.indexOf("service-port");
 
 /**
- * New valve cores and sealing caps at the service ports, before anything dearer: the chance that the leak is there, the
- * price of it without refrigerant, and what doing it first saves on average (negative: costs), in the money of the
- * request, carbon included. Like a test it is counted as if it were known at once whether it helped: with chance
- * p × holds the leak has ended, for the price and the port's part of a service; else the best of the courses follows,
- * the ports being less likely. Null where the ports are unlikely, a rule bars repairs, there is no pressure, or
- * readings come first.
+ * New valve cores and sealing caps at the service ports, before anything dearer. Null where the ports are unlikely, a
+ * rule bars repairs, there is no pressure, or readings come first.
+ *
+ * Like a test it is counted as if its outcome were known at once. With chance p × holds the leak has ended, for the
+ * price and the ports' part of a service; otherwise the best course follows, with the ports less likely than before.
  */
 export function firstStepOf(outlook: Outlook): FirstStep | null {
   const { question, known, comparison, futures, tags } = outlook;
@@ -42,14 +41,14 @@ export function firstStepOf(outlook: Outlook): FirstStep | null {
   };
 }
 
-/** Beliefs by place once new cores and caps did not end the leak. */
+/** Chance of each place after new cores and caps did not end the leak. */
 function beliefAfter(belief: readonly number[], holds: number): number[] {
   const left = belief.map((share, l) => (l === PORT ? share * (1 - holds) : share));
   const total = left.reduce((sum, share) => sum + share, 0);
   return left.map((share) => share / total);
 }
 
-/** Cost, carbon included, of the best course at other beliefs about the place. */
+/** Cost with carbon of the best course, with other chances of the places. */
 function costWithout({ futures, tags }: Outlook, courses: readonly Option[], belief: readonly number[]): number {
   const place = placePrices(belief, tags, locateFee(belief, tags));
   return Math.min(

@@ -14,11 +14,11 @@ import { Spending } from "./spending.ts";
 import { TALLY_WIDTH } from "./tally.ts";
 
 /**
- * The years ahead (MODEL §6): when each node runs low, and what topping off with a switch rule, or a repair, comes to.
+ * The years ahead (MODEL §6): when each node runs low, and what topping off under a switch rule, or a repair, comes to.
  * Years and grams; a node follows its mean path.
  */
 
-/** The start of the future from the posterior. Means over all nodes decide. */
+/** Where the future starts. Whether to top up now is decided once, by the means over all nodes. */
 export function startOf(question: Question, posterior: Posterior, nodes: Nodes): Start {
   let m = 0;
   let b = 0;
@@ -35,7 +35,9 @@ export function startOf(question: Question, posterior: Posterior, nodes: Nodes):
   };
 }
 
-/** Mean charge, grams, that the visit at `entry` left. */
+/**
+ * Mean charge, grams, after the fill at position `entry` of the log. Throws RangeError for an entry that is no fill.
+ */
 export function fillLeft(posterior: Posterior, entry: number): number {
   const { after_mean_m, weight } = posterior;
   const mean_m = after_mean_m.get(entry);
@@ -45,51 +47,58 @@ export function fillLeft(posterior: Posterior, entry: number): number {
   return left;
 }
 
-/** The switch rules compared, in months, ascending: the floor, and the fixed ones longer than it. */
+/** The switch rules compared, months, ascending: the floor, and those of `SWITCH_RULES_MONTHS` that are longer. */
 export function switchRuleMonths(floor_months: number): number[] {
   return [floor_months, ...SWITCH_RULES_MONTHS.filter((months) => months > floor_months)];
 }
 
 /**
- * What the nodes come to under every switch rule, and with a repair now or after a dye test. A path takes a row for
- * each of `spending.periods`, one unless it was counted by year.
+ * What topping off under every switch rule, and repair, come to: tallies of paths (`tally.ts`). A path takes one row,
+ * or one for each year where it was counted by year (`spending.periods`).
  */
 export interface Futures {
+  /** Where the walk started. */
   start: Start;
+  /** The clocks that it followed. */
   table: MonthTable;
+  /** How it counted top-offs and repairs. */
   spending: Spending;
-  /** Switch rules, years; ascending. */
+  /** Switch rules, years, ascending. */
   rules: readonly number[];
   /** Events of every node, to this horizon or beyond it. */
   events: NodeEvents;
-  /** Path n·rules + r: node n under rule r. Empty where only means were asked for. */
+  /** Topping off, path n·rules + r: node n under rule r. Empty where only means were asked for. */
   top_off: Float64Array;
-  /** Path r: mean over nodes under rule r. */
+  /** Topping off, path r: mean over nodes under rule r. */
   top_off_mean: Float64Array;
-  /** One path: repair today, the same for every node. */
+  /** Repair today: one path, as it is the same for every node. */
   repair_now: Float64Array;
   /**
-   * Path n: top up now if the start makes one, and repair after the dye's wait; empty like `top_off`. And their mean.
+   * Repair when the dye is looked for, and before it a top-up where one is due now, path n: node n. Empty like
+   * `top_off`.
    */
   repair_after_dye: Float64Array;
+  /** The same, one path: mean over nodes. */
   repair_after_dye_mean: Float64Array;
 }
 
-/** Options of a walk. */
+/** How to walk. */
 export interface Walking {
-  /** Events of the same start and rules, as far ahead or further: they depend on neither prices nor discounting. */
+  /** Events of the same start and rules, to this horizon or beyond it; prices and discounting do not change them. */
   events?: NodeEvents;
-  /** The events go on after a spell that ends every rule's path: for walks of them under a rule that never repairs. */
+  /**
+   * Lets events go on after a spell short enough to end the path of every rule, for a later walk that never repairs.
+   */
   endless?: boolean;
-  /** Only these of the switch rules; years, ascending. */
+  /** Switch rules in place of those of the plan, years, ascending. */
   rules?: readonly number[];
-  /** Skips the tallies of single nodes. */
+  /** Leaves out the tallies of single nodes. */
   means_only?: boolean;
-  /** A row for each year ahead instead of one for all; means only. */
+  /** Counts by year: a row for each year ahead. Implies `means_only`. */
   by_year?: boolean;
 }
 
-/** Walks every node's years ahead once. */
+/** Walks the years ahead of every node, once. */
 export function futuresOf(question: Question, start: Start, table: MonthTable, walking: Walking = {}): Futures {
   const { by_year = false, means_only = by_year } = walking;
   const spending = new Spending(question, by_year);
@@ -127,7 +136,7 @@ export function futuresOf(question: Question, start: Start, table: MonthTable, w
 
 const NO_ROWS = new Float64Array(0);
 
-/** A top-up now if the start makes one, the leak until the dye is looked for, and the repair then. */
+/** A top-up now where one is due, the leak until the dye is looked for, and the repair then. */
 function repairAfterDye(
   { nodes, top_up_now }: Start,
   table: MonthTable,
@@ -153,12 +162,14 @@ function repairAfterDye(
   return { repair_after_dye, repair_after_dye_mean };
 }
 
-/** Adds `weight` times the part of `from` at `at`, as long as `sum`, to `sum`. */
+/** Adds to `sum` `weight` times as many values of `from`, taken from index `at` on. */
 function addWeighted(sum: Float64Array, from: Float64Array, at: number, weight: number): void {
   for (let c = 0; c < sum.length; c++) sum[c]! += weight * from[at + c]!;
 }
 
-/** Grams that node `n` loses by `t` when nothing is done: it leaks out what is left, weighted with survival. */
+/**
+ * Grams that leak from node `n` until `t`, years, when nothing is done, weighted with survival; at most what is there.
+ */
 export function eventFreeRelease(futures: Futures, n: number, t: number): number {
   const { nodes } = futures.start;
   const { table } = futures;

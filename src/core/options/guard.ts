@@ -10,17 +10,15 @@ import { fillLeft } from "./futures.ts";
 export interface Guards {
   /** Gauge and vent readings say that low charge is not the trouble. */
   not_low: boolean;
-  /**
-   * The log hardly foresaw the low look that stands: with which chance, and days since the fill before it; else null.
-   */
+  /** The log before the low look that stands gave it this small a chance, `days` after the last fill; else null. */
   surprise: { probability: number; days: number } | null;
-  /** No pressure is left: air and moisture are in the system. */
+  /** No pressure is left, so there are air and moisture in the system. */
   empty: boolean;
-  /** Chance that a full charge does not last the floor, when that forbids topping off; else null. */
+  /** Chance that a full charge does not last the floor, 0–1, where that forbids topping off; else null. */
   floor_probability: number | null;
 }
 
-/** The guards of a question. */
+/** Which guards hold for a question. */
 export function guardsOf(question: Question, posterior: Posterior): Guards {
   return {
     not_low: question.plan.readings === "not-low",
@@ -30,10 +28,7 @@ export function guardsOf(question: Question, posterior: Posterior): Guards {
   };
 }
 
-/**
- * Guard 4: a low look stands that the log before it hardly foresaw. Either a sudden leak or no low charge at all, and
- * readings tell which.
- */
+/** Guard 4: a low look stands that the log gave little chance. It is a sudden leak or not low at all; readings tell. */
 function surpriseOf({ plan }: Question, { standing, visits }: Posterior): Guards["surprise"] {
   if (standing === null || standing.kind === "empty" || standing.seen >= SURPRISING || plan.readings === "low")
     return null;
@@ -43,8 +38,8 @@ function surpriseOf({ plan }: Question, { standing, visits }: Posterior): Guards
 }
 
 /**
- * Guard 1: a charge that does not last the floor is not topped off again. Gives the chance that a full charge
- * lasts less than the floor when the guard holds, null when topping off is allowed.
+ * Guard 1: what does not hold a charge for the floor is not topped off again. The chance that a full charge lasts less
+ * than the floor, 0–1, where that forbids topping off; null where topping off is allowed.
  *
  * @internal Called from outside by tests alone.
  */
@@ -57,9 +52,8 @@ export function floorProbability(question: Question, posterior: Posterior): numb
 }
 
 /**
- * Whether the last spell of the log, from a fill to the first low look after it, was shorter than the floor in
- * season-adjusted time. It does not count if the fill left too little, nor once a repair or a later `ok` look overtook
- * it.
+ * Whether the log's last spell, from a fill to the first low look after it, was shorter in season-adjusted time than
+ * the floor. It does not count if the fill left too little, or if a repair or an `ok` look has overtaken it since.
  *
  * @internal Called from outside by tests alone.
  */

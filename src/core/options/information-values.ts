@@ -5,10 +5,7 @@ import { eventFreeRelease, type Futures } from "./futures.ts";
 import type { Outlook } from "./outlook.ts";
 import { type PlacePrices, type PriceTags, placePrices, tallyCostWithCarbon } from "./tally.ts";
 
-/**
- * The value of information before deciding (MODEL §6), in money, carbon included. Null where there is nothing to
- * compare.
- */
+/** What information is worth before deciding (MODEL §6), money with carbon; null where there is nothing to compare. */
 export function informationValues(outlook: Outlook): ValueOf {
   const { options, look_over } = outlook.comparison;
   const courses = options.filter((option) => option.offered && !isTest(option));
@@ -26,7 +23,7 @@ export function informationValues(outlook: Outlook): ValueOf {
   };
 }
 
-/** Expected cost when each node is known before choosing. */
+/** Expected cost if the leak were known before choosing. */
 function knowingTheLeak({ futures, tags, known }: Outlook, courses: readonly Option[]): number {
   const place = placePrices(known.belief, tags, locateFee(known.belief, tags));
   const { nodes } = futures.start;
@@ -53,7 +50,7 @@ function courseCost(course: Option, futures: Futures, tags: PriceTags, place: Pl
   return least;
 }
 
-/** Expected cost when the place is known, and needs no finding, before choosing. */
+/** Expected cost if the place were known before choosing, so that finding it costs nothing. */
 function knowingThePlace({ futures, tags, known }: Outlook, courses: readonly Option[]): number {
   let expected = 0;
   known.belief.forEach((share, l) => {

@@ -1,33 +1,36 @@
 import { type Horizon, type MonthTable, monthReaching, partReaching } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
 
-/** The state at the assessment date that the future starts from, with the log's last fill. */
+/** Where the future starts, at the assessment date. */
 export interface Start {
+  /** The nodes, with their charge. */
   nodes: Nodes;
-  /** One decision for all nodes: top up now. */
+  /** Whether topping off begins with a top-up today; the same for all nodes. */
   top_up_now: boolean;
-  /** Season-adjusted time of the log's last fill, at most 0; null without a fill. */
+  /** Season-adjusted time of the log's last fill, years, 0 or negative; null without a fill. */
   last_fill_season: number | null;
-  /** The spell since that fill counts: the fill left enough. */
+  /** Whether the spell since that fill is judged by switch rules: only if the fill left enough. */
   last_fill_counts: boolean;
 }
 
-/** Charge below which a node cools weakly, kept within what is plausible. */
+/** Charge, grams, below which a node cools weakly, kept between 10 and 90 % of the nameplate charge. */
 function plausibleLow(mean_b: number, nameplate_g: number): number {
   return Math.min(0.9 * nameplate_g, Math.max(0.1 * nameplate_g, mean_b));
 }
 
-/** What a node does from today on: top-offs at `t`, of `grams`, after a judged `spell` (∞ where it is not judged). */
+/** Top-offs from today on; the arrays hold a value for each of the first `count` of them and have room for more. */
 export interface Events {
+  /** How many there are. */
   count: number;
-  /** Years ahead, ascending. */
+  /** When, years ahead, ascending for a node. */
   t: Float64Array;
-  /** What goes into the system. */
+  /** What goes into the system, grams. */
   grams: Float64Array;
-  /** Years of season-adjusted time since the fill before. */
+  /** Season-adjusted time since the fill before, years, by which switch rules judge; ∞ where they do not. */
   spell: Float64Array;
 }
 
+/** No events, with room for some. */
 export function emptyEvents(): Events {
   return { count: 0, t: new Float64Array(64), grams: new Float64Array(64), spell: new Float64Array(64) };
 }
@@ -46,7 +49,7 @@ function push(events: Events, t: number, grams: number, spell: number): void {
   events.spell[n] = spell;
 }
 
-/** A single node's rates and charges. */
+/** One node at the assessment date. */
 export interface NodeState {
   /** Leak rate at the assessment date, grams a year. */
   k: number;
@@ -54,19 +57,21 @@ export interface NodeState {
   mean_m: number;
   /** Mean charge below which it cools poorly, grams. */
   mean_b: number;
-  /** Index of its clock in the table. */
+  /** Index of its growth's clock in the month table. */
   clock: number;
 }
 
-/** Events of all nodes, one after the other: those of node n from `first[n]` to before `first[n + 1]`. */
+/** The events of all nodes in one list. */
 export interface NodeEvents {
+  /** Those of node 0, then those of node 1, and so on. */
   events: Events;
+  /** Position of the first event of each node, and after the last node the total: node n ends before `first[n + 1]`. */
   first: Int32Array;
 }
 
 /**
- * What every node does before `years` ahead. A spell shorter than `shortest`, the least of the switch rules, ends every
- * path, so no more is asked of a node after it.
+ * The events of every node before `years` ahead. `shortest`, years, is the shortest switch rule: a spell shorter than
+ * it ends the path of every rule in a repair, so a node's events end there.
  */
 export function eventsOfNodes(
   start: Start,
@@ -87,7 +92,7 @@ export function eventsOfNodes(
   return { events, first };
 }
 
-/** Sets `node` to the rates and charges of node `n`. */
+/** Sets `node`, which is used over and over, to node `n`. */
 export function nodeState(node: NodeState, nodes: Nodes, n: number): void {
   node.k = nodes.k[n]!;
   node.mean_m = nodes.mean_m[n]!;
@@ -95,7 +100,7 @@ export function nodeState(node: NodeState, nodes: Nodes, n: number): void {
   node.clock = nodes.growth_index[n]!;
 }
 
-/** Fills `events` with a node's top-off now, if any, and its low charges before the horizon. */
+/** Fills `events` anew with those of one node before the horizon; `shortest` as in `eventsOfNodes`. */
 export function eventsOf(
   events: Events,
   node: NodeState,
@@ -109,6 +114,8 @@ export function eventsOf(
   appendEvents(events, node, start, table, horizon.years, nameplate_g, shortest);
 }
 
+/** Appends a top-up now where one is due, and a top-off each time the node runs low. */
+/** Appends a top-up now where one is due, and a top-off each time the node runs low. */
 function appendEvents(
   events: Events,
   node: NodeState,

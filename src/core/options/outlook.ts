@@ -11,25 +11,33 @@ import { guardsOf } from "./guard.ts";
 import type { Start } from "./node-events.ts";
 import { type PriceTags, priceTags } from "./tally.ts";
 
-/** The stages between a posterior and a verdict, kept so that a changed assumption recomputes only what it affects. */
+/** The stages from a question to its verdict, kept so that a changed assumption recomputes only what it affects. */
 export interface Outlook {
+  /** What was asked. */
   question: Question;
+  /** What the log says of the leak. */
   posterior: Posterior;
+  /** The nodes of the posterior that matter. */
   nodes: Nodes;
+  /** Where the future starts. */
   start: Start;
+  /** What the comparison knows besides the futures. */
   known: Knowledge;
+  /** The years ahead, without prices. */
   futures: Futures;
+  /** The prices put on them. */
   tags: PriceTags;
+  /** The options with their costs, and the verdict. */
   comparison: Comparison;
 }
 
-/** All of a request. */
+/** All stages for a request. Throws RangeError for a date that does not exist. */
 export function outlookOfRequest(request: AssessRequest): Outlook {
   const question = questionOf(request);
   return outlookOf(question, posteriorOf(question));
 }
 
-/** From the posterior on. */
+/** The stages from a posterior on; `walking` as in `futuresOf`. */
 export function outlookOf(question: Question, posterior: Posterior, walking: Walking = {}): Outlook {
   const nodes = nodesOf(posterior, question.nameplate_g);
   const start = startOf(question, posterior, nodes);
@@ -45,8 +53,8 @@ export function outlookOf(question: Question, posterior: Posterior, walking: Wal
 }
 
 /**
- * The same start, with the years ahead walked anew: horizon, discounting, growth or seep changed. `walking` as of
- * `futuresOf`.
+ * The stages from the years ahead on, for a question whose horizon, discounting, price growth or seep has changed;
+ * `walking` as in `futuresOf`.
  */
 export function withFutures(
   base: Pick<Outlook, "question" | "posterior" | "nodes" | "start" | "known">,
@@ -58,7 +66,7 @@ export function withFutures(
   return withPrices({ ...base, futures });
 }
 
-/** The same years ahead, at other prices. */
+/** The stages from the prices on, for a question whose prices have changed. */
 export function withPrices(base: Omit<Outlook, "tags" | "comparison">): Outlook {
   const tags = priceTags(base.question, gwp(base.question.plan.gwp, base.question.refrigerant));
   return { ...base, tags, comparison: compare(base.question, base.futures, tags, base.known) };

@@ -4,20 +4,20 @@ import type { Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
 /**
- * Walks the years ahead of nodes and collects what topping off comes to under every switch rule, in the periods of
- * `spending`. A rule ends in a repair at the first spell shorter than it, so the longer a rule, the sooner its path
- * leaves that of the others: what they still share is counted once.
+ * Walks the years ahead of nodes and tallies topping off under every switch rule, in the periods of `spending`. The
+ * path of a rule ends in a repair at the first spell shorter than the rule, so longer rules leave first; what the
+ * remaining ones share is counted once.
  */
 export class Paths {
   private readonly spending: Spending;
   private readonly table: MonthTable;
-  /** Years; ascending. */
+  /** Switch rules, years, ascending. */
   private readonly rules: readonly number[];
-  /** Length of a path's rows. */
+  /** Values that the tally of a path takes. */
   private readonly path: number;
-  /** Path r: what rules 0 to r share while r is the longest that has not repaired. */
+  /** Path r: what rules 0 to r share while r is the longest rule that has not repaired. */
   private readonly shared: Float64Array;
-  /** Path r: what rule r has to itself: what leaks to its end, and its repair. */
+  /** Path r: what rule r alone counts, its leak until the repair and the repair. */
   private readonly own: Float64Array;
 
   constructor(spending: Spending, table: MonthTable, rules: readonly number[]) {
@@ -29,7 +29,7 @@ export class Paths {
     this.own = new Float64Array(rules.length * this.path);
   }
 
-  /** Counts `weight` times the path of `node`, whose events are those from position `first` to before `end`. */
+  /** Adds `weight` times the paths of a node, whose events are at positions `first` to before `end`. */
   walk(events: Events, first: number, end: number, { k, clock }: Pick<NodeState, "k" | "clock">, weight = 1): void {
     const { spending, rules, shared, own, path } = this;
     const { years } = spending.horizon;
@@ -58,18 +58,21 @@ export class Paths {
     if (active > 0) spending.addLeak(shared, (active - 1) * path, weight * k, surviving, years);
   }
 
-  /** Writes what was walked since `clear` to `into` from `at` on: path r is that of rule r. */
+  /**
+   * Writes the tallies of what was walked since `clear` to `into`, from index `at` on, path r for rule r. Call it once.
+   */
   tallies(into: Float64Array, at = 0): Float64Array {
     const { shared, own, path } = this;
     const length = own.length;
     for (let i = length - 1; i >= 0; i--) {
-      // Longer rules leave the shared path first, so what is shared adds up from the longest down.
+      // A rule also has what it shared with longer rules until they left, so sum from the longest down.
       if (i < length - path) shared[i]! += shared[i + path]!;
       into[at + i] = shared[i]! + own[i]!;
     }
     return into;
   }
 
+  /** Starts over at zero. */
   clear(): void {
     this.shared.fill(0);
     this.own.fill(0);

@@ -4,12 +4,13 @@ import { type Checkpoint, posteriorOf } from "../leak/posterior.ts";
 import type { SensitivityRow, SensitivitySide } from "../question/contract.ts";
 import { comparedOption } from "../question/option-of.ts";
 import type { Assumptions, Plan, Prices, Question } from "../question/question.ts";
+import type { Walking } from "./futures.ts";
 import { eventsOfNodes, type NodeEvents } from "./node-events.ts";
 import { type Outlook, outlookOf, withFutures, withPrices } from "./outlook.ts";
 
 /**
- * What would change the answer: each assumption at its low and high value, everything else as it is (MODEL §6). A
- * change redoes only what it touches: prices reuse the walked futures, the horizon and discounting reuse the posterior.
+ * What would change the answer: each assumption at its low and at its high value, all others as they are (MODEL §6),
+ * the largest swing first. Only what depends on the assumption is computed again.
  */
 export function sensitivityOf(base: Outlook): SensitivityRow[] {
   const walking = { events: eventsFor(base), means_only: true };
@@ -20,11 +21,11 @@ export function sensitivityOf(base: Outlook): SensitivityRow[] {
     };
     return { assumption, low: side(low), high: side(high) };
   });
-  // Largest swing first; sort is stable, so ties keep the order of the data.
+  // The sort is stable, so ties keep the order of the data.
   return rows.toSorted((a, b) => swing(b) - swing(a));
 }
 
-/** Events of every node to the longest horizon of any row. */
+/** Events of every node up to the longest horizon of any row. */
 function eventsFor({ question, start, futures, posterior }: Outlook): NodeEvents {
   const { keep_years, hazard } = question.plan;
   const longest = Math.max(...sensitivityRows.map((row) => (row.assumption === "keep_years" ? row.high : 1)));
@@ -47,7 +48,6 @@ function withinYears(years: number): number {
   return Math.min(planParameters.keep_years.max, Math.max(planParameters.keep_years.min, years));
 }
 
-type Walking = { events: NodeEvents; means_only: boolean };
 type Assumption = (typeof sensitivityRows)[number]["assumption"];
 
 function answerTo(
@@ -105,7 +105,7 @@ function changed(base: Outlook, walking: Walking, assumption: Assumption, value:
   }
 }
 
-/** A full run, or one from where the change begins to count; the clocks do not depend on assumptions. */
+/** All stages again, the posterior from the checkpoint on where there is one. Clocks do not depend on assumptions. */
 function recompute(base: Outlook, question: Question, from: Checkpoint | null = null): Outlook {
   const posterior = posteriorOf(question, { record: false, clocks: base.posterior.clocks, from });
   return outlookOf(question, posterior, { means_only: true });

@@ -11,38 +11,40 @@ export function fadingIntegral(rate: number, a: number, b: number): number {
 }
 
 /**
- * How a question's top-offs and repairs count on a tally. The horizon is one period, or with `by_year` each year of it
- * is one: a path then takes a row for each period, and everything is counted in the row of the period it falls in.
+ * How top-offs and repairs of a question are counted on a tally. The horizon is one period; `by_year` makes each year
+ * of it a period. A path has a row for each period, and what happens is counted in the row of the period it falls in.
  */
 export class Spending {
   readonly horizon: Horizon;
-  /** Rows that a path takes. */
+  /** Number of periods, and so of rows that a path takes. */
   readonly periods: number;
+  /** Full charge by the label, grams. */
   readonly nameplate_g: number;
-  /** First top-off after a repair, by quarter of the vehicles, years. */
+  /** Years from a repair to the first top-off for seep alone, for each of four equally likely rates of seep. */
   readonly seep_first: readonly number[];
-  /** Top-offs of a sound system, `after` years from its repair, ascending; each a quarter of one. */
+  /** Years from a repair to every top-off for seep alone, at any of the four rates, ascending; each has chance ¼. */
   readonly seep_after: Float64Array;
   private readonly by_year: boolean;
   private readonly diy: boolean;
   private readonly pierced: boolean;
   private readonly heel: number;
   private readonly can_net_g: number;
-  // Sums over the first i of `seep_after`: discounted, discounted and grown, weighted with survival.
+  // Sums over the first i of `seep_after`: of e^{−fade·t}, of e^{(growth − fade)·t}, of e^{−hazard·t}.
   private readonly seep_fade: Float64Array;
   private readonly seep_grown: Float64Array;
   private readonly seep_survival: Float64Array;
   private readonly seep_first_fade: readonly number[];
-  /** What one of those top-offs uses: cans or grams, and grams lost in hose and cans. */
+  /** Refrigerant that a top-off for seep uses: cans at home, grams at a shop. */
   private readonly seep_units: number;
+  /** Grams that such a top-off loses from hose and cans. */
   private readonly seep_heel_g: number;
-  // ∫ of discounting and of survival over each period.
+  // ∫ e^{−fade·t} and ∫ e^{−hazard·t} over each period.
   private readonly period_fade: Float64Array;
   private readonly period_survival: Float64Array;
   private readonly repaired: Float64Array;
-  /** Rate at which the price of later refrigerant fades: discount and hazard less its growth. */
+  /** Rate at which later refrigerant counts for less, per year: discount and hazard less the growth of its price. */
   private readonly net_fade: number;
-  // Units and heel of the top-off before.
+  // The last top-off counted, with its units and heel.
   private last_grams = 0;
   private last_units = 0;
   private last_heel_g = 0;
@@ -90,31 +92,31 @@ export class Spending {
     return this.by_year ? Math.floor(t) : 0;
   }
 
-  /** End of a period, years. */
+  /** Where a period ends, years ahead. */
   periodEnd(period: number): number {
     return this.by_year ? Math.min(this.horizon.years, period + 1) : this.horizon.years;
   }
 
-  /** Discount factor D(t), with the hazard in it. */
+  /** Discount factor D(t) = e^{−(r + h)·t}. */
   fadeAt(t: number): number {
     return t === 0 ? 1 : decayed(this.horizon.fade, t);
   }
 
-  /** Cans for `grams` into the system at home, the grams themselves at a shop. */
+  /** What `grams` into the system take: cans at home, grams at a shop. A pierced can is used up. */
   refrigerantUnits(grams: number): number {
     if (!this.diy) return grams;
     const cans = grams / (1 - this.heel) / this.can_net_g;
     return this.pierced ? Math.ceil(cans - 1e-9) : cans;
   }
 
-  /** Grams left in hose and cans that get out, for `grams` into the system. */
+  /** Grams that escape from hose and cans for `grams` into the system. */
   heelRelease(grams: number): number {
     return this.diy ? (grams * this.heel) / (1 - this.heel) : 0;
   }
 
   /**
-   * Adds `weight` times a top-off of `grams` at `t` to the path whose rows begin at `at`; nothing for 0 g. `fade` is
-   * D(t); `tools`, whether they are bought for it.
+   * Adds `weight` times a top-off of `grams` at `t`, years, to the path whose rows begin at index `at`; nothing for
+   * 0 g. `fade` is D(t); `tools` says whether tools are bought for it.
    */
   addTopOff(
     tallies: Float64Array,
@@ -131,7 +133,7 @@ export class Spending {
     if (tools) tallies[row + TALLY.tools]! += faded;
     tallies[row + TALLY.visits]! += faded;
     if (grams !== this.last_grams) {
-      // Most top-offs of a node are alike.
+      // Most top-offs of a node take the same amount.
       this.last_grams = grams;
       this.last_units = this.refrigerantUnits(grams);
       this.last_heel_g = this.heelRelease(grams);
@@ -145,8 +147,9 @@ export class Spending {
   }
 
   /**
-   * The rows of a repair at `t` and of the sound years after it, on a path that has bought no tools yet. `fade` is
-   * D(t). They are this object's own and hold until the next call; periods before that of `t` are left as they were.
+   * The rows of a repair at `t`, years, and of the sound years after it, on a path that has not bought tools yet;
+   * `fade` is D(t). The array is overwritten by the next call, and only its rows from the period of `t` on are
+   * meaningful.
    */
   repairAt(t: number, fade: number): Float64Array {
     const { repaired, seep_after, periods } = this;
@@ -162,7 +165,7 @@ export class Spending {
       const begun = period > period_of_repair;
       repaired[row + TALLY.relapse] = begun ? this.period_fade[period]! : fadingIntegral(rate, t, end);
       repaired[row + TALLY.sound] = begun ? this.period_survival[period]! : fadingIntegral(hazard, t, end);
-      // Seep after the repair, each a quarter of a top-off.
+      // Top-offs for seep that fall in this period, each with chance ¼.
       let until = before;
       while (until < seep_after.length && t + seep_after[until]! < end) until++;
       if (until === before) continue;
@@ -190,8 +193,8 @@ export class Spending {
   }
 
   /**
-   * Adds `weight` times the rows of `repairAt`, of a repair at `t`, to the path whose rows begin at `at`. Without
-   * `tools` none are bought after it: the path had bought them before.
+   * Adds `weight` times what `repairAt` gave for a repair at `t` to the path whose rows begin at index `at`. Without
+   * `tools` none are bought after it, because the path has bought them before.
    */
   addRepaired(
     tallies: Float64Array,
@@ -208,7 +211,7 @@ export class Spending {
     }
   }
 
-  /** Adds what leaks at `k` grams a year until `t`, by a table of the leak clock weighted with survival. */
+  /** Adds what leaks at `k` grams a year until `t`, years; `surviving` is the clock's row of `MonthTable.surviving`. */
   addLeak(tallies: Float64Array, at: number, k: number, surviving: Float64Array, t: number): void {
     let before = 0;
     const last = this.periodOf(t);
@@ -225,7 +228,7 @@ function decayed(rate: number, t: number): number {
   return rate >= 0 ? expNegative(rate * t) : Math.exp(-rate * t);
 }
 
-/** Sums of `f` over the first i points, i from 0. */
+/** Sums of `f` over the first i points, for i from 0 to all of them. */
 function runningSums(points: Float64Array, f: (t: number) => number): Float64Array {
   const sums = new Float64Array(points.length + 1);
   for (let i = 0; i < points.length; i++) sums[i + 1] = sums[i]! + f(points[i]!);

@@ -2,68 +2,73 @@ import { LOCATION_IDS } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
 
 /**
- * A tally is what a path of top-offs and repairs comes to before prices are put on it: discounted counts and amounts,
- * one row of a Float64Array. Cost is linear in it, so that prices can change without walking the paths again.
+ * A tally is what a path of top-offs and repairs comes to before prices are put on it: one row of a Float64Array, with
+ * the columns below. D is the discount factor at the time t of each event, e the growth of the price of refrigerant.
+ * Cost is linear in a tally, so prices can change without walking the paths again.
  */
 export const TALLY = {
-  /** Σ D at each top-off. */
+  /** Top-offs, Σ D. */
   visits: 0,
-  /** Σ D·cans (top-off at home). */
+  /** Cans used by top-offs at home, Σ D·cans. */
   cans: 1,
-  /** Σ D·e^{et}·cans at home, Σ D·e^{et}·grams at a shop. */
+  /** Refrigerant of top-offs, Σ D·e^{et}·units: cans at home, grams at a shop. */
   refrigerant: 2,
-  /** D at the first top-off. */
+  /** Purchases of tools, D at the first top-off. */
   tools: 3,
-  /** Σ D at each low charge after today. */
+  /** Low charges after today, Σ D. */
   lows: 4,
-  /** D at the repair. */
+  /** Repairs by decision, D. */
   fix: 5,
-  /** D·e^{et} at the repair. */
+  /** Their refrigerant, D·e^{et}. */
   fix_grown: 6,
-  /** ∫ D from the repair to the horizon. */
+  /** Years after the repair, discounted: ∫ D from it to the horizon. */
   relapse: 7,
-  /** Grams to air until a repair and at it, weighted with survival, undiscounted. */
+  /** Grams to air until the repair and at it, weighted with survival, not discounted. */
   release: 8,
-  /** Years in sound state after the repair, weighted with survival. */
+  /** Years after the repair, weighted with survival, not discounted. */
   sound: 9,
 } as const;
 
+/** Columns of a tally. */
 export const TALLY_WIDTH = 10;
 
-/** Prices on a tally: cost = Σ unit·column + V̄·(service part) + (locate + P̄)·(repair part). */
+/** Prices to put on a tally; arrays are by place. */
 export interface PriceTags {
-  /** Money a top-off: the owner's time, or the shop's fee. */
+  /** A top-off, money: the owner's time, or the shop's fee. */
   visit: number;
-  /** Money a can of deposit that does not come back. */
+  /** Deposit lost on a can, money, on average. */
   can: number;
-  /** Money a can at home, a gram at a shop. */
+  /** Refrigerant, money a can at home, money a gram at a shop. */
   refrigerant: number;
-  /** Money, once. */
+  /** Gauges and hose, money. */
   tools: number;
-  /** Money a low charge: what the risk to the compressor comes to. */
+  /** A low charge, money: the average damage to the compressor. */
   low: number;
-  /** Per g of release: the carbon price. */
+  /** Carbon price, money per gram released. */
   release: number;
-  /** Grams a year that a sound system releases: seep, and relapses. */
+  /** What a repaired system releases, grams a year: its seep, and relapses. */
   sound_release_g: number;
-  /** Full service around a repair, money: the part that keeps its price, and that of the refrigerant, which grows. */
+  /** Full service around a repair without refrigerant, money. */
   service_fixed: number;
+  /** Refrigerant of a full service at today's price, money; it grows. */
   service_grown: number;
-  /** Both at today's prices, for relapses. */
+  /** The sum of the two, money: what the service after a relapse is counted at. */
   service_now: number;
-  /** New leaks a year of a repaired system. */
+  /** Rate of new leaks in a repaired system, per year. */
   relapse_rate: number;
-  /** Money for finding the leak. */
+  /** Finding the leak, money. */
   locate_fee: number;
-  /** Per place: part of a service that it needs, and price with rework. */
+  /** Part of a full service that a repair needs, 0–1. */
   service_part: readonly number[];
+  /** A repair with its average rework, money, without service. */
   repair_price: readonly number[];
-  /** Per place: what of that price is for rework, on average, and the chance that the repair holds. */
+  /** The average rework in `repair_price`, money. */
   rework: readonly number[];
+  /** Chance that a repair holds, 0–1. */
   repair_holds: readonly number[];
 }
 
-/** The price tags of a question (MODEL §6, top-off cost and repair). `gwp` of its refrigerant in its set. */
+/** The price tags of a question (MODEL §6, top-off cost and repair). `gwp`: warming potential of its refrigerant. */
 export function priceTags(question: Question, gwp: number): PriceTags {
   const { prices, plan, assumptions, nameplate_g } = question;
   const diy = plan.service === "diy";
@@ -94,7 +99,7 @@ export function priceTags(question: Question, gwp: number): PriceTags {
   };
 }
 
-/** Cost of the tally at row `row` without repairs, carbon left out. */
+/** Cost of the tally in row `row`, money, without repairs and carbon. */
 export function runningCost(tallies: Float64Array, row: number, tags: PriceTags): number {
   const at = row * TALLY_WIDTH;
   return (
@@ -106,7 +111,7 @@ export function runningCost(tallies: Float64Array, row: number, tags: PriceTags)
   );
 }
 
-/** What each unit of a place's service part costs on this tally. */
+/** What full services around repairs cost on a tally, money; a place pays its `service_part` of it. */
 export function servicePartCost(tallies: Float64Array, row: number, tags: PriceTags): number {
   const at = row * TALLY_WIDTH;
   return (
@@ -116,22 +121,21 @@ export function servicePartCost(tallies: Float64Array, row: number, tags: PriceT
   );
 }
 
-/** How many times the repair price and the locate fee fall due on this tally, discounted, relapses included. */
+/** How many times the price of a repair, and of finding the leak, falls due on a tally: discounted, with relapses. */
 export function repairTimes(tallies: Float64Array, row: number, tags: PriceTags): number {
   const at = row * TALLY_WIDTH;
   return tallies[at + TALLY.fix]! + tags.relapse_rate * tallies[at + TALLY.relapse]!;
 }
 
-/**
- * The repair prices that beliefs about the place come to: mean service part, and mean price with the fee for finding
- * it.
- */
+/** Repair prices as means over the places that the leak may be at. */
 export interface PlacePrices {
+  /** Part of a full service, 0–1. */
   service_part: number;
+  /** Price of the repair and of finding the leak, money. */
   repair: number;
 }
 
-/** Means over places; `locate` is the fee that falls due. */
+/** Means over places, weighted with `belief`, adding to 1; `locate` is the fee for finding the leak, money. */
 export function placePrices(belief: readonly number[], tags: PriceTags, locate: number): PlacePrices {
   let service_part = 0;
   let repair = locate;
@@ -142,7 +146,7 @@ export function placePrices(belief: readonly number[], tags: PriceTags, locate: 
   return { service_part, repair };
 }
 
-/** Cost of a tally at given repair prices, carbon left out. */
+/** Cost of the tally in row `row`, money, without carbon. */
 export function tallyCost(tallies: Float64Array, row: number, tags: PriceTags, place: PlacePrices): number {
   return (
     runningCost(tallies, row, tags) +
@@ -151,13 +155,13 @@ export function tallyCost(tallies: Float64Array, row: number, tags: PriceTags, p
   );
 }
 
-/** Grams to air on a tally. */
+/** Release of the tally in row `row`, grams. */
 export function tallyRelease(tallies: Float64Array, row: number, tags: PriceTags): number {
   const at = row * TALLY_WIDTH;
   return tallies[at + TALLY.release]! + tags.sound_release_g * tallies[at + TALLY.sound]!;
 }
 
-/** Cost of a tally with the carbon price on its release: what choices are made by. */
+/** Cost of the tally in row `row` plus the carbon price of its release, money: what options are compared by. */
 export function tallyCostWithCarbon(tallies: Float64Array, row: number, tags: PriceTags, place: PlacePrices): number {
   return tallyCost(tallies, row, tags, place) + tags.release * tallyRelease(tallies, row, tags);
 }

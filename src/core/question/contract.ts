@@ -66,7 +66,7 @@ export interface LogEntry {
   repair?: Optional<LocationId>;
 }
 
-/** What a leak test said about a place (MODEL §5). `anywhere` goes with `clean` only. */
+/** What a leak test said about a place (MODEL §5). `anywhere` goes with `clean` only: nothing was seen in any place. */
 export interface Finding {
   /** Day of the test. */
   date: string;
@@ -78,6 +78,10 @@ export interface Finding {
   result: "leak" | "clean";
 }
 
+/**
+ * What is known of one leak location, and what repairing it costs. Absent: `locationParameters` of
+ * `data/parameters.ts`.
+ */
 export interface LocationPrices {
   /** Prior share of leaks that are at this location; scaled so that all add up to 1. */
   share?: Optional<number>;
@@ -95,6 +99,7 @@ export interface LocationPrices {
   visual?: Optional<number>;
 }
 
+/** What the owner intends, and what bears on it. */
 export interface PlanInput {
   /** How long the vehicle will be kept, years. */
   keep_years?: Optional<number>;
@@ -102,15 +107,15 @@ export interface PlanInput {
   floor_months?: Optional<number>;
   /** Who tops off: the owner at home, or a shop. */
   service?: Optional<Service>;
-  /** What else ails the system or the vehicle; sets the yearly chance that its life ends first. */
+  /** What else is wrong with the system or the vehicle; it sets the yearly chance that its life ends first. */
   other_trouble?: Optional<OtherTrouble>;
   /** What a season of cooling is worth, money a year; null: living without it is not compared. */
   season_worth?: Optional<number>;
   /** Money per tonne of CO₂ equivalent released; 0: releases cost nothing. */
   carbon_price_per_t?: Optional<number>;
-  /** Whose warming potentials: of an IPCC report (over 100 years, or 20), or as European Union law has them. */
+  /** Source of the warming potentials: an IPCC report (over 100 years, or over 20), or European Union law. */
   gwp?: Optional<GwpSet>;
-  /** Gauges and hose are there, and need not be bought for the first top-off at home. */
+  /** The owner has gauges and hose, so they need not be bought for the first top-off at home. */
   tools_owned?: Optional<boolean>;
   /** Options that the place or the owner rules out. */
   barred?: Optional<OptionId[]>;
@@ -118,30 +123,31 @@ export interface PlanInput {
   readings?: Optional<ReadingsSay>;
 }
 
+/** Prices, in one currency. Absent: the default for the refrigerant and for who does the work. */
 export interface PricesInput {
-  /** Money a can. */
+  /** Price of a can of refrigerant, money, deposit not included. */
   can_price?: Optional<number>;
   /** Refrigerant in a full can, grams. */
   can_net_g?: Optional<number>;
-  /** Money a can, given back with it. */
+  /** Deposit on a can, money. */
   can_deposit?: Optional<number>;
-  /** Share of cans that are returned, 0–1. */
+  /** Share of cans that are returned for their deposit, 0–1. */
   can_return_rate?: Optional<number>;
-  /** Whether a can that was opened can be kept for later. */
+  /** Whether an opened can keeps what is left in it. */
   can_seal?: Optional<CanSeal>;
-  /** Hours of work for a top-off at home. */
+  /** The owner's time for a top-off at home, hours. */
   diy_hours?: Optional<number>;
-  /** Money an hour of the owner's time. */
+  /** Worth of the owner's time, money an hour. */
   hour_worth?: Optional<number>;
-  /** Gauges and hose, money, once. */
+  /** Price of gauges and hose for topping off at home, money, paid once. */
   tools_price?: Optional<number>;
-  /** Money a top-off at a shop, without refrigerant. */
+  /** A shop's fee for a top-off, money, without refrigerant. */
   shop_topoff_fee?: Optional<number>;
-  /** Money a gram at a shop. */
+  /** A shop's price of refrigerant, money a gram. */
   shop_refrigerant_per_g?: Optional<number>;
   /** Recovery, evacuation and recharge around a repair, money, without refrigerant. */
   repair_service?: Optional<number>;
-  /** Money for finding the leak before a repair where no test has shown it. */
+  /** Finding the leak before a repair where no test has shown it, money. */
   locate_fee?: Optional<number>;
   /** Dye and putting it in, money. */
   dye_price?: Optional<number>;
@@ -153,48 +159,53 @@ export interface PricesInput {
   locations?: Optional<Partial<Record<LocationId, Optional<LocationPrices>>>>;
 }
 
+/** What the model assumes about systems, repairs and money to come. */
 export interface AssumptionsInput {
-  /** Charge below which it cools poorly, as a share of the nameplate charge. */
+  /** Charge below which the system cools poorly: mean over vehicles, as a share of the nameplate charge. */
   low_fraction?: Optional<number>;
-  /** How much that share differs between vehicles: standard deviation. */
+  /** Standard deviation of that share between vehicles. */
   low_sd?: Optional<number>;
   /** Real discount rate, per year, continuous. */
   discount?: Optional<number>;
   /** Growth of the price of refrigerant over other prices, per year, continuous. */
   refrigerant_growth?: Optional<number>;
-  /** Chance, at each low charge, that running low ruins the compressor. */
+  /** Chance, at each low charge, that running low ruins the compressor, 0–1. */
   damage_chance?: Optional<number>;
   /** What a repair that did not hold costs again, as a share of its price. */
   rework_share?: Optional<number>;
-  /** New leaks of a repaired system, per year. */
+  /** Rate of new leaks in a repaired system, per year. */
   relapse_rate?: Optional<number>;
-  /** What a system without a leak loses, as a share of its charge a year. */
+  /** What a system without a leak loses, as a share of the nameplate charge a year. */
   seep_fraction?: Optional<number>;
-  /** What stays in hose and can at home, as a share of what leaves the can. */
+  /** What stays in hose and can at home and escapes, as a share of what leaves the can. */
   heel?: Optional<number>;
 }
 
+/** The vehicle as far as the model needs to know it. */
 export interface AskedVehicle {
+  /** What the system is filled with. */
   refrigerant: RefrigerantId;
   /** Full charge by the label, grams. */
   nameplate_g: number;
-  /** What it is, which says how fast it may leak before a log says more; null: not said, as a car. */
+  /** Kind of vehicle, which sets the leak rate believed before the log; null: taken as a car. */
   kind?: Optional<VehicleKind>;
-  /** What is believed of the leak before the log, in place of the kind: how vehicles of its group leak. */
+  /** The leak rate believed before the log, in place of that of the kind: how vehicles of its group leak. */
   leak_prior?: Optional<LeakBelief>;
-  /** Outdoor means of January to December, °C; null: no season. */
+  /** Mean outdoor temperature of January to December, °C; null: no season. */
   monthly_mean_c?: Optional<readonly number[]>;
 }
 
-/** The logarithm of the share of the nameplate charge that leaks in a year, as a normal distribution. */
+/** A normal distribution of ln x, with x the share of the nameplate charge that leaks in a year. */
 export interface LeakBelief {
+  /** Mean of ln x. */
   ln_x_mean: number;
+  /** Standard deviation of ln x. */
   ln_x_sd: number;
 }
 
 /**
- * Every charge between two days is in the log, but for a chance: no entry since the last fill then says that it was not
- * found low by the last of the days.
+ * The days between which every charge is in the log, apart from a chance that one is missing. Where nothing follows the
+ * last fill, the model then takes it that the system was not found low by the last of these days.
  */
 export interface LoggedSpan {
   /** The first day; null: that of the first entry. */
@@ -205,9 +216,11 @@ export interface LoggedSpan {
   missed?: Optional<number>;
 }
 
+/** A question to the model. */
 export interface AssessRequest {
-  /** The day of the question: today, for whoever asks. */
+  /** The assessment date: everything is told as of this day, usually today. */
   as_of: string;
+  /** The vehicle asked about. */
   vehicle: AskedVehicle;
   /** The charge log, in any order. */
   log?: Optional<LogEntry[]>;
@@ -215,8 +228,11 @@ export interface AssessRequest {
   findings?: Optional<Finding[]>;
   /** Between which days every charge is in the log; null: silence says nothing. */
   logged?: Optional<LoggedSpan>;
+  /** What the owner intends. */
   plan?: Optional<PlanInput>;
+  /** Prices other than the defaults. */
   prices?: Optional<PricesInput>;
+  /** Assumptions other than the defaults. */
   assumptions?: Optional<AssumptionsInput>;
 }
 
@@ -224,53 +240,59 @@ export interface AssessRequest {
 export interface Spread {
   /** Average over all that it may be. */
   mean: number;
-  /** The best estimate: as likely more as less. */
+  /** The best estimate: more and less are equally likely. */
   median: number;
   /** Lower end of the likely range: 9 of 10 cases lie between `p05` and `p95`. */
   p05: number;
-  /** Lower end of the middle half. */
+  /** Lower end of the middle half of the cases. */
   p25: number;
-  /** Upper end of the middle half. */
+  /** Upper end of the middle half of the cases. */
   p75: number;
   /** Upper end of the likely range. */
   p95: number;
 }
 
+/** What the log says about the leak and the charge on the assessment date (MODEL §3). */
 export interface LeakAnswer {
-  /** What leaks, grams a year at today's rate and a year's average weather. */
+  /** Leak rate, grams a year, at today's rate in a year of average weather. */
   g_per_year: Spread;
-  /** The same as a share of the nameplate charge. */
+  /** Leak rate as a share of the nameplate charge a year. */
   fraction_per_year: Spread;
-  /** How fast the leak itself grows, per year, continuous. */
+  /** Growth of the leak rate itself, per year, continuous. */
   growth_per_year: { mean: number; p05: number; p95: number };
-  /** What is in the system on the day of the question, grams. */
+  /** Charge in the system on the assessment date, grams. */
   charge_now_g: { mean: number; p05: number; p95: number };
   /** Charge below which it cools poorly, grams: posterior mean. */
   low_below_g: number;
-  /** From the nameplate charge down to poor cooling, months. */
+  /** How long it takes from the nameplate charge down to poor cooling, months. */
   full_charge_lasts_months: { median: number; p05: number; p95: number };
-  /** Chances of each class of leak; they add up to 1. */
+  /** Chance of each class of leak, 0–1; they add up to 1. */
   class: { fast: number; moderate: number; slow: number; seep: number };
-  /** Chance that the last repair held; null without one. */
+  /** Chance that the last repair held, 0–1; null without a repair. */
   repair_held: number | null;
-  /** From when one more look that finds it cooling well would settle that the repair held; null where none would. */
+  /**
+   * Day from which one more look that finds it cooling well would settle that the repair held; null where none would.
+   */
   repair_sure_date: string | null;
-  /** For each entry by date, the fall in the spread of the logarithm of the leak rate. */
+  /** For each log entry in date order, by how much it narrowed the standard deviation of ln(leak rate). */
   learned: number[];
   /** Leak rates as 40 CFR 82.152 counts them, percent of the nameplate charge a year; null without enough fills. */
   regulation: { annualizing_percent: number | null; rolling_percent: number | null };
 }
 
+/** The charge on one day of the curve. */
 export interface CurvePoint {
+  /** The day. */
   date: string;
   /** Average charge, grams. */
   mean_g: number;
   /** Lower end of the likely range, grams. */
   p05_g: number;
-  /** Upper end, grams. */
+  /** Upper end of the likely range, grams. */
   p95_g: number;
 }
 
+/** When it runs low, and the charge over time (MODEL §4). */
 export interface ForecastAnswer {
   /** Dates by which it will be low with a chance of 10, 50 and 90 %; null beyond 20 years. */
   next_low: { p10: string | null; p50: string | null; p90: string | null };
@@ -278,38 +300,41 @@ export interface ForecastAnswer {
   curve: CurvePoint[];
 }
 
+/** One option over the years that the vehicle is kept (MODEL §6). */
 export interface OptionAnswer {
+  /** Which option. */
   id: OptionId;
-  /** Open to be chosen. */
+  /** Whether it can be chosen. */
   offered: boolean;
   /** Why not: a rule, no pressure left, charges that last too short, or a test done already. */
   not_offered_because: null | "rule" | "empty" | "floor" | "done";
   /** Average cost over the years kept, money discounted to today, without carbon. */
   expected_cost: number;
-  /** Lower end of its likely range. */
+  /** Lower end of the likely range of the cost, money. */
   cost_p05: number;
-  /** Upper end. */
+  /** Upper end of the likely range of the cost, money. */
   cost_p95: number;
-  /** The parts of `expected_cost` that fall in each year ahead. */
+  /** `expected_cost` by year ahead, money; the first is the year that begins today. */
   cost_by_year: number[];
   /** Average release over the years kept, grams, not discounted. */
   release_g: number;
-  /** What the release warms as much as, kg of CO₂. */
+  /** The release as kg of CO₂ equivalent. */
   co2e_kg: number;
-  /** The parts of `release_g` in each year ahead. */
+  /** `release_g` by year ahead, grams. */
   release_by_year_g: number[];
-  /** `expected_cost` and the carbon price of the release: what options are compared by. */
+  /** `expected_cost` plus the carbon price of the release, money: what options are compared by. */
   expected_cost_with_carbon: number;
-  /** Chance of being the cheapest offered once leak and location are known. */
+  /** Chance of being the cheapest offered once leak and location are known, 0–1. */
   probability_cheapest: number;
-  /** Of a test: chance that a repair follows; else null. */
+  /** Of a test: chance that a repair follows, 0–1. Null for other options. */
   leads_to_repair: number | null;
-  /** Of topping off: repair once a charge lasts fewer months; 0: never; else null. */
+  /** Of topping off: repair once a charge lasts fewer months than this; 0: never. Null for other options. */
   switch_months: number | null;
-  /** Of topping off: low before this day means repair; else null. */
+  /** Of topping off: if it is low before this day, repair. Null for other options. */
   watch_date: string | null;
 }
 
+/** Why the verdict is what it is: a code, and the numbers that a sentence about it needs. */
 export type Reason =
   | { code: "readings"; values: Record<string, never> }
   | { code: "surprise"; values: { probability: number; days: number } }
@@ -319,10 +344,11 @@ export type Reason =
   | { code: "cost"; values: { next: OptionId; cheaper_by: number } }
   | { code: "rule"; values: { option: OptionId } };
 
+/** What the model advises (MODEL §6). */
 export interface Verdict {
   /** What to do; `check-first`: take readings; null: no option is open. */
   option: OptionId | "check-first" | null;
-  /** What kept costs from deciding alone. */
+  /** Which condition overrode the comparison of costs; null where costs decided. */
   guard: null | "readings" | "surprise" | "empty" | "floor";
   /** About as cheap as the cheapest, and chosen because it releases much less. */
   tie_break: boolean;
@@ -330,68 +356,88 @@ export interface Verdict {
   reasons: Reason[];
 }
 
+/** What information is worth before deciding, money with carbon; null where there is nothing to compare. */
 export interface ValueOf {
-  /** Knowing the leak rate exactly, money; null where nothing is to compare. */
+  /** Worth of knowing the leak rate exactly, money. */
   perfect_leak_rate: number | null;
-  /** Knowing where it leaks. */
+  /** Worth of knowing where it leaks, money. */
   perfect_location: number | null;
-  /** A dye test, its price taken off; negative: not worth it. */
+  /** Worth of a dye test less its price, money; negative: it costs more than it is worth. */
   dye_test_net: number | null;
-  /** An electronic leak test, likewise. */
+  /** Worth of an electronic leak test less its price, money; negative: it costs more than it is worth. */
   electronic_test_net: number | null;
-  /** A free visual inspection; null once it is done. */
+  /** Worth of a free visual inspection, money; null once it is done. */
   look_over: number | null;
 }
 
+/** Where two options cost the same; null where they never do. */
 export interface BreakEven {
-  /** Leak rate from which on repairing is cheaper, grams a year; null where there is none. */
+  /** Leak rate from which on repairing is cheaper than topping off, grams a year. */
   leak_g_per_year: number | null;
   /** Factor on all repair prices at which repairing costs as much as topping off. */
   repair_price_factor: number | null;
-  /** Carbon price, money per tonne, at which it does. */
+  /** Carbon price at which repairing costs as much as topping off, money per tonne of CO₂ equivalent. */
   carbon_price_per_t: number | null;
-  /** Worth of a season, money a year, below which living without it is cheaper. */
+  /** Worth of a season below which living without cooling is cheaper, money a year. */
   season_worth: number | null;
 }
 
+/** The answer with one assumption at one end of its range. */
 export interface SensitivitySide {
-  /** The assumption's value here, in its own unit. */
+  /** Value of the assumption, in its own unit. */
   value: number;
-  /** What would be advised then. */
+  /** The advice at that value. */
   verdict: Verdict["option"];
-  /** What topping off costs more than repairing then, money with carbon. */
+  /** Cost of topping off less that of repairing at that value, money with carbon. */
   gap: number;
 }
 
+/** How much one assumption matters. */
 export interface SensitivityRow {
   /** Name of the assumption, as in the request. */
   assumption: string;
+  /** The answer at the low end of its range. */
   low: SensitivitySide;
+  /** The answer at the high end of its range. */
   high: SensitivitySide;
 }
 
-/** What is cheap enough to be done before any option; beside the five options, not one of them. */
+/** A step cheap enough to do before any option; it comes beside the five options, not in their place. */
 export interface FirstStep {
+  /** Which step: new valve cores and sealing caps. */
   id: "cores-and-caps";
+  /** Where it is done. */
   location: "service-port";
-  /** Chance that the leak is there, and that this ends it. */
+  /** Chance that the leak is there, 0–1. */
   probability: number;
+  /** Chance that this step ends the leak, 0–1. */
   ends_leak: number;
-  /** Parts and labor, without refrigerant. */
+  /** Parts and labor, money, without refrigerant. */
   price: number;
-  /** What doing it first saves on average; negative where it costs more than it saves. */
+  /** What doing it first saves on average, money with carbon; negative where it costs more than it saves. */
   saves: number;
 }
 
+/** The whole answer of the model. */
 export interface AssessAnswer {
+  /** The assessment date, as asked. */
   as_of: string;
+  /** The leak and the charge today. */
   leak: LeakAnswer;
+  /** When it runs low, and the charge over time. */
   forecast: ForecastAnswer;
+  /** Chance of each leak location, 0–1, in the order of `LOCATION_IDS`; they add up to 1. */
   locations: { id: LocationId; probability: number }[];
+  /** The options compared, in the order of `OPTION_IDS`. */
   options: OptionAnswer[];
+  /** A cheap step to take first; null where none is worth naming. */
   first_step: FirstStep | null;
+  /** What to do, and why. */
   verdict: Verdict;
+  /** What information is worth before deciding. */
   value_of: ValueOf;
+  /** Where repair and topping off cost the same. */
   break_even: BreakEven;
+  /** What would change the answer, the largest swing first. */
   sensitivity: SensitivityRow[];
 }

@@ -1,11 +1,12 @@
 import type { OptionId, Verdict } from "./contract.ts";
 
-/** An answer, or a comparison, with its options. */
+/** An answer or a comparison. */
 interface WithOptions<T> {
+  /** The options compared. */
   options: readonly T[];
 }
 
-/** The option that `id` names; undefined where it was not compared, or where a verdict names none. */
+/** The option with `id`; undefined where it was not compared, or where the verdict is no option. */
 export function optionOf<T extends { id: OptionId }>(
   { options }: WithOptions<T>,
   id: Verdict["option"],
@@ -14,7 +15,8 @@ export function optionOf<T extends { id: OptionId }>(
 }
 
 /**
- * The same of an option that was compared, as repair, both tests and topping off always are; else throws RangeError.
+ * The option with `id`, which must have been compared, as repair, both tests and topping off always are; else throws
+ * RangeError.
  */
 export function comparedOption<T extends { id: OptionId }>(answer: WithOptions<T>, id: OptionId): T {
   const option = optionOf(answer, id);

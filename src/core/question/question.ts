@@ -21,107 +21,139 @@ import {
   type Service,
 } from "./contract.ts";
 
-/** Money and place numbers of a question, all filled in; location columns are arrays in the order of `LOCATION_IDS`. */
+/**
+ * `PricesInput` with every default filled in. What differs between leak locations stands in arrays of six, in the order
+ * of `LOCATION_IDS`.
+ */
 export interface Prices {
-  /** Money a can; its net content in grams; deposit money a can; share of cans returned. */
+  /** Price of a can of refrigerant, money, deposit not included. */
   can_price: number;
+  /** Refrigerant in a full can, grams. */
   can_net_g: number;
+  /** Deposit on a can, money. */
   can_deposit: number;
+  /** Share of cans that are returned for their deposit, 0–1. */
   can_return_rate: number;
+  /** Whether an opened can keeps what is left in it. */
   can_seal: CanSeal;
-  /** Hours a top-off at home, and money an hour. */
+  /** The owner's time for a top-off at home, hours. */
   diy_hours: number;
+  /** Worth of the owner's time, money an hour. */
   hour_worth: number;
-  /** Money, once. */
+  /** Price of gauges and hose for topping off at home, money, paid once. */
   tools_price: number;
-  /** Money a top-off, and money a gram. */
+  /** A shop's fee for a top-off, money, without refrigerant. */
   shop_topoff_fee: number;
+  /** A shop's price of refrigerant, money a gram. */
   shop_refrigerant_per_g: number;
-  /** Recovery, evacuation and recharge, money without refrigerant; and finding the leak, money. */
+  /** Recovery, evacuation and recharge around a repair, money, without refrigerant. */
   repair_service: number;
+  /** Finding the leak before a repair where no test has shown it, money. */
   locate_fee: number;
-  /** Tests: money each. */
+  /** Dye and putting it in, money. */
   dye_price: number;
+  /** Looking for the dye some weeks later, money. */
   dye_inspection_fee: number;
+  /** An electronic leak test, money. */
   electronic_price: number;
-  /** Prior shares, adding to 1. */
+  /** Prior share of leaks at each location, 0–1; adding to 1. */
   share: number[];
-  /** Repair by location, money for parts and labor. */
+  /** Parts and labor of the repair at each location, money, without the service around it. */
   price: number[];
-  /** Chance that it holds, by location. */
+  /** Chance that the repair at each location holds, above 0 and at most 1. */
   holds: number[];
-  /** Part of a full service that it needs, by location. */
+  /** Part of a full recovery, evacuation and recharge that the repair at each location needs, 0–1. */
   service: number[];
-  /** Chance that each test shows a leak, by location. */
+  /** Chance that a dye test shows a leak at each location, 0–1. */
   dye: number[];
+  /** Chance that an electronic leak test shows a leak at each location, 0–1. */
   electronic: number[];
+  /** Chance that a visual inspection shows a leak at each location, 0–1. */
   visual: number[];
 }
 
+/** `AssumptionsInput` with every default filled in. */
 export interface Assumptions {
-  /** Charge below which it cools poorly, share of nameplate, and its standard deviation. */
+  /** Charge below which the system cools poorly: mean over vehicles, as a share of the nameplate charge. */
   low_fraction: number;
+  /** Standard deviation of that share between vehicles. */
   low_sd: number;
-  /** Per year, continuous; likewise the growth of the price of refrigerant. */
+  /** Real discount rate, per year, continuous. */
   discount: number;
+  /** Growth of the price of refrigerant over other prices, per year, continuous. */
   refrigerant_growth: number;
-  /** At each low charge. */
+  /** Chance, at each low charge, that running low ruins the compressor, 0–1. */
   damage_chance: number;
-  /** Share of the price of a repair. */
+  /** What a repair that did not hold costs again, as a share of its price. */
   rework_share: number;
-  /** Per year. */
+  /** Rate of new leaks in a repaired system, per year. */
   relapse_rate: number;
-  /** Share of the charge a year. */
+  /** What a system without a leak loses, as a share of the nameplate charge a year. */
   seep_fraction: number;
-  /** Share of what leaves a can. */
+  /** What stays in hose and can at home and escapes, as a share of what leaves the can. */
   heel: number;
 }
 
+/** `PlanInput` with every default filled in. */
 export interface Plan {
-  /** Years. */
+  /** How long the vehicle will be kept, years: the horizon of every cost and release. */
   keep_years: number;
-  /** Months that a full charge must last at least. */
+  /** Shortest time that a full charge must last to be topped off again, months; 0: no such floor. */
   floor_months: number;
+  /** Who tops off: the owner at home, or a shop. */
   service: Service;
-  /** Yearly chance, continuous, that something else ends the vehicle's life. */
+  /** Rate at which something else ends the vehicle's life, per year, continuous. */
   hazard: number;
-  /** Money a year; null: living without it is not compared. */
+  /** What a season of cooling is worth, money a year; null: living without it is not compared. */
   season_worth: number | null;
-  /** Money per tonne of CO₂ equivalent. */
+  /** Carbon price, money per tonne of CO₂ equivalent released. */
   carbon_price_per_t: number;
+  /** Whose warming potentials count. */
   gwp: GwpSet;
+  /** Gauges and hose need not be bought for the first top-off at home. */
   tools_owned: boolean;
+  /** Options that the place or the owner rules out. */
   barred: readonly OptionId[];
+  /** What gauge and vent readings said. */
   readings: ReadingsSay;
 }
 
-/** What is believed of ln x before there is a log: MODEL §3's, a kind's of vehicle, or a cohort's (§9). */
+/**
+ * The leak rate as believed before there is a log, a normal distribution of ln x with x in shares of the nameplate
+ * charge a year: that of all vehicles (MODEL §3), of a kind of vehicle, or of a cohort (§9).
+ */
 export interface LeakPrior {
-  /** Mean of ln x, x in shares of the nameplate charge a year. */
+  /** Mean of ln x. */
   ln_x_mean: number;
-  /** Its standard deviation. */
+  /** Standard deviation of ln x. */
   ln_x_sd: number;
 }
 
 /** A request with every default filled in and its log in date order: what the model works on. */
 export interface Question {
+  /** The assessment date, `YYYY-MM-DD`. */
   as_of: string;
-  /** The same as a day number, see `quantities/dates.ts`. */
+  /** The same as a day number (`quantities/dates.ts`). */
   as_of_day: number;
+  /** What the system is filled with. */
   refrigerant: RefrigerantId;
   /** Full charge by the label, grams. */
   nameplate_g: number;
-  /** What is believed of the leak before there is a log, by kind of vehicle. */
+  /** The leak rate as believed before the log. */
   leak_prior: LeakPrior;
-  /** Outdoor means of January to December, °C; null: no season. */
+  /** Mean outdoor temperature of January to December, °C; null: no season. */
   monthly_mean_c: readonly number[] | null;
-  /** By date. */
+  /** The charge log in date order. */
   log: readonly LogEntry[];
+  /** Results of leak tests, as given. */
   findings: readonly Finding[];
-  /** Every charge from one day to the other is in the log, but for the chance `missed`. */
+  /** Day numbers between which every charge is in the log, and the chance 0–0.5 that one is missing; null: not said. */
   logged: { from_day: number | null; until_day: number; missed: number } | null;
+  /** What the owner intends. */
   plan: Plan;
+  /** Prices, and what is known of leak locations. */
   prices: Prices;
+  /** What the model assumes. */
   assumptions: Assumptions;
 }
 

@@ -14,50 +14,59 @@ import type {
   VehicleKind,
 } from "./contract.ts";
 
-/** Characters (code points) of a vehicle's label, group and depot. */
+/** Most characters (code points) of a vehicle's label, group or depot. */
 export const MAX_LABEL_CHARS = 120;
-/** Characters of the note beside an entry, a test result or readings. */
+/** Most characters of the note beside an entry, a test result or readings. */
 export const MAX_REMARK_CHARS = 2000;
-/** Characters of a note that stands by itself. */
+/** Most characters of a note that stands by itself. */
 export const MAX_NOTE_CHARS = 20_000;
 
-/** What an entry of the charge log may say of its cans and their deposit. */
+/** Ranges of what a charge entry says about its cans and their deposit. */
 export const recordBounds = {
   cans_opened: { min: 0, max: 1000 },
   deposit: { min: 0, max: 1_000_000, unit: "money" },
 } as const;
 
-/** What a person says about a vehicle. */
+/** What a person enters about a vehicle. */
 export interface VehicleInput {
+  /** What the person calls it. */
   label: string;
+  /** What its system is filled with. */
   refrigerant: RefrigerantId;
+  /** Full charge by the label, grams. */
   nameplate_g: number;
-  /** Volume of the refrigerant system; null: estimated from the nameplate charge. */
+  /** Volume of the refrigerant system, ml; null: estimated from the nameplate charge. */
   system_volume_ml: number | null;
   /** The compressor runs on high voltage. */
   electric_compressor: boolean;
-  /** There is leak dye in the compressor's own oil for it, which alone goes with high voltage; null: not sure. */
+  /**
+   * Whether leak dye made up in the compressor's own oil is available, the only dye safe at high voltage; null: not
+   * sure.
+   */
   dye_in_own_oil: boolean | null;
-  /** What it is; null: not said. */
+  /** Kind of vehicle; null: not said. */
   kind: VehicleKind | null;
-  /** A preset climate; null: that of the workspace. */
+  /** Name of a preset climate; null: that of the workspace. */
   climate: string | null;
-  /** Twelve monthly means, January first, °C; they go before `climate`. */
+  /** Mean outdoor temperature of January to December, °C, in place of `climate`; null: none given. */
   monthly_mean_c: number[] | null;
-  /** Vehicles of one group resemble each other. */
+  /** Vehicles of one group are expected to leak alike; null: in no group. */
   fleet_group: string | null;
+  /** Where it is kept; null: not said. */
   depot: string | null;
-  /** These three: only what differs from the workspace. */
+  /** Only what differs from the workspace's plan. */
   plan: PlanInput;
+  /** Only what differs from the workspace's prices. */
   prices: OwnPrices;
+  /** Only what differs from the workspace's assumptions. */
   assumptions: AssumptionsInput;
 }
 
-/**
- * Prices of one's own, and what they (and the money in the plan beside them) are in: ISO 4217; absent: as the
- * workspace.
- */
-export type OwnPrices = PricesInput & { currency?: string | null | undefined };
+/** A vehicle's own prices. */
+export type OwnPrices = PricesInput & {
+  /** Their ISO 4217 currency, and that of the money in the plan beside them; absent: that of the workspace. */
+  currency?: string | null | undefined;
+};
 
 /** A vehicle of which only label, refrigerant and nameplate charge are known. */
 export const NEW_VEHICLE: Omit<VehicleInput, "label" | "refrigerant" | "nameplate_g"> = {
@@ -74,63 +83,78 @@ export const NEW_VEHICLE: Omit<VehicleInput, "label" | "refrigerant" | "nameplat
   assumptions: {},
 };
 
-/** Which version of something is stored, and who wrote the first and the last one, when (instants in UTC). */
+/** Which version of something is stored, and who wrote its first and its latest version. */
 export interface Revision {
+  /** Counts from 1; each change raises it by one. */
   version: number;
+  /** Instant of the first version, UTC. */
   created_at: string;
+  /** Who wrote the first version. */
   created_by: string;
+  /** Instant of this version, UTC. */
   updated_at: string;
+  /** Who wrote this version. */
   updated_by: string;
 }
 
 /** A vehicle as it is stored. */
 export interface Vehicle extends VehicleInput, Revision {
+  /** Its identifier, made by the store. */
   id: string;
-  /** Invented, and can be taken away without a trace. */
+  /** An invented vehicle to try things on; it can be deleted without a trace. */
   example: boolean;
+  /** Instant from which it is archived, UTC; null: it is not. */
   archived_at: string | null;
 }
 
 export const CHANGES = ["added", "corrected", "removed", "restored"] as const;
 export type Change = (typeof CHANGES)[number];
 
-/** What every line of a ledger says beside its content. */
+/** What every line of a ledger holds beside its content. A line is one version of an entry. */
 export interface LineHead {
-  /** The entry. Its lines have one id and count their versions from 1. */
+  /** Identifier of the entry; all its versions share it. */
   id: string;
+  /** Which version of the entry this is, from 1. */
   version: number;
+  /** What made this version. */
   change: Change;
+  /** The vehicle whose ledger it is in. */
   vehicle_id: string;
-  /** Counts the entries of a vehicle in the order in which they were added. */
+  /** Position of the entry among those of its vehicle, in the order in which they were added. */
   number: number;
+  /** Instant at which this version was written, UTC. */
   recorded_at: string;
+  /** Who wrote this version. */
   recorded_by: string;
 }
 
+/** A version of an entry: its head and its content. */
 export type Line<Content> = LineHead & Content;
 
-/** Whether dye went in. The model does not ask; a reminder to look for it comes from it. */
+/** Whether dye went in. The model does not use it; a reminder to look for the dye hangs on it. */
 export const DYE = ["added"] as const;
 export type Dye = (typeof DYE)[number];
 
-/** What a line of the charge log says; every field is there, null where nothing was said. Amounts in g. */
+/** The content of a charge entry; every field is there, null where nothing was said. Amounts in grams. */
 export type ChargeEntry = { [Field in keyof Required<LogEntry>]: Exclude<LogEntry[Field], undefined> } & {
+  /** Whether leak dye was added. */
   dye: Dye | null;
-  /** How it cooled when all was done: to the model a look of its own, after the entry. */
+  /** How it cooled after the work; the model takes it as a look of its own that follows the entry. */
   cooling_after: Cooling | null;
   /** Cans opened for it, a whole number. */
   cans_opened: number | null;
-  /** Deposit paid on them in all, in the workspace's currency. */
+  /** Deposit paid on those cans in all, money in the workspace's currency. */
   deposit: number | null;
-  /** The last day on which it comes back. */
+  /** Last day on which the deposit is given back. */
   deposit_return_by: string | null;
+  /** Free text. */
   note: string | null;
 };
-/** The same as it comes in: what is absent was not said. */
+/** A charge entry as entered: what is absent was not said. */
 export type ChargeEntryInput = LogEntry & Partial<Omit<ChargeEntry, keyof LogEntry>>;
 export type ChargeLine = Line<ChargeEntry>;
 
-/** What the model uses of an entry. */
+/** The fields of a charge entry that the model uses. */
 export function modelledEntry<Entry extends LogEntry>({
   date,
   date_within_days,
@@ -144,7 +168,7 @@ export function modelledEntry<Entry extends LogEntry>({
   return { date, date_within_days, cooling, recovered_g, added_g, added_by, finish, repair };
 }
 
-/** What a charge entry says, in the order in which tables have it. */
+/** The fields of a charge entry, in the order of tables and downloads. */
 export const CHARGE_COLUMNS = [
   "date",
   "date_within_days",
@@ -162,12 +186,18 @@ export const CHARGE_COLUMNS = [
   "note",
 ] as const satisfies readonly (keyof ChargeEntry)[];
 
-/** What a leak test said about a place, with a note. */
-export type FoundLeak = Finding & { note: string | null };
-export type FindingInput = Finding & { note?: string | null };
+/** The result of a leak test, with a note. */
+export type FoundLeak = Finding & {
+  /** Free text; null: none. */
+  note: string | null;
+};
+/** The same as entered: what is absent was not said. */
+export type FindingInput = Finding & Partial<Pick<FoundLeak, "note">>;
 export type FindingLine = Line<FoundLeak>;
 
+/** A note on a vehicle. */
 export interface Note {
+  /** Its text. */
   body: string;
 }
 export type NoteLine = Line<Note>;

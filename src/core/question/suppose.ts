@@ -1,20 +1,25 @@
 import { type AssessRequest, LOCATION_IDS, type LocationId, type LocationPrices, type Service } from "./contract.ts";
 import { type Question, questionOf } from "./question.ts";
 
-/** What someone supposes beside what is recorded; null or absent: as it is. */
+/** What a person tries in place of what is recorded; null or absent: as recorded. */
 export interface Supposition {
+  /** How long the vehicle will be kept, years. */
   keep_years?: number | null | undefined;
+  /** Who tops off. */
   service?: Service | null | undefined;
-  /** The one place where it leaks. */
+  /** The only place where it leaks. */
   place?: LocationId | null | undefined;
-  /** A shop's price for the whole repair: parts, labor, recovery and recharge. */
+  /** A shop's price for the whole repair, money: parts, labor, recovery and recharge. */
   quote?: number | null | undefined;
+  /** Carbon price, money per tonne of CO₂ equivalent. */
   carbon_price_per_t?: number | null | undefined;
+  /** Shortest time that a full charge must last to be topped off again, months. */
   floor_months?: number | null | undefined;
 }
 
 /**
- * The same request under a supposition. Of a quote whose place is not known, all repair prices take their part alike.
+ * The request under a supposition. A quote for a place that is not known scales all repair prices by one factor, so
+ * that the average repair costs what the quote says.
  */
 export function supposing(request: AssessRequest, supposed: Supposition): AssessRequest {
   const { place, quote, keep_years, service, carbon_price_per_t, floor_months } = supposed;
@@ -40,11 +45,11 @@ function withQuote(request: AssessRequest, quote: number): AssessRequest {
   const usual = mean((l) => price[l]! + service[l]! * repair_service);
   const factor = usual > 0 ? Math.max(0, quote - refrigerant) / usual : 1;
   const priced = withLocations(request, (_, l) => ({ price: price[l]! * factor }));
-  // In all: finding the leak is in it, too.
+  // The quote is for the whole job, finding the leak included.
   return { ...priced, prices: { ...priced.prices, repair_service: repair_service * factor, locate_fee: 0 } };
 }
 
-/** What the service around a repair costs: of the refrigerant alone, and in all at a place. */
+/** The full service around a repair, money: its refrigerant, and what the share of it that a place needs costs. */
 function fullService({ nameplate_g, prices }: Question) {
   const refrigerant = prices.shop_refrigerant_per_g * nameplate_g;
   const at = (place: LocationId) =>

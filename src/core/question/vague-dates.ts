@@ -2,25 +2,25 @@ import { dayNumber, isoFromDay } from "../quantities/dates.ts";
 import type { LogEntry } from "./contract.ts";
 
 /**
- * What nobody knows to the day is not put to the model as a day. A log with vague dates is three logs: each vague date
- * stands once in the first, the middle and the last third of its span, at the middle of that third, and another third
- * each time from one vague date to the next (a Latin square of McKay, Beckman and Conover 1979). The posterior is the
- * mixture over them, so the answer is no surer than not knowing the day allows.
+ * Dates known only as a span of days. A log with such dates is read as three logs. In each, a vague date stands in the
+ * middle of one third of its span: over the three logs it takes every third once, and neighboring vague dates take
+ * different thirds (Latin hypercube sampling: McKay, Beckman and Conover 1979). The posterior is the mixture of the
+ * three, so that the answer is as uncertain as the dates are.
  */
 
-/** A longer span than this is mixed over; within it the best day stands for all. A month moves a leak rate little. */
+/** Spans up to this many days count as the one day on record: a few weeks change the leak rate little. */
 const DAYS_AS_ONE = 45;
 const THIRDS = 3;
 
-/** Whether a date is so vague that no one day stands for it: a season is, a month is not. */
+/** Whether a date is too vague for one day to stand for it: a season is, a month is not. */
 export function isVague({ date_within_days }: Pick<LogEntry, "date_within_days">): boolean {
   return 2 * (date_within_days ?? 0) > DAYS_AS_ONE;
 }
 
 /**
- * The logs to mix over, each by date: the log itself where no date is vague, else three that weigh the same at first.
- * A look at once after an entry of the same vague date (how it cooled when all was done) moves with that entry. No date
- * is after the day `as_of_day`. `log` by date.
+ * The logs to mix over, each in date order: the log itself where no date is vague, else three of equal prior weight.
+ * A look that follows an entry of the same vague date (how it cooled after the work) moves with that entry. No date
+ * comes after the day number `as_of_day`. `log` must be in date order.
  */
 export function logsOfVagueDates(log: readonly LogEntry[], as_of_day: number): readonly (readonly LogEntry[])[] {
   const moves = movesOf(log);
@@ -35,7 +35,7 @@ export function logsOfVagueDates(log: readonly LogEntry[], as_of_day: number): r
   );
 }
 
-/** Each vague entry, and how many moved before it. */
+/** For each vague entry, how many others were moved before it: it shifts the third that the entry takes. */
 function movesOf(log: readonly LogEntry[]): ReadonlyMap<LogEntry, number> {
   const moves = new Map<LogEntry, number>();
   let moved = -1;

@@ -2,8 +2,8 @@ import { vehiclePrices } from "../../../data/vehicle-prices.ts";
 import type { AssessRequest } from "./contract.ts";
 
 /**
- * The same question with the default prices that depend on the vehicle, where it names none: the service around a
- * repair by refrigerant, and a compressor that high voltage drives.
+ * The request with the default prices that depend on the vehicle filled in where it names none: the service around a
+ * repair, which depends on the refrigerant, and the compressor, which is dearer when high voltage drives it.
  */
 export function withVehiclePrices(request: AssessRequest, vehicle: { electric: boolean }): AssessRequest {
   const given = request.prices ?? {};

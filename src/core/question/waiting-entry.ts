@@ -1,18 +1,18 @@
-/** An entry that waits on this device for a connection. */
+/** A charge entry kept on this device until there is a connection. */
 export interface WaitingEntry {
-  /** The submit key of its form: under it the server stores it once, however often it arrives. */
+  /** Submit key of its form: the server stores the entry once under it, however often it is sent. */
   key: string;
-  /** Where it is sent: `/vehicles/ID/log`. Null until its vehicle is chosen. */
+  /** Address it is sent to, `/vehicles/ID/log`; null until its vehicle is chosen. */
   path: string | null;
-  /** What the person calls the vehicle; empty where the form was a vehicle's own. */
+  /** What the person calls the vehicle; empty where the form belonged to a vehicle. */
   vehicle: string;
-  /** The fields as a form sends them, with what depends on the day of writing made plain. */
+  /** The fields as a form sends them; words such as “today” are already replaced by their date. */
   form: string;
-  /** An instant. */
+  /** When it was written, an instant in UTC. */
   written_at: string;
-  /** Why the server did not take it; null while it was not asked. */
+  /** Why the server refused it; null while it has not been sent. */
   problem: WaitingProblem | null;
 }
 
-/** No access here; the vehicle is not in these records; something in it is to be put right. */
+/** The person has no access; the vehicle is not in these records; or a field has to be corrected. */
 export type WaitingProblem = "no-access" | "no-vehicle" | "to-put-right";
