@@ -1,7 +1,8 @@
 import type { ChargeEntry, Line } from "../core/question/record.ts";
 import { insertRows } from "./bulk.ts";
 import { chargeLogTable } from "./charge-log.ts";
-import { particularsUpdate, type VehicleChange, type WrittenKind } from "./fleet-import.ts";
+import { particularsUpdate, type WrittenKind } from "./fleet-import-plan.ts";
+import type { VehicleChange } from "./imported-vehicle.ts";
 import { lineReader, lineRow, select } from "./ledger.ts";
 import { Pace } from "./pace.ts";
 import type { Scope } from "./scope.ts";

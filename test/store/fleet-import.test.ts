@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { type FleetImport, type ImportedVehicle, vehicleKey } from "../../src/store/fleet-import.ts";
+import type { FleetImport } from "../../src/store/fleet-import.ts";
+import { type ImportedVehicle, vehicleKey } from "../../src/store/imported-vehicle.ts";
 import type { Sql } from "../../src/store/sql.ts";
 import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { engines, newStore } from "./engines.ts";

@@ -95,6 +95,62 @@ function lockOf(lock: RepairLock | undefined, year: number): Lock | undefined {
   return { must_not: REPAIRS, for_ever: lock.year === null };
 }
 
+/** The money and time of a year: one purse for each depot with money of its own, "" for what the others share. */
+class Purses {
+  readonly #terms: PlanTerms;
+  readonly #months: readonly string[];
+  readonly #standing: readonly StandingOrder[];
+  readonly own: ReadonlyMap<string, PlanTerms["depots"][number]>;
+
+  constructor(terms: PlanTerms, months: readonly string[], standing: readonly StandingOrder[]) {
+    this.#terms = terms;
+    this.#months = months;
+    this.#standing = standing;
+    this.own = new Map(terms.depots.map((one) => [one.depot, one]));
+  }
+
+  of(depot: string | null): string {
+    return depot !== null && this.own.has(depot) ? depot : "";
+  }
+
+  /** What an option takes of a month's work. */
+  takes(option: OptionId): number {
+    return this.#terms.shop === null ? 1 : workOf(this.#terms.shop, option);
+  }
+
+  #standingOf(purse: string): StandingOrder[] {
+    return this.#standing.filter(({ depot }) => this.of(depot) === purse);
+  }
+
+  #aMonth(purse: string): number | null {
+    return purse === "" ? (this.#terms.shop?.a_month ?? null) : this.own.get(purse)!.a_month;
+  }
+
+  /** What the standing orders leave of a purse. */
+  left(purse: string): Limits {
+    const { budget, depots } = this.#terms;
+    const money = purse === "" ? budget - depots.reduce((sum, one) => sum + one.money, 0) : this.own.get(purse)!.money;
+    const a_month = this.#aMonth(purse);
+    const those = this.#standingOf(purse);
+    const spent = those.reduce((sum, { price }) => sum + price, 0);
+    const worked = those
+      .filter(({ month }) => this.#months.includes(month))
+      .reduce((sum, { option }) => sum + this.takes(option), 0);
+    return {
+      money: Math.max(0, money - spent),
+      work: a_month === null ? null : Math.max(0, a_month * this.#months.length - worked),
+    };
+  }
+
+  /** The month of each job of a purse, beside the standing orders. */
+  monthsOf(purse: string, jobs: readonly { low: string | null; work: number }[]): string[] {
+    const promised = new Map<string, number>();
+    for (const { month, option } of this.#standingOf(purse))
+      promised.set(month, (promised.get(month) ?? 0) + this.takes(option));
+    return monthsOf(jobs, this.#months, this.#aMonth(purse), promised);
+  }
+}
+
 /**
  * Plans `months` of the year (those that are not over) for all vehicles but those with a standing order, within what
  * these leave of money and time.
@@ -106,33 +162,19 @@ export function planYear(
   months: readonly string[],
   standing: readonly StandingOrder[] = [],
 ): YearPlan {
-  const { shop, aim, year } = terms;
+  const { aim, year } = terms;
   const taken = new Set(standing.map(({ vehicle_id }) => vehicle_id));
   const open = candidates.filter(({ id }) => !taken.has(id));
-  const own = new Map(terms.depots.map((one) => [one.depot, one]));
-  const purseOf = (depot: string | null): string => (depot !== null && own.has(depot) ? depot : "");
-  const takes = (option: OptionId): number => (shop === null ? 1 : workOf(shop, option));
-  const left = (purse: string, money: number, a_month: number | null): Limits => {
-    const those = standing.filter(({ depot }) => purseOf(depot) === purse);
-    const spent = those.reduce((sum, { price }) => sum + price, 0);
-    const worked = those
-      .filter(({ month }) => months.includes(month))
-      .reduce((sum, { option }) => sum + takes(option), 0);
-    return {
-      money: Math.max(0, money - spent),
-      work: a_month === null ? null : Math.max(0, a_month * months.length - worked),
-    };
-  };
-  const shared = terms.budget - terms.depots.reduce((sum, { money }) => sum + money, 0);
+  const purses = new Purses(terms, months, standing);
   const plan = planBudget(
     open.map(({ id, options, as_is, depot }) => {
       const lock = lockOf(locks.get(id), year);
       return lock === undefined ? { id, options, as_is, depot } : { id, options, as_is, depot, lock };
     }),
     {
-      ...left("", shared, shop?.a_month ?? null),
-      depots: terms.depots.map(({ depot, money, a_month }) => ({ depot, ...left(depot, money, a_month) })),
-      workOf: takes,
+      ...purses.left(""),
+      depots: terms.depots.map(({ depot }) => ({ depot, ...purses.left(depot) })),
+      workOf: (option) => purses.takes(option),
     },
     aim,
   );
@@ -151,22 +193,7 @@ export function planYear(
     };
   };
   const jobs = plan.choices.filter(({ option }) => !isRoutine(option));
-  const month_of = new Map<string, string>();
-  for (const [purse, those] of Map.groupBy(jobs, ({ vehicle_id }) => purseOf(by_id.get(vehicle_id)!.depot))) {
-    const a_month = purse === "" ? (shop?.a_month ?? null) : own.get(purse)!.a_month;
-    const promised = new Map<string, number>();
-    for (const { depot, month, option } of standing)
-      if (purseOf(depot) === purse) promised.set(month, (promised.get(month) ?? 0) + takes(option));
-    const by_job = monthsOf(
-      those.map(({ vehicle_id, option }) => ({ low: by_id.get(vehicle_id)!.next_low, work: option.work })),
-      months,
-      a_month,
-      promised,
-    );
-    those.forEach(({ vehicle_id }, i) => {
-      month_of.set(vehicle_id, by_job[i]!);
-    });
-  }
+  const month_of = monthOfJobs(jobs, by_id, purses);
   return {
     plan,
     orders: jobs
@@ -175,12 +202,31 @@ export function planYear(
     not_done: plan.choices
       .filter(({ option }) => option.not_done)
       .map(({ vehicle_id, option }) => orderOf(vehicle_id, option, null)),
-    by_depot: byDepot(plan, by_id, own),
+    by_depot: byDepot(plan, by_id, purses.own),
     next_steps: nextSteps(plan, by_id, locks, aim).map(({ id, option, price }) => ({
       ...orderOf(id, option, null),
       price,
     })),
   };
+}
+
+/** The month of each job, by vehicle. */
+function monthOfJobs(
+  jobs: BudgetPlan["choices"],
+  by_id: ReadonlyMap<string, Candidate>,
+  purses: Purses,
+): Map<string, string> {
+  const month_of = new Map<string, string>();
+  for (const [purse, those] of Map.groupBy(jobs, ({ vehicle_id }) => purses.of(by_id.get(vehicle_id)!.depot))) {
+    const months = purses.monthsOf(
+      purse,
+      those.map(({ vehicle_id, option }) => ({ low: by_id.get(vehicle_id)!.next_low, work: option.work })),
+    );
+    those.forEach(({ vehicle_id }, i) => {
+      month_of.set(vehicle_id, months[i]!);
+    });
+  }
+  return month_of;
 }
 
 function inOrder(a: WorkOrder, b: WorkOrder): number {

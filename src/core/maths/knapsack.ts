@@ -206,7 +206,7 @@ interface Trail {
  * the gap is given up, and so is one that another beats in weight and value.
  */
 function search(
-  { classes, undominated }: Relaxed,
+  relaxed: Relaxed,
   split: Int32Array,
   from: { capacity: number; multiplier: number; bound: number; value: number; weight: number },
   best: { chosen: Int32Array; value: number; weight: number },
@@ -216,22 +216,7 @@ function search(
   const tolerance = ROUNDING * Math.max(1, Math.abs(best.value));
   let gap = best.value - bound;
 
-  const open: OpenClass[] = [];
-  classes.forEach((options, class_index) => {
-    const kept = undominated[class_index]!;
-    if (kept.length < 2) return;
-    const at = options[split[class_index]!]!;
-    const others = kept
-      .filter((option) => option !== split[class_index])
-      .map((option) => {
-        const weight = options[option]!.weight - at.weight;
-        return { option, weight, reduced: Math.max(0, options[option]!.value - at.value + multiplier * weight) };
-      });
-    const otherwise = Math.min(...others.map(({ reduced }) => reduced));
-    const lightest = Math.min(0, ...others.map(({ weight }) => weight));
-    if (otherwise < gap - tolerance) open.push({ class_index, options: others, otherwise, lightest });
-  });
-  open.sort((a, b) => a.otherwise - b.otherwise || a.class_index - b.class_index);
+  const open = openClasses(relaxed, split, multiplier, gap - tolerance);
   // What the classes from here on can still save in weight.
   const reach = new Float64Array(open.length + 1);
   for (let i = open.length - 1; i >= 0; i--) reach[i] = reach[i + 1]! + open[i]!.lightest;
@@ -278,13 +263,38 @@ function search(
   }
 
   const exact = dropped >= gap - tolerance;
-  const result = winner === null ? best : followed(classes, split, open, trail, winner, from);
+  const result = winner === null ? best : followed(relaxed.classes, split, open, trail, winner, from);
   return {
     ...result,
     bound: exact ? result.value : Math.min(result.value, bound + dropped),
     multiplier,
     exact,
   };
+}
+
+/** The classes in which choosing otherwise than the split solution costs less than `gap`, the cheapest first. */
+function openClasses(
+  { classes, undominated }: Relaxed,
+  split: Int32Array,
+  multiplier: number,
+  gap: number,
+): OpenClass[] {
+  const open: OpenClass[] = [];
+  classes.forEach((options, class_index) => {
+    const kept = undominated[class_index]!;
+    if (kept.length < 2) return;
+    const at = options[split[class_index]!]!;
+    const others = kept
+      .filter((option) => option !== split[class_index])
+      .map((option) => {
+        const weight = options[option]!.weight - at.weight;
+        return { option, weight, reduced: Math.max(0, options[option]!.value - at.value + multiplier * weight) };
+      });
+    const otherwise = Math.min(...others.map(({ reduced }) => reduced));
+    const lightest = Math.min(0, ...others.map(({ weight }) => weight));
+    if (otherwise < gap) open.push({ class_index, options: others, otherwise, lightest });
+  });
+  return open.sort((a, b) => a.otherwise - b.otherwise || a.class_index - b.class_index);
 }
 
 /**

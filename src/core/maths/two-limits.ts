@@ -121,6 +121,55 @@ interface State {
   option: number;
 }
 
+/** A class at its prices: its cheapest option, and what each of the others is dearer by. */
+interface PricedClass {
+  least: number;
+  at: number;
+  over: number[];
+}
+
+/** A class whose choice is not settled by reduced costs. */
+interface OpenClass {
+  class_index: number;
+  at: number;
+  over: number[];
+  /** Least reduced cost of choosing otherwise. */
+  otherwise: number;
+}
+
+/** The best complete plan that the search has met. */
+class BestPlan {
+  winner: State | null = null;
+  /** What it lies above `floor`. */
+  gap: number;
+  readonly #floor: number;
+  readonly #most: TwoLimits;
+  readonly #tolerance: number;
+
+  constructor(gap: number, floor: number, most: TwoLimits, tolerance: number) {
+    this.gap = gap;
+    this.#floor = floor;
+    this.#most = most;
+    this.#tolerance = tolerance;
+  }
+
+  /** Whether a plan that lies so much above the floor is still better. */
+  isBeatenBy(over: number): boolean {
+    return over < this.gap - this.#tolerance;
+  }
+
+  fits(weight: number, work: number): boolean {
+    return weight <= this.#most.weight && work <= this.#most.work;
+  }
+
+  tell(state: State): void {
+    const over = state.value - this.#floor;
+    if (!this.fits(state.weight, state.work) || !this.isBeatenBy(over)) return;
+    this.gap = over;
+    this.winner = state;
+  }
+}
+
 /** Closes the gap between `bound` and `best` (null: no plan is known) as far as the search reaches. */
 function closed(
   classes: readonly (readonly WorkChoice[])[],
@@ -129,88 +178,25 @@ function closed(
   bound: number,
   best: Found | null,
 ): Packing | null {
-  const reducedOf = classes.map((options) => {
-    const priced = options.map(({ value, weight, work }) => value + prices.money * weight + prices.work * work);
-    const least = Math.min(...priced);
-    return { least, at: priced.indexOf(least), over: priced.map((one) => one - least) };
-  });
+  const priced = classes.map((options) => pricedClass(options, prices));
   const base = sums(
     classes,
-    Int32Array.from(reducedOf, ({ at }) => at),
+    Int32Array.from(priced, ({ at }) => at),
   );
   const floor =
-    reducedOf.reduce((sum, { least }) => sum + least, 0) - prices.money * limits.weight - prices.work * limits.work;
-  let gap = (best?.value ?? Infinity) - floor;
-  const tolerance = ROUNDING * Math.max(1, Math.abs(best?.value ?? base.value));
-  const most_weight = limits.weight + ROUNDING * Math.max(1, limits.weight);
-  const most_work = limits.work + ROUNDING * Math.max(1, limits.work);
-  const open = reducedOf
-    .flatMap(({ at, over }, class_index) => {
-      const otherwise = Math.min(...over.filter((_, o) => o !== at));
-      return otherwise < gap - tolerance ? [{ class_index, at, over, otherwise }] : [];
-    })
-    .sort((a, b) => a.otherwise - b.otherwise || a.class_index - b.class_index);
-  // What the classes from here on can still save of either.
-  const saves = { weight: new Float64Array(open.length + 1), work: new Float64Array(open.length + 1) };
-  for (let i = open.length - 1; i >= 0; i--) {
-    const { class_index, at } = open[i]!;
-    const options = classes[class_index]!;
-    const least = (of: "weight" | "work") => Math.min(...options.map((one) => one[of])) - options[at]![of];
-    saves.weight[i] = saves.weight[i + 1]! + least("weight");
-    saves.work[i] = saves.work[i + 1]! + least("work");
-  }
-  let states: State[] = [{ ...base, reduced: 0, before: null, class_index: -1, option: -1 }];
-  let winner: State | null = null;
-  let dropped = Infinity;
-  let work_done = 0;
-  let i = 0;
-  const tell = (state: State): void => {
-    const over = state.value - floor;
-    const fits = state.weight <= most_weight && state.work <= most_work;
-    if (!fits || over >= gap - tolerance) return;
-    gap = over;
-    winner = state;
+    priced.reduce((sum, { least }) => sum + least, 0) - prices.money * limits.weight - prices.work * limits.work;
+  const most = {
+    weight: limits.weight + ROUNDING * Math.max(1, limits.weight),
+    work: limits.work + ROUNDING * Math.max(1, limits.work),
   };
-  tell(states[0]!);
-  for (; i < open.length && open[i]!.otherwise < gap - tolerance; i++) {
-    const { class_index, at, over } = open[i]!;
-    const options = classes[class_index]!;
-    work_done += states.length * options.length;
-    if (work_done > MAX_WORK) break;
-    const next: State[] = [];
-    for (const state of states) {
-      options.forEach((one, option) => {
-        const reduced = state.reduced + over[option]!;
-        const weight = state.weight + one.weight - options[at]!.weight;
-        const work = state.work + one.work - options[at]!.work;
-        if (reduced >= gap - tolerance) return;
-        if (weight + saves.weight[i + 1]! > most_weight) return;
-        if (work + saves.work[i + 1]! > most_work) return;
-        if (option === at) {
-          next.push(state);
-          return;
-        }
-        const value = state.value + one.value - options[at]!.value;
-        const here: State = { value, weight, work, reduced, before: state, class_index, option };
-        tell(here);
-        next.push(here);
-      });
-    }
-    states = unbeaten(next);
-    if (states.length > MAX_STATES) {
-      states.sort((a, b) => a.reduced - b.reduced);
-      dropped = Math.min(dropped, states[MAX_STATES]!.reduced);
-      states.length = MAX_STATES;
-    }
-  }
-  if (i < open.length && open[i]!.otherwise < gap - tolerance && states.length > 0)
-    dropped = Math.min(
-      dropped,
-      states.reduce((least, { reduced }) => Math.min(least, reduced), Infinity) + open[i]!.otherwise,
-    );
-
-  const result = winner === null ? best : followed(classes, reducedOf, winner);
-  const exact = dropped >= gap - tolerance;
+  const tolerance = ROUNDING * Math.max(1, Math.abs(best?.value ?? base.value));
+  const plan = new BestPlan((best?.value ?? Infinity) - floor, floor, most, tolerance);
+  const open = openClasses(priced, plan);
+  const start: State = { ...base, reduced: 0, before: null, class_index: -1, option: -1 };
+  plan.tell(start);
+  const dropped = searched(classes, open, start, plan);
+  const result = plan.winner === null ? best : followed(classes, priced, plan.winner);
+  const exact = !plan.isBeatenBy(dropped);
   if (result === null) return null;
   return {
     chosen: result.chosen,
@@ -220,6 +206,99 @@ function closed(
     multiplier: prices.money,
     exact,
   };
+}
+
+function pricedClass(options: readonly WorkChoice[], prices: { money: number; work: number }): PricedClass {
+  const priced = options.map(({ value, weight, work }) => value + prices.money * weight + prices.work * work);
+  const least = Math.min(...priced);
+  return { least, at: priced.indexOf(least), over: priced.map((one) => one - least) };
+}
+
+/** The classes in which choosing otherwise could still pay, the likeliest first. */
+function openClasses(priced: readonly PricedClass[], plan: BestPlan): OpenClass[] {
+  return priced
+    .flatMap(({ at, over }, class_index) => {
+      const otherwise = Math.min(...over.filter((_, o) => o !== at));
+      return plan.isBeatenBy(otherwise) ? [{ class_index, at, over, otherwise }] : [];
+    })
+    .sort((a, b) => a.otherwise - b.otherwise || a.class_index - b.class_index);
+}
+
+/** What the classes from each one on can still save of either limit, as numbers of at most 0. */
+function savedFrom(classes: readonly (readonly WorkChoice[])[], open: readonly OpenClass[]) {
+  const saves = { weight: new Float64Array(open.length + 1), work: new Float64Array(open.length + 1) };
+  for (let i = open.length - 1; i >= 0; i--) {
+    const { class_index, at } = open[i]!;
+    const options = classes[class_index]!;
+    const least = (of: "weight" | "work") => Math.min(...options.map((one) => one[of])) - options[at]![of];
+    saves.weight[i] = saves.weight[i + 1]! + least("weight");
+    saves.work[i] = saves.work[i + 1]! + least("work");
+  }
+  return saves;
+}
+
+/**
+ * Goes through the open classes and tells `plan` of every complete plan. Returns the least reduced cost of the states
+ * that were given up for want of room or time; Infinity where none was.
+ */
+function searched(
+  classes: readonly (readonly WorkChoice[])[],
+  open: readonly OpenClass[],
+  start: State,
+  plan: BestPlan,
+): number {
+  const saves = savedFrom(classes, open);
+  let states = [start];
+  let dropped = Infinity;
+  let work_done = 0;
+  let i = 0;
+  for (; i < open.length && plan.isBeatenBy(open[i]!.otherwise); i++) {
+    const options = classes[open[i]!.class_index]!;
+    work_done += states.length * options.length;
+    if (work_done > MAX_WORK) break;
+    const later = { weight: saves.weight[i + 1]!, work: saves.work[i + 1]! };
+    states = unbeaten(grown(states, options, open[i]!, later, plan));
+    if (states.length > MAX_STATES) {
+      states.sort((a, b) => a.reduced - b.reduced);
+      dropped = Math.min(dropped, states[MAX_STATES]!.reduced);
+      states.length = MAX_STATES;
+    }
+  }
+  // Classes never reached could only matter to states that are still below the gap.
+  if (i === open.length || states.length === 0 || !plan.isBeatenBy(open[i]!.otherwise)) return dropped;
+  const least = states.reduce((so_far, { reduced }) => Math.min(so_far, reduced), Infinity);
+  return Math.min(dropped, least + open[i]!.otherwise);
+}
+
+/**
+ * Every state with every option of a class, without what can no longer be better, or fit with all that `later` classes
+ * may save.
+ */
+function grown(
+  states: readonly State[],
+  options: readonly WorkChoice[],
+  { class_index, at, over }: OpenClass,
+  later: TwoLimits,
+  plan: BestPlan,
+): State[] {
+  const next: State[] = [];
+  for (const state of states) {
+    options.forEach((one, option) => {
+      const reduced = state.reduced + over[option]!;
+      const weight = state.weight + one.weight - options[at]!.weight;
+      const work = state.work + one.work - options[at]!.work;
+      if (!plan.isBeatenBy(reduced) || !plan.fits(weight + later.weight, work + later.work)) return;
+      if (option === at) {
+        next.push(state);
+        return;
+      }
+      const value = state.value + one.value - options[at]!.value;
+      const here: State = { value, weight, work, reduced, before: state, class_index, option };
+      plan.tell(here);
+      next.push(here);
+    });
+  }
+  return next;
 }
 
 /** States that no other beats, or equals, in weight, work and value. */
@@ -246,12 +325,8 @@ function unbeaten(states: State[]): State[] {
   return kept;
 }
 
-function followed(
-  classes: readonly (readonly WorkChoice[])[],
-  reducedOf: readonly { at: number }[],
-  last: State,
-): Found {
-  const chosen = Int32Array.from(reducedOf, ({ at }) => at);
+function followed(classes: readonly (readonly WorkChoice[])[], priced: readonly PricedClass[], last: State): Found {
+  const chosen = Int32Array.from(priced, ({ at }) => at);
   for (let state: State | null = last; state !== null && state.class_index >= 0; state = state.before)
     chosen[state.class_index] = state.option;
   return sums(classes, chosen);

@@ -12,6 +12,12 @@ const VEHICLE = "/api/vehicles/:id";
  * Vehicles as JSON. What is stored carries its version as ETag; whoever changes it names that version in If-Match.
  */
 export function addVehicles(api: Api, deps: Deps): void {
+  addRecords(api, deps);
+  addChanges(api);
+  addAssessment(api, deps);
+}
+
+function addRecords(api: Api, deps: Deps): void {
   api.add(
     {
       method: "get",
@@ -55,6 +61,9 @@ export function addVehicles(api: Api, deps: Deps): void {
     },
     async (c) => tagged(c, await c.var.store.vehicles.get(param(c, "id"))),
   );
+}
+
+function addChanges(api: Api): void {
   const changed = { role: "editor", gives: "Vehicle", versioned: true, tagged: true } as const;
   api.add(
     {
@@ -90,6 +99,9 @@ export function addVehicles(api: Api, deps: Deps): void {
     },
     async (c) => tagged(c, await c.var.store.vehicles.unarchive(param(c, "id"), versionOf(c), submitKeyOf(c))),
   );
+}
+
+function addAssessment(api: Api, deps: Deps): void {
   api.add(
     {
       method: "get",

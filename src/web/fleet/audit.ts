@@ -26,7 +26,7 @@ const PER_PAGE = 100;
 /** A year's refrigerant by refrigerant, depot, group and vehicle, its export, and the closing of a year. */
 export function fleetAuditRoutes(deps: Deps) {
   return new Hono<AppEnv>()
-    .get("/fleet/audit", requireRole("viewer"), (c) => show(c, yearOf(c.req.query("year"))))
+    .get("/fleet/audit", requireRole("viewer"), (c) => show(deps, c, yearOf(c.req.query("year"))))
     .get("/fleet/audit.csv", requireRole("viewer"), async (c) => {
       const { store } = c.var;
       const year = yearOf(c.req.query("year")) ?? (await store.fleet.auditYears())[0] ?? 0;
@@ -42,69 +42,69 @@ export function fleetAuditRoutes(deps: Deps) {
         throw new Problem("invalid", "A year can be closed once it is over.");
       const gwp = workspace.plan?.gwp ?? "AR6";
       const closed = await store.fleetClosings.close(year, versionOf(form), { gwp, model_version: MODEL_VERSION });
-      return closed ? c.redirect(`/fleet/audit?year=${year}`, 303) : show(c, year, true);
+      return closed ? c.redirect(`/fleet/audit?year=${year}`, 303) : show(deps, c, year, true);
     })
     .post("/fleet/audit/reopening", requireRole("editor"), async (c) => {
       const form = await formOf(c);
       const year = yearOf(form.get("year") ?? undefined);
       if (year === null) throw new Problem("invalid", "Say which year.");
       const opened = await c.var.store.fleetClosings.reopen(year, versionOf(form));
-      return opened ? c.redirect(`/fleet/audit?year=${year}`, 303) : show(c, year, true);
+      return opened ? c.redirect(`/fleet/audit?year=${year}`, 303) : show(deps, c, year, true);
     });
+}
 
-  async function show(c: Granted, said_year: number | null, overtaken = false) {
-    const { store, access } = c.var;
-    const [workspace, years, closed_years] = await Promise.all([
-      store.settings.get(),
-      store.fleet.auditYears(),
-      store.fleetClosings.years(),
-    ]);
-    const this_year = Number(todayIn(workspace, deps.now()).slice(0, 4));
-    const all_years = [...new Set([...years, ...closed_years])].sort((a, b) => b - a);
-    // The last whole year is what an audit asks about.
-    const year = said_year ?? all_years.find((one) => one < this_year) ?? all_years[0] ?? this_year;
-    const { rows, live, closed, closings, gwp, vehicles } = await reportedYear(store, year);
-    const pages = Math.max(1, Math.ceil(rows.length / PER_PAGE));
-    const page_said = c.req.query("page") ?? "1";
-    const page = Math.min(pages, /^[1-9]\d{0,4}$/.test(page_said) ? Number(page_said) : 1);
-    const props: AuditPageProps = {
-      year,
-      years: all_years,
-      partial: year >= this_year,
-      rows: rows.slice((page - 1) * PER_PAGE, page * PER_PAGE),
-      page,
-      pages,
-      total: totalOf("All with a record", rows, gwp),
-      by: [
-        { name: "Refrigerant", sums: sumsBy(rows, ({ refrigerant }) => refrigerant, gwp) },
-        { name: "Depot", sums: sumsBy(rows, ({ depot }) => depot ?? "No depot", gwp) },
-        { name: "Group", sums: sumsBy(rows, ({ fleet_group }) => fleet_group ?? "No group", gwp) },
-      ],
-      without_record: Math.max(0, vehicles - rows.length),
-      flagged: rows.flatMap(flaggedIn),
-      rules: LEAK_THRESHOLDS,
-      closed,
-      closings,
-      now: closed === null ? null : totalOf("Now", live, gwp),
-      corrections:
-        closed === null
-          ? []
-          : correctionsOf(
-              rows.map((row) => ({ ...row, vehicle_id: row.id, number: closed.number })),
-              live,
-            ),
-      model_version: closed?.model_version ?? MODEL_VERSION,
-      gwp_name: `${GWP_DATA[gwp].name} (${GWP_DATA[gwp].years} years)`,
-      gwp_source: GWP_DATA[gwp].source,
-      overtaken,
-      address: (number) => `/fleet/audit?year=${year}${number === 1 ? "" : `&page=${number}`}`,
-      csv: `/fleet/audit.csv?year=${year}`,
-      may_edit: mayAct(access.role, "editor"),
-      asset: deps.asset,
-    };
-    c.status(overtaken ? 409 : 200);
-    return answerPage(c, AuditPage(props));
-  }
+async function show(deps: Deps, c: Granted, said_year: number | null, overtaken = false) {
+  const { store, access } = c.var;
+  const [workspace, years, closed_years] = await Promise.all([
+    store.settings.get(),
+    store.fleet.auditYears(),
+    store.fleetClosings.years(),
+  ]);
+  const this_year = Number(todayIn(workspace, deps.now()).slice(0, 4));
+  const all_years = [...new Set([...years, ...closed_years])].sort((a, b) => b - a);
+  // The last whole year is what an audit asks about.
+  const year = said_year ?? all_years.find((one) => one < this_year) ?? all_years[0] ?? this_year;
+  const { rows, live, closed, closings, gwp, vehicles } = await reportedYear(store, year);
+  const pages = Math.max(1, Math.ceil(rows.length / PER_PAGE));
+  const page_said = c.req.query("page") ?? "1";
+  const page = Math.min(pages, /^[1-9]\d{0,4}$/.test(page_said) ? Number(page_said) : 1);
+  const props: AuditPageProps = {
+    year,
+    years: all_years,
+    partial: year >= this_year,
+    rows: rows.slice((page - 1) * PER_PAGE, page * PER_PAGE),
+    page,
+    pages,
+    total: totalOf("All with a record", rows, gwp),
+    by: [
+      { name: "Refrigerant", sums: sumsBy(rows, ({ refrigerant }) => refrigerant, gwp) },
+      { name: "Depot", sums: sumsBy(rows, ({ depot }) => depot ?? "No depot", gwp) },
+      { name: "Group", sums: sumsBy(rows, ({ fleet_group }) => fleet_group ?? "No group", gwp) },
+    ],
+    without_record: Math.max(0, vehicles - rows.length),
+    flagged: rows.flatMap(flaggedIn),
+    rules: LEAK_THRESHOLDS,
+    closed,
+    closings,
+    now: closed === null ? null : totalOf("Now", live, gwp),
+    corrections:
+      closed === null
+        ? []
+        : correctionsOf(
+            rows.map((row) => ({ ...row, vehicle_id: row.id, number: closed.number })),
+            live,
+          ),
+    model_version: closed?.model_version ?? MODEL_VERSION,
+    gwp_name: `${GWP_DATA[gwp].name} (${GWP_DATA[gwp].years} years)`,
+    gwp_source: GWP_DATA[gwp].source,
+    overtaken,
+    address: (number) => `/fleet/audit?year=${year}${number === 1 ? "" : `&page=${number}`}`,
+    csv: `/fleet/audit.csv?year=${year}`,
+    may_edit: mayAct(access.role, "editor"),
+    asset: deps.asset,
+  };
+  c.status(overtaken ? 409 : 200);
+  return answerPage(c, AuditPage(props));
 }
 
 /** A year as it was closed, or as it is calculated now; `live`: as it is now in any case. */

@@ -19,6 +19,8 @@ import { moneyAndUnits, todayIn } from "../workspace.ts";
 import { workOnFleet } from "./background.ts";
 import { freshFrom, isUnderWay } from "./reckoning.ts";
 
+type Granted = Context<AppEnv & GrantedEnv>;
+
 const PER_PAGE = 50;
 const MAX_CHARS = 200;
 const MOST_PAGES = 10_000;
@@ -32,57 +34,6 @@ const YEARS_PICTURED = 8;
 /** The table of the fleet, its reckoning, and its export. */
 export function fleetTableRoutes(deps: Deps) {
   const kept = workspacePages(deps);
-
-  async function tableProps(c: Context<AppEnv & GrantedEnv>, workspace: Workspace): Promise<FleetTableProps> {
-    const { store, access } = c.var;
-    const state = stateOf(c);
-    const query = queryOf(state);
-    const [books, rows, totals] = await Promise.all([
-      store.priceBooks.own(),
-      store.fleet.list({ ...query, per_page: PER_PAGE }),
-      store.fleet.totals(query),
-    ]);
-    return {
-      state,
-      rows,
-      totals,
-      pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
-      address: (change) => addressOf("/fleet", { ...state, ...change }),
-      manner: moneyAndUnits(workspace, books),
-      may_edit: mayAct(access.role, "editor"),
-    };
-  }
-
-  async function fleetProps(c: Context<AppEnv & GrantedEnv>, workspace: Workspace): Promise<FleetPageProps> {
-    const { store, access } = c.var;
-    const state = stateOf(c);
-    const query = queryOf(state);
-    const today = todayIn(workspace, deps.now());
-    const progress = await progressOf(deps, store, workspace, mayAct(access.role, "editor"));
-    const [table, pictured, years, choices, cohorts] = await Promise.all([
-      tableProps(c, workspace),
-      store.fleet.pictured(query),
-      store.fleet.releaseYears(query, Number(today.slice(0, 4)) - YEARS_PICTURED),
-      store.fleet.choices(),
-      store.fleet.cohorts(),
-    ]);
-    const filtered = isFiltered(state);
-    const pictures = picturesOf(pictured, { today, soon: monthsAfter(today, SOON_MONTHS) });
-    const labels = await store.fleet.labels([...pictures.leaks, ...pictures.ranks].map(({ id }) => id));
-    const lowAddress = (from: string | null, until: string | null) =>
-      addressOf("/fleet", { ...state, low: `${from ?? ".."}/${until ?? ".."}`, page: 1 });
-    return {
-      ...table,
-      pictures: { pictures, years, labels, today, lowAddress },
-      filtered,
-      all_vehicles: filtered ? (await store.fleet.totals()).vehicles : table.totals.vehicles,
-      choices,
-      cohorts,
-      progress,
-      asset: deps.asset,
-    };
-  }
-
   return new Hono<AppEnv>()
     .get("/fleet", requireRole("viewer"), async (c) => {
       const { store } = c.var;
@@ -92,12 +43,12 @@ export function fleetTableRoutes(deps: Deps) {
         // Another page or order of the same vehicles changes the table alone.
         if (c.req.header("HX-Target")?.endsWith(`#${TABLE_ID}`))
           return c.html(FleetTable(await tableProps(c, workspace)));
-        return c.html(FleetShown(await fleetProps(c, workspace)));
+        return c.html(FleetShown(await fleetProps(deps, c, workspace)));
       }
       // What is under way goes on with each look at it.
       if (isUnderWay(await store.reckoning.run()))
-        return answerPage(c, FleetPage(await fleetProps(c, await store.settings.get())));
-      return kept(c, async (workspace) => FleetPage(await fleetProps(c, workspace)));
+        return answerPage(c, FleetPage(await fleetProps(deps, c, await store.settings.get())));
+      return kept(c, async (workspace) => FleetPage(await fleetProps(deps, c, workspace)));
     })
     .get("/fleet.csv", requireRole("viewer"), async (c) => {
       const { header, lines } = fleetSheet(await rowsToSave(c));
@@ -125,6 +76,57 @@ export function fleetTableRoutes(deps: Deps) {
       await c.var.store.reckoning.cancel();
       return c.redirect("/fleet", 303);
     });
+}
+
+async function tableProps(c: Granted, workspace: Workspace): Promise<FleetTableProps> {
+  const { store, access } = c.var;
+  const state = stateOf(c);
+  const query = queryOf(state);
+  const [books, rows, totals] = await Promise.all([
+    store.priceBooks.own(),
+    store.fleet.list({ ...query, per_page: PER_PAGE }),
+    store.fleet.totals(query),
+  ]);
+  return {
+    state,
+    rows,
+    totals,
+    pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
+    address: (change) => addressOf("/fleet", { ...state, ...change }),
+    manner: moneyAndUnits(workspace, books),
+    may_edit: mayAct(access.role, "editor"),
+  };
+}
+
+/** The table with its pictures, its filters and the progress of its reckoning. */
+async function fleetProps(deps: Deps, c: Granted, workspace: Workspace): Promise<FleetPageProps> {
+  const { store, access } = c.var;
+  const state = stateOf(c);
+  const query = queryOf(state);
+  const today = todayIn(workspace, deps.now());
+  const progress = await progressOf(deps, store, workspace, mayAct(access.role, "editor"));
+  const [table, pictured, years, choices, cohorts] = await Promise.all([
+    tableProps(c, workspace),
+    store.fleet.pictured(query),
+    store.fleet.releaseYears(query, Number(today.slice(0, 4)) - YEARS_PICTURED),
+    store.fleet.choices(),
+    store.fleet.cohorts(),
+  ]);
+  const filtered = isFiltered(state);
+  const pictures = picturesOf(pictured, { today, soon: monthsAfter(today, SOON_MONTHS) });
+  const labels = await store.fleet.labels([...pictures.leaks, ...pictures.ranks].map(({ id }) => id));
+  const lowAddress = (from: string | null, until: string | null) =>
+    addressOf("/fleet", { ...state, low: `${from ?? ".."}/${until ?? ".."}`, page: 1 });
+  return {
+    ...table,
+    pictures: { pictures, years, labels, today, lowAddress },
+    filtered,
+    all_vehicles: filtered ? (await store.fleet.totals()).vehicles : table.totals.vehicles,
+    choices,
+    cohorts,
+    progress,
+    asset: deps.asset,
+  };
 }
 
 /** Starts computing what is new, changed or outdated. */
@@ -201,7 +203,7 @@ function addressOf(path: string, state: TableState): string {
 }
 
 /** The vehicles that are ticked, else all that the filters show. */
-async function rowsToSave(c: Context<AppEnv & GrantedEnv>): Promise<FleetTableProps["rows"]> {
+async function rowsToSave(c: Granted): Promise<FleetTableProps["rows"]> {
   const { store } = c.var;
   const state = stateOf(c);
   const query = queryOf(state);

@@ -1,5 +1,5 @@
 import { expect } from "vitest";
-import type { ImportedVehicle } from "../../../src/store/fleet-import.ts";
+import type { ImportedVehicle } from "../../../src/store/imported-vehicle.ts";
 import type { WorkspaceStore } from "../../../src/store/workspace-store.ts";
 import { MODEL_IN_PLACE } from "../../../src/web/edge/model.ts";
 import { freshFrom, reckonSlice } from "../../../src/web/fleet/reckoning.ts";

@@ -1,6 +1,6 @@
 import type { FleetField } from "../../../../data/fleet-format.ts";
 import type { ChargeEntryInput } from "../../../core/question/record.ts";
-import type { ImportedVehicle } from "../../../store/fleet-import.ts";
+import type { ImportedVehicle } from "../../../store/imported-vehicle.ts";
 import type { Aside } from "./asides.ts";
 import type { CellFault, Mend, ReadRow, VehicleParticulars } from "./rows.ts";
 import type { SheetToRead } from "./table-rows.ts";

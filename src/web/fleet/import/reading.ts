@@ -1,4 +1,4 @@
-import type { ImportedVehicle, KnownVehicle } from "../../../store/fleet-import.ts";
+import type { ImportedVehicle, KnownVehicle } from "../../../store/imported-vehicle.ts";
 import { Pace } from "../../../store/pace.ts";
 import { csvRows } from "./csv-rows.ts";
 import type { Mapping } from "./mapping.ts";

@@ -1,7 +1,7 @@
 import type { ImportReport, ShownRow } from "../../../../views/fleet/import-report.tsx";
 import { formatMass } from "../../../core/quantities/format.ts";
 import type { ChargeEntryInput } from "../../../core/question/record.ts";
-import type { Correction, ImportCounts } from "../../../store/fleet-import.ts";
+import type { Correction, ImportCounts } from "../../../store/imported-vehicle.ts";
 import type { FleetReading, MendedRow, RefusedRow } from "./reading-shapes.ts";
 import { fieldLabel } from "./rows.ts";
 

@@ -1,4 +1,4 @@
-import { Hono } from "hono";
+import { type Context, Hono } from "hono";
 import { FLEET_EXAMPLE } from "../../../../data/fleet-example.ts";
 import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../../../../data/fleet-format.ts";
 import { QuestionsPage, type ShownFile } from "../../../../views/fleet/import-questions.tsx";
@@ -9,7 +9,7 @@ import { Problem } from "../../../core/problem.ts";
 import { DATE_ORDERS } from "../../../core/quantities/parse-when.ts";
 import type { Imports, StoredImport } from "../../../store/imports.ts";
 import type { WorkspaceStore } from "../../../store/workspace-store.ts";
-import { requireRole } from "../../edge/access.ts";
+import { type GrantedEnv, requireRole } from "../../edge/access.ts";
 import { calendarDay } from "../../edge/calendar-day.ts";
 import { csvOf } from "../../edge/csv.ts";
 import { csvFile, xlsxFile } from "../../edge/csv-file.ts";
@@ -29,6 +29,7 @@ import { reportOf } from "./report.ts";
 import { firstAnswers, type SentSheet, sentFile } from "./sent-file.ts";
 import { headersKey, type Survey, surveyOf } from "./survey.ts";
 
+type Granted = Context<AppEnv & GrantedEnv>;
 type Waiting = StoredImport<FileSurvey, MappingAnswers, ImportReport>;
 
 /** Upload, questions about the file, report, import; the list of imports, and the way back. */
@@ -65,22 +66,7 @@ export function fleetImportRoutes(deps: Deps) {
       const { asset } = deps;
       return answerPage(c, ReportPage({ ...reportOf(reading, preview), id: waiting.id, taken: null, asset }));
     })
-    .post("/fleet/import/:id/answers", requireRole("editor"), async (c) => {
-      const { store } = c.var;
-      const imports = importsOf(store);
-      const waiting = await imports.get(c.req.param("id"));
-      const form = await formOf(c);
-      const answers = waiting.files.map((_, number) => answersOf(form, number, waiting.answers[number] ?? {}));
-      const files = [];
-      for (const [number, file] of waiting.files.entries())
-        files.push(await withHeaderAt(file, answers[number]!.header_row, () => imports.text(waiting.id, number)));
-      const answered = { ...waiting, files, answers };
-      await imports.answer(waiting.id, answers, files);
-      const moved = files.some((file, number) => file !== waiting.files[number]);
-      const errors = moved ? [] : files.flatMap((_, number) => questionErrors(answered, number));
-      if (errors.length > 0) return answerPage(c, questionsPage(deps, answered, errors), 422);
-      return c.redirect(`/fleet/import/${waiting.id}${moved ? "?columns=1" : ""}`, 303);
-    })
+    .post("/fleet/import/:id/answers", requireRole("editor"), (c) => answered(deps, c, c.req.param("id")))
     .post("/fleet/import/:id/take", requireRole("editor"), async (c) => {
       const { store } = c.var;
       const waiting = await importsOf(store).get(c.req.param("id"));
@@ -101,23 +87,40 @@ export function fleetImportRoutes(deps: Deps) {
       await beginReckoning(deps, store, await store.settings.get());
       return c.redirect(`/fleet/import/${id}`, 303);
     })
-    .get("/fleet/import/:id/refused.csv", requireRole("editor"), async (c) => {
-      const { store } = c.var;
-      const waiting = await importsOf(store).get(c.req.param("id"));
-      const file = Number(/^\d{1,2}$/.exec(c.req.query("file") ?? "0")?.[0] ?? -1);
-      if (waiting.report !== null) {
-        let kept = "";
-        for await (const part of importsOf(store).refused(waiting.id, file)) kept += part;
-        if (kept === "") throw new Problem("not-found", "No row of this file was rejected.");
-        return csvFile(c, "rejected-rows", kept);
-      }
-      if (waiting.files[file] === undefined || isAsking(waiting))
-        throw new Problem(
-          "not-found",
-          "The rejected rows are not known yet. Answer the questions about the file first.",
-        );
-      return csvFile(c, "rejected-rows", refusedCsv(await readingOf(deps, store, waiting), file));
-    });
+    .get("/fleet/import/:id/refused.csv", requireRole("editor"), (c) => refusedFile(deps, c, c.req.param("id")));
+}
+
+/** Takes the answers to the questions about the files; another row with the headers asks anew. */
+async function answered(deps: Deps, c: Granted, id: string) {
+  const imports = importsOf(c.var.store);
+  const waiting = await imports.get(id);
+  const form = await formOf(c);
+  const answers = waiting.files.map((_, number) => answersOf(form, number, waiting.answers[number] ?? {}));
+  const files = [];
+  for (const [number, file] of waiting.files.entries())
+    files.push(await withHeaderAt(file, answers[number]!.header_row, () => imports.text(waiting.id, number)));
+  const now = { ...waiting, files, answers };
+  await imports.answer(waiting.id, answers, files);
+  const moved = files.some((file, number) => file !== waiting.files[number]);
+  const errors = moved ? [] : files.flatMap((_, number) => questionErrors(now, number));
+  if (errors.length > 0) return answerPage(c, questionsPage(deps, now, errors), 422);
+  return c.redirect(`/fleet/import/${waiting.id}${moved ? "?columns=1" : ""}`, 303);
+}
+
+/** The rows of a file that were rejected, or would be. */
+async function refusedFile(deps: Deps, c: Granted, id: string) {
+  const { store } = c.var;
+  const waiting = await importsOf(store).get(id);
+  const file = Number(/^\d{1,2}$/.exec(c.req.query("file") ?? "0")?.[0] ?? -1);
+  if (waiting.report !== null) {
+    let kept = "";
+    for await (const part of importsOf(store).refused(waiting.id, file)) kept += part;
+    if (kept === "") throw new Problem("not-found", "No row of this file was rejected.");
+    return csvFile(c, "rejected-rows", kept);
+  }
+  if (waiting.files[file] === undefined || isAsking(waiting))
+    throw new Problem("not-found", "The rejected rows are not known yet. Answer the questions about the file first.");
+  return csvFile(c, "rejected-rows", refusedCsv(await readingOf(deps, store, waiting), file));
 }
 
 /** Who is meant by the actor of an import: the name of their link or key. */

@@ -2,7 +2,7 @@ import { requestBounds } from "../../../../data/parameters.ts";
 import { dayNumber } from "../../../core/quantities/dates.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import type { RefrigerantId } from "../../../core/question/contract.ts";
-import { type KnownVehicle, type VehicleChange, vehicleKey } from "../../../store/fleet-import.ts";
+import { type KnownVehicle, type VehicleChange, vehicleKey } from "../../../store/imported-vehicle.ts";
 import type {
   Agreement,
   FleetFile,

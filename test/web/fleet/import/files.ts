@@ -1,4 +1,4 @@
-import type { KnownVehicle } from "../../../../src/store/fleet-import.ts";
+import type { KnownVehicle } from "../../../../src/store/imported-vehicle.ts";
 import { decodedText } from "../../../../src/web/fleet/import/csv-text.ts";
 import { type MappingAnswers, mappingOf } from "../../../../src/web/fleet/import/mapping.ts";
 import { agreedVehicles, readFleetFiles } from "../../../../src/web/fleet/import/reading.ts";

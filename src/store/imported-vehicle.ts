@@ -1,0 +1,79 @@
+import type { RefrigerantId, VehicleKind } from "../core/question/contract.ts";
+import type { ChargeEntryInput, Vehicle } from "../core/question/record.ts";
+import { searchText } from "./text.ts";
+
+/** What a fleet file says of a vehicle, what is known of one here, and what an import counts. */
+
+/** Particulars that change over time. */
+export type VehicleChange = Partial<Pick<Vehicle, "fleet_group" | "depot" | "kind">>;
+
+/** An event of a file; the number of its work order finds the entry that a corrected file means. */
+export type ImportedEntry = ChargeEntryInput & { order?: string | null };
+
+/** A vehicle of a file, with the events that the file has of it. */
+export interface ImportedVehicle {
+  key: string;
+  /** The existing vehicle that it matches; null: a new one. */
+  id: string | null;
+  label: string;
+  refrigerant: RefrigerantId;
+  nameplate_g: number;
+  fleet_group: string | null;
+  depot: string | null;
+  electric_compressor: boolean;
+  dye_in_own_oil: boolean | null;
+  kind: VehicleKind | null;
+  /** What is other about a vehicle that is here; null where nothing is. */
+  change?: VehicleChange | null;
+  entries: ImportedEntry[];
+}
+
+/** New entries of a vehicle that is here. */
+export type KnownEntries = Pick<ImportedVehicle, "entries"> & { id: string };
+
+/** A vehicle that is here, by one of the names under which files may speak of it. */
+export interface KnownVehicle {
+  key: string;
+  id: string;
+  refrigerant: RefrigerantId;
+  nameplate_g: number;
+  fleet_group: string | null;
+  depot: string | null;
+  electric_compressor: boolean;
+  dye_in_own_oil: boolean | null;
+  kind: VehicleKind | null;
+  /** The day of its newest entry; null without one. */
+  last_date?: string | null;
+}
+
+/** Counts of what an import adds and of what exists already. */
+export interface ImportCounts {
+  vehicles_added: number;
+  vehicles_known: number;
+  entries_added: number;
+  entries_known: number;
+  entries_corrected: number;
+  vehicles_changed: number;
+}
+
+/** An entry that a file corrects: what it says here, and what the file says. */
+export interface Correction {
+  label: string;
+  order: string;
+  here: ChargeEntryInput;
+  file: ChargeEntryInput;
+}
+
+export interface ImportOptions {
+  /** The import that what is written belongs to, so that it can be taken back; null for none. */
+  import_id?: string | null;
+  /** Whether entries are corrected by the number of their order; true unless said. */
+  corrections?: boolean;
+  /** Whether groups, depots and kinds are changed; true unless said. */
+  changes?: boolean;
+}
+
+/** A vehicle's name as files are matched by it: case, accents and the number of spaces make no difference. */
+export function vehicleKey(label: string): string {
+  return searchText(label).replace(/\s+/g, " ").trim();
+}
