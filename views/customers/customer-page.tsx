@@ -23,8 +23,7 @@ interface CustomerPageProps {
 
 /** `/customers/:id`: a person, their vehicles, and what they were offered. */
 export function CustomerPage(props: CustomerPageProps) {
-  const { customer, vehicles, quotes, invoices, number_format, saved, may_change, may_erase, asset } = props;
-  const path = `/customers/${customer.id}`;
+  const { customer, quotes, invoices, number_format, saved, asset } = props;
   if (customer.erased_at !== null) return <ErasedPage asset={asset} />;
   return (
     <Layout title={customer.name} path="/customers" asset={asset}>
@@ -40,24 +39,7 @@ export function CustomerPage(props: CustomerPageProps) {
         <h1 dir="auto">{customer.name}</h1>
         <Reach {...customer} />
       </header>
-      <Entry name="Vehicles">
-        {vehicles.length === 0 ? (
-          <p>No vehicle yet.</p>
-        ) : (
-          <ul class="people">
-            {vehicles.map((vehicle) => (
-              <Owned vehicle={vehicle} may_change={may_change} />
-            ))}
-          </ul>
-        )}
-        {may_change && (
-          <p class="actions">
-            <a class="button-quiet" href={`${path}/vehicles/new`}>
-              Add a vehicle
-            </a>
-          </p>
-        )}
-      </Entry>
+      <Vehicles {...props} />
       <Entry name="Quotes">
         {quotes.length === 0 ? (
           <p>No quote yet. Open one of the vehicles to begin one.</p>
@@ -80,31 +62,62 @@ export function CustomerPage(props: CustomerPageProps) {
           )}
         </Entry>
       )}
-      <Entry name="Their data">
+      <TheirData {...props} />
+    </Layout>
+  );
+}
+
+function Vehicles({ customer, vehicles, may_change }: CustomerPageProps) {
+  return (
+    <Entry name="Vehicles">
+      {vehicles.length === 0 ? (
+        <p>No vehicle yet.</p>
+      ) : (
+        <ul class="people">
+          {vehicles.map((vehicle) => (
+            <Owned vehicle={vehicle} may_change={may_change} />
+          ))}
+        </ul>
+      )}
+      {may_change && (
         <p class="actions">
-          {may_change && <a href={`${path}/details`}>Edit name, phone and address</a>}
-          <a href={`${path}/export.json`} download>
-            Everything about this person as a file
+          <a class="button-quiet" href={`/customers/${customer.id}/vehicles/new`}>
+            Add a vehicle
           </a>
         </p>
-        {may_erase && (
-          <Confirm
-            name="Erase this person"
-            question={
-              <>
-                Name, phone, e-mail and address go, and with them the plates, VINs and names of the vehicles above, the
-                notes in their records, and the name in quotes. Amounts, dates and prices stay. Links to the quotes stop
-                working. This cannot be undone, and backups made before still hold it all. Tax law may require you to
-                keep invoices as issued: check your local rules before you tick that.
-              </>
-            }
-            action={`${path}/erasure`}
-            fields={{ version: customer.version }}
-            choice={{ name: "invoices", label: "Take the name off invoices and credit notes, too" }}
-          />
-        )}
-      </Entry>
-    </Layout>
+      )}
+    </Entry>
+  );
+}
+
+/** What can be done with what is kept of a person. */
+function TheirData({ customer, may_change, may_erase }: CustomerPageProps) {
+  const path = `/customers/${customer.id}`;
+  return (
+    <Entry name="Their data">
+      <p class="actions">
+        {may_change && <a href={`${path}/details`}>Edit name, phone and address</a>}
+        <a href={`${path}/export.json`} download>
+          Everything about this person as a file
+        </a>
+      </p>
+      {may_erase && (
+        <Confirm
+          name="Erase this person"
+          question={
+            <>
+              Name, phone, e-mail and address go, and with them the plates, VINs and names of the vehicles above, the
+              notes in their records, and the name in quotes. Amounts, dates and prices stay. Links to the quotes stop
+              working. This cannot be undone, and backups made before still hold it all. Tax law may require you to keep
+              invoices as issued: check your local rules before you tick that.
+            </>
+          }
+          action={`${path}/erasure`}
+          fields={{ version: customer.version }}
+          choice={{ name: "invoices", label: "Take the name off invoices and credit notes, too" }}
+        />
+      )}
+    </Entry>
   );
 }
 

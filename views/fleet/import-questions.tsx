@@ -114,20 +114,25 @@ interface AskedProps {
   errors: readonly FieldError[];
 }
 
-function AskedQuestion({ question, file, number, errors }: AskedProps) {
-  const headerOf = (index: number) => file.columns[index]?.header || `Column ${index + 1}`;
-  const of = (name: string) => ({
-    id: `f${number}-${name}`,
-    name: `f${number}-${name}`,
-    error: errors.find(({ field }) => field === `f${number}-${name}`)?.message,
-  });
+/** What the input of a question needs: id, name, and what to put right. */
+function inputOf({ number, errors }: Pick<AskedProps, "number" | "errors">, name: string) {
+  const id = `f${number}-${name}`;
+  return { id, name: id, error: errors.find(({ field }) => field === id)?.message };
+}
+
+function headerOf(file: ShownFile, index: number): string {
+  return file.columns[index]?.header || `Column ${index + 1}`;
+}
+
+function AskedQuestion(props: AskedProps) {
+  const { question, file } = props;
   const { answers } = file;
   switch (question.kind) {
     case "date-order":
       return (
         <RadioField
-          {...of("date")}
-          label={`In “${headerOf(question.column)}”, which comes first?`}
+          {...inputOf(props, "date")}
+          label={`In “${headerOf(file, question.column)}”, which comes first?`}
           hint={`${question.example} could be two dates, and no other date in the column decides it`}
           value={answers.date_order ?? ""}
           choices={[
@@ -139,8 +144,8 @@ function AskedQuestion({ question, file, number, errors }: AskedProps) {
     case "unit":
       return (
         <SelectField
-          {...of(`unit-${question.column}`)}
-          label={`Unit of the numbers in “${headerOf(question.column)}”`}
+          {...inputOf(props, `unit-${question.column}`)}
+          label={`Unit of the numbers in “${headerOf(file, question.column)}”`}
           hint={
             question.least === question.largest
               ? `They are ${question.least}`
@@ -151,41 +156,14 @@ function AskedQuestion({ question, file, number, errors }: AskedProps) {
         />
       );
     case "points":
-      return (
-        <RadioField
-          {...of(`points-${question.column}`)}
-          label={`In “${headerOf(question.column)}”, what is ${question.example}?`}
-          hint="The sign can part thousands, or begin the decimals"
-          value={answers.points?.[question.column] ?? ""}
-          choices={[
-            { value: "thousands", label: question.example.replace(/[.,](?=\d{3})/g, "") },
-            { value: "decimal", label: question.example.replace(",", ".").replace(/0{1,9}(?=\D|$)/, "") },
-          ]}
-        />
-      );
+      return <PointsQuestion {...props} question={question} />;
     case "words":
-      return (
-        <>
-          {question.words.map((word, i) => (
-            <SelectField
-              {...of(`word-${question.column}-${i}`)}
-              name={`f${number}-word-${question.column}-${word}`}
-              label={`“${word}” in “${headerOf(question.column)}” means`}
-              value={
-                answers.words?.[question.column]?.[word] === ""
-                  ? "none"
-                  : (answers.words?.[question.column]?.[word] ?? "")
-              }
-              choices={[CHOOSE, ...wordsOf(question.field), { value: "none", label: "Leave the cell out" }]}
-            />
-          ))}
-        </>
-      );
+      return <WordsQuestion {...props} question={question} />;
     case "fill-down":
       return (
         <RadioField
-          {...of("fill-down")}
-          label={`${saidNumber(question.blanks)} rows have nothing in “${headerOf(question.column)}”. Whose are they?`}
+          {...inputOf(props, "fill-down")}
+          label={`${saidNumber(question.blanks)} rows have nothing in “${headerOf(file, question.column)}”. Whose are they?`}
           hint="Merged cells leave the rows below the first one empty"
           value={answers.fill_down === undefined ? "" : answers.fill_down ? "yes" : "no"}
           choices={[
@@ -197,7 +175,7 @@ function AskedQuestion({ question, file, number, errors }: AskedProps) {
     case "no-event":
       return (
         <RadioField
-          {...of("no-events")}
+          {...inputOf(props, "no-events")}
           label={
             question.missing === "date"
               ? "No column has the date of the entries. Is there one?"
@@ -211,6 +189,49 @@ function AskedQuestion({ question, file, number, errors }: AskedProps) {
         />
       );
   }
+}
+
+type Asked<Kind extends ShownQuestion["kind"]> = Omit<AskedProps, "question"> & {
+  question: Extract<ShownQuestion, { kind: Kind }>;
+};
+
+/** Whether a sign in a column's numbers parts thousands or begins the decimals. */
+function PointsQuestion(props: Asked<"points">) {
+  const { question, file } = props;
+  const { answers } = file;
+  return (
+    <RadioField
+      {...inputOf(props, `points-${question.column}`)}
+      label={`In “${headerOf(file, question.column)}”, what is ${question.example}?`}
+      hint="The sign can part thousands, or begin the decimals"
+      value={answers.points?.[question.column] ?? ""}
+      choices={[
+        { value: "thousands", label: question.example.replace(/[.,](?=\d{3})/g, "") },
+        { value: "decimal", label: question.example.replace(",", ".").replace(/0{1,9}(?=\D|$)/, "") },
+      ]}
+    />
+  );
+}
+
+/** What the words of a column mean. */
+function WordsQuestion(props: Asked<"words">) {
+  const { question, file, number } = props;
+  const { answers } = file;
+  return (
+    <>
+      {question.words.map((word, i) => (
+        <SelectField
+          {...inputOf(props, `word-${question.column}-${i}`)}
+          name={`f${number}-word-${question.column}-${word}`}
+          label={`“${word}” in “${headerOf(file, question.column)}” means`}
+          value={
+            answers.words?.[question.column]?.[word] === "" ? "none" : (answers.words?.[question.column]?.[word] ?? "")
+          }
+          choices={[CHOOSE, ...wordsOf(question.field), { value: "none", label: "Leave the cell out" }]}
+        />
+      ))}
+    </>
+  );
 }
 
 const CHOOSE = { value: "", label: "Choose" };

@@ -1,68 +1,9 @@
-import type { Child } from "hono/jsx";
-import type { AssetUrl } from "../assets.ts";
 import { TableHead } from "../parts/table-head.tsx";
 import { FleetFrame } from "./frame.tsx";
+import { Agreements } from "./import-agreements.tsx";
+import { Changes, RowPlace, RowTable } from "./import-rows.tsx";
+import type { ReportPageProps, Taken } from "./import-shown.ts";
 import { saidNumber, vehicles } from "./shown.ts";
-
-/** A row of the report: which, and what is said about its cells. */
-export interface ShownRow {
-  file: number;
-  row: number;
-  said: readonly { label: string; cell: string; what: string }[];
-}
-
-/** What is known of an import before and after it is taken. Of each kind of row the first ones are listed. */
-export interface ImportReport {
-  files: readonly { name: string; rows: number; refused: number; not_taken: readonly string[] }[];
-  entries_read: number;
-  good: number;
-  mended: number;
-  refused: number;
-  from_text: number;
-  doubted: number;
-  changes: number;
-  asides: number;
-  repeated: number;
-  refused_rows: readonly ShownRow[];
-  mended_rows: readonly ShownRow[];
-  from_text_rows: readonly ShownRow[];
-  doubted_rows: readonly ShownRow[];
-  change_rows: readonly { vehicle: string; what: string; from: string; to: string; here: boolean }[];
-  aside_rows: readonly { file: number; row: number; why: "totals" | "text"; text: string }[];
-  samples: readonly { file: number; row: number; vehicle: string; date: string; said: string }[];
-  corrections: readonly { vehicle: string; order: string; from: string; to: string }[];
-  counts: {
-    vehicles_added: number;
-    vehicles_known: number;
-    entries_added: number;
-    entries_known: number;
-    entries_corrected: number;
-    vehicles_changed: number;
-  };
-}
-
-interface Taken {
-  day: string;
-  who: string;
-  undone:
-    | ({ day: string; who: string } & Record<
-        | "entries_removed"
-        | "entries_restored"
-        | "vehicles_removed"
-        | "vehicles_restored"
-        | "entries_kept"
-        | "vehicles_kept",
-        number
-      >)
-    | null;
-}
-
-export interface ReportPageProps extends ImportReport {
-  id: string;
-  /** When and by whom it was taken; null while it waits. */
-  taken: Taken | null;
-  asset: AssetUrl;
-}
 
 /** What was read, with the choice: import it, or cancel; later what was imported, and the way back. */
 export function ReportPage(props: ReportPageProps) {
@@ -204,86 +145,6 @@ function Samples({ samples, files }: ReportPageProps) {
   );
 }
 
-/** What is taken only with the person's word, each kind with its rows. */
-function Agreements(props: ReportPageProps) {
-  const { files, from_text, doubted, corrections, change_rows, counts } = props;
-  const changes_here = change_rows.filter(({ here }) => here);
-  return (
-    <div class="fleet-report">
-      {from_text > 0 && (
-        <Agreement name="text" checked words={`Import what was read out of sentences (${saidNumber(from_text)})`}>
-          <RowTable rows={props.from_text_rows} files={files} name="Read out of sentences" what="Read" />
-        </Agreement>
-      )}
-      {counts.entries_corrected > 0 && (
-        <Agreement
-          name="corrections"
-          checked
-          words={`Correct ${saidNumber(counts.entries_corrected)} ${counts.entries_corrected === 1 ? "entry" : "entries"} of the same order`}
-        >
-          <ul>
-            {corrections.map(({ vehicle, order, from, to }) => (
-              <li dir="auto">
-                {vehicle}, {order}: change {from} to {to}?
-              </li>
-            ))}
-          </ul>
-        </Agreement>
-      )}
-      {counts.vehicles_changed > 0 && (
-        <Agreement name="changes" checked words={`Change ${vehicles(counts.vehicles_changed)} that are already here`}>
-          <Changes rows={changes_here} />
-        </Agreement>
-      )}
-      {doubted > 0 && (
-        <Agreement
-          name="doubt"
-          words={`Import ${saidNumber(doubted)} ${doubted === 1 ? "amount" : "amounts"} that are hard to believe, too`}
-        >
-          <RowTable rows={props.doubted_rows} files={files} name="Hard to believe" what="Why" />
-          <p>Left out unless you tick this. If the unit is wrong, change the columns.</p>
-        </Agreement>
-      )}
-      {props.entries_read > 0 && (
-        <Agreement name="logged" words="Every charge of these vehicles is in the file">
-          <p>Then no entry means that a vehicle was not found low, from the file's first day until today.</p>
-        </Agreement>
-      )}
-    </div>
-  );
-}
-
-interface AgreementProps {
-  name: string;
-  words: string;
-  checked?: boolean;
-  children: Child;
-}
-
-function Agreement({ name, words, checked = false, children }: AgreementProps) {
-  return (
-    <section>
-      <label class="choice">
-        <input type="checkbox" name={name} value="yes" checked={checked} />
-        {words}
-      </label>
-      {children}
-    </section>
-  );
-}
-
-function Changes({ rows }: { rows: ImportReport["change_rows"] }) {
-  return (
-    <ul>
-      {rows.map(({ vehicle, what, from, to }) => (
-        <li dir="auto">
-          {vehicle}: {what} {from === "" ? `${to} (none so far)` : `${from} → ${to}`}
-        </li>
-      ))}
-    </ul>
-  );
-}
-
 /** What was done with the import, and how to take it back. */
 function WayBack({ id, taken }: ReportPageProps & { taken: Taken }) {
   const { undone } = taken;
@@ -373,50 +234,5 @@ function Mended({ files, mended, mended_rows, change_rows }: ReportPageProps) {
       {moved.length > 0 && <p>These changed within the file; the latest holds:</p>}
       <Changes rows={moved} />
     </details>
-  );
-}
-
-function RowPlace({ row, name }: { row: number; name: string | undefined }) {
-  return (
-    <>
-      {row}
-      {name !== undefined && <small dir="auto">{name}</small>}
-    </>
-  );
-}
-
-function RowTable({
-  rows,
-  files,
-  name,
-  what,
-}: {
-  rows: readonly ShownRow[];
-  files: ReportPageProps["files"];
-  name: string;
-  what: string;
-}) {
-  return (
-    <section class="table-scroll" aria-label={name} tabindex={0}>
-      <table class="fleet-list">
-        <TableHead words={["Row", "Column", "Cell", what]} />
-        <tbody>
-          {rows.flatMap(({ file, row, said }) =>
-            said.map(({ label, cell, what: words }) => (
-              <tr>
-                <th scope="row">
-                  <RowPlace row={row} name={files.length > 1 ? files[file]?.name : undefined} />
-                </th>
-                <td data-heading="Column">{label}</td>
-                <td data-heading="Cell" dir="auto">
-                  {cell === "" ? "(empty)" : cell}
-                </td>
-                <td data-heading={what}>{words}</td>
-              </tr>
-            )),
-          )}
-        </tbody>
-      </table>
-    </section>
   );
 }

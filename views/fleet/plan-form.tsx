@@ -1,6 +1,6 @@
 import type { BudgetAim } from "../../src/core/fleet/budget.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { messagesOf, RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, RadioField, SelectField, TextField } from "../parts/field.tsx";
 
 /** What a year's plan is asked for, as typed. */
 export interface PlanFields {
@@ -22,36 +22,25 @@ interface PlanFormProps {
 }
 
 /** Money, aim, year; the shop's time and the depots' own money are folded. */
-export function PlanForm({ fields, this_year, errors }: PlanFormProps) {
-  const messages = messagesOf(errors);
-  const { budget, aim, year, shop, per, depots } = fields;
+export function PlanForm(props: PlanFormProps) {
+  const { fields, this_year, errors } = props;
+  const of = fieldOf(fields, messagesOf(errors));
   const shop_said =
-    [shop, ...depots.flatMap(({ money, work }) => [money, work])].some((typed) => typed.trim() !== "") ||
+    [fields.shop, ...fields.depots.flatMap(({ money, work }) => [money, work])].some((typed) => typed.trim() !== "") ||
     errors.some(({ field }) => field !== "budget");
   return (
     <form class="fleet-ask" method="get" action="/fleet/budget">
-      <TextField
-        id="budget"
-        name="budget"
-        label="Money for repairs"
-        hint="Like 25000 or 25k"
-        error={messages.get("budget")}
-        value={budget}
-        inputmode="decimal"
-        short
-      />
+      <TextField {...of("budget")} label="Money for repairs" hint="Like 25000 or 25k" inputmode="decimal" short />
       <SelectField
         id="year"
         name="year"
         label="Year"
-        value={String(year)}
+        value={String(fields.year)}
         choices={[this_year, this_year + 1].map((one) => ({ value: String(one), label: String(one) }))}
       />
       <RadioField
-        id="aim"
-        name="aim"
+        {...of("aim")}
         label="Choose for"
-        value={aim}
         choices={[
           { value: "cost", label: "least cost" },
           { value: "co2e", label: "least release" },
@@ -62,75 +51,54 @@ export function PlanForm({ fields, this_year, errors }: PlanFormProps) {
       </button>
       <details class="fleet-shop" open={shop_said}>
         <summary>Shop time and depots</summary>
-        <div class="fleet-terms">
-          <TextField
-            id="shop"
-            name="shop"
-            label="The shop can do, a month"
-            hint="Empty: everything"
-            error={messages.get("shop")}
-            value={shop}
-            inputmode="decimal"
-            short
-          />
-          <RadioField
-            id="per"
-            name="per"
-            label="Counted in"
-            value={per}
-            choices={[
-              { value: "jobs", label: "jobs" },
-              { value: "hours", label: "hours" },
-            ]}
-          />
-          <TextField
-            id="repair_hours"
-            name="repair_hours"
-            label="Hours of a repair"
-            error={messages.get("repair_hours")}
-            value={fields.repair_hours}
-            inputmode="decimal"
-            short
-          />
-          <TextField
-            id="test_hours"
-            name="test_hours"
-            label="Hours of a leak test"
-            hint="Room for the repair is added"
-            error={messages.get("test_hours")}
-            value={fields.test_hours}
-            inputmode="decimal"
-            short
-          />
-        </div>
-        {depots.length > 0 && (
-          <>
-            <p>A depot with money of its own is planned by itself. The others share the rest.</p>
-            <div class="fleet-terms">
-              {depots.flatMap(({ depot, money, work }) => [
-                <TextField
-                  id={`money.${depot}`}
-                  name={`money.${depot}`}
-                  label={`${depot}: money`}
-                  error={messages.get(`money.${depot}`)}
-                  value={money}
-                  inputmode="decimal"
-                  short
-                />,
-                <TextField
-                  id={`work.${depot}`}
-                  name={`work.${depot}`}
-                  label={`${depot}: ${per} a month`}
-                  error={messages.get(`work.${depot}`)}
-                  value={work}
-                  inputmode="decimal"
-                  short
-                />,
-              ])}
-            </div>
-          </>
-        )}
+        <ShopTime {...props} />
+        {fields.depots.length > 0 && <Depots {...props} />}
       </details>
     </form>
+  );
+}
+
+/** What the shop has time for, and what a repair and a test take of it. */
+function ShopTime({ fields, errors }: PlanFormProps) {
+  const of = fieldOf(fields, messagesOf(errors));
+  return (
+    <div class="fleet-terms">
+      <TextField {...of("shop")} label="The shop can do, a month" hint="Empty: everything" inputmode="decimal" short />
+      <RadioField
+        {...of("per")}
+        label="Counted in"
+        choices={[
+          { value: "jobs", label: "jobs" },
+          { value: "hours", label: "hours" },
+        ]}
+      />
+      <TextField {...of("repair_hours")} label="Hours of a repair" inputmode="decimal" short />
+      <TextField
+        {...of("test_hours")}
+        label="Hours of a leak test"
+        hint="Room for the repair is added"
+        inputmode="decimal"
+        short
+      />
+    </div>
+  );
+}
+
+/** Money and time that a depot has for itself. */
+function Depots({ fields: { depots, per }, errors }: PlanFormProps) {
+  const messages = messagesOf(errors);
+  return (
+    <>
+      <p>A depot with money of its own is planned by itself. The others share the rest.</p>
+      <div class="fleet-terms">
+        {depots.flatMap((one) => {
+          const of = fieldOf(one, messages, (name) => `${name}.${one.depot}`);
+          return [
+            <TextField {...of("money")} label={`${one.depot}: money`} inputmode="decimal" short />,
+            <TextField {...of("work")} label={`${one.depot}: ${per} a month`} inputmode="decimal" short />,
+          ];
+        })}
+      </div>
+    </>
   );
 }

@@ -21,16 +21,14 @@ const PLOT = { left: 48, right: 350, top: 12, bottom: 254 };
  * and the pair that was read. One gauge alone is a line.
  */
 export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagramProps) {
-  const { low_kpa, high_kpa } = readings;
-  const x = axis(expected.low_kpa, low_kpa ?? null, 2.3, sayer, PLOT.left, PLOT.right);
-  const y = axis(expected.high_kpa, high_kpa ?? null, 1.5, sayer, PLOT.bottom, PLOT.top);
+  const x = axis(expected.low_kpa, readings.low_kpa ?? null, 2.3, sayer, PLOT.left, PLOT.right);
+  const y = axis(expected.high_kpa, readings.high_kpa ?? null, 1.5, sayer, PLOT.bottom, PLOT.top);
   const region = {
     left: x.at(expected.low_kpa.from),
     right: x.at(expected.low_kpa.to),
     top: y.at(expected.high_kpa.to),
     bottom: y.at(expected.high_kpa.from),
   };
-  const unit = GAUGE_NAMES[sayer.gauge];
   return (
     <figure class="gauge-figure">
       <figcaption>
@@ -41,28 +39,7 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
         </p>
       </figcaption>
       <svg class="gauge-diagram" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} aria-hidden="true" focusable="false">
-        {x.ticks.map(({ at, label }) => (
-          <>
-            <path class="gauge-grid" d={`M${at} ${PLOT.top}V${PLOT.bottom}`} />
-            <text class="gauge-number" x={at} y={PLOT.bottom + 17} text-anchor="middle">
-              {label}
-            </text>
-          </>
-        ))}
-        {y.ticks.map(({ at, label }) => (
-          <>
-            <path class="gauge-grid" d={`M${PLOT.left} ${at}H${PLOT.right}`} />
-            <text class="gauge-number" x={PLOT.left - 7} y={at + 4} text-anchor="end">
-              {label}
-            </text>
-          </>
-        ))}
-        <text class="gauge-name" x={PLOT.right} y={HEIGHT - 8} text-anchor="end">
-          low side, {unit}
-        </text>
-        <text class="gauge-name" transform={`translate(12 ${PLOT.top}) rotate(-90)`} text-anchor="end">
-          high side, {unit}
-        </text>
+        <Scales x={x} y={y} unit={GAUGE_NAMES[sayer.gauge]} />
         <rect
           class="gauge-region"
           x={region.left}
@@ -71,21 +48,7 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
           height={region.bottom - region.top}
         />
         <path class="gauge-frame" d={`M${PLOT.left} ${PLOT.top}V${PLOT.bottom}H${PLOT.right}`} />
-        {low_kpa != null && (
-          <path
-            class="gauge-read"
-            d={`M${x.at(low_kpa)} ${PLOT.bottom}V${high_kpa == null ? PLOT.top : y.at(high_kpa)}`}
-          />
-        )}
-        {high_kpa != null && (
-          <path
-            class="gauge-read"
-            d={`M${PLOT.left} ${y.at(high_kpa)}H${low_kpa == null ? PLOT.right : x.at(low_kpa)}`}
-          />
-        )}
-        {low_kpa != null && high_kpa != null && (
-          <circle class="gauge-point" cx={x.at(low_kpa)} cy={y.at(high_kpa)} r={4} />
-        )}
+        <Read readings={readings} x={x} y={y} />
         <text
           class="gauge-region-name"
           x={(region.left + region.right) / 2}
@@ -108,6 +71,64 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
         </text>
       </svg>
     </figure>
+  );
+}
+
+interface Axes {
+  x: Axis;
+  y: Axis;
+}
+
+/** The grid with its numbers, and the names of both sides. */
+function Scales({ x, y, unit }: Axes & { unit: string }) {
+  return (
+    <>
+      {x.ticks.map(({ at, label }) => (
+        <>
+          <path class="gauge-grid" d={`M${at} ${PLOT.top}V${PLOT.bottom}`} />
+          <text class="gauge-number" x={at} y={PLOT.bottom + 17} text-anchor="middle">
+            {label}
+          </text>
+        </>
+      ))}
+      {y.ticks.map(({ at, label }) => (
+        <>
+          <path class="gauge-grid" d={`M${PLOT.left} ${at}H${PLOT.right}`} />
+          <text class="gauge-number" x={PLOT.left - 7} y={at + 4} text-anchor="end">
+            {label}
+          </text>
+        </>
+      ))}
+      <text class="gauge-name" x={PLOT.right} y={HEIGHT - 8} text-anchor="end">
+        low side, {unit}
+      </text>
+      <text class="gauge-name" transform={`translate(12 ${PLOT.top}) rotate(-90)`} text-anchor="end">
+        high side, {unit}
+      </text>
+    </>
+  );
+}
+
+/** What was read: a point, or a line where one gauge alone was. */
+function Read({ readings: { low_kpa, high_kpa }, x, y }: Axes & { readings: Readings }) {
+  return (
+    <>
+      {low_kpa != null && (
+        <path
+          class="gauge-read"
+          d={`M${x.at(low_kpa)} ${PLOT.bottom}V${high_kpa == null ? PLOT.top : y.at(high_kpa)}`}
+        />
+      )}
+      {high_kpa != null && (
+        <path
+          class="gauge-read"
+          d={`M${PLOT.left} ${y.at(high_kpa)}H${low_kpa == null ? PLOT.right : x.at(low_kpa)}`}
+        />
+      )}
+      {low_kpa != null && high_kpa != null && (
+        <circle class="gauge-point" cx={x.at(low_kpa)} cy={y.at(high_kpa)} r={4} />
+      )}
+    </>
   );
 }
 
@@ -135,6 +156,12 @@ function saidPair({ low_kpa, high_kpa }: Readings, sayer: GaugeStyle): string {
   return "";
 }
 
+interface Axis {
+  /** Where a pressure lies, in px. */
+  at: (kpa: number) => number;
+  ticks: { at: number; label: string }[];
+}
+
 /** A straight scale in the gauge's own unit, from its zero (or a vacuum that was read) to beyond region and reading. */
 function axis(
   region: Range,
@@ -143,7 +170,7 @@ function axis(
   { gauge, atmosphere_kpa = ATMOSPHERE_KPA }: GaugeStyle,
   start: number,
   end: number,
-) {
+): Axis {
   const value = (kpa: number) => pressureFromKpa(kpa, gauge, atmosphere_kpa);
   const zero = value(atmosphere_kpa);
   const first = Math.min(zero, read_kpa === null ? zero : value(read_kpa) * 1.05);

@@ -39,8 +39,8 @@ export interface SheetPageProps {
 }
 
 /** `/refrigerant/years/:year`: the sheet of a year, to be printed, saved as PDF or taken into a spreadsheet. */
-export function SheetPage({ year, letterhead, lines, balances, units, may_change, asset }: SheetPageProps) {
-  const sum = (of: (line: SheetLine) => number | null) => lines.reduce((total, line) => total + (of(line) ?? 0), 0);
+export function SheetPage(props: SheetPageProps) {
+  const { year, letterhead, lines, balances, units, asset } = props;
   const name = `Refrigerant log ${year}`;
   return (
     <Layout title={name} by={letterhead.shop} path="" asset={asset} wide document>
@@ -60,77 +60,9 @@ export function SheetPage({ year, letterhead, lines, balances, units, may_change
         </PaperHead>
         <section class="offer-part">
           <h1 class="paper-title">{name}</h1>
-          {lines.length === 0 ? (
-            <p>No refrigerant was recovered or charged in {year}.</p>
-          ) : (
-            <section class="table-scroll" aria-label="Entries" tabindex={0}>
-              <table class="sheet-table">
-                <thead>
-                  <tr>
-                    <th scope="col">Date</th>
-                    <th scope="col">Technician, certificate</th>
-                    <th scope="col">Vehicle</th>
-                    <th scope="col">Refrigerant</th>
-                    <th scope="col" class="figure-cell">
-                      Recovered
-                    </th>
-                    <th scope="col">Into</th>
-                    <th scope="col" class="figure-cell">
-                      Charged
-                    </th>
-                    <th scope="col">From</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {lines.map((line) => (
-                    <Line line={line} units={units} may_change={may_change} />
-                  ))}
-                </tbody>
-                <tfoot>
-                  <tr>
-                    <th scope="row" colspan={4}>
-                      In all
-                    </th>
-                    <td class="figure-cell">
-                      {exactMass(
-                        sum(({ recovered_g }) => recovered_g),
-                        units,
-                      )}
-                    </td>
-                    <td />
-                    <td class="figure-cell">
-                      {exactMass(
-                        sum(({ charged_g }) => charged_g),
-                        units,
-                      )}
-                    </td>
-                    <td />
-                  </tr>
-                </tfoot>
-              </table>
-            </section>
-          )}
+          {lines.length === 0 ? <p>No refrigerant was recovered or charged in {year}.</p> : <Lines {...props} />}
         </section>
-        {balances.length > 0 && (
-          <section class="offer-part">
-            <h2>Cylinders: what came in and went out</h2>
-            <section class="table-scroll" aria-label="Mass balance by cylinder" tabindex={0}>
-              <table class="sheet-table">
-                <BalanceHead first="Cylinder" />
-                <tbody>
-                  {balances.map(({ name: cylinder, refrigerant, balance }) => (
-                    <tr>
-                      <th scope="row">
-                        {cylinder}, {refrigerant}
-                      </th>
-                      <BalanceCells balance={balance} units={units} />
-                    </tr>
-                  ))}
-                </tbody>
-              </table>
-            </section>
-          </section>
-        )}
+        {balances.length > 0 && <Balances balances={balances} units={units} />}
         <p class="small soft">
           Amounts as the scales showed them, from the charge logs as they stand today. What has to be recorded, and for
           how long, depends on the place: check your local rules.
@@ -140,6 +72,83 @@ export function SheetPage({ year, letterhead, lines, balances, units, may_change
         </p>
       </article>
     </Layout>
+  );
+}
+
+/** All entries of the year, and what they come to. */
+function Lines({ lines, units, may_change }: SheetPageProps) {
+  const sum = (of: (line: SheetLine) => number | null) => lines.reduce((total, line) => total + (of(line) ?? 0), 0);
+  return (
+    <section class="table-scroll" aria-label="Entries" tabindex={0}>
+      <table class="sheet-table">
+        <thead>
+          <tr>
+            <th scope="col">Date</th>
+            <th scope="col">Technician, certificate</th>
+            <th scope="col">Vehicle</th>
+            <th scope="col">Refrigerant</th>
+            <th scope="col" class="figure-cell">
+              Recovered
+            </th>
+            <th scope="col">Into</th>
+            <th scope="col" class="figure-cell">
+              Charged
+            </th>
+            <th scope="col">From</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map((line) => (
+            <Line line={line} units={units} may_change={may_change} />
+          ))}
+        </tbody>
+        <tfoot>
+          <tr>
+            <th scope="row" colspan={4}>
+              In all
+            </th>
+            <td class="figure-cell">
+              {exactMass(
+                sum(({ recovered_g }) => recovered_g),
+                units,
+              )}
+            </td>
+            <td />
+            <td class="figure-cell">
+              {exactMass(
+                sum(({ charged_g }) => charged_g),
+                units,
+              )}
+            </td>
+            <td />
+          </tr>
+        </tfoot>
+      </table>
+    </section>
+  );
+}
+
+/** The mass balance of each cylinder over the year. */
+function Balances({ balances, units }: Pick<SheetPageProps, "balances" | "units">) {
+  return (
+    <section class="offer-part">
+      <h2>Cylinders: what came in and went out</h2>
+      <section class="table-scroll" aria-label="Mass balance by cylinder" tabindex={0}>
+        <table class="sheet-table">
+          <BalanceHead first="Cylinder" />
+          <tbody>
+            {balances.map(({ name: cylinder, refrigerant, balance }) => (
+              <tr>
+                <th scope="row">
+                  {cylinder}, {refrigerant}
+                </th>
+                <BalanceCells balance={balance} units={units} />
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </section>
   );
 }
 

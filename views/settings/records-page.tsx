@@ -211,35 +211,7 @@ export function ImportPage(props: ImportPageProps) {
         {nothing ? "Nothing to import: all of it is here already" : `${counted(added, "new thing")} to import`}
       </h1>
       <p>The file was exported on {exported}. Nothing has been changed yet.</p>
-      <table class="import-report">
-        <caption class="visually-hidden">What the file holds</caption>
-        <thead>
-          <tr>
-            <td />
-            <th scope="col" class="figure-cell">
-              New
-            </th>
-            <th scope="col" class="figure-cell">
-              Here already
-            </th>
-            <th scope="col" class="figure-cell">
-              Different here
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows
-            .filter(({ added, same, differing }) => added + same + differing > 0)
-            .map((row) => (
-              <tr>
-                <th scope="row">{row.name}</th>
-                <td class="figure-cell">{row.added}</td>
-                <td class="figure-cell">{row.same}</td>
-                <td class="figure-cell">{row.differing}</td>
-              </tr>
-            ))}
-        </tbody>
-      </table>
+      <FileHolds rows={rows} />
       <p>{SETTINGS_WORDS[settings]}</p>
       {letterhead !== null && <p>{LETTERHEAD_WORDS[letterhead]}</p>}
       {renumbered_quotes.length > 0 && (
@@ -249,20 +221,7 @@ export function ImportPage(props: ImportPageProps) {
           was sent keeps its old number.
         </p>
       )}
-      {differing.length > 0 && (
-        <>
-          <p>These records differ from the file and stay as they are:</p>
-          <ul class="bullets">
-            {differing.map(({ href, name }) => (
-              <li>
-                <a href={href} dir="auto">
-                  {name}
-                </a>
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
+      <Differing differing={differing} />
       {nothing ? (
         <p>
           <a href="/settings/records">Back</a>
@@ -282,6 +241,59 @@ export function ImportPage(props: ImportPageProps) {
         </form>
       )}
     </Layout>
+  );
+}
+
+function FileHolds({ rows }: Pick<ImportPageProps, "rows">) {
+  return (
+    <table class="import-report">
+      <caption class="visually-hidden">What the file holds</caption>
+      <thead>
+        <tr>
+          <td />
+          <th scope="col" class="figure-cell">
+            New
+          </th>
+          <th scope="col" class="figure-cell">
+            Here already
+          </th>
+          <th scope="col" class="figure-cell">
+            Different here
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows
+          .filter(({ added, same, differing }) => added + same + differing > 0)
+          .map((row) => (
+            <tr>
+              <th scope="row">{row.name}</th>
+              <td class="figure-cell">{row.added}</td>
+              <td class="figure-cell">{row.same}</td>
+              <td class="figure-cell">{row.differing}</td>
+            </tr>
+          ))}
+      </tbody>
+    </table>
+  );
+}
+
+/** Records that are not taken, since they are here and say something else. */
+function Differing({ differing }: Pick<ImportPageProps, "differing">) {
+  if (differing.length === 0) return null;
+  return (
+    <>
+      <p>These records differ from the file and stay as they are:</p>
+      <ul class="bullets">
+        {differing.map(({ href, name }) => (
+          <li>
+            <a href={href} dir="auto">
+              {name}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }
 

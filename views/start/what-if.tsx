@@ -3,7 +3,7 @@ import { planParameters } from "../../data/parameters.ts";
 import { currencySign } from "../../src/core/quantities/number-text.ts";
 import type { Outcome } from "../answer/outcome.ts";
 import { Entry } from "../parts/entry.tsx";
-import { type Messages, SelectField, TextField } from "../parts/field.tsx";
+import { fieldOf, type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { saidYears } from "../words/times.ts";
 import { floorChoices, PLACE_CHOICES, type WhatIfFields } from "./quick-fields.ts";
 
@@ -35,11 +35,11 @@ const MORE_NAMES: Readonly<Record<MoreWhatIf, string>> = {
 };
 
 /** Changes to try beside the answer; each is in the address, so the back button takes it back. */
-export function WhatIf({ fields, messages, outcome, currency, addressWith, target, note, more }: WhatIfProps) {
+export function WhatIf(props: WhatIfProps) {
+  const { fields, messages, outcome, currency, addressWith, target, note } = props;
   const kept = outcome?.question.plan.keep_years;
   const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
-  const more_set = more.map((name) => MORE_NAMES[name]);
-  const floor = fields.floor || String(planParameters.floor_months.default);
+  const of = fieldOf(fields, messages);
   return (
     <Entry name="What if" id="what-if" note={note ?? <p>Try another value. The back button undoes it.</p>}>
       <p class="echo" id="what-if-echo" role="status" hx-morph-skip="" />
@@ -70,50 +70,14 @@ export function WhatIf({ fields, messages, outcome, currency, addressWith, targe
           }))}
         />
         <TextField
-          id="quote"
-          name="quote"
+          {...of("quote")}
           label={`A repair quote, in ${currencySign(currency)}`}
           hint="All in, like 850"
-          value={fields.quote}
           short
           inputmode="decimal"
-          error={messages.get("quote")}
         />
       </div>
-      <details class="fold-in" id="what-if-more" open={MORE_WHAT_IFS.some((name) => messages.has(name))}>
-        <summary>
-          More to try
-          {more_set.length > 0 && <span class="soft"> · set: {more_set.join(", ")}</span>}
-        </summary>
-        <div class="what-if">
-          <SelectField
-            id="place"
-            name="place"
-            label="Where it leaks"
-            value={fields.place}
-            choices={PLACE_CHOICES}
-            error={messages.get("place")}
-          />
-          <SelectField
-            id="floor"
-            name="floor"
-            label="A full charge must last at least"
-            value={floor}
-            choices={floorChoices(floor)}
-            error={messages.get("floor")}
-          />
-          <TextField
-            id="carbon"
-            name="carbon"
-            label={`Price of a metric ton of CO₂e, in ${currencySign(currency)}`}
-            hint="Like 190; empty leaves it out"
-            value={fields.carbon}
-            short
-            inputmode="decimal"
-            error={messages.get("carbon")}
-          />
-        </div>
-      </details>
+      <MoreWhatIfs {...props} />
       <noscript>
         <p>
           <button type="submit" class="button" name="go" value="1">
@@ -122,6 +86,32 @@ export function WhatIf({ fields, messages, outcome, currency, addressWith, targe
         </p>
       </noscript>
     </Entry>
+  );
+}
+
+/** What few ask for, folded; the summary names what is set. */
+function MoreWhatIfs({ fields, messages, currency, more }: WhatIfProps) {
+  const more_set = more.map((name) => MORE_NAMES[name]);
+  const floor = fields.floor || String(planParameters.floor_months.default);
+  const of = fieldOf({ ...fields, floor }, messages);
+  return (
+    <details class="fold-in" id="what-if-more" open={MORE_WHAT_IFS.some((name) => messages.has(name))}>
+      <summary>
+        More to try
+        {more_set.length > 0 && <span class="soft"> · set: {more_set.join(", ")}</span>}
+      </summary>
+      <div class="what-if">
+        <SelectField {...of("place")} label="Where it leaks" choices={PLACE_CHOICES} />
+        <SelectField {...of("floor")} label="A full charge must last at least" choices={floorChoices(floor)} />
+        <TextField
+          {...of("carbon")}
+          label={`Price of a metric ton of CO₂e, in ${currencySign(currency)}`}
+          hint="Like 190; empty leaves it out"
+          short
+          inputmode="decimal"
+        />
+      </div>
+    </details>
   );
 }
 

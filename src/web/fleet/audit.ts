@@ -1,7 +1,8 @@
 import { type Context, Hono } from "hono";
 import { GWP_DATA } from "../../../data/gwp.ts";
 import { LEAK_THRESHOLDS } from "../../../data/leak-thresholds.ts";
-import { AuditPage, type AuditPageProps, type AuditTotal, type Flagged } from "../../../views/fleet/audit-page.tsx";
+import { AuditPage } from "../../../views/fleet/audit-page.tsx";
+import type { AuditPageProps, AuditTotal, Flagged } from "../../../views/fleet/audit-shown.ts";
 import { MODEL_VERSION } from "../../core/assess.ts";
 import { leakThresholdOf, lossInterval, summedAudit } from "../../core/fleet/audit.ts";
 import { type ClosedYear, correctionsOf } from "../../core/fleet/closing.ts";

@@ -52,28 +52,7 @@ export function CostOverYears({ outcome }: { outcome: Outcome }) {
         "data-currency": saidMoney(0, currency).replace("0", "").trim(),
       }}
     >
-      <thead>
-        <tr>
-          <th scope="col" data-column="end">
-            By the end of
-          </th>
-          {shown.map(({ id }) => (
-            <th scope="col" class="figure-cell" data-column={id} data-short={OPTION_SHORT[id]}>
-              {OPTION_NAMES[id].name}
-            </th>
-          ))}
-          {!carbon && (
-            <>
-              <th scope="col" class="figure-cell" data-column="p05">
-                Likely range from
-              </th>
-              <th scope="col" class="figure-cell" data-column="p95">
-                to
-              </th>
-            </>
-          )}
-        </tr>
-      </thead>
+      <Head shown={shown} carbon={carbon} />
       <tbody>
         {ends.map((end, i) => (
           <tr data-kind={end === 0 ? "start" : "year"}>
@@ -83,22 +62,57 @@ export function CostOverYears({ outcome }: { outcome: Outcome }) {
             {shown.map(({ id }) => (
               <Cost amount={totals.get(id)?.[i] ?? 0} currency={currency} />
             ))}
-            {!carbon && end === 0 && (
-              <>
-                <td />
-                <td />
-              </>
-            )}
-            {!carbon && end > 0 && (
-              <>
-                <Cost amount={band.p05[i - 1] ?? 0} currency={currency} />
-                <Cost amount={band.p95[i - 1] ?? 0} currency={currency} />
-              </>
+            {!carbon && (
+              <Band of={end === 0 ? null : { p05: band.p05[i - 1], p95: band.p95[i - 1] }} currency={currency} />
             )}
           </tr>
         ))}
       </tbody>
     </ChartFigure>
+  );
+}
+
+function Head({ shown, carbon }: { shown: readonly OptionAnswer[]; carbon: boolean }) {
+  return (
+    <thead>
+      <tr>
+        <th scope="col" data-column="end">
+          By the end of
+        </th>
+        {shown.map(({ id }) => (
+          <th scope="col" class="figure-cell" data-column={id} data-short={OPTION_SHORT[id]}>
+            {OPTION_NAMES[id].name}
+          </th>
+        ))}
+        {!carbon && (
+          <>
+            <th scope="col" class="figure-cell" data-column="p05">
+              Likely range from
+            </th>
+            <th scope="col" class="figure-cell" data-column="p95">
+              to
+            </th>
+          </>
+        )}
+      </tr>
+    </thead>
+  );
+}
+
+/** The likely range of the answer's own cost by the end of a year; on the day there is none. */
+function Band({ of, currency }: { of: { p05: number | undefined; p95: number | undefined } | null; currency: string }) {
+  if (of === null)
+    return (
+      <>
+        <td />
+        <td />
+      </>
+    );
+  return (
+    <>
+      <Cost amount={of.p05 ?? 0} currency={currency} />
+      <Cost amount={of.p95 ?? 0} currency={currency} />
+    </>
   );
 }
 

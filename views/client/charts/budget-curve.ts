@@ -1,4 +1,4 @@
-import type { ChartConfiguration, Point } from "chart.js";
+import type { ChartConfiguration, Point, TooltipItem } from "chart.js";
 import { formatMoney } from "../../../src/core/quantities/format.ts";
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import { axis, frame } from "./frame.ts";
@@ -10,39 +10,15 @@ import type { Row } from "./table.ts";
 export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]> {
   const { palette, settings } = source;
   const for_money = settings.aim === "cost";
-  const color = for_money ? palette.money : palette.release;
   const points = rowsOf(source, "point");
   const orders = rowsOf(source, "order");
   const shared = frame(palette);
   const money = (value: string | number) => formatMoney(Number(value), settings.currency ?? "USD");
-  const at = ({ values }: Row) => ({ x: values.budget ?? Number.NaN, y: values.saved ?? Number.NaN });
   const budget = settings.budget === undefined ? null : Number(settings.budget);
   const most = at(points.at(-1)!).x;
   return {
     type: "line",
-    data: {
-      datasets: [
-        {
-          label: for_money ? "saved" : "avoided",
-          data: points.map(at),
-          borderColor: color,
-          backgroundColor: color,
-          borderWidth: 2.5,
-          pointRadius: 0,
-          pointHitRadius: 8,
-        },
-        {
-          label: for_money ? "saved" : "avoided",
-          data: orders.map(at),
-          showLine: false,
-          borderColor: palette.ink,
-          backgroundColor: palette.canvas,
-          borderWidth: 1.5,
-          pointRadius: 3.5,
-          pointHitRadius: 8,
-        },
-      ],
-    },
+    data: { datasets: datasets(source, points, orders) },
     options: {
       ...shared,
       interaction: { mode: "nearest", intersect: false },
@@ -66,17 +42,7 @@ export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]>
       },
       plugins: {
         ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: {
-            title: (items) => rowAt(items[0])?.texts.order || `${rowAt(items[0])?.texts.budget ?? ""} for repairs`,
-            label: (item) => {
-              const row = rowAt(item);
-              const with_it = row?.texts.order ? `up to this order: ${row.texts.budget}, ` : "";
-              return `${with_it}${row?.texts.saved ?? ""} ${item.dataset.label}`;
-            },
-          },
-        },
+        tooltip: { ...shared.plugins?.tooltip, callbacks: sayings(points, orders) },
         marks: {
           marks:
             budget === null || budget > most
@@ -87,8 +53,50 @@ export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]>
       },
     },
   };
+}
 
-  function rowAt(item: { datasetIndex: number; dataIndex: number } | undefined): Row | undefined {
-    return item === undefined ? undefined : (item.datasetIndex === 0 ? points : orders)[item.dataIndex];
-  }
+function at({ values }: Row) {
+  return { x: values.budget ?? Number.NaN, y: values.saved ?? Number.NaN };
+}
+
+/** The curve, and a dot for each order on it. */
+function datasets({ palette, settings }: Source, points: readonly Row[], orders: readonly Row[]) {
+  const label = settings.aim === "cost" ? "saved" : "avoided";
+  const color = settings.aim === "cost" ? palette.money : palette.release;
+  return [
+    {
+      label,
+      data: points.map(at),
+      borderColor: color,
+      backgroundColor: color,
+      borderWidth: 2.5,
+      pointRadius: 0,
+      pointHitRadius: 8,
+    },
+    {
+      label,
+      data: orders.map(at),
+      showLine: false,
+      borderColor: palette.ink,
+      backgroundColor: palette.canvas,
+      borderWidth: 1.5,
+      pointRadius: 3.5,
+      pointHitRadius: 8,
+    },
+  ];
+}
+
+/** What is said of a point under the pointer. */
+function sayings(points: readonly Row[], orders: readonly Row[]) {
+  const rowAt = (item: TooltipItem<"line"> | undefined): Row | undefined =>
+    item === undefined ? undefined : (item.datasetIndex === 0 ? points : orders)[item.dataIndex];
+  return {
+    title: (items: TooltipItem<"line">[]) =>
+      rowAt(items[0])?.texts.order || `${rowAt(items[0])?.texts.budget ?? ""} for repairs`,
+    label: (item: TooltipItem<"line">) => {
+      const row = rowAt(item);
+      const with_it = row?.texts.order ? `up to this order: ${row.texts.budget}, ` : "";
+      return `${with_it}${row?.texts.saved ?? ""} ${item.dataset.label}`;
+    },
+  };
 }

@@ -1,71 +1,58 @@
-import type { ChartConfiguration, Point, Tick } from "chart.js";
+import type { ChartConfiguration, ChartDataset, Point, Tick } from "chart.js";
 import { GRAMS_PER_OUNCE } from "../../../src/core/quantities/units.ts";
 import { axis, frame } from "./frame.ts";
 import { type Mark, roomForNames } from "./marks.ts";
-import { faded } from "./palette.ts";
+import { faded, type Palette } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
+import type { Row } from "./table.ts";
 
 const PAST = ["before", "filled", "looked", "today"];
 /** Left of the first entry, as a share of the span, so that its mark is whole. */
 const EDGE = 0.02;
+
+/** What is drawn, from the table. */
+interface Story {
+  unit: { name: string; grams: number };
+  /** The past, then what is advised; where nothing is, what comes without it. */
+  rows: Row[];
+  /** Number of rows of the past. */
+  past: number;
+  /** From today on, if nothing is added. */
+  idle: Row[];
+  is_advised: boolean;
+  points: (rows: readonly Row[], column: string) => Point[];
+}
+
+function storyOf(source: Source): Story {
+  const unit = source.settings.units === "us" ? { name: "oz", grams: GRAMS_PER_OUNCE } : { name: "g", grams: 1 };
+  const past = source.rows.filter(({ kind }) => PAST.includes(kind));
+  const advised = rowsOf(source, "topped-off");
+  const is_advised = advised.length > 0;
+  return {
+    unit,
+    rows: [...past, ...(is_advised ? advised : rowsOf(source, "forecast"))],
+    past: past.length,
+    idle: [...rowsOf(source, "today"), ...rowsOf(source, "forecast")],
+    is_advised,
+    points: (rows, column) =>
+      rows.map(({ values }) => ({ x: values.date ?? Number.NaN, y: (values[column] ?? Number.NaN) / unit.grams })),
+  };
+}
 
 /**
  * The charge over time as one story: what was charged, today, the advised top-off and the decline after it with the
  * watch date in it, and as a quiet second line what happens if nothing is added.
  */
 export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]> {
-  const { palette, settings } = source;
-  const unit = settings.units === "us" ? { name: "oz", grams: GRAMS_PER_OUNCE } : { name: "g", grams: 1 };
-  const past = source.rows.filter(({ kind }) => PAST.includes(kind));
-  const idle = [...rowsOf(source, "today"), ...rowsOf(source, "forecast")];
-  const advised = rowsOf(source, "topped-off");
-  const is_advised = advised.length > 0;
-  const rows = [...past, ...(is_advised ? advised : rowsOf(source, "forecast"))];
-  const points = (from: typeof rows, column: string): Point[] =>
-    from.map(({ values }) => ({ x: values.date ?? Number.NaN, y: (values[column] ?? Number.NaN) / unit.grams }));
+  const { palette } = source;
+  const story = storyOf(source);
+  const { unit, rows, idle, is_advised, points } = story;
   const first = rows[0]?.values.date ?? 0;
   const last = Math.max(rows.at(-1)?.values.date ?? 1, idle.at(-1)?.values.date ?? 1);
-  const kindAt = (i: number) => rows[i]?.kind ?? "";
-  const isAdviceAt = (i: number) => is_advised && i === past.length;
-  const edge = { borderWidth: 0, pointRadius: 0, pointHitRadius: 0, backgroundColor: faded(palette.charge, 0.18) };
   const shared = frame(palette);
   return {
     type: "line",
-    data: {
-      datasets: [
-        {
-          label: "charge",
-          data: points(rows, "mean_g"),
-          borderColor: palette.charge,
-          backgroundColor: palette.charge,
-          borderWidth: 2.5,
-          borderJoinStyle: "round",
-          // Marks at the edge are drawn whole.
-          clip: 8,
-          pointStyle: "triangle",
-          pointRadius: ({ dataIndex }) => (kindAt(dataIndex) === "filled" || isAdviceAt(dataIndex) ? 6 : 0),
-          pointBackgroundColor: ({ dataIndex }) => (isAdviceAt(dataIndex) ? palette.canvas : palette.charge),
-          pointBorderWidth: 2,
-          pointHitRadius: 8,
-          segment: { borderDash: ({ p0DataIndex }) => (p0DataIndex >= past.length - 1 ? [5, 4] : undefined) },
-        },
-        { label: "likely range from", data: points(rows, "p05_g"), ...edge },
-        { label: "likely range to", data: points(rows, "p95_g"), fill: "-1", ...edge },
-        ...(is_advised
-          ? [
-              {
-                label: "if nothing is added",
-                data: points(idle, "mean_g"),
-                borderColor: palette["ink-soft"],
-                borderWidth: 1.25,
-                borderDash: [1, 3],
-                pointRadius: 0,
-                pointHitRadius: 0,
-              },
-            ]
-          : []),
-      ],
-    },
+    data: { datasets: datasets(story, palette) },
     options: {
       ...shared,
       interaction: { mode: "nearest", axis: "x", intersect: false },
@@ -105,13 +92,52 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
         marks: { marks: marksOf(source, unit.grams, points(rows, "mean_g")), palette },
         lineNames: {
           names: is_advised
-            ? [{ dataset: 3, text: "if nothing is added", color: palette["ink-soft"], strong: false, over: true }]
+            ? [{ dataset: 3, text: IF_NOTHING, color: palette["ink-soft"], strong: false, over: true }]
             : [],
           palette,
         },
       },
     },
   };
+}
+
+const IF_NOTHING = "if nothing is added";
+
+/** The charge with its likely range and, where something is advised, the decline without it. */
+function datasets({ rows, past, idle, is_advised, points }: Story, palette: Palette): ChartDataset<"line", Point[]>[] {
+  const kindAt = (i: number) => rows[i]?.kind ?? "";
+  const isAdviceAt = (i: number) => is_advised && i === past;
+  const edge = { borderWidth: 0, pointRadius: 0, pointHitRadius: 0, backgroundColor: faded(palette.charge, 0.18) };
+  const without: ChartDataset<"line", Point[]> = {
+    label: IF_NOTHING,
+    data: points(idle, "mean_g"),
+    borderColor: palette["ink-soft"],
+    borderWidth: 1.25,
+    borderDash: [1, 3],
+    pointRadius: 0,
+    pointHitRadius: 0,
+  };
+  return [
+    {
+      label: "charge",
+      data: points(rows, "mean_g"),
+      borderColor: palette.charge,
+      backgroundColor: palette.charge,
+      borderWidth: 2.5,
+      borderJoinStyle: "round",
+      // Marks at the edge are drawn whole.
+      clip: 8,
+      pointStyle: "triangle",
+      pointRadius: ({ dataIndex }) => (kindAt(dataIndex) === "filled" || isAdviceAt(dataIndex) ? 6 : 0),
+      pointBackgroundColor: ({ dataIndex }) => (isAdviceAt(dataIndex) ? palette.canvas : palette.charge),
+      pointBorderWidth: 2,
+      pointHitRadius: 8,
+      segment: { borderDash: ({ p0DataIndex }) => (p0DataIndex >= past - 1 ? [5, 4] : undefined) },
+    },
+    { label: "likely range from", data: points(rows, "p05_g"), ...edge },
+    { label: "likely range to", data: points(rows, "p95_g"), fill: "-1", ...edge },
+    ...(is_advised ? [without] : []),
+  ];
 }
 
 /** At which end of a level line its name hides less of the curve: the one where the curve keeps farther off. */

@@ -6,6 +6,7 @@ import { axis, frame } from "./frame.ts";
 import { type Mark, roomForLineNames, roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
+import type { Column, Row } from "./table.ts";
 
 /**
  * What each option has cost from today on, the band of the answer's own, and where repair and top-off cross. The answer
@@ -16,42 +17,11 @@ export function costOverYears(source: Source): ChartConfiguration<"line", Point[
   const years = rowsOf(source, "year");
   const all = [...rowsOf(source, "start"), ...years];
   const options = columns.filter(({ name }) => Object.hasOwn(OPTION_DASHES, name));
-  const points = (rows: typeof all, column: string): Point[] =>
-    rows.map(({ values }) => ({ x: values.end ?? Number.NaN, y: values[column] ?? Number.NaN }));
-  const inkOf = (name: string) =>
-    name === settings.focus || name === settings.rival ? palette.money : faded(palette["ink-soft"], 0.8);
-  const lines = options.map(({ name, heading }): ChartDataset<"line", Point[]> => {
-    const is_focus = name === settings.focus;
-    return {
-      label: heading,
-      data: points(all, name),
-      borderColor: inkOf(name),
-      backgroundColor: inkOf(name),
-      borderWidth: is_focus ? 3.5 : name === settings.rival ? 2.25 : 1.25,
-      borderDash: [...OPTION_DASHES[name as OptionId]],
-      // Marks at the edge are drawn whole.
-      clip: 8,
-      pointRadius: is_focus ? 3 : 0,
-      pointHitRadius: 8,
-    };
-  });
-  const edge = { borderWidth: 0, pointRadius: 0, pointHitRadius: 0, backgroundColor: faded(palette.money, 0.14) };
   const shared = frame(palette);
   const currency = settings.currency ?? "";
-  const banded = columns.some(({ name }) => name === "p05");
   return {
     type: "line",
-    data: {
-      datasets: [
-        ...lines,
-        ...(banded
-          ? [
-              { label: "likely range from", data: points(years, "p05"), ...edge },
-              { label: "likely range to", data: points(years, "p95"), fill: "-1", ...edge },
-            ]
-          : []),
-      ],
-    },
+    data: { datasets: [...lines(source, options, all), ...band(source, years)] },
     options: {
       ...shared,
       layout: { padding: { top: roomForNames(1), right: roomForLineNames(options.map(({ short }) => short)) } },
@@ -91,7 +61,7 @@ export function costOverYears(source: Source): ChartConfiguration<"line", Point[
           names: options.map(({ name, short }, dataset) => ({
             dataset,
             text: short,
-            color: name === settings.focus || name === settings.rival ? palette.money : palette["ink-soft"],
+            color: isCompared(name, settings) ? palette.money : palette["ink-soft"],
             strong: name === settings.focus,
           })),
           palette,
@@ -99,6 +69,49 @@ export function costOverYears(source: Source): ChartConfiguration<"line", Point[
       },
     },
   };
+}
+
+/** Whether an option is the answer or its rival. */
+function isCompared(name: string, { focus, rival }: DOMStringMap): boolean {
+  return name === focus || name === rival;
+}
+
+function points(rows: readonly Row[], column: string): Point[] {
+  return rows.map(({ values }) => ({ x: values.end ?? Number.NaN, y: values[column] ?? Number.NaN }));
+}
+
+/** A line for each option. */
+function lines(
+  { palette, settings }: Source,
+  options: readonly Column[],
+  rows: readonly Row[],
+): ChartDataset<"line", Point[]>[] {
+  return options.map(({ name, heading }) => {
+    const is_focus = name === settings.focus;
+    const ink = isCompared(name, settings) ? palette.money : faded(palette["ink-soft"], 0.8);
+    return {
+      label: heading,
+      data: points(rows, name),
+      borderColor: ink,
+      backgroundColor: ink,
+      borderWidth: is_focus ? 3.5 : name === settings.rival ? 2.25 : 1.25,
+      borderDash: [...OPTION_DASHES[name as OptionId]],
+      // Marks at the edge are drawn whole.
+      clip: 8,
+      pointRadius: is_focus ? 3 : 0,
+      pointHitRadius: 8,
+    };
+  });
+}
+
+/** The likely range of the answer's own cost, where the table has one. */
+function band({ palette, columns }: Source, years: readonly Row[]): ChartDataset<"line", Point[]>[] {
+  if (!columns.some(({ name }) => name === "p05")) return [];
+  const edge = { borderWidth: 0, pointRadius: 0, pointHitRadius: 0, backgroundColor: faded(palette.money, 0.14) };
+  return [
+    { label: "likely range from", data: points(years, "p05"), ...edge },
+    { label: "likely range to", data: points(years, "p95"), fill: "-1", ...edge },
+  ];
 }
 
 function crossingMark({ settings, palette }: Source): Mark[] {

@@ -1,4 +1,4 @@
-import type { ImportReport, ShownRow } from "../../../../views/fleet/import-report.tsx";
+import type { ImportReport, ShownRow } from "../../../../views/fleet/import-shown.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import type { ChargeEntryInput } from "../../../core/question/record.ts";
 import type { Correction, ImportCounts } from "../../../store/imported-vehicle.ts";
