@@ -83,6 +83,7 @@ export function mixedAnswer(cases: readonly WeightedRequest[], options: { sensit
     sensitivity: agreeing.length > 0 ? shown.answer.sensitivity : [],
     cost_band: mixedBand(each, verdict),
     paid_today: shown.answer.options.map((_, o) => mean(each, (one) => one.paid_today[o] ?? 0)),
+    repair_worth: agreeing.length > 0 ? shown.answer.repair_worth : null,
     likely_low: widestLow(each),
   };
   return { answer: { ...answer, low_now: isTopUpDue(answer) }, shown: each.indexOf(shown), alone };

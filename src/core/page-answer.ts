@@ -4,6 +4,7 @@ import { DAYS_PER_YEAR } from "./leak/leak-clock.ts";
 import { posteriorOf } from "./leak/posterior.ts";
 import { type CostBand, costBandOf, paidToday } from "./options/cost-spread.ts";
 import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
+import { repairWorth } from "./options/repair-worth.ts";
 import { isTopUpDue } from "./options/top-up-due.ts";
 import { dayNumber } from "./quantities/dates.ts";
 import type { AssessAnswer, AssessRequest, CurvePoint, OptionAnswer } from "./question/contract.ts";
@@ -16,6 +17,8 @@ export interface PageAnswer extends AssessAnswer {
   cost_band: CostBand;
   /** What each option costs on the day itself, on average, in the order of `options`. */
   paid_today: number[];
+  /** Up to what price on the day a repair pays once the advised test has shown where it leaks; else null. */
+  repair_worth: number | null;
   /** Whether topping off would start with a top-off today: it is low, or nearly so (MODEL §6). */
   low_now: boolean;
   /** The likely range of the next low charge, 5 to 95 %. */
@@ -34,6 +37,7 @@ export function pageAnswer(request: AssessRequest, options: { sensitivity?: bool
     ...answer,
     cost_band: costBandOf(outlook, focusOption(answer).id),
     paid_today: answer.options.map(({ id }) => paidToday(outlook, id)),
+    repair_worth: repairWorth(outlook),
     low_now,
     likely_low: likelyLowOf(outlook.question, outlook.posterior, outlook.nodes),
     topped_off: low_now && (option === "top-off" || option === "dye-test") ? toppedOff(request, answer, outlook) : null,

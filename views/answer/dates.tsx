@@ -1,13 +1,15 @@
 import type { Child } from "hono/jsx";
-import { monthsAfter } from "../../src/core/quantities/dates.ts";
+import { formatMonths } from "../../src/core/quantities/format.ts";
 import { Term } from "../parts/term.tsx";
 import { sureness } from "../words/answer-words.ts";
-import { saidNextLow } from "../words/estimates.ts";
+import { saidLeak, saidNextLow } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
-import { saidChance } from "../words/numbers.ts";
+import { saidChance, saidMass } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
 import { saidMonth } from "../words/times.ts";
-import { isFromPriorOnly, isLowAsSeen, type Outcome, watchDateOf } from "./outcome.ts";
+import { tellingBreakEvens } from "./change.tsx";
+import { lowAgainIfFilled } from "./limit.ts";
+import { isFromPriorOnly, isLowAsSeen, type Outcome, repairAndTopOff, watchDateOf } from "./outcome.ts";
 
 /** What to expect when: the next low charge, the watch date, and when a repair is known to have held. */
 export function Dates({ outcome }: { outcome: Outcome }) {
@@ -22,6 +24,7 @@ export function Dates({ outcome }: { outcome: Outcome }) {
       {watch_date !== null && (
         <Line name={<Term id="watch-date">Watch date</Term>}>
           <Day iso={watch_date} />. Low before it: repair. Low after it: top off.
+          <WhyThisDate outcome={outcome} />
         </Line>
       )}
       {repair_held !== null && (
@@ -47,11 +50,35 @@ function Line({ name, children }: { name: Child; children: Child }) {
   );
 }
 
+/** The other forms of the same limit, folded: nobody has to act on more than the date. */
+function WhyThisDate({ outcome }: { outcome: Outcome }) {
+  const { answer, units } = outcome;
+  const { switch_months } = repairAndTopOff(answer).topOff;
+  const { leak_g_per_year } = tellingBreakEvens(outcome);
+  return (
+    <details class="fold-in">
+      <summary>Why this date</summary>
+      <p>
+        It is {formatMonths(switch_months ?? 0)} of leaking after {answer.low_now ? "today's" : "the last"} top-off,
+        with cold months counted for less. A charge that is low sooner is not worth topping off again.
+        {leak_g_per_year !== null &&
+          ` The leak would be much faster than the ${saidLeak(answer.leak.g_per_year, units).best} we expect: from about ${saidMass(leak_g_per_year, units)} a year, repairing at once costs less.`}{" "}
+        All of this is one limit. The date is all you have to watch.
+      </p>
+    </details>
+  );
+}
+
 function NextLow({ outcome }: { outcome: Outcome }) {
   const { answer } = outcome;
+  const { guard, option } = answer.verdict;
+  if (guard === "empty") return <>No pressure is left, so don't add any before the leak is repaired.</>;
+  if (guard === "surprise")
+    return <>It cools poorly, but by the log there is enough in it. Readings tell which is right.</>;
+  if (guard === "readings") return <>The readings show it is not low, so we can't tell yet.</>;
   if (answer.low_now) {
-    const { full_charge_lasts_months } = answer.leak;
-    const again = monthsAfter(answer.as_of, full_charge_lasts_months.median);
+    const again = lowAgainIfFilled(outcome);
+    const tops_off = option === "top-off" || option === "dye-test";
     return (
       <>
         {isFromPriorOnly(outcome)
@@ -59,7 +86,8 @@ function NextLow({ outcome }: { outcome: Outcome }) {
           : isLowAsSeen(outcome.question.log)
             ? "It is low now. "
             : "It is low now, or close to it. "}
-        Filled today, it would be low again around <time datetime={again}>{saidMonth(again)}</time>.
+        Topped off today{tops_off ? "" : " instead"}, it would be low again around{" "}
+        <time datetime={again}>{saidMonth(again)}</time>.
       </>
     );
   }

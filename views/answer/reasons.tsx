@@ -7,10 +7,12 @@ import { MAY_NOT, WHO } from "../rules/may-not.ts";
 import { bestLeak_g, saidLeak, saidLife } from "../words/estimates.ts";
 import { estimated, saidChance, saidDifference, saidMass, saidMoney, saidRelease } from "../words/numbers.ts";
 import { OPTION_NAMES, PLACE_NAMES } from "../words/places.ts";
-import { Charge, Money, Release } from "../words/said.tsx";
-import { saidDays, saidYears } from "../words/times.ts";
+import { Charge, Day, Money, Release } from "../words/said.tsx";
+import { saidDays, saidMonth, saidYears } from "../words/times.ts";
 import { tellingBreakEvens } from "./change.tsx";
+import { limitOf, lowAgainIfFilled } from "./limit.ts";
 import { chosenOption, comparedCost, countsCarbon, type Outcome, repairAndTopOff, rivalOf } from "./outcome.ts";
+import { tieOf } from "./tie.tsx";
 
 /** A reason with its number, its comparison, and its weight in the decision. */
 interface Pull {
@@ -89,9 +91,7 @@ function namedReason(reason: Reason, outcome: Outcome): Child | null {
       );
     case "tie-break": {
       const option = chosenOption(outcome);
-      const cheaper = answer.options
-        .filter(({ offered, leads_to_repair }) => offered && leads_to_repair === null)
-        .toSorted((a, b) => comparedCost(a) - comparedCost(b))[0];
+      const cheaper = tieOf(outcome)?.rival;
       const released = (
         <>
           It releases <Release>{saidRelease(reason.values.release_saved_g, units)}</Release> less over{" "}
@@ -200,7 +200,7 @@ function costPull(outcome: Outcome, option: OptionAnswer): Pull[] {
 
 /** The leak against that at which repairing now and topping off, with a repair later where it pays, cost the same. */
 function leakPull(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
-  const { answer, units } = outcome;
+  const { answer, question, units } = outcome;
   const { leak_g_per_year } = tellingBreakEvens(outcome);
   if (leak_g_per_year === null) return [];
   const side = Math.log(leak_g_per_year / bestLeak_g(answer.leak.g_per_year));
@@ -208,13 +208,19 @@ function leakPull(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
     {
       about: "leak",
       pull: id === "top-off" ? side : -side,
-      text: (
-        <>
-          It loses about <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge>.{" "}
-          {id === "top-off" ? "Repairing now is cheaper only above " : "Topping off is cheaper only below "}
-          <Charge>{saidMass(leak_g_per_year, units)} a year</Charge>.
-        </>
-      ),
+      text:
+        id === "top-off" ? (
+          // No second limit beside that of the sentence: the leak that would make repairing cheaper stands folded.
+          <>
+            It loses about <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge> of the{" "}
+            {saidMass(question.nameplate_g, units)} it holds.
+          </>
+        ) : (
+          <>
+            It loses about <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge>. Topping off is cheaper only
+            below <Charge>{saidMass(leak_g_per_year, units)} a year</Charge>.
+          </>
+        ),
     },
   ];
 }
@@ -245,7 +251,8 @@ function pricePull(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
 }
 
 /** What is released for a repair, how long a charge lasts for a top-off. */
-function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repair"): Pull[] {
+function otherPulls(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
+  const { answer, question, units } = outcome;
   const { repair, topOff } = repairAndTopOff(answer);
   const { floor_months, keep_years } = question.plan;
   if (id === "repair") {
@@ -263,20 +270,38 @@ function otherPulls({ answer, question, units }: Outcome, id: "top-off" | "repai
       seepPull({ answer, question, units }),
     ];
   }
-  const lasts = answer.leak.full_charge_lasts_months;
   if (floor_months === 0) return [];
-  return [
-    {
-      about: "lasting",
-      pull: Math.log(lasts.median / floor_months),
-      text: (
-        <>
-          A full charge lasts about <Charge>{saidLife(lasts).best}</Charge>. Under {formatMonths(floor_months)}, topping
-          off is never worth it.
-        </>
-      ),
-    },
-  ];
+  const pull = Math.log(answer.leak.full_charge_lasts_months.median / floor_months);
+  return [{ about: "lasting", pull, text: <Lasting outcome={outcome} /> }];
+}
+
+/** How long a charge lasts, beside the one limit of the sentence. */
+function Lasting({ outcome }: { outcome: Outcome }) {
+  const { answer } = outcome;
+  const { full_charge_lasts_months: lasts } = answer.leak;
+  const limit = limitOf(outcome);
+  const best = <Charge>{saidLife(lasts).best}</Charge>;
+  const low_again = answer.low_now ? lowAgainIfFilled(outcome) : answer.forecast.next_low.p50;
+  if (limit?.kind === "date" && low_again !== null && low_again > limit.iso) {
+    return (
+      <>
+        A full charge lasts about {best}. {answer.low_now ? "Topped off today, it" : "What is in it"} should last until
+        about {saidMonth(low_again)}, past <Day iso={limit.iso} />.
+      </>
+    );
+  }
+  if (limit?.kind === "months" && lasts.median > limit.months) {
+    return (
+      <>
+        A full charge lasts about {best}, longer than the {formatMonths(limit.months)} it has to.
+      </>
+    );
+  }
+  return (
+    <>
+      A full charge lasts about {best} (likely range {saidLife(lasts).range}).
+    </>
+  );
 }
 
 /** The leak against what a system without a leak loses by design. */

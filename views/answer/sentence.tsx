@@ -5,9 +5,11 @@ import type { LogEntry, Reason } from "../../src/core/question/contract.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { answerKind } from "../words/answer-words.ts";
 import { capitalized } from "../words/in-sentence.ts";
+import { saidMoney } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
 import { saidDays } from "../words/times.ts";
-import { chosenOption, groundOf, type Outcome, shopOnlyBecause, watchDateOf } from "./outcome.ts";
+import { isBeyondKeeping, limitOf } from "./limit.ts";
+import { groundOf, type Outcome, shopOnlyBecause } from "./outcome.ts";
 
 /** The decision in one or two sentences, with the switch rule as a date. */
 export function Sentence({ outcome }: { outcome: Outcome }) {
@@ -38,14 +40,15 @@ export function Sentence({ outcome }: { outcome: Outcome }) {
               ? "Top it off with dye"
               : "Have a shop top it off with dye"
             : "Have dye put in"}
-          . Look for the dye around <Day iso={monthsAfter(answer.as_of, 12 * DYE_WAIT_YEARS)} />, and repair the leak if
-          that costs less than topping off.
+          . Look for the dye around <Day iso={monthsAfter(answer.as_of, 12 * DYE_WAIT_YEARS)} />, and repair the leak
+          <WhereWorthIt outcome={outcome} />.
         </>
       );
     case "electronic-test":
       return (
         <>
-          Have a shop find the leak first, with an electronic leak test. Repair it if that costs less than topping off.
+          Have a shop find the leak first, with an electronic leak test. Then repair it
+          <WhereWorthIt outcome={outcome} />.
         </>
       );
     case "live-without":
@@ -57,6 +60,12 @@ export function Sentence({ outcome }: { outcome: Outcome }) {
     case "none":
       return <>Your local rules allow none of these options. Ask a certified shop.</>;
   }
+}
+
+/** Up to what price a repair is worth it once a test has shown where it leaks; nothing where only a repair is left. */
+function WhereWorthIt({ outcome: { answer, currency } }: { outcome: Outcome }) {
+  if (answer.repair_worth === null) return null;
+  return <> if that costs less than about {saidMoney(answer.repair_worth, currency)} in all</>;
 }
 
 /** The ground of the guard in the words of what showed it: the chance for any charge, or the last one. */
@@ -109,7 +118,6 @@ function whatWentIn(log: readonly LogEntry[]): string {
 }
 
 function TopOffSentence({ outcome }: { outcome: Outcome }) {
-  const { answer, question } = outcome;
   const kind = answerKind(groundOf(outcome));
   const top_it_off = shopOnlyBecause(outcome) === null ? "top it off" : "have a shop top it off";
   const begin =
@@ -118,28 +126,27 @@ function TopOffSentence({ outcome }: { outcome: Outcome }) {
       : kind === "top-off"
         ? `${capitalized(top_it_off)}.`
         : `Leave it for now. ${capitalized(top_it_off)} when it cools poorly.`;
-  const { switch_months = null, watch_date: date = null } = chosenOption(outcome) ?? {};
-  if (switch_months === 0) return <>{begin} Keep doing so for as long as you keep it.</>;
-  const watch_date = watchDateOf(outcome);
-  if (watch_date !== null) {
+  const limit = limitOf(outcome);
+  const again = kind === "leave" ? "" : "again ";
+  if (limit?.kind === "date") {
     return (
       <>
-        {begin} If it is low {kind === "leave" ? "" : "again "}before <Day iso={watch_date} />, repair it
-        {kind === "leave" ? " instead" : ""}.
+        {begin} If it is low {again}before <Day iso={limit.iso} />, repair it{kind === "leave" ? " instead" : ""}.
       </>
     );
   }
-  // The date lies beyond the years that it will be kept: any low charge before then is too soon.
-  if (date !== null && date > monthsAfter(answer.as_of, 12 * question.plan.keep_years)) {
+  if (limit !== null) {
     return (
       <>
-        {begin} If it is low {kind === "leave" ? "" : "again "}while you keep it, look at this again.
+        {begin} After that, repair it if a charge lasts less than about {formatMonths(limit.months)}.
       </>
     );
   }
-  return (
+  return isBeyondKeeping(outcome) ? (
     <>
-      {begin} After that, repair it if a charge lasts less than about {formatMonths(switch_months ?? 0)}.
+      {begin} If it is low {again}while you keep it, look at this again.
     </>
+  ) : (
+    <>{begin} Keep doing so for as long as you keep it.</>
   );
 }

@@ -3,15 +3,16 @@ import type { OptionAnswer } from "../../src/core/question/contract.ts";
 import { Term } from "../parts/term.tsx";
 import { sureness } from "../words/answer-words.ts";
 import { capitalized } from "../words/in-sentence.ts";
-import { estimated, saidChance, saidDifference, saidMoney } from "../words/numbers.ts";
+import { saidChance, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Whole } from "../words/said.tsx";
-import { chosenOption, comparedCost, type Outcome } from "./outcome.ts";
+import { chosenOption, comparedCost, type Outcome, restsOnTypical } from "./outcome.ts";
+import { Tie } from "./tie.tsx";
 
 /** How certain the answer is, in plain words and as a chance. */
 export function HowSure({ outcome }: { outcome: Outcome }) {
   const { answer, question, currency } = outcome;
-  const { option: verdict, guard, tie_break, reasons } = answer.verdict;
+  const { option: verdict, guard, reasons } = answer.verdict;
   const option = chosenOption(outcome);
   const surprise = reasons.find((reason) => reason.code === "surprise");
   if (surprise !== undefined) {
@@ -44,13 +45,13 @@ export function HowSure({ outcome }: { outcome: Outcome }) {
     );
   }
   const share = option.probability_cheapest;
+  const typical = restsOnTypical(outcome);
   return (
     <>
-      {sureness(share)}: the <Term id="chance-cheapest">cheapest</Term> option in <Whole>{saidChance(share)}</Whole>{" "}
-      cases like yours.
-      {tie_break && " The others cost about the same, so the one that releases less refrigerant wins."}
+      {sureness(share, typical)}: the <Term id="chance-cheapest">cheapest</Term> option in{" "}
+      <Whole>{saidChance(share)}</Whole> {typical ? "such vehicles" : "cases like yours"}.
       <MoreOften outcome={outcome} option={option} />
-      <CheaperTest outcome={outcome} option={option} />
+      <Tie outcome={outcome} />
     </>
   );
 }
@@ -67,25 +68,6 @@ function MoreOften({ outcome, option }: { outcome: Outcome; option: OptionAnswer
       {" "}
       {capitalized(OPTION_NAMES[other.id].doing)} is the cheapest more often ({saidChance(other.probability_cheapest)}),
       but costs more on average.
-    </>
-  );
-}
-
-/** A test that would cost a little less on average, and why it is not the answer. */
-function CheaperTest({ outcome, option }: { outcome: Outcome; option: OptionAnswer }) {
-  const test = outcome.answer.options
-    .filter(({ offered, leads_to_repair }) => offered && leads_to_repair !== null)
-    .filter((one) => estimated(comparedCost(one)) < estimated(comparedCost(option)))
-    .toSorted((a, b) => comparedCost(a) - comparedCost(b))[0];
-  if (test === undefined) return null;
-  return (
-    <>
-      {" "}
-      {capitalized(OPTION_NAMES[test.id].doing)} costs about{" "}
-      <Money>{saidDifference(comparedCost(option), comparedCost(test), outcome.currency)}</Money> less on average
-      {(test.leads_to_repair ?? 0) < 0.1
-        ? ", but it would hardly ever change what you do."
-        : ", too little to be worth the trouble."}
     </>
   );
 }

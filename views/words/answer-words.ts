@@ -85,11 +85,19 @@ export const OPTION_ANSWERS: Readonly<Record<OptionId | "check-first" | "none", 
   "live-without": ANSWER_WORDS["live-without"],
 };
 
-/** How sure an answer is: one ladder for a chance out of 100. */
-export function sureness(chance: number): string {
-  if (chance >= 0.95) return "Very sure";
-  if (chance >= 0.8) return "Fairly sure";
-  if (chance >= 0.6) return "Leaning this way";
-  if (chance >= 0.4) return "Close call";
-  return "No clear winner";
+const LADDER = [
+  [0.95, "Very sure"],
+  [0.8, "Fairly sure"],
+  [0.6, "Leaning this way"],
+  [0.4, "Close call"],
+  [0, "No clear winner"],
+] as const;
+
+/**
+ * How sure an answer is: one ladder for a chance out of 100. A chance that holds for typical vehicles, with nothing of
+ * this one's leak in the log, stands a rung lower: one top-off may change it.
+ */
+export function sureness(chance: number, rests_on_typical = false): string {
+  const rung = LADDER.findIndex(([from]) => chance >= from);
+  return LADDER[Math.min(rung + Number(rests_on_typical), LADDER.length - 1)]?.[1] ?? "No clear winner";
 }

@@ -6,8 +6,8 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Model } from "../edge/model.ts";
 
 /** Answers without their sensitivity, which takes as long as all the rest, and is fetched when someone looks at it. */
-const BRIEF_VERSION = `${MODEL_VERSION} brief, for pages 2`;
-const WHOLE_VERSION = `${MODEL_VERSION} for pages 2`;
+const BRIEF_VERSION = `${MODEL_VERSION} brief, for pages 3`;
+const WHOLE_VERSION = `${MODEL_VERSION} for pages 3`;
 
 /** The kept answer about a vehicle, or one that is computed and kept. */
 export function briefAnswer(
