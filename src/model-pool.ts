@@ -55,6 +55,8 @@ export function modelPool(
     leakLikelihoods: (...asked) => runPatiently("leakLikelihoods", asked),
     groupFits: (...asked) => runPatiently("groupFits", asked),
     fleetAnswers: (...asked) => runPatiently("fleetAnswers", asked),
+    replayed: (...asked) => run("replayed", asked),
+    replays: (...asked) => runPatiently("replays", asked),
     close: async () => {
       await Promise.all([pool.destroy(), patient_pool.destroy()]);
     },

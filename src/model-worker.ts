@@ -7,7 +7,9 @@ import {
   fleetAnswers as fleetAnswersOf,
   groupFits as groupFitsOf,
   leakLikelihoods as leakLikelihoodsOf,
+  replays as replaysOf,
 } from "./core/fleet/reckon.ts";
+import { replayed as replayedOf } from "./core/hindsight/replay.ts";
 import { mixedAnswer as mixedAnswerOf } from "./core/mixed-answer.ts";
 import { pageAnswer as pageAnswerOf } from "./core/page-answer.ts";
 import { workbookSheets } from "./web/edge/workbook.ts";
@@ -18,6 +20,8 @@ export const mixedAnswer = (asked: Parameters<typeof mixedAnswerOf>) => mixedAns
 export const workbook = (bytes: ArrayBuffer) => workbookSheets(bytes);
 export const leakLikelihoods = (asked: Parameters<typeof leakLikelihoodsOf>) => patiently(leakLikelihoodsOf, asked);
 export const groupFits = (asked: Parameters<typeof groupFitsOf>) => patiently(groupFitsOf, asked);
+export const replayed = (asked: Parameters<typeof replayedOf>) => replayedOf(...asked);
+export const replays = (asked: Parameters<typeof replaysOf>) => patiently(replaysOf, asked);
 export const fleetAnswers = (asked: Parameters<typeof fleetAnswersOf>) => patiently(fleetAnswersOf, asked);
 
 /** Of a thread that lets others go first: a middle value of the scale that ends at 19. */

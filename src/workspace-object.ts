@@ -2,14 +2,13 @@ import { DurableObject } from "cloudflare:workers";
 import late_tables from "../dist/late-tables.json";
 import migrations from "../dist/migrations.json";
 import { placeOf } from "./object-place.ts";
-import { unfinishedFleets } from "./store/fleet-reckoning.ts";
 import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrations.ts";
 import { atomically, NO_RECORDS, ObjectSql, type ObjectStorage, type RemoteRecords } from "./store/object-sql.ts";
 import { LateTables } from "./store/object-tables.ts";
 import type { Row, Sql, Statement } from "./store/sql.ts";
 import { nextMessageDue } from "./store/webhook-outbox.ts";
 import { KeptPages } from "./web/edge/page-cache.ts";
-import { workOnce } from "./web/fleet/background.ts";
+import { unfinishedWork, workOnce } from "./web/fleet/background.ts";
 import { sendDueMessages } from "./web/webhook/delivery.ts";
 import { answer, type Bindings, deps, type Place } from "./worker-app.ts";
 
@@ -76,7 +75,7 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
 
   /** Wakes at once for a fleet's run that is left, else when the next message is due. */
   async #wakeFor(sql: Sql): Promise<void> {
-    if ((await unfinishedFleets(sql)).length > 0) return this.ctx.storage.setAlarm(Date.now());
+    if ((await unfinishedWork(sql)).length > 0) return this.ctx.storage.setAlarm(Date.now());
     const due = await nextMessageDue(sql);
     if (due !== null) await this.ctx.storage.setAlarm(due);
   }

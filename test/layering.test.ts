@@ -57,7 +57,8 @@ const CORE_ROOMS: Record<string, readonly string[]> = {
   rules: ["quantities", "question", "leak"],
   options: ["quantities", "maths", "question", "refrigerant", "leak"],
   quotes: ["quantities", "question", "refrigerant", "leak", "options", "assess.ts"],
-  fleet: ["quantities", "maths", "question", "refrigerant", "leak", "options"],
+  hindsight: ["quantities", "maths", "question", "leak"],
+  fleet: ["quantities", "maths", "question", "refrigerant", "leak", "options", "hindsight"],
 };
 
 /** Folders of the web that every screen may take from, lowest first. Screens: see `SCREENS`. */

@@ -46,3 +46,11 @@ function chunks(items: readonly string[]): string[] {
   close();
   return texts;
 }
+
+/** A statement that goes for some vehicles of the workspace: `sql` up to its WHERE, with `params` of its own. */
+export function ofVehicles(sql: string, ids: readonly string[], params: readonly Param[] = []): Statement {
+  return {
+    sql: `${sql} WHERE workspace_id = :workspace AND vehicle_id IN (SELECT value FROM json_each(?))`,
+    params: [...params, JSON.stringify(ids)],
+  };
+}

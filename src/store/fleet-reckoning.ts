@@ -5,7 +5,7 @@ import type { AuditYear } from "../core/fleet/audit.ts";
 import type { Cohort, FleetFigures, FleetRun } from "../core/fleet/row.ts";
 import type { VehicleKind } from "../core/question/contract.ts";
 import type { LeakPrior } from "../core/question/question.ts";
-import { insertRows } from "./bulk.ts";
+import { insertRows, ofVehicles } from "./bulk.ts";
 import { nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { AUDIT, FIGURES } from "./fleet-columns.ts";
@@ -344,13 +344,6 @@ export async function unfinishedFleets(sql: Sql): Promise<string[]> {
     "SELECT workspace_id FROM fleet_runs WHERE state IN ('logs', 'cohorts', 'answers') ORDER BY workspace_id",
   );
   return rows.map(({ workspace_id }) => workspace_id);
-}
-
-function ofVehicles(sql: string, ids: readonly string[]): Statement {
-  return {
-    sql: `${sql} WHERE workspace_id = :workspace AND vehicle_id IN (SELECT value FROM json_each(?))`,
-    params: [JSON.stringify(ids)],
-  };
 }
 
 function struckOff(step: "logs" | "answers", ids: readonly string[]): Statement {

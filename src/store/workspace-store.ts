@@ -18,6 +18,7 @@ import { Invoices } from "./invoices.ts";
 import { Ledger } from "./ledger.ts";
 import { Letterheads } from "./letterheads.ts";
 import { notesTable } from "./notes.ts";
+import { Predictions } from "./predictions.ts";
 import { PriceBooks } from "./price-books.ts";
 import { QuoteVisits } from "./quote-visits.ts";
 import { Quotes } from "./quotes.ts";
@@ -53,6 +54,7 @@ export interface WorkspaceStore {
   readonly fleetPlans: FleetPlans;
   readonly fleetClosings: FleetClosings;
   readonly reckoning: FleetReckoning;
+  readonly predictions: Predictions;
   readonly fleetImport: FleetImport;
   readonly imports: Imports<unknown, unknown, unknown>;
   readonly priceBooks: PriceBooks;
@@ -99,6 +101,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     fleetPlans: new FleetPlans(scope),
     fleetClosings: new FleetClosings(scope),
     reckoning: new FleetReckoning(scope),
+    predictions: new Predictions(scope),
     fleetImport: new FleetImport(scope, (import_id) => takeBack(scope, import_id)),
     imports: new Imports(scope),
     priceBooks: new PriceBooks(scope),

@@ -84,12 +84,16 @@ async function measured(sql: NodeSql, model: Model, vehicles: number): Promise<M
     imported,
   );
   let resident_mb = 0;
-  const reckon = async () => {
-    await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
-    while (await reckonSlice({ store, model }, sliceOf(model))) {
+  const work = async (isUnderWay: () => Promise<unknown>) => {
+    while ((await isUnderWay()) !== null) {
+      await reckonSlice({ store, model }, sliceOf(model));
       resident_mb = Math.max(resident_mb, process.memoryUsage().rss / 1e6);
       await new Promise((resume) => setImmediate(resume));
     }
+  };
+  const reckon = async () => {
+    await store.reckoning.begin(AS_OF, freshFrom(AS_OF));
+    await work(() => store.reckoning.underWay());
   };
   const waits = monitorEventLoopDelay({ resolution: 5 });
   waits.enable();
@@ -119,6 +123,17 @@ async function measured(sql: NodeSql, model: Model, vehicles: number): Promise<M
     5,
     await store.reckoning.run().then((run) => run?.answers),
   );
+
+  start = performance.now();
+  const before_predictions = process.cpuUsage();
+  await work(() => store.predictions.underWay());
+  const predicted = await store.predictions.all();
+  const used = process.cpuUsage(before_predictions);
+  await note(`${predicted.length} past charges predicted again`, seconds(), "s", 120, [
+    predicted.length,
+    predicted.filter(({ low_on }) => low_on !== null).length,
+  ]);
+  await note("processor time of that", (used.user + used.system) / 1e6, "s", 240, null);
 
   const readPage = () =>
     Promise.all([

@@ -1,3 +1,4 @@
+import { type Prediction, type ReplayRequest, replayed } from "../hindsight/replay.ts";
 import { SharedClocks } from "../leak/clocks.ts";
 import { posteriorOf } from "../leak/posterior.ts";
 import type { AssessRequest, VehicleKind } from "../question/contract.ts";
@@ -58,4 +59,9 @@ export function fleetAnswers(asked: readonly FleetAsked[]): FleetAnswer[] {
     const question = questionOf(request);
     return fleetAnswer(question, used, shared_clocks.of(question));
   });
+}
+
+/** The past charges of each vehicle, predicted again. */
+export function replays(requests: readonly ReplayRequest[]): Prediction[][] {
+  return requests.map(replayed);
 }

@@ -1,9 +1,9 @@
 import { LEAK_NOISE, LOW_SOFTNESS } from "../../../data/model-constants.ts";
 import { NORMAL_95, normalCdfFast, rectifyAt } from "../maths/normal.ts";
-import { isoFromDay } from "../quantities/dates.ts";
+import { dayNumber, isoFromDay } from "../quantities/dates.ts";
 import type { CurvePoint, ForecastAnswer } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
-import { dayAt } from "./leak-clock.ts";
+import { DAYS_PER_YEAR, dayAt } from "./leak-clock.ts";
 import { NODES, X, X_COUNT } from "./leak-grid.ts";
 import type { Nodes } from "./nodes.ts";
 import type { Posterior } from "./posterior.ts";
@@ -20,23 +20,13 @@ export function forecastOf(question: Question, posterior: Posterior, nodes: Node
 
 /** Dates by which it is low again with a chance of 10, 50 and 90 %; all today while a low look stands. */
 export function nextLowOf(question: Question, posterior: Posterior, nodes: Nodes): ForecastAnswer["next_low"] {
-  if (posterior.standing !== null) return { p10: question.as_of, p50: question.as_of, p90: question.as_of };
-  const low_by = lowByMonth(question, posterior, nodes);
-  const dateOf = (p: number): string | null => {
-    const t = firstTime(low_by, p);
-    return t === null ? null : isoFromDay(dayAt(question.as_of_day, t));
-  };
+  const { dateOf } = lowAgainOf(question, posterior, nodes);
   return { p10: dateOf(0.1), p50: dateOf(0.5), p90: dateOf(0.9) };
 }
 
 /** The dates between which it runs low again in nine of ten cases. */
 export function likelyLowOf(question: Question, posterior: Posterior, nodes: Nodes): LikelyLow {
-  if (posterior.standing !== null) return { p05: question.as_of, p95: question.as_of };
-  const low_by = lowByMonth(question, posterior, nodes);
-  const dateOf = (p: number): string | null => {
-    const t = firstTime(low_by, p);
-    return t === null ? null : isoFromDay(dayAt(question.as_of_day, t));
-  };
+  const { dateOf } = lowAgainOf(question, posterior, nodes);
   return { p05: dateOf(0.05), p95: dateOf(0.95) };
 }
 
@@ -45,6 +35,31 @@ export interface LikelyLow {
   p05: string | null;
   /** Date by which it is low with a chance of 95 %; null: not within 20 years. */
   p95: string | null;
+}
+
+/** When it will be low again: the date by which it is with a chance, and the chance that it is by a date. */
+export interface LowAgain {
+  /** Today where it is low as seen; null when not within 20 years. */
+  dateOf: (chance: number) => string | null;
+  /** Beyond 20 years that of then. */
+  chanceBy: (date: string) => number;
+}
+
+/** Both ways round, each computed when asked for. */
+export function lowAgainOf(question: Question, posterior: Posterior, nodes: Nodes): LowAgain {
+  if (posterior.standing !== null) return { dateOf: () => question.as_of, chanceBy: () => 1 };
+  const low_by = lowByMonth(question, posterior, nodes);
+  return {
+    dateOf: (chance) => {
+      const t = firstTime(low_by, chance);
+      return t === null ? null : isoFromDay(dayAt(question.as_of_day, t));
+    },
+    chanceBy: (date) => {
+      const months = Math.min(MONTHS_AHEAD, (12 * (dayNumber(date) - question.as_of_day)) / DAYS_PER_YEAR);
+      const month = Math.min(MONTHS_AHEAD - 1, Math.floor(months));
+      return low_by(month) + (months - month) * (low_by(month + 1) - low_by(month));
+    },
+  };
 }
 
 /** The charge if nothing is added, every three months from the assessment date until at least `years` ahead. */

@@ -7,7 +7,9 @@ import {
   type GroupLogs,
   groupFits,
   leakLikelihoods,
+  replays,
 } from "../../core/fleet/reckon.ts";
+import { type Prediction, type ReplayRequest, replayed } from "../../core/hindsight/replay.ts";
 import { type MixedAnswer, mixedAnswer, type WeightedRequest } from "../../core/mixed-answer.ts";
 import { type PageAnswer, pageAnswer } from "../../core/page-answer.ts";
 import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
@@ -31,6 +33,9 @@ export interface Model {
   leakLikelihoods(requests: readonly AssessRequest[]): Promise<(number[] | null)[]>;
   groupFits(groups: readonly GroupLogs[]): Promise<GroupFit[]>;
   fleetAnswers(asked: readonly FleetAsked[]): Promise<FleetAnswer[]>;
+  /** The past charges of one vehicle predicted again, for whoever waits for it; and of several, in the background. */
+  replayed(request: ReplayRequest): Promise<Prediction[]>;
+  replays(requests: readonly ReplayRequest[]): Promise<Prediction[][]>;
 }
 
 /** The model in the thread that answers requests: for runtimes with a process a request, and for tests. */
@@ -42,4 +47,6 @@ export const MODEL_IN_PLACE: Model = {
   leakLikelihoods: async (requests) => leakLikelihoods(requests),
   groupFits: async (groups) => groupFits(groups),
   fleetAnswers: async (asked) => fleetAnswers(asked),
+  replayed: async (request) => replayed(request),
+  replays: async (requests) => replays(requests),
 };

@@ -1,4 +1,5 @@
 import { unfinishedFleets } from "../../store/fleet-reckoning.ts";
+import { unfinishedPredictions } from "../../store/predictions.ts";
 import type { Sql } from "../../store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
 import type { Deps } from "../edge/deps.ts";
@@ -48,8 +49,12 @@ export async function workOnce(deps: Pick<Deps, "now" | "random" | "model">, sql
 }
 
 async function unfinishedStores({ now, random }: Pick<Deps, "now" | "random">, sql: Sql): Promise<WorkspaceStore[]> {
-  const ids = await unfinishedFleets(sql);
-  return ids.map((workspaceId) =>
+  return (await unfinishedWork(sql)).map((workspaceId) =>
     workspaceStore({ sql, workspaceId, role: "editor", actor: "reckoning", now, random }),
   );
+}
+
+/** Workspaces with a fleet's run that is not at its end, or with past charges still to be predicted. */
+export async function unfinishedWork(sql: Sql): Promise<string[]> {
+  return [...new Set([...(await unfinishedFleets(sql)), ...(await unfinishedPredictions(sql))])];
 }

@@ -5,9 +5,9 @@ import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import type { FleetTask, ReckonedAnswer } from "../../store/fleet-reckoning.ts";
 import { contentHash } from "../../store/hash.ts";
 import { type AssessedRecord, termsOf } from "../../store/vehicle-record.ts";
-import type { WorkspaceStore } from "../../store/workspace-store.ts";
-import type { Model } from "../edge/model.ts";
 import { unpricedRequest, vehicleRequest } from "../vehicle-answer.ts";
+import { hindsightFreshFrom, hindsightSlice } from "./hindsight.ts";
+import { inPortions, type Reckoner, recordsOf } from "./slices.ts";
 
 /**
  * Computes a fleet in slices, each of which stores its results: first what each log says, then the groups, then the
@@ -16,9 +16,6 @@ import { unpricedRequest, vehicleRequest } from "../vehicle-answer.ts";
 
 /** Days for which an answer holds, unless its record changes. */
 const GOOD_FOR_DAYS = 7;
-
-/** Vehicles that a thread is given at a time: some ten milliseconds of work, so that threads end together. */
-const PORTION = 4;
 
 /** The earliest day whose answers still hold on `today`. */
 export function freshFrom(today: string): string {
@@ -29,17 +26,14 @@ export function isUnderWay(run: FleetRun | null): run is FleetRun {
   return run !== null && (run.state === "logs" || run.state === "cohorts" || run.state === "answers");
 }
 
-/** Whose fleet it is, and what computes it. */
-export interface Reckoner {
-  store: WorkspaceStore;
-  model: Model;
-}
-
-/** Computes the next `vehicles` of the run. True while more remain. */
+/**
+ * Computes the next `vehicles` of the run; after it, of the past charges that are predicted again. True while more
+ * remain.
+ */
 export async function reckonSlice(reckoner: Reckoner, vehicles: number): Promise<boolean> {
-  const { reckoning } = reckoner.store;
+  const { reckoning, predictions } = reckoner.store;
   const run = await reckoning.underWay();
-  if (run === null) return false;
+  if (run === null) return hindsightSlice(reckoner, vehicles);
   if (run.state === "logs") {
     const tasks = await reckoning.tasks("logs", vehicles);
     if (tasks.length > 0) await reckonLogs(reckoner, run, tasks);
@@ -49,7 +43,10 @@ export async function reckonSlice(reckoner: Reckoner, vehicles: number): Promise
   } else {
     const tasks = await reckoning.tasks("answers", vehicles);
     if (tasks.length > 0) await reckonAnswers(reckoner, run, tasks);
-    else await reckoning.finish(run.id);
+    else {
+      await reckoning.finish(run.id);
+      await predictions.begin(run.as_of, hindsightFreshFrom(run.as_of));
+    }
   }
   return true;
 }
@@ -118,31 +115,6 @@ async function stillHolds({ before, used }: FleetTask, record: AssessedRecord, f
   if (record.charge_log.some(({ date }) => date > before.as_of)) return false;
   const asked = [vehicleRequest(record, before.as_of), termsOf(record).currency, used];
   return (await contentHash(asked)) === before.input_hash;
-}
-
-/** The tasks whose vehicle is still here, each with its record. */
-async function recordsOf(
-  store: WorkspaceStore,
-  tasks: readonly FleetTask[],
-): Promise<[task: FleetTask, record: AssessedRecord][]> {
-  const records = await store.records(tasks.map(({ vehicle_id }) => vehicle_id));
-  const by_id = new Map(records.map((record) => [record.vehicle.id, record]));
-  return tasks.flatMap((task) => {
-    const record = by_id.get(task.vehicle_id);
-    return record === undefined ? [] : [[task, record] as [FleetTask, AssessedRecord]];
-  });
-}
-
-/** `compute` of everything asked, a portion at a time for each that is computed side by side; in the same order. */
-async function inPortions<Asked, Said>(
-  asked: readonly Asked[],
-  { side_by_side }: Pick<Model, "side_by_side">,
-  compute: (portion: readonly Asked[]) => Promise<Said[]>,
-): Promise<Said[]> {
-  const size = side_by_side === 1 ? asked.length : PORTION;
-  const portions: Promise<Said[]>[] = [];
-  for (let from = 0; from < asked.length; from += size) portions.push(compute(asked.slice(from, from + size)));
-  return (await Promise.all(portions)).flat();
 }
 
 /** The parts of an answer that lists show. "As is" means topping off for ever, offered or not. */

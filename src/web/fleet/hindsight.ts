@@ -1,0 +1,82 @@
+import { MODEL_VERSION } from "../../core/assess.ts";
+import type { ReplayRequest } from "../../core/hindsight/replay.ts";
+import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
+import { contentHash } from "../../store/hash.ts";
+import type { PredictionTask } from "../../store/predictions.ts";
+import type { AssessedRecord } from "../../store/vehicle-record.ts";
+import { unpricedRequest } from "../vehicle-answer.ts";
+import { inPortions, type Reckoner, recordsOf } from "./slices.ts";
+
+/**
+ * Past charges predicted again, in slices, each of which stores its results. A slice may be repeated or lost without
+ * harm.
+ */
+
+/** Days after which it is looked again which charges have come due: nothing else changes with time alone. */
+const GOOD_FOR_DAYS = 30;
+
+/** The earliest day whose predictions still hold on `today`. */
+export function hindsightFreshFrom(today: string): string {
+  return isoFromDay(dayNumber(today) - GOOD_FOR_DAYS);
+}
+
+/** Predicts the charges of the next `vehicles` of the run. True while more remain. */
+export async function hindsightSlice({ store, model }: Reckoner, vehicles: number): Promise<boolean> {
+  const { predictions } = store;
+  const run = await predictions.underWay();
+  if (run === null) return false;
+  const tasks = await predictions.tasks(vehicles);
+  if (tasks.length === 0) {
+    await predictions.finish(run.id);
+    return false;
+  }
+  const fresh_from = hindsightFreshFrom(run.as_of);
+  const asked = await Promise.all(
+    (await recordsOf(store, tasks)).map(async ([task, record]) => {
+      const request = replayRequest(record, run.as_of);
+      return { task, request, input_hash: await hashOf(request) };
+    }),
+  );
+  const anew = asked.filter(({ task, input_hash }) => !stillHolds(task, input_hash, fresh_from));
+  const said = await inPortions(anew, model, (portion) => model.replays(portion.map(({ request }) => request)));
+  await predictions.save(
+    run.as_of,
+    anew.map(({ task: { vehicle_id, stamp }, input_hash }, i) => ({
+      vehicle_id,
+      stamp,
+      input_hash,
+      predictions: said[i]!,
+    })),
+  );
+  await predictions.keep(asked.filter((one) => !anew.includes(one)).map(({ task }) => task));
+  return true;
+}
+
+/**
+ * What a replay is asked: of the record nothing that stands beside the log, and the prior of the kind of vehicle: that
+ * of a group was fitted to what came later.
+ *
+ * @internal Called from outside by tests alone.
+ */
+export function replayRequest(record: AssessedRecord, as_of: string): ReplayRequest {
+  const { vehicle, log, logged, assumptions } = unpricedRequest(record, as_of);
+  return { as_of, vehicle, log, logged, assumptions };
+}
+
+/**
+ * Of all that the predictions rest on; the day alone changes none that has come.
+ *
+ * @internal Called from outside by tests alone.
+ */
+export async function hashOf({ as_of: _, ...request }: ReplayRequest): Promise<string> {
+  return contentHash(request);
+}
+
+function stillHolds({ before }: PredictionTask, input_hash: string, fresh_from: string): boolean {
+  return (
+    before !== null &&
+    before.as_of >= fresh_from &&
+    before.model_version === MODEL_VERSION &&
+    before.input_hash === input_hash
+  );
+}
