@@ -32,7 +32,7 @@ const assets = join(dist, "public/assets");
 const STALE_AFTER_MS = 24 * 3600 * 1000;
 
 const serverOptions = {
-  entryPoints: [join(root, "src/node.ts"), join(root, "src/model-worker.ts")],
+  entryPoints: [join(root, "src/node.ts"), join(root, "src/model-worker.ts"), join(root, "src/file-worker.ts")],
   // One finds the file that its threads begin with beside its own, the other is not made of modules.
   external: ["tinypool", "prom-client"],
   bundle: true,

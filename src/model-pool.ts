@@ -2,7 +2,6 @@ import { availableParallelism } from "node:os";
 import { Tinypool } from "tinypool";
 import { Problem } from "./core/problem.ts";
 import type { Model } from "./web/edge/model.ts";
-import type { Workbook } from "./web/edge/workbook.ts";
 
 /** One core is left for requests. */
 const MOST_THREADS = Math.max(1, Math.min(4, availableParallelism() - 1));
@@ -70,33 +69,4 @@ async function inTime<Result>(ms: number, work: (signal: AbortSignal) => Promise
     if (!(error instanceof Error) || error.name !== "AbortError") throw error;
     throw new Problem("unavailable", "This took too long to work out. Wait a few seconds, then try again.");
   }
-}
-
-/** A workbook of 100 MB unpacked takes that several times over while it is read. */
-const MIB_OF_A_WORKBOOK = 1200;
-const LONGEST_WORKBOOK_MS = 100_000;
-const WORKBOOKS_WAITING = 4;
-
-/** Reads workbooks in a thread of their own, one after the other; the thread ends when there are none. */
-export function workbookPool(worker: string): { workbook(bytes: ArrayBuffer): Promise<Workbook> } {
-  let pool: Tinypool | undefined;
-  return {
-    async workbook(bytes) {
-      pool ??= new Tinypool({
-        filename: worker,
-        minThreads: 0,
-        maxThreads: 1,
-        maxQueue: WORKBOOKS_WAITING,
-        idleTimeout: 10_000,
-        resourceLimits: { maxOldGenerationSizeMb: MIB_OF_A_WORKBOOK },
-      });
-      if (pool.queueSize >= WORKBOOKS_WAITING)
-        throw new Problem("unavailable", "Other workbooks are being read just now. Wait a minute, then try again.");
-      try {
-        return await pool.run(bytes, { name: "workbook", signal: AbortSignal.timeout(LONGEST_WORKBOOK_MS) });
-      } catch {
-        return { ok: false, message: "This workbook is too much to read at once. Save the sheet as CSV." };
-      }
-    },
-  };
 }

@@ -12,12 +12,10 @@ import {
 import { replayed as replayedOf } from "./core/hindsight/replay.ts";
 import { mixedAnswer as mixedAnswerOf } from "./core/mixed-answer.ts";
 import { pageAnswer as pageAnswerOf } from "./core/page-answer.ts";
-import { workbookSheets } from "./web/edge/workbook.ts";
 
 export const assess = (asked: Parameters<typeof assessRequest>) => assessRequest(...asked);
 export const pageAnswer = (asked: Parameters<typeof pageAnswerOf>) => pageAnswerOf(...asked);
 export const mixedAnswer = (asked: Parameters<typeof mixedAnswerOf>) => mixedAnswerOf(...asked);
-export const workbook = (bytes: ArrayBuffer) => workbookSheets(bytes);
 export const leakLikelihoods = (asked: Parameters<typeof leakLikelihoodsOf>) => patiently(leakLikelihoodsOf, asked);
 export const groupFits = (asked: Parameters<typeof groupFitsOf>) => patiently(groupFitsOf, asked);
 export const replayed = (asked: Parameters<typeof replayedOf>) => replayedOf(...asked);

@@ -9,8 +9,9 @@ import { compress } from "hono/compress";
 import { createApp } from "./app.ts";
 import { type Config, configFrom, isLoopback } from "./config.ts";
 import { Problem } from "./core/problem.ts";
+import { filePool } from "./file-pool.ts";
 import { keepWorking } from "./keep-working.ts";
-import { modelPool, workbookPool } from "./model-pool.ts";
+import { modelPool } from "./model-pool.ts";
 import { lastBackup } from "./operations/last-backup.ts";
 import { errorLine } from "./operations/log.ts";
 import { addMetrics } from "./operations/metrics.ts";
@@ -153,7 +154,7 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
     origin: behind_proxy ? forwarded.origin : (c) => new URL(c.req.url).origin,
     limits: () => limits,
     model: modelPool(builtPath("model-worker.js")),
-    ...workbookPool(builtPath("model-worker.js")),
+    ...filePool(builtPath("file-worker.js"), join(data_dir, DATABASE_FILE)),
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
     packPage,

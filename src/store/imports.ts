@@ -1,6 +1,8 @@
+import { Problem } from "../core/problem.ts";
 import { insertRows } from "./bulk.ts";
-import { notFound } from "./errors.ts";
+import { ConstraintFailed, notFound } from "./errors.ts";
 import { takeBack, type Undone } from "./import-undo.ts";
+import { Pace } from "./pace.ts";
 import type { Scope } from "./scope.ts";
 
 /** An import: files that wait for answers or for confirmation, and what became of them. */
@@ -38,7 +40,8 @@ export class Imports<FileSurvey, Answers, Report> {
 
   /**
    * Stores files in place of those that still wait: a workspace has one import at a time that waits. One that is being
-   * written stays. Gives the id.
+   * written stays. Until all of it is stored it names no file: what is left of one that was broken off is nobody's,
+   * and goes with the next. Gives the id; throws `Problem` changed when another file came meanwhile.
    */
   async keep(
     files: readonly ({ name: string; text: AsyncIterable<string>; answers: Answers } & FileSurvey)[],
@@ -46,11 +49,6 @@ export class Imports<FileSurvey, Answers, Report> {
     this.#scope.require("editor");
     const id = this.#scope.newId();
     const now = this.#scope.now();
-    const parts: { import_id: string; file: number; number: number; text: string }[] = [];
-    for (const [file, { text }] of files.entries()) {
-      let number = 0;
-      for await (const part of inParts(text)) parts.push({ import_id: id, file, number: number++, text: part });
-    }
     const said = files.map(({ text: _text, answers: _answers, ...file }) => file);
     await this.#scope.batch([
       {
@@ -59,12 +57,30 @@ export class Imports<FileSurvey, Answers, Report> {
       },
       {
         sql: `INSERT INTO imports (workspace_id, id, files, answers, report, created_at, created_by)
-          VALUES (:workspace, ?, ?, ?, NULL, ?, ?)`,
-        params: [id, JSON.stringify(said), JSON.stringify(files.map(({ answers }) => answers)), now, this.#scope.actor],
+          VALUES (:workspace, ?, '[]', ?, NULL, ?, ?)`,
+        params: [id, JSON.stringify(files.map(({ answers }) => answers)), now, this.#scope.actor],
       },
-      ...insertRows("import_parts", parts),
     ]);
+    for (const [file, { text }] of files.entries()) await this.#keepText(id, file, text);
+    const [kept] = await this.#scope.all(
+      "UPDATE imports SET files = ? WHERE workspace_id = :workspace AND id = ? RETURNING id",
+      [JSON.stringify(said), id],
+    );
+    if (kept === undefined) throw anotherCame();
     return id;
+  }
+
+  /** Stores the text of a file in small changes: all in one would keep others waiting. */
+  async #keepText(import_id: string, file: number, text: AsyncIterable<string>): Promise<void> {
+    const pace = new Pace();
+    let number = 0;
+    for await (const part of inParts(text)) {
+      const row = { import_id, file, number: number++, text: part };
+      await this.#scope.batch(insertRows("import_parts", [row])).catch((error: unknown) => {
+        throw error instanceof ConstraintFailed && error.kind === "foreign-key" ? anotherCame() : error;
+      });
+      if (pace.due) await pace.rest();
+    }
   }
 
   /** Throws `Problem` not-found. */
@@ -176,6 +192,10 @@ export class Imports<FileSurvey, Answers, Report> {
       [id],
     );
   }
+}
+
+function anotherCame(): Problem {
+  return new Problem("changed", "Another file was sent while this one was being stored. Send this one again.");
 }
 
 type ImportRow = Record<"id" | "files" | "answers" | "created_at" | "created_by", string> &

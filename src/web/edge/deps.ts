@@ -7,6 +7,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Model } from "./model.ts";
 import type { KeptPages, PackPage } from "./page-cache.ts";
 import type { RateLimits } from "./rate-limit.ts";
+import type { TakeIn } from "./take-in.ts";
 import type { Secured } from "./whole-answer.ts";
 import type { Workbook } from "./workbook.ts";
 
@@ -68,6 +69,8 @@ export interface Deps {
   model: Model;
   /** The sheets of a workbook. A large one takes seconds: it is read beside the requests where that is possible. */
   workbook(bytes: ArrayBuffer): Promise<Workbook>;
+  /** Takes exported records in beside the requests, where that is possible: a large file takes seconds. */
+  takeIn?: TakeIn;
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;
   asset: AssetUrl;

@@ -9,6 +9,8 @@ const TIME_MS = 30_000;
 
 /** Routes that take file uploads. Each has `uploadLimit` after its role check. */
 const UPLOADS: ReadonlySet<string> = new Set(["/settings/import", "/settings/import/confirm", "/fleet/import"]);
+/** What reads a file that came before. */
+const OF_A_FILE = /^\/fleet\/import\/\w+(\/\w+)?$/;
 /** A workspace of ten thousand vehicles with ten entries each is 38 MB when it is exported. */
 export const UPLOAD_BYTES = 64 * KIB * KIB;
 const UPLOAD_MS = 120_000;
@@ -17,16 +19,20 @@ export const STALLED_MS = UPLOAD_MS + 10_000;
 
 /** Refuses bodies over 256 KiB, except on upload routes. */
 export function bodyLimits(): MiddlewareHandler {
-  const limit = unlessUpload(limitedTo(BODY_BYTES), (_c, next) => next());
+  const limit = limitedTo(BODY_BYTES);
   return function bodyLimits(c, next) {
     // These have none, and to look for one takes as long as answering.
-    return c.req.method === "GET" || c.req.method === "HEAD" ? next() : limit(c, next);
+    const has_none = c.req.method === "GET" || c.req.method === "HEAD";
+    return has_none || UPLOADS.has(c.req.path) ? next() : limit(c, next);
   };
 }
 
-/** Gives up on an answer after 30 s; on upload routes, after two minutes. */
+/** Gives up on an answer after 30 s; where a whole file is read, after two minutes. */
 export function timeLimits(): MiddlewareHandler {
-  return unlessUpload(timeout(TIME_MS), timeout(UPLOAD_MS));
+  const [usual, long] = [timeout(TIME_MS), timeout(UPLOAD_MS)];
+  return function timeLimits(c, next) {
+    return UPLOADS.has(c.req.path) || OF_A_FILE.test(c.req.path) ? long(c, next) : usual(c, next);
+  };
 }
 
 /**
@@ -35,12 +41,6 @@ export function timeLimits(): MiddlewareHandler {
  */
 export function uploadLimit(): MiddlewareHandler {
   return limitedTo(UPLOAD_BYTES);
-}
-
-function unlessUpload(usual: MiddlewareHandler, upload: MiddlewareHandler): MiddlewareHandler {
-  return function limit(c, next) {
-    return UPLOADS.has(c.req.path) ? upload(c, next) : usual(c, next);
-  };
 }
 
 function limitedTo(maxSize: number): MiddlewareHandler {

@@ -6,18 +6,18 @@ import type { Issue } from "../../core/problem.ts";
 import { localTime } from "../../core/quantities/local-time.ts";
 import { mayAct } from "../../store/roles.ts";
 import { sortKey } from "../../store/text.ts";
-import type { ImportReport, TransferCounts } from "../../store/transfer.ts";
-import type { WorkspaceDocument } from "../../store/workspace-document.ts";
+import type { ImportOptions, ImportReport, TransferCounts } from "../../store/transfer.ts";
 import { LOCAL_WORKSPACE } from "../../store/workspaces.ts";
 import { eraseRecords, type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
 import { answerPage } from "../edge/page.ts";
+import type { TakenIn } from "../edge/take-in.ts";
 import { formOf, uploadOf } from "../forms/posted-form.ts";
-import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
 import { todayIn } from "../workspace.ts";
 import { chargeLogCsv } from "./charge-log-csv.ts";
 import { packed, unpacked } from "./packed.ts";
+import { takeInto } from "./take-in.ts";
 
 /** `/settings/records`: export and import of the whole workspace. */
 export function recordsRoutes(deps: Deps) {
@@ -43,19 +43,18 @@ export function recordsRoutes(deps: Deps) {
         const file = (await uploadOf(c)).files.get("file");
         if (file === undefined) return answer(c, deps, 422, [{ field: "file", message: "Choose the exported file" }]);
         const text = await file.text();
-        const parsed = documentOf(text);
-        if (!parsed.ok) return answer(c, deps, 422, fileErrors(parsed.issues));
-        const report = await c.var.store.transfer.import(parsed.document, { dry_run: true });
-        return answerReport(c, deps, parsed.document, report, await packed(text));
+        const taken = await takeIn(c, deps, text, { dry_run: true });
+        if (!taken.ok) return answer(c, deps, 422, fileErrors(taken.issues));
+        return answerReport(c, deps, taken, await packed(text));
       })
       .post("/settings/import/confirm", requireRole("editor"), uploadLimit(), async (c) => {
         const form = await formOf(c);
-        const parsed = documentOf(await unpacked(form.get("packed") ?? "", UPLOAD_BYTES));
-        if (!parsed.ok) return answer(c, deps, 422, fileErrors(parsed.issues));
-        const report = await c.var.store.transfer.import(parsed.document, { take_vehicles: form.has("take_vehicles") });
-        const rows = rowsOf(report);
+        const text = await unpacked(form.get("packed") ?? "", UPLOAD_BYTES);
+        const taken = await takeIn(c, deps, text, { take_vehicles: form.has("take_vehicles") });
+        if (!taken.ok) return answer(c, deps, 422, fileErrors(taken.issues));
+        const rows = rowsOf(taken.report);
         const lines = rows.slice(1).reduce((sum, { added }) => sum + added, 0);
-        return c.redirect(`/settings/records?vehicles=${report.vehicles.added}&lines=${lines}`, 303);
+        return c.redirect(`/settings/records?vehicles=${taken.report.vehicles.added}&lines=${lines}`, 303);
       })
       .post("/settings/erase", requireRole("owner"), async (c) => {
         const typed = (await formOf(c)).get("erase_name") ?? "";
@@ -76,13 +75,9 @@ function file(c: Context, name: string, { type, text }: { type: string; text: st
   return c.body(text, 200, { "Content-Type": type });
 }
 
-function documentOf(text: string) {
-  try {
-    return parseWorkspaceDocument(JSON.parse(text));
-  } catch (error) {
-    if (!(error instanceof SyntaxError)) throw error;
-    return { ok: false as const, issues: [{ path: "", message: "This is no exported file: it is not JSON." }] };
-  }
+/** Beside the requests where that is possible. */
+function takeIn(c: Context<GrantedEnv>, deps: Deps, text: string, options: ImportOptions): Promise<TakenIn> {
+  return deps.takeIn?.(text, c.var.access, options) ?? takeInto(c.var.store, text, options);
 }
 
 /** Errors shown of a refused file. */
@@ -170,13 +165,12 @@ async function conditionFor(c: Context<GrantedEnv>, deps: Deps): Promise<Conditi
 async function answerReport(
   c: Context<GrantedEnv>,
   deps: Deps,
-  document: WorkspaceDocument,
-  report: ImportReport,
+  { exported_at, report }: TakenIn & { ok: true },
   packed_file: string,
 ) {
   const { time_zone } = await c.var.store.settings.get();
   const page = ImportPage({
-    exported: localTime(document.exported_at, time_zone),
+    exported: localTime(exported_at, time_zone),
     settings: report.settings,
     letterhead: report.letterhead,
     renumbered_quotes: report.renumbered_quotes,

@@ -1,3 +1,5 @@
+import { Pace } from "../../../store/pace.ts";
+
 /**
  * Decodes a CSV file piece by piece, without byte order mark, every line ending as `\n`. The file is read twice, first
  * to detect its encoding, so the bytes come from a function that starts them again.
@@ -27,11 +29,13 @@ export async function decodedText(bytes: Bytes): Promise<DecodedText> {
   let is_utf8 = true;
   let zeros = 0;
   const utf8 = new TextDecoder("utf-8", { fatal: true });
-  for await (const piece of bytes()) {
+  const pace = new Pace();
+  for await (const piece of smallPieces(bytes())) {
     head = head === null || head.length < 4 ? joined(head, piece) : head;
     size += piece.length;
     for (const byte of piece) if (byte === 0) zeros++;
     if (is_utf8) is_utf8 = decodes(utf8, piece, true);
+    if (pace.due) await pace.rest();
   }
   if (is_utf8) is_utf8 = decodes(utf8, new Uint8Array(), false);
   if (size === 0 || head === null) return { ok: false, message: "The file is empty." };
@@ -42,6 +46,14 @@ export async function decodedText(bytes: Bytes): Promise<DecodedText> {
   if (encoding === null)
     return { ok: false, message: "This is no text file. Export the table as CSV and send that file." };
   return { ok: true, encoding, bytes: size, text: () => lines(decoded(bytes, encoding)) };
+}
+
+/** What is done with one of them stops nobody: a file that came with a form may arrive whole, in one piece. */
+const PIECE_BYTES = 64 * 1024;
+
+async function* smallPieces(pieces: AsyncIterable<Uint8Array>): AsyncIterable<Uint8Array> {
+  for await (const piece of pieces)
+    for (let from = 0; from < piece.length; from += PIECE_BYTES) yield piece.subarray(from, from + PIECE_BYTES);
 }
 
 function joined(before: Uint8Array | null, piece: Uint8Array): Uint8Array {
@@ -72,7 +84,7 @@ function encodingOf(head: Uint8Array, is_utf8: boolean, zero_share: number): Enc
 
 async function* decoded(bytes: Bytes, encoding: Encoding): AsyncIterable<string> {
   const decoder = new TextDecoder(encoding);
-  for await (const piece of bytes()) yield decoder.decode(piece, { stream: true });
+  for await (const piece of smallPieces(bytes())) yield decoder.decode(piece, { stream: true });
   yield decoder.decode();
 }
 

@@ -1,0 +1,14 @@
+import type { Issue } from "../../core/problem.ts";
+import type { Access } from "../../store/access.ts";
+import type { ImportOptions, ImportReport } from "../../store/transfer.ts";
+
+/** What a file of exported records adds to those of a workspace, or why it cannot be read. */
+export type TakenIn =
+  | { ok: true /** An instant. */; exported_at: string; report: ImportReport }
+  | { ok: false; issues: readonly Issue[] };
+
+/**
+ * Reads the text of a file of exported records, and takes it in as `access` may, all or nothing. Throws what
+ * `Transfer.import` throws.
+ */
+export type TakeIn = (text: string, access: Access, options: ImportOptions) => Promise<TakenIn>;

@@ -1,0 +1,107 @@
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { Problem } from "../../src/core/problem.ts";
+import { filePool } from "../../src/file-pool.ts";
+import { openDatabase } from "../../src/store/migrations.ts";
+import type { NodeSql } from "../../src/store/node-sqlite.ts";
+import { workspaceStore } from "../../src/store/workspace-store.ts";
+import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "../../src/store/workspaces.ts";
+import { takeInto } from "../../src/web/settings/take-in.ts";
+import { CAN, TRUCK } from "../store/samples.ts";
+import { DIST } from "../support/paths.ts";
+
+const WORKER = join(DIST, "file-worker.js");
+const OWNER = { workspaceId: LOCAL_WORKSPACE, role: "owner", actor: "local" } as const;
+const now = () => new Date("2026-05-01T12:00:00Z");
+const random = (bytes: number) => crypto.getRandomValues(new Uint8Array(bytes));
+
+let folder: string;
+const opened: NodeSql[] = [];
+
+/** A new file of records, with what its owner may do there. */
+async function records(name: string) {
+  const database = join(folder, name);
+  const sql = await openDatabase(database);
+  opened.push(sql);
+  await ensureLocalWorkspace({ sql, now });
+  return { database, sql, store: workspaceStore({ ...OWNER, sql, now, random }) };
+}
+
+/** The text of an export with a truck and its can. */
+async function exported(): Promise<string> {
+  const { store } = await records(`${crypto.randomUUID()}.sqlite`);
+  await store.vehicles.create(TRUCK, { charge_log: [CAN], findings: [], notes: [] });
+  return JSON.stringify(await store.transfer.export());
+}
+
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "seepwise-files-"));
+});
+afterAll(async () => {
+  for (const sql of opened) sql.close();
+  await rm(folder, { recursive: true, force: true });
+});
+
+test("a thread says what a file would add and takes it in, as is done in place", async () => {
+  const text = await exported();
+  const [here, there] = [await records("here.sqlite"), await records("there.sqlite")];
+  const pool = filePool(WORKER, there.database);
+  for (const options of [{ dry_run: true }, {}, { dry_run: true }])
+    expect(await pool.takeIn(text, OWNER, options)).toEqual(await takeInto(here.store, text, options));
+  expect(await there.store.vehicles.count()).toBe(1);
+  const { exported_at: _, ...ours } = await here.store.transfer.export();
+  expect(await there.store.transfer.export()).toMatchObject({ vehicles: ours.vehicles, charge_log: ours.charge_log });
+});
+
+test("who has the database open sees that a thread changed it", async () => {
+  const { database, sql, store } = await records("stamped.sqlite");
+  const before = await sql.stamp(LOCAL_WORKSPACE);
+  const pool = filePool(WORKER, database);
+  await pool.takeIn(await exported(), OWNER, { dry_run: true });
+  expect(await sql.stamp(LOCAL_WORKSPACE)).toBe(before);
+  await pool.takeIn(await exported(), OWNER, {});
+  expect(await sql.stamp(LOCAL_WORKSPACE)).not.toBe(before);
+  expect(await store.vehicles.count()).toBe(1);
+});
+
+test("what a thread refuses arrives as it is refused in place", async () => {
+  const { database } = await records("refused.sqlite");
+  const pool = filePool(WORKER, database);
+  expect(await pool.takeIn("Van 2;650", OWNER, {})).toEqual({
+    ok: false,
+    issues: [{ path: "", message: "This is no exported file: it is not JSON." }],
+  });
+  const by_viewer = pool.takeIn(await exported(), { ...OWNER, role: "viewer" }, {});
+  await expect(by_viewer).rejects.toMatchObject({ name: "Problem", code: "forbidden" });
+  await expect(by_viewer).rejects.toBeInstanceOf(Problem);
+  const nowhere = filePool(WORKER, join(database, "no-folder", "records.sqlite"));
+  await expect(nowhere.takeIn(await exported(), OWNER, {})).rejects.toMatchObject({
+    code: "unavailable",
+    fault: "unreachable",
+  });
+});
+
+test("records that another process is writing to are waited for", async () => {
+  const { database, store } = await records("busy.sqlite");
+  const text = await exported();
+  const { DatabaseSync } = await import("node:sqlite");
+  const other = new DatabaseSync(database);
+  other.exec("BEGIN IMMEDIATE");
+  const taken = filePool(WORKER, database).takeIn(text, OWNER, {});
+  await new Promise((resume) => setTimeout(resume, 300));
+  other.exec("COMMIT");
+  other.close();
+  expect(await taken).toMatchObject({ ok: true });
+  expect(await store.vehicles.count()).toBe(1);
+});
+
+test("a workbook that cannot be read is refused with what to do", async () => {
+  const pool = filePool(WORKER, join(folder, "none.sqlite"));
+  const broken = Uint8Array.of(0x50, 0x4b, 3, 4).buffer;
+  expect(await pool.workbook(broken)).toMatchObject({
+    ok: false,
+    message: expect.stringContaining("This workbook cannot be opened"),
+  });
+});
