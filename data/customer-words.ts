@@ -98,6 +98,18 @@ const WORDS = {
     es: "Gracias. {shop} tiene su respuesta.",
     de: "Vielen Dank. {shop} hat Ihre Antwort.",
   },
+  "agreed.ready": { en: "Ready by {day}.", es: "Listo para el {day}.", de: "Fertig bis {day}." },
+  "agreed.extra": {
+    en: "Extra work may add up to {sum} with tax; beyond that we ask you first.",
+    es: "El trabajo adicional puede sumar hasta {sum}, impuestos incluidos; si pasa de ahí, antes le preguntamos.",
+    de: "Mehrarbeit darf bis zu {sum} mit Steuer dazukommen; darüber hinaus fragen wir Sie vorher.",
+  },
+  "agreed.deposit": {
+    en: "Deposit paid on {day}: {sum}.",
+    es: "Anticipo pagado el {day}: {sum}.",
+    de: "Anzahlung vom {day}: {sum}.",
+  },
+  "agreed.left": { en: "Left to pay: {sum}.", es: "Queda por pagar: {sum}.", de: "Noch zu zahlen: {sum}." },
   "unknown.title": { en: "Not found", es: "No encontrado", de: "Nicht gefunden" },
   "unknown.text": {
     en: "There is no quote at this address. Check it for a slip, or ask the shop for a new link.",
@@ -488,6 +500,44 @@ const WORDS = {
   "paper.deposit": { en: "Deposit paid", es: "Anticipo pagado", de: "Anzahlung" },
   "paper.technician": { en: "Technician, certificate", es: "Técnico, certificado", de: "Techniker, Nachweis" },
   "paper.signature": { en: "Name and signature", es: "Nombre y firma", de: "Name und Unterschrift" },
+
+  // Invoices and credit notes
+  "invoice.invoice": { en: "Invoice", es: "Factura", de: "Rechnung" },
+  "invoice.credit-note": { en: "Credit note", es: "Nota de crédito", de: "Rechnungskorrektur" },
+  "invoice.next-number": { en: "the next number", es: "el número siguiente", de: "die nächste Nummer" },
+  "invoice.worked": { en: "Work done", es: "Trabajo realizado", de: "Ausgeführt am" },
+  "invoice.pay-by": { en: "Pay by", es: "Pagar hasta el", de: "Zahlbar bis" },
+  "invoice.takes-back": {
+    en: "This takes back from invoice {number}: {reason}",
+    es: "Corrige la factura {number}: {reason}",
+    de: "Berichtigt die Rechnung {number}: {reason}",
+  },
+  "invoice.before-tax": { en: "Before tax", es: "Antes de impuestos", de: "Ohne Steuer" },
+  "invoice.given-back": { en: "Given back", es: "Devuelto", de: "Gutgeschrieben" },
+  "invoice.given-back-sum": { en: "Given back: {sum}.", es: "Devuelto: {sum}.", de: "Gutgeschrieben: {sum}." },
+  "invoice.paid": { en: "Paid: {sum}.", es: "Pagado: {sum}.", de: "Gezahlt: {sum}." },
+  "invoice.paid-deposit": {
+    en: "Paid: {sum}, of it {deposit} as deposit.",
+    es: "Pagado: {sum}, de ello {deposit} como anticipo.",
+    de: "Gezahlt: {sum}, davon {deposit} als Anzahlung.",
+  },
+  "invoice.to-pay": { en: "To pay: {sum}", es: "Por pagar: {sum}", de: "Zu zahlen: {sum}" },
+  "invoice.to-pay-back": { en: "To be paid back: {sum}", es: "Por devolver: {sum}", de: "Zu erstatten: {sum}" },
+  "invoice.nothing-left": { en: "Nothing left to pay", es: "No queda nada por pagar", de: "Nichts mehr zu zahlen" },
+  "invoice.extra": { en: "Extra work", es: "Trabajo adicional", de: "Mehrarbeit" },
+  "invoice.extra-within": {
+    en: "Extra work: {sum} with tax, of the {limit} agreed.",
+    es: "Trabajo adicional: {sum} con impuestos, de los {limit} acordados.",
+    de: "Mehrarbeit: {sum} mit Steuer, von den vereinbarten {limit}.",
+  },
+  "invoice.extra-yes": {
+    en: "Extra work: {sum} with tax, where {limit} was agreed. {name} said yes to it {how} on {day}.",
+    es: "Trabajo adicional: {sum} con impuestos; se habían acordado {limit}. {name} lo aceptó {how} el {day}.",
+    de: "Mehrarbeit: {sum} mit Steuer; vereinbart waren {limit}. {name} hat {how} am {day} zugestimmt.",
+  },
+  "how.phone": { en: "by phone", es: "por teléfono", de: "telefonisch" },
+  "how.paper": { en: "on paper", es: "por escrito", de: "schriftlich" },
+  "how.person": { en: "in person", es: "en persona", de: "persönlich" },
 
   // Warranty, small print, cautions, rules
   "terms.title": { en: "Warranty and terms", es: "Garantía y condiciones", de: "Garantie und Bedingungen" },

@@ -82,8 +82,9 @@ function erasureOfInvoices(customer_id: string, vehicles: string): Statement[] {
       params: [customer_id, vehicles],
     },
     {
-      sql: `UPDATE invoices SET document = json_set(document, '$.customer.name', '${ERASED}', '$.customer.address', '',
-        '$.vehicle.shown.plate', '', '$.vehicle.shown.vin', '') WHERE ${theirs}`,
+      sql: `UPDATE invoices SET document = json_replace(json_set(document, '$.customer.name', '${ERASED}',
+        '$.customer.address', '', '$.vehicle.shown.plate', '', '$.vehicle.shown.vin', ''), '$.extra.yes.name', '${ERASED}')
+        WHERE ${theirs}`,
       params: [customer_id, vehicles],
     },
   ];

@@ -11,6 +11,7 @@ import { insertRows } from "./bulk.ts";
 import {
   type Columns,
   columnsOf,
+  flag,
   json,
   namesOf,
   nullable,
@@ -57,6 +58,8 @@ export interface Payment extends PaymentInput {
   invoice_id: string;
   /** The payment that this one takes back; null for one of its own. */
   reverses: string | null;
+  /** It was paid with the order, before there was an invoice. */
+  deposit: boolean;
   recorded_at: string;
   recorded_by: string;
 }
@@ -91,6 +94,16 @@ export interface InvoiceSearch {
   /** Only those issued before this one, an id: the next page. */
   before: string | null;
   limit: number;
+}
+
+/** What a new invoice or credit note is made from. */
+interface Issue {
+  document: InvoiceDocument;
+  /** Of the series, where it is its first. */
+  first_number: number;
+  before: readonly Statement[];
+  /** What was sent in besides the document. */
+  sent: readonly unknown[];
 }
 
 const INVOICE: Columns<Invoice> = {
@@ -129,6 +142,7 @@ const PAYMENT: Columns<Payment> = {
   method: oneOf(PAYMENT_METHODS),
   note: text,
   reverses: nullable(text),
+  deposit: flag,
   recorded_at: text,
   recorded_by: text,
 };
@@ -162,6 +176,14 @@ const OWING = `(i.total_minor - ${CREDITED} - ${PAID})`;
 const SELECT_SUMMARIES = `SELECT ${LISTED.map((name) => `i.${name}`).join(", ")}, ${CREDITED} AS credited_minor, ${PAID} AS paid_minor, i.document ->> '$.prefix' AS prefix,
   i.document ->> '$.customer.name' AS customer, i.document ->> '$.pay_by' AS pay_by, v.label AS vehicle_label
   FROM invoices AS i JOIN vehicles AS v ON v.workspace_id = i.workspace_id AND v.id = i.vehicle_id`;
+
+/** The deposit on quote `?`, and what invoices have of it; amounts taken back count against it. */
+const DEPOSIT = `(SELECT q.agreed ->> '$[#-1].deposit.amount_minor' AS amount_minor, q.agreed ->> '$[#-1].deposit.paid_on' AS paid_on,
+  q.agreed ->> '$[#-1].deposit.method' AS method,
+  (SELECT coalesce(sum(p.amount_minor), 0) FROM payments AS p
+    JOIN invoices AS i ON i.workspace_id = p.workspace_id AND i.id = p.invoice_id
+    WHERE p.workspace_id = q.workspace_id AND i.quote_id = q.id AND p.deposit = 1) AS used
+  FROM quotes AS q WHERE q.workspace_id = :workspace AND q.id = ?)`;
 
 const SEARCHED = [
   "i.document ->> '$.customer.name'",
@@ -252,7 +274,7 @@ export class Invoices {
 
   /**
    * Issues the invoice for an accepted quote, under the next number of the series (the first one under `first_number`).
-   * Throws `Problem` changed when the quote is not accepted any more, or was billed already and not given back whole.
+   * A deposit counts as paid, once: what an earlier invoice has of it has to be taken back there first. Throws `Problem` changed when the quote is not accepted any more, or was billed already and not given back whole.
    */
   async issue(
     { quote_id, vehicle_id, customer_id }: Pick<Invoice, "quote_id" | "vehicle_id" | "customer_id">,
@@ -268,7 +290,15 @@ export class Invoices {
       [quote_id, vehicle_id, vehicle_id, quote_id],
     );
     const about = { kind: "invoice", quote_id, vehicle_id, customer_id, credits: null } as const;
-    return this.#issue(about, document, first_number, [accepted], ["issue", quote_id, document], submit_key);
+    return this.#issue(about, { document, first_number, before: [accepted], sent: ["issue", quote_id] }, submit_key);
+  }
+
+  /** What of a quote's deposit no invoice has as paid yet, in the smallest unit. */
+  async openDeposit(quote_id: string): Promise<number> {
+    const [row] = await this.#scope.all(`SELECT max(0, coalesce(amount_minor, 0) - used) AS open FROM ${DEPOSIT}`, [
+      quote_id,
+    ]);
+    return row === undefined ? 0 : Number(row.open);
   }
 
   /** Gives back some or all of an invoice. Throws `Problem` changed when that would be more than is left of it. */
@@ -280,7 +310,7 @@ export class Invoices {
     );
     const { quote_id, vehicle_id, customer_id } = invoice;
     const about = { kind: "credit-note", quote_id, vehicle_id, customer_id, credits: invoice.id } as const;
-    return this.#issue(about, document, 1, [left], ["credit", invoice.id, document], submit_key);
+    return this.#issue(about, { document, first_number: 1, before: [left], sent: ["credit", invoice.id] }, submit_key);
   }
 
   /**
@@ -293,7 +323,7 @@ export class Invoices {
         AND ${amount_minor > 0 ? `? <= ${OWING}` : `? >= ${OWING}`})`,
       [invoice_id, amount_minor],
     );
-    return this.#record(invoice_id, input, null, within, submit_key);
+    return this.#record(invoice_id, { ...input, reverses: null, deposit: false }, within, submit_key);
   }
 
   /** Takes a payment back that was recorded by mistake, once: both stay in the account. */
@@ -303,22 +333,19 @@ export class Invoices {
       [payment_id, invoice_id],
     );
     if (row === undefined) throw notFound("payment");
-    const { amount_minor, method } = paymentOf(row);
+    const { amount_minor, method, deposit } = paymentOf(row);
     const once = guard(
       `EXISTS (SELECT 1 FROM payments AS p WHERE p.workspace_id = :workspace AND p.id = ? AND p.reverses IS NULL
         AND NOT EXISTS (SELECT 1 FROM payments AS r WHERE r.workspace_id = p.workspace_id AND r.reverses = p.id))`,
       [payment_id],
     );
     const input = { amount_minor: 0 - amount_minor, paid_on: today, method, note: "" };
-    return this.#record(invoice_id, input, payment_id, once, submit_key);
+    return this.#record(invoice_id, { ...input, reverses: payment_id, deposit }, once, submit_key);
   }
 
   async #issue(
     about: Pick<Invoice, "kind" | "quote_id" | "vehicle_id" | "customer_id" | "credits">,
-    document: InvoiceDocument,
-    first_number: number,
-    before: readonly Statement[],
-    content: unknown[],
+    { document, first_number, before, sent }: Issue,
     submit_key: SubmitKey,
   ): Promise<Invoice> {
     const id = this.#scope.newId();
@@ -340,22 +367,34 @@ export class Invoices {
         FROM invoices WHERE workspace_id = :workspace AND kind = ?`,
       params: [...Object.values(row), about.kind],
     };
-    const submission = { key: submit_key, content, subject_id: id, subject_version: 1 };
-    const repeat = await this.#change([...before, insert], submission);
+    const submission = { key: submit_key, content: [...sent, document], subject_id: id, subject_version: 1 };
+    const after = about.kind === "invoice" ? [this.#deposited(id, about.quote_id, billed.total_minor)] : [];
+    const repeat = await this.#change([...before, insert, ...after], submission);
     return sameContent(repeat, await this.get(repeat?.subject_id ?? id));
+  }
+
+  /** Counts the deposit of a quote as paid on a new invoice. */
+  #deposited(invoice_id: string, quote_id: string, total_minor: number): Statement {
+    const { actor } = this.#scope;
+    return {
+      sql: `INSERT INTO payments (workspace_id, id, invoice_id, amount_minor, paid_on, method, note, reverses, deposit,
+          recorded_at, recorded_by)
+        SELECT :workspace, ?, ?, min(?, amount_minor - used), paid_on, method, '', NULL, 1, ?, ?
+        FROM ${DEPOSIT} WHERE amount_minor > used`,
+      params: [this.#scope.newId(), invoice_id, total_minor, this.#scope.now(), actor, quote_id],
+    };
   }
 
   async #record(
     invoice_id: string,
-    input: PaymentInput,
-    reverses: string | null,
+    input: PaymentInput & Pick<Payment, "reverses" | "deposit">,
     condition: Statement,
     submit_key: SubmitKey,
   ): Promise<Payment> {
     const id = this.#scope.newId();
     const recorded = { recorded_at: this.#scope.now(), recorded_by: this.#scope.actor };
-    const insert = insertRows("payments", [paymentRow({ ...input, id, invoice_id, reverses, ...recorded })]);
-    const content = [invoice_id, input, reverses];
+    const insert = insertRows("payments", [paymentRow({ ...input, id, invoice_id, ...recorded })]);
+    const content = [invoice_id, input];
     const submission = { key: submit_key, content, subject_id: id, subject_version: 1 };
     const repeat = await this.#change([condition, ...insert], submission);
     const [row] = await this.#scope.all(`${SELECT_PAYMENTS} WHERE workspace_id = :workspace AND id = ?`, [

@@ -1,3 +1,4 @@
+import type { WrittenAgreement } from "../core/quotes/agreement.ts";
 import type { QuoteState } from "../core/quotes/quote.ts";
 import type { QuoteDecision, QuoteSnapshot } from "../core/quotes/quote-document.ts";
 import { json, nullable, number, oneOf, rowReader, text } from "./columns.ts";
@@ -13,6 +14,8 @@ export interface OfferedQuote {
   decided_at: string | null;
   decided_name: string | null;
   decided_option: string | null;
+  /** What was agreed on besides the option, oldest first. */
+  agreed: WrittenAgreement[] | null;
   /** Number of a later quote that was sent instead of this one; null for none, and where the shop wants it unsaid. */
   newer_number: number | null;
   /** The shop's, as it is today; "" for none. */
@@ -25,7 +28,7 @@ interface Edge {
   sql: Sql;
 }
 
-const SELECT_OFFERED = `SELECT q.status, q.snapshot, q.decided_at, q.decided_name, q.decided_option, w.time_zone,
+const SELECT_OFFERED = `SELECT q.status, q.snapshot, q.decided_at, q.decided_name, q.decided_option, q.agreed, w.time_zone,
   coalesce((SELECT l.letterhead ->> 'logo' FROM letterheads AS l WHERE l.workspace_id = q.workspace_id), '') AS logo,
   (SELECT max(n.number) FROM quotes AS n WHERE n.workspace_id = q.workspace_id AND n.replaces = q.id
     AND n.status IN ('sent', 'accepted', 'declined') AND NOT EXISTS (SELECT 1 FROM letterheads AS l
@@ -80,6 +83,7 @@ const offeredOf = rowReader<OfferedQuote>({
   decided_at: nullable(text),
   decided_name: nullable(text),
   decided_option: nullable(text),
+  agreed: nullable(json()),
   newer_number: nullable(number),
   logo: text,
   time_zone: text,

@@ -1,4 +1,5 @@
 import type { Revision } from "../core/question/record.ts";
+import type { WrittenAgreement } from "../core/quotes/agreement.ts";
 import type { QuoteState } from "../core/quotes/quote.ts";
 import {
   ANSWERED_HOW,
@@ -33,6 +34,8 @@ export interface Quote extends Revision {
   decided_by: string | null;
   /** Answers that were taken back, oldest first; null for none. */
   earlier_answers: EarlierAnswer[] | null;
+  /** What was agreed on besides the option, oldest first: the last one holds. Null for nothing. */
+  agreed: WrittenAgreement[] | null;
   withdrawn_at: string | null;
   withdrawn_by: string | null;
   work: QuoteWork | null;
@@ -58,6 +61,7 @@ export const QUOTE: Columns<Quote> = {
   decided_how: nullable(oneOf(ANSWERED_HOW)),
   decided_by: nullable(text),
   earlier_answers: nullable(json()),
+  agreed: nullable(json()),
   withdrawn_at: nullable(text),
   withdrawn_by: nullable(text),
   work: nullable(json()),

@@ -1,5 +1,6 @@
 import { Problem } from "../core/problem.ts";
 import type { ChargeEntryInput, FindingInput } from "../core/question/record.ts";
+import { type Agreement, agreementOf, NOTHING_AGREED } from "../core/quotes/agreement.ts";
 import type {
   AnsweredHow,
   QuoteContent,
@@ -38,6 +39,11 @@ interface Change {
   before?: readonly Statement[];
   after?: readonly Statement[];
 }
+
+/** Whether a quote is billed by an invoice that is not given back whole. */
+const BILLED = `EXISTS (SELECT 1 FROM invoices AS i WHERE i.workspace_id = :workspace AND i.quote_id = ?
+  AND i.kind = 'invoice' AND i.total_minor > (SELECT coalesce(sum(n.total_minor), 0) FROM invoices AS n
+    WHERE n.workspace_id = i.workspace_id AND n.credits = i.id))`;
 
 /**
  * The quotes of a workspace: written as a draft, sent once with a snapshot that never changes, decided once by whoever
@@ -185,20 +191,52 @@ export class Quotes extends QuoteLists {
     return (await this.#change(id, version, { status: "sent", set, params, sent: ["withdraw"] }, submit_key)).quote;
   }
 
-  /** Writes down an answer that came by phone, on paper or in person, with who took it: the one who is signed in. */
+  /**
+   * Writes down an answer that came by phone, on paper or in person, with who took it: the one who is signed in; and
+   * what was agreed on with it.
+   */
   async recordAnswer(
     id: string,
     version: number,
-    { option, name, keep_years, how }: QuoteDecision & { how: AnsweredHow },
+    {
+      option,
+      name,
+      keep_years,
+      how,
+      agreement = null,
+    }: QuoteDecision & { how: AnsweredHow; agreement?: Agreement | null },
     submit_key: SubmitKey = null,
   ): Promise<Quote> {
+    const written = agreement === null ? { set: "agreed", params: [] } : this.#agreed(agreement);
     const set = `status = ?, decided_at = ?, decided_name = ?, decided_option = ?, decided_keep_years = ?, decided_how = ?,
-      decided_by = ?`;
+      decided_by = ?, agreed = ${written.set}`;
     const status = option === null ? "declined" : "accepted";
-    const params = [status, this.#scope.now(), keptText(name), option, keep_years, how, this.#scope.actor];
-    const sent = ["answer", option, name, how];
+    const decided = [status, this.#scope.now(), keptText(name), option, keep_years, how, this.#scope.actor];
+    const params = [...decided, ...written.params];
+    const sent = ["answer", option, name, how, agreement];
     const after = [this.#told(id)];
     return (await this.#change(id, version, { status: "sent", set, params, sent, after }, submit_key)).quote;
+  }
+
+  /**
+   * Writes down what is agreed on besides the option that was accepted; what was agreed before stays behind it. A deposit
+   * stays as it is once an invoice has it.
+   */
+  async agree(id: string, version: number, agreement: Agreement, submit_key: SubmitKey = null): Promise<Quote> {
+    const { set, params } = this.#agreed(agreement);
+    const { deposit } = agreementOf((await this.get(id)).agreed);
+    const kept = JSON.stringify(deposit) === JSON.stringify(agreement.deposit);
+    const before = kept ? [] : [guard(`NOT ${BILLED}`, [id])];
+    const change = { status: "accepted" as const, set: `agreed = ${set}`, params, sent: ["agree", agreement], before };
+    return (await this.#change(id, version, change, submit_key)).quote;
+  }
+
+  #agreed(agreement: Agreement): { set: string; params: Param[] } {
+    const written = { ...agreement, at: this.#scope.now(), by: this.#scope.actor };
+    return {
+      set: "json_insert(coalesce(agreed, '[]'), '$[#]', json(?))",
+      params: [JSON.stringify(written)],
+    };
   }
 
   /**
@@ -206,23 +244,25 @@ export class Quotes extends QuoteLists {
    * answer is kept among the earlier ones.
    */
   async takeBackAnswer(id: string, version: number, submit_key: SubmitKey = null): Promise<Quote> {
-    const { status } = await this.get(id);
+    const { status, agreed } = await this.get(id);
+    const { deposit } = agreementOf(agreed);
+    if (deposit !== null)
+      throw new Problem(
+        "invalid",
+        "A deposit was paid on this answer. Take the deposit out under What is agreed first; it can be entered again.",
+      );
     if (status !== "accepted" && status !== "declined")
       throw new Problem("invalid", "This quote has no answer that could be taken back.");
+    const nothing = this.#agreed(NOTHING_AGREED);
     const set = `earlier_answers = json_insert(coalesce(earlier_answers, '[]'), '$[#]', json_object('status', status,
         'at', decided_at, 'name', decided_name, 'option', decided_option, 'how', decided_how, 'by', decided_by,
         'taken_back_at', ?, 'taken_back_by', ?)),
       status = 'sent', decided_at = NULL, decided_name = NULL, decided_option = NULL, decided_keep_years = NULL,
-      decided_how = NULL, decided_by = NULL`;
-    const params = [this.#scope.now(), this.#scope.actor];
+      decided_how = NULL, decided_by = NULL, agreed = CASE WHEN agreed IS NULL THEN NULL ELSE ${nothing.set} END`;
+    const params = [this.#scope.now(), this.#scope.actor, ...nothing.params];
     const before = [
       guard("EXISTS (SELECT 1 FROM quotes WHERE workspace_id = :workspace AND id = ? AND work IS NULL)", [id]),
-      guard(
-        `NOT EXISTS (SELECT 1 FROM invoices AS i WHERE i.workspace_id = :workspace AND i.quote_id = ? AND i.kind = 'invoice'
-          AND i.total_minor > (SELECT coalesce(sum(n.total_minor), 0) FROM invoices AS n
-            WHERE n.workspace_id = i.workspace_id AND n.credits = i.id))`,
-        [id],
-      ),
+      guard(`NOT ${BILLED}`, [id]),
     ];
     const change = { status, set, params, sent: ["take-back"], before, after: [this.#told(id)] };
     return (await this.#change(id, version, change, submit_key)).quote;

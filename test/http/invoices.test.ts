@@ -1,63 +1,19 @@
 import { describe, expect, test } from "vitest";
-import { RETAIL_BOOK } from "../../data/price-book.ts";
-import type { QuoteContent, QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
-import { lineOfOne } from "../../src/core/quotes/quote-lines.ts";
-import { CONTENT, SNAPSHOT } from "../store/quote-samples.ts";
 import { VAN } from "../store/samples.ts";
+import { AS_SENT, QUOTED, quoted } from "../support/an-order.ts";
 import { linksRuntimes } from "../support/links-app.ts";
 import { EditorsDesk } from "../support/links-desk.ts";
 import { formIn, textOf } from "../support/page-form.ts";
-
-/** 7.25 % on parts, nothing on labor. */
-const TAXES = { parts: { name: "Sales tax", rate_ppm: 72_500 }, labor: { name: "", rate_ppm: 0 } };
-/**
- * By hand: 1.75 h × 120.00 = 210.00, less 10 % = 189.00; 2 × 84.99 = 169.98; 650 g × 0.045 = 29.25; before tax 388.23.
- * 7.25 % of 169.98 + 29.25 = 199.23 is 14.444… = 14.44. Total 402.67.
- */
-const OPTION = {
-  ...CONTENT.options[1]!,
-  title: "Repair the hose",
-  lines: [
-    {
-      ...lineOfOne("labor", "Replace the hose", 120_000_000),
-      quantity_milli: 1750,
-      unit: "h",
-      discount: { kind: "percent" as const, rate_ppm: 100_000 },
-      tax_class: "none" as const,
-    },
-    { ...lineOfOne("parts", "Hose assembly", 84_990_000), quantity_milli: 2000 },
-    { ...lineOfOne("refrigerant", "R-134a", 45_000), quantity_milli: 650_000, unit: "g" },
-  ],
-  discount: null,
-};
-const QUOTED: QuoteContent = {
-  ...CONTENT,
-  customer: "Robin Ames",
-  book: { ...RETAIL_BOOK, taxes: TAXES },
-  options: [OPTION],
-};
-const AS_SENT: QuoteSnapshot = {
-  ...SNAPSHOT,
-  customer: "Robin Ames",
-  taxes: TAXES,
-  options: [OPTION],
-  vehicle: {
-    ...SNAPSHOT.vehicle,
-    label: "2014 sedan",
-    shown: { words: "2014 sedan", plate: "XR-7 402", vin: "", odometer: "" },
-  },
-};
 
 describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
   const desk = new EditorsDesk(start);
 
   /** A quote that was accepted on paper; its address. */
   async function accepted(): Promise<string> {
-    const { id } = await desk.store.vehicles.create({ ...VAN, label: "van, bad payer" });
-    const draft = await desk.store.quotes.create(id, QUOTED);
-    await desk.store.quotes.send(draft.id, 1, { content: QUOTED, snapshot: AS_SENT });
-    await desk.store.quotes.recordAnswer(draft.id, 2, { option: "b", name: "Robin Ames", keep_years: 5, how: "paper" });
-    return `/vehicles/${id}/quotes/${draft.id}`;
+    const vehicle = await desk.store.vehicles.create({ ...VAN, label: "van, bad payer" });
+    const { id, path } = await quoted(desk.store, vehicle.id);
+    await desk.store.quotes.recordAnswer(id, 2, { option: "b", name: "Robin Ames", keep_years: 5, how: "paper" });
+    return path;
   }
 
   /** The invoice of a new quote; its address. */
@@ -93,6 +49,73 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
     expect(textOf(await desk.editor.page(quote))).toContain("Invoice 1");
     // Its page leads to the invoice from now on.
     expect((await desk.editor.get(`${quote}/invoice`)).headers.get("Location")).toBe(invoice);
+  });
+
+  test("extra work within what is agreed is billed with the tax of the quote: 60.00 labor and 40.00 parts make 102.90", async () => {
+    // By hand: 0.5 h × 120.00 = 60.00 without tax, as labor in the quote; 40.00 of parts. Before tax 388.23 + 100.00 =
+    // 488.23; 7.25 % of 199.23 + 40.00 = 239.23 is 17.344… = 17.34; total 505.57, which is 102.90 more than 402.67.
+    const quote = await accepted();
+    const { id, version } = await desk.store.quotes.get(quote.split("/").at(-1)!);
+    await desk.store.quotes.agree(id, version, { ready_by: null, extra_minor: 102_90, deposit: null });
+    const form = formIn(await desk.editor.page(`${quote}/invoice`), "issue");
+    const typed = { "text-1": "Fan relay, find the fault", "hours-1": "0.5", "price-1": "120" };
+    const parts = { "text-2": "Fan relay", "kind-2": "parts", "price-2": "$40" };
+    for (const [name, value] of Object.entries({ ...typed, ...parts })) form.set(`extra-${name}`, value);
+    // A look at the sums issues nothing.
+    const looked = await desk.editor.post(`${quote}/invoice`, new URLSearchParams([...form, ["look", "yes"]]));
+    expect(textOf(await looked.text())).toContain("Total $505.57");
+    expect((await desk.store.invoices.ofQuote(id)).length).toBe(0);
+
+    const answer = await desk.editor.post(`${quote}/invoice`, form);
+    const paper = textOf(await desk.editor.page(`${answer.headers.get("Location")}/paper`));
+    for (const words of [
+      "Extra work Labor: Fan relay, find the fault 0.5\u00a0h $120.00 $60.00 Parts: Fan relay 1 $40.00 $40.00",
+      "Subtotal $488.23",
+      "Sales tax, 7.25 % of $239.23 $17.34",
+      "Total $505.57",
+      "Extra work: $102.90 with tax, of the $102.90 agreed.",
+    ])
+      expect(paper).toContain(words);
+  });
+
+  test("extra work beyond it needs a yes, and the invoice says whose, how and when", async () => {
+    const quote = await accepted();
+    const form = formIn(await desk.editor.page(`${quote}/invoice`), "issue");
+    form.set("extra-text-1", "Fan relay");
+    form.set("extra-price-1", "60.00");
+    const refused = await desk.editor.post(`${quote}/invoice`, form);
+    expect(refused.status).toBe(422);
+    const page = await refused.text();
+    for (const words of [
+      "Extra work comes to $60.00 with tax, and none is agreed: ask the customer",
+      "Choose how the yes",
+    ])
+      expect(textOf(page)).toContain(words);
+    expect(page).toContain('value="Fan relay"');
+    form.set("yes_name", "Robin");
+    form.set("yes_how", "phone");
+    const { headers } = await desk.editor.post(`${quote}/invoice`, form);
+    const paper = textOf(await desk.editor.page(`${headers.get("Location")}/paper`));
+    expect(paper).toMatch(
+      /Extra work: \$60\.00 with tax, where \$0\.00 was agreed\. Robin said yes to it by phone on \d+ /,
+    );
+    expect(paper).toContain("Total $462.67");
+  });
+
+  test.each([
+    [{ "text-1": "", "price-1": "5" }, "Enter what was done"],
+    [{ "text-1": "Relay", "price-1": "" }, "Enter the amount"],
+    [{ "text-1": "Relay", "hours-1": "1" }, "Enter the price of an hour"],
+    [{ "text-1": "Relay", "price-1": "0" }, "Enter more than nothing"],
+    [{ "text-1": "Relay", "hours-1": "some", "price-1": "5" }, "Error"],
+    [{ "text-1": "Relay", "kind-1": "gift", "price-1": "5" }, "Choose labor or parts"],
+  ])("of extra work %o is refused", async (typed, message) => {
+    const quote = await accepted();
+    const form = formIn(await desk.editor.page(`${quote}/invoice`), "issue");
+    for (const [name, value] of Object.entries(typed)) form.set(`extra-${name}`, value);
+    const refused = await desk.editor.post(`${quote}/invoice`, form);
+    expect(refused.status).toBe(422);
+    expect(textOf(await refused.text())).toContain(message);
   });
 
   test("what is paid, given back and owing: 402.67 − 200.00 − 100.00 = 102.67", async () => {

@@ -170,6 +170,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "POST /vehicles/:id/quotes/:quote/link": "editor",
   "POST /vehicles/:id/quotes/:quote/withdraw": "editor",
   "POST /vehicles/:id/quotes/:quote/answer": "editor",
+  "POST /vehicles/:id/quotes/:quote/agreement": "editor",
   "POST /vehicles/:id/quotes/:quote/answer/removal": "editor",
   "POST /vehicles/:id/quotes/:quote/revise": "editor",
   "POST /vehicles/:id/quotes/:quote/work": "editor",

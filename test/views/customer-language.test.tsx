@@ -11,13 +11,17 @@ import { RETAIL_BOOK } from "../../data/price-book.ts";
 import { assess } from "../../src/core/assess.ts";
 import type { AssessRequest } from "../../src/core/question/contract.ts";
 import { customersFormat } from "../../src/core/quotes/customer-format.ts";
+import type { InvoiceDocument } from "../../src/core/quotes/invoice.ts";
 import type { QuoteOption } from "../../src/core/quotes/quote.ts";
 import { BLANK_LETTERHEAD, type QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
+import { lineOfOne } from "../../src/core/quotes/quote-lines.ts";
 import { optionFromBook, quoteCase } from "../../src/core/quotes/quote-options.ts";
 import { quoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { inLanguage } from "../../src/core/quotes/standard-words.ts";
+import { InvoicePaper } from "../../views/invoices/invoice-paper.tsx";
 import { CustomerSaid } from "../../views/quotes/customer-said.tsx";
 import { OfferPage, type OfferState, UnknownQuotePage } from "../../views/quotes/offer-page.tsx";
+import { INVOICE } from "../store/invoice-samples.ts";
 import { SNAPSHOT } from "../store/quote-samples.ts";
 
 const KEYS = Object.keys(CUSTOMER_WORDS) as CustomerWord[];
@@ -111,6 +115,12 @@ function withMachine({ refrigerants }: typeof RETAIL_BOOK) {
   return { ...others, "R-1234yf": { ...one, service_extra_micro: 20_000_000 } };
 }
 
+const AGREED = {
+  ready_by: "2026-05-08",
+  extra_minor: 150_00,
+  deposit: { amount_minor: 100_00, paid_on: "2026-05-03", method: "card" as const },
+};
+
 /** The page of a quote, as markup. */
 function pageOf(snapshot: QuoteSnapshot, said: CustomerSaid, offer: OfferState, changes = {}): string {
   const props = {
@@ -162,13 +172,13 @@ describe("a language that nobody speaks", () => {
       .match(/[A-Za-z]{2,}/g) ?? [];
   const at = saidFor(snapshot).instant("2026-05-03T14:02:00Z", "UTC");
   const states: OfferState[] = [
-    { state: "preview", back: "/" },
+    { state: "preview", accepted: null, back: "/" },
     { state: "sent" },
     { state: "expired", newer: null },
     { state: "expired", newer: 7 },
     { state: "withdrawn", newer: null },
     { state: "withdrawn", newer: 7 },
-    { state: "accepted", option: "d", name: "Ξ", at },
+    { state: "accepted", option: "d", name: "Ξ", at, agreement: AGREED },
     { state: "declined", name: "Ξ", at },
   ];
 
@@ -214,6 +224,40 @@ describe("a language that nobody speaks", () => {
     ];
     expect(latin(pageOf(snapshot, said, { state: "sent" }, { errors, too_late: true }))).toEqual([]);
     expect(latin(String(UnknownQuotePage({ said, asset: () => "" })))).toEqual([]);
+  });
+
+  test.each(["invoice", "credit-note"] as const)("nor on an %s", (kind) => {
+    const said = saidFor(snapshot);
+    const parts = lineOfOne("parts", "Ξ", 50_000_000);
+    const document: InvoiceDocument = {
+      ...INVOICE,
+      prefix: "",
+      language: "de",
+      letterhead: snapshot.letterhead,
+      customer: { name: "Ξ", address: "" },
+      vehicle: {
+        ...INVOICE.vehicle,
+        refrigerant: "R-1234yf",
+        shown: { words: "", plate: "Π", vin: "Φ", odometer: "Θ" },
+      },
+      title: "Ξ",
+      lines: [parts],
+      discount: { kind: "percent", rate_ppm: 100_000 },
+      extra: { lines: [parts], agreed_minor: 1, yes: { name: "Ξ", how: "phone", on: "2026-05-02" } },
+      taxes: { parts: { name: "Ξ", rate_ppm: 10_000 }, labor: { name: "Ξ", rate_ppm: 10_000 } },
+      billed: { ...INVOICE.billed, taxes: [{ name: "Ξ", rate_ppm: 10_000, taxable_minor: 1, tax_minor: 1 }] },
+      worked_on: "2026-05-02",
+      pay_by: "2026-05-20",
+      credits: kind === "invoice" ? null : { number: 1, prefix: "", reason: "Ξ" },
+    };
+    const paid = [
+      { total_minor: 9, credited_minor: 1, paid_minor: 2, deposit_minor: 1 },
+      { total_minor: 9, credited_minor: 0, paid_minor: 9, deposit_minor: 0 },
+      { total_minor: 9, credited_minor: 1, paid_minor: 9, deposit_minor: 0 },
+    ];
+    for (const balance of paid)
+      expect(latin(String(InvoicePaper({ kind, number: 3, document, balance, logo: "", said })))).toEqual([]);
+    expect(latin(String(InvoicePaper({ kind, number: null, document, balance: null, logo: "", said })))).toEqual([]);
   });
 
   test("the test itself sees English", () => {

@@ -1,8 +1,28 @@
-/** Whom an invoice is for, and the days to pay, as typed. */
+/** Whom an invoice is for, the days to pay, and what came to the order, as typed. */
 export interface IssueFields {
   name: string;
   address: string;
   days: string;
+  extra: readonly ExtraFields[];
+  /** Who said yes to more than was agreed, how and when. */
+  yes_name: string;
+  yes_how: string;
+  yes_on: string;
+}
+
+/** A line of extra work as typed. */
+export interface ExtraFields {
+  text: string;
+  kind: string;
+  /** Empty for one amount. */
+  hours: string;
+  /** Of an hour, or the amount. */
+  price: string;
+}
+
+/** Name and id of a field of the nth line of extra work. */
+export function extraInput(n: number, part: keyof ExtraFields): string {
+  return `extra-${part}-${n}`;
 }
 
 /** A payment as typed. */

@@ -5,7 +5,6 @@ import {
   type InvoiceKind,
   type InvoiceState,
   owingOf,
-  PAYMENT_METHODS,
   type PaymentMethod,
 } from "../../src/core/quotes/invoice.ts";
 import type { AssetUrl } from "../assets.ts";
@@ -19,6 +18,7 @@ import { Day } from "../words/said.tsx";
 import type { CreditFields, PaymentFields } from "./invoice-fields.ts";
 import { invoiceName } from "./invoice-paper.tsx";
 import { INVOICE_STATE_NAMES } from "./invoices-page.tsx";
+import { PAYMENT_METHOD_CHOICES, PAYMENT_METHOD_NAMES } from "./payment-methods.ts";
 
 /** A payment as its line shows it. */
 export interface ShownPayment {
@@ -28,6 +28,8 @@ export interface ShownPayment {
   method: PaymentMethod;
   note: string;
   recorded_by: string;
+  /** Paid with the order. */
+  deposit: boolean;
   /** It takes an earlier one back, or was taken back itself. */
   taken_back: boolean;
 }
@@ -53,14 +55,6 @@ export interface InvoicePageProps {
   submit_key: string;
   asset: AssetUrl;
 }
-
-const PAYMENT_METHOD_NAMES: Readonly<Record<PaymentMethod, string>> = {
-  cash: "Cash",
-  card: "Card",
-  transfer: "Bank transfer",
-  check: "Check",
-  other: "Other",
-};
 
 /** `/invoices/:id`: the shop's side of an invoice: what is paid, owing, given back. */
 export function InvoicePage(props: InvoicePageProps) {
@@ -142,6 +136,7 @@ function Payments({ id, payments, document, may_change }: InvoicePageProps) {
             <li>
               <p>
                 {payment.amount_minor < 0 ? `Back: ${amount(-payment.amount_minor)}` : amount(payment.amount_minor)},{" "}
+                {payment.deposit && "deposit, "}
                 {PAYMENT_METHOD_NAMES[payment.method].toLowerCase()}, <Day iso={payment.paid_on} />
                 <span class="soft">
                   {payment.note !== "" && ` · ${payment.note}`} · recorded by {payment.recorded_by}
@@ -179,10 +174,7 @@ function RecordPayment({ id, balance, document, payment_fields, errors, submit_k
           <SelectField
             {...of("method")}
             label="How"
-            choices={[
-              { value: "", label: "Choose" },
-              ...PAYMENT_METHODS.map((method) => ({ value: method, label: PAYMENT_METHOD_NAMES[method] })),
-            ]}
+            choices={[{ value: "", label: "Choose" }, ...PAYMENT_METHOD_CHOICES]}
           />
           <TextField {...of("payment_note")} label="Note" hint="May stay empty" words />
         </div>

@@ -1,6 +1,6 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { InvoicePaper, type InvoicePaperProps, invoiceName } from "./invoice-paper.tsx";
+import { InvoicePaper, type InvoicePaperProps, paperName } from "./invoice-paper.tsx";
 
 interface PaperPageProps extends InvoicePaperProps {
   number: number;
@@ -13,13 +13,7 @@ interface PaperPageProps extends InvoicePaperProps {
 export function PaperPage({ back, asset, ...paper }: PaperPageProps) {
   const { kind, number, document } = paper;
   return (
-    <Layout
-      title={invoiceName(kind, document.prefix, number)}
-      by={document.letterhead.shop}
-      path=""
-      asset={asset}
-      document
-    >
+    <Layout title={paperName(kind, document, number)} by={document.letterhead.shop} path="" asset={asset} document>
       <p class="way-back screen-only">
         <a href={back}>Back to the invoice</a>. To print it or save it as PDF, use your browser's print.
       </p>

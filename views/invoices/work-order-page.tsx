@@ -1,5 +1,6 @@
 import { formatMass } from "../../src/core/quantities/format.ts";
 import { formatQuantity } from "../../src/core/quantities/money.ts";
+import type { Agreement } from "../../src/core/quotes/agreement.ts";
 import type { QuoteOption } from "../../src/core/quotes/quote.ts";
 import { type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
@@ -14,12 +15,13 @@ interface WorkOrderPageProps {
   /** The one that was accepted. */
   option: QuoteOption;
   accepted: { name: string; on: string };
+  agreement: Agreement;
   back: string;
   asset: AssetUrl;
 }
 
-/** The work order for the bay: what was ordered, with boxes for what is weighed and measured. It shows no price. */
-export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkOrderPageProps) {
+/** The work order for the bay: what was ordered, with boxes for what is weighed and measured. Its lines have no price. */
+export function WorkOrderPage({ snapshot, option, accepted, agreement, back, asset }: WorkOrderPageProps) {
   const { letterhead, customer, vehicle, units } = snapshot;
   const number = quoteNumber(snapshot);
   const said = saidInEnglish(snapshot);
@@ -38,6 +40,12 @@ export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkO
           ))}
           <Fact name="Refrigerant">{vehicle.refrigerant}</Fact>
           <Fact name="Nameplate charge">{formatMass(vehicle.nameplate_g, units)}</Fact>
+          {agreement.ready_by !== null && (
+            <Fact name="Ready by">
+              <Day iso={agreement.ready_by} />
+            </Fact>
+          )}
+          {agreement.deposit !== null && <Fact name="Deposit paid">{said.amount(agreement.deposit.amount_minor)}</Fact>}
         </PaperHead>
         <section class="offer-part">
           <h1 class="paper-title">{name}</h1>
@@ -56,7 +64,11 @@ export function WorkOrderPage({ snapshot, option, accepted, back, asset }: WorkO
               </li>
             ))}
           </ul>
-          <p>More work, or another location of the leak: ask the customer first.</p>
+          <p>
+            {agreement.extra_minor > 0
+              ? `More work for over ${said.amount(agreement.extra_minor)} with tax, or another location of the leak: ask the customer first.`
+              : "More work, or another location of the leak: ask the customer first."}
+          </p>
         </section>
         <section class="offer-part offer-cautions">
           <h2>Take care</h2>

@@ -1,4 +1,5 @@
-import { placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
+import type { Agreement } from "../../src/core/quotes/agreement.ts";
+import { optionTotal, placePriceRange, type QuoteOption } from "../../src/core/quotes/quote.ts";
 import { quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -21,15 +22,21 @@ import {
 import { BarKey, OptionsCompared } from "./offer-options.tsx";
 import { saidPrice } from "./said-quote.ts";
 
+/** The option that was accepted, and what was agreed on besides. */
+interface Accepted {
+  option: string;
+  agreement: Agreement;
+}
+
 /** How the customer's quote stands. Times are where the shop is, in words. */
 export type OfferState =
-  /** Seen by the shop; `back` is its own page. */
-  | { state: "preview"; back: string }
+  /** Seen by the shop; `back` is its own page, `accepted` what was said yes to, if it was. */
+  | { state: "preview"; back: string; accepted: Accepted | null }
   | { state: "sent" }
   /** `newer`: number of the quote that was sent instead; null for none. */
   | { state: "expired"; newer: number | null }
   | { state: "withdrawn"; newer: number | null }
-  | { state: "accepted"; option: string; name: string; at: string }
+  | ({ state: "accepted"; name: string; at: string } & Accepted)
   | { state: "declined"; name: string; at: string };
 
 /** The customer's answer as it was typed. */
@@ -136,7 +143,7 @@ export function OfferSums(props: OfferPageProps) {
         snapshot={snapshot}
         outlook={outlook}
         said={said}
-        accepted={props.offer.state === "accepted" ? props.offer.option : null}
+        accepted={acceptedOf(props.offer)?.option ?? null}
       />
       {outlook.options.some(({ years }) => years !== null) && <BarKey said={said} />}
       <DoingNothing snapshot={snapshot} outlook={outlook} said={said} />
@@ -181,14 +188,22 @@ function YearsKept({ path, years, errors, said }: OfferPageProps) {
   );
 }
 
+function acceptedOf(offer: OfferState): Accepted | null {
+  if (offer.state === "preview") return offer.accepted;
+  return offer.state === "accepted" ? offer : null;
+}
+
 function OfferStanding({ snapshot, offer, too_late, said }: OfferPageProps) {
   const text = standing(snapshot, offer, said);
   if (text === null) return null;
+  const accepted = acceptedOf(offer);
+  const agreed = accepted === null ? [] : saidAgreement(accepted, snapshot, said);
   return (
     <div class={`offer-standing is-${offer.state}`} role="status">
       {offer.state === "withdrawn" && <h1>{said.word("standing.withdrawn")}</h1>}
       {too_late && <p>{said.word("standing.too-late")}</p>}
       <p>{text}</p>
+      {agreed.length > 0 && <p>{agreed.join(" ")}</p>}
     </div>
   );
 }
@@ -217,6 +232,24 @@ function standing(snapshot: OfferProps["snapshot"], offer: OfferState, said: Cus
       return [said.word("standing.declined", { name, at }), " ", said.word("standing.thanks", { shop })];
     }
   }
+}
+
+/** What was agreed on, sentence by sentence. What is left to pay depends on the place where that is not known. */
+function saidAgreement(
+  { option: id, agreement: { ready_by, extra_minor, deposit } }: Accepted,
+  { options, taxes, currency }: OfferProps["snapshot"],
+  said: CustomerSaid,
+): string[] {
+  const says: string[] = [];
+  if (ready_by !== null) says.push(said.word("agreed.ready", { day: said.day(ready_by) }));
+  if (extra_minor > 0) says.push(said.word("agreed.extra", { sum: said.amount(extra_minor) }));
+  if (deposit === null) return says;
+  const { amount_minor, paid_on } = deposit;
+  says.push(said.word("agreed.deposit", { day: said.day(paid_on), sum: said.amount(amount_minor) }));
+  const option = options.find((one) => one.id === id);
+  if (option === undefined || option.found !== null) return says;
+  const left_minor = optionTotal(option, taxes, currency).total_minor - amount_minor;
+  return [...says, said.word("agreed.left", { sum: said.amount(left_minor) })];
 }
 
 function insteadOf(newer: number | null, shop: string, said: CustomerSaid): string {
@@ -283,7 +316,7 @@ function yesTo(option: QuoteOption, total_minor: number, said: CustomerSaid): st
 /** On paper: boxes to tick, what is agreed besides, and a place to sign. */
 function PaperAnswer({ snapshot, outlook, offer, code, said }: OfferPageProps) {
   if (offer.state !== "sent" && offer.state !== "preview" && offer.state !== "accepted") return null;
-  const accepted = offer.state === "accepted" ? offer.option : null;
+  const accepted = acceptedOf(offer);
   return (
     <section class="paper-answer" aria-hidden="true">
       {offer.state === "sent" && code !== null && (
@@ -296,7 +329,8 @@ function PaperAnswer({ snapshot, outlook, offer, code, said }: OfferPageProps) {
       <ul>
         {snapshot.options.map((option, i) => (
           <li>
-            {accepted === option.id ? "☑" : "☐"} {yesTo(option, outlook.options[i]?.price.total_minor ?? 0, said)}
+            {accepted?.option === option.id ? "☑" : "☐"}{" "}
+            {yesTo(option, outlook.options[i]?.price.total_minor ?? 0, said)}
           </li>
         ))}
         <li>☐ {said.word("answer.no")}</li>
@@ -304,7 +338,10 @@ function PaperAnswer({ snapshot, outlook, offer, code, said }: OfferPageProps) {
       <p>{said.word("answer.authorized")}</p>
       <div class="paper-lines">
         {AGREED.map((key) => (
-          <span>{said.word(key)}</span>
+          <span>
+            {said.word(key)}
+            {accepted !== null && <strong>{agreedUnder(key, accepted.agreement, said)}</strong>}
+          </span>
         ))}
       </div>
       <div class="paper-lines paper-signature">
@@ -315,7 +352,7 @@ function PaperAnswer({ snapshot, outlook, offer, code, said }: OfferPageProps) {
   );
 }
 
-/** What shop and customer agree on with the order, filled in by hand. */
+/** What shop and customer agree on with the order, filled in by hand where it is not written down. */
 const AGREED = [
   "paper.more-work",
   "paper.ready-by",
@@ -324,3 +361,14 @@ const AGREED = [
   "paper.deposit",
   "paper.technician",
 ] as const;
+
+/** What was agreed on under a line of the paper; empty where that is filled in by hand. */
+function agreedUnder(
+  key: (typeof AGREED)[number],
+  { ready_by, extra_minor, deposit }: Agreement,
+  said: CustomerSaid,
+): string {
+  if (key === "paper.ready-by" && ready_by !== null) return ` ${said.day(ready_by)}`;
+  if (key === "paper.more-work" && extra_minor > 0) return ` ${said.amount(extra_minor)}`;
+  return key === "paper.deposit" && deposit !== null ? ` ${said.amount(deposit.amount_minor)}` : "";
+}

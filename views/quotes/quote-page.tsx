@@ -1,4 +1,5 @@
 import { formatAmount } from "../../src/core/quantities/money.ts";
+import type { WrittenAgreement } from "../../src/core/quotes/agreement.ts";
 import type { InvoiceKind } from "../../src/core/quotes/invoice.ts";
 import type { QuoteState } from "../../src/core/quotes/quote.ts";
 import type { AnsweredHow, QuoteSnapshot, QuoteWork } from "../../src/core/quotes/quote-document.ts";
@@ -13,6 +14,7 @@ import { FormFoot } from "../parts/form-foot.tsx";
 import type { QrCode } from "../parts/qr-picture.tsx";
 import type { ChosenCylinder } from "../refrigerant/work-fields.tsx";
 import { Day } from "../words/said.tsx";
+import { Agreed, type AgreementFields, AgreementInputs } from "./agreement.tsx";
 import { HandOver } from "./hand-over.tsx";
 import { STATE_NAMES } from "./said-quote.ts";
 import { type WorkFields, WorkForm } from "./work-form.tsx";
@@ -44,6 +46,10 @@ export interface QuotePageProps {
   earlier: readonly { said: string; at: string; taken_back: string }[];
   /** What was typed to record an answer. */
   answer_fields: ShopAnswerFields;
+  /** What was agreed on besides the option, oldest first. Instants are where the shop is, in words. */
+  agreed: readonly WrittenAgreement[];
+  /** The same as it stands, or was typed, in its form. */
+  agreement_fields: AgreementFields;
   /** The shop's cylinders in use. */
   cylinders: readonly ChosenCylinder[];
   /** Invoices and credit notes from it, oldest first. */
@@ -79,6 +85,18 @@ export function QuotePage(props: QuotePageProps) {
       <Entry name="The customer's link">
         <CustomerLink {...props} path={path} />
       </Entry>
+      {state === "accepted" && (
+        <Agreed
+          path={path}
+          version={quote.version}
+          submit_key={props.submit_key}
+          money={snapshot}
+          agreed={props.agreed}
+          fields={props.agreement_fields}
+          errors={errors}
+          may_change={may_change}
+        />
+      )}
       {state === "accepted" && <OrderAndInvoice {...props} path={path} />}
       {work !== null && (
         <Entry name="Work done">
@@ -229,7 +247,8 @@ function WorkDone({ work, snapshot, vehicle_id }: { work: QuoteWork; snapshot: Q
 }
 
 /** A yes by phone, on paper or at the counter is written down by the shop, with who took it. */
-function RecordAnswer({ snapshot, quote, submit_key, answer_fields, errors, path }: QuotePageProps & { path: string }) {
+function RecordAnswer(props: QuotePageProps & { path: string }) {
+  const { snapshot, quote, submit_key, answer_fields, agreement_fields, errors, path } = props;
   const of = fieldOf(answer_fields, messagesOf(errors));
   return (
     <Entry name="Record an answer" id="record-answer" note={<p>Given by phone, on paper or in person</p>}>
@@ -254,6 +273,7 @@ function RecordAnswer({ snapshot, quote, submit_key, answer_fields, errors, path
           ]}
         />
         <TextField {...of("name")} label="Who said so" hint="The customer's name" words />
+        <AgreementInputs fields={agreement_fields} errors={errors} />
         <FormFoot submit="Record the answer" quiet />
       </form>
     </Entry>

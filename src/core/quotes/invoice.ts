@@ -1,8 +1,17 @@
+import type { Language } from "../../../data/customer-words.ts";
 import type { NumberFormatId } from "../../../data/number-formats.ts";
 import { apportioned, sumOf } from "../quantities/money.ts";
 import type { RefrigerantId } from "../question/contract.ts";
-import type { OptionTotal, QuoteLine, QuoteOption, Taxes, TaxTotal } from "./quote.ts";
-import type { PrintedLetterhead, VehicleOnPaper } from "./quote-document.ts";
+import {
+  type OptionTotal,
+  optionTotal,
+  orderTotal,
+  type QuoteLine,
+  type QuoteOption,
+  type Taxes,
+  type TaxTotal,
+} from "./quote.ts";
+import type { AnsweredHow, PrintedLetterhead, VehicleOnPaper } from "./quote-document.ts";
 
 /** A bill for what was ordered, or an amount of one given back. Each kind has a series of numbers of its own. */
 export const INVOICE_KINDS = ["invoice", "credit-note"] as const;
@@ -10,6 +19,16 @@ export type InvoiceKind = (typeof INVOICE_KINDS)[number];
 
 /** What an amount is made of: before tax, each tax, and with it. */
 export type Billed = Pick<OptionTotal, "net_minor" | "taxes" | "total_minor">;
+
+/** Work beyond what was accepted, and by what right it is billed. */
+export interface ExtraWork {
+  /** They bear none of the discount. */
+  lines: QuoteLine[];
+  /** What it might come to with tax without asking again. */
+  agreed_minor: number;
+  /** Who said yes to more than that, how and when; null where it keeps within it. */
+  yes: { name: string; how: AnsweredHow; on: string } | null;
+}
 
 /** An invoice or a credit note as it was issued, once and for all. Its number stands beside it: the store counts. */
 export interface InvoiceDocument {
@@ -21,11 +40,15 @@ export interface InvoiceDocument {
   vehicle: { refrigerant: RefrigerantId; nameplate_g: number; shown: VehicleOnPaper };
   currency: string;
   number_format: NumberFormatId;
+  /** The customer's; absent from what was issued before it was asked for, which is in English. */
+  language?: Language | undefined;
   /** What was done, as the accepted option was called. */
   title: string;
   /** As quoted, with the tax of that day; none on a credit note. */
   lines: QuoteLine[];
   discount: QuoteOption["discount"];
+  /** Work that came to it; absent where none did, and from what was issued before it was asked for. */
+  extra?: ExtraWork | undefined;
   taxes: Taxes;
   billed: Billed;
   quote_number: number;
@@ -35,6 +58,23 @@ export interface InvoiceDocument {
   pay_by: string | null;
   /** Of a credit note: the invoice that it takes back from, and why. */
   credits: { number: number; prefix: string; reason: string } | null;
+}
+
+/** What an order with its extra work comes to; the lines of that follow the others. Throws RangeError as `optionTotal`. */
+export function invoiceTotal(
+  { lines, discount, extra, taxes }: Pick<InvoiceDocument, "lines" | "discount" | "extra" | "taxes">,
+  currency: string,
+): OptionTotal {
+  return orderTotal({ lines, discount, extra: extra?.lines ?? [] }, taxes, currency);
+}
+
+/** What extra work adds to the total, tax and all. */
+export function extraTotal(
+  order: Pick<InvoiceDocument, "lines" | "discount" | "extra" | "taxes">,
+  currency: string,
+): number {
+  const without = optionTotal(order, order.taxes, currency).total_minor;
+  return invoiceTotal(order, currency).total_minor - without;
 }
 
 /**

@@ -105,13 +105,27 @@ export function optionTotal(
   taxes: Taxes,
   currency: string,
 ): OptionTotal {
-  const line_totals = lines.map((line) => lineTotal(line, currency));
+  return orderTotal({ lines, discount, extra: [] }, taxes, currency);
+}
+
+/**
+ * The same of an option with lines that came to it later: the discount was on what was quoted, so they bear none of it;
+ * each tax is taken once of all that bears it. In `lines` the later ones follow the others.
+ */
+export function orderTotal(
+  { lines, discount, extra }: Pick<QuoteOption, "lines" | "discount"> & { extra: readonly QuoteLine[] },
+  taxes: Taxes,
+  currency: string,
+): OptionTotal {
+  const all = [...lines, ...extra];
+  const line_totals = all.map((line) => lineTotal(line, currency));
   const nets = line_totals.map(({ net_minor }) => net_minor);
+  const quoted = nets.slice(0, lines.length);
+  const discount_minor = discountOf(sumOf(quoted), discount);
+  const shares = apportioned(discount_minor, withCreditsTaken(lines, quoted));
+  const after_discount = nets.map((net_minor, i) => net_minor - (shares[i] ?? 0));
+  const tax_totals = taxTotals(all, after_discount, taxes);
   const subtotal_minor = sumOf(nets);
-  const discount_minor = discountOf(subtotal_minor, discount);
-  const shares = apportioned(discount_minor, withCreditsTaken(lines, nets));
-  const after_discount = nets.map((net_minor, i) => net_minor - shares[i]!);
-  const tax_totals = taxTotals(lines, after_discount, taxes);
   const net_minor = subtotal_minor - discount_minor;
   return {
     lines: line_totals,

@@ -1,5 +1,10 @@
-import { type Billed, creditOf, type InvoiceDocument } from "../../core/quotes/invoice.ts";
-import { optionTotal } from "../../core/quotes/quote.ts";
+import {
+  type Billed,
+  creditOf,
+  type ExtraWork,
+  type InvoiceDocument,
+  invoiceTotal,
+} from "../../core/quotes/invoice.ts";
 import { type Letterhead, printedLetterhead, UNNAMED_VEHICLE } from "../../core/quotes/quote-document.ts";
 import { notFound } from "../../store/errors.ts";
 import type { Invoice } from "../../store/invoices.ts";
@@ -11,18 +16,27 @@ interface InvoiceCase {
   letterhead: Letterhead;
   issued_on: string;
   pay_by: string | null;
+  /** What came to it; null for nothing. */
+  extra: ExtraWork | null;
 }
 
 /**
  * The invoice for the accepted option of a quote: lines, discounts and taxes as they were sent. Throws `Problem`
  * not-found without one.
  */
-export function invoiceOfQuote({ quote, customer, letterhead, issued_on, pay_by }: InvoiceCase): InvoiceDocument {
+export function invoiceOfQuote(given: InvoiceCase): InvoiceDocument {
+  const { quote, customer, letterhead, issued_on, pay_by, extra } = given;
   const { snapshot, decided_option, work } = quote;
   const option = snapshot?.options.find(({ id }) => id === decided_option);
   if (snapshot === null || option === undefined) throw notFound("accepted quote");
   const { refrigerant, nameplate_g, shown = UNNAMED_VEHICLE } = snapshot.vehicle;
-  const { net_minor, taxes, total_minor } = optionTotal(option, snapshot.taxes, snapshot.currency);
+  const order = {
+    lines: option.lines,
+    discount: option.discount,
+    ...(extra === null ? {} : { extra }),
+    taxes: snapshot.taxes,
+  };
+  const { net_minor, taxes, total_minor } = invoiceTotal(order, snapshot.currency);
   return {
     prefix: letterhead.invoice_prefix,
     issued_on,
@@ -31,10 +45,9 @@ export function invoiceOfQuote({ quote, customer, letterhead, issued_on, pay_by 
     vehicle: { refrigerant, nameplate_g, shown },
     currency: snapshot.currency,
     number_format: snapshot.number_format,
+    ...(snapshot.language === undefined ? {} : { language: snapshot.language }),
     title: option.title,
-    lines: option.lines,
-    discount: option.discount,
-    taxes: snapshot.taxes,
+    ...order,
     billed: { net_minor, taxes, total_minor },
     quote_number: snapshot.number,
     worked_on: work?.date ?? null,
@@ -54,7 +67,8 @@ interface CreditCase {
 
 /** The credit note for an amount of an invoice. */
 export function creditNoteOf({ invoice, amount_minor, left, reason, issued_on }: CreditCase): InvoiceDocument {
-  const { document, number } = invoice;
+  const { number } = invoice;
+  const { extra: _, ...document } = invoice.document;
   return {
     ...document,
     issued_on,

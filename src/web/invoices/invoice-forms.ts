@@ -1,45 +1,54 @@
-import type { NumberFormatId } from "../../../data/number-formats.ts";
 import type { CreditFields, IssueFields, PaymentFields } from "../../../views/invoices/invoice-fields.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
-import { formatAmount, parseAmount } from "../../core/quantities/money.ts";
-import { PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
+import { formatAmount } from "../../core/quantities/money.ts";
+import { type ExtraWork, type InvoiceDocument, PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
 import { CUSTOMER_CHARS } from "../../store/customers.ts";
 import { PAYMENT_NOTE_CHARS, type PaymentInput } from "../../store/invoices.ts";
 import { type DayContext, type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
+import { type Money, readAmount } from "../forms/read-amount.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
+import { extraFields, readExtraWork } from "./extra-work.ts";
 
 /** The most days to pay that the form accepts. */
 const MOST_DAYS = 365;
 const REASON_CHARS = 200;
 
 export function issueFields(form: URLSearchParams): IssueFields {
-  return { name: form.get("name") ?? "", address: form.get("address") ?? "", days: form.get("days") ?? "" };
+  return {
+    ...typedFields(form, ["name", "address", "days", "yes_name", "yes_how", "yes_on"]),
+    extra: extraFields(form),
+  };
+}
+
+/** What an invoice is made of besides the accepted option. */
+export interface IssueInput {
+  customer: InvoiceDocument["customer"];
+  pay_by: string | null;
+  extra: ExtraWork | null;
 }
 
 export function readIssue(
-  { name, address, days }: IssueFields,
-  today: string,
-): Read<{ customer: { name: string; address: string }; pay_by: string | null }> {
+  fields: IssueFields,
+  order: Parameters<typeof readExtraWork>[1],
+  context: DayContext,
+): Read<IssueInput> {
   const refusals = new Refusals();
   const { refuse } = refusals;
-  const words = (field: "name" | "address", typed: string) => {
-    const read = readWords(typed, CUSTOMER_CHARS[field]);
+  const words = (field: "name" | "address") => {
+    const read = readWords(fields[field], CUSTOMER_CHARS[field]);
     return "words" in read ? (read.words ?? "") : (refuse(field, read.message) ?? "");
   };
-  const customer = { name: words("name", name), address: words("address", address) };
+  const customer = { name: words("name"), address: words("address") };
   if (customer.name === "") refuse("name", "Enter whom the invoice is for");
-  const count = days.trim();
+  const count = fields.days.trim();
   if (!/^\d{0,3}$/.test(count) || Number(count) > MOST_DAYS)
     refuse("days", `Enter the days to pay, from 0 to ${MOST_DAYS}, or leave it empty`);
-  const errors = refusals.inOrder(["name", "address", "days"]);
+  const extra = readExtraWork(fields, order, context, refusals);
+  const errors = refusals.all();
   if (errors.length > 0) return { ok: false, errors };
-  const pay_by = count === "" ? null : isoFromDay(dayNumber(today) + Number(count));
-  return { ok: true, input: { customer, pay_by } };
-}
-
-interface Money {
-  currency: string;
-  number_format: NumberFormatId;
+  const pay_by = count === "" ? null : isoFromDay(dayNumber(context.today) + Number(count));
+  return { ok: true, input: { customer, pay_by, extra } };
 }
 
 export function paymentFields(form: URLSearchParams): PaymentFields {
@@ -62,7 +71,7 @@ export function readPayment(
   const refusals = new Refusals();
   const { refuse } = refusals;
   const most = Math.abs(owing_minor);
-  const amount = readAmount("amount", fields.amount, most, { currency, number_format }, refuse);
+  const amount = readOpen("amount", fields.amount, most, { currency, number_format }, refuse);
   const day = readDay(fields.paid_on, context);
   const paid_on = "iso" in day ? day.iso : (refuse("paid_on", day.message) ?? context.today);
   if (paid_on > context.today) refuse("paid_on", "Enter the day on which it was paid, not one to come");
@@ -90,7 +99,7 @@ export function readCredit(
 ): Read<{ amount_minor: number; reason: string }> {
   const refusals = new Refusals();
   const { refuse } = refusals;
-  const amount_minor = readAmount("credit", credit, left_minor, money, refuse);
+  const amount_minor = readOpen("credit", credit, left_minor, money, refuse);
   const words = readWords(reason, REASON_CHARS);
   if ("message" in words) refuse("reason", words.message);
   else if (words.words === null) refuse("reason", "Say why, like billed twice or part not fitted");
@@ -99,18 +108,15 @@ export function readCredit(
   return { ok: true, input: { amount_minor, reason: words.words ?? "" } };
 }
 
-function readAmount(
+/** Of what is open on an invoice. */
+function readOpen(
   field: string,
   typed: string,
   most_minor: number,
-  { currency, number_format }: Money,
+  money: Money,
   refuse: (field: string, message: string) => undefined,
 ): number | undefined {
   if (isEmpty(typed))
-    return refuse(field, `Enter an amount, like ${formatAmount(most_minor, currency, number_format)}`);
-  const amount = parseAmount(typed, currency, number_format);
-  if (!amount.ok) return refuse(field, amount.message);
-  if (amount.scaled < 1) return refuse(field, "Enter more than nothing");
-  if (amount.scaled <= most_minor) return amount.scaled;
-  return refuse(field, `Enter at most ${formatAmount(most_minor, currency, number_format)}: no more is open`);
+    return refuse(field, `Enter an amount, like ${formatAmount(most_minor, money.currency, money.number_format)}`);
+  return readAmount(field, typed, { most_minor, because: "no more is open" }, money, refuse);
 }

@@ -8,7 +8,8 @@ import { WorkOrderPage } from "../../../views/invoices/work-order-page.tsx";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { Problem } from "../../core/problem.ts";
 import { formatDate } from "../../core/quantities/dates.ts";
-import { plainAmount } from "../../core/quantities/money.ts";
+import { plainAmount, sumOf } from "../../core/quantities/money.ts";
+import { agreementOf } from "../../core/quotes/agreement.ts";
 import { invoiceState, owingOf } from "../../core/quotes/invoice.ts";
 import { notFound } from "../../store/errors.ts";
 import type { InvoiceAccount, Payment } from "../../store/invoices.ts";
@@ -88,14 +89,15 @@ async function acceptedQuote(c: Granted): Promise<Quote> {
 
 async function answerWorkOrder(c: Granted, deps: Deps): Promise<Response> {
   const quote = await acceptedQuote(c);
-  const { snapshot, decided_option, decided_name, decided_at } = quote;
-  const option = snapshot?.options.find(({ id }) => id === decided_option);
-  if (snapshot === null || option === undefined) throw notFound("accepted quote");
+  const { content, decided_name, decided_at } = quote;
+  const { snapshot, option } = orderOf(quote);
   const { time_zone } = await c.var.store.settings.get();
   const page = WorkOrderPage({
     snapshot,
-    option,
+    // As the shop wrote it: the customer's words are for the customer.
+    option: content.options.find(({ id }) => id === option.id) ?? option,
     accepted: { name: decided_name ?? "", on: calendarDay(new Date(decided_at ?? 0), time_zone) },
+    agreement: agreementOf(quote.agreed),
     back: pathOf(quote),
     asset: deps.asset,
   });
@@ -118,17 +120,20 @@ async function answerIssue(
   const issued = made.find((one) => one.kind === "invoice" && one.credited_minor < one.total_minor);
   if (issued !== undefined) return c.redirect(`/invoices/${issued.id}`, 303);
   const fields = sent?.fields ?? (await usualIssue(c, quote, letterhead.pay_days));
-  const today = todayIn(workspace, deps.now());
-  const read = readIssue(fields, today);
-  const { customer, pay_by } = read.ok
+  const context = dayContextOf(workspace, deps.now());
+  const order = orderOf(quote);
+  const read = readIssue(fields, order, context);
+  const { customer, pay_by, extra } = read.ok
     ? read.input
-    : { customer: { name: fields.name, address: fields.address }, pay_by: null };
+    : { customer: { name: fields.name, address: fields.address }, pay_by: null, extra: null };
   const errors = sent?.errors ?? [];
   const page = IssuePage({
     quote: pathOf(quote),
     fields,
-    document: invoiceOfQuote({ quote, customer, letterhead, issued_on: today, pay_by }),
+    document: invoiceOfQuote({ quote, customer, letterhead, issued_on: context.today, pay_by, extra }),
     not_logged: quote.work === null,
+    deposit_minor: await invoices.openDeposit(quote.id),
+    agreed_minor: order.agreed_minor,
     errors,
     submit_key: newSubmitKey(deps.random),
     asset: deps.asset,
@@ -136,11 +141,19 @@ async function answerIssue(
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
+/** What was accepted, and how far extra work may go. Throws `Problem` not-found without a yes. */
+function orderOf({ snapshot, decided_option, agreed }: Quote) {
+  const option = snapshot?.options.find(({ id }) => id === decided_option);
+  if (snapshot === null || option === undefined) throw notFound("accepted quote");
+  return { snapshot, option, agreed_minor: agreementOf(agreed).extra_minor };
+}
+
 /** The name in the customer records, else the one on the quote. */
 async function usualIssue(c: Granted, quote: Quote, pay_days: string): Promise<IssueFields> {
   const customer = await customerOf(c, quote);
   const name = quote.content.customer || customer?.name || quote.decided_name || "";
-  return { name, address: customer?.address ?? "", days: pay_days };
+  const form = new URLSearchParams({ name, address: customer?.address ?? "", days: pay_days, yes_on: "today" });
+  return issueFields(form);
 }
 
 async function customerOf(c: Granted, { content, vehicle_id }: Quote) {
@@ -165,11 +178,11 @@ async function issue(c: Granted, deps: Deps): Promise<Response> {
       "invalid",
       "This vehicle is a sample. Sample work is not billed: an invoice's number is used for good.",
     );
-  const today = todayIn(workspace, deps.now());
-  const read = readIssue(fields, today);
+  const context = dayContextOf(workspace, deps.now());
+  const read = readIssue(fields, orderOf(quote), context);
   if (!read.ok) return answerIssue(c, deps, quote, { fields, errors: read.errors });
-  const { customer, pay_by } = read.input;
-  const document = invoiceOfQuote({ quote, customer, letterhead, issued_on: today, pay_by });
+  if (form.has("look")) return answerIssue(c, deps, quote, { fields, errors: [] });
+  const document = invoiceOfQuote({ quote, letterhead, issued_on: context.today, ...read.input });
   const customer_id = (await customerOf(c, quote))?.id ?? null;
   const about = { quote_id: quote.id, vehicle_id: quote.vehicle_id, customer_id };
   const first_number = Number(letterhead.invoice_first || "1");
@@ -222,17 +235,22 @@ function shownPayments(payments: readonly Payment[]): ShownPayment[] {
 }
 
 async function answerPaper(c: Granted, deps: Deps): Promise<Response> {
-  const { invoice, balance } = await c.var.store.invoices.account(c.req.param("id") ?? "");
+  const { invoice, balance, payments } = await c.var.store.invoices.account(c.req.param("id") ?? "");
   const { id, kind, number, document } = invoice;
   const { logo } = (await c.var.store.letterheads.get()).letterhead;
   const page = PaperPage({
     logo,
     ...{ kind, number, document },
-    balance: kind === "invoice" ? balance : null,
+    balance: kind === "invoice" ? { ...balance, deposit_minor: depositIn(payments) } : null,
     back: `/invoices/${id}`,
     asset: deps.asset,
   });
   return answerPage(c, page);
+}
+
+/** What the payments of an invoice have of a deposit. */
+function depositIn(payments: readonly Payment[]): number {
+  return sumOf(payments.filter(({ deposit }) => deposit).map(({ amount_minor }) => amount_minor));
 }
 
 async function recordPayment(c: Granted, deps: Deps): Promise<Response> {

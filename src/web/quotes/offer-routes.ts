@@ -12,6 +12,7 @@ import {
   UnknownQuote,
   UnknownQuotePage,
 } from "../../../views/quotes/offer-page.tsx";
+import { agreementOf } from "../../core/quotes/agreement.ts";
 import { type QuoteSnapshot, quoteState } from "../../core/quotes/quote-document.ts";
 import { decideQuote, type OfferedQuote, offeredQuote } from "../../store/offered-quote.ts";
 import { rateLimited } from "../edge/access.ts";
@@ -97,7 +98,7 @@ function stateOf(offered: OfferedQuote, deps: Deps): OfferState {
   const at = decided_at === null ? "" : saidOf(snapshot).instant(decided_at, time_zone);
   switch (state) {
     case "accepted":
-      return { state, name, at, option: decided_option ?? "" };
+      return { state, name, at, option: decided_option ?? "", agreement: agreementOf(offered.agreed) };
     case "declined":
       return { state, name, at };
     case "expired":

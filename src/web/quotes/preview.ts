@@ -1,6 +1,8 @@
 import type { Context } from "hono";
 import { saidOf } from "../../../views/quotes/customer-said.tsx";
 import { OfferPage } from "../../../views/quotes/offer-page.tsx";
+import { agreementOf } from "../../core/quotes/agreement.ts";
+import type { Quote } from "../../store/quote-row.ts";
 import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
@@ -26,7 +28,7 @@ export async function answerPreview(c: Context<GrantedEnv>, deps: Deps): Promise
     said: saidOf(snapshot),
     logo: letterhead.logo,
     outlook: outlookOver(snapshot, asked.keep_years),
-    offer: { state: "preview", back: pathOf(quote) },
+    offer: { state: "preview", back: pathOf(quote), accepted: acceptedOf(quote) },
     path: `${pathOf(quote)}/preview`,
     years: asked.typed,
     answer: { choice: "", name: "" },
@@ -35,4 +37,10 @@ export async function answerPreview(c: Context<GrantedEnv>, deps: Deps): Promise
     asset: deps.asset,
   });
   return answerPage(c, page, asked.errors.length > 0 ? 422 : 200);
+}
+
+function acceptedOf({ status, decided_option, agreed }: Quote) {
+  return status === "accepted" && decided_option !== null
+    ? { option: decided_option, agreement: agreementOf(agreed) }
+    : null;
 }

@@ -21,6 +21,7 @@ import { answerQuotes, answerQuotesFile } from "./list.ts";
 import { answerPreview } from "./preview.ts";
 import {
   answerQuote,
+  changeAgreement,
   logWork,
   recordAnswer,
   renewLink,
@@ -65,6 +66,7 @@ export function quotesRoutes(deps: Deps) {
   app.post(`${quote}/withdraw`, editor, by(withdrawQuote));
   app.post(`${quote}/revise`, editor, by(reviseQuote));
   app.post(`${quote}/answer`, editor, by(recordAnswer));
+  app.post(`${quote}/agreement`, editor, by(changeAgreement));
   app.post(`${quote}/answer/removal`, editor, by(takeBackAnswer));
   app.post(`${quote}/work`, editor, by(logWork));
   return app;

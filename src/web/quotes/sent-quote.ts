@@ -1,22 +1,35 @@
 import type { Context } from "hono";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
+import type { AgreementFields } from "../../../views/quotes/agreement.tsx";
 import { QuotePage, type ShopAnswerFields } from "../../../views/quotes/quote-page.tsx";
 import type { WorkFields } from "../../../views/quotes/work-form.tsx";
 import { localTime } from "../../core/quantities/local-time.ts";
+import { type Agreement, agreementOf, NOTHING_AGREED, sameAgreement } from "../../core/quotes/agreement.ts";
 import { quoteState } from "../../core/quotes/quote-document.ts";
 import { notFound } from "../../store/errors.ts";
 import { newId } from "../../store/ids.ts";
+import type { InvoiceSummary } from "../../store/invoices.ts";
 import type { Quote } from "../../store/quote-row.ts";
 import { mayAct } from "../../store/roles.ts";
 import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, submitKeyOf, versionOf } from "../forms/posted-form.ts";
-import { todayIn } from "../workspace.ts";
+import { dayContextOf, todayIn } from "../workspace.ts";
 import { pathOf, quoteOf } from "./address.ts";
+import { agreementFields, readAgreement, typedAgreement } from "./agreement-form.ts";
 import { readShopAnswer, shopAnswerFields } from "./answer-form.ts";
 import { qrCode } from "./qr-code.ts";
 import { quotedWork, readWork, workFieldsOf } from "./work.ts";
+
+/** What was typed in one of the forms, and what is wrong with it. */
+interface Typed {
+  token?: string;
+  work_fields?: WorkFields;
+  answer_fields?: ShopAnswerFields;
+  agreement_fields?: AgreementFields;
+  errors?: FieldError[];
+}
 
 /** A sent quote: its state, its answer, what is still to be done. A new `token` is shown as a link, this once. */
 export async function answerQuote(
@@ -27,8 +40,9 @@ export async function answerQuote(
     token,
     work_fields,
     answer_fields = { choice: "", name: quote.content.customer, how: "" },
+    agreement_fields,
     errors = [],
-  }: { token?: string; work_fields?: WorkFields; answer_fields?: ShopAnswerFields; errors?: FieldError[] } = {},
+  }: Typed = {},
 ): Promise<Response> {
   const { snapshot, sent_at, decided_at, decided_name, decided_option, decided_keep_years, work, status } = quote;
   if (snapshot === null || sent_at === null || status === "draft") throw notFound("quote");
@@ -69,6 +83,8 @@ export async function answerQuote(
       taken_back: `on ${localTime(taken_back_at, time_zone)} by ${taken_back_by}`,
     })),
     answer_fields,
+    agreed: (quote.agreed ?? []).map((one) => ({ ...one, at: localTime(one.at, time_zone) })),
+    agreement_fields: agreement_fields ?? typedAgreement(agreementOf(quote.agreed), snapshot),
     invoices: billed,
     cylinders: cylinders.filter(({ retired_at }) => retired_at === null),
     work,
@@ -121,13 +137,49 @@ export async function recordAnswer(c: Context<GrantedEnv>, deps: Deps): Promise<
   const [quote, form] = [await quoteOf(c), await formOf(c)];
   const { snapshot } = quote;
   if (snapshot === null || quote.status !== "sent") return c.redirect(pathOf(quote), 303);
-  const answer_fields = shopAnswerFields(form);
+  const [answer_fields, agreement_fields] = [shopAnswerFields(form), agreementFields(form)];
   const read = readShopAnswer(answer_fields, snapshot);
-  if (!read.ok) return answerQuote(c, deps, quote, { answer_fields, errors: read.errors });
-
-  const decision = { ...read.input, keep_years: snapshot.keep_years };
+  const agreed = readAgreement(agreement_fields, {
+    snapshot,
+    option: answer_fields.choice === "no" ? null : answer_fields.choice,
+    before: agreementOf(quote.agreed),
+    context: dayContextOf(await c.var.store.settings.get(), deps.now()),
+  });
+  if (!read.ok || !agreed.ok) {
+    const errors = [...(read.ok ? [] : read.errors), ...(agreed.ok ? [] : agreed.errors)];
+    return answerQuote(c, deps, quote, { answer_fields, agreement_fields, errors });
+  }
+  const agreement = sameAgreement(agreed.input, NOTHING_AGREED) ? null : agreed.input;
+  const decision = { ...read.input, agreement, keep_years: snapshot.keep_years };
   await c.var.store.quotes.recordAnswer(quote.id, versionOf(form), decision, submitKeyOf(form));
   return c.redirect(pathOf(quote), 303);
+}
+
+/** POST `…/agreement`: what is agreed on with the order, changed. */
+export async function changeAgreement(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
+  const [quote, form] = [await quoteOf(c), await formOf(c)];
+  const { snapshot, decided_option } = quote;
+  if (snapshot === null || decided_option === null) return c.redirect(pathOf(quote), 303);
+  const { settings, invoices, quotes } = c.var.store;
+  const agreement_fields = agreementFields(form);
+  const before = agreementOf(quote.agreed);
+  const context = dayContextOf(await settings.get(), deps.now());
+  const read = readAgreement(agreement_fields, { snapshot, option: decided_option, before, context });
+  const errors = read.ok ? depositFaults(read.input, before, await invoices.ofQuote(quote.id)) : read.errors;
+  if (!read.ok || errors.length > 0) return answerQuote(c, deps, quote, { agreement_fields, errors });
+  if (!sameAgreement(read.input, before)) await quotes.agree(quote.id, versionOf(form), read.input, submitKeyOf(form));
+  return c.redirect(`${pathOf(quote)}#agreed`, 303);
+}
+
+/** A deposit that an invoice counts as paid is put right there. */
+function depositFaults(
+  { deposit }: Agreement,
+  before: Agreement,
+  invoices: readonly Pick<InvoiceSummary, "kind" | "credited_minor" | "total_minor">[],
+): FieldError[] {
+  const billed = invoices.some((one) => one.kind === "invoice" && one.credited_minor < one.total_minor);
+  if (!billed || sameAgreement({ ...before, deposit }, before)) return [];
+  return [{ field: "deposit", message: "The invoice is issued: enter what was paid, or take it back, there" }];
 }
 
 /** POST `…/answer/removal`: an answer that was recorded by mistake. */

@@ -1,6 +1,7 @@
 import * as z from "zod";
-import { INVOICE_KINDS, PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
-import { optionTotal } from "../../core/quotes/quote.ts";
+import { LANGUAGES } from "../../../data/customer-words.ts";
+import { INVOICE_KINDS, invoiceTotal, PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
+import { ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
 import { PAYMENT_NOTE_CHARS } from "../../store/invoices.ts";
 import { letterhead_text, number_format, quoteOption, tax, taxes, vehicleOnPaper } from "./quote-schema.ts";
 import { actor, instant, recordId, text, vehicleStored, version } from "./record-schema.ts";
@@ -21,9 +22,17 @@ const document = z.strictObject({
   vehicle: z.strictObject({ refrigerant, nameplate_g, shown: vehicleOnPaper }),
   currency,
   number_format,
+  language: z.enum(LANGUAGES).optional(),
   title: z.string(),
   lines,
   discount,
+  extra: z
+    .strictObject({
+      lines,
+      agreed_minor: whole,
+      yes: z.strictObject({ name: z.string(), how: z.enum(ANSWERED_HOW), on: date }).nullable(),
+    })
+    .optional(),
   taxes,
   billed: z.strictObject({
     net_minor: whole,
@@ -66,9 +75,9 @@ export const invoiceStored = z
   });
 
 /** Its page works the sums out again from the lines. */
-function addsUp({ lines, discount, taxes, currency, billed }: z.infer<typeof document>): boolean {
+function addsUp(issued: z.infer<typeof document>): boolean {
   try {
-    return optionTotal({ lines, discount }, taxes, currency).total_minor === billed.total_minor;
+    return invoiceTotal(issued, issued.currency).total_minor === issued.billed.total_minor;
   } catch {
     return false;
   }
@@ -82,6 +91,7 @@ export const paymentStored = z.strictObject({
   method: z.enum(PAYMENT_METHODS),
   note: z.union([z.literal(""), text(PAYMENT_NOTE_CHARS)]),
   reverses: recordId.nullable(),
+  deposit: z.boolean().default(false),
   recorded_at: instant,
   recorded_by: actor,
 });

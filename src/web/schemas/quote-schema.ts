@@ -4,6 +4,7 @@ import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
 import { locationColumns, priceParameters } from "../../../data/parameters.ts";
 import { UNIT_SYSTEMS } from "../../core/quantities/units.ts";
 import { CAN_SEALS, LOCATION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
+import { PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
 import { isLogo } from "../../core/quotes/logo.ts";
 import { bookBounds, OWN_LINES, PRICED_PER } from "../../core/quotes/price-book.ts";
 import { LINE_KINDS, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
@@ -284,6 +285,14 @@ const snapshot = z.strictObject({
   }),
 });
 
+const agreement = z.strictObject({
+  ready_by: date.nullable(),
+  extra_minor: whole,
+  deposit: z.strictObject({ amount_minor: z.int().min(1), paid_on: date, method: z.enum(PAYMENT_METHODS) }).nullable(),
+  at: instant,
+  by: actor,
+});
+
 export const quoteStored = z
   .strictObject({
     id: recordId,
@@ -317,6 +326,7 @@ export const quoteStored = z
       )
       .nullable()
       .default(null),
+    agreed: z.array(agreement).nullable().default(null),
     withdrawn_at: instant.nullable(),
     withdrawn_by: actor.nullable(),
     work: z.strictObject({ date, option: z.string(), follow_up_on: date.nullable() }).nullable(),

@@ -64,8 +64,8 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
  * are as in a request to the model. Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of
  * the main one. A quote comes without the customer's link, and its `snapshot` is what was sent. Version 1 ended with
  * the notes, version 2 with the locks of the fleet, version 3 had no currency in a price book, version 4 no kind of
- * vehicle and no dye in the compressor's own oil, version 5 no follow-ups, version 6 no vague dates; all are taken as
- * well.
+ * vehicle and no dye in the compressor's own oil, version 5 no follow-ups, version 6 no vague dates, version 9 nothing
+ * agreed besides an option and no deposits; all are taken as well.
  */
 const workspace = z.strictObject({
   workspace_id: recordId,
@@ -147,7 +147,7 @@ const ADDED_IN_8 = { fleet_plans: [], fleet_orders: [] };
 
 const ADDED_IN_9 = { fleet_closed_years: [], fleet_closed_rows: [] };
 
-const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8];
+const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8, 9];
 
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
@@ -159,7 +159,7 @@ function upgraded(value: unknown): unknown {
     ...(version < 3 ? ADDED_IN_3 : {}),
     ...(version < 6 ? ADDED_IN_6 : {}),
     ...(version < 8 ? ADDED_IN_8 : {}),
-    ...ADDED_IN_9,
+    ...(version < 9 ? ADDED_IN_9 : {}),
   };
   const document = { ...added, ...value, version: DOCUMENT_VERSION };
   const with_years = version < 8 ? withLockYears(document) : document;

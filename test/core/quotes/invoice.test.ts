@@ -1,5 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { type Billed, creditOf, invoiceState, owingOf } from "../../../src/core/quotes/invoice.ts";
+import {
+  type Billed,
+  creditOf,
+  extraTotal,
+  invoiceState,
+  invoiceTotal,
+  owingOf,
+} from "../../../src/core/quotes/invoice.ts";
+import { lineOfOne } from "../../../src/core/quotes/quote-lines.ts";
 
 /**
  * Worked by hand: 189.00 without tax, 199.23 with 7.25 % (14.444… = 14.44): 388.23 before tax, 402.67 in all.
@@ -50,6 +58,31 @@ describe("creditOf(billed, amount)", () => {
 
   it.each([0, -1, 402_68, 0.5])("%s cannot be given back", (amount) => {
     expect(() => creditOf(BILLED, amount)).toThrow(RangeError);
+  });
+});
+
+describe("extra work", () => {
+  const ten = { name: "Tax", rate_ppm: 100_000 };
+  const order = {
+    lines: [lineOfOne("parts", "Hose", 200_000_000)],
+    discount: { kind: "percent" as const, rate_ppm: 100_000 },
+    taxes: { parts: ten, labor: ten },
+    extra: { lines: [lineOfOne("labor", "Relay", 50_000_000)], agreed_minor: 55_00, yes: null },
+  };
+
+  it("bears none of the discount: 200.00 less 20.00 and 50.00 are 230.00, with 23.00 tax 253.00", () => {
+    expect(invoiceTotal(order, "USD")).toMatchObject({
+      subtotal_minor: 250_00,
+      discount_minor: 20_00,
+      net_minor: 230_00,
+      taxes: [{ taxable_minor: 230_00, tax_minor: 23_00 }],
+      total_minor: 253_00,
+    });
+  });
+
+  it("adds 55.00 to 198.00; without any, nothing", () => {
+    expect(extraTotal(order, "USD")).toBe(55_00);
+    expect(extraTotal({ ...order, extra: undefined }, "USD")).toBe(0);
   });
 });
 

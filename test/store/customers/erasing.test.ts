@@ -4,6 +4,7 @@ import { offeredQuote } from "../../../src/store/offered-quote.ts";
 import type { WorkspaceStore } from "../../../src/store/workspace-store.ts";
 import { workspaceStore } from "../../../src/store/workspace-store.ts";
 import { engines, random, testClock } from "../engines.ts";
+import { INVOICE } from "../invoice-samples.ts";
 import { CONTENT, SNAPSHOT } from "../quote-samples.ts";
 import { CAN, DYE_CLEAN, READ_LOW } from "../samples.ts";
 import { CustomersDatabase, ON_PAPER, ROBIN, VIN } from "./customers-database.ts";
@@ -59,11 +60,19 @@ describe.each(engines)("customers on $name", ({ start }) => {
       const { store, robin, sedan, quote, token } = await known(database);
       const before = await store.quotes.get(quote);
       const figures = (await store.chargeLog.list(sedan.id)).map(({ note, ...rest }) => rest);
+      const yes = { name: ROBIN.name, how: "phone" as const, on: "2026-05-02" };
+      const { id: billed } = await store.invoices.issue(
+        { quote_id: quote, vehicle_id: sedan.id, customer_id: robin.id },
+        { ...INVOICE, customer: { name: ROBIN.name, address: "" }, extra: { lines: [], agreed_minor: 1, yes } },
+        1,
+      );
       await store.customers.erase(robin.id, 1, { invoices: true });
       const text = await allText(database, store);
       for (const word of ["Robin", "robin", "Featherstone", "featherstone", "0142", "XR-7", "xr7402", VIN, "Hill Road"])
         expect(text, word).not.toContain(word);
       expect((await store.chargeLog.list(sedan.id)).map(({ note, ...rest }) => rest)).toEqual(figures);
+      const { document } = await store.invoices.get(billed);
+      expect([document.billed, document.extra?.yes]).toEqual([INVOICE.billed, { ...yes, name: "Erased" }]);
       const after = await store.quotes.get(quote);
       expect(after).toMatchObject({ status: "accepted", decided_option: "a", decided_name: "Erased", number: 1 });
       expect(after.snapshot!.options).toEqual(before.snapshot!.options);

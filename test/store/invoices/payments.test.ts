@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { engines } from "../engines.ts";
+import { acceptedQuote, INVOICE } from "../invoice-samples.ts";
 import { cash, creditNote, InvoiceDatabase } from "./invoice-database.ts";
 
 describe.each(engines)("invoices on $name", ({ start }) => {
@@ -19,6 +20,28 @@ describe.each(engines)("invoices on $name", ({ start }) => {
     await store.invoices.pay(invoice.id, cash(-50_00));
     expect(await balance()).toEqual({ total_minor: 402_67, credited_minor: 150_00, paid_minor: 252_67 });
     await expect(store.invoices.credit(invoice, creditNote(252_68))).rejects.toMatchObject({ code: "changed" });
+  });
+
+  test("a deposit counts as paid on one invoice: 402.67 less 100.00; on the next one, once it is taken back there", async () => {
+    const store = await database.newStore();
+    const about = await acceptedQuote(store);
+    const deposit = { amount_minor: 100_00, paid_on: "2026-05-02", method: "cash" as const };
+    await store.quotes.agree(about.quote_id, 3, { ready_by: null, extra_minor: 0, deposit });
+    const paid = async (id: string) => (await store.invoices.account(id)).balance.paid_minor;
+    const first = await store.invoices.issue(about, INVOICE, 1);
+    expect([await paid(first.id), await store.invoices.openDeposit(about.quote_id)]).toEqual([100_00, 0]);
+    const changed = { ready_by: null, extra_minor: 0, deposit: null };
+    await expect(store.quotes.agree(about.quote_id, 4, changed)).rejects.toThrow("Someone else changed this");
+    await store.invoices.credit(first, creditNote(402_67));
+    const second = await store.invoices.issue(about, INVOICE, 1);
+    expect(await paid(second.id)).toBe(0);
+    await store.invoices.credit(second, creditNote(402_67));
+    const [taken] = (await store.invoices.account(first.id)).payments;
+    await store.invoices.reverse(first.id, taken!.id, "2026-05-03");
+    expect(await store.invoices.openDeposit(about.quote_id)).toBe(100_00);
+    const third = await store.invoices.issue(about, INVOICE, 1);
+    expect(await paid(third.id)).toBe(100_00);
+    expect(await paid(first.id)).toBe(0);
   });
 
   test("two payments of all that is owing at once: one is taken", async () => {

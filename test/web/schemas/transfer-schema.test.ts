@@ -14,7 +14,7 @@ function aDocument() {
   const settings = { mass_unit: "oz", temperature_unit: "F", pressure_unit: "psi-gauge", currency: "USD" };
   return {
     format: "seepwise-workspace",
-    version: 9,
+    version: 10,
     exported_at: at,
     workspace: { workspace_id: "local", name: "Mine", ...settings, place: null, time_zone: "UTC", ...own, ...made },
     vehicles: [
@@ -107,6 +107,7 @@ function aDocument() {
         decided_how: null,
         decided_by: null,
         earlier_answers: null,
+        agreed: null,
         withdrawn_at: null,
         withdrawn_by: null,
         work: { date: "2026-05-02", option: "b", follow_up_on: null },
@@ -153,9 +154,9 @@ test("a document of version 1, which ended with the notes, is taken as one witho
   );
   expect(parseWorkspaceDocument({ ...records, version: 1 })).toEqual({
     ok: true,
-    document: { ...records, ...rest, version: 9 },
+    document: { ...records, ...rest, version: 10 },
   });
-  expect(paths({ ...records, version: 9 })).toContain("quotes");
+  expect(paths({ ...records, version: 10 })).toContain("quotes");
 });
 
 test("an entry of version 6, which knew single days only, is of that day; a vague one is taken as it is", () => {
@@ -185,7 +186,7 @@ test("a price book of version 3, which did not say its currency, is in that of i
   });
   const workspace = { ...document.workspace, currency: "EUR" };
   const read = parseWorkspaceDocument({ ...document, workspace, price_books: without, version: 3 });
-  expect(read).toMatchObject({ ok: true, document: { version: 9 } });
+  expect(read).toMatchObject({ ok: true, document: { version: 10 } });
   expect(read.ok && read.document.price_books.map(({ book }) => book.currency)).toEqual(["EUR"]);
 });
 
@@ -201,7 +202,7 @@ describe("refuses, and says where", () => {
   test.each<[string, Spoil, string]>([
     ["something else", () => "hello", ""],
     ["another format", (document) => ({ ...document, format: "other" }), "format"],
-    ["a newer version", (document) => ({ ...document, version: 10 }), "version"],
+    ["a newer version", (document) => ({ ...document, version: 11 }), "version"],
     ["a field of our making", (document) => ({ ...document, more: 1 }), ""],
     ["a missing part", ({ notes: _, ...document }) => document, "notes"],
     [
