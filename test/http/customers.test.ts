@@ -89,6 +89,36 @@ describe.each(linksRuntimes)("customers on $name", ({ start }) => {
     expect(textOf(await desk.editor.page("/vehicles?q=ames"))).toContain("van, bad payer");
   });
 
+  test("among more customers than are listed the one is found whose name is typed, with scripts and without", async () => {
+    const names = Array.from({ length: 40 }, (_, i) => `Customer ${550 + i}`);
+    const long = `Zeta ${"Featherstonehaugh".repeat(6)}`;
+    await Promise.all([...names, long].map((name) => desk.store.customers.create({ ...ROBIN, name, phone: "" })));
+    const { id } = await desk.store.vehicles.create({ ...VAN, label: "Van" });
+    const path = `/vehicles/${id}/particulars`;
+    const page = await desk.editor.page(path);
+    expect(textOf(page)).toContain("There are more: type more of the name.");
+    const form = formIn(page, "particulars");
+    form.set("plate", "NEW 1");
+    form.set("find", "customer 577");
+    const searched = await desk.editor.post(path, new URLSearchParams([...form, ["search", "yes"]]));
+    const found = await searched.text();
+    expect(searched.status).toBe(200);
+    expect(found.match(/name="customer_id"/g)).toHaveLength(2);
+    // What was typed besides is still there, and nothing is stored.
+    expect(formIn(found, "particulars").get("plate")).toBe("NEW 1");
+    expect((await desk.store.customers.particulars(id)).version).toBe(0);
+    const chosen = /value="([\w-]+)"[^>]*>\s*Customer 577/.exec(found)?.[1] ?? "";
+
+    // As one types: the one who is chosen stays among those found.
+    const part = await desk.editor.page(`${path}/customers?find=zeta&customer_id=${chosen}`);
+    expect(textOf(part)).toMatch(new RegExp(`Nobody Customer 577 ${long} *$`));
+    expect(part).not.toContain("<html");
+    expect(formIn(`<form id="x">${part}</form>`, "x").get("customer_id")).toBe(chosen);
+    const none = await desk.editor.page(`${path}/customers?find=nowhere`);
+    expect(textOf(none)).toContain("No customer is found by “nowhere”. Type less of it, or add a customer");
+    expect(none).toContain("/customers/new?name=nowhere");
+  });
+
   test("everything about one person comes as one file, without anybody else's", async () => {
     const { customer, vehicle } = await walkIn();
     const other = await desk.store.customers.create({ ...ROBIN, name: "Kim Other" });

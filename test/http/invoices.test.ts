@@ -69,7 +69,7 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
     const answer = await desk.editor.post(`${quote}/invoice`, form);
     const paper = textOf(await desk.editor.page(`${answer.headers.get("Location")}/paper`));
     for (const words of [
-      "Extra work Labor: Fan relay, find the fault 0.5\u00a0h $120.00 $60.00 Parts: Fan relay 1 $40.00 $40.00",
+      "Extra work Labor: Fan relay, find the fault 0.5 h $120.00 $60.00 Parts: Fan relay 1 $40.00 $40.00",
       "Subtotal $488.23",
       "Sales tax, 7.25 % of $239.23 $17.34",
       "Total $505.57",

@@ -126,6 +126,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /customers/:id/export.json": "viewer",
   "POST /customers/:id/erasure": "owner",
   "GET /vehicles/:id/particulars": "editor",
+  "GET /vehicles/:id/particulars/customers": "editor",
   "POST /vehicles/:id/particulars": "editor",
 
   "GET /refrigerant": "viewer",

@@ -1,9 +1,10 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, SelectField } from "../parts/field.tsx";
+import { messagesOf } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { Overtaken } from "../parts/overtaken.tsx";
+import { CustomerChoice, type CustomerChoiceProps } from "./customer-choice.tsx";
 import type { ParticularsFields } from "./customer-fields.ts";
 import { PaperFields } from "./paper-fields.tsx";
 
@@ -11,7 +12,7 @@ interface ParticularsPageProps {
   vehicle: { id: string; label: string };
   version: number;
   fields: ParticularsFields;
-  customers: readonly { id: string; name: string; phone: string }[];
+  choice: Omit<CustomerChoiceProps, "errors">;
   errors: readonly FieldError[];
   changed: boolean;
   submit_key: string;
@@ -20,11 +21,10 @@ interface ParticularsPageProps {
 
 /** `/vehicles/:id/particulars`: whose vehicle it is, and what papers call it. */
 export function ParticularsPage(props: ParticularsPageProps) {
-  const { vehicle, version, fields, customers, errors, changed, submit_key, asset } = props;
+  const { vehicle, version, fields, choice, errors, changed, submit_key, asset } = props;
   const messages = messagesOf(errors);
-  const of = fieldOf(fields, messages);
   return (
-    <Layout title={`Customer, plate and VIN of ${vehicle.label}`} path="/vehicles" asset={asset} errors={errors}>
+    <Layout title={`Customer, plate and VIN of ${vehicle.label}`} path="/vehicles" asset={asset} errors={errors} live>
       <p class="page-name">
         <a href={`/vehicles/${vehicle.id}`}>{vehicle.label}</a>
       </p>
@@ -34,24 +34,13 @@ export function ParticularsPage(props: ParticularsPageProps) {
       </p>
       {changed && <Overtaken />}
       <form method="post" action={`/vehicles/${vehicle.id}/particulars`} class="stack" id="particulars" novalidate>
+        {/* Enter in a field presses the first button of the form, which must not be the one that searches. */}
+        <button type="submit" class="visually-hidden" tabindex={-1}>
+          Save
+        </button>
         <input type="hidden" name="version" value={version} />
         <input type="hidden" name="submit_key" value={submit_key} />
-        <SelectField
-          {...of("customer_id")}
-          label="Customer"
-          hint={
-            <>
-              Not in the list? <a href="/customers/new">Add a customer</a> first
-            </>
-          }
-          choices={[
-            { value: "", label: "Nobody" },
-            ...customers.map(({ id, name, phone }) => ({
-              value: id,
-              label: phone === "" ? name : `${name}, ${phone}`,
-            })),
-          ]}
-        />
+        <CustomerChoice {...choice} errors={errors} path={`/vehicles/${vehicle.id}/particulars`} />
         <PaperFields fields={fields} messages={messages} />
         <FormFoot submit="Save">
           <a href={`/vehicles/${vehicle.id}`}>Cancel</a>

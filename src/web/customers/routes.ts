@@ -1,4 +1,5 @@
 import { type Context, Hono } from "hono";
+import { CustomerChoices } from "../../../views/customers/customer-choice.tsx";
 import type {
   CustomerFields,
   OwnedVehicleFields,
@@ -35,8 +36,8 @@ import { personalData } from "./personal-data.ts";
 type Granted = Context<GrantedEnv>;
 
 const CUSTOMERS_ON_PAGE = 50;
-/** The most that a select can list. With more customers, a vehicle gets its owner from the owner's page. */
-const CUSTOMERS_TO_CHOOSE = 500;
+/** The most that stand there to be chosen: the others are found by their names. */
+const CUSTOMERS_TO_CHOOSE = 20;
 const MAX_SEARCH_CHARS = 200;
 
 const NO_PERSON: CustomerFields = { name: "", phone: "", email: "", address: "", note: "", language: "" };
@@ -68,12 +69,13 @@ export function customersRoutes(deps: Deps) {
   app.get("/customers/:id/export.json", viewer, by(answerExport));
   app.post("/customers/:id/erasure", owner, by(eraseCustomer));
   app.get("/vehicles/:id/particulars", editor, by(answerParticulars));
+  app.get("/vehicles/:id/particulars/customers", editor, by(answerChoices));
   app.post("/vehicles/:id/particulars", editor, by(saveParticulars));
   return app;
 }
 
 async function answerCustomers(c: Granted, deps: Deps) {
-  const search = (c.req.query("q") ?? "").trim().slice(0, MAX_SEARCH_CHARS);
+  const search = searchOf(c.req.query("q"));
   const after = c.req.query("after") ?? null;
   const { items, next } = await c.var.store.customers.list({ search, limit: CUSTOMERS_ON_PAGE, after });
   const page = CustomersPage({
@@ -159,6 +161,8 @@ async function saveParticulars(c: Granted, deps: Deps) {
   const particulars = await customers.particulars(idOf(c));
   const fields = particularsFields(form);
   const version = versionOf(form);
+  if (form.has("search"))
+    return showParticulars(c, deps, { ...particulars, version }, fields, { find: searchOf(form.get("find")) });
   const read = readParticulars(fields);
   if (!read.ok) return showParticulars(c, deps, { ...particulars, version }, fields, { errors: read.errors });
   const saved = await unlessOvertaken(
@@ -213,26 +217,44 @@ async function showParticulars(
   deps: Deps,
   { vehicle_id, version }: Particulars,
   fields: ParticularsFields,
-  { errors = [], changed = false }: { errors?: FieldError[]; changed?: boolean },
+  { errors = [], changed = false, find = "" }: { errors?: FieldError[]; changed?: boolean; find?: string },
 ) {
-  const { vehicles, customers } = c.var.store;
-  const [vehicle, { items }] = await Promise.all([
-    vehicles.get(vehicle_id),
-    customers.list({ limit: CUSTOMERS_TO_CHOOSE }),
+  const [vehicle, choice] = await Promise.all([
+    c.var.store.vehicles.get(vehicle_id),
+    choiceOf(c, fields.customer_id, find),
   ]);
-  const known = items.some(({ id }) => id === fields.customer_id);
-  const owner = fields.customer_id === "" || known ? null : await customers.get(fields.customer_id).catch(() => null);
   const page = ParticularsPage({
     vehicle,
     version,
     fields,
-    customers: owner === null ? items : [owner, ...items],
+    choice,
     errors,
     changed,
     submit_key: newSubmitKey(deps.random),
     asset: deps.asset,
   });
   return answerPage(c, page, changed ? 409 : errors.length > 0 ? 422 : 200);
+}
+
+/** Whom a search finds, beside the one who is chosen. */
+async function choiceOf(c: Granted, chosen: string, find: string) {
+  const { customers } = c.var.store;
+  const [{ items, next }, owner] = await Promise.all([
+    customers.list({ search: find, limit: CUSTOMERS_TO_CHOOSE }),
+    chosen === "" ? null : customers.get(chosen).catch(() => null),
+  ]);
+  return { chosen, owner, find, found: items, more: next !== null };
+}
+
+/** GET `…/particulars/customers?find=…`: those to choose from, while the name is typed. */
+async function answerChoices(c: Granted) {
+  await c.var.store.vehicles.get(idOf(c));
+  const choice = await choiceOf(c, c.req.query("customer_id") ?? "", searchOf(c.req.query("find")));
+  return c.html(CustomerChoices({ ...choice, errors: [] }));
+}
+
+function searchOf(typed: string | null | undefined): string {
+  return (typed ?? "").trim().slice(0, MAX_SEARCH_CHARS);
 }
 
 async function answerCustomer(c: Granted, deps: Deps) {

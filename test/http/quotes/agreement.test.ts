@@ -27,7 +27,7 @@ describe.each(linksRuntimes)("what is agreed with an order on $name", ({ start }
       /Deposit paid \$100\.00/,
     ])
       expect(customers).toMatch(words);
-    expect(textOf(await desk.shop.page(`${path}/preview`))).toContain("✓ Accepted");
+    expect(textOf(await desk.shop.page(`${path}/preview`))).toContain("☑ Yes: Repair the hose");
     const order = textOf(await desk.shop.page(`${path}/work-order`));
     expect(order).toMatch(/Ready by \d+ \w+ \d{4}/);
     expect(order).toContain("More work for over $150.00 with tax, or another location of the leak");

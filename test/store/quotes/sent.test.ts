@@ -20,6 +20,7 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
         decided_at: null,
         decided_name: null,
         decided_option: null,
+        agreed: null,
         logo: "",
         newer_number: null,
         time_zone: "UTC",

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { FLEET_BOOK, RETAIL_BOOK } from "../../../data/price-book.ts";
+import { NOTHING_AGREED } from "../../../src/core/quotes/agreement.ts";
 import { BLANK_LETTERHEAD } from "../../../src/core/quotes/quote-document.ts";
 import { decideQuote } from "../../../src/store/offered-quote.ts";
 import type { Role } from "../../../src/store/roles.ts";
@@ -36,6 +37,7 @@ const BY_ID: [name: string, call: (store: WorkspaceStore, ids: Ids) => Promise<u
     "quotes.recordAnswer",
     (store, { sent }) => store.quotes.recordAnswer(sent, 2, { option: null, name: "R", keep_years: 5, how: "phone" }),
   ],
+  ["quotes.agree", (store, { accepted }) => store.quotes.agree(accepted, 3, NOTHING_AGREED)],
   ["quotes.takeBackAnswer", (store, { accepted }) => store.quotes.takeBackAnswer(accepted, 3)],
   ["quotes.logWork", (store, { accepted }) => store.quotes.logWork(accepted, 3, DONE)],
 ];
