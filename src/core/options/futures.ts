@@ -10,7 +10,7 @@ import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
 import { eventsOfNodes, type NodeEvents, type NodeState, nodeState, type Start } from "./node-events.ts";
 import { Paths } from "./paths.ts";
-import { Spending } from "./spending.ts";
+import { addRows, Spending } from "./spending.ts";
 import { TALLY_WIDTH } from "./tally.ts";
 
 /**
@@ -146,7 +146,8 @@ function repairAfterDye(
 ): Pick<Futures, "repair_after_dye" | "repair_after_dye_mean"> {
   const wait = Math.min(DYE_WAIT_YEARS, spending.horizon.years);
   const path = spending.periods * TALLY_WIDTH;
-  const repaired = spending.repairAt(wait, spending.fadeAt(wait)).slice();
+  const without_tools = spending.repairAt(wait, spending.fadeAt(wait), false).slice();
+  const with_tools = spending.repairAt(wait, spending.fadeAt(wait)).slice();
   const repair_after_dye = means_only ? NO_ROWS : new Float64Array(nodes.count * path);
   const repair_after_dye_mean = new Float64Array(path);
   for (let n = 0; n < nodes.count; n++) {
@@ -156,7 +157,7 @@ function repairAfterDye(
     const grams = top_up_now ? events.grams[first[n]!]! : 0;
     spending.addTopOff(into, at, weight, 0, 1, grams, true);
     spending.addLeak(into, at, weight * nodes.k[n]!, table.surviving[nodes.growth_index[n]!]!, wait);
-    spending.addRepaired(into, at, weight, repaired, wait, !(grams > 0));
+    addRows(into, at, weight, grams > 0 ? without_tools : with_tools);
     if (!means_only) addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
   }
   return { repair_after_dye, repair_after_dye_mean };

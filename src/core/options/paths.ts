@@ -1,6 +1,6 @@
 import type { MonthTable } from "../leak/month-table.ts";
 import type { Events, NodeState } from "./node-events.ts";
-import type { Spending } from "./spending.ts";
+import { addRows, decayed, type Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
 /**
@@ -32,30 +32,67 @@ export class Paths {
   /** Adds `weight` times the paths of a node, whose events are at positions `first` to before `end`. */
   walk(events: Events, first: number, end: number, { k, clock }: Pick<NodeState, "k" | "clock">, weight = 1): void {
     const { spending, rules, shared, own, path } = this;
+    const { t: when, grams: amounts, spell: spells } = events;
     const { years } = spending.horizon;
     const surviving = this.table.surviving[clock]!;
     let active = rules.length;
+    if (active === 0) return;
     let has_tools = false;
-    for (let e = first; e < end && active > 0; e++) {
-      const t = events.t[e]!;
+    let e = first;
+    while (e < end) {
+      const t = when[e]!;
       if (t >= years) break;
       const fade = spending.fadeAt(t);
-      if (t > 0) shared[(active - 1) * path + spending.periodOf(t) * TALLY_WIDTH + TALLY.lows]! += weight * fade;
-      const spell = events.spell[e]!;
+      const row = spending.periodOf(t) * TALLY_WIDTH;
+      if (t > 0) shared[(active - 1) * path + row + TALLY.lows]! += weight * fade;
+      const spell = spells[e]!;
       if (rules[active - 1]! > spell) {
-        const repaired = spending.repairAt(t, fade);
-        while (active > 0 && rules[active - 1]! > spell) {
-          active--;
-          spending.addLeak(own, active * path, weight * k, surviving, t);
-          spending.addRepaired(own, active * path, weight, repaired, t, !has_tools);
-        }
+        const ended = spending.repairAt(t, fade, !has_tools);
+        spending.addLeak(ended, 0, k, surviving, t);
+        while (active > 0 && rules[active - 1]! > spell) addRows(own, --active * path, weight, ended);
+        if (active === 0) return;
       }
-      if (active === 0) return;
-      const grams = events.grams[e]!;
-      spending.addTopOff(shared, (active - 1) * path, weight, t, fade, grams, !has_tools);
+      const at = (active - 1) * path;
+      const grams = amounts[e]!;
+      spending.addTopOff(shared, at, weight, t, fade, grams, !has_tools);
       has_tools ||= grams > 0;
+      e++;
+      if (e < end && amounts[e]! === grams) e = this.walkAlike(events, e, end, at + row, weight, rules[active - 1]!);
     }
-    if (active > 0) spending.addLeak(shared, (active - 1) * path, weight * k, surviving, years);
+    spending.addLeak(shared, (active - 1) * path, weight * k, surviving, years);
+  }
+
+  /**
+   * Adds `weight` times the low charges from event `from` on, each with a top-off as large as the one before, to the
+   * row that begins at `row`: those of the same period, after spells not shorter than `shortest`. Gives the position of
+   * the first event that was not added.
+   */
+  private walkAlike(
+    { t: when, grams: amounts, spell: spells }: Events,
+    from: number,
+    end: number,
+    row: number,
+    weight: number,
+    shortest: number,
+  ): number {
+    const { spending } = this;
+    const { fade, hazard } = spending.horizon;
+    const { net_fade, diy } = spending;
+    const grams = amounts[from]!;
+    const until = spending.periodEnd(spending.periodOf(when[from - 1]!));
+    let faded = 0;
+    let net_faded = 0;
+    let survived = 0;
+    let e = from;
+    for (; e < end; e++) {
+      const t = when[e]!;
+      if (t >= until || spells[e]! < shortest || amounts[e]! !== grams) break;
+      faded += decayed(fade, t);
+      net_faded += decayed(net_fade, t);
+      if (diy) survived += decayed(hazard, t);
+    }
+    if (e > from) spending.addTopOffs(this.shared, row, weight, grams, { faded, net_faded, survived });
+    return e;
   }
 
   /**

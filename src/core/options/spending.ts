@@ -10,6 +10,21 @@ export function fadingIntegral(rate: number, a: number, b: number): number {
   return (Math.exp(-rate * a) * -Math.expm1(-rate * (b - a))) / rate;
 }
 
+/** Fading by less than this over a span leaves a difference of its ends too few digits. */
+const FADES_LITTLE = 1e-3;
+
+/** `fadingIntegral` where the values of e^{−rate·t} at both ends are known. */
+function fadingBetween(rate: number, a: number, b: number, at_a: number, at_b: number): number {
+  return rate * (b - a) > FADES_LITTLE ? (at_a - at_b) / rate : fadingIntegral(rate, a, b);
+}
+
+/** Sums over times t: of D(t), of D(t) with the growth of refrigerant's price in it, and of survival. */
+export interface FadedSums {
+  faded: number;
+  net_faded: number;
+  survived: number;
+}
+
 /**
  * How top-offs and repairs of a question are counted on a tally. The horizon is one period; `by_year` makes each year
  * of it a period. A path has a row for each period, and what happens is counted in the row of the period it falls in.
@@ -25,7 +40,6 @@ export class Spending {
   /** Years from a repair to every top-off for seep alone, at any of the four rates, ascending; each has chance ¼. */
   readonly seep_after: Float64Array;
   private readonly by_year: boolean;
-  private readonly diy: boolean;
   private readonly pierced: boolean;
   private readonly heel: number;
   private readonly can_net_g: number;
@@ -41,13 +55,14 @@ export class Spending {
   // ∫ e^{−fade·t} and ∫ e^{−hazard·t} over each period.
   private readonly period_fade: Float64Array;
   private readonly period_survival: Float64Array;
+  // And both at the end of each.
+  private readonly end_fade: Float64Array;
+  private readonly end_survival: Float64Array;
   private readonly repaired: Float64Array;
   /** Rate at which later refrigerant counts for less, per year: discount and hazard less the growth of its price. */
-  private readonly net_fade: number;
-  // The last top-off counted, with its units and heel.
-  private last_grams = 0;
-  private last_units = 0;
-  private last_heel_g = 0;
+  readonly net_fade: number;
+  /** Topped off at home, from cans. */
+  readonly diy: boolean;
 
   constructor(question: Question, by_year = false) {
     const { plan, prices, assumptions, nameplate_g } = question;
@@ -80,7 +95,11 @@ export class Spending {
 
     this.period_fade = new Float64Array(this.periods);
     this.period_survival = new Float64Array(this.periods);
+    this.end_fade = new Float64Array(this.periods);
+    this.end_survival = new Float64Array(this.periods);
     for (let period = 0; period < this.periods; period++) {
+      this.end_fade[period] = decayed(fade, this.periodEnd(period));
+      this.end_survival[period] = decayed(hazard, this.periodEnd(period));
       this.period_fade[period] = fadingIntegral(fade, period, this.periodEnd(period));
       this.period_survival[period] = fadingIntegral(hazard, period, this.periodEnd(period));
     }
@@ -132,39 +151,51 @@ export class Spending {
     const faded = weight * fade;
     if (tools) tallies[row + TALLY.tools]! += faded;
     tallies[row + TALLY.visits]! += faded;
-    if (grams !== this.last_grams) {
-      // Most top-offs of a node take the same amount.
-      this.last_grams = grams;
-      this.last_units = this.refrigerantUnits(grams);
-      this.last_heel_g = this.heelRelease(grams);
-    }
-    const units = this.last_units;
-    tallies[row + TALLY.refrigerant]! +=
-      this.horizon.growth === 0 ? faded * units : weight * decayed(this.net_fade, t) * units;
+    const units = this.refrigerantUnits(grams);
+    tallies[row + TALLY.refrigerant]! += weight * decayed(this.net_fade, t) * units;
     if (!this.diy) return;
     tallies[row + TALLY.cans]! += faded * units;
-    tallies[row + TALLY.release]! += weight * this.last_heel_g * decayed(this.horizon.hazard, t);
+    tallies[row + TALLY.release]! += weight * this.heelRelease(grams) * decayed(this.horizon.hazard, t);
   }
 
   /**
-   * The rows of a repair at `t`, years, and of the sound years after it, on a path that has not bought tools yet;
-   * `fade` is D(t). The array is overwritten by the next call, and only its rows from the period of `t` on are
-   * meaningful.
+   * Adds `weight` times low charges of one period, each followed by a top-off of `grams`, to the row that begins at
+   * `row`; tools are there. The sums are over these low charges.
    */
-  repairAt(t: number, fade: number): Float64Array {
+  addTopOffs(tallies: Float64Array, row: number, weight: number, grams: number, sums: FadedSums): void {
+    const faded = weight * sums.faded;
+    tallies[row + TALLY.lows]! += faded;
+    if (!(grams > 0)) return;
+    tallies[row + TALLY.visits]! += faded;
+    const units = this.refrigerantUnits(grams);
+    tallies[row + TALLY.refrigerant]! += weight * sums.net_faded * units;
+    if (!this.diy) return;
+    tallies[row + TALLY.cans]! += faded * units;
+    tallies[row + TALLY.release]! += weight * sums.survived * this.heelRelease(grams);
+  }
+
+  /**
+   * The rows of a repair at `t` and of the sound years after it; `tools`, whether they are bought when one of these
+   * needs them. `fade` is D(t). They are this object's own and hold until the next call.
+   */
+  repairAt(t: number, fade: number, tools = true): Float64Array {
     const { repaired, seep_after, periods } = this;
     const { years, fade: rate, hazard, growth } = this.horizon;
     const period_of_repair = this.periodOf(t);
-    const grown = fade * Math.exp(growth * t);
+    const grown = growth === 0 ? fade : decayed(this.net_fade, t);
     const survival = decayed(hazard, t);
-    repaired.fill(0, period_of_repair * TALLY_WIDTH);
+    repaired.fill(0);
     let before = 0;
     for (let period = period_of_repair; period < periods; period++) {
       const row = period * TALLY_WIDTH;
       const end = this.periodEnd(period);
       const begun = period > period_of_repair;
-      repaired[row + TALLY.relapse] = begun ? this.period_fade[period]! : fadingIntegral(rate, t, end);
-      repaired[row + TALLY.sound] = begun ? this.period_survival[period]! : fadingIntegral(hazard, t, end);
+      repaired[row + TALLY.relapse] = begun
+        ? this.period_fade[period]!
+        : fadingBetween(rate, t, end, fade, this.end_fade[period]!);
+      repaired[row + TALLY.sound] = begun
+        ? this.period_survival[period]!
+        : fadingBetween(hazard, t, end, survival, this.end_survival[period]!);
       // Top-offs for seep that fall in this period, each with chance ¼.
       let until = before;
       while (until < seep_after.length && t + seep_after[until]! < end) until++;
@@ -183,7 +214,7 @@ export class Spending {
     repaired[row + TALLY.fix] = fade;
     repaired[row + TALLY.fix_grown] = grown;
     repaired[row + TALLY.release]! += REPAIR_RELEASE_SHARE * this.nameplate_g * survival;
-    if (before === 0) return repaired;
+    if (before === 0 || !tools) return repaired;
     for (let quarter = 0; quarter < this.seep_first.length; quarter++) {
       const when = t + this.seep_first[quarter]!;
       if (when >= years) continue;
@@ -192,26 +223,7 @@ export class Spending {
     return repaired;
   }
 
-  /**
-   * Adds `weight` times what `repairAt` gave for a repair at `t` to the path whose rows begin at index `at`. Without
-   * `tools` none are bought after it, because the path has bought them before.
-   */
-  addRepaired(
-    tallies: Float64Array,
-    at: number,
-    weight: number,
-    repaired: Float64Array,
-    t: number,
-    tools: boolean,
-  ): void {
-    for (let i = this.periodOf(t) * TALLY_WIDTH; i < repaired.length; i += TALLY_WIDTH) {
-      for (let c = 0; c < TALLY_WIDTH; c++) {
-        if (c !== TALLY.tools || tools) tallies[at + i + c]! += weight * repaired[i + c]!;
-      }
-    }
-  }
-
-  /** Adds what leaks at `k` grams a year until `t`, years; `surviving` is the clock's row of `MonthTable.surviving`. */
+  /** Adds what leaks at `k` grams a year until `t`, by a table of the leak clock weighted with survival. */
   addLeak(tallies: Float64Array, at: number, k: number, surviving: Float64Array, t: number): void {
     let before = 0;
     const last = this.periodOf(t);
@@ -224,8 +236,13 @@ export class Spending {
 }
 
 /** e^{−rate·t}, for a rate of either sign. */
-function decayed(rate: number, t: number): number {
-  return rate >= 0 ? expNegative(rate * t) : Math.exp(-rate * t);
+export function decayed(rate: number, t: number): number {
+  return rate >= 0 ? expNegative(rate * t) : 1 / expNegative(-rate * t);
+}
+
+/** Adds `weight` times `rows` to `tallies` from `at` on. */
+export function addRows(tallies: Float64Array, at: number, weight: number, rows: Float64Array): void {
+  for (let c = 0; c < rows.length; c++) tallies[at + c]! += weight * rows[c]!;
 }
 
 /** Sums of `f` over the first i points, for i from 0 to all of them. */
