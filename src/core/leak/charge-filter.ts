@@ -117,9 +117,11 @@ export class ChargeFilter {
   move(from: number, to: number): void {
     const { mean_m, var_m, k, clocks } = this;
     if (from === to) return;
+    const before = clocks.at(from);
+    const after = clocks.at(to);
     for (let j = 0; j < G_COUNT; j++) {
-      const span = clocks.growth[j]!(to) - clocks.growth[j]!(from);
-      const noise = LEAK_NOISE * LEAK_NOISE * (clocks.growth_twice[j]!(to) - clocks.growth_twice[j]!(from));
+      const span = after.growth[j]! - before.growth[j]!;
+      const noise = LEAK_NOISE * LEAK_NOISE * (after.growth_twice[j]! - before.growth_twice[j]!);
       const first = j * X_COUNT;
       for (let i = 0; i < X_COUNT; i++) {
         const rate = k[i]!;
@@ -221,10 +223,12 @@ export class ChargeFilter {
     const fixed = line === null ? 0 : line * nameplate_g;
     const soft2 = (softness * nameplate_g) ** 2;
     const weight = this.weights();
+    const before = clocks.at(from);
+    const after = clocks.at(to);
     let below = 0;
     for (let j = 0; j < G_COUNT; j++) {
-      const span = clocks.growth[j]!(to) - clocks.growth[j]!(from);
-      const noise = LEAK_NOISE * LEAK_NOISE * (clocks.growth_twice[j]!(to) - clocks.growth_twice[j]!(from));
+      const span = after.growth[j]! - before.growth[j]!;
+      const noise = LEAK_NOISE * LEAK_NOISE * (after.growth_twice[j]! - before.growth_twice[j]!);
       for (let i = 0; i < X_COUNT; i++) {
         const n = j * X_COUNT + i;
         if (weight[n] === 0) continue;
@@ -256,12 +260,15 @@ export class ChargeFilter {
       const cov_by = c * cov_mb[n]!;
       const s2 = c * cov_my + sd_g * sd_g;
       const off = reading_g - c * mean_m[n]!;
-      this.weigh(n, off, s2);
-      mean_m[n]! += (cov_my * off) / s2;
-      mean_b[n]! += (cov_by * off) / s2;
-      var_m[n]! -= (cov_my * cov_my) / s2;
-      cov_mb[n]! -= (cov_my * cov_by) / s2;
-      var_b[n]! -= (cov_by * cov_by) / s2;
+      const per_s2 = 1 / s2;
+      this.weigh(n, off, per_s2);
+      const gain_m = cov_my * per_s2;
+      const gain_b = cov_by * per_s2;
+      mean_m[n]! += gain_m * off;
+      mean_b[n]! += gain_b * off;
+      var_m[n]! -= gain_m * cov_my;
+      cov_mb[n]! -= gain_m * cov_by;
+      var_b[n]! -= gain_b * cov_by;
     }
   }
 
@@ -282,23 +289,27 @@ export class ChargeFilter {
       const cov_by = cov_mb[n]!;
       const s2 = cov_my + v2 + r2;
       const off = reading.mean_g - into_g - mean_m[n]!;
-      this.weigh(n, off, s2);
-      mean_m[n]! += (cov_my * off) / s2;
-      mean_b[n]! += (cov_by * off) / s2;
-      mean_v[n] = (v2 * off) / s2;
-      var_m[n]! -= (cov_my * cov_my) / s2;
-      cov_mb[n]! -= (cov_my * cov_by) / s2;
-      var_b[n]! -= (cov_by * cov_by) / s2;
-      cov_mv[n] = -(cov_my * v2) / s2;
-      cov_bv[n] = -(cov_by * v2) / s2;
-      var_v[n] = v2 - (v2 * v2) / s2;
+      const per_s2 = 1 / s2;
+      this.weigh(n, off, per_s2);
+      const gain_m = cov_my * per_s2;
+      const gain_b = cov_by * per_s2;
+      const gain_v = v2 * per_s2;
+      mean_m[n]! += gain_m * off;
+      mean_b[n]! += gain_b * off;
+      mean_v[n] = gain_v * off;
+      var_m[n]! -= gain_m * cov_my;
+      cov_mb[n]! -= gain_m * cov_by;
+      var_b[n]! -= gain_b * cov_by;
+      cov_mv[n] = -gain_m * v2;
+      cov_bv[n] = -gain_b * v2;
+      var_v[n] = v2 - gain_v * v2;
     }
   }
 
-  /** Weighs a node by the density of a reading `off` grams from its expected value; `s2`, g², is the variance. */
-  private weigh(n: number, off: number, s2: number): void {
-    this.log[n]! -= (0.5 * off * off) / s2;
-    this.multiply(n, this.question.nameplate_g / Math.sqrt(s2));
+  /** Weighs a node by the density of a reading `off` grams from its expected value; `per_s2`: 1/variance, g⁻². */
+  private weigh(n: number, off: number, per_s2: number): void {
+    this.log[n]! -= 0.5 * off * off * per_s2;
+    this.multiply(n, this.question.nameplate_g * Math.sqrt(per_s2));
   }
 
   /** Adds an amount to the charge, error included. */
@@ -404,7 +415,7 @@ export class ChargeFilter {
     let sum = 0;
     for (let n = 0; n < NODES; n++) {
       const below = log[n]! - reference;
-      const one = below < LOG_NOTHING ? 0 : linear[n]! * expNegative(-below);
+      const one = below === 0 ? linear[n]! : below < LOG_NOTHING ? 0 : linear[n]! * expNegative(-below);
       into[n] = one;
       sum += one;
     }
@@ -414,17 +425,18 @@ export class ChargeFilter {
   /** Standard deviation of ln x under the present weights. */
   lnXSd(): number {
     const sum = this.relativeWeights(scratch);
+    by_x.fill(0);
+    for (let j = 0; j < G_COUNT; j++) {
+      for (let i = 0; i < X_COUNT; i++) by_x[i]! += scratch[j * X_COUNT + i]!;
+    }
     let first = 0;
     let second = 0;
-    for (let j = 0; j < G_COUNT; j++) {
-      const from = j * X_COUNT;
-      for (let i = 0; i < X_COUNT; i++) {
-        // Measured from the middle of the grid, which keeps the digits of the squares.
-        const away = LN_X[i]! - LN_X_MIDDLE;
-        const part = scratch[from + i]! * away;
-        first += part;
-        second += part * away;
-      }
+    for (let i = 0; i < X_COUNT; i++) {
+      // Measured from the middle of the grid, which keeps the digits of the squares.
+      const away = LN_X[i]! - LN_X_MIDDLE;
+      const part = by_x[i]! * away;
+      first += part;
+      second += part * away;
     }
     const mean = first / sum;
     return Math.sqrt(Math.max(0, second / sum - mean * mean));
@@ -449,6 +461,7 @@ export class ChargeFilter {
 
 // Work space of a single step, shared by all filters: nothing is kept in it from one step to the next.
 const scratch = new Float64Array(NODES);
+const by_x = new Float64Array(X_COUNT);
 const apart = new Float64Array(NODES);
 const per_sd = new Float64Array(NODES);
 const evidence = new Float64Array(NODES);

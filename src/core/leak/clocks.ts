@@ -1,7 +1,7 @@
 import { dayNumber } from "../quantities/dates.ts";
 import type { Question } from "../question/question.ts";
 import { type ClockReading, DAYS_PER_YEAR, LeakClock, seasonWeights } from "./leak-clock.ts";
-import { GROWTH } from "./leak-grid.ts";
+import { G_COUNT, GROWTH } from "./leak-grid.ts";
 import { firstYears, type Horizon, type MonthTable, monthTable } from "./month-table.ts";
 
 /** The leak clocks (MODEL §1) of a question: years from the assessment date to season-adjusted years. */
@@ -14,12 +14,24 @@ export interface Clocks {
   growth: readonly ClockReading[];
   /** A clock for twice each growth, which the variance of what leaks follows. */
   growth_twice: readonly ClockReading[];
+  /** What `growth` and `growth_twice` read at a time, years; kept for when the same time is asked for again. */
+  at: (t: number) => ClockValues;
   /** A clock for any growth, per year. */
   reading: (g: number) => ClockReading;
   /** Monthly values of `season` and `growth` up to a horizon; computed once. */
   months: (horizon: Pick<Horizon, "years" | "hazard">) => MonthTable;
 }
 
+/** The leak clocks at one time, by growth of the grid. */
+export interface ClockValues {
+  /** Leak clock of growth g, years. */
+  growth: Float64Array;
+  /** Leak clock of growth 2·g, years. */
+  growth_twice: Float64Array;
+}
+
+/** Most times whose readings are kept: a log's entries, and the months that a forecast looks at. */
+const TIMES_KEPT = 500;
 /** Most month tables kept, one for each hazard; there are only a few hazards. */
 const TABLES_KEPT = 16;
 
@@ -43,13 +55,27 @@ export function clocksOf(
     return known;
   };
   const growth = Array.from(GROWTH, reading);
+  const growth_twice = Array.from(GROWTH, (g) => reading(2 * g));
   const season = growth[GROWTH.indexOf(0)]!;
+  const times = new Map<number, ClockValues>();
   const tables = new Map<number, { years: number; table: MonthTable }>();
   return {
     season,
     season_reaches: (due) => clock.seasonReaches(due),
     growth,
-    growth_twice: Array.from(GROWTH, (g) => reading(2 * g)),
+    growth_twice,
+    at: (t) => {
+      const known = times.get(t);
+      if (known !== undefined) return known;
+      const values: ClockValues = { growth: new Float64Array(G_COUNT), growth_twice: new Float64Array(G_COUNT) };
+      for (let j = 0; j < G_COUNT; j++) {
+        values.growth[j] = growth[j]!(t);
+        values.growth_twice[j] = growth_twice[j]!(t);
+      }
+      if (times.size === TIMES_KEPT) times.clear();
+      times.set(t, values);
+      return values;
+    },
     reading: (g) => clock.reading(g),
     months: (horizon) => {
       const known = tables.get(horizon.hazard);

@@ -77,8 +77,8 @@ function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (mo
     const cached = known.get(month);
     if (cached !== undefined) return cached;
     const t = month / 12;
-    const clock = posterior.clocks.growth.map((reading) => reading(t));
-    const noise = posterior.clocks.growth_twice.map((reading) => LEAK_NOISE * LEAK_NOISE * reading(t));
+    const { growth: clock, growth_twice } = posterior.clocks.at(t);
+    const noise = growth_twice.map((spread) => LEAK_NOISE * LEAK_NOISE * spread);
     let sum = 0;
     for (let n = 0; n < nodes.count; n++) {
       const k = nodes.k[n]!;
@@ -110,35 +110,42 @@ function firstTime(chance: (month: number) => number, p: number): number | null 
 
 /** The curve through the posterior's snapshots, the assessment date and the quarters ahead. */
 function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURVE_QUARTERS_AHEAD): CurvePoint[] {
-  const { as_of_day } = question;
-  const { weight } = posterior;
+  const { as_of_day, nameplate_g } = question;
+  const shown = shownNodes(posterior.weight);
   const mean = new Float64Array(NODES);
   const variance = new Float64Array(NODES);
-  const kept: number[] = [];
-  for (let n = 0; n < NODES; n++) if (weight[n]! > CURVE_CUT) kept.push(n);
   const points = posterior.snapshots.map(({ t, mean_m, var_m }) => {
-    for (const n of kept) {
+    for (let i = 0; i < shown.length; i++) {
+      const n = shown[i]!;
       mean[n] = mean_m[n]!;
       variance[n] = var_m[n]!;
       rectifyAt(mean, variance, n);
     }
-    return pointOf(isoFromDay(dayAt(as_of_day, t)), kept, weight, mean, variance);
+    return pointOf(isoFromDay(dayAt(as_of_day, t)), shown, posterior.weight, mean, variance);
   });
-  points.push(pointOf(question.as_of, kept, weight, posterior.mean_m, posterior.var_m));
+  points.push(pointOf(question.as_of, shown, posterior.weight, posterior.mean_m, posterior.var_m));
   for (let quarter = 1; quarter <= quarters_ahead; quarter++) {
     const t = quarter / 4;
-    const clock = posterior.clocks.growth.map((reading) => reading(t));
-    const noise = posterior.clocks.growth_twice.map((reading) => LEAK_NOISE * LEAK_NOISE * reading(t));
-    for (const n of kept) {
-      const k = X[n % X_COUNT]! * question.nameplate_g;
+    const { growth: clock, growth_twice } = posterior.clocks.at(t);
+    for (let i = 0; i < shown.length; i++) {
+      const n = shown[i]!;
       const j = Math.floor(n / X_COUNT);
+      const k = X[n - j * X_COUNT]! * nameplate_g;
       mean[n] = posterior.mean_m[n]! - k * clock[j]!;
-      variance[n] = posterior.var_m[n]! + k * k * noise[j]!;
+      variance[n] = posterior.var_m[n]! + k * k * LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
       rectifyAt(mean, variance, n);
     }
-    points.push(pointOf(isoFromDay(dayAt(as_of_day, t)), kept, weight, mean, variance));
+    points.push(pointOf(isoFromDay(dayAt(as_of_day, t)), shown, posterior.weight, mean, variance));
   }
   return points;
+}
+
+/** The nodes whose weight shows in the curve, in their order. */
+function shownNodes(weight: Float64Array): Int32Array {
+  const shown = new Int32Array(NODES);
+  let count = 0;
+  for (let n = 0; n < NODES; n++) if (weight[n]! > CURVE_CUT) shown[count++] = n;
+  return shown.subarray(0, count);
 }
 
 /**
@@ -146,14 +153,15 @@ function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURV
  */
 function pointOf(
   date: string,
-  kept: readonly number[],
+  shown: Int32Array,
   weight: Float64Array,
   node_mean: Float64Array,
   node_variance: Float64Array,
 ): CurvePoint {
   let mean = 0;
   let square = 0;
-  for (const n of kept) {
+  for (let i = 0; i < shown.length; i++) {
+    const n = shown[i]!;
     mean += weight[n]! * node_mean[n]!;
     square += weight[n]! * (node_mean[n]! * node_mean[n]! + node_variance[n]!);
   }

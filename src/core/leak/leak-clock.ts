@@ -45,6 +45,19 @@ export function seasonWeights(refrigerant: RefrigerantId, monthly_mean_c: readon
 /** ∫ from 0 to u of s(v)·e^{g·min(v, GROWTH_YEARS)} dv for one growth g; u, years, must lie in its clock's span. */
 export type ClockReading = (u: number) => number;
 
+/** Growth factor at `u` years, for growth `g` per year. */
+function grown(g: number, u: number): number {
+  return Math.abs(g) < GROWTH_ZERO ? 1 : Math.exp(g * Math.min(u, GROWTH_YEARS));
+}
+
+/** ∫ of the growth factor between two times of one month, years; `at_from` and `at_to` are the factor there. */
+function growthIntegral(g: number, from: number, to: number, at_from: number, at_to: number): number {
+  if (from >= GROWTH_YEARS || Math.abs(g) < GROWTH_ZERO) return (to - from) * at_from;
+  // The difference of two nearly equal factors would lose digits.
+  if (Math.abs(g) < GROWTH_SMALL) return (at_from * Math.expm1(g * (to - from))) / g;
+  return (at_to - at_from) / g;
+}
+
 /** The calendar months around the assessment date with their season weights; makes clocks for any growth. */
 export class LeakClock {
   /** Month boundaries, years, ascending; 0 and the end of growth are among them. */
@@ -84,23 +97,15 @@ export class LeakClock {
   /** The clock for growth `g`, per year. It sums outward from 0, so that values near 0 keep their digits. */
   reading(g: number): ClockReading {
     const { edge, rate, zero } = this;
-    const steady = Math.abs(g) < GROWTH_ZERO;
-    const grown = (u: number): number => (steady ? 1 : Math.exp(g * Math.min(u, GROWTH_YEARS)));
-    // A plain loop: `map` of a typed array takes many times as long.
     const grown_at = new Float64Array(edge.length);
     for (let i = 0; i < edge.length; i++)
-      grown_at[i] = i > 0 && edge[i]! > GROWTH_YEARS ? grown_at[i - 1]! : grown(edge[i]!);
-    /** ∫ of the growth factor from edge `i` to `u`, no later than the next edge; `grown_u` is the factor at `u`. */
-    const growthIntegral = (i: number, u: number, grown_u: number): number => {
-      if (steady || edge[i]! >= GROWTH_YEARS) return (u - edge[i]!) * grown_at[i]!;
-      // The difference of two nearly equal factors would lose digits.
-      if (Math.abs(g) < GROWTH_SMALL) return (grown_at[i]! * Math.expm1(g * (u - edge[i]!))) / g;
-      return (grown_u - grown_at[i]!) / g;
-    };
+      grown_at[i] = i > 0 && edge[i - 1]! >= GROWTH_YEARS ? grown_at[i - 1]! : grown(g, edge[i]!);
+    const month = new Float64Array(rate.length);
+    for (let i = 0; i < rate.length; i++)
+      month[i] = rate[i]! * growthIntegral(g, edge[i]!, edge[i + 1]!, grown_at[i]!, grown_at[i + 1]!);
     const sum = new Float64Array(edge.length);
-    const month = (i: number): number => rate[i]! * growthIntegral(i, edge[i + 1]!, grown_at[i + 1]!);
-    for (let i = zero; i < rate.length; i++) sum[i + 1] = sum[i]! + month(i);
-    for (let i = zero - 1; i >= 0; i--) sum[i] = sum[i + 1]! - month(i);
+    for (let i = zero; i < rate.length; i++) sum[i + 1] = sum[i]! + month[i]!;
+    for (let i = zero - 1; i >= 0; i--) sum[i] = sum[i + 1]! - month[i]!;
     return (u) => {
       let low = 0;
       let high = rate.length - 1;
@@ -109,9 +114,11 @@ export class LeakClock {
         if (edge[middle]! <= u) low = middle;
         else high = middle - 1;
       }
-      const from_edge = rate[low]! * growthIntegral(low, u, grown(u));
+      const from = edge[low]!;
+      const at_from = grown_at[low]!;
+      const from_edge = rate[low]! * growthIntegral(g, from, u, at_from, from < GROWTH_YEARS ? grown(g, u) : at_from);
       // From the edge nearer to 0, for the same reason as above.
-      return low >= zero ? sum[low]! + from_edge : sum[low + 1]! - (month(low) - from_edge);
+      return low >= zero ? sum[low]! + from_edge : sum[low + 1]! - (month[low]! - from_edge);
     };
   }
 

@@ -176,8 +176,8 @@ function repairSureDate(question: Question, posterior: Posterior): string | null
   const soft2 = (softness * question.nameplate_g) ** 2;
   for (let quarter = 1; quarter <= 20; quarter++) {
     const t = quarter / 4;
-    const spans = posterior.clocks.growth.map((reading) => reading(t));
-    const noises = posterior.clocks.growth_twice.map((reading) => LEAK_NOISE * LEAK_NOISE * reading(t));
+    const { growth: spans, growth_twice } = posterior.clocks.at(t);
+    const noises = growth_twice.map((spread) => LEAK_NOISE * LEAK_NOISE * spread);
     let all = 0;
     let kept = 0;
     for (let n = 0; n < NODES; n++) {

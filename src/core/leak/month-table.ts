@@ -31,9 +31,14 @@ export function monthTable(
   horizon: Pick<Horizon, "years" | "hazard">,
 ): MonthTable {
   const last = Math.ceil(12 * horizon.years);
-  const at = (reading: ClockReading): Float64Array =>
-    Float64Array.from({ length: last + 1 }, (_, j) => reading(j / 12));
-  const survival = Float64Array.from({ length: last }, (_, j) => Math.exp((-horizon.hazard * (2 * j + 1)) / 24));
+  // Plain loops: `from` with a function takes many times as long.
+  const at = (reading: ClockReading): Float64Array => {
+    const values = new Float64Array(last + 1);
+    for (let j = 0; j <= last; j++) values[j] = reading(j / 12);
+    return values;
+  };
+  const survival = new Float64Array(last);
+  for (let j = 0; j < last; j++) survival[j] = Math.exp((-horizon.hazard * (2 * j + 1)) / 24);
   const clock = clocks.map(at);
   const surviving = clock.map((c) => {
     const sum = new Float64Array(last + 1);

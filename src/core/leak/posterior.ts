@@ -134,9 +134,10 @@ function posteriorOfLog(
     if (record) snapshots.push(filter.snapshot(visit.t, entry, "before"));
     const sure = stands !== null && stands !== "empty" && question.plan.readings === "low";
     filter.visit(visit, sure ? MISTAKEN_BESIDE_READINGS : null);
-    if (visit.fill !== null) after_mean_m.set(entry, filter.meanCharge());
-    if (record) {
-      snapshots.push(filter.snapshot(visit.t, entry, "after"));
+    const after = record ? filter.snapshot(visit.t, entry, "after") : null;
+    if (visit.fill !== null) after_mean_m.set(entry, after?.mean_m ?? filter.meanCharge());
+    if (after !== null) {
+      snapshots.push(after);
       const sd_after = filter.lnXSd();
       learned.push(sd_before - sd_after);
       sd_before = sd_after;

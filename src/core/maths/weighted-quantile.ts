@@ -1,13 +1,55 @@
 const ROUNDING = 1e-12;
+/** Bins of equal width that values are first counted in; fewer values than this are not worth the counting. */
+const BINS = 256;
 
 /**
- * The smallest value whose cumulative weight reaches `p` of the total: quickselect by weight, expected linear time.
- * Reorders both arrays. A share within rounding of `p` counts as reaching it. `values` must not be empty.
+ * For each of `shares`, the smallest value whose cumulative weight reaches that share of the total: the bin that it
+ * lies in, then quickselect within the bin, linear time. A share within rounding of a weight counts as reached.
+ * `values` must not be empty, and be finite.
  */
-export function weightedQuantile(values: Float64Array, weights: Float64Array, p: number): number {
+export function weightedQuantiles(values: Float64Array, weights: Float64Array, shares: readonly number[]): number[] {
   let total = 0;
-  for (const weight of weights) total += weight;
-  let goal = (p - ROUNDING) * total;
+  let least = Infinity;
+  let most = -Infinity;
+  for (let i = 0; i < values.length; i++) {
+    total += weights[i]!;
+    const value = values[i]!;
+    if (value < least) least = value;
+    if (value > most) most = value;
+  }
+  const goals = shares.map((share) => (share - ROUNDING) * total);
+  if (values.length <= BINS || !(most > least)) {
+    return goals.map((goal) => selected(values.slice(), weights.slice(), goal));
+  }
+
+  const per_width = (BINS - 0.001) / (most - least);
+  const bin_of = new Uint8Array(values.length);
+  const bin_weight = new Float64Array(BINS);
+  const bin_count = new Int32Array(BINS);
+  for (let i = 0; i < values.length; i++) {
+    const bin = ((values[i]! - least) * per_width) | 0;
+    bin_of[i] = bin;
+    bin_weight[bin]! += weights[i]!;
+    bin_count[bin]!++;
+  }
+  return goals.map((goal) => {
+    let bin = 0;
+    let below = 0;
+    while (bin < BINS - 1 && (bin_count[bin] === 0 || below + bin_weight[bin]! < goal)) below += bin_weight[bin++]!;
+    const in_bin = new Float64Array(bin_count[bin]!);
+    const weight_in_bin = new Float64Array(bin_count[bin]!);
+    let count = 0;
+    for (let i = 0; i < values.length; i++) {
+      if (bin_of[i] !== bin) continue;
+      in_bin[count] = values[i]!;
+      weight_in_bin[count++] = weights[i]!;
+    }
+    return selected(in_bin, weight_in_bin, goal - below);
+  });
+}
+
+/** The smallest value whose cumulative weight reaches `goal`, the largest if none does. Reorders both arrays. */
+function selected(values: Float64Array, weights: Float64Array, goal: number): number {
   let first = 0;
   let end = values.length;
   for (;;) {

@@ -1,5 +1,5 @@
 import { DYE_WAIT_YEARS } from "../../../data/model-constants.ts";
-import { weightedQuantile } from "../maths/weighted-quantile.ts";
+import { weightedQuantiles } from "../maths/weighted-quantile.ts";
 import { LOCATION_IDS, type OptionId } from "../question/contract.ts";
 import { comparedOption } from "../question/option-of.ts";
 import { type Branch, nodeRows, type Option, SAME_COST } from "./compare.ts";
@@ -48,8 +48,8 @@ function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags"
   const { nodes } = futures.start;
   const courses = coursesOf(option).map((course) => {
     const repaired_at = repairTime(course.branch, futures);
-    // A repair today costs every node the same.
-    const rows = course.branch.course === "repair-now" ? 1 : nodes.count;
+    // A repair before anything is topped off costs every node the same.
+    const rows = repaired_at === 0 || (repaired_at !== null && !futures.start.top_up_now) ? 1 : nodes.count;
     const outcomes = repaired_at === null ? 1 : 2;
     return { ...course, repaired_at, rows, count: rows * PLACES * outcomes };
   });
@@ -156,9 +156,10 @@ export function costSpreads(outlook: Outlook): CostSpread[] {
   }));
 }
 
-/** The 5 % and 95 % quantiles. Reorders the items. */
+/** The 5 % and 95 % quantiles. */
 function rangeOf({ costs, weights }: Items): { p05: number; p95: number } {
-  return { p05: weightedQuantile(costs, weights, 0.05), p95: weightedQuantile(costs, weights, 0.95) };
+  const [p05, p95] = weightedQuantiles(costs, weights, [0.05, 0.95]) as [number, number];
+  return { p05, p95 };
 }
 
 /** Chance of each option to be the cheapest offered, carbon included: `costSpreads` without the costly spread. */
@@ -166,20 +167,23 @@ export function probabilitiesCheapest({ futures, tags, comparison, known }: Outl
   const { options } = comparison;
   const { nodes } = futures.start;
   const wins = options.map(() => 0);
-  const offered = options.flatMap((option, o) =>
-    option.offered ? [{ o, costs: comparedCosts(option, futures, tags) }] : [],
-  );
-  for (let i = 0; i < nodes.count * PLACES; i++) {
-    let best = -1;
-    let least = Infinity;
-    for (const { o, costs } of offered) {
-      const cost = costs[i]!;
-      if (cost < least * (1 - SAME_COST)) {
-        least = cost;
-        best = o;
+  // Of the options so far, at each node and place: the least cost, and whose it is.
+  const least = new Float64Array(nodes.count * PLACES).fill(Infinity);
+  const cheapest = new Int8Array(nodes.count * PLACES).fill(-1);
+  options.forEach((option, o) => {
+    if (!option.offered) return;
+    const costs = comparedCosts(option, futures, tags);
+    for (let i = 0; i < costs.length; i++) {
+      if (costs[i]! < least[i]! * (1 - SAME_COST)) {
+        least[i] = costs[i]!;
+        cheapest[i] = o;
       }
     }
-    if (best >= 0) wins[best]! += nodes.weight[Math.floor(i / PLACES)]! * known.belief[i % PLACES]!;
+  });
+  for (let n = 0, i = 0; n < nodes.count; n++) {
+    for (let l = 0; l < PLACES; l++, i++) {
+      if (cheapest[i]! >= 0) wins[cheapest[i]!]! += nodes.weight[n]! * known.belief[l]!;
+    }
   }
   return wins;
 }

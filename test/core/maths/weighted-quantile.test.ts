@@ -1,9 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { weightedQuantile } from "../../../src/core/maths/weighted-quantile.ts";
+import { weightedQuantiles } from "../../../src/core/maths/weighted-quantile.ts";
 
-const quantile = (values: number[], weights: number[], p: number) =>
-  weightedQuantile(Float64Array.from(values), Float64Array.from(weights), p);
+const quantiles = (values: number[], weights: number[], shares: number[]) =>
+  weightedQuantiles(Float64Array.from(values), Float64Array.from(weights), shares);
+const quantile = (values: number[], weights: number[], p: number) => quantiles(values, weights, [p])[0];
 
 /** The definition: sort, add up, stop at the first value whose share reaches `p`. */
 function sorted(values: readonly number[], weights: readonly number[], p: number): number {
@@ -17,7 +18,7 @@ function sorted(values: readonly number[], weights: readonly number[], p: number
   return order.at(-1)!.value;
 }
 
-describe("weightedQuantile(values, weights, p) is the smallest value whose cumulative weight reaches p", () => {
+describe("weightedQuantiles(values, weights, [p]) is the smallest value whose cumulative weight reaches p", () => {
   it.each([
     { p: 0, is: 10 },
     { p: 0.1, is: 10 },
@@ -52,6 +53,25 @@ describe("weightedQuantile(values, weights, p) is the smallest value whose cumul
         if (p > 0) expect(quantile(values, weights, p)).toBe(sorted(values, weights, p));
       }),
       { numRuns: 1000 },
+    );
+  });
+
+  it("of many values, bunched or far apart, is that of a plain sort, for several shares at once", () => {
+    // Exponents spread the values over six powers of ten, so that nearly all fall into the first of the bins.
+    const pairs = fc.array(fc.tuple(fc.integer({ min: 0, max: 60 }), fc.integer({ min: 0, max: 5 })), {
+      minLength: 300,
+      maxLength: 900,
+      size: "max",
+    });
+    fc.assert(
+      fc.property(pairs, fc.boolean(), (rows, bunched) => {
+        fc.pre(rows.some(([, weight]) => weight > 0));
+        const values = rows.map(([value]) => (bunched ? 10 ** (value / 10) : value));
+        const weights = rows.map(([, weight]) => weight);
+        const shares = [0.05, 0.5, 0.95, 1];
+        expect(quantiles(values, weights, shares)).toEqual(shares.map((p) => sorted(values, weights, p)));
+      }),
+      { numRuns: 200 },
     );
   });
 });
