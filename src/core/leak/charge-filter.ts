@@ -191,6 +191,8 @@ export class ChargeFilter {
     for (let n = 0; n < NODES; n++) {
       this.multiply(n, evidence[n]!);
       const h = slope[n]!;
+      // What was clear beforehand tells nothing new of the charge.
+      if (h === 0) continue;
       const per_s = per_sd[n]!;
       const d_m = var_m[n]! - own * cov_mb[n]!;
       const d_b = cov_mb[n]! - own * var_b[n]!;
