@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { assessBench } from "./assess.bench.ts";
 import { digestOf, lineOf, medianOf } from "./measurement.ts";
+import { plainCBench } from "./plain-c.bench.ts";
 
 /** The benches run on demand; here at their tiniest, so that they cannot rot. Nothing is timed. */
 describe("the assess bench", () => {
@@ -20,6 +21,16 @@ describe("the assess bench", () => {
     const digests = first.map(({ digest }) => digest);
     expect(new Set(digests).size).toBe(6);
     expect(assessBench({ rounds: 1, times: 1, questions: 6 }).map(({ digest }) => digest)).toEqual(digests);
+  });
+});
+
+describe("the bench beside plain C", () => {
+  it("comes to the same there, or says that there is no compiler", () => {
+    const names = plainCBench({ rounds: 1, questions: 3 }).map(({ name }) => name);
+    expect([
+      ["posterior of 3 varied, in plain C", "posterior of 3 varied"],
+      ["posterior of 3 varied: no C compiler here"],
+    ]).toContainEqual(names);
   });
 });
 
