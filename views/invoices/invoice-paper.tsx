@@ -8,7 +8,7 @@ import {
 } from "../../src/core/quotes/invoice.ts";
 import { CustomerSaid } from "../quotes/customer-said.tsx";
 import { SaidDay } from "../quotes/offer.tsx";
-import { Fact, PaperHead, vehicleFacts } from "../quotes/paper-head.tsx";
+import { Fact, PaperHead, SheetFoot, vehicleFacts } from "../quotes/paper-head.tsx";
 import { PriceTable } from "../quotes/price-table.tsx";
 
 /** A balance, and what of the paid was a deposit. */
@@ -106,9 +106,7 @@ export function InvoicePaper(props: InvoicePaperProps) {
           <p class="letterhead-text">{letterhead.terms}</p>
         </section>
       )}
-      <p class="sheet-foot" aria-hidden="true">
-        {name} · {letterhead.shop}
-      </p>
+      <SheetFoot name={name} shop={letterhead.shop} />
     </article>
   );
 }

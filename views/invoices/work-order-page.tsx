@@ -7,7 +7,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { WorkCautions } from "../parts/work-cautions.tsx";
 import { saidInEnglish } from "../quotes/customer-said.tsx";
-import { Fact, PaperHead, vehicleFacts } from "../quotes/paper-head.tsx";
+import { Fact, PaperHead, SheetFoot, vehicleFacts } from "../quotes/paper-head.tsx";
 import { Day } from "../words/said.tsx";
 
 interface WorkOrderPageProps {
@@ -82,9 +82,7 @@ export function WorkOrderPage({ snapshot, option, accepted, agreement, back, ass
             ))}
           </div>
         </section>
-        <p class="sheet-foot" aria-hidden="true">
-          {name} · {letterhead.shop}
-        </p>
+        <SheetFoot name={name} shop={letterhead.shop} />
       </article>
     </Layout>
   );

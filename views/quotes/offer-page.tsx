@@ -11,6 +11,7 @@ import type { CustomerSaid } from "./customer-said.tsx";
 import {
   Cautions,
   DoingNothing,
+  hasEstimate,
   OfferHead,
   type OfferProps,
   Prices,
@@ -20,6 +21,7 @@ import {
   WarrantyAndTerms,
 } from "./offer.tsx";
 import { BarKey, OptionsCompared } from "./offer-options.tsx";
+import { SheetFoot } from "./paper-head.tsx";
 import { saidPrice } from "./said-quote.ts";
 
 /** The option that was accepted, and what was agreed on besides. */
@@ -77,14 +79,16 @@ export function OfferPage(props: OfferPageProps) {
             <section class="offer-part" id="offer-sums">
               <OfferSums {...props} />
             </section>
-            <section class="offer-part">
-              <details class="offer-fold on-paper">
-                <summary>
-                  <h2>{said.word("price.breakdown")}</h2>
-                </summary>
-                <Prices snapshot={snapshot} outlook={outlook} said={said} />
-              </details>
-            </section>
+            {snapshot.options.length > 0 && (
+              <section class="offer-part">
+                <details class="offer-fold on-paper">
+                  <summary>
+                    <h2>{said.word("price.breakdown")}</h2>
+                  </summary>
+                  <Prices snapshot={snapshot} outlook={outlook} said={said} />
+                </details>
+              </section>
+            )}
             <WarrantyAndTerms snapshot={snapshot} said={said} />
             {offer.state === "sent" && <AnswerForm {...props} />}
             <PaperAnswer {...props} />
@@ -92,6 +96,7 @@ export function OfferPage(props: OfferPageProps) {
             <Cautions snapshot={snapshot} said={said} />
           </>
         )}
+        <SheetFoot name={title} shop={shop} />
       </article>
     </Layout>
   );
@@ -137,15 +142,15 @@ export function OfferSums(props: OfferPageProps) {
   return (
     <>
       <Recommendation snapshot={snapshot} outlook={outlook} said={said} />
-      <YearsKept {...props} />
-      <h2 class="visually-hidden">{said.word("options.title")}</h2>
+      {(hasEstimate(outlook) || props.errors.some(({ field }) => field === "years")) && <YearsKept {...props} />}
+      {snapshot.options.length > 0 && <h2 class="visually-hidden">{said.word("options.title")}</h2>}
       <OptionsCompared
         snapshot={snapshot}
         outlook={outlook}
         said={said}
         accepted={acceptedOf(props.offer)?.option ?? null}
       />
-      {outlook.options.some(({ years }) => years !== null) && <BarKey said={said} />}
+      {hasEstimate(outlook) && <BarKey said={said} />}
       <DoingNothing snapshot={snapshot} outlook={outlook} said={said} />
       {/* Goes with the answer, wherever that form stands. */}
       <input type="hidden" name="years" value={outlook.keep_years} form="answer" />

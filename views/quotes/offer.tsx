@@ -64,11 +64,11 @@ export function Recommendation({ snapshot, outlook, said }: OfferProps) {
       {outlook.check_first && (
         <p>
           {said.word("word.may-not-be-low")}
-          {recommended_why === "" && ` ${said.word("word.readings-first")}`}
+          {recommended_why === "" && hasEstimate(outlook) && ` ${said.word("word.readings-first")}`}
         </p>
       )}
       <ByTheNumbers snapshot={snapshot} outlook={outlook} said={said} />
-      {first_step != null && (
+      {first_step != null && outlook.not_needed !== true && (
         <p>
           {said.word("word.first-step", {
             price: said.sum(first_step.price),
@@ -77,9 +77,14 @@ export function Recommendation({ snapshot, outlook, said }: OfferProps) {
         </p>
       )}
       {note !== "" && <p class="letterhead-text">{note}</p>}
-      <p class="soft">{whatIsKnown(snapshot, outlook, said)}</p>
+      {(hasEstimate(outlook) || !outlook.check_first) && <p class="soft">{whatIsKnown(snapshot, outlook, said)}</p>}
     </div>
   );
+}
+
+/** Whether the years ahead are estimated for any option: not where only what is wrong is to be found out. */
+export function hasEstimate({ options }: QuoteOutlook): boolean {
+  return options.some(({ years }) => years !== null);
 }
 
 function headline(option: QuoteOption | undefined, { not_needed, check_first }: QuoteOutlook, said: CustomerSaid) {
@@ -120,10 +125,11 @@ function whatIsKnown({ vehicle }: QuoteSnapshot, { leak }: QuoteOutlook, said: C
 /** The consequence of waiting: a sentence, since doing nothing has no price to compare. */
 export function DoingNothing({ outlook, said }: OfferProps) {
   const { release_g } = outlook.nothing;
+  const released = { mass: said.release(release_g), years: said.years(outlook.keep_years) };
   return (
     <p class="offer-nothing">
-      <strong>{said.word("nothing.head")}</strong> {saidNothing(outlook, said)}{" "}
-      {said.word("nothing.released", { mass: said.release(release_g), years: said.years(outlook.keep_years) })}
+      <strong>{said.word("nothing.head")}</strong> {saidNothing(outlook, said)}
+      {!outlook.check_first && ` ${said.word("nothing.released", released)}`}
     </p>
   );
 }

@@ -55,3 +55,12 @@ export function Fact({ name, children }: { name: string; children: Child }) {
     </div>
   );
 }
+
+/** At the foot of each printed sheet: which paper it is, and whose, beside its page number. */
+export function SheetFoot({ name, shop }: { name: string; shop: string }) {
+  return (
+    <p class="sheet-foot" aria-hidden="true">
+      {name} · {shop}
+    </p>
+  );
+}

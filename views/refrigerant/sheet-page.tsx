@@ -6,7 +6,7 @@ import type { MassBalance } from "../../src/core/refrigerant/cylinders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { saidInEnglish } from "../quotes/customer-said.tsx";
-import { Fact, PaperHead } from "../quotes/paper-head.tsx";
+import { Fact, PaperHead, SheetFoot } from "../quotes/paper-head.tsx";
 import { Day } from "../words/said.tsx";
 import { BalanceCells, BalanceHead } from "./cylinder-page.tsx";
 import { exactMass } from "./exact-mass.ts";
@@ -67,9 +67,7 @@ export function SheetPage(props: SheetPageProps) {
           Amounts as the scales showed them, from the charge logs as they stand today. What has to be recorded, and for
           how long, depends on the place: check your local rules.
         </p>
-        <p class="sheet-foot" aria-hidden="true">
-          {name} · {letterhead.shop}
-        </p>
+        <SheetFoot name={name} shop={letterhead.shop} />
       </article>
     </Layout>
   );
@@ -157,7 +155,7 @@ function Line({ line, units, may_change }: { line: SheetLine; units: UnitSystem;
   const who = [line.technician, line.certificate].filter((text) => text !== "").join(", ");
   return (
     <tr>
-      <th scope="row">
+      <th scope="row" class="unbroken">
         {may_change ? (
           <a href={`/refrigerant/work/${line.log_id}`}>
             <Day iso={line.date} />
@@ -170,12 +168,17 @@ function Line({ line, units, may_change }: { line: SheetLine; units: UnitSystem;
       <td dir="auto">{line.vehicle}</td>
       <td>{line.refrigerant}</td>
       <td class="figure-cell">{mass(line.recovered_g)}</td>
-      <td>{line.recovered_into || (line.recovered_g ? "not said" : "")}</td>
+      <td class={unbroken(line.recovered_into)}>{line.recovered_into || (line.recovered_g ? "not said" : "")}</td>
       <td class="figure-cell">{mass(line.charged_g)}</td>
-      <td>
+      <td class={unbroken(line.charged_from)}>
         {line.charged_from || (line.charged_g ? "not said" : "")}
         {line.charged_condition !== "" && `, ${line.charged_condition}`}
       </td>
     </tr>
   );
+}
+
+/** A cylinder's number stays in one line, unless it is longer than its column can be. */
+function unbroken(cylinder: string): string | undefined {
+  return cylinder.length <= 12 ? "unbroken" : undefined;
 }

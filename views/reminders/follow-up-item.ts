@@ -45,7 +45,7 @@ export function resultsOf({ what }: DueFollowUp): { id: FollowUpResultId; button
     case "repair-look":
       return [
         { id: "nothing-seen", button: "Dry", words: "The repair is dry" },
-        { id: "still-leaks", button: "It still leaks", words: "The repair still leaks" },
+        { id: "still-leaks", button: "Still leaks", words: "The repair still leaks" },
       ];
     case "watch":
     case "repair-held":

@@ -130,7 +130,8 @@ function FollowUp({ one, n, refused, may_change, submit_key }: FollowUpsPageProp
         <a href={`/vehicles/${vehicle.id}`} dir="auto">
           {vehicle.label}
         </a>
-        {plate !== "" && `, ${plate}`}
+        {/* A vehicle that nobody named is called by its words and its plate. */}
+        {plate !== "" && !vehicle.label.includes(plate) && `, ${plate}`}
       </p>
       {customer !== null && (
         <p>
