@@ -71,7 +71,10 @@ export async function lookedAt(page: Page, name: string): Promise<void> {
   await page.setViewportSize(PHONE);
 }
 
-/** Fails unless the page takes as many sheets as said, of A4 and of Letter; the PDFs are kept to look at. */
+/**
+ * Fails unless the page takes as many sheets as said, of A4 and of Letter, wherever it was scrolled to; the PDFs are
+ * kept to look at.
+ */
 export async function onPaper(page: Page, name: string, sheets: number): Promise<void> {
   for (const format of ["A4", "Letter"] as const) {
     const pdf = await page.pdf({ format, path: `dist/shots/${name}-${format}.pdf` });

@@ -12,7 +12,7 @@ const LEFT_OUT = new Set(["head", "script", "style", "template", "nav", "select"
  * the first line already; definitions show on demand.
  */
 const UNSEEN =
-  /class="[^"]*\b(masthead|visually-hidden|skip-link|definition|answer-line|ask-line|paper-answer|column-name)\b/;
+  /class="[^"]*\b(masthead|visually-hidden|skip-link|definition|answer-line|ask-line|paper-answer|sheet-foot|column-name)\b/;
 
 type Counts = keyof WordsOfPage | "nothing";
 

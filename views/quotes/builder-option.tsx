@@ -8,7 +8,7 @@ import { Folded } from "../parts/folded.tsx";
 import { saidYears } from "../words/times.ts";
 import type { MoneyStyle } from "./money-style.ts";
 import { type LineFields, lineInput, type OptionFields, optionInput } from "./quote-fields.ts";
-import { saidSum } from "./said-quote.ts";
+import { leastToday, saidSum } from "./said-quote.ts";
 
 interface BuilderOptionProps {
   /** The path for its buttons. */
@@ -33,7 +33,8 @@ interface BuilderOptionProps {
 
 /** One option in the builder: its texts, its lines and its total. */
 export function BuilderOption(props: BuilderOptionProps) {
-  const { path, fields, place, others, shown, advised, was_minor, keep_years, currency, money, messages } = props;
+  const { path, fields, place, others, content, shown, advised, was_minor, keep_years, currency, money, messages } =
+    props;
   const amount = (minor: number) => formatAmount(minor, currency, money.number_format);
   const { id } = fields;
   const of = fieldOf(fields, messages, (part: "title" | "words" | "not_covered" | "discount") => optionInput(id, part));
@@ -99,10 +100,10 @@ export function BuilderOption(props: BuilderOptionProps) {
             <dt>To pay today</dt>
             <dd>{formatAmount(shown.price.total_minor, currency, money.number_format)}</dd>
           </div>
-          {shown.years !== null && (
+          {shown.years !== null && content !== undefined && (
             <div>
               <dt>Over {saidYears(keep_years)}, about</dt>
-              <dd>{saidSum(shown.years.total, money)}</dd>
+              <dd>{saidSum(shown.years.total, money, leastToday({ option: content, shown, currency }))}</dd>
             </div>
           )}
         </dl>

@@ -14,7 +14,7 @@ import { saidYears } from "../words/times.ts";
 import { BuilderOption } from "./builder-option.tsx";
 import type { MoneyStyle } from "./money-style.ts";
 import type { QuoteFields } from "./quote-fields.ts";
-import { saidSum } from "./said-quote.ts";
+import { leastToday, saidSum } from "./said-quote.ts";
 import { WORK_CHOICES } from "./work-choices.ts";
 
 export interface BuilderProps {
@@ -263,11 +263,11 @@ function GiveIt({
 /** The shop's recommendation beside the model's. */
 function Recommend({ fields, content, outlook, money, messages }: BuilderProps & { messages: Messages }) {
   const advised = content.options.find(({ id }) => id === outlook.advised);
-  const years = outlook.options.find(({ id }) => id === outlook.advised)?.years;
+  const shown = outlook.options.find(({ id }) => id === outlook.advised);
   return (
     <Entry name="Your advice">
       <p>
-        {advised === undefined || years == null ? (
+        {advised === undefined || shown?.years == null ? (
           outlook.check_first ? (
             <>It may not be low on refrigerant: the model advises none of these before readings settle that.</>
           ) : (
@@ -275,7 +275,8 @@ function Recommend({ fields, content, outlook, money, messages }: BuilderProps &
           )
         ) : (
           <>
-            The model's choice is <strong>{advised.title}</strong>: about {saidSum(years.total, money)} over{" "}
+            The model's choice is <strong>{advised.title}</strong>: about{" "}
+            {saidSum(shown.years.total, money, leastToday({ option: advised, shown, currency: content.currency }))} over{" "}
             {saidYears(outlook.keep_years)}.
           </>
         )}

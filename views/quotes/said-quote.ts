@@ -6,9 +6,9 @@ import { estimated } from "../words/numbers.ts";
 import type { CustomerSaid } from "./customer-said.tsx";
 import type { MoneyStyle } from "./money-style.ts";
 
-/** An estimate in a quote's currency: `$1,050`, `350 €`. */
-export function saidSum(amount: number, { currency, number_format }: MoneyStyle): string {
-  return formatWhole(estimated(amount), currency, number_format);
+/** An estimate in a quote's currency, not rounded below `least`: `$1,050`, `350 €`. */
+export function saidSum(amount: number, { currency, number_format }: MoneyStyle, least = 0): string {
+  return formatWhole(estimatedFrom(amount, least), currency, number_format);
 }
 
 /** How a quote stands, in a word or two. */
@@ -30,8 +30,12 @@ export function saidPrice(option: QuoteOption, total_minor: number, said: Custom
 
 /** A rounded sum, but never one below what is paid today. */
 function saidFrom(amount: number, least: number, said: CustomerSaid): string {
+  return said.whole(estimatedFrom(amount, least));
+}
+
+function estimatedFrom(amount: number, least: number): number {
   const rounded = estimated(amount);
-  return said.whole(rounded < least ? Math.ceil(least) : rounded);
+  return rounded < least ? Math.ceil(least) : rounded;
 }
 
 /** What an option costs, and how it is said. */
@@ -42,7 +46,7 @@ interface Priced {
 }
 
 /** The least that is paid today, in the main unit. */
-function leastToday({ option, shown: { price }, currency }: Priced): number {
+export function leastToday({ option, shown: { price }, currency }: Priced): number {
   return mainUnits(placePriceRange(option, price.total_minor)?.least_minor ?? price.total_minor, currency);
 }
 

@@ -102,6 +102,9 @@ describe("an unchanged quote costs over the years what the model expects", () =>
     const { answer, offer } = situation(MIDDLING, { prices: only_hose });
     const years = yearsOf(quoteOutlook(offer(HOSE), KEEP));
     expect(years.total).toBeCloseTo(costOf(answer, "repair"), 1);
+    // Most cases end at today's price: it holds in 93 of 100, and a sound system needs no charge for three years.
+    const soon = quoteOutlook(offer(HOSE), 3);
+    expect(yearsOf(soon).likely.from).toBeCloseTo(mainUnits(soon.options[0]!.price.total_minor, "USD"), 2);
     expect(years.sure).toMatchObject({ code: "place", probability: 1, holds: 0.93 });
   });
 
@@ -178,6 +181,19 @@ describe("years kept", () => {
     expect(yearsOf(one).later).toBeLessThan(yearsOf(five).later);
     expect(yearsOf(five).later).toBeLessThan(yearsOf(ten).later);
     expect(yearsOf(one).release_g).toBeLessThan(yearsOf(ten).release_g);
+  });
+
+  it.each([
+    ["middling", MIDDLING],
+    ["unknown", []],
+  ])("neither end of a likely range falls with more of them, leak: %s", (_name, log) => {
+    const offer = situation(log).offer(RECHARGE, HOSE, FOUND);
+    const ends = [2, 3, 4, 8].map((years) => quoteOutlook(offer, years).options.map(({ years }) => years!.likely));
+    for (const [n, likely] of ends.slice(1).entries())
+      for (const [i, { from, to }] of likely.entries()) {
+        expect(from).toBeGreaterThanOrEqual(ends[n]![i]!.from - 0.005);
+        expect(to).toBeGreaterThanOrEqual(ends[n]![i]!.to - 0.005);
+      }
   });
 
   it("the same offer gives the same outlook", () => {
