@@ -1,4 +1,4 @@
-import { beforeAll, beforeEach, expect, test } from "vitest";
+import { beforeAll, beforeEach, expect, test, vi } from "vitest";
 import { SetClock } from "./at.ts";
 import { expectNoSidewaysScroll, openPage, PHONE } from "./support.ts";
 import { headed, lookedAt, onPaper, openShop, press, WalkIn, wordsOf } from "./walk-in-story.ts";
@@ -10,6 +10,8 @@ import { headed, lookedAt, onPaper, openShop, press, WalkIn, wordsOf } from "./w
  * 35.00; 7.5 % tax on parts, refrigerant and supplies, none on labor.
  */
 
+// A story is long, and other tests run beside it.
+vi.setConfig({ testTimeout: 120_000 });
 const TODAY = "2026-06-15T09:00:00Z";
 const at = new SetClock(TODAY);
 beforeAll(() => openShop(at));
