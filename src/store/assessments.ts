@@ -53,12 +53,16 @@ export class Assessments {
     return answer;
   }
 
-  /** The answers to several questions, in their order. Those about vehicles that are not here are not kept. */
+  /**
+   * The answers to several questions, in their order. Those about vehicles that are not here are not kept. No more than
+   * `most_new` are computed: after them there are kept ones only, and null for the others.
+   */
   async answers<Answer extends AssessAnswer>(
     asked: readonly Asked[],
     model_version: string,
     assess: (request: AssessRequest) => Answer | Promise<Answer>,
-  ): Promise<Answer[]> {
+    most_new = asked.length,
+  ): Promise<(Answer | null)[]> {
     const hashes = await Promise.all(asked.map(({ request }) => contentHash(request)));
     const found = await this.#scope.all<{ vehicle_id: string; input_hash: string; answer: string }>(
       `SELECT vehicle_id, input_hash, answer FROM assessments
@@ -68,11 +72,15 @@ export class Assessments {
     );
     const kept = new Map(found.map(({ vehicle_id, input_hash, answer }) => [`${vehicle_id} ${input_hash}`, answer]));
     const made: Kept[] = [];
-    const answers: Answer[] = [];
+    const answers: (Answer | null)[] = [];
     // One after the other, so that a list does not fill the queue in which others wait.
     for (const [i, { vehicle_id, request }] of asked.entries()) {
       const input_hash = hashes[i]!;
       const known = kept.get(`${vehicle_id} ${input_hash}`);
+      if (known === undefined && made.length >= most_new) {
+        answers.push(null);
+        continue;
+      }
       const answer: Answer = known === undefined ? await assess(request) : JSON.parse(known);
       if (known === undefined) made.push({ vehicle_id, input_hash, answer: JSON.stringify(answer) });
       answers.push(answer);

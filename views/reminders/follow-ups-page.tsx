@@ -39,8 +39,8 @@ interface FollowUpsPageProps {
   said: string;
   closed: readonly ShownClosed[];
   refused: RefusedReason | null;
-  /** How many vehicles were looked through, where there are more. */
-  looked_through: number | null;
+  /** Vehicles whose estimates are still to be worked out. */
+  waiting: number;
   may_change: boolean;
   submit_key: string;
   asset: AssetUrl;
@@ -74,9 +74,10 @@ export function FollowUpsPage(props: FollowUpsPageProps) {
           </ol>
         )}
         <Pages before={props.before} next={props.next} />
-        {props.looked_through !== null && (
+        {props.waiting > 0 && (
           <p class="soft">
-            Looked through the first {props.looked_through} vehicles by name. Archive those that come no more.
+            {props.waiting === 1 ? "The estimate of 1 vehicle is" : `The estimates of ${props.waiting} vehicles are`}{" "}
+            not worked out yet: open this list again. What their records say is in it.
           </p>
         )}
       </Entry>

@@ -13,7 +13,7 @@ import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { readWords } from "../forms/form-reading.ts";
 import { formOf, newSubmitKey, submitKeyOf } from "../forms/posted-form.ts";
-import { followUpList, MOST_VEHICLES, searchedFollowUps } from "./follow-ups.ts";
+import { followUpList, searchedFollowUps } from "./follow-ups.ts";
 
 type Granted = Context<GrantedEnv>;
 
@@ -43,7 +43,7 @@ export function followUpRoutes(deps: Deps) {
 
 async function answerList(c: Granted, deps: Deps, refused: RefusedReason | null = null): Promise<Response> {
   const { store } = c.var;
-  const { today, time_zone, due, more_vehicles } = await followUpList(deps, store);
+  const { today, time_zone, due, waiting } = await followUpList(deps, store);
   const search = (c.req.query("q") ?? "").trim().slice(0, 120);
   const found = search === "" ? due : searchedFollowUps(due, search);
   const number = c.req.query("page") ?? "1";
@@ -75,7 +75,7 @@ async function answerList(c: Granted, deps: Deps, refused: RefusedReason | null 
       closed: `${localTime(closed_at, time_zone)}, by ${closed_by}`,
     })),
     refused,
-    looked_through: more_vehicles ? MOST_VEHICLES : null,
+    waiting,
     may_change: mayAct(c.var.access.role, "editor"),
     submit_key: newSubmitKey(deps.random).slice(0, 16),
     asset: deps.asset,

@@ -13,9 +13,10 @@ import { followUpsOfAll } from "./reminded.ts";
 /** Follow-ups of the coming fortnight are due: time to call the customer. A quote runs out within a week. */
 const DUE_DAYS = 14;
 const QUOTE_DUE_DAYS = 7;
-/** Vehicles that are looked through for them, by name; and quotes, the oldest first. */
-export const MOST_VEHICLES = 500;
-const MOST_QUOTES = 1000;
+/** Answers that are computed for one look at the list; the others are there from a look before, or from the next. */
+const MOST_NEW_ANSWERS = 500;
+/** Quotes that are looked through, the oldest first. */
+const MOST_QUOTES = 10_000;
 
 /** All that a shop has to follow up, as of a day where it is. */
 export interface FollowUpList {
@@ -23,8 +24,8 @@ export interface FollowUpList {
   time_zone: string;
   /** The longest overdue first. */
   due: DueFollowUp[];
-  /** There are more vehicles than were looked through. */
-  more_vehicles: boolean;
+  /** Vehicles of which the model is still to be asked: what their records alone say is in the list. */
+  waiting: number;
 }
 
 /** One list for the shop: looks, repairs, watch dates, quotes without an answer, accepted work that is not logged. */
@@ -39,7 +40,7 @@ export async function followUpList(
   ]);
   const today = todayIn({ time_zone }, now());
   const owner_of = new Map(owners.map((owner) => [owner.vehicle_id, owner]));
-  const followed = await followUpsOfAll(model, store, today, MOST_VEHICLES);
+  const followed = await followUpsOfAll(model, store, today, MOST_NEW_ANSWERS);
   const until = isoFromDay(dayNumber(today) + DUE_DAYS);
   const of_vehicles = followed.flatMap(({ vehicle, follow_ups }) =>
     follow_ups
@@ -57,7 +58,7 @@ export async function followUpList(
     .flatMap((quote) => quoteFollowUp(quote, owner_of.get(quote.vehicle_id), today, time_zone))
     .filter(({ vehicle, key }) => !closed.has(closedKey(vehicle.id, key)));
   const due = [...of_vehicles, ...of_quotes].toSorted((a, b) => (a.due < b.due ? -1 : a.due > b.due ? 1 : 0));
-  return { today, time_zone, due, more_vehicles: followed.length === MOST_VEHICLES };
+  return { today, time_zone, due, waiting: followed.filter(({ waits }) => waits).length };
 }
 
 /** Those of the list whose vehicle, plate or customer a text is part of. */

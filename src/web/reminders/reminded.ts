@@ -11,7 +11,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Deps } from "../edge/deps.ts";
 import type { Model } from "../edge/model.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
-import { briefAnswer, briefAnswers } from "../vehicles/brief-answer.ts";
+import { briefAnswer, briefAnswers, someBriefAnswers } from "../vehicles/brief-answer.ts";
 import { todayIn } from "../workspace.ts";
 
 const PAGE = 100;
@@ -70,38 +70,58 @@ export async function remindersOfAll(
 export interface FollowedUp {
   vehicle: Vehicle;
   follow_ups: Reminder[];
+  /** What the model says is still to be computed: these are the follow-ups of the records alone. */
+  waits: boolean;
 }
 
 /**
- * The open follow-ups of the first `most` vehicles by name. The model is asked about the day of the last entry, so that
- * an answer is kept until there is another entry; and not at all about an entry so recent that nothing of it is due.
+ * The open follow-ups of every vehicle. The model is asked about the day of the last entry, so that an answer is kept
+ * until there is another entry; and not at all about an entry so recent that nothing of it is due. At most `most_new`
+ * answers are computed at once: the next look goes on from there.
  */
 export async function followUpsOfAll(
   model: Model,
   store: WorkspaceStore,
   today: string,
-  most: number,
+  most_new: number,
 ): Promise<FollowedUp[]> {
   const kept = await whatIsKept(store);
   const all: FollowedUp[] = [];
-  for await (const records of pagesOfRecords(store, most)) {
+  let left = most_new;
+  for await (const records of pagesOfRecords(store, Number.POSITIVE_INFINITY)) {
     const asking = records.map((record) => {
       const one = askingOf(record, today);
       return one.at_entry !== null && dayNumber(today) - dayNumber(one.at_entry.as_of) < RECENT_DAYS
         ? { ...one, at_entry: null }
         : one;
     });
-    const answers = await answersThen(model, store, asking);
+    const with_entries = asking.filter(({ at_entry }) => at_entry !== null);
+    const computed = { count: 0 };
+    const answers = await someBriefAnswers(counted(model, computed), store, with_entries.map(asked("at_entry")), left);
+    left -= computed.count;
+    const answer_of = new Map(with_entries.map((one, i) => [one, answers[i] ?? null]));
     all.push(
-      ...asking.map(({ record }, i) => ({
-        vehicle: record.vehicle,
-        follow_ups: followUpsOf({ at_entry: answers[i] ?? null, ...saidBy(record, today, kept) }).filter(
-          isOpen(record.vehicle.id, kept),
-        ),
+      ...asking.map((one) => ({
+        vehicle: one.record.vehicle,
+        follow_ups: followUpsOf({
+          at_entry: answer_of.get(one) ?? null,
+          ...saidBy(one.record, today, kept),
+        }).filter(isOpen(one.record.vehicle.id, kept)),
+        waits: answer_of.get(one) === null,
       })),
     );
   }
   return all;
+}
+
+/** The model, with a count of the answers that it was asked for. */
+function counted(model: Model, computed: { count: number }): Pick<Model, "pageAnswer"> {
+  return {
+    pageAnswer: (request, options) => {
+      computed.count++;
+      return model.pageAnswer(request, options);
+    },
+  };
 }
 
 /** No watch date and no settled repair comes sooner after an entry than this, and the list looks two weeks ahead. */

@@ -6,6 +6,7 @@ import { reminderWords } from "../../../views/reminders/reminder-words.ts";
 import { dayNumber } from "../../core/quantities/dates.ts";
 import { isOverdue, type Reminder } from "../../core/reminders.ts";
 import { mayAct } from "../../store/roles.ts";
+import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import { requireRole, storeOfFeed } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
@@ -14,7 +15,10 @@ import { followUpList } from "./follow-ups.ts";
 import { type CalendarEvent, calendarText } from "./ics.ts";
 import { type Reminded, remindersOfAll, remindersOfVehicle } from "./reminded.ts";
 
-/** The calendar of a workspace holds its first vehicles by name, up to so many. */
+/**
+ * The calendar of a workspace holds what is expected of its first vehicles by name, up to so many; of the others, what
+ * is due.
+ */
 const FEED_VEHICLES = 500;
 
 /** Reminders: a page and a file for each vehicle, and one calendar of all of them under a secret address. */
@@ -35,20 +39,39 @@ export function reminderRoutes(deps: Deps) {
   app.get("/feed/:file{[\\w-]+\\.ics}", etag(), async (c) => {
     const store = await storeOfFeed(c, deps, c.req.param("file").replace(/\.ics$/, ""));
     const { name, time_zone } = await store.settings.get();
-    const today = todayIn({ time_zone }, deps.now());
-    const reminded = await remindersOfAll(deps.model, store, today, FEED_VEHICLES);
-    const { due } = await followUpList(deps, store);
-    const origin = deps.origin(c);
-    const events = [
-      ...reminded.flatMap((one) => eventsOf(one, origin)),
-      ...due.flatMap((one) => quoteEvent(one, today, origin)),
-    ];
-    return calendar(c, name, today, events);
+    const events = await feedEvents(deps, store, deps.origin(c));
+    return calendar(c, name, todayIn({ time_zone }, deps.now()), events);
   });
   return app;
 }
 
-function eventsOf({ vehicle, today, reminders }: Reminded, origin: string): CalendarEvent[] {
+/** All that stands in the calendar of a workspace. */
+export async function feedEvents(
+  deps: Pick<Deps, "model" | "now">,
+  store: WorkspaceStore,
+  origin: string,
+): Promise<CalendarEvent[]> {
+  const { due, today } = await followUpList(deps, store);
+  const reminded = await remindersOfAll(deps.model, store, today, FEED_VEHICLES);
+  const told = new Set(reminded.map(({ vehicle }) => vehicle.id));
+  return [
+    ...reminded.flatMap((one) => eventsOf(one, origin)),
+    ...due.flatMap((one) =>
+      one.what.kind === "reminder"
+        ? eventsOf(
+            { vehicle: one.vehicle, today, reminders: told.has(one.vehicle.id) ? [] : [one.what.reminder] },
+            origin,
+          )
+        : quoteEvent(one, today, origin),
+    ),
+  ];
+}
+
+interface Told extends Pick<Reminded, "today" | "reminders"> {
+  vehicle: Pick<Reminded["vehicle"], "id" | "label">;
+}
+
+function eventsOf({ vehicle, today, reminders }: Told, origin: string): CalendarEvent[] {
   return reminders.map((reminder) => {
     const { title, text } = reminderWords(reminder);
     return {

@@ -20,8 +20,23 @@ export function briefAnswer(
 }
 
 /** The same for several vehicles of a list. */
-export function briefAnswers(model: Model, store: WorkspaceStore, asked: readonly Asked[]): Promise<PageAnswer[]> {
-  return store.assessments.answers(asked, BRIEF_VERSION, briefly(model));
+export async function briefAnswers(
+  model: Model,
+  store: WorkspaceStore,
+  asked: readonly Asked[],
+): Promise<PageAnswer[]> {
+  const answers = await someBriefAnswers(model, store, asked, asked.length);
+  return answers.filter((answer) => answer !== null);
+}
+
+/** The same, of which at most `most_new` are computed; null for those that are still to be. */
+export function someBriefAnswers(
+  model: Pick<Model, "pageAnswer">,
+  store: WorkspaceStore,
+  asked: readonly Asked[],
+  most_new: number,
+): Promise<(PageAnswer | null)[]> {
+  return store.assessments.answers(asked, BRIEF_VERSION, briefly(model), most_new);
 }
 
 /** The same with its sensitivity. */
@@ -34,6 +49,6 @@ export function wholeAnswer(
   return store.assessments.answer(vehicle_id, request, WHOLE_VERSION, (asked) => model.pageAnswer(asked));
 }
 
-function briefly(model: Model) {
+function briefly(model: Pick<Model, "pageAnswer">) {
   return (request: AssessRequest) => model.pageAnswer(request, { sensitivity: false });
 }
