@@ -1,7 +1,7 @@
 import type { Line, Vehicle } from "../core/question/record.ts";
 import { canonicalJson } from "./hash.ts";
 import type { SavedLetterhead } from "./letterheads.ts";
-import type { OwnBook } from "./price-books.ts";
+import { freeBookName, type OwnBook } from "./price-books.ts";
 import type { Quote } from "./quote-row.ts";
 import { comparedShopList, heldApart, SHOP_LIST_NAMES, type ShopListName } from "./shop-lists.ts";
 import { vehicleInputOf } from "./vehicles.ts";
@@ -65,7 +65,7 @@ export function differenceOf(ours: WorkspaceDocument, document: WorkspaceDocumen
     findings: comparedLines(ours.findings, document.findings),
     readings: comparedLines(ours.readings, document.readings),
     notes: comparedLines(ours.notes, document.notes),
-    price_books: compared(ours.price_books, document.price_books, idOf, bookContent),
+    price_books: withFreeNames(compared(ours.price_books, document.price_books, idOf, bookContent), ours.price_books),
     quotes: withFreeNumbers(compared(ours.quotes, document.quotes, idOf, quoteContent), ours.quotes),
     fleet_names: compared(ours.fleet_names, document.fleet_names, ({ source_key }) => source_key, itself),
     fleet_locks: compared(ours.fleet_locks, document.fleet_locks, ({ vehicle_id }) => vehicle_id, itself),
@@ -100,6 +100,18 @@ function bookContent({ book, archived_at }: OwnBook): unknown {
 /** All that a quote says and that happened to it, whatever number people call it by here. */
 function quoteContent({ number, version, created_at, created_by, updated_at, updated_by, ...said }: Quote): unknown {
   return said;
+}
+
+/** Imported books in use whose name is taken get a number behind it. */
+function withFreeNames(books: Compared<OwnBook>, ours: readonly OwnBook[]): Compared<OwnBook> {
+  const names = ours.filter(({ archived_at }) => archived_at === null).map(({ book }) => book.name);
+  const added = books.added.map((one) => {
+    if (one.archived_at !== null) return one;
+    const name = freeBookName(one.book.name, names);
+    names.push(name);
+    return name === one.book.name ? one : { ...one, book: { ...one.book, name } };
+  });
+  return { ...books, added };
 }
 
 /** Of two workspaces that both counted from 1: imported quotes whose number is taken get a new one. */

@@ -1,12 +1,14 @@
 import { FLEET_BOOK, RETAIL_BOOK } from "../../data/price-book.ts";
+import { Problem } from "../core/problem.ts";
 import type { Revision } from "../core/question/record.ts";
-import type { PriceBook } from "../core/quotes/price-book.ts";
-import { type Columns, json, namesOf, nullable, rowReader, rowWriter, text } from "./columns.ts";
-import { notFound } from "./errors.ts";
-import { REVISION } from "./revision.ts";
+import { bookBounds, type PriceBook } from "../core/quotes/price-book.ts";
+import { insertRows } from "./bulk.ts";
+import { assignments, type Columns, json, namesOf, nullable, rowReader, rowWriter, text } from "./columns.ts";
+import { ConstraintFailed, notFound } from "./errors.ts";
+import { REVISION, revisionNow } from "./revision.ts";
 import type { Scope, Submission, SubmitKey } from "./scope.ts";
-import type { Statement } from "./sql.ts";
-import { sortKey } from "./text.ts";
+import type { Param, Statement } from "./sql.ts";
+import { searchText, sortKey } from "./text.ts";
 import { atVersion, versionedChange } from "./versioned-change.ts";
 
 export interface StoredBook {
@@ -41,7 +43,36 @@ export const readOwnBooks: Statement = {
 };
 
 export const ownBookOf = rowReader(BOOK);
-export const ownBookRow = rowWriter(BOOK);
+
+const bookRow = rowWriter(BOOK);
+/** A book as its table holds it. */
+export function ownBookRow(one: OwnBook): Record<string, Param> {
+  return { ...bookRow(one), name_key: bookNameKey(one.book.name) };
+}
+
+/** Names are one where their keys are: case, accents and spaces make no difference. */
+export function bookNameKey(name: string): string {
+  return searchText(name).replace(/\s+/g, " ").trim();
+}
+
+/** A name that is not taken: numbered where it is. */
+export function freeBookName(name: string, others: readonly string[]): string {
+  const taken = new Set(others.map(bookNameKey));
+  const shorter = [...name].slice(0, bookBounds.name_chars - NUMBER_CHARS).join("");
+  let free = name;
+  for (let n = 2; taken.has(bookNameKey(free)); n++) free = `${shorter} ${n}`;
+  return free;
+}
+
+/** Room for a number behind a name. */
+const NUMBER_CHARS = 6;
+
+/** Another book in use has the name by now. */
+export class BookNameTaken extends Problem {
+  constructor() {
+    super("changed", "Another book has this name by now: choose one that tells them apart");
+  }
+}
 
 /** The books of a workspace in which nobody has saved them yet, by their ids. */
 const SAMPLES: Readonly<Record<string, PriceBook>> = { retail: RETAIL_BOOK, fleet: FLEET_BOOK };
@@ -83,14 +114,14 @@ export class PriceBooks {
   /** Puts `book` in place of version `version`. */
   async update(id: string, version: number, book: PriceBook, submit_key: SubmitKey = null): Promise<StoredBook> {
     if (version === 0 && Object.hasOwn(SAMPLES, id)) return this.#insert(id, book, submit_key);
-    return this.#change(id, version, "book = ?", JSON.stringify(book), submit_key);
+    return this.#change(id, version, { book }, submit_key);
   }
 
   /** Takes a book out of the list. Quotes that were made with it stay as they are. */
   async archive(id: string, version: number, submit_key: SubmitKey = null): Promise<StoredBook> {
     if (version === 0 && Object.hasOwn(SAMPLES, id))
       return this.#insert(id, SAMPLES[id]!, submit_key, this.#scope.now());
-    return this.#change(id, version, "archived_at = ?", this.#scope.now(), submit_key);
+    return this.#change(id, version, { archived_at: this.#scope.now() }, submit_key);
   }
 
   /** Those that were taken out of the list, by name. */
@@ -100,7 +131,7 @@ export class PriceBooks {
 
   /** Puts a book back into the list. */
   restore(id: string, version: number, submit_key: SubmitKey = null): Promise<StoredBook> {
-    return this.#change(id, version, "archived_at = ?", null, submit_key);
+    return this.#change(id, version, { archived_at: null }, submit_key);
   }
 
   async #all(): Promise<StoredBook[]> {
@@ -118,38 +149,41 @@ export class PriceBooks {
     submit_key: SubmitKey,
     archived_at: string | null = null,
   ): Promise<StoredBook> {
-    const at = this.#scope.now();
-    const by = this.#scope.actor;
-    const insert = {
-      sql: `INSERT INTO price_books (workspace_id, id, book, archived_at, version, created_at, created_by, updated_at, updated_by)
-        VALUES (:workspace, ?, ?, ?, 1, ?, ?, ?, ?)`,
-      params: [id, JSON.stringify(book), archived_at, at, by, at, by],
-    };
+    const row = ownBookRow({ id, book, archived_at, ...revisionNow(this.#scope) });
+    const [insert] = insertRows("price_books", [row]);
     const content = [book, archived_at !== null];
     const submission = { key: submit_key, content, subject_id: id, subject_version: 1 };
     // Someone else has made the sample book theirs first.
-    return this.#stored({ ...submission, statements: [insert], taken: "price_books.workspace_id" });
+    return this.#stored({ ...submission, statements: [insert!], taken: "price_books.workspace_id" });
   }
 
   async #change(
     id: string,
     version: number,
-    set: string,
-    value: string | null,
+    change: { book: PriceBook } | { archived_at: string | null },
     submit_key: SubmitKey,
   ): Promise<StoredBook> {
+    const set =
+      "book" in change ? { book: JSON.stringify(change.book), name_key: bookNameKey(change.book.name) } : change;
     const update = {
-      sql: `UPDATE price_books SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
+      sql: `UPDATE price_books SET ${assignments(set)}, version = version + 1, updated_at = ?, updated_by = ?
         WHERE workspace_id = :workspace AND id = ?`,
-      params: [value, this.#scope.now(), this.#scope.actor, id],
+      params: [...Object.values(set), this.#scope.now(), this.#scope.actor, id],
     };
-    const content = [id, version, set.startsWith("book") ? value : value === null ? "restore" : "archive"];
+    const said = "book" in set ? set.book : set.archived_at === null ? "restore" : "archive";
+    const content = [id, version, said];
     const submission = { key: submit_key, content, subject_id: id, subject_version: version + 1 };
     return this.#stored({ ...submission, statements: [atVersion("price_books", version, { id }), update] });
   }
 
+  /** Throws `BookNameTaken` where another book in use has the name. */
   async #stored(change: Submission & { statements: readonly Statement[]; taken?: string }): Promise<StoredBook> {
-    return (await versionedChange(this.#scope, { ...change, read: (id) => this.get(id) })).current;
+    try {
+      return (await versionedChange(this.#scope, { ...change, read: (id) => this.get(id) })).current;
+    } catch (error) {
+      if (error instanceof ConstraintFailed && error.what === "price_books.name_key") throw new BookNameTaken();
+      throw error;
+    }
   }
 }
 

@@ -54,6 +54,34 @@ test("both engines have the same tables and triggers, and a grown one the same i
   expect(schemas[0]!.migrations).toEqual(await files());
 });
 
+test("price books of one name from before get a number, and where that is taken, signs of their id", async () => {
+  const before = await mkdtemp(join(folder, "files-"));
+  for (const name of (await files()).filter((one) => one < "0032"))
+    await cp(join(ROOT, "data/migrations", name), join(before, name));
+  const sql = new NodeSql(":memory:");
+  await migrate(sql, before);
+  const { workspaceId } = await newStore(sql);
+  const names = ["Retail", "retail ", "RETAIL", "Retail 2", "Retail", "Fleet"];
+  for (const [i, name] of names.entries())
+    await sql.all(
+      `INSERT INTO price_books (workspace_id, id, book, archived_at, version, created_at, created_by, updated_at, updated_by)
+       VALUES (?, ?, json_object('name', ?), ?, 1, ?, 'a', '2026-05-01', 'a')`,
+      [workspaceId, `book-${i}`, name, i === 4 ? "2026-05-01" : null, `2026-05-0${i + 1}`],
+    );
+  await migrate(sql);
+  const after = await sql.all<{ name: string }>("SELECT book ->> '$.name' AS name FROM price_books ORDER BY id");
+  // The first keeps its name, so does one out of the list; "Retail 2" was there before the second became it.
+  expect(after.map(({ name }) => name)).toEqual([
+    "Retail",
+    "retail 2",
+    "RETAIL 3",
+    "Retail 2 book-3",
+    "Retail",
+    "Fleet",
+  ]);
+  sql.close();
+});
+
 test("comments and air go, texts in quotes and everything else stay", () => {
   expect(compactSql("CREATE TABLE a ( -- it's one\n  b TEXT CHECK (b IN ('x ; y', 'it''s -- z')) ) STRICT;")).toBe(
     "CREATE TABLE a(b TEXT CHECK(b IN('x ; y','it''s -- z')))STRICT;",

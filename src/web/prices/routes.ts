@@ -9,7 +9,7 @@ import { bookBounds, type PriceBook } from "../../core/quotes/price-book.ts";
 import { Conflict } from "../../store/errors.ts";
 import { newId } from "../../store/ids.ts";
 import type { StoredLetterhead } from "../../store/letterheads.ts";
-import type { StoredBook } from "../../store/price-books.ts";
+import { BookNameTaken, bookNameKey, freeBookName, type StoredBook } from "../../store/price-books.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
@@ -52,7 +52,8 @@ async function copyBook(c: Context<GrantedEnv>, deps: Deps) {
   const message = nameFault(name) ?? (await nameTaken(c, name, null));
   if (message !== null) return showPrices(c, deps, [{ field: "new-name", message }]);
   const { book } = await c.var.store.priceBooks.get(form.get("from") ?? "");
-  const made = await c.var.store.priceBooks.create({ ...book, name }, form.get("submit_key"));
+  const made = await unlessTaken(c.var.store.priceBooks.create({ ...book, name }, form.get("submit_key")));
+  if (made instanceof BookNameTaken) return showPrices(c, deps, [{ field: "new-name", message: made.message }]);
   return c.redirect(`/prices/${made.id}`, 303);
 }
 
@@ -69,10 +70,13 @@ async function importBook(c: Context<GrantedEnv>, deps: Deps) {
   if (!read.ok) return showPrices(c, deps, [{ field: "file", message: read.messages.join(" ") }]);
   const key = fields.get("submit_key");
   const books = await priceBooks.list();
-  const stored =
+  const others = books.map(({ book }) => book.name);
+  const stored = await unlessTaken(
     id === ""
-      ? await priceBooks.create({ ...read.book, name: freeName(read.book.name, books) }, key)
-      : await priceBooks.update(id, Number(version), { ...read.book, name: nameInPlace(read.book, id, books) }, key);
+      ? priceBooks.create({ ...read.book, name: freeBookName(read.book.name, others) }, key)
+      : priceBooks.update(id, Number(version), { ...read.book, name: nameInPlace(read.book, id, books) }, key),
+  );
+  if (stored instanceof BookNameTaken) return showPrices(c, deps, [{ field: "file", message: stored.message }]);
   return c.redirect(`/prices/${stored.id}?saved=1`, 303);
 }
 
@@ -138,7 +142,9 @@ async function makeBook(c: Context<GrantedEnv>, deps: Deps) {
   if (!read.ok) return showNewBook(c, deps, currency, fields, read.errors);
   const taken = await nameTaken(c, read.book.name, null);
   if (taken !== null) return showNewBook(c, deps, currency, fields, [{ field: "name", message: taken }]);
-  const made = await c.var.store.priceBooks.create(read.book, form.get("submit_key"));
+  const made = await unlessTaken(c.var.store.priceBooks.create(read.book, form.get("submit_key")));
+  if (made instanceof BookNameTaken)
+    return showNewBook(c, deps, currency, fields, [{ field: "name", message: made.message }]);
   return c.redirect(`/prices/${made.id}?saved=1`, 303);
 }
 
@@ -160,7 +166,10 @@ async function saveBook(c: Context<GrantedEnv>, deps: Deps) {
   const taken = renamed ? await nameTaken(c, read.book.name, stored.id) : null;
   if (taken !== null)
     return showBook(c, deps, { ...stored, version }, fields, [{ field: "name", message: taken }], false);
-  const saved = await unlessOvertaken(priceBooks.update(stored.id, version, read.book, form.get("submit_key")));
+  const saving = unlessTaken(priceBooks.update(stored.id, version, read.book, form.get("submit_key")));
+  const saved = await unlessOvertaken<StoredBook | BookNameTaken, StoredBook>(saving);
+  if (saved instanceof BookNameTaken)
+    return showBook(c, deps, { ...stored, version }, fields, [{ field: "name", message: saved.message }], false);
   if (saved instanceof Conflict) return showBook(c, deps, saved.current, fields, [], true);
   return c.redirect(`/prices/${saved.id}?saved=1`, 303);
 }
@@ -175,7 +184,9 @@ async function restoreBook(c: Context<GrantedEnv>, deps: Deps) {
   const { id, book } = await priceBooks.get(idOf(c));
   const message = await nameTaken(c, book.name, id);
   if (message !== null) return showPrices(c, deps, [{ field: `restore-${id}`, message }]);
-  const restored = await priceBooks.restore(id, versionOf(await formOf(c)));
+  const restored = await unlessTaken(priceBooks.restore(id, versionOf(await formOf(c))));
+  if (restored instanceof BookNameTaken)
+    return showPrices(c, deps, [{ field: `restore-${id}`, message: restored.message }]);
   return c.redirect(`/prices/${restored.id}`, 303);
 }
 
@@ -310,12 +321,12 @@ async function nameTaken(c: Context<GrantedEnv>, name: string, id: string | null
   return taken ? `Another book is called ${name}: choose a name that tells them apart` : null;
 }
 
-/** A free name for an imported book; numbered where the name is taken. */
-function freeName(name: string, books: readonly StoredBook[]): string {
-  const taken = (one: string) => books.some(({ book }) => sameName(book.name, one));
-  let free = name;
-  for (let n = 2; taken(free); n++) free = `${name} ${n}`;
-  return free;
+/** What was saved, or that someone else took the name first. */
+function unlessTaken<Saved>(saving: Promise<Saved>): Promise<Saved | BookNameTaken> {
+  return saving.catch((error: unknown) => {
+    if (error instanceof BookNameTaken) return error;
+    throw error;
+  });
 }
 
 /** The name for a book that a file replaces: the one in the file, unless another book has it. */
@@ -325,7 +336,7 @@ function nameInPlace({ name }: PriceBook, id: string, books: readonly StoredBook
 }
 
 function sameName(one: string, other: string): boolean {
-  return one.trim().toLocaleLowerCase() === other.trim().toLocaleLowerCase();
+  return bookNameKey(one) === bookNameKey(other);
 }
 
 /** Allows only our own pages: an address in a query must not redirect elsewhere. */

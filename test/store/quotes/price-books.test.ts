@@ -48,6 +48,28 @@ describe.each(engines)("price books and quotes on $name", ({ start }) => {
       expect(await store.priceBooks.list()).toHaveLength(3);
     });
 
+    test("of two books with one name at once, one is made; capitals, accents and spaces make no other name", async () => {
+      const store = await database.newStore();
+      const made = await Promise.allSettled(
+        ["Café  Winter", "CAFE winter"].map((name) => store.priceBooks.create({ ...RETAIL_BOOK, name })),
+      );
+      expect(made.map(({ status }) => status).toSorted()).toEqual(["fulfilled", "rejected"]);
+      const taken = { code: "changed", message: expect.stringContaining("Another book has this name by now") };
+      await expect(store.priceBooks.update("retail", 0, { ...RETAIL_BOOK, name: "café winter" })).rejects.toMatchObject(
+        taken,
+      );
+      const [winter] = (await store.priceBooks.own()).filter(({ book }) => book.name.endsWith("inter"));
+      await store.priceBooks.archive(winter!.id, 1);
+      // Out of the list it holds no name, and is not brought back beside one that has it.
+      await store.priceBooks.create({ ...RETAIL_BOOK, name: "Cafe Winter" });
+      await expect(store.priceBooks.restore(winter!.id, 2)).rejects.toMatchObject(taken);
+      // One that comes in from elsewhere gets a number.
+      const other = await database.newStore();
+      await other.priceBooks.create({ ...RETAIL_BOOK, name: "cafe winter" });
+      await store.transfer.import(await other.transfer.export());
+      expect((await store.priceBooks.list()).map(({ book }) => book.name)).toContain("cafe winter 2");
+    });
+
     test("an archived book leaves the list, an invented one too, and can still be read", async () => {
       const store = await database.newStore();
       await store.priceBooks.archive("fleet", 0);

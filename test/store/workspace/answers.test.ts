@@ -63,7 +63,7 @@ describe.each(engines)("a workspace on $name", ({ start }) => {
       expect(assess).toHaveBeenCalledTimes(7);
       const answers = await store.assessments.answers(asked, "1", assess);
       expect(assess).toHaveBeenCalledTimes(12);
-      expect(answers.map(({ as_of }) => Number(as_of))).toEqual(ids.map((_, i) => 600 + i));
+      expect(answers.map((answer) => Number(answer?.as_of))).toEqual(ids.map((_, i) => 600 + i));
       expect(await store.assessments.answer(ids[0]!, asked[0]!.request, "1", assess)).toEqual({ as_of: "600" });
       expect(assess).toHaveBeenCalledTimes(12);
       expect(await store.assessments.answers([], "1", assess)).toEqual([]);
