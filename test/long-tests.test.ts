@@ -15,6 +15,30 @@ test(`no describe and no test has more than ${MOST_LINES} lines`, () => {
   expect(long.map(({ file, title, lines }) => `${file}: ${title} has ${lines} lines`)).toEqual([]);
 });
 
+/** Lines of a function of the program: a longer one does more than one thing, and is split by them. */
+const MOST_OF_A_FUNCTION = 80;
+
+test(`no function of src and views has more than ${MOST_OF_A_FUNCTION} lines`, () => {
+  const functions = sourceFiles("src", "views").flatMap(functionsOf);
+  expect(functions.length).toBeGreaterThan(4000);
+  const long = functions.filter(({ lines }) => lines > MOST_OF_A_FUNCTION);
+  expect(long.map(({ file, line, lines }) => `${file}:${line} begins a function of ${lines} lines`)).toEqual([]);
+});
+
+/** Every function, arrow and method of a file, those within others too. */
+function functionsOf(file: string): { file: string; line: number; lines: number }[] {
+  const source = readSource(file);
+  const found: { file: string; line: number; lines: number }[] = [];
+  const add = ({ start, end }: Node) => {
+    const line = source.slice(0, start).split("\n").length;
+    found.push({ file, line, lines: source.slice(start, end).split("\n").length });
+  };
+  new Visitor({ FunctionDeclaration: add, FunctionExpression: add, ArrowFunctionExpression: add }).visit(
+    parseSync(file, source).program,
+  );
+  return found;
+}
+
 function blocksOf(file: string): { file: string; title: string; lines: number }[] {
   const source = readSource(file);
   const found: { file: string; title: string; lines: number }[] = [];

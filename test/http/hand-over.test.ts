@@ -1,11 +1,10 @@
 import jsQR from "jsqr";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
+import { describe, expect, test } from "vitest";
 import { qrCode } from "../../src/web/quotes/qr-code.ts";
-import { newStore } from "../store/engines.ts";
 import { CONTENT, SNAPSHOT } from "../store/quote-samples.ts";
 import { VAN } from "../store/samples.ts";
-import { browser, type LinksApp, linksRuntimes } from "../support/links-app.ts";
+import { linksRuntimes } from "../support/links-app.ts";
+import { EditorsDesk } from "../support/links-desk.ts";
 import { decoded } from "../support/page-form.ts";
 import { Person } from "../support/person.ts";
 
@@ -40,32 +39,24 @@ test("the code of an address is read back by another reader", () => {
 });
 
 describe.each(linksRuntimes)("a quote is handed over on $name", ({ start }) => {
-  let app: LinksApp;
-  let store: WorkspaceStore;
-  let shop: Person;
-  beforeAll(async () => {
-    app = await start();
-    store = await newStore(app.sql);
-    shop = new Person(app, (await browser(app, store, "editor")).headers);
-  });
-  afterAll(() => app.close());
+  const desk = new EditorsDesk(start);
 
   test("as a message to copy, to mail and to text, and as a code; the customer's paper has the code, too", async () => {
-    const robin = await store.customers.create({
+    const robin = await desk.store.customers.create({
       name: "Robin Ames",
       phone: "(555) 0142",
       email: "robin@ames.example",
       address: "",
       note: "",
     });
-    const { id } = await store.vehicles.create(VAN);
-    const draft = await store.quotes.create(id, { ...CONTENT, customer_id: robin.id });
+    const { id } = await desk.store.vehicles.create(VAN);
+    const draft = await desk.store.quotes.create(id, { ...CONTENT, customer_id: robin.id });
     const shown = { words: "2014 sedan", plate: "", vin: "", odometer: "" };
     const letterhead = { ...SNAPSHOT.letterhead, shop: "North Yard Cooling", phone: "555-0100" };
     const vehicle = { ...SNAPSHOT.vehicle, shown };
     const snapshot = { ...SNAPSHOT, prefix: "Q-", letterhead, vehicle, valid_until: "2099-05-31" };
-    await store.quotes.send(draft.id, 1, { content: { ...CONTENT, customer_id: robin.id }, snapshot });
-    const page = await (await shop.post(`/vehicles/${id}/quotes/${draft.id}/link`)).text();
+    await desk.store.quotes.send(draft.id, 1, { content: { ...CONTENT, customer_id: robin.id }, snapshot });
+    const page = await (await desk.editor.post(`/vehicles/${id}/quotes/${draft.id}/link`)).text();
     const link = /<a href="(https?:\/\/[^"]*\/q\/[\w-]+)"/.exec(page)?.[1] ?? "";
     expect(codeIn(page)).toBe(link);
     const message = decoded(/<textarea id="message"[^>]*>([\s\S]*?)<\/textarea>/.exec(page)?.[1] ?? "");
@@ -85,8 +76,8 @@ describe.each(linksRuntimes)("a quote is handed over on $name", ({ start }) => {
       message.trim(),
     ]);
     expect(decoded(/href="(sms:[^"]*)"/.exec(page)?.[1] ?? "")).toMatch(/^sms:5550142\?body=Hello%20R/);
-    const paper = await new Person(app).page(new URL(link).pathname);
+    const paper = await new Person(desk.app).page(new URL(link).pathname);
     expect(codeIn(paper)).toBe(link);
-    expect(await shop.page(`/vehicles/${id}/quotes/${draft.id}/preview`)).not.toContain('class="qr"');
+    expect(await desk.editor.page(`/vehicles/${id}/quotes/${draft.id}/preview`)).not.toContain('class="qr"');
   });
 });

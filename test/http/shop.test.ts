@@ -1,10 +1,9 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { createApp } from "../../src/app.ts";
-import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
-import { newStore } from "../store/engines.ts";
 import { CAN, TRUCK } from "../store/samples.ts";
 import { testDeps } from "../support/deps.ts";
-import { browser, type LinksApp, linksOnNode } from "../support/links-app.ts";
+import { linksOnNode } from "../support/links-app.ts";
+import { LinksDesk } from "../support/links-desk.ts";
 import { textOf } from "../support/page-form.ts";
 
 /** Names in the menu of a page, in order, without what is under "More". */
@@ -54,27 +53,15 @@ describe("who the pages are for", () => {
 });
 
 describe("a shop's day", () => {
-  let app: LinksApp;
-  let store: WorkspaceStore;
-  beforeAll(async () => {
-    app = await linksOnNode();
-  });
-  beforeEach(async () => {
-    store = await newStore(app.sql);
-  });
-  afterAll(() => app.close());
-
-  async function day() {
-    const { headers } = await browser(app, store, "viewer");
-    return textOf(await (await app.request("/shop", { headers })).text());
-  }
+  const desk = new LinksDesk(linksOnNode);
+  const day = async () => textOf(await (await desk.as("viewer")).page("/shop"));
 
   test("says so where nothing waits", async () => {
     expect(await day()).toContain("Nothing is waiting today");
   });
 
   test("shows a follow-up that is due, with its vehicle and what to do", async () => {
-    const truck = await store.vehicles.create(TRUCK, {
+    const truck = await desk.store.vehicles.create(TRUCK, {
       charge_log: [{ ...CAN, date: "2026-03-28", dye: "added", cooling: "weak" }],
     });
     const page = await day();

@@ -21,6 +21,9 @@ export interface FleetTerms {
   currency?: string | null | undefined;
 }
 
+/** How many hours without the vehicle, and how much money for each, a fleet may say. */
+export const outageBounds = { hours: { min: 0, max: 1000 }, an_hour: { min: 0, max: 10_000 } } as const;
+
 export const TERM_SCOPES = ["fleet", "group", "depot"] as const;
 export type TermScope = (typeof TERM_SCOPES)[number];
 

@@ -28,6 +28,9 @@ export interface PlanTerms {
   depots: readonly { depot: string; money: number; a_month: number | null }[];
 }
 
+/** The most of a plan's terms: money, jobs or hours a month, hours of a job. */
+export const planBounds = { money: 1e9, a_month: 10_000, hours: 100 } as const;
+
 /** What is known of a vehicle before it is planned. */
 export interface Candidate extends FleetVehicle {
   options: readonly FleetOption[];

@@ -17,6 +17,10 @@ import type { AnsweredHow, PrintedLetterhead, VehicleOnPaper } from "./quote-doc
 export const INVOICE_KINDS = ["invoice", "credit-note"] as const;
 export type InvoiceKind = (typeof INVOICE_KINDS)[number];
 
+/** The longest time to pay, in days, and of a credit note's reason. */
+export const MOST_PAY_DAYS = 365;
+export const CREDIT_REASON_CHARS = 200;
+
 /** What an amount is made of: before tax, each tax, and with it. */
 export type Billed = Pick<OptionTotal, "net_minor" | "taxes" | "total_minor">;
 

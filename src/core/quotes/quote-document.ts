@@ -56,6 +56,21 @@ export const BLANK_LETTERHEAD: Letterhead = {
   tell_newer: "yes",
 };
 
+/** The most characters (code points) of each text that is typed. */
+export const LETTERHEAD_CHARS = {
+  shop: 120,
+  address: 400,
+  phone: 60,
+  email: 120,
+  certificate: 120,
+  tax_number: 60,
+  terms: 1200,
+  quote_prefix: 12,
+  invoice_prefix: 12,
+  invoice_first: 9,
+  pay_days: 3,
+} as const satisfies Partial<Record<keyof Letterhead, number>>;
+
 /** Of a letterhead, what stands on paper. */
 export function printedLetterhead(letterhead: PrintedLetterhead): PrintedLetterhead {
   const { shop, address, phone, email, certificate, tax_number, terms } = letterhead;
@@ -158,6 +173,9 @@ export interface QuoteDecision {
   /** The years kept that stood on the page when it was said. */
   keep_years: number;
 }
+
+/** Of the name under an answer. */
+export const ANSWER_NAME_CHARS = 120;
 
 /** How an answer came that did not come by the link. */
 export const ANSWERED_HOW = ["phone", "paper", "person"] as const;

@@ -1,8 +1,8 @@
 import { Problem } from "../../core/problem.ts";
 import { judgeReadings } from "../../core/readings/judge.ts";
 import { jsonBody } from "../edge/json-body.ts";
-import { issuesOf } from "../schemas/assess-request.ts";
 import { readingsSchema } from "../schemas/readings-schema.ts";
+import { checked } from "../schemas/sentences.ts";
 import type { Api } from "./operation.ts";
 
 /**
@@ -20,13 +20,11 @@ export function addReadings(api: Api): void {
       gives: "ReadingsAnswer",
     },
     async (c) => {
-      const parsed = readingsSchema.safeParse(await jsonBody(c));
-      if (!parsed.success) {
-        const issues = parsed.error.issues.flatMap(issuesOf);
-        throw new Problem("invalid", "The readings need correcting; each issue says where and how.", issues);
-      }
+      const read = checked(readingsSchema, await jsonBody(c));
+      if (!read.ok)
+        throw new Problem("invalid", "The readings need correcting; each issue says where and how.", read.issues);
       c.header("Cache-Control", "no-store");
-      return c.json(judgeReadings(parsed.data));
+      return c.json(judgeReadings(read.value));
     },
   );
 }

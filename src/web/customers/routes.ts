@@ -19,7 +19,7 @@ import type { Deps } from "../edge/deps.ts";
 import { handlersWith } from "../edge/handler.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
-import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
+import { formOf, newSubmitKey, searchedFor, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { listedInvoices } from "../invoices/listed.ts";
 import { listedQuotes } from "../quotes/listed.ts";
 import { todayIn, unitsOf } from "../workspace.ts";
@@ -38,7 +38,6 @@ type Granted = Context<GrantedEnv>;
 const CUSTOMERS_ON_PAGE = 50;
 /** The most that stand there to be chosen: the others are found by their names. */
 const CUSTOMERS_TO_CHOOSE = 20;
-const MAX_SEARCH_CHARS = 200;
 
 const NO_PERSON: CustomerFields = { name: "", phone: "", email: "", address: "", note: "", language: "" };
 const NO_VEHICLE: OwnedVehicleFields = {
@@ -75,7 +74,7 @@ export function customersRoutes(deps: Deps) {
 }
 
 async function answerCustomers(c: Granted, deps: Deps) {
-  const search = searchOf(c.req.query("q"));
+  const search = searchedFor(c.req.query("q"));
   const after = c.req.query("after") ?? null;
   const { items, next } = await c.var.store.customers.list({ search, limit: CUSTOMERS_ON_PAGE, after });
   const page = CustomersPage({
@@ -162,7 +161,7 @@ async function saveParticulars(c: Granted, deps: Deps) {
   const fields = particularsFields(form);
   const version = versionOf(form);
   if (form.has("search"))
-    return showParticulars(c, deps, { ...particulars, version }, fields, { find: searchOf(form.get("find")) });
+    return showParticulars(c, deps, { ...particulars, version }, fields, { find: searchedFor(form.get("find")) });
   const read = readParticulars(fields);
   if (!read.ok) return showParticulars(c, deps, { ...particulars, version }, fields, { errors: read.errors });
   const saved = await unlessOvertaken(
@@ -249,12 +248,8 @@ async function choiceOf(c: Granted, chosen: string, find: string) {
 /** GET `…/particulars/customers?find=…`: those to choose from, while the name is typed. */
 async function answerChoices(c: Granted) {
   await c.var.store.vehicles.get(idOf(c));
-  const choice = await choiceOf(c, c.req.query("customer_id") ?? "", searchOf(c.req.query("find")));
+  const choice = await choiceOf(c, c.req.query("customer_id") ?? "", searchedFor(c.req.query("find")));
   return c.html(CustomerChoices({ ...choice, errors: [] }));
-}
-
-function searchOf(typed: string | null | undefined): string {
-  return (typed ?? "").trim().slice(0, MAX_SEARCH_CHARS);
 }
 
 async function answerCustomer(c: Granted, deps: Deps) {

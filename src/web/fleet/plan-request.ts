@@ -3,17 +3,13 @@ import { PAGE_FORMAT } from "../../../data/number-formats.ts";
 import type { PlanFields } from "../../../views/fleet/plan-form.tsx";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { BUDGET_AIMS } from "../../core/fleet/budget.ts";
-import type { PlanTerms } from "../../core/fleet/year-plan.ts";
+import { type PlanTerms, planBounds } from "../../core/fleet/year-plan.ts";
 import { mainUnits, parseAmount, withoutSymbol } from "../../core/quantities/money.ts";
 import { LONGEST_TEXT, type Unreadable, unreadable } from "../../core/quantities/typed-number.ts";
 import { Refusals } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
 
 /** What a person asks of a year's plan, in an address or a form. */
-
-const MOST_MONEY = 1e9;
-const MOST_A_MONTH = 10_000;
-const MOST_HOURS = 100;
 
 /** The fields as they were typed; `this_year` where no year is said. */
 export function planFields(said: URLSearchParams, depots: readonly string[], this_year: number): PlanFields {
@@ -83,12 +79,17 @@ export function readPlanTerms(fields: PlanFields, currency: string): { terms: Pl
     return refusals.refuse(field, `Enter ${what}, like 8`) ?? null;
   };
   const budget = money("budget", fields.budget);
-  const a_month = count("shop", fields.shop, MOST_A_MONTH, `the ${fields.per} that the shop has time for in a month`);
-  const repair_hours = count("repair_hours", fields.repair_hours, MOST_HOURS, "the hours of a repair");
-  const test_hours = count("test_hours", fields.test_hours, MOST_HOURS, "the hours of a test");
+  const a_month = count(
+    "shop",
+    fields.shop,
+    planBounds.a_month,
+    `the ${fields.per} that the shop has time for in a month`,
+  );
+  const repair_hours = count("repair_hours", fields.repair_hours, planBounds.hours, "the hours of a repair");
+  const test_hours = count("test_hours", fields.test_hours, planBounds.hours, "the hours of a test");
   const depots = fields.depots.flatMap(({ depot, money: typed, work }) => {
     const own = money(`money.${depot}`, typed);
-    const its_month = count(`work.${depot}`, work, MOST_A_MONTH, `the ${fields.per} a month at ${depot}`);
+    const its_month = count(`work.${depot}`, work, planBounds.a_month, `the ${fields.per} a month at ${depot}`);
     if (own === null && !isEmpty(work) && isEmpty(typed))
       refusals.refuse(`money.${depot}`, `Enter the money for ${depot}: a depot with its own shop has its own money`);
     return own === null ? [] : [{ depot, money: own, a_month: its_month }];
@@ -138,7 +139,7 @@ export function typedSum(typed: string, currency: string): number | Unreadable {
   const amount = parseAmount(figures, currency, PAGE_FORMAT);
   if (!amount.ok) return unreadable(SUM_WANTED);
   const money = mainUnits(amount.scaled, currency) * factor;
-  return money <= MOST_MONEY ? money : unreadable("That is too large. Check the number");
+  return money <= planBounds.money ? money : unreadable("That is too large. Check the number");
 }
 
 function factorOf(tail: string): number {

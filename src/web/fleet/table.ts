@@ -15,6 +15,7 @@ import type { AppEnv, Deps } from "../edge/deps.ts";
 import { workspacePages } from "../edge/kept-pages.ts";
 import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
+import { searchedFor } from "../forms/posted-form.ts";
 import { moneyAndUnits, todayIn } from "../workspace.ts";
 import { workOnFleet } from "./background.ts";
 import { freshFrom, isUnderWay } from "./reckoning.ts";
@@ -22,7 +23,6 @@ import { freshFrom, isUnderWay } from "./reckoning.ts";
 type Granted = Context<AppEnv & GrantedEnv>;
 
 const PER_PAGE = 50;
-const MAX_CHARS = 200;
 const MOST_PAGES = 10_000;
 /** Ticked one by one: more do not fit an address. */
 const MOST_SELECTED = 300;
@@ -147,7 +147,7 @@ async function progressOf(deps: Deps, store: WorkspaceStore, workspace: Workspac
 /** The state of the table in an address; what makes no sense there is left out. */
 function stateOf(c: Context): TableState {
   const said = c.req.query();
-  const text = (name: string) => (said[name] ?? "").trim().slice(0, MAX_CHARS);
+  const text = (name: string) => searchedFor(said[name]);
   const page = /^[1-9]\d{0,4}$/.test(said.page ?? "") ? Math.min(MOST_PAGES, Number(said.page)) : 1;
   const sort = FLEET_SORTS.find((one) => one === said.sort) ?? USUAL_SORT;
   return {

@@ -7,7 +7,7 @@ import {
   TermsPage,
   type TermsPageProps,
 } from "../../../views/fleet/terms-page.tsx";
-import type { FleetTerms, TermScope } from "../../core/fleet/terms.ts";
+import { type FleetTerms, outageBounds, type TermScope } from "../../core/fleet/terms.ts";
 import { pageNumber } from "../../core/quantities/number-text.ts";
 import { GRAMS_PER_UNIT } from "../../core/quantities/units.ts";
 import { SERVICES } from "../../core/question/contract.ts";
@@ -20,9 +20,6 @@ import { type DayContext, type Read, Refusals, readDay } from "../forms/form-rea
 import { formOf, typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf, readMoney, readNumber } from "../forms/typed-values.ts";
 import { dayContextOf, moneyAndUnits, todayIn } from "../workspace.ts";
-
-const MOST_HOURS = 1000;
-const MOST_AN_HOUR = 10_000;
 
 /** What a fleet says once for many vehicles: prices, years, and what its records hold. */
 export function fleetTermsRoutes(deps: Deps) {
@@ -232,7 +229,7 @@ function readTerms(
   };
   const money = (name: keyof TermsFields, bounds: { min: number; max: number }) =>
     within(name, bounds, (typed) => readMoney(typed, currency), "an amount of money");
-  const hours = (name: keyof TermsFields) => within(name, { min: 0, max: MOST_HOURS }, readNumber, "hours");
+  const hours = (name: keyof TermsFields) => within(name, outageBounds.hours, readNumber, "hours");
   const refrigerant = money("refrigerant", {
     min: 0,
     max: Math.round(priceParameters.shop_refrigerant_per_g.max / per_g),
@@ -246,7 +243,7 @@ function readTerms(
     locate_fee: money("locate_fee", priceParameters.locate_fee),
     topoff_hours_lost: hours("topoff_hours_lost"),
     repair_hours_lost: hours("repair_hours_lost"),
-    hour_lost: money("hour_lost", { min: 0, max: MOST_AN_HOUR }),
+    hour_lost: money("hour_lost", outageBounds.an_hour),
     currency,
   };
 }

@@ -22,6 +22,13 @@ export function typedFields<const Name extends string>(
   return Object.fromEntries(names.map((name) => [name, form.get(name) ?? ""])) as Record<Name, string>;
 }
 
+const MAX_SEARCH_CHARS = 200;
+
+/** Words to search for, of an address; what is longer than anyone types is cut off. */
+export function searchedFor(typed: string | null | undefined): string {
+  return (typed ?? "").trim().slice(0, MAX_SEARCH_CHARS);
+}
+
 /** The files and fields of a `multipart/form-data` form, by name. Throws `Problem` unreadable for anything else. */
 export async function uploadOf(c: Context): Promise<{ files: ReadonlyMap<string, File>; fields: URLSearchParams }> {
   const posted = await c.req.formData().catch((error: unknown) => {

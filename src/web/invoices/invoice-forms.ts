@@ -1,7 +1,13 @@
 import type { CreditFields, IssueFields, PaymentFields } from "../../../views/invoices/invoice-fields.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
 import { formatAmount } from "../../core/quantities/money.ts";
-import { type ExtraWork, type InvoiceDocument, PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
+import {
+  CREDIT_REASON_CHARS,
+  type ExtraWork,
+  type InvoiceDocument,
+  MOST_PAY_DAYS,
+  PAYMENT_METHODS,
+} from "../../core/quotes/invoice.ts";
 import { CUSTOMER_CHARS } from "../../store/customers.ts";
 import { PAYMENT_NOTE_CHARS, type PaymentInput } from "../../store/invoices.ts";
 import { type DayContext, type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
@@ -9,10 +15,6 @@ import { typedFields } from "../forms/posted-form.ts";
 import { type Money, readAmount } from "../forms/read-amount.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 import { extraFields, readExtraWork } from "./extra-work.ts";
-
-/** The most days to pay that the form accepts. */
-const MOST_DAYS = 365;
-const REASON_CHARS = 200;
 
 export function issueFields(form: URLSearchParams): IssueFields {
   return {
@@ -42,8 +44,8 @@ export function readIssue(
   const customer = { name: words("name"), address: words("address") };
   if (customer.name === "") refuse("name", "Enter whom the invoice is for");
   const count = fields.days.trim();
-  if (!/^\d{0,3}$/.test(count) || Number(count) > MOST_DAYS)
-    refuse("days", `Enter the days to pay, from 0 to ${MOST_DAYS}, or leave it empty`);
+  if (!/^\d{0,3}$/.test(count) || Number(count) > MOST_PAY_DAYS)
+    refuse("days", `Enter the days to pay, from 0 to ${MOST_PAY_DAYS}, or leave it empty`);
   const extra = readExtraWork(fields, order, context, refusals);
   const errors = refusals.all();
   if (errors.length > 0) return { ok: false, errors };
@@ -52,13 +54,7 @@ export function readIssue(
 }
 
 export function paymentFields(form: URLSearchParams): PaymentFields {
-  const text = (name: keyof PaymentFields) => form.get(name) ?? "";
-  return {
-    amount: text("amount"),
-    paid_on: text("paid_on"),
-    method: text("method"),
-    payment_note: text("payment_note"),
-  };
+  return typedFields(form, ["amount", "paid_on", "method", "payment_note"]);
 }
 
 /** A payment of what is owed or, where that is negative, a refund. */
@@ -88,7 +84,7 @@ export function readPayment(
 }
 
 export function creditFields(form: URLSearchParams): CreditFields {
-  return { credit: form.get("credit") ?? "", reason: form.get("reason") ?? "" };
+  return typedFields(form, ["credit", "reason"]);
 }
 
 /** A credit note: an amount, at most what is left, and the reason. */
@@ -100,7 +96,7 @@ export function readCredit(
   const refusals = new Refusals();
   const { refuse } = refusals;
   const amount_minor = readOpen("credit", credit, left_minor, money, refuse);
-  const words = readWords(reason, REASON_CHARS);
+  const words = readWords(reason, CREDIT_REASON_CHARS);
   if ("message" in words) refuse("reason", words.message);
   else if (words.words === null) refuse("reason", "Say why, like billed twice or part not fitted");
   const errors = refusals.inOrder(["credit", "reason"]);

@@ -1,26 +1,11 @@
 import { LANGUAGES } from "../../../data/customer-words.ts";
 import { NUMBER_FORMAT_IDS } from "../../../data/number-formats.ts";
 import type { LetterheadFields } from "../../../views/prices/letterhead-page.tsx";
-import { BLANK_LETTERHEAD, type Letterhead } from "../../core/quotes/quote-document.ts";
+import { MOST_PAY_DAYS } from "../../core/quotes/invoice.ts";
+import { BLANK_LETTERHEAD, LETTERHEAD_CHARS, type Letterhead } from "../../core/quotes/quote-document.ts";
 import { type Read, Refusals, tooLong } from "../forms/form-reading.ts";
 import { typedFields } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
-
-/** Characters (code points) of each field. */
-const MOST: Readonly<Record<Exclude<keyof Letterhead, "number_format" | "language" | "logo" | "tell_newer">, number>> =
-  {
-    shop: 120,
-    address: 400,
-    phone: 60,
-    email: 120,
-    certificate: 120,
-    tax_number: 60,
-    terms: 1200,
-    quote_prefix: 12,
-    invoice_prefix: 12,
-    invoice_first: 9,
-    pay_days: 3,
-  };
 
 /** A letterhead as it stands in its form; the logo has one of its own. */
 export function fieldsOfLetterhead({ logo, ...fields }: Letterhead): LetterheadFields {
@@ -36,9 +21,9 @@ export function letterheadFields(form: URLSearchParams): LetterheadFields {
 export function readLetterhead(fields: LetterheadFields): Read<Omit<Letterhead, "logo">> {
   const refusals = new Refusals();
   const { refuse } = refusals;
-  const text = (name: keyof typeof MOST) => {
+  const text = (name: keyof typeof LETTERHEAD_CHARS) => {
     const plain = fields[name].replaceAll("\r\n", "\n").trim();
-    const too_long = tooLong(plain, MOST[name]);
+    const too_long = tooLong(plain, LETTERHEAD_CHARS[name]);
     if (too_long !== null) refuse(name, too_long);
     return plain;
   };
@@ -60,7 +45,8 @@ export function readLetterhead(fields: LetterheadFields): Read<Omit<Letterhead, 
   };
   if (!/^(?:[1-9]\d*)?$/.test(rest.invoice_first))
     refuse("invoice_first", "Enter a whole number, like 1001, or leave it empty");
-  if (!/^\d*$/.test(rest.pay_days)) refuse("pay_days", "Enter the days to pay, like 14, or leave it empty");
+  if (!/^\d*$/.test(rest.pay_days) || Number(rest.pay_days) > MOST_PAY_DAYS)
+    refuse("pay_days", `Enter the days to pay, from 0 to ${MOST_PAY_DAYS}, or leave it empty`);
   const errors = refusals.all();
   if (errors.length > 0 || number_format === undefined) return { ok: false, errors };
   return {

@@ -1,11 +1,14 @@
-import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { type CustomerSaid, saidInEnglish } from "../../../views/quotes/customer-said.tsx";
 import type { ShopAnswerFields } from "../../../views/quotes/quote-page.tsx";
-import { ANSWERED_HOW, type AnsweredHow, type QuoteSnapshot } from "../../core/quotes/quote-document.ts";
+import {
+  ANSWER_NAME_CHARS,
+  ANSWERED_HOW,
+  type AnsweredHow,
+  type QuoteSnapshot,
+} from "../../core/quotes/quote-document.ts";
 import { type Read, Refusals } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
-
-const MAX_NAME_CHARS = 120;
 
 /** A customer's answer as it was chosen and signed. */
 export interface NamedChoice {
@@ -14,27 +17,22 @@ export interface NamedChoice {
   name: string;
 }
 
-/** What is wrong with an answer, whoever types it. */
-export function choiceFaults(
+/** Says what is wrong with an answer, whoever types it. */
+export function refuseChoice(
+  { refuse }: Refusals,
   { choice, name }: NamedChoice,
   { options }: QuoteSnapshot,
   said: Pick<CustomerSaid, "word">,
   name_needed = said.word("answer.name-needed"),
-): FieldError[] {
-  const refusals = new Refusals();
-  const { refuse } = refusals;
+): void {
   if (choice !== "no" && !options.some(({ id }) => id === choice)) refuse("choice", said.word("answer.choose"));
   if (name === "") refuse("name", name_needed);
-  if ([...name].length > MAX_NAME_CHARS) refuse("name", said.word("answer.name-long", { most: MAX_NAME_CHARS }));
-  return refusals.all();
+  if ([...name].length > ANSWER_NAME_CHARS) refuse("name", said.word("answer.name-long", { most: ANSWER_NAME_CHARS }));
 }
 
 export function shopAnswerFields(form: URLSearchParams): ShopAnswerFields {
-  return {
-    choice: form.get("choice") ?? "",
-    name: (form.get("name") ?? "").trim(),
-    how: form.get("how") ?? "",
-  };
+  const { name, ...fields } = typedFields(form, ["choice", "name", "how"]);
+  return { ...fields, name: name.trim() };
 }
 
 /** Reads an answer that the shop writes down. */
@@ -42,9 +40,10 @@ export function readShopAnswer(
   fields: ShopAnswerFields,
   snapshot: QuoteSnapshot,
 ): Read<{ option: string | null; name: string; how: AnsweredHow }> {
-  const errors = choiceFaults(fields, snapshot, saidInEnglish(snapshot), "Enter the name of whoever said so");
-  const how = oneOf(ANSWERED_HOW, fields.how);
-  if (how === undefined) errors.push({ field: "how", message: "Choose how the answer came" });
+  const refusals = new Refusals();
+  refuseChoice(refusals, fields, snapshot, saidInEnglish(snapshot), "Enter the name of whoever said so");
+  const how = oneOf(ANSWERED_HOW, fields.how) ?? refusals.refuse("how", "Choose how the answer came");
+  const errors = refusals.all();
   if (errors.length > 0 || how === undefined) return { ok: false, errors };
   return { ok: true, input: { option: fields.choice === "no" ? null : fields.choice, name: fields.name, how } };
 }

@@ -20,9 +20,10 @@ import { calendarDay } from "../edge/calendar-day.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
+import { Refusals } from "../forms/form-reading.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
-import { choiceFaults } from "./answer-form.ts";
+import { refuseChoice } from "./answer-form.ts";
 import { outlookOver, typedYears } from "./offer-years.ts";
 import { qrCode } from "./qr-code.ts";
 
@@ -84,7 +85,9 @@ function answerUnknown(c: Context<AppEnv>, deps: Deps) {
 }
 
 function answerErrors(answer: AnswerFields, snapshot: QuoteSnapshot): FieldError[] {
-  return choiceFaults(answer, snapshot, saidOf(snapshot));
+  const refusals = new Refusals();
+  refuseChoice(refusals, answer, snapshot, saidOf(snapshot));
+  return refusals.all();
 }
 
 function todayAt({ time_zone }: OfferedQuote, deps: Deps): string {

@@ -1,10 +1,10 @@
 import { Hono } from "hono";
-import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { RulesPage } from "../../../views/rules/page.tsx";
 import { parseDate } from "../../core/quantities/parse-date.ts";
 import { barsIn, endedRules, isPlace, rulesFor } from "../../core/rules/rules.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { FOR_ALL, sharedPages } from "../edge/kept-pages.ts";
+import { Refusals } from "../forms/form-reading.ts";
 
 /** `GET /rules?place=us-wi&date=2026-05-01`: what the law says there on that day. */
 export function rulesRoutes(deps: Deps) {
@@ -13,10 +13,10 @@ export function rulesRoutes(deps: Deps) {
     shared(c, FOR_ALL, () => {
       const place = c.req.query("place") ?? "us";
       const date = c.req.query("date") ?? deps.today(c);
-      const errors: FieldError[] = [];
-      if (!isPlace(place)) errors.push({ field: "place", message: "Choose where the vehicle is" });
+      const refusals = new Refusals();
+      if (!isPlace(place)) refusals.refuse("place", "Choose where the vehicle is");
       const day = parseDate(date, LATEST);
-      if (!day.ok) errors.push({ field: "date", message: day.message });
+      if (!day.ok) refusals.refuse("date", day.message);
       const shown =
         isPlace(place) && day.ok
           ? {
@@ -27,6 +27,7 @@ export function rulesRoutes(deps: Deps) {
               bars: barsIn(place, day.iso),
             }
           : null;
+      const errors = refusals.all();
       const page = RulesPage({ place, date, errors, shown, asset: deps.asset });
       return { view: page, status: errors.length > 0 ? 422 : 200 };
     }),

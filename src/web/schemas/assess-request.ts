@@ -1,15 +1,12 @@
-import type * as z from "zod";
 import { locationParameters, requestBounds } from "../../../data/parameters.ts";
 import type { Issue } from "../../core/problem.ts";
 import { isIsoDate } from "../../core/quantities/dates.ts";
 import { type AssessRequest, LOCATION_IDS } from "../../core/question/contract.ts";
 import { firstLogDate } from "../../core/question/log-dates.ts";
-import { assessSchema, rangeMessage } from "./assess-schema.ts";
+import { assessSchema } from "./assess-schema.ts";
+import { checked, MAX_ISSUES, rangeMessage } from "./sentences.ts";
 
 export type ParsedRequest = { ok: true; request: AssessRequest } | { ok: false; issues: Issue[] };
-
-/** Issues in one answer: more than anyone fixes at once, and few enough to keep the answer to a hostile body small. */
-export const MAX_ISSUES = 100;
 
 /**
  * Checks a request to the model, whatever it is, and fills in `as_of` with `today` (`YYYY-MM-DD`) when it is absent.
@@ -17,17 +14,10 @@ export const MAX_ISSUES = 100;
  * right.
  */
 export function parseAssessRequest(body: unknown, today: string): ParsedRequest {
-  const shape = assessSchema.safeParse(body);
-  const issues = [...(shape.error?.issues.flatMap(issuesOf) ?? []), ...crossIssues(body, today)];
-  if (!shape.success || issues.length > 0) return { ok: false, issues: issues.slice(0, MAX_ISSUES) };
-  return { ok: true, request: { ...shape.data, as_of: shape.data.as_of ?? today } };
-}
-
-/** One zod issue as ours; unknown fields become one issue each. */
-export function issuesOf(issue: z.core.$ZodIssue): Issue[] {
-  const { message } = issue;
-  if (issue.code !== "unrecognized_keys") return [{ path: issue.path.join("."), message }];
-  return issue.keys.map((key) => ({ path: [...issue.path, key].join("."), message }));
+  const shape = checked(assessSchema, body);
+  const issues = [...(shape.ok ? [] : shape.issues), ...crossIssues(body, today)];
+  if (!shape.ok || issues.length > 0) return { ok: false, issues: issues.slice(0, MAX_ISSUES) };
+  return { ok: true, request: { ...shape.value, as_of: shape.value.as_of ?? today } };
 }
 
 /**

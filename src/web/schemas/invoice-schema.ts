@@ -1,10 +1,10 @@
 import * as z from "zod";
 import { LANGUAGES } from "../../../data/customer-words.ts";
-import { INVOICE_KINDS, invoiceTotal, PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
+import { CREDIT_REASON_CHARS, INVOICE_KINDS, invoiceTotal, PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
 import { ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
 import { PAYMENT_NOTE_CHARS } from "../../store/invoices.ts";
 import { letterhead_text, number_format, quoteOption, tax, taxes, vehicleOnPaper } from "./quote-schema.ts";
-import { actor, instant, recordId, text, vehicleStored, version } from "./record-schema.ts";
+import { actor, currencyCode, instant, recordId, text, textOrNone, vehicleStored, version } from "./record-schema.ts";
 
 /** The shapes of invoices, credit notes and payments as they are stored and exported. */
 
@@ -12,7 +12,6 @@ const whole = z.int().min(0);
 const date = z.iso.date();
 const { refrigerant, nameplate_g } = vehicleStored.shape;
 const { lines, discount } = quoteOption.shape;
-const currency = z.string().regex(/^[A-Z]{3}$/);
 
 const document = z.strictObject({
   prefix: z.string(),
@@ -20,7 +19,7 @@ const document = z.strictObject({
   letterhead: z.strictObject(letterhead_text),
   customer: z.strictObject({ name: z.string(), address: z.string() }),
   vehicle: z.strictObject({ refrigerant, nameplate_g, shown: vehicleOnPaper }),
-  currency,
+  currency: currencyCode,
   number_format,
   language: z.enum(LANGUAGES).optional(),
   title: z.string(),
@@ -42,7 +41,7 @@ const document = z.strictObject({
   quote_number: version,
   worked_on: date.nullable(),
   pay_by: date.nullable(),
-  credits: z.strictObject({ number: version, prefix: z.string(), reason: z.string() }).nullable(),
+  credits: z.strictObject({ number: version, prefix: z.string(), reason: text(CREDIT_REASON_CHARS) }).nullable(),
 });
 
 export const invoiceStored = z
@@ -55,7 +54,7 @@ export const invoiceStored = z
     customer_id: recordId.nullable(),
     credits: recordId.nullable(),
     document,
-    currency,
+    currency: currencyCode,
     total_minor: whole,
     issued_on: date,
     issued_at: instant,
@@ -89,7 +88,7 @@ export const paymentStored = z.strictObject({
   amount_minor: z.int().refine((amount) => amount !== 0, { error: "A payment is of some amount." }),
   paid_on: date,
   method: z.enum(PAYMENT_METHODS),
-  note: z.union([z.literal(""), text(PAYMENT_NOTE_CHARS)]),
+  note: textOrNone(PAYMENT_NOTE_CHARS),
   reverses: recordId.nullable(),
   deposit: z.boolean().default(false),
   recorded_at: instant,

@@ -1,30 +1,33 @@
 import * as z from "zod";
 import { BUDGET_AIMS } from "../../core/fleet/budget.ts";
 import { ORDER_OPTIONS } from "../../core/fleet/order.ts";
+import { planBounds } from "../../core/fleet/year-plan.ts";
 import { GWP_SETS, REFRIGERANTS } from "../../core/question/contract.ts";
 import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { actor, currencyCode, instant, recordId, text, version } from "./record-schema.ts";
 
 export const planYear = z.int().min(2000).max(2200);
 const amount = z.number().min(0).max(1e12);
-const hours = z.number().positive().max(1e6);
+const money = z.number().min(0).max(planBounds.money);
+const a_month = z.number().positive().max(planBounds.a_month);
+const hours = z.number().positive().max(planBounds.hours);
 const depot = text(MAX_LABEL_CHARS);
 
 /** The plan of a year, as it is stored and exported. */
 export const planStored = z.strictObject({
   year: planYear,
   terms: z.strictObject({
-    budget: amount,
+    budget: money,
     aim: z.enum(BUDGET_AIMS),
     shop: z
       .strictObject({
         unit: z.enum(["jobs", "hours"]),
-        a_month: hours.nullable(),
+        a_month: a_month.nullable(),
         repair_hours: hours,
         test_hours: hours,
       })
       .nullable(),
-    depots: z.array(z.strictObject({ depot, money: amount, a_month: hours.nullable() })),
+    depots: z.array(z.strictObject({ depot, money, a_month: a_month.nullable() })),
   }),
   currency: currencyCode,
   version,
@@ -42,7 +45,7 @@ export const orderStored = z
     vehicle_id: recordId,
     option: z.enum(ORDER_OPTIONS),
     price: amount,
-    month: z.string().regex(/^\d{4}-(0[1-9]|1[0-2])$/),
+    month: z.string().regex(/^\d{4}-(0[1-9]|1[0-2])$/, { error: "Give a month, like 2026-05." }),
     depot: depot.nullable(),
     saves: z.number(),
     avoids_kg: z.number(),

@@ -8,7 +8,7 @@ import { PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
 import { isLogo } from "../../core/quotes/logo.ts";
 import { bookBounds, OWN_LINES, PRICED_PER } from "../../core/quotes/price-book.ts";
 import { LINE_KINDS, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
-import { ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
+import { ANSWER_NAME_CHARS, ANSWERED_HOW, LETTERHEAD_CHARS } from "../../core/quotes/quote-document.ts";
 import { assessSchema } from "./assess-schema.ts";
 import {
   actor,
@@ -18,6 +18,7 @@ import {
   recordId,
   required,
   text,
+  textOrNone,
   vehicleStored,
   version,
 } from "./record-schema.ts";
@@ -82,13 +83,13 @@ export const ownBook = z.strictObject({ id: recordId, book: priceBook, archived_
 
 export const number_format = z.enum(NUMBER_FORMAT_IDS);
 export const letterhead_text = {
-  shop: z.string(),
-  address: z.string(),
-  phone: z.string(),
-  email: z.string(),
-  certificate: z.string(),
-  tax_number: z.string(),
-  terms: z.string(),
+  shop: textOrNone(LETTERHEAD_CHARS.shop),
+  address: textOrNone(LETTERHEAD_CHARS.address),
+  phone: textOrNone(LETTERHEAD_CHARS.phone),
+  email: textOrNone(LETTERHEAD_CHARS.email),
+  certificate: textOrNone(LETTERHEAD_CHARS.certificate),
+  tax_number: textOrNone(LETTERHEAD_CHARS.tax_number),
+  terms: textOrNone(LETTERHEAD_CHARS.terms),
 };
 
 export const savedLetterhead = z.strictObject({
@@ -96,10 +97,10 @@ export const savedLetterhead = z.strictObject({
     ...letterhead_text,
     number_format,
     language: z.enum(LANGUAGES).default("en"),
-    quote_prefix: z.string().default(""),
-    invoice_prefix: z.string().default(""),
-    invoice_first: z.string().default(""),
-    pay_days: z.string().default(""),
+    quote_prefix: textOrNone(LETTERHEAD_CHARS.quote_prefix).default(""),
+    invoice_prefix: textOrNone(LETTERHEAD_CHARS.invoice_prefix).default(""),
+    invoice_first: textOrNone(LETTERHEAD_CHARS.invoice_first).default(""),
+    pay_days: textOrNone(LETTERHEAD_CHARS.pay_days).default(""),
     logo: z.string().refine(isLogo, { error: "Give a logo as PNG or SVG in base64, or none." }).default(""),
     tell_newer: z.enum(["yes", "no"]).default("yes"),
   }),
@@ -306,7 +307,7 @@ export const quoteStored = z
     sent_at: instant.nullable(),
     sent_by: actor.nullable(),
     decided_at: instant.nullable(),
-    decided_name: text(120).nullable(),
+    decided_name: text(ANSWER_NAME_CHARS).nullable(),
     decided_option: z.string().nullable(),
     decided_keep_years: number.nullable(),
     decided_how: z.enum(ANSWERED_HOW).nullable().default(null),
@@ -316,7 +317,7 @@ export const quoteStored = z
         z.strictObject({
           status: z.enum(["accepted", "declined"]),
           at: instant,
-          name: text(120),
+          name: text(ANSWER_NAME_CHARS),
           option: z.string().nullable(),
           how: z.enum(ANSWERED_HOW).nullable(),
           by: actor.nullable(),

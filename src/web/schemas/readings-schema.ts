@@ -1,7 +1,8 @@
+import * as z from "zod";
 import { readingBounds } from "../../../data/readings-table.ts";
 import { REFRIGERANTS } from "../../core/question/contract.ts";
 import { CLUTCH, COMPRESSOR, CONDENSER, FAN, METERING, MORE_AIR, SIGHT_GLASS } from "../../core/readings/contract.ts";
-import { fields, oneOf, quantity } from "./assess-schema.ts";
+import { quantity } from "./assess-schema.ts";
 
 /** What can be read at a vehicle, but the air temperature. °C, kPa absolute, %, rpm, m. */
 export const read_shape = {
@@ -12,23 +13,23 @@ export const read_shape = {
   high_kpa: quantity(readingBounds.high_kpa).nullish(),
   engine_rpm: quantity(readingBounds.engine_rpm).nullish(),
   vent_c: quantity(readingBounds.vent_c).nullish(),
-  clutch: oneOf(CLUTCH).nullish(),
-  fan: oneOf(FAN).nullish(),
-  condenser: oneOf(CONDENSER).nullish(),
-  more_air: oneOf(MORE_AIR).nullish(),
+  clutch: z.enum(CLUTCH).nullish(),
+  fan: z.enum(FAN).nullish(),
+  condenser: z.enum(CONDENSER).nullish(),
+  more_air: z.enum(MORE_AIR).nullish(),
   suction_line_c: quantity(readingBounds.suction_line_c).nullish(),
   liquid_line_c: quantity(readingBounds.liquid_line_c).nullish(),
   equalizing_s: quantity(readingBounds.equalizing_s).nullish(),
-  sight_glass: oneOf(SIGHT_GLASS).nullish(),
-  metering: oneOf(METERING).nullish(),
-  compressor: oneOf(COMPRESSOR).nullish(),
+  sight_glass: z.enum(SIGHT_GLASS).nullish(),
+  metering: z.enum(METERING).nullish(),
+  compressor: z.enum(COMPRESSOR).nullish(),
 };
 
 export const ambient_c = quantity(readingBounds.ambient_c);
 
 /** Readings that come with what they are judged by: the refrigerant, and if it is known the size of the system. */
-export const readingsSchema = fields({
-  refrigerant: oneOf(REFRIGERANTS),
+export const readingsSchema = z.strictObject({
+  refrigerant: z.enum(REFRIGERANTS),
   nameplate_g: quantity(readingBounds.nameplate_g).nullish(),
   system_volume_ml: quantity(readingBounds.system_volume_ml).nullish(),
   ambient_c: ambient_c.nullish(),

@@ -11,7 +11,7 @@ import {
 } from "../../core/question/record.ts";
 import type { ReadingsInput } from "../../core/readings/record.ts";
 import type { FirstRecords } from "../../store/vehicles.ts";
-import { issuesOf, MAX_ISSUES, parseAssessRequest } from "./assess-request.ts";
+import { parseAssessRequest } from "./assess-request.ts";
 import {
   chargeEntryInput,
   findingInput,
@@ -20,6 +20,7 @@ import {
   readingsInput,
   vehicleInput,
 } from "./record-schema.ts";
+import { checked, MAX_ISSUES } from "./sentences.ts";
 
 /** What an entry is checked against. */
 export interface EntryContext {
@@ -140,12 +141,15 @@ function vehicleOf(given: z.infer<typeof vehicleInput>): VehicleInput {
 }
 
 function shaped<T extends z.ZodType>(schema: T, body: unknown): z.infer<T> {
-  const parsed = schema.safeParse(body);
-  if (!parsed.success) refuse(parsed.error.issues.flatMap(issuesOf));
-  return parsed.data as z.infer<T>;
+  const shape = checked(schema, body);
+  if (!shape.ok) throw needsCorrecting(shape.issues);
+  return shape.value;
 }
 
 function refuse(issues: readonly Issue[]): void {
-  if (issues.length > 0)
-    throw new Problem("invalid", "This needs correcting; each issue says where and how.", issues.slice(0, MAX_ISSUES));
+  if (issues.length > 0) throw needsCorrecting(issues);
+}
+
+function needsCorrecting(issues: readonly Issue[]): Problem {
+  return new Problem("invalid", "This needs correcting; each issue says where and how.", issues.slice(0, MAX_ISSUES));
 }

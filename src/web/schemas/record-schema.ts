@@ -10,7 +10,7 @@ import {
   recordBounds,
 } from "../../core/question/record.ts";
 import { keptText } from "../../store/text.ts";
-import { assessSchema, fields, oneOf, quantity } from "./assess-schema.ts";
+import { assessSchema, quantity } from "./assess-schema.ts";
 import { ambient_c, read_shape } from "./readings-schema.ts";
 
 /**
@@ -47,6 +47,15 @@ export function text(max_chars: number) {
     .meta({ minLength: 1, maxLength: max_chars });
 }
 
+/** The same, or "". */
+export function textOrNone(max_chars: number) {
+  const error = `Give a text of at most ${max_chars} characters, or "".`;
+  return z
+    .string({ error })
+    .refine((value) => value === "" || fitsIn(keptText(value), max_chars), { error })
+    .meta({ maxLength: max_chars });
+}
+
 const INSTANT = "Give an instant in UTC, like 2026-05-01T12:00:00.000Z.";
 export const instant = z.iso.datetime({ error: INSTANT });
 export const recordId = z.string().regex(/^[0-9A-Za-z_-]{1,64}$/, {
@@ -72,8 +81,6 @@ const monthly_mean_c = vehicle_shape.monthly_mean_c.unwrap();
 /** What holds for a whole workspace as well as for a vehicle. */
 export const general = { climate: text(64).nullable(), monthly_mean_c, ...own_numbers };
 
-const truth = z.boolean({ error: "Give true or false." });
-
 const label = text(MAX_LABEL_CHARS)
   .refine((value) => value.trim() !== "", { error: "Give the vehicle a name." })
   .meta({ minLength: 1, maxLength: MAX_LABEL_CHARS });
@@ -83,10 +90,10 @@ const vehicle_input = {
   refrigerant: vehicle_shape.refrigerant,
   nameplate_g: vehicle_shape.nameplate_g,
   system_volume_ml: quantity(readingBounds.system_volume_ml).nullish(),
-  electric_compressor: truth.nullish(),
-  dye_in_own_oil: truth.nullish(),
+  electric_compressor: z.boolean().nullish(),
+  dye_in_own_oil: z.boolean().nullish(),
   kind: vehicle_shape.kind,
-  climate: oneOf(CLIMATES.map(({ id }) => id)).nullish(),
+  climate: z.enum(CLIMATES.map(({ id }) => id)).nullish(),
   monthly_mean_c: vehicle_shape.monthly_mean_c,
   fleet_group: text(MAX_LABEL_CHARS).nullish(),
   depot: text(MAX_LABEL_CHARS).nullish(),
@@ -107,24 +114,24 @@ const returned = {
   deposit_return_by: entry_shape.date,
 };
 
-export const chargeEntryInput = fields({
+export const chargeEntryInput = z.strictObject({
   ...entry_shape,
-  dye: oneOf(DYE).nullish(),
+  dye: z.enum(DYE).nullish(),
   cooling_after: entry_shape.cooling,
   cans_opened: returned.cans_opened.nullish(),
   deposit: returned.deposit.nullish(),
   deposit_return_by: returned.deposit_return_by.nullish(),
   note: note.nullish(),
 });
-export const findingInput = anywhereIsClean(fields({ ...finding_shape, note: note.nullish() }));
-export const readingsInput = fields({ date: entry_shape.date, ambient_c, ...read_shape, note: note.nullish() });
-export const noteInput = fields({ body: text(MAX_NOTE_CHARS) });
+export const findingInput = anywhereIsClean(z.strictObject({ ...finding_shape, note: note.nullish() }));
+export const readingsInput = z.strictObject({ date: entry_shape.date, ambient_c, ...read_shape, note: note.nullish() });
+export const noteInput = z.strictObject({ body: text(MAX_NOTE_CHARS) });
 
 /** A vehicle, replaced as a whole. */
-export const vehicleInput = fields(vehicle_input);
+export const vehicleInput = z.strictObject(vehicle_input);
 
 /** A new vehicle, with what is known about it already. */
-export const newVehicleInput = fields({
+export const newVehicleInput = z.strictObject({
   ...vehicle_input,
   charge_log: z.array(chargeEntryInput).max(200).nullish(),
   findings: z.array(findingInput).max(100).nullish(),

@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { CYLINDER_CONDITIONS, MOVE_KINDS } from "../../core/refrigerant/cylinders.ts";
 import { REFRIGERANT_LOG_CHARS } from "../../store/refrigerant-log.ts";
-import { actor, instant, recordId, text, vehicleStored, version } from "./record-schema.ts";
+import { actor, instant, recordId, text, textOrNone, vehicleStored, version } from "./record-schema.ts";
 
 /**
  * The shapes of cylinders, their moves, and what is said beside entries of charge logs, as they are stored and
@@ -9,7 +9,6 @@ import { actor, instant, recordId, text, vehicleStored, version } from "./record
  */
 
 const made = { version, created_at: instant, created_by: actor, updated_at: instant, updated_by: actor };
-const words = (most: number) => z.union([z.literal(""), text(most)]);
 
 export const cylinderStored = z.strictObject({
   id: recordId,
@@ -28,7 +27,7 @@ export const moveStored = z
     kind: z.enum(MOVE_KINDS),
     date: z.iso.date(),
     amount_g: z.number().min(0).max(1_000_000),
-    note: words(REFRIGERANT_LOG_CHARS.note),
+    note: textOrNone(REFRIGERANT_LOG_CHARS.note),
     recorded_at: instant,
     recorded_by: actor,
     removed_at: instant.nullable(),
@@ -42,8 +41,8 @@ export const moveStored = z
 export const workStored = z.strictObject({
   log_id: recordId,
   vehicle_id: recordId,
-  technician: words(REFRIGERANT_LOG_CHARS.technician),
-  certificate: words(REFRIGERANT_LOG_CHARS.certificate),
+  technician: textOrNone(REFRIGERANT_LOG_CHARS.technician),
+  certificate: textOrNone(REFRIGERANT_LOG_CHARS.certificate),
   recovered_into: recordId.nullable(),
   charged_from: recordId.nullable(),
   ...made,

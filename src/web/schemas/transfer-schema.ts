@@ -6,7 +6,6 @@ import { optionTotal, type QuoteOption, type Taxes } from "../../core/quotes/quo
 import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/workspace-document.ts";
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
-import { MAX_ISSUES } from "./assess-request.ts";
 import { customerStored, particularsStored } from "./customer-schema.ts";
 import { closedStored } from "./follow-up-schema.ts";
 import { invoiceStored, paymentStored } from "./invoice-schema.ts";
@@ -27,6 +26,7 @@ import {
   version,
 } from "./record-schema.ts";
 import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts";
+import { checked, MAX_ISSUES } from "./sentences.ts";
 
 /**
  * The exported workspace, `seepwise-workspace` version 7: one JSON object, UTF-8.
@@ -223,13 +223,13 @@ export type ParsedDocument = { ok: true; document: WorkspaceDocument } | { ok: f
 
 /** Checks what claims to be an exported workspace: its shape, and that its lines hang together. */
 export function parseWorkspaceDocument(value: unknown): ParsedDocument {
-  const shell = documentShell.safeParse(upgraded(value));
-  if (!shell.success) return { ok: false, issues: issuesOf(shell.error) };
+  const shell = checked(documentShell, upgraded(value));
+  if (!shell.ok) return shell;
   const lists: Partial<Record<ListName, unknown[]>> = {};
   const wrong: Issue[] = [];
-  for (const name of LIST_NAMES) lists[name] = readList(name, shell.data[name], wrong);
+  for (const name of LIST_NAMES) lists[name] = readList(name, shell.value[name], wrong);
   if (wrong.length > 0) return { ok: false, issues: wrong };
-  const document = { ...shell.data, ...lists } as WorkspaceDocument;
+  const document = { ...shell.value, ...lists } as WorkspaceDocument;
   const issues = [
     ...UNIQUE.flatMap((unique) => twiceIssues(document, unique)),
     ...LEDGERS.flatMap((ledger) => lineIssues(document, ledger)),
@@ -240,10 +240,6 @@ export function parseWorkspaceDocument(value: unknown): ParsedDocument {
   return issues.length === 0 ? { ok: true, document } : { ok: false, issues: issues.slice(0, MAX_ISSUES) };
 }
 
-function issuesOf({ issues }: z.ZodError, at: readonly PropertyKey[] = []): Issue[] {
-  return issues.slice(0, MAX_ISSUES).map(({ path, message }) => ({ path: [...at, ...path].join("."), message }));
-}
-
 /**
  * The elements of a list, checked one by one until `wrong` is full: a file of ten million wrong ones is refused after
  * the first hundred, before there is an issue for each.
@@ -252,9 +248,9 @@ function readList(name: ListName, list: readonly unknown[], wrong: Issue[]): unk
   const read: unknown[] = [];
   for (const [i, element] of list.entries()) {
     if (wrong.length >= MAX_ISSUES) break;
-    const parsed = LISTED[name].safeParse(element);
-    if (parsed.success) read.push(parsed.data);
-    else wrong.push(...issuesOf(parsed.error, [name, i]).slice(0, MAX_ISSUES - wrong.length));
+    const parsed = checked(LISTED[name], element, [name, i]);
+    if (parsed.ok) read.push(parsed.value);
+    else wrong.push(...parsed.issues.slice(0, MAX_ISSUES - wrong.length));
   }
   return read;
 }

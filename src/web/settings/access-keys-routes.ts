@@ -1,5 +1,4 @@
 import { type Context, Hono } from "hono";
-import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { AccessPage, type AccessPageProps, NewKeyPage, type ShownKey } from "../../../views/settings/access-page.tsx";
 import { localTime } from "../../core/quantities/local-time.ts";
 import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
@@ -9,7 +8,8 @@ import { ROLES, type Role } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
-import { formOf } from "../forms/posted-form.ts";
+import { Refusals } from "../forms/form-reading.ts";
+import { formOf, typedFields } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
 /** `/settings/access`: access links, keys for programs, calendar links. All of it is the owner's. */
@@ -49,18 +49,18 @@ type Typed = NonNullable<AccessPageProps["typed"]>;
 function readNewKey(
   form: URLSearchParams,
 ): { ok: true; purpose: Purpose; role: Role; label: string } | { ok: false; typed: Typed } {
-  const purpose = oneOf(PURPOSES, form.get("purpose")) ?? "link";
-  const label = (form.get("label") ?? "").trim();
-  const role = purpose === "feed" ? "viewer" : oneOf(ROLES, form.get("role"));
-  const errors: FieldError[] = [];
+  const fields = typedFields(form, ["purpose", "label", "role"]);
+  const refusals = new Refusals();
+  const { refuse } = refusals;
+  const purpose = oneOf(PURPOSES, fields.purpose) ?? "link";
+  const label = fields.label.trim();
   if (label === "" || [...label].length > MAX_LABEL_CHARS)
-    errors.push({
-      field: `${purpose}-label`,
-      message: `Enter who or what it is for, in 1 to ${MAX_LABEL_CHARS} characters`,
-    });
-  if (role === undefined) errors.push({ field: `${purpose}-role`, message: "Choose what it may do" });
+    refuse(`${purpose}-label`, `Enter who or what it is for, in 1 to ${MAX_LABEL_CHARS} characters`);
+  const role =
+    purpose === "feed" ? "viewer" : (oneOf(ROLES, fields.role) ?? refuse(`${purpose}-role`, "Choose what it may do"));
+  const errors = refusals.all();
   if (role === undefined || errors.length > 0)
-    return { ok: false, typed: { purpose, label, role: form.get("role") ?? "", errors } };
+    return { ok: false, typed: { purpose, label, role: fields.role, errors } };
   return { ok: true, purpose, role, label };
 }
 

@@ -16,6 +16,8 @@ import {
   type SystemContents,
   type TopOffCase,
 } from "../../core/top-off-plan.ts";
+import { Refusals } from "../forms/form-reading.ts";
+import { oneOf } from "../forms/typed-values.ts";
 import { readingsOfAddress, readReadingsForm } from "../readings/readings-form.ts";
 import { saidInFields } from "../start/quick-case.ts";
 
@@ -43,25 +45,19 @@ export function readTopOffForm(query: URLSearchParams, units: UnitSystem): TopOf
     says: query.get("says") ?? "",
     seal: query.get("seal") ?? "self-sealing",
   };
-  const errors: FieldError[] = [];
-  const chosen = <const T extends string>(field: keyof TopOffFields, choices: readonly T[], message: string) => {
-    const found = choices.find((choice) => choice === fields[field]);
-    if (found === undefined) errors.push({ field, message });
-    return found;
-  };
-  const ambient_c = readAmbient(fields.ambient, units, errors);
-  if (!isPlace(fields.where)) errors.push({ field: "where", message: "Choose where the vehicle is" });
-  return {
-    fields,
-    errors,
-    ambient_c,
-    place: isPlace(fields.where) ? fields.where : "elsewhere",
+  const refusals = new Refusals();
+  const { refuse } = refusals;
+  const chosen = <const T extends string>(field: keyof TopOffFields, choices: readonly T[], message: string) =>
+    oneOf(choices, fields[field]) ?? refuse(field, message);
+  const read = {
+    ambient_c: readAmbient(fields.ambient, units, refusals),
+    place: isPlace(fields.where) ? fields.where : (refuse("where", "Choose where the vehicle is") ?? "elsewhere"),
     compressor: chosen("compressor", COMPRESSOR_DRIVES, "Choose what drives the compressor") ?? "unknown",
     contents: chosen("contents", SYSTEM_CONTENTS, "Choose what is in the system") ?? "unknown",
     readings_say: fields.says === "" ? null : (chosen("says", READINGS_SAY, "Choose what the readings say") ?? null),
     can_seal: chosen("seal", CAN_SEALS, "Choose the kind of can") ?? "self-sealing",
-    ...readBefore(query),
-  };
+  } as const;
+  return { fields, errors: refusals.all(), ...read, ...readBefore(query) };
 }
 
 /** Earlier readings: their finding, and grams from a static pressure without liquid. */
@@ -81,12 +77,11 @@ function driveOf(query: URLSearchParams): string {
   return query.get("compressor") ?? (electric === "no" ? "belt" : "unknown");
 }
 
-function readAmbient(typed: string, units: UnitSystem, errors: FieldError[]): number | null {
+function readAmbient(typed: string, units: UnitSystem, { refuse }: Refusals): number | null {
   if (typed.trim() === "") return null;
   const { min, max } = readingBounds.ambient_c;
   const parsed = parseTemperature(typed, units);
   if (parsed.ok && parsed.t_c >= min && parsed.t_c <= max) return parsed.t_c;
   const [from, to] = [min, max].map((t_c) => formatTemperature(t_c, units));
-  errors.push({ field: "ambient", message: `Enter the air temperature, like 85 °F or 29 °C; from ${from} to ${to}` });
-  return null;
+  return refuse("ambient", `Enter the air temperature, like 85 °F or 29 °C; from ${from} to ${to}`) ?? null;
 }

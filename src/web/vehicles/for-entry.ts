@@ -5,9 +5,9 @@ import { FOR_ENTRY_PATH } from "../../../views/words/on-device.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
+import { searchedFor } from "../forms/posted-form.ts";
 
 const VEHICLES_SHOWN = 50;
-const MAX_SEARCH_CHARS = 200;
 
 /**
  * `GET /vehicles/for-entry?when=…&q=…`: which vehicle an entry is for that was written where there was no connection;
@@ -16,8 +16,8 @@ const MAX_SEARCH_CHARS = 200;
 export function forEntryRoutes(deps: Deps) {
   return new Hono<GrantedEnv>().get(FOR_ENTRY_PATH, requireRole("editor"), async (c) => {
     const { vehicles } = c.var.store;
-    const { q = "", ...entry } = c.req.query();
-    const search = q.trim().slice(0, MAX_SEARCH_CHARS);
+    const { q, ...entry } = c.req.query();
+    const search = searchedFor(q);
     const [{ items }, found] = await Promise.all([
       vehicles.list({ search, archived: false, limit: VEHICLES_SHOWN, after: null }),
       vehicles.count({ search, archived: false }),

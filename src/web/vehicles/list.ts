@@ -8,13 +8,13 @@ import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { workspacePages } from "../edge/kept-pages.ts";
 import type { Model } from "../edge/model.ts";
+import { searchedFor } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 import { todayIn, unitsOf, workspacePrices } from "../workspace.ts";
 import { briefAnswers } from "./brief-answer.ts";
 
 const VEHICLES_PER_PAGE = 25;
-const MAX_SEARCH_CHARS = 200;
 
 /** `GET /vehicles`: every vehicle with its answer, `?q=` words, `?archived=1`, `?after=` the page before. */
 export function listRoutes(deps: Deps) {
@@ -25,8 +25,8 @@ export function listRoutes(deps: Deps) {
 
   async function listPage(c: Context<AppEnv & GrantedEnv>, workspace: Workspace, submit_key: string) {
     const { store, access } = c.var;
-    const { q = "", archived: archived_said, after, examples } = c.req.query();
-    const search = q.trim().slice(0, MAX_SEARCH_CHARS);
+    const { q, archived: archived_said, after, examples } = c.req.query();
+    const search = searchedFor(q);
     const archived = archived_said !== undefined;
     const [books, { items, next }, found, others, has_examples] = await Promise.all([
       store.priceBooks.own(),

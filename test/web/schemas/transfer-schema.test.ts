@@ -203,7 +203,7 @@ describe("refuses, and says where", () => {
     ["something else", () => "hello", ""],
     ["another format", (document) => ({ ...document, format: "other" }), "format"],
     ["a newer version", (document) => ({ ...document, version: 11 }), "version"],
-    ["a field of our making", (document) => ({ ...document, more: 1 }), ""],
+    ["a field of our making", (document) => ({ ...document, more: 1 }), "more"],
     ["a missing part", ({ notes: _, ...document }) => document, "notes"],
     [
       "a vehicle without a label",
@@ -220,7 +220,7 @@ describe("refuses, and says where", () => {
       set(({ vehicles }) => Object.assign(vehicles[0]!, { prices: { can_price: -1 } })),
       "vehicles.0.prices.can_price",
     ],
-    ["an unknown price", set(({ workspace }) => Object.assign(workspace, { prices: { a: 1 } })), "workspace.prices"],
+    ["an unknown price", set(({ workspace }) => Object.assign(workspace, { prices: { a: 1 } })), "workspace.prices.a"],
     ["an id with a space", set(({ vehicles }) => Object.assign(vehicles[0]!, { id: "v 1" })), "vehicles.0.id"],
     [
       "a day that is none",
@@ -265,7 +265,11 @@ describe("refuses, and says where", () => {
       set(({ letterhead }) => Object.assign(letterhead.letterhead, { number_format: "1" })),
       "letterhead.letterhead.number_format",
     ],
-    ["a customer's link", set(({ quotes }) => Object.assign(quotes[0]!, { token_hash: "0".repeat(64) })), "quotes.0"],
+    [
+      "a customer's link",
+      set(({ quotes }) => Object.assign(quotes[0]!, { token_hash: "0".repeat(64) })),
+      "quotes.0.token_hash",
+    ],
     ["a draft that was sent", set(({ quotes }) => Object.assign(quotes[0]!, { status: "draft" })), "quotes.0.snapshot"],
     [
       "a sent quote without what was sent",

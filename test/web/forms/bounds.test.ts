@@ -1,0 +1,63 @@
+import { describe, expect, test } from "vitest";
+import { planBounds } from "../../../src/core/fleet/year-plan.ts";
+import { BLANK_LETTERHEAD, LETTERHEAD_CHARS } from "../../../src/core/quotes/quote-document.ts";
+import { readPlanTerms } from "../../../src/web/fleet/plan-request.ts";
+import { fieldsOfLetterhead, readLetterhead } from "../../../src/web/prices/letterhead-form.ts";
+import { planStored } from "../../../src/web/schemas/plan-schema.ts";
+import { letterhead_text } from "../../../src/web/schemas/quote-schema.ts";
+import { readSource, sourceFiles } from "../../support/sources.ts";
+
+describe("a bound is said once, for the form and for what is stored", () => {
+  test("no file that reads a form names one of its own", () => {
+    const forms = sourceFiles("src/web")
+      .filter((file) => /-(?:form|forms|request|terms)\.ts$|\/terms\.ts$/.test(file))
+      // What any form has: its key.
+      .filter((file) => file !== "src/web/forms/posted-form.ts");
+    expect(forms.length).toBeGreaterThan(12);
+    const own = forms.flatMap((file) =>
+      [...readSource(file).matchAll(/^(?:export )?const \w+(?:: [^=\n]+)? = [\d_.e]+;/gm)].map(
+        ([line]) => `${file}: ${line}`,
+      ),
+    );
+    expect(own).toEqual([]);
+  });
+
+  test.each(Object.keys(letterhead_text) as (keyof typeof letterhead_text)[])("letterhead, %s", (name) => {
+    const most = LETTERHEAD_CHARS[name];
+    const refused = (chars: number) => {
+      const text = "é".repeat(chars);
+      const read = readLetterhead({ ...fieldsOfLetterhead(BLANK_LETTERHEAD), shop: "North Yard", [name]: text });
+      return [read.ok ? [] : read.errors.map(({ field }) => field), letterhead_text[name].safeParse(text).success];
+    };
+    expect(refused(most)).toEqual([[], true]);
+    expect(refused(most + 1)).toEqual([[name], false]);
+  });
+
+  test.each([
+    ["budget", planBounds.money],
+    ["shop", planBounds.a_month],
+    ["repair_hours", planBounds.hours],
+  ] as const)("the plan of a year, %s", (name, most) => {
+    const { terms } = planStored.shape;
+    const refused = (value: number) => {
+      const typed = {
+        budget: "1000",
+        shop: "1",
+        repair_hours: "1",
+        test_hours: "1",
+        [name]: name === "budget" ? `${value / 1e6} million` : String(value),
+      };
+      const read = readPlanTerms({ aim: "cost", year: 2027, per: "hours", depots: [], ...typed }, "USD");
+      const shop = {
+        unit: "hours",
+        a_month: Number(typed.shop),
+        repair_hours: Number(typed.repair_hours),
+        test_hours: 1,
+      };
+      const stored = { budget: name === "budget" ? value : 1000, aim: "cost", shop, depots: [] };
+      return [read.errors.map(({ field }) => field), terms.safeParse(stored).success];
+    };
+    expect(refused(most)).toEqual([[], true]);
+    expect(refused(1.001 * most)).toEqual([[name], false]);
+  });
+});
