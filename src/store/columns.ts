@@ -31,7 +31,7 @@ export const flag: Column<boolean> = {
 /** One of a few words. */
 export function oneOf<const Word extends string>(words: readonly Word[]): Column<Word> {
   return {
-    read: (stored) => words.find((word) => word === stored) ?? damaged(stored),
+    read: (stored) => (words.includes(stored as Word) ? (stored as Word) : damaged(stored)),
     write: (word) => word,
   };
 }
@@ -76,9 +76,11 @@ export function assignments(row: Record<string, Param>): string {
 /** A reader of the named columns; other columns are ignored. */
 export function rowReader<Of>(columns: Columns<Of>): (row: Row) => Of {
   const names = namesOf(columns);
+  // Looked up once: an export reads a hundred thousand rows.
+  const reads = names.map((name) => columns[name].read);
   return (row) => {
     const of: Partial<Of> = {};
-    for (const name of names) of[name] = columns[name].read(row[name]);
+    for (let i = 0; i < names.length; i++) of[names[i]!] = reads[i]!(row[names[i]!]);
     return of as Of;
   };
 }

@@ -210,9 +210,7 @@ export function contentOf<Content>({ columns }: Pick<LedgerTable<Content>, "colu
 
 /** Reads the rows of `select`. */
 export function lineReader<Content>({ columns }: Pick<LedgerTable<Content>, "columns">): (row: Row) => Line<Content> {
-  const headOf = rowReader(HEAD);
-  const sayingOf = rowReader(columns);
-  return (row) => ({ ...headOf(row), ...sayingOf(row) });
+  return rowReader({ ...HEAD, ...columns } as Columns<Line<Content>>);
 }
 
 /** Every line of a ledger with all that it says, to be narrowed by a WHERE; the table is called `line` in it. */

@@ -1,59 +1,18 @@
-import type { FleetRow, FleetVehicle, RepairLock } from "../../src/core/fleet/row.ts";
-import type { ScopedTerms } from "../../src/core/fleet/terms.ts";
-import type { PlanTerms, WorkOrder, YearPlan } from "../../src/core/fleet/year-plan.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import { Fold } from "../answer/fold.tsx";
-import type { AssetUrl } from "../assets.ts";
-import type { FieldError } from "../parts/error-summary.tsx";
-import { ChartFigure } from "../parts/figure.tsx";
 import { Pager } from "../parts/pager.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
-import { ChartHead, TableHead } from "../parts/table-head.tsx";
+import { TableHead } from "../parts/table-head.tsx";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
+import { Curve } from "./budget-curve.tsx";
+import { type BudgetPageProps, isPlanned, type Planned, settlingOf } from "./budget-shown.ts";
 import { FleetFrame } from "./frame.tsx";
-import { LockForm, OrderTable, type Settling, saidLock, saidSaving } from "./order-table.tsx";
-import { type PlanFields, PlanForm } from "./plan-form.tsx";
+import { OrderTable, saidSaving } from "./order-table.tsx";
+import { PlanForm } from "./plan-form.tsx";
+import { Settled } from "./settled.tsx";
 import { type MoneyAndUnits, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
 import { SaidTerms } from "./terms-page.tsx";
-
-export interface BudgetPageProps {
-  /** As typed, and as an address has it. */
-  fields: PlanFields;
-  query: URLSearchParams;
-  this_year: number;
-  errors: readonly FieldError[];
-  /** Null until money is said that can be read. */
-  terms: PlanTerms | null;
-  year: YearPlan | null;
-  /** Of this page. */
-  orders: readonly WorkOrder[];
-  page: number;
-  pages: number;
-  /** Names of vehicles by id. */
-  labels: ReadonlyMap<string, string>;
-  locked: readonly { vehicle: FleetVehicle; lock: RepairLock }[];
-  /** What was searched for, to settle it, and found. */
-  search: string;
-  found: readonly { vehicle: FleetRow; lock: RepairLock | null }[];
-  reckoned: number;
-  /** Address of this page with another page of orders. */
-  address: (page: number) => string;
-  csv: string;
-  fleet_terms: readonly ScopedTerms[];
-  /** Of the plan that is saved for this year; null: none is. */
-  kept_version: number | null;
-  submit_key: string;
-  manner: MoneyAndUnits;
-  may_edit: boolean;
-  asset: AssetUrl;
-}
-
-type Planned = BudgetPageProps & { year: YearPlan; terms: PlanTerms };
-
-function isPlanned(props: BudgetPageProps): props is Planned {
-  return props.year !== null && props.terms !== null;
-}
 
 /** `/fleet/budget`: how far money for repairs goes, and on which vehicles. */
 export function BudgetPage(props: BudgetPageProps) {
@@ -236,57 +195,6 @@ function Depots({ year: { by_depot }, manner }: Planned) {
   );
 }
 
-function Curve({ year: { plan }, terms, labels, manner }: Planned) {
-  const { curve, path } = plan;
-  const [first] = curve;
-  if (first === undefined || curve.length < 2) return null;
-  const { aim } = terms;
-  const base = aim === "cost" ? plan.as_is.expected_cost : plan.as_is.co2e_kg;
-  const said = (amount: number) =>
-    aim === "cost" ? saidTotal(amount, manner) : saidTotalCo2e(amount).replace(/^-/, "−");
-  const last = curve.at(-1)!;
-  const gain = (least: number) => first.least - least;
-  const half = curve.find(({ least }) => gain(least) >= gain(last.least) / 2) ?? last;
-  const row = (kind: string, budget: number, least: number, order: string) => (
-    <tr data-kind={kind}>
-      <td>{order}</td>
-      <td class="figure-cell">
-        <data value={budget}>{saidTotal(budget, manner)}</data>
-      </td>
-      <td class="figure-cell">
-        <data value={aim === "cost" ? base - least : (base - least) / 1000}>{said(base - least)}</data>
-      </td>
-    </tr>
-  );
-  return (
-    <Fold id="what-a-budget-brings" title="What a budget brings">
-      <ChartFigure
-        id="budget-curve"
-        kind="budget-curve"
-        title={`Half of all that can be ${aim === "cost" ? "saved" : "avoided"} takes ${saidTotal(half.budget, manner)} this year`}
-        summary={`What money for repairs ${aim === "cost" ? "saves" : "avoids"} over the years, compared with topping off for ever. It rises from ${said(base - first.least)} at ${saidTotal(first.budget, manner)}, the least outlay, to ${said(base - last.least)} at ${saidTotal(last.budget, manner)}. Each point is a work order of this plan.`}
-        settings={{
-          "data-budget": plan.feasible ? terms.budget : undefined,
-          "data-aim": aim,
-          "data-currency": manner.currency,
-        }}
-      >
-        <ChartHead
-          words={{ order: "Work order" }}
-          figures={{
-            budget: "Money for repairs",
-            saved: aim === "cost" ? "Saved over the years" : "CO₂e avoided over the years",
-          }}
-        />
-        <tbody>
-          {curve.map(({ budget, least }) => row("point", budget, least, ""))}
-          {path.map(({ vehicle_id, budget, least }) => row("order", budget, least, labels.get(vehicle_id) ?? ""))}
-        </tbody>
-      </ChartFigure>
-    </Fold>
-  );
-}
-
 function Orders(props: Planned) {
   const { orders, page, pages, address, csv, year, manner } = props;
   const count = year.orders.length;
@@ -306,10 +214,6 @@ function Orders(props: Planned) {
       )}
     </section>
   );
-}
-
-function settlingOf({ address, page, fields, may_edit }: BudgetPageProps): Settling {
-  return { back: address(page), year: fields.year, may_edit };
 }
 
 function NotDone({ year: { not_done } }: Planned) {
@@ -338,62 +242,6 @@ function NextInLine(props: Planned) {
     <Fold id="next-in-line" title="Next in line, with more money">
       <OrderTable name="Next in line" orders={next_steps} manner={props.manner} settling={settlingOf(props)} />
     </Fold>
-  );
-}
-
-/** Always, never, not this year: for any vehicle. */
-function Settled(props: BudgetPageProps) {
-  const { locked, search, found, query, may_edit } = props;
-  const settling = settlingOf(props);
-  if (locked.length === 0 && !may_edit) return null;
-  return (
-    <details class="fold" id="settle" open={search !== "" || undefined}>
-      <summary>
-        <h2>{locked.length === 0 ? "Settle a vehicle beforehand" : `${vehicles(locked.length)} settled beforehand`}</h2>
-      </summary>
-      <div class="fold-body">
-        {may_edit && (
-          <form method="get" action="/fleet/budget#settle" class="fleet-ask">
-            {[...query].map(([name, value]) => (
-              <input type="hidden" name={name} value={value} />
-            ))}
-            <div class="field">
-              <label for="find">Vehicle</label>
-              <input type="search" id="find" name="find" value={search} autocomplete="off" />
-            </div>
-            <button type="submit" class="button-quiet">
-              Find
-            </button>
-          </form>
-        )}
-        {search !== "" && found.length === 0 && <p>No vehicle fits “{search}”. Try part of its name.</p>}
-        {found.length > 0 && (
-          <ul class="fleet-locked">
-            {found.map(({ vehicle, lock }) => (
-              <li>
-                <a href={vehiclePath(vehicle.id)} dir="auto">
-                  {vehicle.label}
-                </a>
-                <LockForm vehicle={vehicle} lock={lock} {...settling} />
-              </li>
-            ))}
-          </ul>
-        )}
-        <ul class="fleet-locked">
-          {locked.map(({ vehicle, lock }) => (
-            <li>
-              <span>
-                <a href={vehiclePath(vehicle.id)} dir="auto">
-                  {vehicle.label}
-                </a>
-                : {saidLock(lock)}
-              </span>
-              {may_edit && <LockForm vehicle={vehicle} lock={lock} {...settling} />}
-            </li>
-          ))}
-        </ul>
-      </div>
-    </details>
   );
 }
 

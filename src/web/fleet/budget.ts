@@ -1,5 +1,6 @@
 import { Hono } from "hono";
-import { BudgetPage, type BudgetPageProps } from "../../../views/fleet/budget-page.tsx";
+import { BudgetPage } from "../../../views/fleet/budget-page.tsx";
+import type { BudgetPageProps } from "../../../views/fleet/budget-shown.ts";
 import type { RepairLock } from "../../core/fleet/row.ts";
 import { monthsLeft } from "../../core/fleet/work-months.ts";
 import { planYear, type WorkOrder } from "../../core/fleet/year-plan.ts";
