@@ -7,7 +7,7 @@ import { firstStepOf } from "./options/first-step.ts";
 import { switchRuleMonths } from "./options/futures.ts";
 import { informationValues } from "./options/information-values.ts";
 import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
-import { sensitivityOf } from "./options/sensitivity.ts";
+import { LONGEST_HORIZON, sensitivityOf } from "./options/sensitivity.ts";
 import { watchDate } from "./options/watch-date.ts";
 import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type OptionAnswer } from "./question/contract.ts";
 import type { Question } from "./question/question.ts";
@@ -33,7 +33,12 @@ export const MODEL_VERSION = "4";
  * // { as_of: "2026-05-01", verdict: { option: "top-off", guard: null } }
  */
 export function assess(request: AssessRequest, options: { sensitivity?: boolean } = {}): AssessAnswer {
-  return answerOf(outlookOfRequest(request), options);
+  return answerOf(outlookForAnswer(request, options), options);
+}
+
+/** The outlook of a request, walked as far ahead as its answer needs. */
+export function outlookForAnswer(request: AssessRequest, { sensitivity = true }: { sensitivity?: boolean }): Outlook {
+  return outlookOfRequest(request, { events_for: sensitivity ? LONGEST_HORIZON : 1 });
 }
 
 /** The answer that an outlook holds. */

@@ -1,9 +1,9 @@
-import { answerOf } from "./assess.ts";
+import { answerOf, outlookForAnswer } from "./assess.ts";
 import { curveAhead, type LikelyLow, likelyLowOf } from "./leak/forecast.ts";
 import { DAYS_PER_YEAR } from "./leak/leak-clock.ts";
 import { posteriorOf } from "./leak/posterior.ts";
 import { type CostBand, costBandOf, paidToday } from "./options/cost-spread.ts";
-import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
+import type { Outlook } from "./options/outlook.ts";
 import { repairWorth } from "./options/repair-worth.ts";
 import { isTopUpDue } from "./options/top-up-due.ts";
 import { dayNumber } from "./quantities/dates.ts";
@@ -29,14 +29,14 @@ export interface PageAnswer extends AssessAnswer {
 
 /** `assess` for a page: the same answer, and what takes the same posterior. */
 export function pageAnswer(request: AssessRequest, options: { sensitivity?: boolean } = {}): PageAnswer {
-  const outlook = outlookOfRequest(request);
+  const outlook = outlookForAnswer(request, options);
   const answer = answerOf(outlook, options);
   const low_now = isTopUpDue(answer);
   const { option } = answer.verdict;
   return {
     ...answer,
     cost_band: costBandOf(outlook, focusOption(answer).id),
-    paid_today: answer.options.map(({ id }) => paidToday(outlook, id)),
+    paid_today: paidToday(outlook),
     repair_worth: repairWorth(outlook),
     low_now,
     likely_low: likelyLowOf(outlook.question, outlook.posterior, outlook.nodes),

@@ -203,9 +203,11 @@ export interface CostBand {
  */
 export function costBandOf(outlook: Outlook, id: OptionId): CostBand {
   const { keep_years } = outlook.question.plan;
-  const ranges = Array.from({ length: Math.ceil(keep_years) }, (_, i) =>
-    rangeOf(itemsUntil(outlook, id, Math.min(i + 1, keep_years))),
-  );
+  const option = comparedOption(outlook.comparison, id);
+  const ranges = Array.from({ length: Math.ceil(keep_years) }, (_, i) => {
+    const until = Math.min(i + 1, keep_years);
+    return rangeOf(itemsUntil(outlook, option, countedUntil(outlook, until)));
+  });
   return { p05: neverFalling(ranges.map(({ p05 }) => p05)), p95: neverFalling(ranges.map(({ p95 }) => p95)) };
 }
 
@@ -222,26 +224,33 @@ function neverFalling(values: readonly number[]): number[] {
   });
 }
 
-/** The costs that an option may come to, counted until `years` ahead. */
-function itemsUntil(outlook: Outlook, id: OptionId, years: number): Items {
-  const { question, start, futures, comparison } = outlook;
-  const option = comparedOption(comparison, id);
-  const shorter = { ...question, plan: { ...question.plan, keep_years: years } };
-  const counted = futuresOf(shorter, start, futures.table, { events: futures.events });
-  const { fade } = futures.spending.horizon;
+/** The same years ahead, counted until `years` only. */
+function countedUntil({ question, start, futures }: Outlook, years: number): Futures {
+  const { plan } = question;
+  if (years === plan.keep_years) return futures;
+  const shorter = { ...question, plan: { ...plan, keep_years: years } };
+  return futuresOf(shorter, start, futures.table, { events: futures.events });
+}
+
+/** The costs that an option may come to, as far as `counted` goes. */
+function itemsUntil(outlook: Outlook, option: Option, counted: Futures): Items {
+  const { fade, years } = outlook.futures.spending.horizon;
+  const until = counted.spending.horizon.years;
   // The worth of the seasons is lost day by day; any other fixed cost is paid today.
-  const share =
-    id === "live-without" ? fadingIntegral(fade, 0, years) / fadingIntegral(fade, 0, question.plan.keep_years) : 1;
+  const share = option.id === "live-without" ? fadingIntegral(fade, 0, until) / fadingIntegral(fade, 0, years) : 1;
   return itemsOf({ ...option, fixed: option.fixed * share }, outlook, counted);
 }
 
 /** Years; so short that only what is done on the assessment date counts. */
 const TODAY_YEARS = 1e-6;
 
-/** What an option costs on the assessment date itself, money: mean over leak and location. */
-export function paidToday(outlook: Outlook, id: OptionId): number {
-  const { costs, weights } = itemsUntil(outlook, id, TODAY_YEARS);
-  return (
-    weights.reduce((sum, weight, i) => sum + weight * costs[i]!, 0) / weights.reduce((sum, weight) => sum + weight, 0)
-  );
+/** What each option costs on the assessment date itself, money, in their order: mean over leak and location. */
+export function paidToday(outlook: Outlook): number[] {
+  const counted = countedUntil(outlook, TODAY_YEARS);
+  return outlook.comparison.options.map((option) => {
+    const { costs, weights } = itemsUntil(outlook, option, counted);
+    return (
+      weights.reduce((sum, weight, i) => sum + weight * costs[i]!, 0) / weights.reduce((sum, weight) => sum + weight, 0)
+    );
+  });
 }

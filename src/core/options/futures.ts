@@ -86,6 +86,8 @@ export interface Futures {
 export interface Walking {
   /** Events of the same start and rules, to this horizon or beyond it; prices and discounting do not change them. */
   events?: NodeEvents;
+  /** Lets events go on until then, years, for later walks with a longer horizon; `table` has to go as far. */
+  ahead?: number;
   /**
    * Lets events go on after a spell short enough to end the path of every rule, for a later walk that never repairs.
    */
@@ -105,7 +107,8 @@ export function futuresOf(question: Question, start: Start, table: MonthTable, w
   const rules = walking.rules ?? switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
   const { nodes } = start;
   const shortest = walking.endless === true ? 0 : rules[0]!;
-  const events = walking.events ?? eventsOfNodes(start, table, spending.horizon.years, question.nameplate_g, shortest);
+  const years = Math.max(spending.horizon.years, walking.ahead ?? 0);
+  const events = walking.events ?? eventsOfNodes(start, table, years, question.nameplate_g, shortest);
   const paths = new Paths(spending, table, rules);
   const path = spending.periods * TALLY_WIDTH;
   const top_off = means_only ? NO_ROWS : new Float64Array(nodes.count * rules.length * path);

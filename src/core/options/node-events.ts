@@ -35,18 +35,15 @@ export function emptyEvents(): Events {
   return { count: 0, t: new Float64Array(64), grams: new Float64Array(64), spell: new Float64Array(64) };
 }
 
-function push(events: Events, t: number, grams: number, spell: number): void {
-  const n = events.count++;
-  if (n === events.t.length) {
-    for (const name of ["t", "grams", "spell"] as const) {
-      const longer = new Float64Array(2 * n);
-      longer.set(events[name]);
-      events[name] = longer;
-    }
+/** Makes room for events up to the position before `most`. */
+function makeRoom(events: Events, most: number): void {
+  const room = events.t.length;
+  if (most <= room) return;
+  for (const name of ["t", "grams", "spell"] as const) {
+    const longer = new Float64Array(Math.max(most, 2 * room));
+    longer.set(events[name]);
+    events[name] = longer;
   }
-  events.t[n] = t;
-  events.grams[n] = grams;
-  events.spell[n] = spell;
 }
 
 /** One node at the assessment date. */
@@ -63,6 +60,8 @@ export interface NodeState {
 
 /** The events of all nodes in one list. */
 export interface NodeEvents {
+  /** How far they go, years. */
+  years: number;
   /** Those of node 0, then those of node 1, and so on. */
   events: Events;
   /** Position of the first event of each node, and after the last node the total: node n ends before `first[n + 1]`. */
@@ -89,7 +88,7 @@ export function eventsOfNodes(
     appendEvents(events, node, start, table, years, nameplate_g, shortest);
     first[n + 1] = events.count;
   }
-  return { events, first };
+  return { years, events, first };
 }
 
 /** Sets `node`, which is used over and over, to node `n`. */
@@ -115,7 +114,6 @@ export function eventsOf(
 }
 
 /** Appends a top-up now where one is due, and a top-off each time the node runs low. */
-/** Appends a top-up now where one is due, and a top-off each time the node runs low. */
 function appendEvents(
   events: Events,
   node: NodeState,
@@ -129,11 +127,19 @@ function appendEvents(
   const low = plausibleLow(node.mean_b, nameplate_g);
   const clock = table.clock[node.clock]!;
   const { season, last } = table;
-  let grams = nameplate_g - low;
+  const after_first = nameplate_g - low;
+  const step = after_first / k;
+  // A top-up now, the first low charge, and those that fit in between the clock's beginning and its end.
+  makeRoom(events, events.count + Math.ceil(clock[last]! / step) + 3);
+  const { t: when, grams: amounts, spell: spells } = events;
+  let e = events.count;
+  let grams = after_first;
   let due: number;
   let from_season: number | null;
   if (start.top_up_now) {
-    push(events, 0, Math.max(0, nameplate_g - mean_m), Infinity);
+    when[e] = 0;
+    amounts[e] = Math.max(0, nameplate_g - mean_m);
+    spells[e++] = Infinity;
     due = (Math.max(mean_m, nameplate_g) - low) / k;
     from_season = 0;
   } else {
@@ -141,20 +147,20 @@ function appendEvents(
     from_season = start.last_fill_counts ? start.last_fill_season : null;
     if (mean_m < low) grams = nameplate_g - mean_m;
   }
-  const step = (nameplate_g - low) / k;
-  let j = 0;
-  for (;;) {
+  for (let j = 0; ; due += step) {
     j = monthReaching(clock, due, j, last);
-    if (j >= last) return;
+    if (j >= last) break;
     const part = partReaching(clock, due, j);
     const t = (j + part) / 12;
-    if (t >= years) return;
+    if (t >= years) break;
     const at_season = season[j]! + (season[j + 1]! - season[j]!) * part;
     const spell = from_season === null ? Infinity : at_season - from_season;
-    push(events, t, grams, spell);
-    if (spell < shortest) return;
+    when[e] = t;
+    amounts[e] = grams;
+    spells[e++] = spell;
+    if (spell < shortest) break;
     from_season = at_season;
-    grams = nameplate_g - low;
-    due += step;
+    grams = after_first;
   }
+  events.count = e;
 }

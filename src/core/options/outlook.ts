@@ -1,3 +1,4 @@
+import { planParameters } from "../../../data/parameters.ts";
 import { X, X_COUNT } from "../leak/leak-grid.ts";
 import { findingsSinceRepair, locationBeliefs } from "../leak/locations.ts";
 import { type Nodes, nodesOf } from "../leak/nodes.ts";
@@ -31,10 +32,20 @@ export interface Outlook {
   comparison: Comparison;
 }
 
-/** All stages for a request. Throws RangeError for a date that does not exist. */
-export function outlookOfRequest(request: AssessRequest): Outlook {
+/**
+ * All stages for a request. `events_for`, times the years of its plan, is how far ahead later walks will look. Throws
+ * RangeError for a date that does not exist.
+ */
+export function outlookOfRequest(request: AssessRequest, { events_for = 1 }: { events_for?: number } = {}): Outlook {
   const question = questionOf(request);
-  return outlookOf(question, posteriorOf(question));
+  const ahead = withinKeepYears(events_for * question.plan.keep_years);
+  return outlookOf(question, posteriorOf(question), { ahead });
+}
+
+/** Years as near to `years` as a plan may be long. */
+export function withinKeepYears(years: number): number {
+  const { min, max } = planParameters.keep_years;
+  return Math.min(max, Math.max(min, years));
 }
 
 /** The stages from a posterior on; `walking` as in `futuresOf`. */
@@ -61,7 +72,8 @@ export function withFutures(
   walking: Walking = {},
 ): Outlook {
   const { question, posterior, start } = base;
-  const horizon = { years: question.plan.keep_years, hazard: question.plan.hazard };
+  const { keep_years, hazard } = question.plan;
+  const horizon = { years: Math.max(keep_years, walking.ahead ?? 0), hazard };
   const futures = futuresOf(question, start, posterior.clocks.months(horizon), walking);
   return withPrices({ ...base, futures });
 }

@@ -1,4 +1,3 @@
-import { planParameters } from "../../../data/parameters.ts";
 import { sensitivityRows } from "../../../data/sensitivity.ts";
 import { type Checkpoint, posteriorOf } from "../leak/posterior.ts";
 import type { SensitivityRow, SensitivitySide } from "../question/contract.ts";
@@ -6,7 +5,7 @@ import { comparedOption } from "../question/option-of.ts";
 import type { Assumptions, Plan, Prices, Question } from "../question/question.ts";
 import type { Walking } from "./futures.ts";
 import { eventsOfNodes, type NodeEvents } from "./node-events.ts";
-import { type Outlook, outlookOf, withFutures, withPrices } from "./outlook.ts";
+import { type Outlook, outlookOf, withFutures, withinKeepYears, withPrices } from "./outlook.ts";
 
 /**
  * What would change the answer: each assumption at its low and at its high value, all others as they are (MODEL §6),
@@ -16,7 +15,7 @@ export function sensitivityOf(base: Outlook): SensitivityRow[] {
   const walking = { events: eventsFor(base), means_only: true };
   const rows = sensitivityRows.map(({ assumption, low, high }): SensitivityRow => {
     const side = (given: number): SensitivitySide => {
-      const value = assumption === "keep_years" ? withinYears(base.question.plan.keep_years * given) : given;
+      const value = assumption === "keep_years" ? withinKeepYears(base.question.plan.keep_years * given) : given;
       return { value, ...answerTo(base, walking, assumption, value) };
     };
     return { assumption, low: side(low), high: side(high) };
@@ -25,27 +24,22 @@ export function sensitivityOf(base: Outlook): SensitivityRow[] {
   return rows.toSorted((a, b) => swing(b) - swing(a));
 }
 
-/** Events of every node up to the longest horizon of any row. */
+/** The longest horizon of any row, as a multiple of the plan's years. */
+export const LONGEST_HORIZON = Math.max(
+  ...sensitivityRows.map((row) => (row.assumption === "keep_years" ? row.high : 1)),
+);
+
+/** Events of every node up to that horizon. */
 function eventsFor({ question, start, futures, posterior }: Outlook): NodeEvents {
   const { keep_years, hazard } = question.plan;
-  const longest = Math.max(...sensitivityRows.map((row) => (row.assumption === "keep_years" ? row.high : 1)));
-  const years = withinYears(keep_years * longest);
-  if (years <= keep_years) return futures.events;
-  return eventsOfNodes(
-    start,
-    posterior.clocks.months({ years, hazard }),
-    years,
-    question.nameplate_g,
-    futures.rules[0]!,
-  );
+  const years = withinKeepYears(keep_years * LONGEST_HORIZON);
+  if (years <= futures.events.years) return futures.events;
+  const table = posterior.clocks.months({ years, hazard });
+  return eventsOfNodes(start, table, years, question.nameplate_g, futures.rules[0]!);
 }
 
 function swing({ low, high }: SensitivityRow): number {
   return Math.abs(high.gap - low.gap);
-}
-
-function withinYears(years: number): number {
-  return Math.min(planParameters.keep_years.max, Math.max(planParameters.keep_years.min, years));
 }
 
 type Assumption = (typeof sensitivityRows)[number]["assumption"];
