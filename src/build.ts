@@ -19,6 +19,7 @@ import { promisify } from "node:util";
 import { brotliCompress, constants } from "node:zlib";
 import { type BuildOptions, type BuildResult, build, context, type Plugin } from "esbuild";
 import { CANVAS } from "../views/canvas.ts";
+import { SERVER_FLAGS } from "./server-flags.ts";
 import { type ObjectMigration, objectMigration } from "./store/object-migrations.ts";
 import { lateTables } from "./store/object-table-list.ts";
 import { isMigration } from "./store/schema-versions.ts";
@@ -124,7 +125,7 @@ function serverRestarter(): () => Promise<void> {
   for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, () => process.exit(0));
   const restart = async () => {
     if (server?.exitCode === null && server.kill()) await once(server, "exit");
-    server = spawn(process.execPath, ["--enable-source-maps", join(dist, "node.js")], { stdio: "inherit" });
+    server = spawn(process.execPath, [...SERVER_FLAGS, join(dist, "node.js")], { stdio: "inherit" });
   };
   return () => {
     turn = turn.then(restart);

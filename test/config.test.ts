@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
+import packageJson from "../package.json" with { type: "json" };
 import { configFrom, isLoopback } from "../src/config.ts";
+import { SERVER_FLAGS } from "../src/server-flags.ts";
 
 describe("configFrom", () => {
   test("without settings: this machine only, port 8787", () => {
@@ -43,6 +45,10 @@ test.each(["1", "true", "maybe"])("BEHIND_PROXY or NEW_RECORDS=%s is refused, as
   expect(() => configFrom({ BEHIND_PROXY: said })).toThrow(RangeError);
   expect(() => configFrom({ NEW_RECORDS: said })).toThrow(RangeError);
   expect(() => configFrom({ LOG_REQUESTS: said })).toThrow(RangeError);
+});
+
+test("npm start gives Node the flags that every other start gives it", () => {
+  expect(packageJson.scripts.start).toMatch(new RegExp(`exec node ${SERVER_FLAGS.join(" ")} dist/node.js$`));
 });
 
 describe("isLoopback", () => {

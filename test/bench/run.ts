@@ -1,5 +1,5 @@
 /**
- * Runs benches, each in a process of its own, one after the other:
+ * Runs benches, each in a process of its own with the flags of a server, one after the other:
  *
  *     npm run bench                    all of them
  *     npm run bench -- assess startup  those named
@@ -10,6 +10,7 @@
 import { spawnSync } from "node:child_process";
 import { readdirSync } from "node:fs";
 import { join } from "node:path";
+import { SERVER_FLAGS } from "../../src/server-flags.ts";
 
 const SUFFIX = ".bench.ts";
 const names = readdirSync(import.meta.dirname)
@@ -27,7 +28,9 @@ if (unknown.length > 0) {
 let failed = false;
 for (const name of asked.length > 0 ? asked : names) {
   console.log(`\n${name}`);
-  const { status } = spawnSync(process.execPath, [join(import.meta.dirname, name + SUFFIX)], { stdio: "inherit" });
+  const { status } = spawnSync(process.execPath, [...SERVER_FLAGS, join(import.meta.dirname, name + SUFFIX)], {
+    stdio: "inherit",
+  });
   if (status !== 0) failed = true;
 }
 process.exit(failed ? 1 : 0);

@@ -3,6 +3,7 @@ import { once } from "node:events";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { SERVER_FLAGS } from "../../src/server-flags.ts";
 import { DIST } from "./paths.ts";
 
 /** The built application as its own process. */
@@ -22,7 +23,7 @@ const START_MS = 10_000;
  */
 export async function startServer(env: Record<string, string> = {}): Promise<RunningServer> {
   const data_dir = await mkdtemp(join(tmpdir(), "seepwise-"));
-  const child = spawn(process.execPath, ["--enable-source-maps", join(DIST, "node.js")], {
+  const child = spawn(process.execPath, [...SERVER_FLAGS, join(DIST, "node.js")], {
     env: { ...process.env, PORT: "0", HOST: "127.0.0.1", DATA_DIR: data_dir, ...env },
   });
   let output = "";
