@@ -5,7 +5,7 @@ import { newStore } from "../store/engines.ts";
 import { CONTENT, SNAPSHOT } from "../store/quote-samples.ts";
 import { CAN, VAN } from "../store/samples.ts";
 import { bearer, browser, type LinksApp, linksOnNode } from "../support/links-app.ts";
-import { attribute, formFields, formsIn, textOf } from "../support/page-form.ts";
+import { attribute, formFields, formIn, formsIn, textOf } from "../support/page-form.ts";
 import { Person } from "../support/person.ts";
 
 /** The forms of a page that are sent to an address, with the values of their buttons. */
@@ -98,7 +98,13 @@ describe("follow-ups", () => {
     const { id } = await store.vehicles.create(VAN, { charge_log: [{ ...CAN, date: "2026-03-20", dye: "added" }] });
     const form = formsTo(await shop.page("/follow-ups"), "/follow-ups")[0]!;
     form.fields.set("result", "dye-evaporator");
-    for (let i = 0; i < 2; i++) expect((await shop.post("/follow-ups", form.fields)).status).toBe(303);
+    const { headers } = await shop.post("/follow-ups", form.fields);
+    expect((await shop.post("/follow-ups", form.fields)).status).toBe(303);
+    // Where it leaks goes along into the quote for its repair.
+    const next = await shop.page(headers.get("Location")!);
+    expect(textOf(next)).toContain("Recorded. Quote the repair at the evaporator");
+    expect(next).toContain(`href="/vehicles/${id}/quotes#begin"`);
+    expect(formIn(await shop.page(`/vehicles/${id}/quotes`), "new-quote").get("found")).toBe("evaporator");
     expect(await store.findings.list(id)).toMatchObject([
       { date: "2026-05-01", test: "dye", location: "evaporator", result: "leak" },
     ]);

@@ -1,6 +1,7 @@
 import type { NumberFormatId } from "../../data/number-formats.ts";
 import { formatDate } from "../../src/core/quantities/dates.ts";
 import { formatAmount } from "../../src/core/quantities/money.ts";
+import { LOCATION_IDS } from "../../src/core/question/contract.ts";
 import { QUOTE_STATES, type QuoteState } from "../../src/core/quotes/quote.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
@@ -10,6 +11,7 @@ import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { Finder, Found } from "../parts/finder.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { TableHead } from "../parts/table-head.tsx";
+import { PLACE_NAMES } from "../words/places.ts";
 import { STATE_NAMES } from "./said-quote.ts";
 
 /** A quote in a list. Days are where the shop is. */
@@ -122,7 +124,7 @@ export interface VehicleQuotesPageProps {
   quotes: readonly ListedQuote[];
   books: readonly { id: string; name: string }[];
   /** What was typed for a new one. */
-  fields: { customer: string; keep_years: string; book: string };
+  fields: { customer: string; keep_years: string; book: string; found: string };
   errors: readonly FieldError[];
   may_change: boolean;
   submit_key: string;
@@ -145,8 +147,8 @@ export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
         </Entry>
       )}
       {may_change && (
-        <Entry name="A new quote" note={<p>It begins with the options that the record speaks for</p>}>
-          <form method="post" action={`/vehicles/${vehicle.id}/quotes`} class="stack" novalidate>
+        <Entry name="A new quote" id="begin" note={<p>It begins with the options that the record speaks for</p>}>
+          <form method="post" action={`/vehicles/${vehicle.id}/quotes`} class="stack" id="new-quote" novalidate>
             <input type="hidden" name="submit_key" value={submit_key} />
             <div class="field-grid">
               <TextField
@@ -175,6 +177,17 @@ export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
                 value={fields.book}
                 choices={books.map(({ id, name }) => ({ value: id, label: name }))}
                 error={messages.get("book")}
+              />
+              <SelectField
+                id="found"
+                name="found"
+                label="Leak found at"
+                hint="Its repair is quoted then"
+                value={fields.found}
+                choices={[
+                  { value: "", label: "Not found yet" },
+                  ...LOCATION_IDS.map((id) => ({ value: id, label: PLACE_NAMES[id].name })),
+                ]}
               />
             </div>
             <FormFoot submit="Begin the quote" />

@@ -1,3 +1,4 @@
+import type { LocationId } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
@@ -5,6 +6,7 @@ import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, TextField } from "../parts/field.tsx";
 import { Finder, SearchField } from "../parts/finder.tsx";
 import { capitalized } from "../words/in-sentence.ts";
+import { PLACE_NAMES } from "../words/places.ts";
 import { Day } from "../words/said.tsx";
 import { type DueFollowUp, followUpWords, resultsOf } from "./follow-up-item.ts";
 
@@ -37,6 +39,8 @@ interface FollowUpsPageProps {
   next: string | null;
   /** What was just done, in a sentence; "" for nothing. */
   said: string;
+  /** Where the leak is that was just recorded as found; null for none. */
+  leak_at: { vehicle_id: string; place: LocationId } | null;
   closed: readonly ShownClosed[];
   refused: RefusedReason | null;
   /** Vehicles whose estimates are still to be worked out. */
@@ -48,7 +52,7 @@ interface FollowUpsPageProps {
 
 /** `/follow-ups`: whom to call and what to look at, the longest overdue first. */
 export function FollowUpsPage(props: FollowUpsPageProps) {
-  const { due, count, overdue, search, refused, said, asset } = props;
+  const { due, count, overdue, search, refused, said, leak_at, asset } = props;
   const errors = refused?.errors ?? [];
   return (
     <Layout title="Follow-ups" path="/follow-ups" asset={asset} errors={errors}>
@@ -56,6 +60,14 @@ export function FollowUpsPage(props: FollowUpsPageProps) {
       {said !== "" && (
         <p class="note" role="status">
           {said}
+          {leak_at !== null && (
+            <>
+              {" "}
+              <a href={`/vehicles/${leak_at.vehicle_id}/quotes#begin`}>
+                Quote the repair at {PLACE_NAMES[leak_at.place].at}
+              </a>
+            </>
+          )}
         </p>
       )}
       {count > 0 && (

@@ -1,5 +1,11 @@
 import { LINE_WORDS, OPTION_WORDS, PLACE_WORDS } from "../../../data/quote-words.ts";
-import { type AssessAnswer, LOCATION_IDS, type LocationId, type RefrigerantId } from "../question/contract.ts";
+import {
+  type AssessAnswer,
+  type Finding,
+  LOCATION_IDS,
+  type LocationId,
+  type RefrigerantId,
+} from "../question/contract.ts";
 import type { PriceBook } from "./price-book.ts";
 import { type OptionWork, optionTotal, type QuoteOption } from "./quote.ts";
 import { lineOfOne, type QuoteCase, quoteLines } from "./quote-lines.ts";
@@ -27,17 +33,37 @@ export function quoteCase(
   };
 }
 
+/** Where a test last showed a leak; null where none did since the last repair. */
+export function leakFoundAt({
+  findings,
+  charge_log,
+}: {
+  findings: readonly Pick<Finding, "date" | "location" | "result">[];
+  charge_log: readonly { date: string; repair?: LocationId | null }[];
+}): LocationId | null {
+  const repaired = charge_log.reduce((last, { repair, date }) => (repair != null && date > last ? date : last), "");
+  const found = findings
+    .filter(({ result, date }) => result === "leak" && date >= repaired)
+    .toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0))
+    .at(-1);
+  return found === undefined || found.location === "anywhere" ? null : found.location;
+}
+
 /**
  * The works that a quote for this vehicle begins with; none when nothing is needed today, or when low charge is not the
  * trouble. Recharge now, find the leak first, repair the place when a test has
  * shown it, else repair what is found; those left out that a rule, a leak too fast or an earlier test rules out.
+ * `found_at`: the leak was found there, so it is repaired there, and not searched for.
  *
  * @internal Called from outside by tests alone.
  */
-export function suggestedWorks(answer: AssessAnswer): OptionWork[] {
+export function suggestedWorks(answer: AssessAnswer, found_at: LocationId | null = null): OptionWork[] {
   const { options, locations, value_of, verdict } = answer;
-  if (verdict.option === "check-first" || isNothingNeeded(answer)) return [];
+  const repair_found: OptionWork[] = found_at === null ? [] : [{ recharge: false, test: null, repair: found_at }];
+  if (verdict.option === "check-first" || isNothingNeeded(answer)) return repair_found;
   const open = new Set(options.filter(({ offered }) => offered).map(({ id }) => id));
+  if (found_at !== null)
+    return [...(open.has("top-off") ? [{ recharge: true, test: null, repair: null }] : []), ...repair_found];
   const known = locations.find(({ probability }) => probability >= KNOWN_SHARE);
   const works: OptionWork[] = [];
   if (open.has("top-off")) works.push({ recharge: true, test: null, repair: null });
@@ -125,10 +151,11 @@ export function suggestedOptions(
   answer: AssessAnswer,
   given: QuoteCase,
   currency: string,
+  found_at: LocationId | null = null,
 ): QuoteOption[] {
   const options: QuoteOption[] = [];
   if (answer.verdict.option === "check-first") options.push(diagnosisFromBook(nextOptionId(options), book));
-  for (const work of suggestedWorks(answer))
+  for (const work of suggestedWorks(answer, found_at))
     options.push(optionFromBook(nextOptionId(options), book, work, given, currency));
   return options.map((option) => ({
     ...option,

@@ -2,8 +2,10 @@ import type { Context } from "hono";
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { VehicleQuotesPage } from "../../../views/quotes/quotes-page.tsx";
+import { LOCATION_IDS } from "../../core/question/contract.ts";
 import type { Vehicle } from "../../core/question/record.ts";
 import { priceTerms, usualBook } from "../../core/quotes/price-terms.ts";
+import { leakFoundAt } from "../../core/quotes/quote-options.ts";
 import { newId } from "../../store/ids.ts";
 import type { StoredBook } from "../../store/price-books.ts";
 import { mayAct } from "../../store/roles.ts";
@@ -13,7 +15,7 @@ import type { Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { Refusals, tooLong } from "../forms/form-reading.ts";
 import { formOf } from "../forms/posted-form.ts";
-import { readNumber } from "../forms/typed-values.ts";
+import { oneOf, readNumber } from "../forms/typed-values.ts";
 import { todayIn } from "../workspace.ts";
 import { pathOf } from "./address.ts";
 import { newContent } from "./draft.ts";
@@ -24,6 +26,8 @@ interface BeginFields {
   customer: string;
   keep_years: string;
   book: string;
+  /** Id of the place where the leak was found; empty where that is not known. */
+  found: string;
 }
 
 /**
@@ -34,13 +38,15 @@ export async function answerVehicleQuotes(
   deps: Deps,
   sent: { fields: BeginFields; errors: FieldError[] } | null = null,
 ): Promise<Response> {
-  const { quotes, priceBooks, vehicles, settings } = c.var.store;
+  const { quotes, priceBooks, vehicles, settings, findings, chargeLog } = c.var.store;
   const vehicle = await vehicles.get(c.req.param("id") ?? "");
-  const [list, books, workspace, owner] = await Promise.all([
+  const [list, books, workspace, owner, found, charge_log] = await Promise.all([
     quotes.list(vehicle.id),
     priceBooks.list(),
     settings.get(),
     ownerOf(c, vehicle.id),
+    findings.list(vehicle.id),
+    chargeLog.list(vehicle.id),
   ]);
   const keep_years = vehicle.plan.keep_years ?? workspace.plan.keep_years ?? planParameters.keep_years.default;
   const page = VehicleQuotesPage({
@@ -51,6 +57,7 @@ export async function answerVehicleQuotes(
       customer: owner.name,
       keep_years: String(keep_years),
       book: bookToBegin(books, vehicle, workspace),
+      found: leakFoundAt({ findings: found, charge_log }) ?? "",
     },
     errors: sent?.errors ?? [],
     may_change: mayAct(c.var.access.role, "editor"),
@@ -67,6 +74,7 @@ export async function beginQuote(c: Context<GrantedEnv>, deps: Deps): Promise<Re
     customer: (form.get("customer") ?? "").trim(),
     keep_years: form.get("keep_years") ?? "",
     book: form.get("book") ?? "",
+    found: form.get("found") ?? "",
   };
   const errors = beginErrors(fields);
   if (errors.length > 0) return answerVehicleQuotes(c, deps, { fields, errors });
@@ -76,9 +84,10 @@ export async function beginQuote(c: Context<GrantedEnv>, deps: Deps): Promise<Re
   const keep_years = readNumber(fields.keep_years) ?? planParameters.keep_years.default;
   const today = todayIn(record.workspace, deps.now());
   const { customer } = fields;
+  const found_at = oneOf(LOCATION_IDS, fields.found) ?? null;
   const { customer_id, shown, language } = await ownerOf(c, record.vehicle.id);
   const content = {
-    ...newContent(record, today, { customer, keep_years, book_id: fields.book, book }),
+    ...newContent(record, today, { customer, keep_years, book_id: fields.book, book }, found_at),
     vehicle_shown: shown,
     language,
     ...(customer_id === null ? {} : { customer_id }),

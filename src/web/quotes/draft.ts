@@ -1,5 +1,5 @@
 import { assess } from "../../core/assess.ts";
-import type { AssessRequest } from "../../core/question/contract.ts";
+import type { AssessRequest, LocationId } from "../../core/question/contract.ts";
 import type { PriceBook } from "../../core/quotes/price-book.ts";
 import type { OptionWork, QuoteOption } from "../../core/quotes/quote.ts";
 import type { QuoteContent } from "../../core/quotes/quote-document.ts";
@@ -8,16 +8,17 @@ import { type QuoteOutlook, quoteOutlook } from "../../core/quotes/quote-outlook
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { shopQuestion } from "./shop-question.ts";
 
-/** A new quote: the options that the record suggests, at a book's prices. */
+/** A new quote: the options that the record suggests, at a book's prices; the repair where the leak was found. */
 export function newContent(
   record: VehicleRecord,
   today: string,
   { customer, keep_years, book_id, book }: Pick<QuoteContent, "customer" | "keep_years" | "book_id" | "book">,
+  found_at: LocationId | null = null,
 ): QuoteContent {
   const { currency } = book;
   const { request, given } = shopQuestion(record, today, { book });
   const answer = assess({ ...request, plan: { ...request.plan, keep_years } }, { sensitivity: false });
-  const options = suggestedOptions(book, answer, given, currency);
+  const options = suggestedOptions(book, answer, given, currency, found_at);
   const content: QuoteContent = {
     customer,
     book_id,

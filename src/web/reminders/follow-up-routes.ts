@@ -5,6 +5,7 @@ import { isLookOnly } from "../../core/leak/looks.ts";
 import { Problem } from "../../core/problem.ts";
 import { localTime } from "../../core/quantities/local-time.ts";
 import type { LocationId } from "../../core/question/contract.ts";
+import { leakFoundAt } from "../../core/quotes/quote-options.ts";
 import type { Reminder } from "../../core/reminders.ts";
 import { closedKey, type FollowUpResult, REASON_CHARS } from "../../store/follow-ups.ts";
 import { mayAct } from "../../store/roles.ts";
@@ -67,6 +68,7 @@ async function answerList(c: Granted, deps: Deps, refused: RefusedReason | null 
     before: address(page - 1),
     next: address(page + 1),
     said: SAID[c.req.query("said") ?? ""] ?? "",
+    leak_at: await leakOf(c),
     closed: lately.map(({ vehicle_id, follow_up, outcome, words, closed_at, closed_by }) => ({
       vehicle: { id: vehicle_id, label: labels.get(vehicle_id) ?? "Vehicle" },
       key: follow_up,
@@ -81,6 +83,17 @@ async function answerList(c: Granted, deps: Deps, refused: RefusedReason | null 
     asset: deps.asset,
   });
   return answerPage(c, body, refused === null ? 200 : 422);
+}
+
+/** Where the leak was found of which a follow-up was just recorded; null where none was. */
+async function leakOf(c: Granted) {
+  const { vehicles, findings, chargeLog } = c.var.store;
+  const id = c.req.query("leak") ?? "";
+  const vehicle = id === "" ? null : await vehicles.get(id).catch(() => null);
+  if (vehicle === null) return null;
+  const [found, charge_log] = await Promise.all([findings.list(id), chargeLog.list(id)]);
+  const place = leakFoundAt({ findings: found, charge_log });
+  return place === null ? null : { vehicle_id: id, place };
 }
 
 /** The open follow-up that a form is about; null when it is done with. Throws `Problem` changed when it is not due. */
@@ -110,7 +123,8 @@ async function record(c: Granted, deps: Deps): Promise<Response> {
   );
   const closed = { outcome: "done", words: result.words, ...seen, charge_log: entries } as const;
   await c.var.store.followUps.close(one.vehicle.id, one.key, closed, submitKeyOf(form));
-  return c.redirect("/follow-ups?said=recorded", 303);
+  const leaks = closed.findings?.some(({ result: seen_as }) => seen_as === "leak") === true;
+  return c.redirect(`/follow-ups?said=recorded${leaks ? `&leak=${one.vehicle.id}` : ""}`, 303);
 }
 
 /** What goes into the record with a result: a test result, or a look. */

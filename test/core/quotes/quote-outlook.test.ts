@@ -6,6 +6,7 @@ import type { AssessAnswer, AssessRequest, Finding, LogEntry, OptionId } from ".
 import { bookPrices } from "../../../src/core/quotes/book-prices.ts";
 import { type OptionWork, optionTotal, placePriceRange, type QuoteOption } from "../../../src/core/quotes/quote.ts";
 import {
+  leakFoundAt,
   nextOptionId,
   optionFromBook,
   quoteCase,
@@ -355,6 +356,24 @@ describe("the options that a quote begins with", () => {
     expect(suggested(FAST)).toEqual([SEARCH, FOUND]);
     expect(suggested(MIDDLING, { findings: [HOSE_SEEN] })).toEqual([RECHARGE, HOSE]);
     expect(suggested(MIDDLING, { plan: { barred: ["top-off", "repair"] } })).toEqual([]);
+  });
+
+  it("the repair of the place where the leak was found, which is then not searched for", () => {
+    const { answer } = situation(MIDDLING);
+    expect(suggestedWorks(answer, "condenser")).toEqual([RECHARGE, { ...HOSE, repair: "condenser" }]);
+    // Found, it is repaired, also where the charge is not low yet.
+    const full = situation([{ date: "2026-04-30", finish: "weighed" }]).answer;
+    expect(suggestedWorks(full, "condenser")).toEqual([{ ...HOSE, repair: "condenser" }]);
+  });
+
+  it.each([
+    ["the last test that showed one", [HOSE_SEEN, { ...HOSE_SEEN, date: "2026-04-29", location: "joint" }], "joint"],
+    ["not before the last repair", [{ ...HOSE_SEEN, date: "2026-03-01" }], null],
+    ["nothing without a leak", [{ ...HOSE_SEEN, result: "clean" }], null],
+    ["nothing without a place", [{ ...HOSE_SEEN, location: "anywhere" }], null],
+  ] as const)("by the record it is found by %s", (_which, findings, place) => {
+    const charge_log = [{ date: "2026-04-01", repair: "hose" as const }];
+    expect(leakFoundAt({ findings, charge_log })).toBe(place);
   });
 
   it("each replaces those whose work it contains", () => {

@@ -15,6 +15,24 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(page).toMatch(/The model's choice is/);
     });
 
+    test("begins with the repair of the place where a test found the leak, at that place's price of the book: 927.22", async () => {
+      // 2.2 h × 110.00 = 242.00; condenser 390.00; recover 45.00, evacuate 65.00, charge 50.00; 650 g are 22.9 oz, at
+      // 3.00 68.70; supplies 8 % of 402.00 = 32.16; before tax 892.86; 7 % of 390.00 + 68.70 + 32.16 = 34.36.
+      await desk.store.findings.add(desk.vehicle, {
+        date: "2026-05-01",
+        test: "electronic",
+        location: "condenser",
+        result: "leak",
+      });
+      const form = formIn(await desk.shop.page(`/vehicles/${desk.vehicle}/quotes`), "new-quote");
+      expect(form.get("found")).toBe("condenser");
+      const begun = await desk.shop.post(`/vehicles/${desk.vehicle}/quotes`, form);
+      const page = await desk.shop.page(begun.headers.get("Location")!);
+      expect(page).toContain('value="Replace the condenser"');
+      expect(page).not.toContain('value="Find the leak');
+      expect(textOf(page)).toContain("To pay today $927.22");
+    });
+
     test("is summed up as it was typed: 0.5 h at 120.00 less 10 %, and a part at 33.335 with 7 % tax", async () => {
       // 0.5 × 120.00 = 60.00, less 6.00 = 54.00; 1 × 33.335 = 33.34 (half up); 87.34; 7 % of 33.34 = 2.33 → 89.67
       const path = await desk.begin();
