@@ -80,7 +80,7 @@ test.each(KINDS)("$kind: at most 4,500 px on a phone, 3,000 px on a desk", async
 
 /** The pages that are worked on longest, with sample records; before, 6,279 and 4,131 px, 8,111 and 4,066 px. */
 const WORKED_ON = [
-  { kind: "a vehicle", most: [5000, 3450] },
+  { kind: "a vehicle", most: [4200, 2750] },
   { kind: "a quote's builder", most: [3900, 2800] },
 ] as const;
 

@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from "vitest";
 import { VAN } from "../store/samples.ts";
 import { SetClock } from "./at.ts";
-import { expectAccessible, expectNoSidewaysScroll, openPage } from "./support.ts";
+import { expectAccessible, expectNoSidewaysScroll, expectNothingTorn, openPage } from "./support.ts";
 
 /** Every kind of page on the narrowest screen and with text twice as large (WCAG 1.4.10 and 1.4.4). */
 
@@ -39,18 +39,25 @@ const PAGES: readonly { name: string; path: () => string }[] = [
 
 const LINES = ["2026-01-04", "2025-10-04"].map((day) => `&when=${day}&did=cans&amount=10+oz&cooled=weak`).join("");
 
-test.each(PAGES)("$name: no sideways scroll at 320 px nor at 200 % text, targets large enough", async ({ path }) => {
-  const { page, close } = await openPage(at.browser, { viewport: { width: 320, height: 640 } });
-  await page.goto(at.app.url + path());
-  await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
-  await expectNoSidewaysScroll(page);
-  await expectAccessible(page, ["target-size"]);
-  await page.setViewportSize({ width: 1280, height: 900 });
-  await page.evaluate(() => document.documentElement.style.setProperty("font-size", "200%"));
-  // Charts take up the new width a moment later.
-  await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(1280);
-  await close();
-});
+test.each(PAGES)(
+  "$name: no sideways scroll at 320 px nor at 200 % text, targets large enough, no number torn from its unit",
+  async ({ path }) => {
+    const { page, close } = await openPage(at.browser, { viewport: { width: 320, height: 640 } });
+    await page.goto(at.app.url + path());
+    await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
+    await expectNoSidewaysScroll(page);
+    await expectAccessible(page, ["target-size"]);
+    for (const width of [320, 375, 768]) {
+      await page.setViewportSize({ width, height: 640 });
+      await expectNothingTorn(page);
+    }
+    await page.setViewportSize({ width: 1280, height: 900 });
+    await page.evaluate(() => document.documentElement.style.setProperty("font-size", "200%"));
+    // Charts take up the new width a moment later.
+    await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(1280);
+    await close();
+  },
+);
 
 test("a link to what is folded opens it", async () => {
   const { page, close } = await openPage(at.browser, { viewport: { width: 360, height: 740 } });

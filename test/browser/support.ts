@@ -135,6 +135,31 @@ export async function expectNoSidewaysScroll(page: Page): Promise<void> {
 }
 
 /**
+ * Fails when a line ends inside a refrigerant's name, between a number and its unit, or inside a chance, in any text in
+ * sight: `R-134a`, `12 oz`, `16 months`, `96 of 100`, `1,450 kg CO₂e`.
+ */
+export async function expectNothingTorn(page: Page): Promise<void> {
+  const torn = await page.evaluate(() => {
+    const whole =
+      /R-1\d+\w*|\d\s(oz|lb|g|kg|psi|kPa|bar|in|°F|°C|days?|weeks?|months?|years?)(?![\w])|½\syears|\d+\sof\s100/g;
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const found: string[] = [];
+    for (let node = texts.nextNode(); node !== null; node = texts.nextNode()) {
+      if (node.parentElement?.checkVisibility({ visibilityProperty: true }) !== true) continue;
+      for (const match of (node.nodeValue ?? "").matchAll(whole)) {
+        const range = document.createRange();
+        range.setStart(node, match.index);
+        range.setEnd(node, match.index + match[0].length);
+        const lines = new Set([...range.getClientRects()].map(({ top }) => Math.round(top)));
+        if (lines.size > 1) found.push(`${match[0]} in “${(node.nodeValue ?? "").trim().slice(0, 80)}”`);
+      }
+    }
+    return found;
+  });
+  expect(torn, torn.join("\n")).toEqual([]);
+}
+
+/**
  * Keeps a picture of the whole page for people to look at, in `dist/shots/<name>.png`; only when asked for with
  * `SHOTS=yes`, because a picture takes longer than what is tested on the page.
  */

@@ -288,6 +288,7 @@ describe("the answer on a vehicle's page", () => {
     await page.evaluate(() => {
       document.querySelector("#charge-log")!.setAttribute("data-same", "yes");
     });
+    await page.locator("#what-if > summary").click();
     await page.locator("#what-if").getByRole("link", { name: "10 years" }).click();
     await page.waitForURL(/\?keep=10$/);
     await expect.poll(() => page.locator("#supposed").count()).toBe(1);
@@ -310,12 +311,14 @@ describe("the answer on a vehicle's page", () => {
     const vehicle = await newVehicle("Plain");
     const { page, problems, close } = await openPage(at.browser, { javaScriptEnabled: false });
     await page.goto(vehicle.path);
+    await page.locator("#what-if > summary").click();
     await page.locator("#what-if-more > summary").click();
     await page.locator("#place").selectOption("hose");
     await page.getByRole("button", { name: "Show the answer" }).click();
     await page.waitForURL(/place=hose/);
     expect(await page.locator("#supposed").count()).toBe(1);
     expect(await page.locator("#place").inputValue()).toBe("hose");
+    await page.locator("#more-answer > summary").click();
     await page.locator("#more-change > summary").click();
     await page.getByRole("link", { name: "Which assumption matters most?" }).click();
     await page.waitForURL(/\/sensitivity\?place=hose$/);

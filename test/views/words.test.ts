@@ -53,11 +53,11 @@ describe("numbers as a person says them", () => {
 
   test("chances near 0 and 1 are not rounded into certainty", () => {
     expect([0, 0.001, 0.81, 0.999, 1].map(saidChance)).toEqual([
-      "0 of 100",
-      "under 1 of 100",
-      "81 of 100",
-      "over 99 of 100",
-      "100 of 100",
+      "0\u00a0of\u00a0100",
+      "under\u00a01\u00a0of\u00a0100",
+      "81\u00a0of\u00a0100",
+      "over\u00a099\u00a0of\u00a0100",
+      "100\u00a0of\u00a0100",
     ]);
     expect(saidPercent(0.62)).toBe("62%");
   });
@@ -67,12 +67,12 @@ describe("numbers as a person says them", () => {
   });
 
   test("spans of time", () => {
-    expect(saidYears(0.25)).toBe("3 months");
-    expect(saidYears(1)).toBe("1 year");
-    expect(saidYears(2.5)).toBe("2.5 years");
-    expect(saidSpan(3, 9)).toBe("3 to 9 months");
-    expect(saidSpan(10, 25)).toBe("10 months to 2 years");
-    expect(saidSpan(9, 9.1)).toBe("about 9 months");
+    expect(saidYears(0.25)).toBe("3\u00a0months");
+    expect(saidYears(1)).toBe("1\u00a0year");
+    expect(saidYears(2.5)).toBe("2.5\u00a0years");
+    expect(saidSpan(3, 9)).toBe("3 to 9\u00a0months");
+    expect(saidSpan(10, 25)).toBe("10\u00a0months to 2\u00a0years");
+    expect(saidSpan(9, 9.1)).toBe("about 9\u00a0months");
     expect(saidMonth("2027-08-14")).toBe("August 2027");
   });
 });

@@ -1,9 +1,9 @@
 import { LOCATED_SHARE } from "../../data/model-constants.ts";
-import { formatMass, formatMoney } from "../../src/core/quantities/format.ts";
+import { formatMoney } from "../../src/core/quantities/format.ts";
 import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import { Entry } from "../parts/entry.tsx";
 import { answerKind } from "../words/answer-words.ts";
-import { estimated, saidMoney, saidMoneySpan } from "../words/numbers.ts";
+import { estimated, joined, saidExactMass, saidMoney, saidMoneySpan } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
 import { ASK_A_SHOP, type Ways } from "./next-step.tsx";
 import { groundOf, type Outcome } from "./outcome.ts";
@@ -94,7 +94,7 @@ function priceOf({ answer, question, currency }: Outcome) {
 
 /** To the tenth of an ounce, and in ounces alone: what a scale at a shop is set to. */
 function exactly(grams: number, units: UnitSystem): string {
-  return units === "us" ? `${Number(ouncesFromGrams(grams).toFixed(1))} oz` : formatMass(grams, units);
+  return units === "us" ? joined(`${Number(ouncesFromGrams(grams).toFixed(1))} oz`) : saidExactMass(grams, units);
 }
 
 /** The same as an e-mail. */
@@ -107,5 +107,6 @@ function mailOf({ question, units }: Outcome, asks: readonly string[], range: st
     "",
     `I expect ${range}, by where it leaks. No sealer, and no refill without a search for the leak. Please call before doing more.`,
   ].join("\r\n");
-  return `mailto:?subject=${encodeURIComponent(subject)}&body=${encodeURIComponent(body)}`;
+  const plain = (text: string) => encodeURIComponent(text.replaceAll("\u00a0", " "));
+  return `mailto:?subject=${plain(subject)}&body=${plain(body)}`;
 }

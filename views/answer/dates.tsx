@@ -1,12 +1,11 @@
 import type { Child } from "hono/jsx";
-import { formatMonths } from "../../src/core/quantities/format.ts";
 import { Term } from "../parts/term.tsx";
 import { sureness } from "../words/answer-words.ts";
 import { saidLeak, saidNextLow } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
 import { saidChance, saidMass } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
-import { saidMonth } from "../words/times.ts";
+import { saidMonth, saidMonths } from "../words/times.ts";
 import { tellingBreakEvens } from "./change.tsx";
 import { lowAgainIfFilled } from "./limit.ts";
 import { isFromPriorOnly, isLowAsSeen, type Outcome, repairAndTopOff, watchDateOf } from "./outcome.ts";
@@ -59,8 +58,8 @@ function WhyThisDate({ outcome }: { outcome: Outcome }) {
     <details class="fold-in">
       <summary>Why this date</summary>
       <p>
-        It is {formatMonths(switch_months ?? 0)} of leaking after {answer.low_now ? "today's" : "the last"} top-off,
-        with cold months counted for less. A charge that is low sooner is not worth topping off again.
+        It is {saidMonths(switch_months ?? 0)} of leaking after {answer.low_now ? "today's" : "the last"} top-off, with
+        cold months counted for less. A charge that is low sooner is not worth topping off again.
         {leak_g_per_year !== null &&
           ` The leak would be much faster than the ${saidLeak(answer.leak.g_per_year, units).best} we expect: from about ${saidMass(leak_g_per_year, units)} a year, repairing at once costs less.`}{" "}
         All of this is one limit. The date is all you have to watch.

@@ -1,18 +1,18 @@
 import { formatDate } from "../../src/core/quantities/dates.ts";
-import { formatMass } from "../../src/core/quantities/format.ts";
 import type { LogEntry } from "../../src/core/question/contract.ts";
+import { saidExactMass } from "../words/numbers.ts";
 import type { Outcome } from "./outcome.ts";
 
 /** Top-offs of more than the system holds: a slip, or an overcharge, which cools poorly as well. */
 export function Overfilled({ outcome: { question, units } }: { outcome: Outcome }) {
   const said = question.log
     .filter((entry) => isOverfill(entry, question.nameplate_g))
-    .map(({ date, added_g }) => `${formatMass(added_g ?? 0, units)} on ${formatDate(date)}`);
+    .map(({ date, added_g }) => `${saidExactMass(added_g ?? 0, units)} on ${formatDate(date)}`);
   if (said.length === 0) return null;
   return (
     <p class="note" id="overfilled">
-      Check the amount: {said.join(", ")} is more than the {formatMass(question.nameplate_g, units)} it holds. If that
-      much went in, it was overfilled: too much also cools poorly, and it can damage the compressor.
+      Check the amount: {said.join(", ")} is more than the {saidExactMass(question.nameplate_g, units)} it holds. If
+      that much went in, it was overfilled: too much also cools poorly, and it can damage the compressor.
     </p>
   );
 }

@@ -1,5 +1,4 @@
 import type { Child } from "hono/jsx";
-import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { OptionAnswer, Reason } from "../../src/core/question/contract.ts";
 import { Term } from "../parts/term.tsx";
 import { RuleLink } from "../rules/local-rules.tsx";
@@ -8,7 +7,7 @@ import { bestLeak_g, saidLeak, saidLife } from "../words/estimates.ts";
 import { estimated, saidChance, saidDifference, saidMass, saidMoney, saidRelease } from "../words/numbers.ts";
 import { OPTION_NAMES, PLACE_NAMES } from "../words/places.ts";
 import { Charge, Day, Money, Release } from "../words/said.tsx";
-import { saidDays, saidMonth, saidYears } from "../words/times.ts";
+import { saidDays, saidMonth, saidMonths, saidYears } from "../words/times.ts";
 import { tellingBreakEvens } from "./change.tsx";
 import { limitOf, lowAgainIfFilled } from "./limit.ts";
 import { chosenOption, comparedCost, countsCarbon, type Outcome, repairAndTopOff, rivalOf } from "./outcome.ts";
@@ -85,7 +84,7 @@ function namedReason(reason: Reason, outcome: Outcome): Child | null {
       return (
         <>
           A full charge lasts about <Charge>{saidLife(answer.leak.full_charge_lasts_months).best}</Charge> and is low
-          again in under {formatMonths(reason.values.floor_months)} in {saidChance(reason.values.probability)} cases.
+          again in under {saidMonths(reason.values.floor_months)} in {saidChance(reason.values.probability)} cases.
           Charges that short are not worth topping off.
         </>
       );
@@ -293,7 +292,7 @@ function Lasting({ outcome }: { outcome: Outcome }) {
   if (limit?.kind === "months" && lasts.median > limit.months) {
     return (
       <>
-        A full charge lasts about {best}, longer than the {formatMonths(limit.months)} it has to.
+        A full charge lasts about {best}, longer than the {saidMonths(limit.months)} it has to.
       </>
     );
   }

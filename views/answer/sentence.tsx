@@ -1,13 +1,12 @@
 import { DYE_WAIT_YEARS, guard as GUARD } from "../../data/model-constants.ts";
 import { monthsAfter } from "../../src/core/quantities/dates.ts";
-import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { LogEntry, Reason } from "../../src/core/question/contract.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { answerKind } from "../words/answer-words.ts";
 import { capitalized } from "../words/in-sentence.ts";
 import { saidMoney } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
-import { saidDays } from "../words/times.ts";
+import { saidDays, saidMonths } from "../words/times.ts";
 import { isBeyondKeeping, limitOf } from "./limit.ts";
 import { groundOf, type Outcome, shopOnlyBecause } from "./outcome.ts";
 
@@ -71,7 +70,7 @@ function WhereWorthIt({ outcome: { answer, currency } }: { outcome: Outcome }) {
 /** The ground of the guard in the words of what showed it: the chance for any charge, or the last one. */
 function tooFast(reasons: readonly Reason[], floor_months: number): string {
   const floor = reasons.find((reason) => reason.code === "floor");
-  const least = formatMonths(floor_months);
+  const least = saidMonths(floor_months);
   return floor === undefined || floor.values.probability > GUARD.likely
     ? `A full charge is low again in under ${least}`
     : `The last charge was low again in under ${least}`;
@@ -138,7 +137,7 @@ function TopOffSentence({ outcome }: { outcome: Outcome }) {
   if (limit !== null) {
     return (
       <>
-        {begin} After that, repair it if a charge lasts less than about {formatMonths(limit.months)}.
+        {begin} After that, repair it if a charge lasts less than about {saidMonths(limit.months)}.
       </>
     );
   }

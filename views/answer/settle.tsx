@@ -1,4 +1,3 @@
-import { formatMonths } from "../../src/core/quantities/format.ts";
 import { optionOf } from "../../src/core/question/option-of.ts";
 import { TableHead } from "../parts/table-head.tsx";
 import { Term } from "../parts/term.tsx";
@@ -6,6 +5,7 @@ import { answerKind } from "../words/answer-words.ts";
 import { saidLeak } from "../words/estimates.ts";
 import { estimated, saidChance, saidMoney } from "../words/numbers.ts";
 import { Day, Money } from "../words/said.tsx";
+import { saidMonths } from "../words/times.ts";
 import { groundOf, isPlaceKnown, type Outcome, repairAndTopOff, watchDateOf } from "./outcome.ts";
 
 /** What is not known, and the worth of each way to find out. */
@@ -132,7 +132,7 @@ function WaitForNextLow({ outcome }: { outcome: Outcome }) {
               low before <Day iso={watch_date} /> means a fast leak; later means a slow one
             </>
           ) : (
-            `a charge that lasts less than ${formatMonths(switch_months ?? 0)} means a fast leak`
+            `a charge that lasts less than ${saidMonths(switch_months ?? 0)} means a fast leak`
           )}
         </small>
       </th>

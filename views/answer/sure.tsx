@@ -1,4 +1,3 @@
-import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { OptionAnswer } from "../../src/core/question/contract.ts";
 import { Term } from "../parts/term.tsx";
 import { sureness } from "../words/answer-words.ts";
@@ -6,6 +5,7 @@ import { capitalized } from "../words/in-sentence.ts";
 import { saidChance, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Whole } from "../words/said.tsx";
+import { saidMonths } from "../words/times.ts";
 import { chosenOption, comparedCost, type Outcome, restsOnTypical } from "./outcome.ts";
 import { Tie } from "./tie.tsx";
 
@@ -29,7 +29,7 @@ export function HowSure({ outcome }: { outcome: Outcome }) {
     return (
       <>
         In <Whole>{saidChance(floor.values.probability)}</Whole> cases like yours, a full charge is low again in under{" "}
-        {formatMonths(question.plan.floor_months)}.
+        {saidMonths(question.plan.floor_months)}.
       </>
     );
   }

@@ -1,6 +1,5 @@
 import type { Child } from "hono/jsx";
 import type { FleetRow, ReckonedRow } from "../../src/core/fleet/row.ts";
-import { formatMass } from "../../src/core/quantities/format.ts";
 import { GRAMS_PER_OUNCE } from "../../src/core/quantities/units.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ChartFigure } from "../parts/figure.tsx";
@@ -10,7 +9,7 @@ import { answerWords } from "../words/answer-words.ts";
 import { saidChargeNow, saidLeak } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
 import { LowAgain } from "../words/low-again.tsx";
-import { saidChance, saidMass, saidPercent } from "../words/numbers.ts";
+import { saidChance, saidExactMass, saidMass, saidPercent } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { leakOf_g } from "./fleet-table.tsx";
@@ -95,7 +94,7 @@ function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndU
                   {label}
                 </a>
                 <small>
-                  {refrigerant} · {formatMass(nameplate_g, manner.units)}
+                  {refrigerant} · {saidExactMass(nameplate_g, manner.units)}
                 </small>
               </th>
             ))}

@@ -1,12 +1,12 @@
 import { type FleetPlan, type OrderOfVehicle, type RecordedWork, takes } from "../../src/core/fleet/order.ts";
 import { formatMonth } from "../../src/core/quantities/dates.ts";
-import { formatMass } from "../../src/core/quantities/format.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, TextField } from "../parts/field.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { WorkCautions } from "../parts/work-cautions.tsx";
+import { saidExactMass } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Day, Money } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
@@ -198,7 +198,7 @@ function Order(props: Kept & { order: ShownOrder }) {
           {vehicle.label}
         </a>
         <small>
-          {vehicle.refrigerant}, {formatMass(vehicle.nameplate_g, manner.units)}
+          {vehicle.refrigerant}, {saidExactMass(vehicle.nameplate_g, manner.units)}
         </small>
         {order.archived && <small>archived</small>}
       </th>

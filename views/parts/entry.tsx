@@ -29,13 +29,15 @@ interface FoldedEntryProps {
   /** Where all that was ever in it stands; null where nothing is kept of it. */
   history: string | null;
   id: string;
+  /** Open as the page arrives. */
+  open?: boolean;
   children: Child;
 }
 
 /** A section that few need at each visit: closed under its name, open on paper and where a link leads to it. */
-export function FoldedEntry({ name, count, history, id, children }: FoldedEntryProps) {
+export function FoldedEntry({ name, count, history, id, open = false, children }: FoldedEntryProps) {
   return (
-    <details class="entry-fold on-paper" id={id}>
+    <details class="entry-fold on-paper" id={id} open={open}>
       <summary>
         <h2>{name}</h2> {count !== null && <span class="small soft">{count}</span>}
       </summary>

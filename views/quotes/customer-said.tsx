@@ -119,7 +119,7 @@ export class CustomerSaid {
   }
 
   chance(share: number): string {
-    const [n = ""] = saidChance(share).split(" of ");
+    const [n = ""] = saidChance(share).split(/\sof\s/);
     if (n.startsWith("under")) return this.word("chance.under");
     return n.startsWith("over") ? this.word("chance.over") : this.word("chance", { n });
   }

@@ -7,6 +7,7 @@ import type {
   ReadingsJudgement,
   ReadingsProblem,
 } from "../../src/core/readings/contract.ts";
+import { joined } from "../words/numbers.ts";
 
 /** Says quantities in the units of the person. */
 export interface GaugeStyle {
@@ -17,7 +18,7 @@ export interface GaugeStyle {
 }
 
 export function saidPressure({ gauge, atmosphere_kpa }: GaugeStyle, p_kpa: number): string {
-  return formatPressure(p_kpa, gauge, atmosphere_kpa);
+  return joined(formatPressure(p_kpa, gauge, atmosphere_kpa));
 }
 
 /** `25–57 psi`. */
@@ -29,16 +30,16 @@ export function saidPressures(sayer: GaugeStyle, { from, to }: Range): string {
 /** A difference of pressures in the gauge's unit: `130 psi`, `9 bar`. */
 export function saidPressureDifference({ gauge }: GaugeStyle, difference_kpa: number): string {
   const from_zero = gauge === "kPa-absolute" ? "kPa-gauge" : gauge;
-  return formatPressure(ATMOSPHERE_KPA + difference_kpa, from_zero, ATMOSPHERE_KPA);
+  return joined(formatPressure(ATMOSPHERE_KPA + difference_kpa, from_zero, ATMOSPHERE_KPA));
 }
 
 export function saidTemperature({ units }: GaugeStyle, t_c: number): string {
-  return formatTemperature(t_c, units);
+  return joined(formatTemperature(t_c, units));
 }
 
 /** A difference of temperatures: `22 °F`, `12 °C`. */
 export function saidDifference({ units }: GaugeStyle, difference_k: number): string {
-  return units === "us" ? `${Math.round(difference_k * 1.8)} °F` : `${Math.round(difference_k)} °C`;
+  return joined(units === "us" ? `${Math.round(difference_k * 1.8)} °F` : `${Math.round(difference_k)} °C`);
 }
 
 const CLUTCH_WORDS: Readonly<Record<string, string>> = {

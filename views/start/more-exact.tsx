@@ -2,6 +2,7 @@ import { CLIMATES } from "../../data/climates.ts";
 import { PLACES } from "../../data/rules.ts";
 import { type Messages, RadioField, SelectField, TextField } from "../parts/field.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";
+import { joined } from "../words/numbers.ts";
 import { CLIMATE_CHOICES, type QuickFields, SERVICE_CHOICES, UNIT_CHOICES } from "./quick-fields.ts";
 
 interface MoreExactProps {
@@ -84,7 +85,7 @@ function assumed({ climate, where, service, tools, keep, units }: QuickFields): 
     climate_name === undefined ? "no seasons" : climate_name.toLowerCase(),
     place === undefined ? "no local rules" : `rules of ${place}`,
     who,
-    `kept ${keep.trim() === "1" ? "1 year" : `${keep.trim()} years`}`,
+    `kept ${joined(keep.trim() === "1" ? "1 year" : `${keep.trim()} years`)}`,
     units === "us" ? "ounces" : "grams",
   ].join(" · ")}`;
 }

@@ -2,7 +2,7 @@ import type { Child } from "hono/jsx";
 import { planParameters } from "../../data/parameters.ts";
 import { currencySign } from "../../src/core/quantities/number-text.ts";
 import type { Outcome } from "../answer/outcome.ts";
-import { Entry } from "../parts/entry.tsx";
+import { Entry, FoldedEntry } from "../parts/entry.tsx";
 import { fieldOf, type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { saidYears } from "../words/times.ts";
 import { floorChoices, PLACE_CHOICES, type WhatIfFields } from "./quick-fields.ts";
@@ -17,7 +17,8 @@ interface WhatIfProps {
   addressWith: (changes: Partial<WhatIfFields>) => string;
   /** What a change is swapped into. */
   target: `#${string}`;
-  note?: Child;
+  /** Closed under its name, unless something is supposed already; else in sight. */
+  folded?: { open: boolean } | undefined;
   /** Which of `MORE_WHAT_IFS` are supposed: named where they stand folded. */
   more: readonly MoreWhatIf[];
 }
@@ -36,12 +37,28 @@ const MORE_NAMES: Readonly<Record<MoreWhatIf, string>> = {
 
 /** Changes to try beside the answer; each is in the address, so the back button takes it back. */
 export function WhatIf(props: WhatIfProps) {
-  const { fields, messages, outcome, currency, addressWith, target, note } = props;
+  const { folded } = props;
+  if (folded !== undefined) {
+    return (
+      <FoldedEntry name="What if" count="nothing is saved" history={null} id="what-if" open={folded.open}>
+        <WhatIfFieldsShown {...props} />
+      </FoldedEntry>
+    );
+  }
+  return (
+    <Entry name="What if" id="what-if" note={<p>Try another value. The back button undoes it.</p>}>
+      <WhatIfFieldsShown {...props} />
+    </Entry>
+  );
+}
+
+function WhatIfFieldsShown(props: WhatIfProps) {
+  const { fields, messages, outcome, currency, addressWith, target } = props;
   const kept = outcome?.question.plan.keep_years;
   const years = [...new Set([...YEARS_TRIED, ...(kept === undefined ? [] : [kept])])].toSorted((a, b) => a - b);
   const of = fieldOf(fields, messages);
   return (
-    <Entry name="What if" id="what-if" note={note ?? <p>Try another value. The back button undoes it.</p>}>
+    <>
       <p class="echo" id="what-if-echo" role="status" hx-morph-skip="" />
       <div class="what-if">
         <Tries
@@ -85,7 +102,7 @@ export function WhatIf(props: WhatIfProps) {
           </button>
         </p>
       </noscript>
-    </Entry>
+    </>
   );
 }
 

@@ -1,8 +1,8 @@
 import { CLIMATES } from "../../data/climates.ts";
 import { leakPriors } from "../../data/leak-priors.ts";
-import { formatMass } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { Vehicle } from "../../src/core/question/record.ts";
+import { saidExactMass } from "../words/numbers.ts";
 import { Facts } from "../words/said.tsx";
 import { vehiclePath } from "./record/record.ts";
 
@@ -69,7 +69,7 @@ function facts(vehicle: Vehicle, units: UnitSystem): string[] {
   return [
     ...(kind === null ? [] : [leakPriors[kind].label]),
     refrigerant,
-    `${formatMass(nameplate_g, units)} nameplate charge`,
+    `${saidExactMass(nameplate_g, units)} nameplate charge`,
     ...(climate_name === undefined ? [] : [climate_name]),
     ...(electric_compressor ? ["High-voltage compressor"] : []),
     ...(fleet_group === null ? [] : [fleet_group]),

@@ -7,6 +7,7 @@ import type { AssessAnswer, Cooling } from "../../src/core/question/contract.ts"
 import type { ChargeLine, NoteLine, Vehicle } from "../../src/core/question/record.ts";
 import { AnswerDetail, AnswerGrounds } from "../answer/answer.tsx";
 import { WhereItLeaks } from "../answer/charts/where-it-leaks.tsx";
+import { Fold } from "../answer/fold.tsx";
 import type { Ways } from "../answer/next-step.tsx";
 import { groundOf, isLowAsSeen, isPlaceKnown, type Outcome } from "../answer/outcome.ts";
 import { VerdictBlock } from "../answer/verdict.tsx";
@@ -71,7 +72,15 @@ const ANSWER_ID = "vehicle-answer";
 export function VehiclePage({ asset, ...props }: VehiclePageProps & { asset: AssetUrl }) {
   const { vehicle, units, saved, may_edit, submit_key } = props;
   return (
-    <Layout title={props.vehicle.label} errors={props.errors} summary={false} path="/vehicles" asset={asset} charts>
+    <Layout
+      title={props.vehicle.label}
+      errors={props.errors}
+      summary={false}
+      path="/vehicles"
+      asset={asset}
+      charts
+      wide
+    >
       {saved !== null && <SavedNote vehicle={vehicle} saved={saved} submit_key={`${submit_key}-saved`} />}
       <VehicleHead vehicle={vehicle} units={units} may_edit={may_edit} />
       <Standing vehicle={vehicle} may_edit={may_edit} submit_key={submit_key} />
@@ -98,7 +107,7 @@ type RecordPart = "log" | "findings" | "others";
 
 /** The answer and the record, each part of the record beside what it says about the answer. */
 function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeRecord }) {
-  const { vehicle, outcome, supposed, errors, addressWith, may_edit, submit_key, today, entries } = props;
+  const { vehicle, outcome, supposed, errors, may_edit, submit_key, today, entries } = props;
   return (
     <>
       {errors.length > 0 && <ErrorSummary errors={errors} />}
@@ -108,15 +117,33 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
           <a href={vehiclePath(vehicle.id)}>Back to the saved vehicle</a>
         </p>
       )}
-      {outcome === null ? (
-        <NoAnswer count={errors.length} />
-      ) : (
-        <VerdictBlock outcome={outcome} ways={waysOf(vehicle, may_edit)} />
-      )}
-      {may_edit && vehicle.archived_at === null && (
-        <LookToday vehicle_id={vehicle.id} state={lookOf(entries, today)} submit_key={`${submit_key}-look`} />
-      )}
-      <Record {...props} part="log" />
+      <div class="vehicle-answer">
+        {outcome === null ? (
+          <NoAnswer count={errors.length} />
+        ) : (
+          <VerdictBlock outcome={outcome} ways={waysOf(vehicle, may_edit)} />
+        )}
+        {may_edit && vehicle.archived_at === null && (
+          <LookToday vehicle_id={vehicle.id} state={lookOf(entries, today)} submit_key={`${submit_key}-look`} />
+        )}
+      </div>
+      <div class="vehicle-record">
+        <Record {...props} part="log" />
+        <Record {...props} part="findings" />
+        <Record {...props} part="others" />
+      </div>
+      <div class="vehicle-grounds">
+        <Grounds {...props} />
+      </div>
+    </>
+  );
+}
+
+/** What the answer rests on, and what would change it. */
+function Grounds(props: VehiclePageProps) {
+  const { vehicle, outcome, supposed, addressWith, may_edit } = props;
+  return (
+    <>
       {outcome !== null && (
         <AnswerGrounds outcome={outcome} ways={waysOf(vehicle, may_edit)} say_where="/settings#place" />
       )}
@@ -125,8 +152,6 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
           <WhereItLeaks outcome={outcome} />
         </Entry>
       )}
-      <Record {...props} part="findings" />
-      <Record {...props} part="others" />
       {props.group !== null && (
         <VehicleGroup
           group={props.group}
@@ -135,12 +160,14 @@ function Answer({ Record, ...props }: VehiclePageProps & { Record: typeof WholeR
       )}
       <WhatIfForm {...props} />
       {outcome !== null && (
-        <AnswerDetail
-          outcome={outcome}
-          say_where="/settings#place"
-          sensitivity={<SensitivityLater vehicle_id={vehicle.id} address={addressWith({})} />}
-          location={!locationSaysSomething(outcome)}
-        />
+        <Fold id="more-answer" title="More about this answer">
+          <AnswerDetail
+            outcome={outcome}
+            say_where="/settings#place"
+            sensitivity={<SensitivityLater vehicle_id={vehicle.id} address={addressWith({})} />}
+            location={!locationSaysSomething(outcome)}
+          />
+        </Fold>
       )}
     </>
   );
@@ -259,7 +286,7 @@ function WhatIfForm({ vehicle, outcome, currency, what_if, supposed, errors, add
         currency={currency}
         addressWith={addressWith}
         target={`#${ANSWER_ID}`}
-        note={<p>Nothing is saved.</p>}
+        folded={{ open: Object.keys(supposed).length > 0 || errors.length > 0 }}
         more={MORE_WHAT_IFS.filter((name) => supposed[name] !== undefined)}
       />
     </form>

@@ -1,10 +1,9 @@
 import type { LikelyLow } from "../../src/core/leak/forecast.ts";
 import { dayNumber } from "../../src/core/quantities/dates.ts";
-import { formatMonths } from "../../src/core/quantities/format.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { LeakAnswer, Spread } from "../../src/core/question/contract.ts";
 import { saidMass, saidMassSpan } from "./numbers.ts";
-import { saidMonth, saidSpan } from "./times.ts";
+import { saidMonth, saidMonths, saidSpan } from "./times.ts";
 
 /*
  * One statistic for one thing. Every page takes the leak rate, the life of a charge, the charge now and the next low
@@ -36,7 +35,7 @@ export function bestLeak_g(leak_g: Pick<Spread, "median">): number {
 
 /** How long a full charge lasts: `16 months`, `10 months to 2 years`. */
 export function saidLife(lasts_months: LeakAnswer["full_charge_lasts_months"]): SaidEstimate {
-  return { best: formatMonths(lasts_months.median), range: saidSpan(lasts_months.p05, lasts_months.p95) };
+  return { best: saidMonths(lasts_months.median), range: saidSpan(lasts_months.p05, lasts_months.p95) };
 }
 
 /** What is in it now: `14 oz`, `9 to 19 oz`. */

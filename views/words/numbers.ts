@@ -78,7 +78,7 @@ export function saidCount(count: number): string {
 
 /** A chance as cases: `81 of 100`; `under 1 of 100` and `over 99 of 100` where it is nearly 0 or 1. */
 export function saidChance(share: number): string {
-  return `${hundredths(share)} of 100`;
+  return joined(`${hundredths(share)} of 100`);
 }
 
 /** A share of something: `62%`. */
@@ -91,8 +91,13 @@ function figure(value: number): string {
   return pageNumber(value < 10 ? Number(value.toPrecision(2)) : estimated(value));
 }
 
+/** A mass as it was weighed or stands on a label: `10.6 oz`, `1 lb 3.4 oz`, `550 g`. */
+export function saidExactMass(grams: number, units: UnitSystem): string {
+  return joined(formatMass(grams, units));
+}
+
 /** A number stays with its unit at the end of a line. */
-function joined(text: string): string {
+export function joined(text: string): string {
   return text.replaceAll(" ", "\u00a0");
 }
 

@@ -38,7 +38,7 @@ export function Facts({ of }: { of: readonly (string | null)[] }) {
         .filter((fact) => fact !== null)
         .map((fact, i) => (
           <>
-            {i > 0 && " · "}
+            {i > 0 && "\u00a0· "}
             {/\s/.test(fact) ? fact : <Whole>{fact}</Whole>}
           </>
         ))}

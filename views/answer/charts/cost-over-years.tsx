@@ -1,10 +1,9 @@
 import { focusOption } from "../../../src/core/page-answer.ts";
-import { formatMonths } from "../../../src/core/quantities/format.ts";
 import type { OptionAnswer } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
 import { estimated, saidDifference, saidMoney, saidMoneySpan } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
-import { saidYears } from "../../words/times.ts";
+import { saidMonths, saidYears } from "../../words/times.ts";
 import {
   comparedCost,
   comparedCostByYear,
@@ -138,7 +137,7 @@ function title(outcome: Outcome, crossed: number | null): string {
   if (estimated(comparedCost(less)) === estimated(comparedCost(more)))
     return `${over}, ${OPTION_NAMES[less.id].doing} and ${OPTION_NAMES[more.id].doing} cost about the same${priced}`;
   const finding = `${over}, ${OPTION_NAMES[less.id].doing} costs ${saidDifference(comparedCost(more), comparedCost(less), currency)} less than ${OPTION_NAMES[more.id].doing}${priced}`;
-  return crossed === null ? finding : `${finding}; repair and top-off cross after about ${formatMonths(12 * crossed)}`;
+  return crossed === null ? finding : `${finding}; repair and top-off cross after about ${saidMonths(12 * crossed)}`;
 }
 
 function Cost({ amount, currency }: { amount: number; currency: string }) {

@@ -17,7 +17,7 @@ interface ChargeLogProps {
 }
 
 /** In sight at once; what is older folds away on screen, and prints. */
-const NEWEST_SHOWN = 4;
+const NEWEST_SHOWN = 3;
 
 /** What was seen and done, newest first. */
 export function ChargeLog({ vehicle_id, entries, units, may_edit }: ChargeLogProps) {
@@ -58,7 +58,7 @@ function LogNote({ vehicle_id, count }: { vehicle_id: string; count: number }) {
     <p>
       {count === 0 ? "Empty" : count === 1 ? "1 entry" : `${count} entries`}
       <span class="on-screen">
-        <br />
+        {" · "}
         <a href={vehiclePath(vehicle_id, "log", "history")}>History</a>
       </span>
     </p>
