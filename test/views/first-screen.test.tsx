@@ -224,3 +224,10 @@ describe("a tie is said to be one, with what decides it", () => {
     expect(text(<HowSure outcome={at("repair", { repair: 1000 })} />)).not.toMatch(/tie|decide/);
   });
 });
+
+test("a leak that is too fast: the sentence says why, the line under it how sure, the reasons how short", () => {
+  const fast = shown(asked([filled("2025-09-06"), filled("2026-01-04"), WEAK_TODAY]));
+  expect(text(<Sentence outcome={fast} />)).toMatch(/A full charge is low again in under 6 months/);
+  expect(text(<HowSure outcome={fast} />)).toMatch(/^(Fairly|Very) sure: that is so in \d+ of 100 cases like yours\.$/);
+  expect(text(<Reasons outcome={fast} />)).toMatch(/^A full charge lasts about \d months\. Under 6 months, it is not/);
+});

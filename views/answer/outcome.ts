@@ -1,5 +1,5 @@
 import { GENERAL_CURRENCY } from "../../data/currencies.ts";
-import { LOCATED_SHARE } from "../../data/model-constants.ts";
+import { guard as GUARD, LOCATED_SHARE } from "../../data/model-constants.ts";
 import { focusOption, type PageAnswer } from "../../src/core/page-answer.ts";
 import { monthsAfter } from "../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
@@ -130,6 +130,16 @@ export function repairToday({ answer, question }: Pick<Outcome, "answer" | "ques
     (sum, { probability }, l) => sum + probability * (price[l]! + service[l]! * full_service),
     located ? 0 : locate_fee,
   );
+}
+
+/**
+ * The ground of the guard against topping off a fast leak: whether any full charge is likely to be low again too soon,
+ * or the last one was. Null where that guard does not hold.
+ */
+export function tooFastBecause({ answer }: Pick<Outcome, "answer">): "any charge" | "last charge" | null {
+  if (answer.verdict.guard !== "floor") return null;
+  const floor = answer.verdict.reasons.find((reason) => reason.code === "floor");
+  return floor === undefined || floor.values.probability > GUARD.likely ? "any charge" : "last charge";
 }
 
 /** The watch date of a question's answer, where it has something to say. */

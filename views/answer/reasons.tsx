@@ -10,7 +10,15 @@ import { Charge, Day, Money, Release } from "../words/said.tsx";
 import { saidDays, saidMonth, saidMonths, saidYears } from "../words/times.ts";
 import { tellingBreakEvens } from "./change.tsx";
 import { limitOf, lowAgainIfFilled } from "./limit.ts";
-import { chosenOption, comparedCost, countsCarbon, type Outcome, repairAndTopOff, rivalOf } from "./outcome.ts";
+import {
+  chosenOption,
+  comparedCost,
+  countsCarbon,
+  type Outcome,
+  repairAndTopOff,
+  rivalOf,
+  tooFastBecause,
+} from "./outcome.ts";
 import { tieOf } from "./tie.tsx";
 
 /** A reason with its number, its comparison, and its weight in the decision. */
@@ -81,6 +89,13 @@ function namedReason(reason: Reason, outcome: Outcome): Child | null {
     case "empty":
       return "No pressure is left. Refrigerant on top of air and moisture neither cools well nor lasts, and harms the system.";
     case "floor":
+      if (tooFastBecause(outcome) === "any charge")
+        return (
+          <>
+            A full charge lasts about <Charge>{saidLife(answer.leak.full_charge_lasts_months).best}</Charge>. Under{" "}
+            {saidMonths(reason.values.floor_months)}, it is not worth topping off.
+          </>
+        );
       return (
         <>
           A full charge lasts about <Charge>{saidLife(answer.leak.full_charge_lasts_months).best}</Charge> and is low

@@ -1,6 +1,6 @@
-import { DYE_WAIT_YEARS, guard as GUARD } from "../../data/model-constants.ts";
+import { DYE_WAIT_YEARS } from "../../data/model-constants.ts";
 import { monthsAfter } from "../../src/core/quantities/dates.ts";
-import type { LogEntry, Reason } from "../../src/core/question/contract.ts";
+import type { LogEntry } from "../../src/core/question/contract.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { answerKind } from "../words/answer-words.ts";
 import { capitalized } from "../words/in-sentence.ts";
@@ -8,11 +8,11 @@ import { saidMoney } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
 import { saidDays, saidMonths } from "../words/times.ts";
 import { isBeyondKeeping, limitOf } from "./limit.ts";
-import { groundOf, type Outcome, shopOnlyBecause } from "./outcome.ts";
+import { groundOf, type Outcome, shopOnlyBecause, tooFastBecause } from "./outcome.ts";
 
 /** The decision in one or two sentences, with the switch rule as a date. */
 export function Sentence({ outcome }: { outcome: Outcome }) {
-  const { answer, question } = outcome;
+  const { answer } = outcome;
   switch (answerKind(groundOf(outcome))) {
     case "top-off":
     case "leave":
@@ -21,7 +21,11 @@ export function Sentence({ outcome }: { outcome: Outcome }) {
     case "repair":
       return <>Repair it.</>;
     case "repair-fast":
-      return <>Repair it. {tooFast(answer.verdict.reasons, question.plan.floor_months)}, so do not top it off again.</>;
+      return (
+        <>
+          Repair it. <TooFast outcome={outcome} />, so do not top it off again.
+        </>
+      );
     case "repair-empty":
       return <>Repair it. No pressure is left: have the leak found, then the system evacuated and charged by weight.</>;
     case "find-leak":
@@ -68,12 +72,13 @@ function WhereWorthIt({ outcome: { answer, currency } }: { outcome: Outcome }) {
 }
 
 /** The ground of the guard in the words of what showed it: the chance for any charge, or the last one. */
-function tooFast(reasons: readonly Reason[], floor_months: number): string {
-  const floor = reasons.find((reason) => reason.code === "floor");
-  const least = saidMonths(floor_months);
-  return floor === undefined || floor.values.probability > GUARD.likely
-    ? `A full charge is low again in under ${least}`
-    : `The last charge was low again in under ${least}`;
+function TooFast({ outcome }: { outcome: Outcome }) {
+  const least = saidMonths(outcome.question.plan.floor_months);
+  return tooFastBecause(outcome) === "last charge" ? (
+    <>The last charge was low again in under {least}</>
+  ) : (
+    <>A full charge is low again in under {least}</>
+  );
 }
 
 function NotLowSentence({ outcome: { found } }: { outcome: Outcome }) {

@@ -6,7 +6,7 @@ import { saidChance, saidMoney } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Whole } from "../words/said.tsx";
 import { saidMonths } from "../words/times.ts";
-import { chosenOption, comparedCost, type Outcome, restsOnTypical } from "./outcome.ts";
+import { chosenOption, comparedCost, type Outcome, restsOnTypical, tooFastBecause } from "./outcome.ts";
 import { Tie } from "./tie.tsx";
 
 /** How certain the answer is, in plain words and as a chance. */
@@ -26,6 +26,13 @@ export function HowSure({ outcome }: { outcome: Outcome }) {
   if (option === undefined || verdict === null || verdict === "check-first") return null;
   const floor = reasons.find((reason) => reason.code === "floor");
   if (guard === "floor" && floor !== undefined) {
+    const { probability } = floor.values;
+    if (tooFastBecause(outcome) === "any charge")
+      return (
+        <>
+          {sureness(probability)}: that is so in {saidChance(probability)} cases like yours.
+        </>
+      );
     return (
       <>
         In <Whole>{saidChance(floor.values.probability)}</Whole> cases like yours, a full charge is low again in under{" "}
