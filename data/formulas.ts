@@ -1,3 +1,4 @@
+import { hindsight } from "./hindsight.ts";
 import {
   classes,
   cohort,
@@ -515,6 +516,21 @@ export const FORMULAS: readonly FormulaChapter[] = [
           ["x", "share of the nameplate charge lost a year"],
           ["g", "growth of the leak a year"],
         ],
+      },
+      {
+        id: "past-predictions",
+        title: "How well it has predicted",
+        words: "Each past charge is predicted again from the entries before it, and held against what came.",
+        lines: [
+          "the prior is that of the kind of vehicle: a group's was fitted to what came later",
+          `it became low halfway between the last day it cooled, at most ${12 * NOTICED_WITHIN_YEARS} months before, and the day it was found`,
+          "u = P(low by then), as said on the day of the charge;  0.05 ≤ u ≤ 0.95 is inside the likely range",
+          "what has not come yet, or was charged while not low or repaired, counts as far as it was followed",
+          "share inside = S(0.05) − S(0.95),  S by Kaplan and Meier (1958) on u;  its interval by Wilson (1927), with the effective number of Rothman (1978)",
+          "after Dawid (1984): u is even from 0 to 1 if the predictions are right;  D-calibration (Haider, Hoehn, Davis and Greiner 2020) asks the same",
+          `no share of fewer than ${hindsight.share_least} charges known to be inside or not;  the first ${hindsight.most_a_vehicle} charges of a vehicle in ${hindsight.years_back} years`,
+        ],
+        symbols: [["S(u)", "share of charges that last longer than the day with that chance"]],
       },
       {
         id: "budget",

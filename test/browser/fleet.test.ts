@@ -142,6 +142,23 @@ test("the budget is planned, a repair settled beforehand, and the plan follows",
   await close();
 });
 
+test("past charges are predicted again in sight, and each mark leads to its vehicle", async () => {
+  const { page, problems, close } = await openPage(at.browser);
+  await page.goto(`${at.server.url}/fleet/predictions`);
+  await page.getByRole("heading", { name: /^Of \d+ charges, \d+% came inside the likely range$/ }).waitFor();
+  await page.locator("#predicted-came canvas").scrollIntoViewIfNeeded();
+  for (const fold of ["What came of them", "By group", "What these figures cannot tell"])
+    await page.getByText(fold, { exact: true }).click();
+  await expectGoodEverywhere(page, "fleet-predictions");
+  await page.getByText("The numbers behind it").click();
+  const [name] = await page.locator("#predicted-came tbody a").allTextContents();
+  await page.locator("#predicted-came tbody a").first().click();
+  await page.getByRole("heading", { name: name! }).first().waitFor();
+  await page.locator("#past-predictions").waitFor();
+  expect(problems).toEqual([]);
+  await close();
+});
+
 const look = sharedPage(() => at.browser);
 
 test.each(["/fleet", "/fleet/budget?budget=6000&shop=4", "/fleet/plan", "/fleet/audit", "/fleet/import"])(

@@ -20,6 +20,7 @@ import { addedAndLost, leakByGroup, lowByMonth, releaseByRank } from "./charts/f
 import { endLabelsPlugin, lineNamesPlugin, marksPlugin } from "./charts/marks.ts";
 import { currentPalette } from "./charts/palette.ts";
 import { pointNamesPlugin } from "./charts/point-names.ts";
+import { predictedAndCame } from "./charts/predicted-came.ts";
 import { releaseByYear } from "./charts/release-by-year.ts";
 import { sensitivity } from "./charts/sensitivity.ts";
 import { type Source, sourceOf } from "./charts/source.ts";
@@ -63,6 +64,7 @@ const KINDS: Readonly<Record<string, Kind>> = {
   "fleet-leaks": fleetLeaks,
   "leak-by-group": leakByGroup,
   "low-by-month": lowByMonth,
+  "predicted-came": predictedAndCame,
   "release-by-rank": releaseByRank,
   "release-by-year": releaseByYear,
   sensitivity,

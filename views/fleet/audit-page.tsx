@@ -94,7 +94,7 @@ function Method({ model_version, gwp_name, gwp_source }: AuditPageProps) {
         first charges, less what was recovered: it is what was released if the systems hold as much at the end of the
         year as at its start. Released is the model's estimate with its likely range, counted from the first entry of a
         log. In sums, errors of single vehicles nearly cancel; what is not known about a whole group, and about the
-        model itself, adds up.
+        model itself, adds up. <a href="/fleet/predictions">How well has it predicted?</a>
       </p>
       <p>
         The two rates of regulation (40 CFR 82.152 and 84.102) were made for stationary equipment. Annualizing takes the

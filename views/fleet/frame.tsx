@@ -9,6 +9,7 @@ const PAGES = [
   { href: "/fleet/budget", name: "Budget" },
   { href: "/fleet/plan", name: "Plan" },
   { href: "/fleet/audit", name: "Yearly audit" },
+  { href: "/fleet/predictions", name: "Past predictions" },
   { href: "/fleet/import", name: "Import", editors: true },
   { href: "/fleet/terms", name: "Prices and records" },
 ] as const;

@@ -1,5 +1,6 @@
 import { GLOSSARY, type GlossaryId } from "../../data/glossary.ts";
 import type { GroupSays } from "../../src/core/fleet/row.ts";
+import type { Prediction } from "../../src/core/hindsight/replay.ts";
 import { findingsSinceRepair } from "../../src/core/leak/locations.ts";
 import { isLookOnly } from "../../src/core/leak/looks.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
@@ -29,6 +30,7 @@ import { ChargeLog } from "./record/charge-log.tsx";
 import { Findings, type ShownFinding } from "./record/findings.tsx";
 import { ChangeButton } from "./record/line-page.tsx";
 import { Notes } from "./record/notes.tsx";
+import { PastPredictions } from "./record/past-predictions.tsx";
 import { type ShownReadings, VehicleReadings } from "./record/readings.tsx";
 import { vehiclePath } from "./record/record.ts";
 import { Repairs } from "./record/repairs.tsx";
@@ -59,6 +61,8 @@ export interface VehiclePageProps {
   quotes: readonly ListedQuote[];
   /** What the fleet's table says; null where no group had a say in it. */
   group: GroupSays | null;
+  /** Its past charges, predicted again; none where only a part of the page is swapped. */
+  predictions: readonly Prediction[];
   saved: Saved | null;
   may_edit: boolean;
   submit_key: string;
@@ -217,10 +221,11 @@ function RecordAsItIs({ part }: VehiclePageProps & { part: RecordPart }) {
   return <div id={recordId(part)} hx-morph-skip="" />;
 }
 
-function LogRecord({ vehicle, entries, units, may_edit, leak, today }: VehiclePageProps) {
+function LogRecord({ vehicle, entries, units, may_edit, leak, predictions, today }: VehiclePageProps) {
   return (
     <>
       <ChargeLog vehicle_id={vehicle.id} entries={entries} units={units} may_edit={may_edit} />
+      <PastPredictions predictions={predictions} />
       <Repairs
         repairs={entries.filter(({ repair }) => repair != null)}
         leak={leak}

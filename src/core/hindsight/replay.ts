@@ -13,7 +13,7 @@ export interface Prediction extends Pick<Spell, "from" | "until" | "ended" | "lo
   p05: string | null;
   p50: string | null;
   p95: string | null;
-  /** The chance, as seen then, that it is low by `low_on`, else by `until`: the whole prediction held against what came. */
+  /** The chance, as seen then, that it is low by `low_on`, else by `until`. */
   chance: number;
   /** The date by the rule "as long as last time"; null without a charge before that is known to have been low again. */
   by_rule: string | null;

@@ -22,9 +22,9 @@ export interface Spell {
   until: string;
   ended: SpellEnd;
   /**
-   * About when it became low, which nobody logs: halfway from the last day on which it still cooled to `until`. That day
-   * is the charge, a look since, or a quarter of a year before, within which poor cooling is noticed (MODEL §3). Null
-   * where it is not known to have been low.
+   * About when it became low, which nobody logs: halfway from the last day on which it still cooled to `until`. That
+   * day is the charge, a look since, or a quarter of a year before, within which poor cooling is noticed (MODEL §3).
+   * Null where it is not known to have been low.
    */
   low_on: string | null;
   /** Whether a repair was made with the charge. */
@@ -32,7 +32,7 @@ export interface Spell {
 }
 
 /** Whether the spell is known to have ended low. */
-function cameLow(ended: SpellEnd): boolean {
+export function cameLow(ended: SpellEnd): boolean {
   return ended === "seen" || ended === "charged";
 }
 

@@ -1,10 +1,7 @@
 import { MODEL_VERSION } from "../../core/assess.ts";
-import type { ReplayRequest } from "../../core/hindsight/replay.ts";
 import { dayNumber, isoFromDay } from "../../core/quantities/dates.ts";
-import { contentHash } from "../../store/hash.ts";
 import type { PredictionTask } from "../../store/predictions.ts";
-import type { AssessedRecord } from "../../store/vehicle-record.ts";
-import { unpricedRequest } from "../vehicle-answer.ts";
+import { hashOf, replayRequest } from "../past-predictions.ts";
 import { inPortions, type Reckoner, recordsOf } from "./slices.ts";
 
 /**
@@ -50,26 +47,6 @@ export async function hindsightSlice({ store, model }: Reckoner, vehicles: numbe
   );
   await predictions.keep(asked.filter((one) => !anew.includes(one)).map(({ task }) => task));
   return true;
-}
-
-/**
- * What a replay is asked: of the record nothing that stands beside the log, and the prior of the kind of vehicle: that
- * of a group was fitted to what came later.
- *
- * @internal Called from outside by tests alone.
- */
-export function replayRequest(record: AssessedRecord, as_of: string): ReplayRequest {
-  const { vehicle, log, logged, assumptions } = unpricedRequest(record, as_of);
-  return { as_of, vehicle, log, logged, assumptions };
-}
-
-/**
- * Of all that the predictions rest on; the day alone changes none that has come.
- *
- * @internal Called from outside by tests alone.
- */
-export async function hashOf({ as_of: _, ...request }: ReplayRequest): Promise<string> {
-  return contentHash(request);
 }
 
 function stillHolds({ before }: PredictionTask, input_hash: string, fresh_from: string): boolean {

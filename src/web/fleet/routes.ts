@@ -6,6 +6,7 @@ import { fleetChangeRoutes } from "./change.ts";
 import { fleetCompareRoutes } from "./compare.ts";
 import { fleetImportRoutes } from "./import/routes.ts";
 import { fleetPlanRoutes } from "./plan.ts";
+import { fleetPredictionsRoutes } from "./predictions.ts";
 import { fleetTableRoutes } from "./table.ts";
 import { fleetTermsRoutes } from "./terms.ts";
 
@@ -18,6 +19,7 @@ export function fleetRoutes(deps: Deps) {
     .route("/", fleetBudgetRoutes(deps))
     .route("/", fleetPlanRoutes(deps))
     .route("/", fleetAuditRoutes(deps))
+    .route("/", fleetPredictionsRoutes(deps))
     .route("/", fleetImportRoutes(deps))
     .route("/", fleetTermsRoutes(deps));
 }

@@ -17,6 +17,7 @@ import { answerPage, pageText } from "../edge/page.ts";
 import { personOf } from "../edge/person.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { newSubmitKey } from "../forms/posted-form.ts";
+import { pastPredictions } from "../past-predictions.ts";
 import { listedQuotes } from "../quotes/listed.ts";
 import { vehicleSurroundings } from "../vehicle-answer.ts";
 import { gaugesOf, todayIn, unitsOf } from "../workspace.ts";
@@ -94,10 +95,12 @@ async function pageProps(
   const units = unitsOf(workspace);
   const today = todayIn(workspace, deps.now());
   const { fields, supposed, errors, recorded, request } = whatIfQuestion(record, today, query);
-  const [answer, quotes, group] = await Promise.all([
+  const [answer, quotes, group, predictions] = await Promise.all([
     briefAnswer(deps.model, store, vehicle_id, request ?? recorded),
     store.quotes.list(vehicle_id),
     store.fleet.groupSays(vehicle_id),
+    // No supposition changes what was predicted, so a part of the page that is swapped leaves it as it is.
+    wantsFragment(c) ? [] : pastPredictions(deps, store, record, today),
   ]);
   const said = query.get("saved");
   return {
@@ -121,6 +124,7 @@ async function pageProps(
     notes: record.notes,
     quotes: listedQuotes(quotes, today, workspace.time_zone),
     group,
+    predictions,
     saved: said === null ? null : await savedOf(store, vehicle_id, said),
     time_zone: workspace.time_zone,
   };

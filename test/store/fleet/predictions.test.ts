@@ -3,8 +3,9 @@ import { replayed } from "../../../src/core/hindsight/replay.ts";
 import { settingsOf } from "../../../src/store/workspaces.ts";
 import { MODEL_IN_PLACE } from "../../../src/web/edge/model.ts";
 import { unfinishedWork } from "../../../src/web/fleet/background.ts";
-import { hashOf, hindsightFreshFrom, replayRequest } from "../../../src/web/fleet/hindsight.ts";
+import { hindsightFreshFrom } from "../../../src/web/fleet/hindsight.ts";
 import { freshFrom, reckonSlice } from "../../../src/web/fleet/reckoning.ts";
+import { hashOf, replayRequest } from "../../../src/web/past-predictions.ts";
 import { engines } from "../engines.ts";
 import { AS_OF, FleetDatabase, reckoned } from "./fleet-database.ts";
 

@@ -1,10 +1,10 @@
-import type { ChartConfiguration, ChartOptions, Point } from "chart.js";
+import type { ChartConfiguration, Point } from "chart.js";
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import { axis, frame, inLines } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
+import { opens } from "./opens.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
-import type { Row } from "./table.ts";
 
 const NAMED = 8;
 /** How far marks of a group lie apart upwards, of the room that the group has. */
@@ -239,20 +239,6 @@ export function addedAndLost(source: Source): ChartConfiguration<"bar", number[]
           },
         },
       },
-    },
-  };
-}
-
-/** A press on mark `i` follows the link of row `i`; its table has the same links for everyone else. */
-function opens(rows: readonly (Row | undefined)[]): Pick<ChartOptions, "onClick" | "onHover"> {
-  return {
-    onClick: (_event, elements) => {
-      const href = rows[elements[0]?.index ?? -1]?.href;
-      if (href) location.assign(href);
-    },
-    onHover: ({ native }, elements) => {
-      const canvas = native?.target;
-      if (canvas instanceof HTMLElement) canvas.style.cursor = rows[elements[0]?.index ?? -1]?.href ? "pointer" : "";
     },
   };
 }

@@ -1,0 +1,97 @@
+import type { ChartConfiguration, Point } from "chart.js";
+import { axis, frame } from "./frame.ts";
+import { opens } from "./opens.ts";
+import { faded } from "./palette.ts";
+import { rowsOf, type Source } from "./source.ts";
+
+/** Months that the axes name, whose logarithm they are: months and years are both seen. */
+const TICKS = [0.5, 1, 2, 3, 6, 12, 24, 60, 120, 240] as const;
+
+/** Each past charge: how long it was said to last, with the likely range, and how long it did. Outside it is hollow. */
+export function predictedAndCame(source: Source): ChartConfiguration<"line", Point[]> {
+  const { palette } = source;
+  const rows = [...rowsOf(source, "inside"), ...rowsOf(source, "outside")];
+  const shared = frame(palette);
+  const at = (months: number | null | undefined) => Math.log10(Math.max(TICKS[0], months ?? Number.NaN));
+  const hollow = rows.map(({ kind }) => kind === "outside");
+  const ends = rows.flatMap(({ values }) => [at(values.came), at(values.from), at(values.to)]).filter(Number.isFinite);
+  const [min, max] = [Math.min(...ends), Math.max(...ends)];
+  const scale = (title: string) => ({
+    type: "linear" as const,
+    ...axis(palette, title),
+    min: min - 0.05,
+    max: max + 0.05,
+    afterBuildTicks: (one: { ticks: { value: number }[] }) => {
+      one.ticks = TICKS.map((months) => ({ value: Math.log10(months) })).filter(
+        ({ value }) => value >= min - 0.05 && value <= max + 0.05,
+      );
+    },
+    ticks: { ...axis(palette, "").ticks, callback: (value: string | number) => saidTick(10 ** Number(value)) },
+  });
+  return {
+    type: "line",
+    data: {
+      datasets: [
+        {
+          label: "charge",
+          showLine: false,
+          data: rows.map(({ values }) => ({ x: at(values.middle), y: at(values.came) })),
+          pointRadius: 4.5,
+          pointHoverRadius: 6,
+          pointBackgroundColor: hollow.map((is) => (is ? palette.canvas : palette.charge)),
+          pointBorderColor: palette.charge,
+          pointBorderWidth: hollow.map((is) => (is ? 2 : 0)),
+        },
+        {
+          label: "likely range",
+          data: rows.flatMap(({ values }) => [
+            { x: at(values.from), y: at(values.came) },
+            { x: at(values.to), y: at(values.came) },
+            { x: Number.NaN, y: Number.NaN },
+          ]),
+          borderColor: faded(palette.charge, rows.length > 60 ? 0.25 : 0.4),
+          borderWidth: 1.5,
+          pointRadius: 0,
+          pointHitRadius: 0,
+        },
+        {
+          label: "as said",
+          data: [
+            { x: min, y: min },
+            { x: max, y: max },
+          ],
+          borderColor: palette["ink-soft"],
+          borderDash: [5, 4],
+          borderWidth: 1.5,
+          pointRadius: 0,
+          pointHitRadius: 0,
+        },
+      ],
+    },
+    options: {
+      ...shared,
+      ...opens(rows),
+      interaction: { mode: "nearest", intersect: true },
+      scales: { x: scale("said to last"), y: scale("lasted") },
+      plugins: {
+        ...shared.plugins,
+        tooltip: {
+          ...shared.plugins?.tooltip,
+          filter: ({ datasetIndex }) => datasetIndex === 0,
+          callbacks: {
+            title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
+            label: ({ dataIndex }) => {
+              const { charged, middle, came } = rows[dataIndex]?.texts ?? {};
+              return [`charged ${charged}`, `said: ${middle}`, `came: ${came}`];
+            },
+          },
+        },
+      },
+    },
+  };
+}
+
+function saidTick(months: number): string {
+  const rounded = Math.round(2 * months) / 2;
+  return rounded < 12 ? `${rounded} mo` : `${Math.round(rounded / 12)} yr`;
+}
