@@ -744,11 +744,16 @@ const WORDS = {
   "line.service-extra": { en: "Machine for", es: "Máquina para", de: "Gerät für" },
   "line.charge": { en: "Charge by weight", es: "Cargar por peso", de: "Nach Gewicht befüllen" },
   "line.refrigerant-full": {
-    en: "full charge by weight",
-    es: "carga completa por peso",
-    de: "volle Füllung nach Gewicht",
+    en: "full charge by weight, all of it new",
+    es: "carga completa por peso, toda nueva",
+    de: "volle Füllung nach Gewicht, ganz neu",
   },
   "line.refrigerant-missing": { en: "what is missing", es: "lo que falta", de: "was fehlt" },
+  "line.refrigerant-returned": {
+    en: "what is missing; the rest goes back in",
+    es: "lo que falta; el resto vuelve a entrar",
+    de: "was fehlt; der Rest kommt wieder hinein",
+  },
   "line.dye": { en: "Dye with the charge", es: "Colorante con la carga", de: "Kontrastmittel mit der Füllung" },
   "line.dye-inspection": {
     en: "Look for the dye, in about five weeks",

@@ -48,6 +48,7 @@ export const LINE_WORDS = {
   charge: said("line.charge"),
   refrigerant_full: said("line.refrigerant-full"),
   refrigerant_missing: said("line.refrigerant-missing"),
+  refrigerant_returned: said("line.refrigerant-returned"),
   dye: said("line.dye"),
   dye_inspection: said("line.dye-inspection"),
   electronic: said("line.electronic"),

@@ -244,6 +244,7 @@ function QuoteLineFields({ path, option, line, place, currency, messages }: Quot
   return (
     <li class="quote-line">
       <input type="hidden" name={`line-${option}`} value={line.n} />
+      {line.auto !== "" && <input type="hidden" name={lineInput(option, line.n, "auto")} value={line.auto} />}
       <TextField {...of("text")} label={named("For")} words class="line-text" />
       <TextField {...of("quantity")} label={named("Quantity")} inputmode="decimal" />
       <TextField {...of("unit")} label={named("Unit")} />

@@ -3,6 +3,7 @@ import type { QuoteOption } from "../../src/core/quotes/quote.ts";
 import { type QuoteSnapshot, quoteNumber } from "../../src/core/quotes/quote-document.ts";
 import type { QuoteOutlook } from "../../src/core/quotes/quote-outlook.ts";
 import { capitalized } from "../words/in-sentence.ts";
+import { Unbroken } from "../words/said.tsx";
 import type { CustomerSaid } from "./customer-said.tsx";
 import { Fact, PaperHead, vehicleFacts } from "./paper-head.tsx";
 import { PriceTable } from "./price-table.tsx";
@@ -30,7 +31,9 @@ export function OfferHead({ snapshot, said, logo }: Omit<OfferProps, "outlook"> 
       </Fact>
       {customer !== "" && <Fact name={said.word("head.for")}>{customer}</Fact>}
       {vehicleFacts(vehicle, said).map(([name, text]) => (
-        <Fact name={name}>{text}</Fact>
+        <Fact name={name}>
+          <Unbroken text={text} />
+        </Fact>
       ))}
     </PaperHead>
   );
@@ -185,7 +188,11 @@ export function Cautions({ snapshot, said }: Omit<OfferProps, "outlook">) {
           {vehicle.electric && <li>{said.word("care.high-voltage")}</li>}
           <li>{said.word("care.trained")}</li>
           <li>{said.word("care.sealer")}</li>
-          {refrigerant === "R-1234yf" && <li>{said.word("care.flammable", { refrigerant })}</li>}
+          {refrigerant === "R-1234yf" && (
+            <li>
+              <Unbroken text={said.word("care.flammable", { refrigerant })} />
+            </li>
+          )}
           {vehicle.electric !== true && <li>{said.word("care.hybrid")}</li>}
         </ul>
       </section>

@@ -1,6 +1,7 @@
 import { sumOf } from "../../src/core/quantities/money.ts";
 import type { Discount, LineTotal, OptionTotal, QuoteLine, QuoteOption } from "../../src/core/quotes/quote.ts";
 import { TableHead } from "../parts/table-head.tsx";
+import { Unbroken } from "../words/said.tsx";
 import type { CustomerSaid } from "./customer-said.tsx";
 
 interface PriceTableProps {
@@ -80,7 +81,7 @@ function LineRows({ lines, totals, said }: LineRowsProps) {
               {(line.kind === "labor" || line.kind === "parts" || line.kind === "credit") && (
                 <span class="soft">{said.word(`kind.${line.kind}`)}: </span>
               )}
-              {line.text}
+              <Unbroken text={line.text} />
             </th>
             <td class="figure-cell">
               {said.quantity(line.quantity_milli)}

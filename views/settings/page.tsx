@@ -20,6 +20,7 @@ import {
 import { Folded } from "../parts/folded.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";
+import { inSentence } from "../words/in-sentence.ts";
 import { SettingsHead } from "./head.tsx";
 import { OWN_CLIMATE, type SettingsFields } from "./settings-fields.ts";
 
@@ -200,7 +201,7 @@ function Leave() {
 
 const CLIMATE_CHOICES: readonly Choice[] = [
   { value: "", label: "Not said (no season)" },
-  ...CLIMATES.map(({ id, name, description }) => ({ value: id, label: `${name}: ${description.toLowerCase()}` })),
+  ...CLIMATES.map(({ id, name, description }) => ({ value: id, label: `${name}: ${inSentence(description)}` })),
   { value: OWN_CLIMATE, label: "Your own monthly averages" },
 ];
 

@@ -1,5 +1,6 @@
 import type { Child } from "hono/jsx";
 import { formatDate } from "../../src/core/quantities/dates.ts";
+import { REFRIGERANTS } from "../../src/core/question/contract.ts";
 
 /** A date in words, kept on one line. */
 export function Day({ iso }: { iso: string }) {
@@ -29,6 +30,14 @@ export function Release({ children }: { children: Child }) {
 export function Whole({ children }: { children: Child }) {
   return <span class="whole">{children}</span>;
 }
+
+/** A text in which no refrigerant is broken over lines. */
+export function Unbroken({ text }: { text: string }) {
+  const parts = text.split(NAMED);
+  return <>{parts.map((part, i) => (i % 2 === 0 ? part : <Whole>{part}</Whole>))}</>;
+}
+
+const NAMED = new RegExp(`(${REFRIGERANTS.toSorted((a, b) => b.length - a.length).join("|")})`);
 
 /** Facts in a row, `R-134a · Delivery vans`; what is one word, a refrigerant say, is not broken over lines. */
 export function Facts({ of }: { of: readonly (string | null)[] }) {

@@ -39,7 +39,7 @@ export function quoteLines(book: PriceBook, work: OptionWork, given: QuoteCase, 
   }
   if (charged) {
     lines.push(lineOfOne("service", LINE_WORDS.charge, book.charge_micro));
-    lines.push(refrigerantLine(book, given, opened));
+    lines.push(refrigerantLine(book, given, { full: opened, emptied }));
   }
   if (work.test === "dye") {
     lines.push(lineOfOne("test", LINE_WORDS.dye, book.dye_micro, "parts"));
@@ -87,10 +87,16 @@ function withMarkup(cost_micro: number, markup_ppm = 0): number {
   return cost_micro + partOf(cost_micro, markup_ppm);
 }
 
-function refrigerantLine(book: PriceBook, given: QuoteCase, full: boolean): QuoteLine {
+/** New refrigerant. What a recharge recovers goes back in, so that it takes no more than a system under pressure. */
+function refrigerantLine(
+  book: PriceBook,
+  given: QuoteCase,
+  { full, emptied }: { full: boolean; emptied: boolean },
+): QuoteLine {
   const { price_micro, per } = book.refrigerants[given.refrigerant];
   const missing_g = Math.round(given.missing_g / ESTIMATE_STEP_G) * ESTIMATE_STEP_G;
-  const what = full ? LINE_WORDS.refrigerant_full : LINE_WORDS.refrigerant_missing;
+  const missing = emptied ? LINE_WORDS.refrigerant_returned : LINE_WORDS.refrigerant_missing;
+  const what = full ? LINE_WORDS.refrigerant_full : missing;
   return {
     ...lineOfOne("refrigerant", `${given.refrigerant}, ${what}`, price_micro),
     quantity_milli: soldQuantity(full ? given.nameplate_g : missing_g, per),
@@ -99,16 +105,21 @@ function refrigerantLine(book: PriceBook, given: QuoteCase, full: boolean): Quot
 }
 
 /** One line for supplies, worked out from labor and service; none where it comes to nothing. */
-function suppliesLine({ supplies }: PriceBook, lines: readonly QuoteLine[], currency: string): QuoteLine[] {
+function suppliesLine(book: PriceBook, lines: readonly QuoteLine[], currency: string): QuoteLine[] {
+  const price_micro = suppliesPrice(book, lines, currency);
+  return price_micro === 0 ? [] : [lineOfOne("supplies", LINE_WORDS.supplies, price_micro)];
+}
+
+/** What supplies are charged beside such lines, in millionths: a part of labor and service, but not of a minimum. */
+export function suppliesPrice({ supplies }: PriceBook, lines: readonly QuoteLine[], currency: string): number {
   const base_minor = sumOf(
     lines
-      .filter(({ kind }) => kind === "labor" || kind === "service")
+      .filter(({ kind, text }) => (kind === "labor" || kind === "service") && text !== LINE_WORDS.minimum)
       .map((line) => lineTotal(line, currency).net_minor),
   );
   const part_minor = partOf(base_minor, supplies.rate_ppm);
   const price_minor = supplies.most_minor === null ? part_minor : Math.min(part_minor, supplies.most_minor);
-  if (price_minor === 0) return [];
-  return [lineOfOne("supplies", LINE_WORDS.supplies, price_minor * 10 ** (UNIT_PRICE_DIGITS - minorDigits(currency)))];
+  return price_minor * 10 ** (UNIT_PRICE_DIGITS - minorDigits(currency));
 }
 
 /** One piece of something, at a price. */

@@ -48,7 +48,7 @@ function standardTexts(language: Language, table: CustomerWords): ReadonlyMap<st
     const [en, own] = [CUSTOMER_WORDS, table];
     const extra = (from: CustomerWords, as: Language) => `${from["line.service-extra"][as]} ${refrigerant}`;
     texts.set(extra(en, "en"), extra(own, language));
-    for (const key of ["line.refrigerant-full", "line.refrigerant-missing"] as const)
+    for (const key of ["line.refrigerant-full", "line.refrigerant-missing", "line.refrigerant-returned"] as const)
       texts.set(`${refrigerant}, ${en[key].en}`, `${refrigerant}, ${own[key][language]}`);
   }
   return texts;

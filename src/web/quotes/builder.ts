@@ -16,6 +16,7 @@ import { quoteOf } from "./address.ts";
 import { outlookOf } from "./draft.ts";
 import { fieldsOfContent, fieldsOfForm, readQuote } from "./quote-form.ts";
 import { shopQuestion } from "./shop-question.ts";
+import { withSupplies } from "./supplies.ts";
 
 /** What a builder page shows besides the stored draft. */
 interface BuilderState {
@@ -44,8 +45,8 @@ export async function answerBuilder(
 /** POST `/vehicles/:id/quotes/:quote/sums`: totals of the posted form, without saving it. */
 export async function answerSums(c: Context<GrantedEnv>, deps: Deps): Promise<Response> {
   const [quote, form] = [await quoteOf(c), await formOf(c)];
-  const fields = fieldsOfForm(form);
   const { number_format } = (await c.var.store.letterheads.get()).letterhead;
+  const fields = withSupplies(fieldsOfForm(form), quote.content, number_format);
   const read = readQuote(fields, quote.content, number_format);
   const props = await builderProps(c, deps, quote, {
     fields,

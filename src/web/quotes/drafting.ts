@@ -20,6 +20,7 @@ import { answerBuilder } from "./builder.ts";
 import { withOption, withoutOption, withRenewedLines } from "./draft.ts";
 import { fieldsOfForm, lineFields, quoteBounds, readQuote } from "./quote-form.ts";
 import { sendDraft } from "./send.ts";
+import { withSupplies } from "./supplies.ts";
 
 // Every button of the builder sends the whole form and saves the draft; each has an address of its own for what else
 // it does.
@@ -156,9 +157,9 @@ interface ReadDraft {
 async function changeDraft(c: Context<GrantedEnv>, deps: Deps, change: DraftChange): Promise<Response> {
   const [quote, form] = [await quoteOf(c), await formOf(c)];
   if (quote.status !== "draft") return c.redirect(pathOf(quote), 303);
-  const typed = fieldsOfForm(form);
   const { letterhead } = await c.var.store.letterheads.get();
   const { number_format } = letterhead;
+  const typed = withSupplies(fieldsOfForm(form), quote.content, number_format);
   const fields = change.fields?.(typed, { form, content: quote.content, number_format }) ?? typed;
   const read = readQuote(fields, quote.content, number_format);
   const version = versionOf(form);
@@ -210,4 +211,5 @@ const NEW_LINE: Omit<LineFields, "n"> = {
   price: "0",
   discount: "",
   tax_class: "labor",
+  auto: "",
 };

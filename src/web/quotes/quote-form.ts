@@ -32,6 +32,7 @@ import {
   TAX_CLASSES,
 } from "../../core/quotes/quote.ts";
 import { type QuoteContent, UNNAMED_VEHICLE } from "../../core/quotes/quote-document.ts";
+import { suppliesPrice } from "../../core/quotes/quote-lines.ts";
 import { type Read, Refusals, tooLong } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
 import { readTypedVin } from "../forms/typed-vin.ts";
@@ -77,7 +78,14 @@ export function fieldsOfContent(content: QuoteContent, format: NumberFormatId): 
       discount: discount(option.discount),
       replaces: option.replaces,
       excludes: option.excludes,
-      lines: option.lines.map((line, i) => ({ n: String(i + 1), ...lineFields(line, currency, format) })),
+      lines: option.lines.map((line, i) => ({
+        n: String(i + 1),
+        ...lineFields(line, currency, format),
+        auto:
+          line.kind === "supplies" && line.unit_price_micro === suppliesPrice(content.book, option.lines, currency)
+            ? plainUnitPrice(line.unit_price_micro, currency, format)
+            : "",
+      })),
     })),
   };
 }
@@ -92,6 +100,7 @@ export function lineFields(line: QuoteLine, currency: string, format: NumberForm
     price: plainUnitPrice(line.unit_price_micro, currency, format),
     discount: typedDiscount(line.discount, currency, format),
     tax_class: line.tax_class,
+    auto: "",
   };
 }
 
@@ -139,6 +148,7 @@ export function fieldsOfForm(form: URLSearchParams): QuoteFields {
             price: text(lineInput(id, n, "price")),
             discount: text(lineInput(id, n, "discount")),
             tax_class: text(lineInput(id, n, "tax_class")),
+            auto: text(lineInput(id, n, "auto")),
           }),
         ),
       }),

@@ -76,6 +76,14 @@ describe("quoteLines(book, work)", () => {
     ]);
   });
 
+  it("the line says why one takes less than another that recovers, too", () => {
+    const refrigerant = (of: Partial<OptionWork>) =>
+      quoteLines(BOOK, work(of), CASE, "USD").find(({ kind }) => kind === "refrigerant")?.text;
+    expect(refrigerant({ recharge: true })).toBe("R-134a, what is missing; the rest goes back in");
+    expect(refrigerant({ repair: "hose" })).toBe("R-134a, full charge by weight, all of it new");
+    expect(refrigerant({ repair: "service-port" })).toBe("R-134a, what is missing");
+  });
+
   it("tests, alone and with the rest", () => {
     expect(linesOf({ test: "electronic" })).toEqual(["test 1 × 90"]);
     expect(linesOf({ recharge: true, test: "dye" })).toContain("test 1 × 20");

@@ -22,6 +22,35 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(formIn(await desk.shop.page(path), "builder").getAll("option")).toEqual(["a", "b", "d"]);
     });
 
+    test("supplies go on with hours that change, up to their cap, unless someone typed another price", async () => {
+      // Reseal a joint: 1.2 h × 110.00 = 132.00, with 45.00, 65.00 and 50.00 a base of 292.00: 8 % is 23.36. With 2 h it
+      // is 380.00: 30.40; with 3 h 490.00, of which 39.20 is above the cap of 35.00.
+      const path = await desk.begin();
+      await desk.submit(path, "options", (form) => form.set("new_work", "repair-joint"));
+      const lineOf = (form: URLSearchParams, text: string) =>
+        form.getAll("line-d").find((n) => form.get(`text-d-${n}`)?.startsWith(text)) ?? "";
+      const price = async (page: string) => {
+        const form = formIn(page, "builder");
+        return form.get(`price-d-${lineOf(form, "Shop supplies")}`);
+      };
+      const hours = (typed: string) => (form: URLSearchParams) => {
+        form.set(`quantity-d-${lineOf(form, "Open the leaking joint")}`, typed);
+      };
+      expect(await price(await desk.shop.page(path))).toBe("23.36");
+      const form = formIn(await desk.shop.page(path), "builder");
+      hours("2")(form);
+      const sums = await (await desk.shop.post(`${path}/sums`, form)).text();
+      expect(await price(`<form id="builder">${sums}</form>`)).toBe("30.40");
+      await desk.submit(path, "", hours("3"));
+      expect(await price(await desk.shop.page(path))).toBe("35.00");
+      await desk.submit(path, "", (typed) => {
+        hours("2")(typed);
+        typed.set(`price-d-${lineOf(typed, "Shop supplies")}`, "12");
+      });
+      await desk.submit(path, "", hours("1"));
+      expect(await price(await desk.shop.page(path))).toBe("12.00");
+    });
+
     test("takes its lines from today's prices again when asked to, and not before", async () => {
       const path = await desk.begin();
       const retail = await desk.store.priceBooks.get("retail");
