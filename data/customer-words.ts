@@ -41,7 +41,7 @@ const WORDS = {
     de: "Klimaanlage mit {refrigerant}",
   },
   "head.plate": { en: "Plate", es: "Placa", de: "Kennzeichen" },
-  "head.vin": { en: "VIN", es: "Número de bastidor (VIN)", de: "Fahrgestellnummer (VIN)" },
+  "head.vin": { en: "VIN", es: "Número de bastidor (VIN)", de: "FIN (VIN)" },
   "head.odometer": { en: "Odometer", es: "Odómetro", de: "Kilometerstand" },
   "head.tax-number": { en: "Tax number {number}", es: "Número fiscal {number}", de: "Steuernummer {number}" },
   "head.logo": { en: "Logo of {shop}", es: "Logotipo de {shop}", de: "Logo von {shop}" },

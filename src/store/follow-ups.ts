@@ -83,6 +83,15 @@ export class FollowUps {
     return rows.map(closedOf);
   }
 
+  /** Those of a vehicle, oldest first. */
+  async closedOf(vehicle_id: string): Promise<ClosedFollowUp[]> {
+    const rows = await this.#scope.all(
+      `${SELECT_CLOSED} WHERE workspace_id = :workspace AND vehicle_id = ? ORDER BY closed_at, follow_up`,
+      [vehicle_id],
+    );
+    return rows.map(closedOf);
+  }
+
   /** Whose the vehicles are, and how to reach them; a vehicle that is nobody's is left out. */
   reachable(): Promise<Reachable[]> {
     return this.#scope.all<Reachable & Record<string, string>>(

@@ -1,4 +1,6 @@
 import { describe, expect, test } from "vitest";
+import { INVOICE } from "../store/invoice-samples.ts";
+import { CONTENT, SNAPSHOT } from "../store/quote-samples.ts";
 import { VAN } from "../store/samples.ts";
 import { linksRuntimes } from "../support/links-app.ts";
 import { EditorsDesk } from "../support/links-desk.ts";
@@ -123,16 +125,35 @@ describe.each(linksRuntimes)("customers on $name", ({ start }) => {
     const { customer, vehicle } = await walkIn();
     const other = await desk.store.customers.create({ ...ROBIN, name: "Kim Other" });
     await desk.store.notes.add(vehicle, { body: "asked for a call" });
+    await desk.store.followUps.close(vehicle, "watch.2026-05-04", { outcome: "dismissed", words: "goes elsewhere" });
+    const content = { ...CONTENT, customer: "Robin Ames", customer_id: customer };
+    const draft = await desk.store.quotes.create(vehicle, content);
+    await desk.store.quotes.send(draft.id, 1, { content, snapshot: { ...SNAPSHOT, customer: "Robin Ames" } });
+    const yes = { option: "b", name: "Robin Ames", keep_years: 5, how: "phone" as const };
+    await desk.store.quotes.recordAnswer(draft.id, 2, yes);
+    const about = { quote_id: draft.id, vehicle_id: vehicle, customer_id: customer };
+    const { id: invoice } = await desk.store.invoices.issue(about, INVOICE, 1);
+    await desk.store.invoices.pay(invoice, { amount_minor: 1_00, paid_on: "2026-05-02", method: "cash", note: "" });
     const answer = await desk.editor.get(`/customers/${customer}/export.json`);
     expect(answer.headers.get("Content-Disposition")).toContain("customer.json");
     const data = await answer.json();
     expect(data).toMatchObject({
       format: "seepwise-personal-data",
       customer: { name: "Robin Ames" },
-      vehicles: [{ on_paper: { plate: "XR-7 402" }, notes: [{ body: "asked for a call" }] }],
-      quotes: [],
+      vehicles: [
+        {
+          on_paper: { plate: "XR-7 402" },
+          notes: [{ body: "asked for a call" }],
+          follow_ups: [{ words: "goes elsewhere" }],
+        },
+      ],
+      quotes: [{ number: 1, decided_name: "Robin Ames", snapshot: { customer: "Robin Ames" } }],
+      invoices: [{ number: 1, payments: [{ amount_minor: 1_00 }] }],
     });
-    expect(JSON.stringify(data)).not.toContain(other.name);
+    const text = JSON.stringify(data);
+    expect(text).not.toContain(other.name);
+    // What the shop asks of everybody is not about this person, and no key of a link leaves.
+    expect(text).not.toMatch(/labor_rate_micro|token/);
   });
 
   test("erasing is the owner's, asks first, and leaves no name on any page", async () => {

@@ -2,7 +2,7 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 
 /**
  * Everything in the records about one person, to be handed over on request: their own data, their vehicles with the
- * current entries, their quotes, and what was billed and paid.
+ * current entries and what came of each follow-up, their quotes, and what was billed and paid.
  */
 export async function personalData(store: WorkspaceStore, customer_id: string, exported_at: string) {
   const [customer, owned, given] = await Promise.all([
@@ -13,7 +13,8 @@ export async function personalData(store: WorkspaceStore, customer_id: string, e
   const vehicles = await Promise.all(
     owned.map(async ({ id, words, plate, vin, odometer }) => {
       const { vehicle, charge_log, findings, readings, notes } = await store.record(id);
-      return { vehicle, on_paper: { words, plate, vin, odometer }, charge_log, findings, readings, notes };
+      const follow_ups = await store.followUps.closedOf(id);
+      return { vehicle, on_paper: { words, plate, vin, odometer }, charge_log, findings, readings, notes, follow_ups };
     }),
   );
   // What was written and sent, without the shop's price book.

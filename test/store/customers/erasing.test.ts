@@ -13,10 +13,13 @@ import { CustomersDatabase, ON_PAPER, ROBIN, VIN } from "./customers-database.ts
 async function known(database: CustomersDatabase) {
   const all = await database.withTwo();
   const { store, robin, sedan } = all;
-  await store.chargeLog.add(sedan.id, { ...CAN, note: "Robin says it hisses" });
+  const hisses = await store.chargeLog.add(sedan.id, { ...CAN, note: "Robin says it hisses" });
+  await store.chargeLog.correct(hisses.id, 1, { ...CAN, note: "Featherstone heard it, not Robin" });
   await store.findings.add(sedan.id, { ...DYE_CLEAN, note: "asked Robin" });
   await store.readings.add(sedan.id, { ...READ_LOW, note: "Robin drove" });
-  await store.notes.add(sedan.id, { body: "Featherstone wants a call" });
+  const call = await store.notes.add(sedan.id, { body: "Featherstone wants a call" });
+  await store.notes.remove(call.id, 1);
+  await store.followUps.close(sedan.id, "watch.2026-05-04", { outcome: "dismissed", words: "Robin has sold it" });
   const content = {
     ...CONTENT,
     customer: ROBIN.name,
@@ -66,6 +69,8 @@ describe.each(engines)("customers on $name", ({ start }) => {
         { ...INVOICE, customer: { name: ROBIN.name, address: "" }, extra: { lines: [], agreed_minor: 1, yes } },
         1,
       );
+      const paid = { amount_minor: 1_00, paid_on: "2026-05-02", method: "cash" as const, note: "brought by Robin" };
+      await store.invoices.pay(billed, paid);
       await store.customers.erase(robin.id, 1, { invoices: true });
       const text = await allText(database, store);
       for (const word of ["Robin", "robin", "Featherstone", "featherstone", "0142", "XR-7", "xr7402", VIN, "Hill Road"])

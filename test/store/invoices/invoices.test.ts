@@ -145,8 +145,15 @@ test("two programs on one file count in one series", async () => {
     });
     const quotes: Awaited<ReturnType<typeof acceptedQuote>>[] = [];
     for (let i = 0; i < 10; i++) quotes.push(await acceptedQuote(store));
-    const made = await Promise.all(quotes.map((about, i) => (i % 2 ? other : store).invoices.issue(about, INVOICE, 1)));
-    expect(made.map(({ number }) => number).toSorted((a, b) => a - b)).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10]);
+    const each = <T>(of: (by: typeof store, i: number) => Promise<T>) =>
+      Promise.all(quotes.map((_, i) => of(i % 2 ? other : store, i)));
+    const sorted = (made: readonly { number: number }[]) => made.map(({ number }) => number).toSorted((a, b) => a - b);
+    const ten = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10];
+    const made = await each((by, i) => by.invoices.issue(quotes[i]!, INVOICE, 1));
+    expect(sorted(made)).toEqual(ten);
+    expect(sorted(await each((by, i) => by.invoices.credit(made[i]!, creditNote(1_00))))).toEqual(ten);
+    const { id } = await store.vehicles.create(VAN);
+    expect(sorted(await each((by) => by.quotes.create(id, CONTENT)))).toEqual(ten.map((number) => number + 10));
   } finally {
     first.close();
     second.close();
