@@ -148,7 +148,7 @@ describe("the whole story", () => {
     at.app.setNow(new Date(Date.parse(`${until} UTC`) + 12 * 3600 * 1000).toISOString());
     await shop.page.reload();
     const held = async () =>
-      Number(/Yes, [a-z ]+ \((\d+) of 100\)/.exec((await shop.page.locator("#repairs").textContent()) ?? "")?.[1]);
+      Number(/Yes, [a-z ]+ \((\d+)\sof\s100\)/.exec((await shop.page.locator("#repairs").textContent()) ?? "")?.[1]);
     const before = await held();
     await shop.page.getByRole("button", { name: "Well", exact: true }).click();
     await expect.poll(held).toBeGreaterThan(before);

@@ -59,7 +59,7 @@ const STATES = [
     path: `/?${VEHICLE}&keep=5&service=diy`,
     says: /^If it cools (weakly|poorly), top it off\./,
   },
-  { state: "fast-leak", path: FAST_LEAK, says: /^Repair it\. A full charge is low again in under 6 months/ },
+  { state: "fast-leak", path: FAST_LEAK, says: /^Repair it\. A full charge is low again in under 6\smonths/ },
   {
     state: "metric",
     path: `/?units=metric&refrigerant=R-1234yf&nameplate=500&${line(400, "scale", "200", "weak")}&today=ok&keep=8&service=shop`,
@@ -156,7 +156,7 @@ describe("the answer follows each change", () => {
     await page.locator("#keep").fill("1");
     await page.locator("#keep").press("Tab");
     await expect.poll(() => new URL(page.url()).searchParams.get("keep")).toBe("1");
-    expect(await page.locator(".options caption").textContent()).toMatch(/ over 1 year$/);
+    expect(await page.locator(".options caption").textContent()).toMatch(/ over 1\syear$/);
 
     // Edits in a row are one step back.
     await page.goBack();

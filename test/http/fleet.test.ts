@@ -107,7 +107,7 @@ describe("a file", () => {
     await post(`${address}/take`);
     await reckoned();
     const [vehicle] = /\/vehicles\/[0-9a-z]{20}/.exec(await textOf("/fleet"))!;
-    expect(await textOf(vehicle)).toContain("1 lb 14 oz"); // 30 oz
+    expect(await textOf(vehicle)).toMatch(/1\slb\s14\soz/); // 30 oz
   });
 
   test("may be two", async () => {

@@ -24,8 +24,8 @@ describe.each(runtimes)("GET /readings on $name", ({ start }) => {
     expect(cold).toContain("<dt>High side, running</dt>");
     expect(cold).not.toContain("<dt>Vent air</dt>");
     const { text: warm } = await desk.page("/readings?units=metric&gauge=bar-gauge&ambient=30&low=2.4&high=14");
-    expect(warm).toMatch(/<dt>Vent air<\/dt><dd>\d+ °C or colder/);
-    expect(warm).toContain("by up to 9 bar on the high side");
+    expect(warm).toMatch(/<dt>Vent air<\/dt><dd>\d+\s°C or colder/);
+    expect(warm).toMatch(/by up to 9\sbar on the high side/);
   });
 
   test("names every field that cannot be read, and the missing air temperature", async () => {
@@ -62,10 +62,10 @@ describe.each(runtimes)("GET /readings on $name", ({ start }) => {
   // R-134a at 20 °C stands at 571.7 kPa absolute (saturation-R-134a.csv): 68.2 psi over sea-level air, and 71.4 psi
   // over the 79.5 kPa of 2000 m (US Standard Atmosphere 1976).
   test("at an altitude a gauge reads from the thinner air there, in and out", async () => {
-    const said = "the gauges read 68 psi";
+    const said = "the gauges read 68\u00a0psi";
     expect((await desk.page("/readings?ambient=68&static=68")).text).toContain(said);
     const { text } = await desk.page("/readings?ambient=68&static=71&altitude=2000+m");
-    expect(text).toContain("the gauges read 71 psi");
+    expect(text).toContain("the gauges read 71\u00a0psi");
     expect(text).toContain("Yours does, so some liquid is left");
     expect((await desk.page("/readings?ambient=68&altitude=40000")).status).toBe(422);
   });
