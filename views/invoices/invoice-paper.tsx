@@ -37,7 +37,8 @@ export function paperName(kind: InvoiceKind, { prefix, ...document }: InvoiceDoc
   return `${saidOnPaper(document).word(`invoice.${kind}`)} ${prefix}${number}`;
 }
 
-function saidOnPaper({
+/** How an invoice speaks: in the customer's language, in English where none is known. */
+export function saidOnPaper({
   language = "en",
   currency,
   number_format,

@@ -72,44 +72,52 @@ function ExtraWorkFields({ fields, document, agreed_minor, errors }: IssuePagePr
   return (
     <details class="extra-work" open={typed || errors.length > 0}>
       <summary>Add extra work</summary>
-      <p>
-        {agreed_minor > 0
-          ? `Agreed without asking: ${formatAmount(agreed_minor, currency, number_format)} with tax. For more, ask the customer and enter the yes below.`
-          : "None is agreed: ask the customer first, and enter the yes below."}
-      </p>
-      {lines.map((line, i) => {
-        const ofLine = fieldOf(line, messages, (part) => extraInput(i + 1, part));
-        return (
-          <fieldset class="field-grid">
-            <legend class="visually-hidden">Line {i + 1}</legend>
-            <TextField {...ofLine("text")} label="What was done" words />
-            <SelectField
-              {...ofLine("kind")}
-              value={line.kind === "" ? "labor" : line.kind}
-              label="Kind, for its tax"
-              choices={[
-                { value: "labor", label: "Labor" },
-                { value: "parts", label: "Parts" },
-              ]}
-            />
-            <TextField {...ofLine("hours")} label="Hours" hint="Empty for one amount" inputmode="decimal" short />
-            <TextField {...ofLine("price")} label="Price" hint="Of an hour, or the amount" inputmode="decimal" short />
-          </fieldset>
-        );
-      })}
-      <div class="field-grid">
-        <TextField {...of("yes_name")} label="Who said yes" hint="Only beyond what is agreed" words />
-        <SelectField
-          {...of("yes_how")}
-          label="How the yes came"
-          choices={[
-            { value: "", label: "Choose" },
-            { value: "phone", label: "By phone" },
-            { value: "paper", label: "On paper, signed" },
-            { value: "person", label: "In person" },
-          ]}
-        />
-        <TextField {...of("yes_on")} label="When" hint="Like today or 14 Aug 2026" />
+      <div class="stack">
+        <p>
+          {agreed_minor > 0
+            ? `Agreed without asking: ${formatAmount(agreed_minor, currency, number_format)} with tax. For more, ask the customer and enter the yes below.`
+            : "None is agreed: ask the customer first, and enter the yes below."}
+        </p>
+        {lines.map((line, i) => {
+          const ofLine = fieldOf(line, messages, (part) => extraInput(i + 1, part));
+          return (
+            <fieldset class="field-grid">
+              <legend class="visually-hidden">Line {i + 1}</legend>
+              <TextField {...ofLine("text")} label="What was done" words />
+              <SelectField
+                {...ofLine("kind")}
+                value={line.kind === "" ? "labor" : line.kind}
+                label="Kind, for its tax"
+                choices={[
+                  { value: "labor", label: "Labor" },
+                  { value: "parts", label: "Parts" },
+                ]}
+              />
+              <TextField {...ofLine("hours")} label="Hours" hint="Empty for one amount" inputmode="decimal" short />
+              <TextField
+                {...ofLine("price")}
+                label="Price"
+                hint="Of an hour, or the amount"
+                inputmode="decimal"
+                short
+              />
+            </fieldset>
+          );
+        })}
+        <div class="field-grid">
+          <TextField {...of("yes_name")} label="Who said yes" hint="Only beyond what is agreed" words />
+          <SelectField
+            {...of("yes_how")}
+            label="How the yes came"
+            choices={[
+              { value: "", label: "Choose" },
+              { value: "phone", label: "By phone" },
+              { value: "paper", label: "On paper, signed" },
+              { value: "person", label: "In person" },
+            ]}
+          />
+          <TextField {...of("yes_on")} label="When" hint="Like today or 14 Aug 2026" />
+        </div>
       </div>
     </details>
   );

@@ -1,6 +1,7 @@
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
-import { InvoicePaper, type InvoicePaperProps, paperName } from "./invoice-paper.tsx";
+import { paperWords } from "../quotes/offer-page.tsx";
+import { InvoicePaper, type InvoicePaperProps, paperName, saidOnPaper } from "./invoice-paper.tsx";
 
 interface PaperPageProps extends InvoicePaperProps {
   number: number;
@@ -13,8 +14,14 @@ interface PaperPageProps extends InvoicePaperProps {
 export function PaperPage({ back, asset, ...paper }: PaperPageProps) {
   const { kind, number, document } = paper;
   return (
-    <Layout title={paperName(kind, document, number)} by={document.letterhead.shop} path="" asset={asset} document>
-      <p class="way-back screen-only">
+    <Layout
+      title={paperName(kind, document, number)}
+      by={document.letterhead.shop}
+      path=""
+      asset={asset}
+      paper={paperWords(saidOnPaper(document), 0)}
+    >
+      <p class="way-back screen-only" lang="en">
         <a href={back}>Back to the invoice</a>. To print it or save it as PDF, use your browser's print.
       </p>
       <InvoicePaper {...paper} />

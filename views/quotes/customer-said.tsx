@@ -210,6 +210,6 @@ export function saidOf({ language = "en", currency, number_format, units }: Quot
 }
 
 /** The same for the shop's own pages and papers. */
-export function saidInEnglish(money: MoneyStyle, units: UnitSystem = "us"): CustomerSaid {
-  return new CustomerSaid({ language: "en", ...money, units });
+export function saidInEnglish({ currency, number_format }: MoneyStyle, units: UnitSystem = "us"): CustomerSaid {
+  return new CustomerSaid({ language: "en", currency, number_format, units });
 }

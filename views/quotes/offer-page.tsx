@@ -103,7 +103,7 @@ export function OfferPage(props: OfferPageProps) {
 }
 
 /** What the frame of a page for someone outside says. */
-function paperWords(said: CustomerSaid, faults: number) {
+export function paperWords(said: CustomerSaid, faults: number) {
   return {
     language: said.language,
     skip: said.word("page.skip"),

@@ -50,6 +50,32 @@ describe.each(linksRuntimes)("what is agreed with an order on $name", ({ start }
     );
   });
 
+  test("of a German customer: page and invoice are in German, the work order has no word of it", async () => {
+    const { path, link } = await quoted(desk.store, desk.vehicle, { language: "de" });
+    await answer(path, agreed);
+    const german = /Angebot|Fahrzeug|Kennzeichen|Arbeit|Teile|Gesamt|Zu zahlen|Anzahlung|Fertig/g;
+    const order = textOf(await desk.shop.page(`${path}/work-order`));
+    expect(order).toContain("Vehicle 2014 sedan Plate XR-7 402");
+    expect(order.match(german)).toBeNull();
+    expect(textOf(await desk.customer.page(link))).toContain("Anzahlung vom");
+    const form = formIn(await desk.shop.page(`${path}/invoice`), "issue");
+    const { headers } = await desk.shop.post(`${path}/invoice`, form);
+    const paper = await desk.shop.page(`${headers.get("Location")}/paper`);
+    expect(paper).toContain('<html lang="de"');
+    for (const words of [
+      "Rechnung 1",
+      "Fahrzeug 2014 sedan",
+      "Gesamt $402.67",
+      "davon $100.00 als Anzahlung",
+      "Erstellt mit",
+    ])
+      expect(textOf(paper)).toContain(words);
+    // What is wrong is said to the shop in its own language.
+    const other = await quoted(desk.store, desk.vehicle, { language: "de" });
+    const refused = await desk.shop.post(`${other.path}/answer`, { version: "2", choice: "", name: "", how: "" });
+    expect(textOf(await refused.text())).toContain("Choose one of the options");
+  });
+
   test("is changed with a trace, and a promised day that has passed may stay", async () => {
     const { path } = await quoted(desk.store, desk.vehicle);
     await answer(path, agreed);
