@@ -72,7 +72,7 @@ const WEB_ROOMS: Record<string, readonly string[]> = {
  * A folder a screen, with the screens that it builds on; the shared folders and the files beside them are open to all.
  */
 const SCREENS: Record<string, readonly string[]> = {
-  api: [],
+  api: ["fleet"],
   start: [],
   readings: ["start"],
   "top-off": ["start", "readings"],

@@ -3,12 +3,19 @@ import type { Param, Statement } from "./sql.ts";
 /** Characters of JSON in one parameter; a value may have 2 MB on the hosted engine, and a character up to 3 bytes. */
 const CHUNK_CHARS = 500_000;
 
-/** Statements that insert many rows, all with the same columns, in the order given. */
-export function insertRows(table: string, rows: readonly Record<string, Param>[]): Statement[] {
+/**
+ * Statements that insert many rows, all with the same columns, in the order given. `on_conflict` says what becomes of
+ * one that is there: `(workspace_id, id) DO UPDATE SET …`; without it the whole change fails.
+ */
+export function insertRows(
+  table: string,
+  rows: readonly Record<string, Param>[],
+  on_conflict: string | null = null,
+): Statement[] {
   const columns = Object.keys(rows[0] ?? {});
   const values = columns.map((_, i) => `value ->> ${i}`);
   const sql = `INSERT INTO ${table} (workspace_id, ${columns.join(", ")})
-    SELECT :workspace, ${values.join(", ")} FROM json_each(?)`;
+    SELECT :workspace, ${values.join(", ")} FROM json_each(?)${on_conflict === null ? "" : ` WHERE true ON CONFLICT ${on_conflict}`}`;
   return chunks(rows.map((row) => JSON.stringify(columns.map((column) => row[column])))).map((json) => ({
     sql,
     params: [json],

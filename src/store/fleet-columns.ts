@@ -22,6 +22,7 @@ export const FIGURES: Columns<FleetFigures> = {
   charge_share: number,
   next_low: nullable(text),
   verdict: nullable(oneOf([...OPTION_IDS, "check-first"])),
+  watch_date: nullable(text),
   sure: nullable(number),
   cost_as_is: number,
   cost_best: number,

@@ -1,12 +1,7 @@
-import {
-  type ChargeEntry,
-  type ChargeEntryInput,
-  type Line,
-  NEW_VEHICLE,
-  type Vehicle,
-} from "../core/question/record.ts";
+import { type ChargeEntry, type ChargeEntryInput, type Line, NEW_VEHICLE } from "../core/question/record.ts";
 import { insertRows } from "./bulk.ts";
 import { chargeLogTable } from "./charge-log.ts";
+import type { EntryHere, VehicleHere, VehicleNow } from "./entries-here.ts";
 import {
   type Correction,
   type ImportCounts,
@@ -26,25 +21,6 @@ import { atVersion } from "./versioned-change.ts";
 
 /** What an import can have written: a vehicle, other particulars of one, an entry, another version of one. */
 export type WrittenKind = "vehicle" | "particulars" | "entry" | "correction";
-
-export type VehicleNow = Pick<Vehicle, "id" | "version" | "label" | "fleet_group" | "depot" | "kind">;
-
-export interface EntryHere {
-  id: string;
-  number: number;
-  order_key: string | null;
-  /** Every version of it, oldest first. */
-  lines: Line<ChargeEntry>[];
-  contents: Set<string>;
-  /** Whether an event of the file is this entry. */
-  matched: boolean;
-}
-
-export interface VehicleHere {
-  vehicle: VehicleNow | null;
-  entries: EntryHere[];
-  last_number: number;
-}
 
 export function noCounts(): ImportCounts {
   return {

@@ -1,9 +1,8 @@
 import { Problem } from "../core/problem.ts";
-import type { ChargeEntry, Line } from "../core/question/record.ts";
-import { chargeLogTable } from "./charge-log.ts";
 import { flag, nullable } from "./columns.ts";
+import { readHere } from "./entries-here.ts";
 import { ConstraintFailed } from "./errors.ts";
-import { addCounts, ImportPlan, noCounts, type VehicleHere, type VehicleNow } from "./fleet-import-plan.ts";
+import { addCounts, ImportPlan, noCounts } from "./fleet-import-plan.ts";
 import {
   type Correction,
   type ImportCounts,
@@ -13,7 +12,6 @@ import {
   type KnownVehicle,
   vehicleKey,
 } from "./imported-vehicle.ts";
-import { contentOf, select } from "./ledger.ts";
 import { Pace } from "./pace.ts";
 import { guard, type Scope } from "./scope.ts";
 
@@ -125,7 +123,7 @@ export class FleetImport {
   /** What a slice would write, provided that the state it was planned in still holds. */
   async #plan(vehicles: readonly (ImportedVehicle | KnownEntries)[], options: ImportOptions) {
     const ids = vehicles.flatMap(({ id }) => (id === null ? [] : [id]));
-    const { here, seen } = await this.#here(ids);
+    const { here, seen } = await readHere(this.#scope, ids);
     const plan = new ImportPlan(this.#scope, here, options);
     for (const vehicle of vehicles) plan.add(vehicle);
     const unchanged = guard(
@@ -136,45 +134,6 @@ export class FleetImport {
     const { counts, corrections } = plan;
     const changing = plan.statements();
     return { counts, corrections, statements: changing.length === 0 ? [] : [unchanged, ...changing] };
-  }
-
-  /** What is here of some vehicles: every line that an entry ever had; and the state that this was read in. */
-  async #here(ids: readonly string[]) {
-    const here = new Map<string, VehicleHere>();
-    const [[vehicle_count], [line_count], vehicles, lines] = (await this.#scope.batch([
-      { sql: "SELECT count(*) AS n FROM vehicles WHERE workspace_id = :workspace" },
-      { sql: "SELECT count(*) AS n FROM charge_log WHERE workspace_id = :workspace" },
-      {
-        sql: `SELECT id, version, label, fleet_group, depot, kind FROM vehicles
-          WHERE workspace_id = :workspace AND id IN (SELECT value FROM json_each(?))`,
-        params: [JSON.stringify(ids)],
-      },
-      {
-        sql: `${select(chargeLogTable).replace(" FROM ", ", o.order_key FROM ")}
-          LEFT JOIN entry_orders AS o ON o.workspace_id = line.workspace_id AND o.entry_id = line.id
-          WHERE line.workspace_id = :workspace AND line.vehicle_id IN (SELECT value FROM json_each(?))
-          ORDER BY line.vehicle_id, line.number, line.id, line.version`,
-        params: [JSON.stringify(ids)],
-      },
-    ])) as unknown as [
-      { n: number }[],
-      { n: number }[],
-      VehicleNow[],
-      (Line<ChargeEntry> & { order_key: string | null })[],
-    ];
-    for (const vehicle of vehicles) here.set(vehicle.id, { vehicle, entries: [], last_number: 0 });
-    for (const { order_key, ...line } of lines) {
-      const of_vehicle = here.get(line.vehicle_id)!;
-      of_vehicle.last_number = Math.max(of_vehicle.last_number, line.number);
-      let entry = of_vehicle.entries.at(-1);
-      if (entry?.id !== line.id) {
-        entry = { id: line.id, number: line.number, order_key, lines: [], contents: new Set(), matched: false };
-        of_vehicle.entries.push(entry);
-      }
-      entry.lines.push(line);
-      entry.contents.add(JSON.stringify(contentOf(chargeLogTable, line)));
-    }
-    return { here, seen: { vehicles: vehicle_count!.n, lines: line_count!.n } };
   }
 }
 

@@ -9,6 +9,7 @@ import { insertRows, ofVehicles } from "./bulk.ts";
 import { nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { AUDIT, FIGURES } from "./fleet-columns.ts";
+import { tellChanges } from "./fleet-told.ts";
 import { KIND_PRIOR_PARAMS, kindPrior } from "./kind-prior.ts";
 import { RECORD_STAMP, STAMPED_VEHICLES } from "./record-stamp.ts";
 import { guard, type Scope } from "./scope.ts";
@@ -326,8 +327,10 @@ export class FleetReckoning {
     ]);
   }
 
+  /** Ends a run; other programs are told what it changed. */
   async finish(run_id: string): Promise<void> {
     await this.#scope.batch([
+      ...tellChanges(run_id, this.#scope.now()),
       { sql: "DELETE FROM fleet_work WHERE workspace_id = :workspace AND step = 'answers'" },
       {
         sql: `UPDATE fleet_runs SET state = 'done', ended_at = ?

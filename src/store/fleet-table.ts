@@ -18,7 +18,9 @@ import { flag, json, namesOf, nullable, number, oneOf, rowReader, text } from ".
 import { AUDIT, FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
 import { readLabels, readPictured, readReleaseYears } from "./fleet-pictures.ts";
 import { type FleetQuery, IN_ITS_MONEY, JOINED, matching, NO_VERDICT, orderOf } from "./fleet-query.ts";
+import { readTold, type ToldQuery, type ToldVehicle } from "./fleet-told.ts";
 import { KIND_PRIOR_PARAMS, kindPrior } from "./kind-prior.ts";
+import type { Page } from "./page.ts";
 import type { Scope } from "./scope.ts";
 import type { Row } from "./sql.ts";
 
@@ -170,6 +172,11 @@ export class FleetTable {
   /** Grams added and lost by calendar year, of the years after `after`, the oldest first. */
   releaseYears(query: FleetQuery, after: number): Promise<ReleaseYear[]> {
     return readReleaseYears(this.#scope, query, after);
+  }
+
+  /** One page of all answers, for other programs. */
+  told(query: ToldQuery): Promise<Page<ToldVehicle>> {
+    return readTold(this.#scope, query);
   }
 
   /** The labels of some vehicles, by id. */

@@ -41,6 +41,7 @@ const BUILT_ON = [
   "refrigerant_work",
   "follow_ups_closed",
   "fleet_locks",
+  "external_ids",
 ];
 
 /**
@@ -103,7 +104,9 @@ async function deleteEntries(scope: Scope, rows: readonly WrittenRow[]): Promise
         AND NOT EXISTS (SELECT 1 FROM charge_log AS next WHERE next.workspace_id = :workspace
           AND next.id = charge_log.id AND next.version > 1)
         AND NOT EXISTS (SELECT 1 FROM refrigerant_work AS w WHERE w.workspace_id = :workspace
-          AND w.log_id = charge_log.id) RETURNING id`,
+          AND w.log_id = charge_log.id)
+        AND NOT EXISTS (SELECT 1 FROM external_ids AS x WHERE x.workspace_id = :workspace AND x.kind = 'event'
+          AND x.subject_id = charge_log.id) RETURNING id`,
       params: [ids],
     },
     {

@@ -203,17 +203,12 @@ export class Vehicles {
   }
 
   async #change(id: string, version: number, set: string, values: Param[], submit_key: SubmitKey, content: unknown) {
-    const update = {
-      sql: `UPDATE vehicles SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
-        WHERE workspace_id = :workspace AND id = ?`,
-      params: [...values, this.#scope.now(), this.#scope.actor, id],
-    };
     return this.#stored({
       key: submit_key,
       content: [id, version, content],
       subject_id: id,
       subject_version: version + 1,
-      statements: [atVersion("vehicles", version, { id }), update],
+      statements: changeOf(id, version, { set, values, at: this.#scope.now(), by: this.#scope.actor }),
     });
   }
 
@@ -263,6 +258,31 @@ export function vehicleRow(vehicle: Vehicle): Record<string, Param> {
 /** Of a vehicle, what a person says about it. */
 export function vehicleInputOf(vehicle: VehicleInput): VehicleInput {
   return picked(INPUT, vehicle);
+}
+
+/** Puts `input` in place of all that was said about version `version` of a vehicle: all of the batch, or nothing. */
+export function inputUpdate(
+  { id, version }: Pick<Vehicle, "id" | "version">,
+  input: VehicleInput,
+  { at, by }: { at: string; by: string },
+): Statement[] {
+  const row = inputRow(input);
+  return changeOf(id, version, { set: assignments(row), values: Object.values(row), at, by });
+}
+
+function changeOf(
+  id: string,
+  version: number,
+  { set, values, at, by }: { set: string; values: readonly Param[]; at: string; by: string },
+): Statement[] {
+  return [
+    atVersion("vehicles", version, { id }),
+    {
+      sql: `UPDATE vehicles SET ${set}, version = version + 1, updated_at = ?, updated_by = ?
+        WHERE workspace_id = :workspace AND id = ?`,
+      params: [...values, at, by, id],
+    },
+  ];
 }
 
 /** What a person says about a vehicle as columns. */

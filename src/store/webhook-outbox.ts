@@ -3,7 +3,13 @@ import type { Param, Sql, Statement } from "./sql.ts";
 /** What a workspace tells another program: written down in the change that it tells of, sent afterwards. */
 
 /** What can be told. `test` is what the owner sends by hand. */
-export const WEBHOOK_EVENTS = ["quote.accepted", "quote.declined", "quote.answer-taken-back", "test"] as const;
+export const WEBHOOK_EVENTS = [
+  "quote.accepted",
+  "quote.declined",
+  "quote.answer-taken-back",
+  "fleet.answers-changed",
+  "test",
+] as const;
 export type WebhookEvent = (typeof WEBHOOK_EVENTS)[number];
 
 /** What is told of an event. No name, address, plate or VIN: they could not be erased from where they went. */
@@ -16,12 +22,14 @@ export interface WebhookNews {
   about: Readonly<Record<string, unknown>>;
 }
 
-const INSERT = "INSERT INTO webhook_messages (workspace_id, id, event, body, state, attempts, due_at, created_at)";
+/** Puts a message into the outbox: then what is to be selected for these columns. */
+export const INSERT_MESSAGE =
+  "INSERT INTO webhook_messages (workspace_id, id, event, body, state, attempts, due_at, created_at)";
 
 /** Puts a message into the outbox of a workspace with a webhook; nothing where there is none. For `Scope.batch`. */
 export function tellWebhook({ id, event, at, about }: WebhookNews): Statement {
   return {
-    sql: `${INSERT} SELECT :workspace, ?, ?, ?, 'waiting', 0, ?, ? FROM webhooks WHERE workspace_id = :workspace
+    sql: `${INSERT_MESSAGE} SELECT :workspace, ?, ?, ?, 'waiting', 0, ?, ? FROM webhooks WHERE workspace_id = :workspace
       ON CONFLICT DO NOTHING`,
     params: [id, event, JSON.stringify({ id, event, at, ...about }), at, at],
   };
@@ -39,7 +47,7 @@ export function tellAnswer(at: string, which: string, params: readonly Param[]):
         WHERE o.value ->> 'id' = q.decided_option))
     FROM json_each(q.snapshot, '$.options') WHERE value ->> 'id' = q.decided_option)`;
   return {
-    sql: `${INSERT}
+    sql: `${INSERT_MESSAGE}
       SELECT q.workspace_id, ${id}, ${event},
         json_object('id', ${id}, 'event', ${event}, 'at', ?, 'quote', json_object('id', q.id, 'number', q.number,
           'called', coalesce(q.snapshot ->> 'prefix', '') || q.number, 'vehicle_id', q.vehicle_id, 'state', q.status,

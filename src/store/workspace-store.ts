@@ -11,6 +11,7 @@ import { FleetPlans } from "./fleet-plans.ts";
 import { FleetReckoning } from "./fleet-reckoning.ts";
 import { FleetTable } from "./fleet-table.ts";
 import { FleetTermsStore } from "./fleet-terms.ts";
+import { FleetUpsert } from "./fleet-upsert.ts";
 import { FollowUps } from "./follow-ups.ts";
 import { takeBack } from "./import-undo.ts";
 import { Imports } from "./imports.ts";
@@ -56,6 +57,7 @@ export interface WorkspaceStore {
   readonly reckoning: FleetReckoning;
   readonly predictions: Predictions;
   readonly fleetImport: FleetImport;
+  readonly fleetUpsert: FleetUpsert;
   readonly imports: Imports<unknown, unknown, unknown>;
   readonly priceBooks: PriceBooks;
   readonly letterheads: Letterheads;
@@ -103,6 +105,7 @@ export function workspaceStore(options: ScopeOptions): WorkspaceStore {
     reckoning: new FleetReckoning(scope),
     predictions: new Predictions(scope),
     fleetImport: new FleetImport(scope, (import_id) => takeBack(scope, import_id)),
+    fleetUpsert: new FleetUpsert(scope),
     imports: new Imports(scope),
     priceBooks: new PriceBooks(scope),
     letterheads: new Letterheads(scope),

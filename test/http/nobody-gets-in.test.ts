@@ -228,6 +228,8 @@ const TABLE: Readonly<Record<string, Needs>> = {
   "GET /api/vehicles/:id/assessment": "viewer",
   ...apiOf("charge-log"),
   ...apiOf("findings"),
+  "POST /api/fleet/records": "editor",
+  "GET /api/fleet/answers": "viewer",
   ...apiOf("readings"),
   ...apiOf("notes"),
 

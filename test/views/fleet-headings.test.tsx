@@ -53,6 +53,7 @@ function row(label: string, { option, guard = null, cost_as_is = 100, cost_best 
       release_best_g: 50,
       co2e_as_is_kg: 150,
       co2e_best_kg: 75,
+      watch_date: null,
       own_share: 0.5,
       answer: { ...answer, no_entries: false, verdict: { option, guard, tie_break: false } },
     },

@@ -11,7 +11,7 @@ import { SettingsHead } from "../settings/head.tsx";
 /** A message as its list shows it; times are those of the workspace. */
 export interface ShownMessage {
   id: string;
-  event: "quote.accepted" | "quote.declined" | "quote.answer-taken-back" | "test";
+  event: "quote.accepted" | "quote.declined" | "quote.answer-taken-back" | "fleet.answers-changed" | "test";
   state: "waiting" | "delivered" | "failed";
   attempts: number;
   /** What the last attempt came to; null for none. */
@@ -39,6 +39,7 @@ const EVENT_WORDS: Readonly<Record<ShownMessage["event"], string>> = {
   "quote.accepted": "Quote accepted",
   "quote.declined": "Quote declined",
   "quote.answer-taken-back": "Answer taken back",
+  "fleet.answers-changed": "Fleet answers changed",
   test: "Test",
 };
 
@@ -56,8 +57,8 @@ export function WebhookPage(props: WebhookPageProps) {
       )}
       <Entry name="Address">
         <p>
-          When a quote is accepted or declined, or an answer is taken back, we send a signed message to a program of
-          yours. <a href="/api/openapi.json">openapi.json</a> describes it.
+          When a quote is accepted or declined, an answer is taken back, or answers of the fleet change, we send a
+          signed message to a program of yours. <a href="/api/openapi.json">openapi.json</a> describes it.
         </p>
         {secret !== null && (
           <SecretField name="Secret" value={secret} hint="Your program checks the signature with it." />

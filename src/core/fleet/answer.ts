@@ -6,6 +6,7 @@ import { yearSplits } from "../options/by-year.ts";
 import { probabilitiesCheapest } from "../options/cost-spread.ts";
 import { futuresOf } from "../options/futures.ts";
 import { type Outlook, outlookOf } from "../options/outlook.ts";
+import { watchDate } from "../options/watch-date.ts";
 import type { ForecastAnswer, OptionId, Spread, Verdict } from "../question/contract.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
 import { co2eKg } from "../refrigerant/gwp.ts";
@@ -40,6 +41,8 @@ export interface FleetAnswer {
   /** Whether nothing is in its log. */
   no_entries: boolean;
   verdict: Pick<Verdict, "option" | "guard" | "tie_break">;
+  /** Of one that is topped off and holds for now: low again before it means repair. Null for every other answer. */
+  watch_date: string | null;
   options: FleetOption[];
   /** Topping off for ever, without a repair: the baseline for every option. */
   as_is: AsIs;
@@ -71,15 +74,18 @@ export function fleetAnswer(
   const first_year = firstYearOf(outlook);
   const outlays = firstYearOutlays(first_year);
   const { option, guard, tie_break } = comparison.verdict;
+  const { start, rules } = outlook.futures;
+  const waits = option === "top-off" && !start.top_up_now;
   return {
     as_of: question.as_of,
     leak_fraction: leakFractionOf(posterior),
     charge_now_g: chargeNowOf(posterior, nodes, question.nameplate_g),
     next_low: nextLowOf(question, posterior, nodes),
     likely_low: likelyLowOf(question, posterior, nodes),
-    low_now: outlook.futures.start.top_up_now,
+    low_now: start.top_up_now,
     no_entries: question.log.length === 0,
     verdict: { option, guard, tie_break },
+    watch_date: waits ? watchDate(question, start, posterior.clocks, rules[comparison.best_rule]!) : null,
     options: comparison.options.map((one, o) => ({
       id: one.id,
       offered: one.offered,

@@ -35,6 +35,7 @@ export interface FleetFigures {
   charge_share: number;
   next_low: string | null;
   verdict: FleetAnswer["verdict"]["option"];
+  watch_date: string | null;
   sure: number | null;
   cost_as_is: number;
   cost_best: number;

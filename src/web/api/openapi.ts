@@ -52,12 +52,13 @@ const ABOUT =
   "Send a body as application/json; a change without a body needs that header, too, when it comes without a key. " +
   "Under Idempotency-Key the same change arriving twice is made once.";
 
-function described({ id, summary, role, query = [], takes, gives, status = 200, versioned, tagged, path }: Operation) {
+function described(operation: Operation) {
+  const { id, summary, description, role, query = [], takes, gives, status = 200, versioned, path } = operation;
   const needs = role === null ? "" : ` Needs ${role} access.`;
   return {
     operationId: id,
     summary,
-    description: `${summary}${needs}`,
+    description: [`${summary}${needs}`, ...(description === undefined ? [] : [description])].join("\n\n"),
     ...(role === null ? { security: [] } : {}),
     parameters: [
       ...Array.from(path.matchAll(/:(\w+)/g), ([, name]) => ({
@@ -74,9 +75,7 @@ function described({ id, summary, role, query = [], takes, gives, status = 200, 
     responses: {
       [status]: {
         description: status === 201 ? "Stored." : "Done.",
-        ...(tagged
-          ? { headers: { ETag: { description: "The version, to be named in If-Match.", schema: STRING } } }
-          : {}),
+        ...headersOf(operation),
         content: json(gives === null ? { type: "object" } : reference(gives)),
       },
       default: { description: "What cannot be done, and what to do.", content: json(reference("Error")) },
@@ -84,10 +83,18 @@ function described({ id, summary, role, query = [], takes, gives, status = 200, 
   };
 }
 
+function headersOf({ tagged, paged }: Operation) {
+  const headers = {
+    ...(tagged ? { ETag: { description: "The version, to be named in If-Match.", schema: STRING } } : {}),
+    ...(paged ? { Link: { description: 'The address of the next page: <…>; rel="next".', schema: STRING } } : {}),
+  };
+  return tagged || paged ? { headers } : {};
+}
+
 /** What goes to the address under Settings, Webhook. */
 const WEBHOOK = {
   operationId: "webhookMessage",
-  summary: "What happened to a quote.",
+  summary: "What happened to a quote, or which answers of the fleet changed.",
   description:
     "Sent to the address set under Settings. Any 2xx within ten seconds takes it; else it is sent again after 1, 5 and " +
     "30 minutes, 2, 6, 12 and 24 hours. The same event keeps its id: take each once. Check the signature over the body as " +

@@ -1,4 +1,4 @@
-import { type Context, Hono } from "hono";
+import { type Context, Hono, type MiddlewareHandler } from "hono";
 import { QUOTE_STATES } from "../../core/quotes/quote.ts";
 import type { Role } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
@@ -12,6 +12,8 @@ export interface Operation {
   path: string;
   id: string;
   summary: string;
+  /** What is to be known beside the summary. */
+  description?: string;
   /** Who may; null: everyone, without a key. */
   role: Role | null;
   query?: readonly QueryName[];
@@ -22,6 +24,10 @@ export interface Operation {
   /** Takes the version that the caller saw, and answers with the stored one. */
   versioned?: boolean;
   tagged?: boolean;
+  /** A list whose answer names the address of its next page in a header. */
+  paged?: boolean;
+  /** Bodies larger than usual. */
+  limit?: MiddlewareHandler;
 }
 
 /** What every page of a list may be asked for. */
@@ -48,6 +54,10 @@ export const QUERY = {
   state: {
     description: "Only quotes that stand so today.",
     schema: { type: "string", enum: QUOTE_STATES },
+  },
+  changed_since: {
+    description: "Only those whose recommendation or watch month became what it is at this instant or later.",
+    schema: { type: "string", format: "date-time" },
   },
   as_of: {
     description: "The day of the question; today where the workspace is, unless given.",
@@ -79,6 +89,8 @@ export class Api {
   /** Adds an address of a workspace. `handler` runs only for callers with the role. */
   add(operation: Operation & { role: Role }, handler: Handler<ApiContext>): void {
     this.operations.push(operation);
-    this.app.on(operation.method, operation.path, requireRole(operation.role), handler);
+    const { method, path, role, limit } = operation;
+    if (limit === undefined) this.app.on(method, path, requireRole(role), handler);
+    else this.app.on(method, path, requireRole(role), limit, handler);
   }
 }

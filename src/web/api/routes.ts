@@ -1,5 +1,6 @@
 import type { Deps } from "../edge/deps.ts";
 import { addAssess } from "./assess.ts";
+import { addFleet } from "./fleet.ts";
 import { addLedgers } from "./ledger.ts";
 import { addDescription } from "./openapi.ts";
 import { Api } from "./operation.ts";
@@ -14,6 +15,7 @@ export function apiRoutes(deps: Deps) {
   addReadings(api);
   addVehicles(api, deps);
   addLedgers(api, deps);
+  addFleet(api, deps);
   addShop(api, deps);
   addDescription(api);
   return api.app;

@@ -8,6 +8,7 @@ import {
   chargeLine,
   findingInput,
   findingLine,
+  fleetUpsert,
   newVehicleInput,
   noteInput,
   noteLine,
@@ -28,6 +29,7 @@ import {
   vehiclePage,
 } from "./answers.ts";
 
+import { fleetAnswerPage, fleetUpsertAnswer } from "./fleet-answers.ts";
 import { customerPage, invoiceAccount, invoicePage, quotePage, webhookMessage } from "./shop-answers.ts";
 
 /** Every schema that the description of the API names, by that name. */
@@ -59,6 +61,9 @@ const SCHEMAS = {
   QuotePage: quotePage,
   InvoiceAccount: invoiceAccount,
   InvoicePage: invoicePage,
+  FleetUpsert: fleetUpsert,
+  FleetUpsertAnswer: fleetUpsertAnswer,
+  FleetAnswerPage: fleetAnswerPage,
   WebhookMessage: webhookMessage,
   Error: apiError,
 } as const satisfies Record<string, z.ZodType>;

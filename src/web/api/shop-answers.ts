@@ -9,6 +9,7 @@ import { WEBHOOK_EVENTS } from "../../store/webhook-outbox.ts";
 import { invoiceStored, paymentStored } from "../schemas/invoice-schema.ts";
 import { vehicleOnPaper } from "../schemas/quote-schema.ts";
 import { currencyCode, instant, recordId } from "../schemas/record-schema.ts";
+import { fleetNews } from "./fleet-answers.ts";
 
 /** What the API answers about customers, quotes and invoices, for its description. Amounts are in the smallest unit. */
 
@@ -94,4 +95,5 @@ export const webhookMessage = z.strictObject({
     })
     .optional()
     .describe("With events that begin with `quote.`."),
+  fleet: fleetNews.optional().describe("With `fleet.answers-changed`: one message for all that a calculation changed."),
 });

@@ -14,17 +14,25 @@ const OF_A_FILE = /^\/fleet\/import\/\w+(\/\w+)?$/;
 /** A workspace of ten thousand vehicles with ten entries each is 38 MB when it is exported. */
 export const UPLOAD_BYTES = 64 * KIB * KIB;
 const UPLOAD_MS = 120_000;
+/** Other programs send up to a thousand items of a fleet at once; each has its check after the role, as uploads have. */
+const BULK: ReadonlySet<string> = new Set(["/api/fleet/records"]);
+const BULK_BYTES = 4 * KIB * KIB;
 /** Nothing goes on for longer: a connection on which nothing has moved for so long belongs to one who does not read. */
 export const STALLED_MS = UPLOAD_MS + 10_000;
 
-/** Refuses bodies over 256 KiB, except on upload routes. */
+/** Refuses bodies over 256 KiB, except on routes that have a limit of their own. */
 export function bodyLimits(): MiddlewareHandler {
   const limit = limitedTo(BODY_BYTES);
   return function bodyLimits(c, next) {
     // These have none, and to look for one takes as long as answering.
     const has_none = c.req.method === "GET" || c.req.method === "HEAD";
-    return has_none || UPLOADS.has(c.req.path) ? next() : limit(c, next);
+    return has_none || UPLOADS.has(c.req.path) || BULK.has(c.req.path) ? next() : limit(c, next);
   };
+}
+
+/** The body limit of a route that takes much at once, after its role check. */
+export function bulkLimit(): MiddlewareHandler {
+  return limitedTo(BULK_BYTES);
 }
 
 /** Gives up on an answer after 30 s; where a whole file is read, after two minutes. */

@@ -2,9 +2,11 @@ import { unfinishedFleets } from "../../store/fleet-reckoning.ts";
 import { unfinishedPredictions } from "../../store/predictions.ts";
 import type { Sql } from "../../store/sql.ts";
 import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
+import type { Workspace } from "../../store/workspaces.ts";
 import type { Deps } from "../edge/deps.ts";
 import type { Model } from "../edge/model.ts";
-import { reckonSlice } from "./reckoning.ts";
+import { todayIn } from "../workspace.ts";
+import { freshFrom, reckonSlice } from "./reckoning.ts";
 
 /** Vehicles computed between other requests where that is done in place: some 50 ms. */
 const SLICE_IN_BACKGROUND = 12;
@@ -12,6 +14,17 @@ const SLICE_IN_BACKGROUND = 12;
 const SLICE_OF_A_THREAD = 24;
 /** Vehicles per progress request, on a runtime without background work. */
 const SLICE_IN_REQUEST = 12;
+
+/** Starts computing what is new, changed or outdated. */
+export async function beginReckoning(
+  deps: Pick<Deps, "keepWorking" | "model" | "now">,
+  store: WorkspaceStore,
+  workspace: Pick<Workspace, "time_zone">,
+): Promise<void> {
+  const today = todayIn(workspace, deps.now());
+  await store.reckoning.begin(today, freshFrom(today));
+  await workOnFleet(deps, store);
+}
 
 /** Continues a run: in the background or, where there is none, by one slice now. */
 export async function workOnFleet(

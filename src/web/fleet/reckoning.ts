@@ -131,6 +131,7 @@ function figuresOf(answer: Omit<FleetAnswer, "audit">, nameplate_g: number): Fle
     charge_share: answer.charge_now_g.mean / nameplate_g,
     next_low: answer.next_low.p50,
     verdict: verdict.option,
+    watch_date: answer.watch_date,
     sure: chosen === null || is_test || verdict.guard !== null ? null : chosen.probability_cheapest,
     cost_as_is: as_is.expected_cost / keep_years,
     cost_best: best.expected_cost / keep_years,

@@ -17,7 +17,7 @@ import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { searchedFor } from "../forms/posted-form.ts";
 import { moneyAndUnits, todayIn } from "../workspace.ts";
-import { workOnFleet } from "./background.ts";
+import { beginReckoning, workOnFleet } from "./background.ts";
 import { freshFrom, isUnderWay } from "./reckoning.ts";
 
 type Granted = Context<AppEnv & GrantedEnv>;
@@ -127,13 +127,6 @@ async function fleetProps(deps: Deps, c: Granted, workspace: Workspace): Promise
     progress,
     asset: deps.asset,
   };
-}
-
-/** Starts computing what is new, changed or outdated. */
-export async function beginReckoning(deps: Deps, store: WorkspaceStore, workspace: Workspace): Promise<void> {
-  const today = todayIn(workspace, deps.now());
-  await store.reckoning.begin(today, freshFrom(today));
-  await workOnFleet(deps, store);
 }
 
 /** The progress of the run, which continues. */

@@ -53,8 +53,13 @@ export function readNewVehicle(body: unknown, today: string): { vehicle: Vehicle
 
 export function readChargeEntry(body: unknown, context: EntryContext): ChargeEntryInput {
   const entry = entryOf(shaped(chargeEntryInput, body));
-  refuse(withoutPath(contextIssues({ charge_log: [entry] }, context)));
+  refuse(entryIssues(entry, context));
   return entry;
+}
+
+/** What is wrong with an entry of such a vehicle on such a day. */
+export function entryIssues(entry: ChargeEntryInput, context: EntryContext): Issue[] {
+  return withoutPath(contextIssues({ charge_log: [entry] }, context));
 }
 
 export function readFinding(body: unknown, context: EntryContext): FindingInput {
@@ -100,7 +105,7 @@ function withoutPath(issues: readonly Issue[]): Issue[] {
 }
 
 /** The other fields; null where absent. */
-function entryOf(given: z.infer<typeof chargeEntryInput>): ChargeEntryInput {
+export function entryOf(given: z.infer<typeof chargeEntryInput>): ChargeEntryInput {
   return {
     ...given,
     dye: given.dye ?? null,
@@ -140,7 +145,7 @@ function vehicleOf(given: z.infer<typeof vehicleInput>): VehicleInput {
   };
 }
 
-function shaped<T extends z.ZodType>(schema: T, body: unknown): z.infer<T> {
+export function shaped<T extends z.ZodType>(schema: T, body: unknown): z.infer<T> {
   const shape = checked(schema, body);
   if (!shape.ok) throw needsCorrecting(shape.issues);
   return shape.value;

@@ -127,6 +127,51 @@ export const findingInput = anywhereIsClean(z.strictObject({ ...finding_shape, n
 export const readingsInput = z.strictObject({ date: entry_shape.date, ambient_c, ...read_shape, note: note.nullish() });
 export const noteInput = z.strictObject({ body: text(MAX_NOTE_CHARS) });
 
+/** What another program calls itself, and a thing of its own. */
+const SOURCE_CHARS = 60;
+const EXTERNAL_ID_CHARS = 120;
+const externalId = text(EXTERNAL_ID_CHARS);
+const EITHER = "Say which vehicle by vehicle, its external id, or by vehicle_id, not by both.";
+
+/** A vehicle of another program: what is absent stays as it is, null says nothing of it any more. */
+export const sentVehicle = fields({
+  external_id: externalId,
+  id: recordId.nullish(),
+  ...vehicle_input,
+  label: label.optional(),
+  refrigerant: vehicle_input.refrigerant.optional(),
+  nameplate_g: vehicle_input.nameplate_g.optional(),
+});
+
+/** An event of another program, replaced as a whole. */
+export const sentEvent = fields({
+  external_id: externalId,
+  vehicle: externalId.nullish(),
+  vehicle_id: recordId.nullish(),
+  ...chargeEntryInput.shape,
+}).refine(({ vehicle, vehicle_id }) => (vehicle == null) !== (vehicle_id == null), {
+  path: ["vehicle"],
+  error: EITHER,
+});
+
+/** Items of one call, of both kinds together. */
+export const MOST_ITEMS = 1000;
+const ITEMS = `Give a list of at most ${MOST_ITEMS} items; vehicles and events count together.`;
+const itemsOf = <Item extends z.ZodType>(item: Item) =>
+  z.array(item, { error: ITEMS }).max(MOST_ITEMS, { error: ITEMS }).nullish();
+
+/** What another program sends at once: as it is described, and with its items still to be read one by one. */
+export const fleetUpsert = fields({
+  source: text(SOURCE_CHARS),
+  vehicles: itemsOf(sentVehicle),
+  events: itemsOf(sentEvent),
+});
+export const fleetUpsertUnread = fields({
+  source: text(SOURCE_CHARS),
+  vehicles: itemsOf(z.unknown()),
+  events: itemsOf(z.unknown()),
+});
+
 /** A vehicle, replaced as a whole. */
 export const vehicleInput = z.strictObject(vehicle_input);
 

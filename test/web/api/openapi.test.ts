@@ -88,6 +88,15 @@ test("GET /api/openapi.json gives it, and says when it is known already", async 
   expect([again.status, await again.text()]).toEqual([304, ""]);
 });
 
+const UPSERT = {
+  source: "workshop",
+  vehicles: [{ external_id: "b1", label: "Bus 1", refrigerant: "R-134a", nameplate_g: 4000, depot: null }],
+  events: [
+    { external_id: "w1", vehicle: "b1", ...CAN },
+    { external_id: "w2", vehicle: "b9", ...CAN },
+  ],
+};
+
 describe("the schemas fit what is sent and told", () => {
   test("by the model", () => {
     const fits = schema("AssessAnswer");
@@ -162,6 +171,9 @@ describe("the schemas fit what is sent and told", () => {
         FindingPage: await of("history/findings"),
         NotePage: await of("notes"),
         VehicleAssessment: await of("assessment"),
+        FleetUpsert: UPSERT,
+        FleetUpsertAnswer: await ask("/api/fleet/records", UPSERT),
+        FleetAnswerPage: await ask("/api/fleet/answers"),
         Error: await ask("/api/vehicles", {}),
       };
     });
@@ -177,6 +189,9 @@ describe("the schemas fit what is sent and told", () => {
       "FindingPage",
       "NotePage",
       "VehicleAssessment",
+      "FleetUpsert",
+      "FleetUpsertAnswer",
+      "FleetAnswerPage",
       "Error",
     ])("%s", (name) => {
       expectFits(name, answers[name]);

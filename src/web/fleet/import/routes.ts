@@ -19,7 +19,7 @@ import { UPLOAD_BYTES, uploadLimit } from "../../edge/limits.ts";
 import { answerPage } from "../../edge/page.ts";
 import { formOf, uploadOf } from "../../forms/posted-form.ts";
 import { todayIn } from "../../workspace.ts";
-import { beginReckoning } from "../table.ts";
+import { beginReckoning } from "../background.ts";
 import type { Text } from "./csv-text.ts";
 import { sayLogged } from "./logged.ts";
 import { type MappingAnswers, mappingOf, POINTS, type Points, type Question } from "./mapping.ts";

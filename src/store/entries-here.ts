@@ -1,0 +1,68 @@
+import type { ChargeEntry, Line, Vehicle } from "../core/question/record.ts";
+import { chargeLogTable } from "./charge-log.ts";
+import { contentOf, select } from "./ledger.ts";
+import type { Scope } from "./scope.ts";
+
+/** What is here of some vehicles, for those who bring in many events at once: files, and other programs. */
+
+export type VehicleNow = Pick<Vehicle, "id" | "version" | "label" | "fleet_group" | "depot" | "kind">;
+
+export interface EntryHere {
+  id: string;
+  number: number;
+  order_key: string | null;
+  /** Every version of it, oldest first. */
+  lines: Line<ChargeEntry>[];
+  /** What any of them says. */
+  contents: Set<string>;
+  /** Whether an event that comes in is this entry. */
+  matched: boolean;
+}
+
+export interface VehicleHere {
+  vehicle: VehicleNow | null;
+  entries: EntryHere[];
+  last_number: number;
+}
+
+/** Every line that an entry of these vehicles ever had, by vehicle; and the state that this was read in. */
+export async function readHere(
+  scope: Scope,
+  ids: readonly string[],
+): Promise<{ here: Map<string, VehicleHere>; seen: { vehicles: number; lines: number } }> {
+  const here = new Map<string, VehicleHere>();
+  const [[vehicle_count], [line_count], vehicles, lines] = (await scope.batch([
+    { sql: "SELECT count(*) AS n FROM vehicles WHERE workspace_id = :workspace" },
+    { sql: "SELECT count(*) AS n FROM charge_log WHERE workspace_id = :workspace" },
+    {
+      sql: `SELECT id, version, label, fleet_group, depot, kind FROM vehicles
+        WHERE workspace_id = :workspace AND id IN (SELECT value FROM json_each(?))`,
+      params: [JSON.stringify(ids)],
+    },
+    {
+      sql: `${select(chargeLogTable).replace(" FROM ", ", o.order_key FROM ")}
+        LEFT JOIN entry_orders AS o ON o.workspace_id = line.workspace_id AND o.entry_id = line.id
+        WHERE line.workspace_id = :workspace AND line.vehicle_id IN (SELECT value FROM json_each(?))
+        ORDER BY line.vehicle_id, line.number, line.id, line.version`,
+      params: [JSON.stringify(ids)],
+    },
+  ])) as unknown as [
+    { n: number }[],
+    { n: number }[],
+    VehicleNow[],
+    (Line<ChargeEntry> & { order_key: string | null })[],
+  ];
+  for (const vehicle of vehicles) here.set(vehicle.id, { vehicle, entries: [], last_number: 0 });
+  for (const { order_key, ...line } of lines) {
+    const of_vehicle = here.get(line.vehicle_id)!;
+    of_vehicle.last_number = Math.max(of_vehicle.last_number, line.number);
+    let entry = of_vehicle.entries.at(-1);
+    if (entry?.id !== line.id) {
+      entry = { id: line.id, number: line.number, order_key, lines: [], contents: new Set(), matched: false };
+      of_vehicle.entries.push(entry);
+    }
+    entry.lines.push(line);
+    entry.contents.add(JSON.stringify(contentOf(chargeLogTable, line)));
+  }
+  return { here, seen: { vehicles: vehicle_count!.n, lines: line_count!.n } };
+}

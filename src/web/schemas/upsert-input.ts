@@ -1,0 +1,64 @@
+import type * as z from "zod";
+import { Problem } from "../../core/problem.ts";
+import { NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
+import type { SentEvent, SentItem, SentVehicle, UpsertCall } from "../../store/upsert-shapes.ts";
+import { issuesOf } from "./assess-request.ts";
+import { entryOf, shaped } from "./record-input.ts";
+import { fleetUpsertUnread, MOST_ITEMS, sentEvent, sentVehicle } from "./record-schema.ts";
+
+/** Issues of one item: few enough to keep the answer to a thousand bad ones small. */
+const MOST_OF_AN_ITEM = 10;
+const MOST_CHARS = 120;
+
+/**
+ * Reads what another program sends of its fleet, each item for itself. Throws `Problem` invalid for what is no such
+ * call, or too many items at once.
+ */
+export function readUpsert(body: unknown): UpsertCall {
+  const { source, vehicles, events } = shaped(fleetUpsertUnread, body);
+  const sent = { vehicles: vehicles ?? [], events: events ?? [] };
+  const count = sent.vehicles.length + sent.events.length;
+  if (count > MOST_ITEMS)
+    throw new Problem("invalid", `Send at most ${MOST_ITEMS} items at once. These are ${count}.`, [
+      { path: "", message: "Send the rest in another call: vehicles first, then their events." },
+    ]);
+  return {
+    source: source.trim(),
+    vehicles: sent.vehicles.map((item) => readItem(sentVehicle, item, vehicleOf)),
+    events: sent.events.map((item) => readItem(sentEvent, item, eventOf)),
+  };
+}
+
+function readItem<Schema extends z.ZodType, Item>(
+  schema: Schema,
+  item: unknown,
+  take: (given: z.infer<Schema>) => Item,
+): SentItem<Item> {
+  const parsed = schema.safeParse(item);
+  if (parsed.success) return { item: take(parsed.data) };
+  const said = typeof item === "object" && item !== null && "external_id" in item ? item.external_id : "";
+  return {
+    external_id: typeof said === "string" ? said.slice(0, MOST_CHARS) : "",
+    issues: parsed.error.issues.flatMap(issuesOf).slice(0, MOST_OF_AN_ITEM),
+  };
+}
+
+/** What is said of the vehicle; null stands for the value of a vehicle of which nothing is said. */
+function vehicleOf({ external_id, id, ...given }: z.infer<typeof sentVehicle>): SentVehicle {
+  const said: Partial<VehicleInput> = Object.fromEntries(
+    Object.entries(given).flatMap(([name, value]) => {
+      if (value === undefined) return [];
+      return [[name, value ?? NEW_VEHICLE[name as keyof typeof NEW_VEHICLE]]];
+    }),
+  );
+  if (said.label !== undefined) said.label = said.label.trim();
+  return { external_id, id: id ?? null, said };
+}
+
+function eventOf({ external_id, vehicle, vehicle_id, ...given }: z.infer<typeof sentEvent>): SentEvent {
+  return {
+    external_id,
+    vehicle: vehicle_id == null ? { external_id: vehicle ?? "" } : { id: vehicle_id },
+    entry: entryOf(given),
+  };
+}
