@@ -19,7 +19,17 @@ import {
   SELECT_CLOSED_ROWS,
   SELECT_CLOSED_YEARS,
 } from "./fleet-closings.ts";
+import {
+  type EntryOrder,
+  type ExternalId,
+  FLEET_LISTS,
+  type ImportedRow,
+  type KeptMapping,
+  type SaidTerms,
+  type TakenImport,
+} from "./fleet-lists.ts";
 import { orderOf, orderRow, planOf, planRow, SELECT_ORDERS, SELECT_PLANS } from "./fleet-plans.ts";
+import type { Logged } from "./fleet-terms.ts";
 import { type ClosedFollowUp, closedKey, closedOf, closedRow, SELECT_CLOSED } from "./follow-ups.ts";
 import {
   type Invoice,
@@ -61,6 +71,13 @@ export interface ShopLists {
   fleet_orders: FleetOrder[];
   fleet_closed_years: ClosedYear[];
   fleet_closed_rows: ClosedRow[];
+  fleet_terms: SaidTerms[];
+  fleet_logged: Logged[];
+  external_ids: ExternalId[];
+  imports: TakenImport[];
+  import_rows: ImportedRow[];
+  entry_orders: EntryOrder[];
+  import_mappings: KeptMapping[];
 }
 
 export type ShopListName = keyof ShopLists;
@@ -175,6 +192,7 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
     key: ({ year, number, vehicle_id }) => `${year} ${number} ${vehicle_id}`,
     content: (row) => row,
   },
+  ...FLEET_LISTS,
 };
 
 export const SHOP_LIST_NAMES = Object.keys(LISTS) as ShopListName[];

@@ -70,7 +70,8 @@ export function assessRequestOf(
   const read = judgedReadings(record, as_of);
   const own = moneyIn(vehicle, workspace.currency, currency);
   const general = moneyIn(workspace, workspace.currency, currency);
-  const fleet = planAndPrices(termsFor(vehicle, record.fleet_terms, currency));
+  const terms = termsFor(vehicle, record.fleet_terms, currency);
+  const fleet = planAndPrices(terms);
   const request: AssessRequest = {
     as_of,
     vehicle: {
@@ -78,7 +79,8 @@ export function assessRequestOf(
       nameplate_g: vehicle.nameplate_g,
       kind: vehicle.kind,
       ...beliefOf(record),
-      monthly_mean_c: meansOf(vehicle) ?? meansOf(workspace),
+      monthly_mean_c:
+        meansOf(vehicle) ?? (terms?.climate == null ? null : climateMeans(terms.climate)) ?? meansOf(workspace),
     },
     log: taken(charge_log, log.max_entries).flatMap(entriesOf).slice(-log.max_entries),
     findings: taken(findings, finding_bounds.max_entries).map(({ date, test, location, result }) => ({
@@ -93,6 +95,11 @@ export function assessRequestOf(
     assumptions: { ...workspace.assumptions, ...vehicle.assumptions },
   };
   return read === null ? request : withReadings(request, read.judgement.says, read.line.date);
+}
+
+/** Where the rules of its place are those of: its depot's, else the workspace's; null where nobody said one. */
+export function placeSaid({ workspace, vehicle, fleet_terms }: Omit<AssessedRecord, "price_books">): string | null {
+  return termsFor(vehicle, fleet_terms, workspace.currency)?.place ?? workspace.place;
 }
 
 /** Its group informs what is believed of its leak, until a repair in the log makes it another one. */

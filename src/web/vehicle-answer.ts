@@ -12,6 +12,7 @@ import {
   type AssessedRecord,
   assessRequestOf,
   judgedReadings,
+  placeSaid,
   termsOf,
   type VehicleRecord,
 } from "../store/vehicle-record.ts";
@@ -109,9 +110,9 @@ export function pricesUsed(record: Pick<AssessedRecord, "workspace" | "vehicle" 
   return { ...usedUnder(terms), left_out: has_own && own_in !== terms.currency ? own_in : null };
 }
 
-function surroundingOf({ workspace: { place }, vehicle }: AssessedRecord, { currency }: Terms): Surrounding {
-  const { electric_compressor: electric, dye_in_own_oil } = vehicle;
-  return { place: placeOf(place), currency, electric, dye_in_own_oil };
+function surroundingOf(record: AssessedRecord, { currency }: Terms): Surrounding {
+  const { electric_compressor: electric, dye_in_own_oil } = record.vehicle;
+  return { place: placeOf(placeSaid(record)), currency, electric, dye_in_own_oil };
 }
 
 function climateMeans(id: string): readonly number[] | null {

@@ -1,5 +1,7 @@
 import { beforeEach, describe, expect, test } from "vitest";
+import { CLIMATES } from "../../data/climates.ts";
 import { GENERAL_PRIOR } from "../../src/core/fleet/cohort.ts";
+import { placeSaid } from "../../src/store/vehicle-record.ts";
 import { fleetApp } from "../support/fleet-app.ts";
 
 const AS_OF = "2026-05-01";
@@ -48,6 +50,27 @@ describe("terms of a fleet", () => {
     expect(asked.get("Car 1")?.plan?.keep_years).toBeUndefined();
     const page = await fleet.textOf("/fleet/terms?for=depot:North+yard");
     expect(page).toMatch(/name="topoff_fee"[^>]*value="40"|value="40"[^>]*name="topoff_fee"/);
+  });
+
+  test("a depot's climate and rules hold for its vehicles that have none of their own", async () => {
+    await fleet.imported(FILE);
+    await fleet.reckoned();
+    const said = await fleet.post("/fleet/terms", { for: "depot:North yard", climate: "hot-desert", place: "eu" });
+    expect(said.status).toBe(303);
+    expect(await fleet.store.reckoning.due("2026-04-24")).toBe(3);
+    const desert = CLIMATES.find(({ id }) => id === "hot-desert")!.monthly_mean_c;
+    const asked = await requests();
+    expect(asked.get("Van 1")?.vehicle.monthly_mean_c).toEqual(desert);
+    expect(asked.get("Van 2")?.vehicle.monthly_mean_c).toBeNull();
+    const [of_north] = (await fleet.store.fleet.list()).filter(({ depot }) => depot === "North yard");
+    const van = await fleet.store.vehicles.get(of_north!.id);
+    expect(placeSaid(await fleet.store.record(van.id))).toBe("eu");
+    const own = CLIMATES.find(({ id }) => id !== "hot-desert")!;
+    await fleet.store.vehicles.update(van.id, van.version, { ...van, climate: own.id });
+    expect((await requests()).get("Van 1")?.vehicle.monthly_mean_c).toEqual(own.monthly_mean_c);
+    expect(await fleet.textOf("/fleet/terms?for=depot:North+yard")).toMatch(/value="hot-desert" selected/);
+    const refused = await fleet.post("/fleet/terms", { for: "depot:North yard", climate: "moon" });
+    expect([refused.status, await refused.text()]).toEqual([422, expect.stringContaining("Choose one from the list")]);
   });
 
   test("what is no amount is told at its field, and nothing is lost or stored", async () => {

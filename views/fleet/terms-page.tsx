@@ -1,3 +1,5 @@
+import { CLIMATES } from "../../data/climates.ts";
+import { PLACES } from "../../data/rules.ts";
 import type { ScopedTerms } from "../../src/core/fleet/terms.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
@@ -10,6 +12,8 @@ import { saidNumber, vehicles } from "./shown.ts";
 export interface TermsFields {
   service: string;
   keep_years: string;
+  climate: string;
+  place: string;
   topoff_fee: string;
   refrigerant: string;
   repair_service: string;
@@ -102,6 +106,7 @@ function scopes({ groups, depots }: Pick<TermsPageProps, "groups" | "depots">): 
 export function SaidTerms({ said, currency, whose }: Pick<TermsPageProps, "said" | "currency" | "whose">) {
   const rows = said.filter(({ terms }) => Object.keys(terms).some((name) => name !== "currency"));
   if (rows.length === 0) return <p>Nothing is set yet: a shop tops off, at the usual prices, for five years.</p>;
+  const with_climate = rows.some(({ terms }) => terms.climate != null);
   const money = (amount: number | null | undefined) => (amount == null ? "" : `${saidNumber(amount)} ${currency}`);
   return (
     <section class="table-scroll" aria-label="What is set" tabindex={0}>
@@ -110,6 +115,7 @@ export function SaidTerms({ said, currency, whose }: Pick<TermsPageProps, "said"
           <tr>
             <th scope="col">For</th>
             <th scope="col">Tops off</th>
+            {with_climate && <th scope="col">Climate</th>}
             <th scope="col" class="figure-cell">
               Years kept
             </th>
@@ -136,6 +142,9 @@ export function SaidTerms({ said, currency, whose }: Pick<TermsPageProps, "said"
                   </a>
                 </th>
                 <td data-heading="Tops off">{terms.service === "diy" ? "Owner" : "Shop"}</td>
+                {with_climate && (
+                  <td data-heading="Climate">{CLIMATES.find(({ id }) => id === terms.climate)?.name ?? ""}</td>
+                )}
                 <td class="figure-cell" data-heading="Years kept">
                   {terms.keep_years ?? ""}
                 </td>
@@ -180,6 +189,7 @@ function TermsForm(props: TermsPageProps) {
           ]}
         />
         <TextField {...of("keep_years")} label="Years the vehicles are kept" inputmode="decimal" short />
+        {whose.startsWith("depot:") && <DepotPlace {...props} />}
         <TextField
           {...of("topoff_fee")}
           label="A top-off, without refrigerant"
@@ -212,6 +222,32 @@ function TermsForm(props: TermsPageProps) {
         </div>
       </form>
     </section>
+  );
+}
+
+/** Where a depot is, for its vehicles that have no climate of their own. */
+function DepotPlace({ fields, errors }: TermsPageProps) {
+  const of = fieldOf(fields, messagesOf(errors));
+  return (
+    <>
+      <SelectField
+        {...of("climate")}
+        label="Climate"
+        hint="For its vehicles without a climate of their own. Heat speeds a leak"
+        choices={[
+          { value: "", label: "As in the settings" },
+          ...CLIMATES.map(({ id, name }) => ({ value: id, label: name })),
+        ]}
+      />
+      <SelectField
+        {...of("place")}
+        label="Rules of"
+        choices={[
+          { value: "", label: "As in the settings" },
+          ...Object.entries(PLACES).map(([value, { name }]) => ({ value, label: name })),
+        ]}
+      />
+    </>
   );
 }
 

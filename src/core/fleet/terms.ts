@@ -8,6 +8,9 @@ import type { AssessRequest, PlanInput, PricesInput, Service } from "../question
 export interface FleetTerms {
   service?: Service | null | undefined;
   keep_years?: number | null | undefined;
+  /** A preset climate, and where the rules are those of: of a depot, for its vehicles that have none of their own. */
+  climate?: string | null | undefined;
+  place?: string | null | undefined;
   /** Money a top-off, without refrigerant. */
   topoff_fee?: number | null | undefined;
   refrigerant_per_g?: number | null | undefined;
@@ -59,7 +62,7 @@ export function termsFor(
   };
 }
 
-const NOT_MONEY = new Set(["service", "keep_years", "topoff_hours_lost", "repair_hours_lost"]);
+const NOT_MONEY = new Set(["service", "keep_years", "climate", "place", "topoff_hours_lost", "repair_hours_lost"]);
 
 /** What was said, without money of another currency. */
 function spoken({ currency: said, ...terms }: FleetTerms, currency: string): FleetTerms {

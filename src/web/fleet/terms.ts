@@ -1,5 +1,7 @@
 import { type Context, Hono } from "hono";
+import { CLIMATES } from "../../../data/climates.ts";
 import { loggedParameters, planParameters, priceParameters } from "../../../data/parameters.ts";
+import { PLACES } from "../../../data/rules.ts";
 import { vehicles } from "../../../views/fleet/shown.ts";
 import {
   type LoggedFields,
@@ -183,6 +185,8 @@ function plain(value: number): string {
 const FIELDS = [
   "service",
   "keep_years",
+  "climate",
+  "place",
   "topoff_fee",
   "refrigerant",
   "repair_service",
@@ -197,6 +201,8 @@ function termsFields(terms: FleetTerms, per_g: number): TermsFields {
   return {
     service: terms.service ?? "",
     keep_years: text(terms.keep_years),
+    climate: terms.climate ?? "",
+    place: terms.place ?? "",
     topoff_fee: text(terms.topoff_fee),
     refrigerant: text(
       terms.refrigerant_per_g == null ? null : Number((terms.refrigerant_per_g / per_g).toPrecision(6)),
@@ -227,6 +233,10 @@ function readTerms(
     if (value !== undefined && value >= min && value <= max) return value;
     return refuse(name, `Enter ${like}, from ${min} to ${pageNumber(max)}`);
   };
+  const chosen = (name: "climate" | "place", ids: readonly string[]) => {
+    const typed = fields[name];
+    return typed === "" || ids.includes(typed) ? typed || undefined : refuse(name, "Choose one from the list");
+  };
   const money = (name: keyof TermsFields, bounds: { min: number; max: number }) =>
     within(name, bounds, (typed) => readMoney(typed, currency), "an amount of money");
   const hours = (name: keyof TermsFields) => within(name, outageBounds.hours, readNumber, "hours");
@@ -236,6 +246,11 @@ function readTerms(
   });
   return {
     service: oneOf(SERVICES, fields.service),
+    climate: chosen(
+      "climate",
+      CLIMATES.map(({ id }) => id),
+    ),
+    place: chosen("place", Object.keys(PLACES)),
     keep_years: within("keep_years", planParameters.keep_years, readNumber, "years"),
     topoff_fee: money("topoff_fee", priceParameters.shop_topoff_fee),
     refrigerant_per_g: refrigerant === undefined ? undefined : refrigerant * per_g,

@@ -3,7 +3,7 @@ import type { AssessRequest } from "../../core/question/contract.ts";
 import type { PriceBook } from "../../core/quotes/price-book.ts";
 import type { QuoteCase } from "../../core/quotes/quote-lines.ts";
 import { quoteCase } from "../../core/quotes/quote-options.ts";
-import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import { placeSaid, type VehicleRecord } from "../../store/vehicle-record.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 
 /**
@@ -15,9 +15,9 @@ export function shopQuestion(
   as_of: string,
   { book }: { book: PriceBook },
 ): { request: AssessRequest; given: QuoteCase } {
-  const { vehicle, workspace } = record;
+  const { vehicle } = record;
   const terms = { currency: book.currency, book: { book } };
-  const request = withRepairDuty(vehicleRequest(record, as_of, { service: "shop" }, terms), workspace.place);
+  const request = withRepairDuty(vehicleRequest(record, as_of, { service: "shop" }, terms), placeSaid(record));
   return { request, given: quoteCase(vehicle, assess(request, { sensitivity: false })) };
 }
 

@@ -13,7 +13,7 @@ import {
 import { quoteOutlook } from "../../core/quotes/quote-outlook.ts";
 import { inLanguage } from "../../core/quotes/standard-words.ts";
 import { isPlace, rulesFor } from "../../core/rules/rules.ts";
-import type { VehicleRecord } from "../../store/vehicle-record.ts";
+import { placeSaid, type VehicleRecord } from "../../store/vehicle-record.ts";
 import { unitsOf } from "../workspace.ts";
 
 interface SnapshotCase {
@@ -53,7 +53,7 @@ export function quoteSnapshot(given: SnapshotCase): QuoteSnapshot {
     recommended_why,
     note,
     keep_years,
-    rules: quotedRules(record.workspace.place, today),
+    rules: quotedRules(placeSaid(record), today),
     request,
     model_version: MODEL_VERSION,
     outlook: quoteOutlook(offer, keep_years),

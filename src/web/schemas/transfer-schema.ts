@@ -7,6 +7,15 @@ import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../..
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
 import { customerStored, particularsStored } from "./customer-schema.ts";
+import {
+  entryOrderStored,
+  externalIdStored,
+  importRowStored,
+  importStored,
+  loggedStored,
+  mappingStored,
+  termsStored,
+} from "./fleet-lists-schema.ts";
 import { closedStored } from "./follow-up-schema.ts";
 import { invoiceStored, paymentStored } from "./invoice-schema.ts";
 import { closedRowStored, closedYearStored, orderStored, planStored, planYear } from "./plan-schema.ts";
@@ -29,10 +38,10 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
 import { checked, MAX_ISSUES } from "./sentences.ts";
 
 /**
- * The exported workspace, `seepwise-workspace` version 7: one JSON object, UTF-8.
+ * The exported workspace, `seepwise-workspace` version 11: one JSON object, UTF-8.
  *
  *     {
- *       "format": "seepwise-workspace", "version": 7, "exported_at": "2026-05-01T12:00:00.000Z",
+ *       "format": "seepwise-workspace", "version": 11, "exported_at": "2026-05-01T12:00:00.000Z",
  *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
  *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", "kind", "dye_in_own_oil", … } ],
  *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "date_within_days", … } ],
@@ -55,7 +64,14 @@ import { checked, MAX_ISSUES } from "./sentences.ts";
  *       "fleet_plans":  [ { "year", "terms": { "budget", "aim", "shop", "depots" }, "currency", … } ],
  *       "fleet_orders": [ { "id", "year", "vehicle_id", "option", "price", "month", "done_on", "paid", … } ],
  *       "fleet_closed_years": [ { "year", "number", "model_version", "gwp", "closed_at", "closed_by", … } ],
- *       "fleet_closed_rows":  [ { "year", "number", "vehicle_id", "label", "added_g", "recovered_g", "lost_g", … } ]
+ *       "fleet_closed_rows":  [ { "year", "number", "vehicle_id", "label", "added_g", "recovered_g", "lost_g", … } ],
+ *       "fleet_terms":  [ { "scope": "fleet", "group" or "depot", "name", "terms": { "service", "climate", … }, … } ],
+ *       "fleet_logged": [ { "vehicle_id", "from_date", "until_date", "missed" } ],
+ *       "external_ids": [ { "source", "kind": "vehicle" or "event", "external_id", "subject_id", … } ],
+ *       "imports":      [ { "id", "files": [ { "name" } ], "report", "taken_at", "taken_by", "undone_at", … } ],
+ *       "import_rows":  [ { "import_id", "kind", "subject_id", "vehicle_id", "version", "before" } ],
+ *       "entry_orders": [ { "entry_id", "vehicle_id", "order_key" } ],
+ *       "import_mappings": [ { "headers", "answers", "used_at" } ]
  *     }
  *
  * Every field is there, null where nothing was said; amounts are grams, dates `YYYY-MM-DD`, instants UTC. The four
@@ -64,8 +80,9 @@ import { checked, MAX_ISSUES } from "./sentences.ts";
  * are as in a request to the model. Money ends in its unit: `_minor` the currency's smallest, `_micro` millionths of
  * the main one. A quote comes without the customer's link, and its `snapshot` is what was sent. Version 1 ended with
  * the notes, version 2 with the locks of the fleet, version 3 had no currency in a price book, version 4 no kind of
- * vehicle and no dye in the compressor's own oil, version 5 no follow-ups, version 6 no vague dates, version 9 nothing
- * agreed besides an option and no deposits; all are taken as well.
+ * vehicle and no dye in the compressor's own oil, version 5 no follow-ups, version 6 no vague dates, version 7 no
+ * plans, version 8 no closed years, version 9 nothing agreed besides an option and no deposits, version 10 neither what
+ * holds for a fleet nor where its records came from; all are taken as well.
  */
 const workspace = z.strictObject({
   workspace_id: recordId,
@@ -110,6 +127,13 @@ const LISTED = {
   fleet_orders: orderStored,
   fleet_closed_years: closedYearStored,
   fleet_closed_rows: closedRowStored,
+  fleet_terms: termsStored,
+  fleet_logged: loggedStored,
+  external_ids: externalIdStored,
+  imports: importStored,
+  import_rows: importRowStored,
+  entry_orders: entryOrderStored,
+  import_mappings: mappingStored,
 };
 type ListName = keyof typeof LISTED;
 const LIST_NAMES = Object.keys(LISTED) as ListName[];
@@ -147,7 +171,17 @@ const ADDED_IN_8 = { fleet_plans: [], fleet_orders: [] };
 
 const ADDED_IN_9 = { fleet_closed_years: [], fleet_closed_rows: [] };
 
-const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8, 9];
+const ADDED_IN_11 = {
+  fleet_terms: [],
+  fleet_logged: [],
+  external_ids: [],
+  imports: [],
+  import_rows: [],
+  entry_orders: [],
+  import_mappings: [],
+};
+
+const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10];
 
 /** A document of an earlier version as one of today's; everything else as it is. */
 function upgraded(value: unknown): unknown {
@@ -160,6 +194,7 @@ function upgraded(value: unknown): unknown {
     ...(version < 6 ? ADDED_IN_6 : {}),
     ...(version < 8 ? ADDED_IN_8 : {}),
     ...(version < 9 ? ADDED_IN_9 : {}),
+    ...ADDED_IN_11,
   };
   const document = { ...added, ...value, version: DOCUMENT_VERSION };
   const with_years = version < 8 ? withLockYears(document) : document;
@@ -273,6 +308,10 @@ const UNIQUE: readonly Unique[] = [
   ["cylinder_moves", "id", "Two moves of cylinders have this id."],
   ["refrigerant_work", "log_id", "This entry names its technician twice."],
   ["vehicle_particulars", "vehicle_id", "This vehicle is named twice."],
+  ["fleet_logged", "vehicle_id", "This vehicle's records are said to be whole twice."],
+  ["imports", "id", "Two imports have this id."],
+  ["entry_orders", "entry_id", "This entry has two orders."],
+  ["import_mappings", "headers", "Two files have these headers."],
 ];
 
 function twiceIssues(document: WorkspaceDocument, [list, field, message]: Unique): Issue[] {
@@ -293,6 +332,10 @@ const OF_VEHICLES = [
   "refrigerant_work",
   "follow_ups_closed",
   "fleet_orders",
+  "fleet_logged",
+  "external_ids",
+  "import_rows",
+  "entry_orders",
 ] as const;
 
 function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof OF_VEHICLES)[number]): Issue[] {
@@ -312,6 +355,7 @@ function referenceIssues(document: WorkspaceDocument): Issue[] {
     payments: new Set(document.payments.map(({ id }) => id)),
     cylinders: new Set(document.cylinders.map(({ id }) => id)),
     plans: new Set(document.fleet_plans.map(({ year }) => year)),
+    imports: new Set(document.imports.map(({ id }) => id)),
   };
   return REFERENCES.flatMap(([list, field, to]) =>
     valuesOf(document[list], field).flatMap((id, i) =>
@@ -339,6 +383,7 @@ const REFERENCES = [
   ["refrigerant_work", "recovered_into", "cylinders"],
   ["refrigerant_work", "charged_from", "cylinders"],
   ["fleet_orders", "year", "plans"],
+  ["import_rows", "import_id", "imports"],
 ] as const;
 
 /** Every option of a quote must come to a price: its pages reckon it whenever they are opened. */

@@ -113,6 +113,13 @@ const ROW_NAMES = {
   fleet_orders: "Work orders of plans",
   fleet_closed_years: "Closed years of the audit",
   fleet_closed_rows: "Vehicles in closed years",
+  fleet_terms: "What holds for the fleet, groups and depots",
+  fleet_logged: "Vehicles with every charge logged",
+  external_ids: "Names that other programs use",
+  imports: "Imports of files",
+  import_rows: "What those imports wrote",
+  entry_orders: "Order numbers of entries",
+  import_mappings: "Columns as they were read",
 } as const satisfies Record<CountedList, string>;
 
 type CountedList = {

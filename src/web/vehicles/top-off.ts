@@ -9,7 +9,7 @@ import { questionOf } from "../../core/question/question.ts";
 import { readingsSaid } from "../../core/readings/said.ts";
 import { type TopOffPlan, topOffPlan } from "../../core/top-off-plan.ts";
 import { mayAct } from "../../store/roles.ts";
-import { type JudgedReadings, judgedReadings, type VehicleRecord } from "../../store/vehicle-record.ts";
+import { type JudgedReadings, judgedReadings, placeSaid, type VehicleRecord } from "../../store/vehicle-record.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
@@ -62,7 +62,7 @@ export function vehicleTopOffRoutes(deps: Deps) {
         fields: asked.fields,
         errors: asked.errors,
         read: read === null ? null : { date: read.line.date, id: read.line.id, judgement: read.judgement },
-        place: placeOf(workspace.place),
+        place: placeOf(placeSaid(record)),
         entry: mayAct(access.role, "editor") ? plannedEntry(plan, today, units) : null,
         submit_key: newSubmitKey(deps.random),
         asset: deps.asset,
@@ -82,11 +82,12 @@ interface Known {
 /**
  * The top-off question: from the query; the vehicle's record fills gaps, and overrides place and compressor.
  */
-function asksFor({ workspace, vehicle }: VehicleRecord, query: URLSearchParams, known: Known): TopOffQuestion {
+function asksFor(record: VehicleRecord, query: URLSearchParams, known: Known): TopOffQuestion {
   const { today, read, seal, temperatures } = known;
   const filled = new URLSearchParams(query);
   // Asked here only where the settings do not say it.
-  const place = placeOf(workspace.place);
+  const { vehicle } = record;
+  const place = placeOf(placeSaid(record));
   if (place !== "elsewhere" || !filled.has("where")) filled.set("where", place);
   if (vehicle.electric_compressor) filled.set("compressor", "electric");
   if (!filled.has("seal")) filled.set("seal", seal);

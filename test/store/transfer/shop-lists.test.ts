@@ -20,6 +20,13 @@ describe.each(engines)("price books, letterhead, quotes and fleet choices of an 
     fleet_plans: 1,
     fleet_orders: 1,
     fleet_closed_years: 1,
+    fleet_terms: 1,
+    fleet_logged: 1,
+    external_ids: 2,
+    imports: 1,
+    import_rows: 2,
+    entry_orders: 1,
+    import_mappings: 1,
   };
   const all = (what: keyof typeof NOTHING) =>
     Object.fromEntries(Object.entries(HELD).map(([name, count]) => [name, { ...NOTHING, [what]: count }]));
@@ -40,6 +47,18 @@ describe.each(engines)("price books, letterhead, quotes and fleet choices of an 
     expect(await empty.letterheads.get()).toEqual(await store.letterheads.get());
     expect(await empty.fleet.locks()).toEqual(new Map([[vehicle, { repair: "must", year: null }]]));
     expect(await writtenQuote(empty, vehicle)).toEqual(await writtenQuote(store, vehicle));
+  });
+
+  test("an import can still be taken back there, and the rows of its file did not travel", async () => {
+    const { store } = await database.whole();
+    const document = sent(await store.transfer.export());
+    expect(JSON.stringify(document)).not.toContain("secret cells");
+    const copy = await database.newStore();
+    await copy.transfer.import(document);
+    const [taken] = await copy.imports.list();
+    expect(taken).toMatchObject({ files: [{ name: "May.csv" }], taken_by: "tester", undone: null });
+    await copy.imports.undo(taken!.id);
+    expect((await copy.imports.get(taken!.id)).undone).toMatchObject({ entries_removed: 1, vehicles_removed: 1 });
   });
 
   test("are not added a second time", async () => {

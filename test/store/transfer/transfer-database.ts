@@ -32,6 +32,12 @@ const TABLES = [
   "fleet_orders",
   "fleet_closed_years",
   "fleet_closed_rows",
+  "fleet_terms",
+  "fleet_logged",
+  "external_ids",
+  "import_rows",
+  "entry_orders",
+  "import_mappings",
 ] as const;
 
 /**
@@ -58,6 +64,12 @@ export async function rowsOf(sql: Sql, { workspaceId }: WorkspaceStore) {
     fleet_orders: "id",
     fleet_closed_years: "year",
     fleet_closed_rows: "vehicle_id",
+    fleet_terms: "scope, name",
+    fleet_logged: "vehicle_id",
+    external_ids: "kind, external_id",
+    import_rows: "kind, subject_id",
+    entry_orders: "entry_id",
+    import_mappings: "headers",
   };
   const parsed = (value: unknown) => (typeof value === "string" && value.startsWith("{") ? JSON.parse(value) : value);
   const tables = await sql.batch(
@@ -132,7 +144,7 @@ export class TransferDatabase extends Database {
   /** The same with price books, a letterhead, a quote in each state, and what the fleet pages were told. */
   async whole() {
     const store = await this.filled();
-    const { priceBooks, letterheads, quotes, fleet, fleetImport } = store;
+    const { priceBooks, letterheads, quotes, fleet } = store;
     await priceBooks.update("retail", 0, OWN_BOOK);
     const winter = await priceBooks.create({ ...RETAIL_BOOK, name: "Winter שלום" });
     await priceBooks.archive(winter.id, 1);
@@ -172,8 +184,27 @@ export class TransferDatabase extends Database {
     await store.fleetClosings.close(2025, 0, { gwp: "AR6", model_version: "1" });
     const [planned] = await store.fleetPlans.orders(2026);
     await store.fleetPlans.tickOff(planned!.id, 1, { done_on: "2026-05-02", paid: 240 });
-    await fleetImport.add([{ ...VAN_IN_FILE, id: null, entries: [CAN] }]);
+    await this.#imported(store);
+    await store.fleetTerms.set("depot", "North yard", { climate: "hot-desert", keep_years: 3 });
+    await store.fleetTerms.setLogged({ ids: [vehicle] }, { from_date: null, until_date: "2026-05-01", missed: 0.1 });
+    const item = { external_id: "t 9", id: null, said: { ...VAN, label: "Truck 9" } };
+    const event = { external_id: "w 1", vehicle: { external_id: "t 9" }, entry: CAN };
+    const call = { source: "workshop", vehicles: [{ item }], events: [{ item: event }] };
+    await store.fleetUpsert.apply(call, () => []);
     return { store, vehicle, sent, token };
+  }
+
+  /** A file that was taken in, with an order of its own. */
+  async #imported({ imports, fleetImport }: WorkspaceStore): Promise<void> {
+    const text = (async function* () {
+      yield "vehicle,date\n";
+    })();
+    const file = { name: "May.csv", text, answers: {}, survey: ["secret cells"] };
+    const id = await imports.keep([file]);
+    const order = { ...CAN, order: "WO 31" };
+    const counts = await fleetImport.add([{ ...VAN_IN_FILE, id: null, entries: [order] }], { import_id: id });
+    const report = { files: [], counts, refused_rows: [{ cells: "secret cells" }], samples: [{ vehicle: "Van 31" }] };
+    await imports.finish(id, report, [], [{ headers: "vehicle date", answers: { columns: {} } }]);
   }
 }
 
@@ -197,6 +228,13 @@ export const NOTHING_ELSE = {
   fleet_orders: NOTHING,
   fleet_closed_years: NOTHING,
   fleet_closed_rows: NOTHING,
+  fleet_terms: NOTHING,
+  fleet_logged: NOTHING,
+  external_ids: NOTHING,
+  imports: NOTHING,
+  import_rows: NOTHING,
+  entry_orders: NOTHING,
+  import_mappings: NOTHING,
   renumbered_quotes: [],
   differing_vehicles: [],
   differing_books: [],

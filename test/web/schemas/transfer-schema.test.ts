@@ -14,7 +14,7 @@ function aDocument() {
   const settings = { mass_unit: "oz", temperature_unit: "F", pressure_unit: "psi-gauge", currency: "USD" };
   return {
     format: "seepwise-workspace",
-    version: 10,
+    version: 11,
     exported_at: at,
     workspace: { workspace_id: "local", name: "Mine", ...settings, place: null, time_zone: "UTC", ...own, ...made },
     vehicles: [
@@ -131,6 +131,13 @@ function aDocument() {
     fleet_orders: [],
     fleet_closed_years: [],
     fleet_closed_rows: [],
+    fleet_terms: [],
+    fleet_logged: [],
+    external_ids: [],
+    imports: [],
+    import_rows: [],
+    entry_orders: [],
+    import_mappings: [],
   };
 }
 
@@ -154,9 +161,9 @@ test("a document of version 1, which ended with the notes, is taken as one witho
   );
   expect(parseWorkspaceDocument({ ...records, version: 1 })).toEqual({
     ok: true,
-    document: { ...records, ...rest, version: 10 },
+    document: { ...records, ...rest, version: 11 },
   });
-  expect(paths({ ...records, version: 10 })).toContain("quotes");
+  expect(paths({ ...records, version: 11 })).toContain("quotes");
 });
 
 test("an entry of version 6, which knew single days only, is of that day; a vague one is taken as it is", () => {
@@ -186,7 +193,7 @@ test("a price book of version 3, which did not say its currency, is in that of i
   });
   const workspace = { ...document.workspace, currency: "EUR" };
   const read = parseWorkspaceDocument({ ...document, workspace, price_books: without, version: 3 });
-  expect(read).toMatchObject({ ok: true, document: { version: 10 } });
+  expect(read).toMatchObject({ ok: true, document: { version: 11 } });
   expect(read.ok && read.document.price_books.map(({ book }) => book.currency)).toEqual(["EUR"]);
 });
 
@@ -202,7 +209,7 @@ describe("refuses, and says where", () => {
   test.each<[string, Spoil, string]>([
     ["something else", () => "hello", ""],
     ["another format", (document) => ({ ...document, format: "other" }), "format"],
-    ["a newer version", (document) => ({ ...document, version: 11 }), "version"],
+    ["a newer version", (document) => ({ ...document, version: 12 }), "version"],
     ["a field of our making", (document) => ({ ...document, more: 1 }), "more"],
     ["a missing part", ({ notes: _, ...document }) => document, "notes"],
     [
