@@ -98,7 +98,8 @@ export async function takeBack(scope: Scope, import_id: string): Promise<Undone>
 
 async function deleteEntries(scope: Scope, rows: readonly WrittenRow[]): Promise<ReadonlySet<string>> {
   const ids = JSON.stringify(rows.map(({ subject_id }) => subject_id));
-  const deleted = await scope.batch([
+  const [, deleted] = await scope.batch([
+    takingBack(1),
     {
       sql: `DELETE FROM charge_log WHERE workspace_id = :workspace AND id IN (SELECT value FROM json_each(?))
         AND NOT EXISTS (SELECT 1 FROM charge_log AS next WHERE next.workspace_id = :workspace
@@ -115,8 +116,14 @@ async function deleteEntries(scope: Scope, rows: readonly WrittenRow[]): Promise
           WHERE c.workspace_id = :workspace AND c.id = entry_orders.entry_id)`,
       params: [ids],
     },
+    takingBack(0),
   ]);
-  return new Set(deleted[0]!.map(({ id }) => String(id)));
+  return new Set(deleted!.map(({ id }) => String(id)));
+}
+
+/** Lifts, and puts back in the same change, what keeps lines from being deleted. */
+function takingBack(now: 0 | 1): Statement {
+  return { sql: "UPDATE workspaces SET taking_back = ? WHERE workspace_id = :workspace", params: [now] };
 }
 
 /** Entries that still say what the import made of them say again what they said before. */
