@@ -65,7 +65,7 @@ export const IMPORTED_KINDS = ["vehicle", "particulars", "entry", "correction"] 
 export const EXTERNAL_KINDS = ["vehicle", "event"] as const;
 
 /** What a report has of single rows. */
-export const REPORTED_ROWS = [
+const REPORTED_ROWS = [
   "refused_rows",
   "mended_rows",
   "from_text_rows",

@@ -87,7 +87,7 @@ export async function readTold(scope: Scope, query: ToldQuery): Promise<Page<Tol
 }
 
 /** Changes that a message lists; of more it says how many there are. */
-export const MOST_CHANGES_TOLD = 200;
+const MOST_CHANGES_TOLD = 200;
 
 /** Answers of vehicles in use that are other than what was told last, while a run is ending; its id. */
 const CHANGED = `fleet_answers AS a

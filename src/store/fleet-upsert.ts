@@ -8,7 +8,7 @@ import { planOf } from "./upsert-plan.ts";
 import type { EntryCheck, UpsertAnswer, UpsertCall } from "./upsert-shapes.ts";
 
 /** Days for which the answer to a call under a key is kept. */
-export const KEPT_CALL_DAYS = 30;
+const KEPT_CALL_DAYS = 30;
 const DAY_MS = 86_400_000;
 /** How often a call is planned anew when someone writes at the same time. */
 const ATTEMPTS = 3;

@@ -9,7 +9,7 @@ import { currencyCode, instant, recordId } from "../schemas/record-schema.ts";
 
 const day = z.string().meta({ format: "date" });
 const month = z.string().regex(/^\d{4}-\d{2}$/);
-export const recommendation = z.enum([...OPTION_IDS, "check-first"]).nullable();
+const recommendation = z.enum([...OPTION_IDS, "check-first"]).nullable();
 
 const result = z.strictObject({
   external_id: z.string(),

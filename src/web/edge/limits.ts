@@ -14,7 +14,7 @@ const OF_A_FILE = /^\/fleet\/import\/\w+(\/\w+)?$/;
 /** A workspace of ten thousand vehicles with ten entries each is 38 MB when it is exported. */
 export const UPLOAD_BYTES = 64 * KIB * KIB;
 const UPLOAD_MS = 120_000;
-/** Other programs send up to a thousand items of a fleet at once; each has its check after the role, as uploads have. */
+/** Other programs send up to a thousand items at once; the limit stands after the check of the role, as for uploads. */
 const BULK: ReadonlySet<string> = new Set(["/api/fleet/records"]);
 const BULK_BYTES = 4 * KIB * KIB;
 /** Nothing goes on for longer: a connection on which nothing has moved for so long belongs to one who does not read. */

@@ -65,7 +65,7 @@ import { checked, MAX_ISSUES } from "./sentences.ts";
  *       "fleet_orders": [ { "id", "year", "vehicle_id", "option", "price", "month", "done_on", "paid", … } ],
  *       "fleet_closed_years": [ { "year", "number", "model_version", "gwp", "closed_at", "closed_by", … } ],
  *       "fleet_closed_rows":  [ { "year", "number", "vehicle_id", "label", "added_g", "recovered_g", "lost_g", … } ],
- *       "fleet_terms":  [ { "scope": "fleet", "group" or "depot", "name", "terms": { "service", "climate", … }, … } ],
+ *       "fleet_terms":  [ { "scope": "fleet", "group" or "depot", "name", "terms": { "climate", … }, … } ],
  *       "fleet_logged": [ { "vehicle_id", "from_date", "until_date", "missed" } ],
  *       "external_ids": [ { "source", "kind": "vehicle" or "event", "external_id", "subject_id", … } ],
  *       "imports":      [ { "id", "files": [ { "name" } ], "report", "taken_at", "taken_by", "undone_at", … } ],

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { ImportedEntry, ImportedVehicle } from "../../../src/store/fleet-import.ts";
+import type { ImportedEntry, ImportedVehicle } from "../../../src/store/imported-vehicle.ts";
 import type { WorkspaceStore } from "../../../src/store/workspace-store.ts";
 import { Database } from "../database.ts";
 import { engines } from "../engines.ts";
