@@ -134,7 +134,7 @@ const externalId = text(EXTERNAL_ID_CHARS);
 const EITHER = "Say which vehicle by vehicle, its external id, or by vehicle_id, not by both.";
 
 /** A vehicle of another program: what is absent stays as it is, null says nothing of it any more. */
-export const sentVehicle = fields({
+export const sentVehicle = z.strictObject({
   external_id: externalId,
   id: recordId.nullish(),
   ...vehicle_input,
@@ -144,15 +144,17 @@ export const sentVehicle = fields({
 });
 
 /** An event of another program, replaced as a whole. */
-export const sentEvent = fields({
-  external_id: externalId,
-  vehicle: externalId.nullish(),
-  vehicle_id: recordId.nullish(),
-  ...chargeEntryInput.shape,
-}).refine(({ vehicle, vehicle_id }) => (vehicle == null) !== (vehicle_id == null), {
-  path: ["vehicle"],
-  error: EITHER,
-});
+export const sentEvent = z
+  .strictObject({
+    external_id: externalId,
+    vehicle: externalId.nullish(),
+    vehicle_id: recordId.nullish(),
+    ...chargeEntryInput.shape,
+  })
+  .refine(({ vehicle, vehicle_id }) => (vehicle == null) !== (vehicle_id == null), {
+    path: ["vehicle"],
+    error: EITHER,
+  });
 
 /** Items of one call, of both kinds together. */
 export const MOST_ITEMS = 1000;
@@ -161,12 +163,12 @@ const itemsOf = <Item extends z.ZodType>(item: Item) =>
   z.array(item, { error: ITEMS }).max(MOST_ITEMS, { error: ITEMS }).nullish();
 
 /** What another program sends at once: as it is described, and with its items still to be read one by one. */
-export const fleetUpsert = fields({
+export const fleetUpsert = z.strictObject({
   source: text(SOURCE_CHARS),
   vehicles: itemsOf(sentVehicle),
   events: itemsOf(sentEvent),
 });
-export const fleetUpsertUnread = fields({
+export const fleetUpsertUnread = z.strictObject({
   source: text(SOURCE_CHARS),
   vehicles: itemsOf(z.unknown()),
   events: itemsOf(z.unknown()),

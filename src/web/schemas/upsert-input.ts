@@ -2,9 +2,9 @@ import type * as z from "zod";
 import { Problem } from "../../core/problem.ts";
 import { NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
 import type { SentEvent, SentItem, SentVehicle, UpsertCall } from "../../store/upsert-shapes.ts";
-import { issuesOf } from "./assess-request.ts";
 import { entryOf, shaped } from "./record-input.ts";
 import { fleetUpsertUnread, MOST_ITEMS, sentEvent, sentVehicle } from "./record-schema.ts";
+import { checked } from "./sentences.ts";
 
 /** Issues of one item: few enough to keep the answer to a thousand bad ones small. */
 const MOST_OF_AN_ITEM = 10;
@@ -34,12 +34,12 @@ function readItem<Schema extends z.ZodType, Item>(
   item: unknown,
   take: (given: z.infer<Schema>) => Item,
 ): SentItem<Item> {
-  const parsed = schema.safeParse(item);
-  if (parsed.success) return { item: take(parsed.data) };
+  const read = checked(schema, item);
+  if (read.ok) return { item: take(read.value) };
   const said = typeof item === "object" && item !== null && "external_id" in item ? item.external_id : "";
   return {
     external_id: typeof said === "string" ? said.slice(0, MOST_CHARS) : "",
-    issues: parsed.error.issues.flatMap(issuesOf).slice(0, MOST_OF_AN_ITEM),
+    issues: read.issues.slice(0, MOST_OF_AN_ITEM),
   };
 }
 
