@@ -32,16 +32,8 @@ export interface ImportedVehicle {
 export type KnownEntries = Pick<ImportedVehicle, "entries"> & { id: string };
 
 /** A vehicle that is here, by one of the names under which files may speak of it. */
-export interface KnownVehicle {
-  key: string;
+export interface KnownVehicle extends Omit<ImportedVehicle, "id" | "label" | "change" | "entries"> {
   id: string;
-  refrigerant: RefrigerantId;
-  nameplate_g: number;
-  fleet_group: string | null;
-  depot: string | null;
-  electric_compressor: boolean;
-  dye_in_own_oil: boolean | null;
-  kind: VehicleKind | null;
   /** The day of its newest entry; null without one. */
   last_date?: string | null;
 }

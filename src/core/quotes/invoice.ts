@@ -21,6 +21,9 @@ export type InvoiceKind = (typeof INVOICE_KINDS)[number];
 export const MOST_PAY_DAYS = 365;
 export const CREDIT_REASON_CHARS = 200;
 
+/** The most lines of extra work, and characters of each: more is no extra work any more. */
+export const extraBounds = { lines: 8, text_chars: 120 } as const;
+
 /** What an amount is made of: before tax, each tax, and with it. */
 export type Billed = Pick<OptionTotal, "net_minor" | "taxes" | "total_minor">;
 

@@ -15,10 +15,9 @@ import { answerPage } from "../edge/page.ts";
 import { Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { dayContextOf, todayIn } from "../workspace.ts";
+import { MOST_SELECTED } from "./table.ts";
 import { recordCooled } from "./terms.ts";
 
-/** As many as can be ticked. */
-const MOST = 300;
 const FIELDS = ["group", "depot", "date"] as const;
 
 /** Group and depot of vehicles as they were, so that a change of them can be undone. */
@@ -30,7 +29,7 @@ const placesBefore = z
       depot: z.string().min(1).max(MAX_LABEL_CHARS).nullable(),
     }),
   )
-  .max(MOST);
+  .max(MOST_SELECTED);
 type Place = z.infer<typeof placesBefore>[number];
 
 type Done = NonNullable<ChangePageProps["done"]>;
@@ -120,7 +119,7 @@ async function place(store: WorkspaceStore, ids: readonly string[], form: URLSea
 }
 
 function idsOf(said: readonly string[]): string[] {
-  return [...new Set(said)].filter((id) => id !== "").slice(0, MOST);
+  return [...new Set(said)].filter((id) => id !== "").slice(0, MOST_SELECTED);
 }
 
 function jsonOf(text: string): unknown {

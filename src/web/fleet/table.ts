@@ -25,7 +25,7 @@ type Granted = Context<AppEnv & GrantedEnv>;
 const PER_PAGE = 50;
 const MOST_PAGES = 10_000;
 /** Ticked one by one: more do not fit an address. */
-const MOST_SELECTED = 300;
+export const MOST_SELECTED = 300;
 const USUAL_SORT = "worth" satisfies FleetSort;
 /** Vehicles low within these are counted above the pictures. */
 const SOON_MONTHS = 3;

@@ -1,23 +1,19 @@
 import { type ExtraFields, extraInput, type IssueFields } from "../../../views/invoices/invoice-fields.ts";
 import { formatAmount, parseQuantity, parseUnitPrice } from "../../core/quantities/money.ts";
-import { type ExtraWork, extraTotal } from "../../core/quotes/invoice.ts";
+import { type ExtraWork, extraBounds, extraTotal } from "../../core/quotes/invoice.ts";
 import type { QuoteLine, QuoteOption } from "../../core/quotes/quote.ts";
-import { ANSWERED_HOW, type QuoteSnapshot } from "../../core/quotes/quote-document.ts";
+import { ANSWER_NAME_CHARS, ANSWERED_HOW, type QuoteSnapshot } from "../../core/quotes/quote-document.ts";
 import { lineOfOne } from "../../core/quotes/quote-lines.ts";
 import { type DayContext, type Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 
-/** More lines are no extra work any more. */
-const MOST_LINES = 8;
 /** Lines that stand there to be filled in, at first. */
 const FIRST_LINES = 3;
-const MAX_TEXT_CHARS = 120;
-const MAX_NAME_CHARS = 120;
 const EXTRA_KINDS = ["labor", "parts"] as const;
 
 /** The lines of a form, with one more to fill in. */
 export function extraFields(form: URLSearchParams): ExtraFields[] {
-  const typed = Array.from({ length: MOST_LINES }, (_, i) => {
+  const typed = Array.from({ length: extraBounds.lines }, (_, i) => {
     const part = (name: keyof ExtraFields) => form.get(extraInput(i + 1, name)) ?? "";
     return { text: part("text"), kind: part("kind"), hours: part("hours"), price: part("price") };
   });
@@ -64,7 +60,7 @@ function readLine(
   refuse: Refusals["refuse"],
 ): QuoteLine | undefined {
   const field = (part: keyof ExtraFields) => extraInput(n, part);
-  const words = readWords(text, MAX_TEXT_CHARS);
+  const words = readWords(text, extraBounds.text_chars);
   if ("message" in words) return refuse(field("text"), words.message);
   if (words.words === null) return refuse(field("text"), "Enter what was done, like fan relay");
   const of = oneOf(EXTRA_KINDS, kind);
@@ -91,7 +87,7 @@ function readYes(
   context: DayContext,
   refuse: Refusals["refuse"],
 ): ExtraWork["yes"] {
-  const name = readWords(yes_name, MAX_NAME_CHARS);
+  const name = readWords(yes_name, ANSWER_NAME_CHARS);
   if ("message" in name) refuse("yes_name", name.message);
   else if (name.words === null) refuse("yes_name", needed);
   const how = oneOf(ANSWERED_HOW, yes_how) ?? refuse("yes_how", "Choose how the yes came");

@@ -1,7 +1,13 @@
 import * as z from "zod";
 import { LANGUAGES } from "../../../data/customer-words.ts";
-import { CREDIT_REASON_CHARS, INVOICE_KINDS, invoiceTotal, PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
-import { ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
+import {
+  CREDIT_REASON_CHARS,
+  extraBounds,
+  INVOICE_KINDS,
+  invoiceTotal,
+  PAYMENT_METHODS,
+} from "../../core/quotes/invoice.ts";
+import { ANSWER_NAME_CHARS, ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
 import { PAYMENT_NOTE_CHARS } from "../../store/invoices.ts";
 import { letterhead_text, number_format, quoteOption, tax, taxes, vehicleOnPaper } from "./quote-schema.ts";
 import { actor, currencyCode, instant, recordId, text, textOrNone, vehicleStored, version } from "./record-schema.ts";
@@ -27,9 +33,9 @@ const document = z.strictObject({
   discount,
   extra: z
     .strictObject({
-      lines,
+      lines: lines.max(extraBounds.lines),
       agreed_minor: whole,
-      yes: z.strictObject({ name: z.string(), how: z.enum(ANSWERED_HOW), on: date }).nullable(),
+      yes: z.strictObject({ name: text(ANSWER_NAME_CHARS), how: z.enum(ANSWERED_HOW), on: date }).nullable(),
     })
     .optional(),
   taxes,
