@@ -25,7 +25,6 @@ const HELD = { inside: "yes", early: "no, earlier", late: "no, later" } as const
 
 /** What was said and what came, a mark a charge, each leading to its vehicle. */
 export function PredictedPicture({ marks, came }: { marks: readonly PredictedMark[]; came: number }) {
-  if (marks.length === 0) return null;
   const outside = marks.filter(({ held }) => held !== "inside").length;
   return (
     <ChartFigure

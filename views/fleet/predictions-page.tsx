@@ -44,7 +44,14 @@ export function PredictionsPage(props: PredictionsPageProps) {
       {shown && record.charges > 0 && (
         <>
           <Judgement record={record} />
-          <PredictedPicture marks={marks} came={record.came} />
+          {marks.length > 0 && (
+            <section aria-labelledby="pictures">
+              <h2 class="visually-hidden" id="pictures">
+                In pictures
+              </h2>
+              <PredictedPicture marks={marks} came={record.came} />
+            </section>
+          )}
           <Counts {...props} />
           <Limits record={record} />
         </>
