@@ -178,7 +178,7 @@ function Counts({ record, groups }: PredictionsPageProps) {
                     </th>
                     <td class="figure-cell">{saidNumber(of.charges)}</td>
                     <td class="figure-cell">{saidNumber(of.came)}</td>
-                    <td class="figure-cell">{of.inside === null ? "too few" : saidPercent(of.inside.share)}</td>
+                    <td class="figure-cell">{saidInside(of)}</td>
                     <td class="figure-cell">{of.compared?.model.mean.toFixed(1) ?? "–"}</td>
                     <td class="figure-cell">{of.compared?.rule.mean.toFixed(1) ?? "–"}</td>
                   </tr>
@@ -193,11 +193,17 @@ function Counts({ record, groups }: PredictionsPageProps) {
   );
 }
 
+/** The share in the likely range; of a group that nobody followed to the end of it, it is not known. */
+function saidInside({ inside, known }: TrackRecord): string {
+  if (inside !== null) return saidPercent(inside.share);
+  return known < hindsight.share_least ? "too few" : "not known yet";
+}
+
 /** What the figures cannot tell. */
 function Limits({ record }: { record: TrackRecord }) {
   return (
     <Fold id="limits" title="What these figures cannot tell">
-      <ul>
+      <ul class="bullets">
         <li>
           Nobody logs the day a system becomes low. We take the middle between the last day it still cooled, at most
           three months back, and the day it was found low.
