@@ -33,7 +33,10 @@ export function quoteCase(
   };
 }
 
-/** Where a test last showed a leak; null where none did since the last repair. */
+/**
+ * Where a test last showed a leak; null where none did since the last repair. What was found on the day of a repair is
+ * what was repaired.
+ */
 export function leakFoundAt({
   findings,
   charge_log,
@@ -43,7 +46,7 @@ export function leakFoundAt({
 }): LocationId | null {
   const repaired = charge_log.reduce((last, { repair, date }) => (repair != null && date > last ? date : last), "");
   const found = findings
-    .filter(({ result, date }) => result === "leak" && date >= repaired)
+    .filter(({ result, date }) => result === "leak" && date > repaired)
     .toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0))
     .at(-1);
   return found === undefined || found.location === "anywhere" ? null : found.location;

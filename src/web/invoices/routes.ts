@@ -10,9 +10,9 @@ import { Problem } from "../../core/problem.ts";
 import { formatDate } from "../../core/quantities/dates.ts";
 import { plainAmount, sumOf } from "../../core/quantities/money.ts";
 import { agreementOf } from "../../core/quotes/agreement.ts";
-import { invoiceState, owingOf } from "../../core/quotes/invoice.ts";
+import { type InvoiceDocument, invoiceState, owingOf } from "../../core/quotes/invoice.ts";
 import { notFound } from "../../store/errors.ts";
-import type { InvoiceAccount, Payment } from "../../store/invoices.ts";
+import type { Invoice, InvoiceAccount, Payment } from "../../store/invoices.ts";
 import type { Quote } from "../../store/quote-row.ts";
 import { mayAct } from "../../store/roles.ts";
 import { type GrantedEnv, requireRole } from "../edge/access.ts";
@@ -203,11 +203,15 @@ async function answerInvoice(
   { payment_fields, credit_fields, errors = [] }: AccountState = {},
 ): Promise<Response> {
   const { settings, vehicles } = c.var.store;
-  const [workspace, vehicle] = await Promise.all([settings.get(), vehicles.get(invoice.vehicle_id)]);
+  const [workspace, vehicle, document] = await Promise.all([
+    settings.get(),
+    vehicles.get(invoice.vehicle_id),
+    asShopWrites(c, invoice),
+  ]);
   const today = todayIn(workspace, deps.now());
-  const { currency, number_format, pay_by } = invoice.document;
+  const { currency, number_format, pay_by } = document;
   const page = InvoicePage({
-    ...{ id: invoice.id, kind: invoice.kind, number: invoice.number, document: invoice.document, balance },
+    ...{ id: invoice.id, kind: invoice.kind, number: invoice.number, document, balance },
     state: invoice.kind === "invoice" ? invoiceState(balance, pay_by, today) : null,
     payments: shownPayments(payments),
     credit_notes,
@@ -227,6 +231,12 @@ async function answerInvoice(
     asset: deps.asset,
   });
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
+}
+
+/** An invoice with amounts as the shop itself writes them: its paper has them as the customer reads them. */
+async function asShopWrites(c: Granted, { document }: Invoice): Promise<InvoiceDocument> {
+  const { number_format } = (await c.var.store.letterheads.get()).letterhead;
+  return { ...document, number_format };
 }
 
 function shownPayments(payments: readonly Payment[]): ShownPayment[] {
@@ -259,7 +269,8 @@ async function recordPayment(c: Granted, deps: Deps): Promise<Response> {
   const account = await invoices.account(c.req.param("id") ?? "");
   const payment_fields = paymentFields(form);
   const context = dayContextOf(await settings.get(), deps.now());
-  const read = readPayment(payment_fields, owingOf(account.balance), account.invoice.document, context);
+  const money = await asShopWrites(c, account.invoice);
+  const read = readPayment(payment_fields, owingOf(account.balance), money, context);
   if (!read.ok) return answerInvoice(c, deps, account, { payment_fields, errors: read.errors });
   await invoices.pay(account.invoice.id, read.input, submitKeyOf(form));
   return c.redirect(`/invoices/${account.invoice.id}`, 303);
@@ -272,7 +283,8 @@ async function creditInvoice(c: Granted, deps: Deps): Promise<Response> {
   const { invoice, balance, credit_notes } = account;
   if (invoice.kind !== "invoice") throw notFound("invoice");
   const credit_fields = creditFields(form);
-  const read = readCredit(credit_fields, balance.total_minor - balance.credited_minor, invoice.document);
+  const left_minor = balance.total_minor - balance.credited_minor;
+  const read = readCredit(credit_fields, left_minor, await asShopWrites(c, invoice));
   if (!read.ok) return answerInvoice(c, deps, account, { credit_fields, errors: read.errors });
   const left = leftOf(
     invoice.document.billed,

@@ -369,6 +369,7 @@ describe("the options that a quote begins with", () => {
   it.each([
     ["the last test that showed one", [HOSE_SEEN, { ...HOSE_SEEN, date: "2026-04-29", location: "joint" }], "joint"],
     ["not before the last repair", [{ ...HOSE_SEEN, date: "2026-03-01" }], null],
+    ["not on its day: that is what was repaired", [{ ...HOSE_SEEN, date: "2026-04-01" }], null],
     ["nothing without a leak", [{ ...HOSE_SEEN, result: "clean" }], null],
     ["nothing without a place", [{ ...HOSE_SEEN, location: "anywhere" }], null],
   ] as const)("by the record it is found by %s", (_which, findings, place) => {
