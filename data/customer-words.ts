@@ -535,6 +535,11 @@ const WORDS = {
     es: "Trabajo adicional: {sum} con impuestos; se habían acordado {limit}. {name} lo aceptó {how} el {day}.",
     de: "Mehrarbeit: {sum} mit Steuer; vereinbart waren {limit}. {name} hat {how} am {day} zugestimmt.",
   },
+  "invoice.found": {
+    en: "The leak was {place}. The price is the one quoted for it.",
+    es: "La fuga estaba {place}. El precio es el presupuestado para ese lugar.",
+    de: "Das Leck war {place}. Der Preis ist der dafür angebotene.",
+  },
   "how.phone": { en: "by phone", es: "por teléfono", de: "telefonisch" },
   "how.paper": { en: "on paper", es: "por escrito", de: "schriftlich" },
   "how.person": { en: "in person", es: "en persona", de: "persönlich" },

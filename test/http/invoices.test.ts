@@ -1,4 +1,6 @@
 import { describe, expect, test } from "vitest";
+import { RETAIL_BOOK } from "../../data/price-book.ts";
+import { optionFromBook } from "../../src/core/quotes/quote-options.ts";
 import { VAN } from "../store/samples.ts";
 import { AS_SENT, QUOTED, quoted } from "../support/an-order.ts";
 import { linksRuntimes } from "../support/links-app.ts";
@@ -100,6 +102,33 @@ describe.each(linksRuntimes)("invoices on $name", ({ start }) => {
       /Extra work: \$60\.00 with tax, where \$0\.00 was agreed\. Robin said yes to it by phone on \d+ /,
     );
     expect(paper).toContain("Total $462.67");
+  });
+
+  test("a repair of what is found is ordered and billed for the place where it was: the condenser, 390.00 in parts", async () => {
+    const { id: vehicle } = await desk.store.vehicles.create(VAN);
+    const given = { refrigerant: "R-134a", nameplate_g: 650, missing_g: 250, likeliest: "joint" } as const;
+    const work = { recharge: false, test: "electronic", repair: "found" } as const;
+    const found = optionFromBook("a", RETAIL_BOOK, work, given, "USD");
+    const content = { ...QUOTED, book: RETAIL_BOOK, options: [found] };
+    const { id, path } = await quoted(desk.store, vehicle, { options: [found], taxes: RETAIL_BOOK.taxes }, content);
+    await desk.store.quotes.recordAnswer(id, 2, { option: "a", name: "Robin Ames", keep_years: 5, how: "paper" });
+    const order = textOf(await desk.editor.page(`${path}/work-order`));
+    expect(order).toContain("For a leak at a joint. Found elsewhere, ask the customer");
+    const there = textOf(await desk.editor.page(`${path}/work-order?found=condenser`));
+    expect(there).toContain("For a leak at the condenser");
+    expect(there).toContain("Condenser, drier, O-rings and oil, 1");
+    const form = formIn(await desk.editor.page(`${path}/invoice`), "issue");
+    expect(form.get("found")).toBe("joint");
+    form.set("found", "condenser");
+    const { headers } = await desk.editor.post(`${path}/invoice`, form);
+    const paper = textOf(await desk.editor.page(`${headers.get("Location")}/paper`));
+    // 927.22 as for the repair of a condenser alone (test/http/quotes/draft.test.ts), and 100.00 for the search.
+    for (const words of [
+      "The leak was at the condenser.",
+      "Condenser, drier, O-rings and oil 1 $390.00",
+      "Total $1,027.22",
+    ])
+      expect(paper).toContain(words);
   });
 
   test.each([

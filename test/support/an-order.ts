@@ -49,8 +49,13 @@ export const AS_SENT: QuoteSnapshot = {
 };
 
 /** A quote of 402.67 that was sent for a vehicle, at version 2: the shop's address of it, and the customer's. */
-export async function quoted(store: WorkspaceStore, vehicle_id: string, changes: Partial<QuoteSnapshot> = {}) {
-  const draft = await store.quotes.create(vehicle_id, QUOTED);
-  const { token } = await store.quotes.send(draft.id, 1, { content: QUOTED, snapshot: { ...AS_SENT, ...changes } });
+export async function quoted(
+  store: WorkspaceStore,
+  vehicle_id: string,
+  changes: Partial<QuoteSnapshot> = {},
+  content = QUOTED,
+) {
+  const draft = await store.quotes.create(vehicle_id, content);
+  const { token } = await store.quotes.send(draft.id, 1, { content, snapshot: { ...AS_SENT, ...changes } });
   return { id: draft.id, path: `/vehicles/${vehicle_id}/quotes/${draft.id}`, link: `/q/${token}` };
 }

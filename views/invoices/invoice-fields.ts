@@ -3,6 +3,8 @@ export interface IssueFields {
   name: string;
   address: string;
   days: string;
+  /** Where a repair of what is found was made. */
+  found: string;
   extra: readonly ExtraFields[];
   /** Who said yes to more than was agreed, how and when. */
   yes_name: string;

@@ -99,6 +99,9 @@ export function InvoicePaper(props: InvoicePaperProps) {
         ) : (
           <CreditTable document={document} said={said} />
         )}
+        {document.found_at !== undefined && (
+          <p>{said.word("invoice.found", { place: said.word(`place.${document.found_at}.at`) })}</p>
+        )}
         <Extra document={document} said={said} />
         {balance !== null && <Paid balance={balance} said={said} />}
       </section>

@@ -1,10 +1,12 @@
 import { formatAmount } from "../../src/core/quantities/money.ts";
+import { LOCATION_IDS } from "../../src/core/question/contract.ts";
 import type { InvoiceDocument } from "../../src/core/quotes/invoice.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
+import { PLACE_NAMES } from "../words/places.ts";
 import { extraInput, type IssueFields } from "./invoice-fields.ts";
 import { InvoicePaper } from "./invoice-paper.tsx";
 
@@ -19,6 +21,8 @@ interface IssuePageProps {
   deposit_minor: number;
   /** What extra work may come to with tax without asking. */
   agreed_minor: number;
+  /** It repairs what is found: what it costs hangs on where that is. */
+  by_place: boolean;
   errors: readonly FieldError[];
   submit_key: string;
   asset: AssetUrl;
@@ -26,7 +30,7 @@ interface IssuePageProps {
 
 /** Whom an invoice is for, and what will stand on it; once issued nothing of it changes. */
 export function IssuePage(props: IssuePageProps) {
-  const { quote, fields, document, not_logged, deposit_minor, errors, submit_key, asset } = props;
+  const { quote, fields, document, not_logged, deposit_minor, by_place, errors, submit_key, asset } = props;
   const { currency, number_format } = document;
   const of = fieldOf(fields, messagesOf(errors));
   return (
@@ -47,6 +51,15 @@ export function IssuePage(props: IssuePageProps) {
           <TextField {...of("name")} label="For" hint="Name of the one who pays" words />
           <TextField {...of("days")} label="Days to pay" hint="Empty for nothing said" inputmode="numeric" short />
         </div>
+        {by_place && (
+          <SelectField
+            {...of("found")}
+            value={fields.found === "" ? (document.found_at ?? "") : fields.found}
+            label="Leak found at"
+            hint="The price quoted for it is billed: ask the customer first"
+            choices={LOCATION_IDS.map((id) => ({ value: id, label: PLACE_NAMES[id].name }))}
+          />
+        )}
         <TextAreaField {...of("address")} label="Address" rows={3} />
         <ExtraWorkFields {...props} />
         <FormFoot submit="Issue the invoice">

@@ -1,7 +1,7 @@
 import type { Language } from "../../../data/customer-words.ts";
 import type { NumberFormatId } from "../../../data/number-formats.ts";
 import { apportioned, sumOf } from "../quantities/money.ts";
-import type { RefrigerantId } from "../question/contract.ts";
+import type { LocationId, RefrigerantId } from "../question/contract.ts";
 import {
   type OptionTotal,
   optionTotal,
@@ -56,6 +56,8 @@ export interface InvoiceDocument {
   discount: QuoteOption["discount"];
   /** Work that came to it; absent where none did, and from what was issued before it was asked for. */
   extra?: ExtraWork | undefined;
+  /** Of a repair of what was found: where that was. Absent from every other. */
+  found_at?: LocationId | undefined;
   taxes: Taxes;
   billed: Billed;
   quote_number: number;

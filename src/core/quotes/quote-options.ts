@@ -7,7 +7,7 @@ import {
   type RefrigerantId,
 } from "../question/contract.ts";
 import type { PriceBook } from "./price-book.ts";
-import { type OptionWork, optionTotal, type QuoteOption } from "./quote.ts";
+import { type OptionWork, optionTotal, type QuoteLine, type QuoteOption } from "./quote.ts";
 import { lineOfOne, type QuoteCase, quoteLines } from "./quote-lines.ts";
 import { isNothingNeeded } from "./quote-outlook.ts";
 
@@ -118,6 +118,39 @@ export function optionFromBook(
           }
         : null,
   };
+}
+
+/**
+ * A repair of what is found once it is found at `place`: the lines that the book has for the place it was priced for make
+ * way for those of this one; what someone changed or added stays. Any other option is given as it is.
+ */
+export function repairedAt(
+  option: QuoteOption,
+  place: LocationId,
+  book: PriceBook,
+  given: QuoteCase,
+  currency: string,
+): QuoteOption {
+  const { found, work } = option;
+  if (found === null || place === found.priced_for) return option;
+  const linesAt = (likeliest: LocationId) => quoteLines(book, work, { ...given, likeliest }, currency);
+  const [before, after] = [linesAt(found.priced_for), linesAt(place)];
+  const in_place_of = (line: QuoteLine): QuoteLine[] => {
+    const was = before.find(({ text }) => text === line.text);
+    if (was === undefined) return [line];
+    const becomes = after.find(({ text }) => text === line.text);
+    if (becomes === undefined) return [];
+    return [JSON.stringify(was) === JSON.stringify(line) ? becomes : line];
+  };
+  const first = option.lines.findIndex(({ text }) => !after.some((one) => one.text === text));
+  const added = after.filter(({ text }) => !before.some((one) => one.text === text));
+  const at = Math.max(0, first);
+  const lines = [
+    ...option.lines.slice(0, at).flatMap(in_place_of),
+    ...added,
+    ...option.lines.slice(at).flatMap(in_place_of),
+  ];
+  return { ...option, lines };
 }
 
 function wordsFor(book: PriceBook, { recharge, test, repair }: OptionWork): keyof typeof OPTION_WORDS {

@@ -6,12 +6,14 @@ import {
   invoiceTotal,
 } from "../../core/quotes/invoice.ts";
 import { type Letterhead, printedLetterhead, UNNAMED_VEHICLE } from "../../core/quotes/quote-document.ts";
-import { notFound } from "../../store/errors.ts";
 import type { Invoice } from "../../store/invoices.ts";
 import type { Quote } from "../../store/quote-row.ts";
+import type { Order } from "./order.ts";
 
 interface InvoiceCase {
   quote: Quote;
+  /** What was accepted of it. */
+  order: Order;
   customer: InvoiceDocument["customer"];
   letterhead: Letterhead;
   issued_on: string;
@@ -20,23 +22,18 @@ interface InvoiceCase {
   extra: ExtraWork | null;
 }
 
-/**
- * The invoice for the accepted option of a quote: lines, discounts and taxes as they were sent. Throws `Problem`
- * not-found without one.
- */
+/** The invoice for the accepted option of a quote: lines, discounts and taxes as they were sent. */
 export function invoiceOfQuote(given: InvoiceCase): InvoiceDocument {
   const { quote, customer, letterhead, issued_on, pay_by, extra } = given;
-  const { snapshot, decided_option, work } = quote;
-  const option = snapshot?.options.find(({ id }) => id === decided_option);
-  if (snapshot === null || option === undefined) throw notFound("accepted quote");
+  const { snapshot, option, found_at } = given.order;
   const { refrigerant, nameplate_g, shown = UNNAMED_VEHICLE } = snapshot.vehicle;
-  const order = {
+  const billed = {
     lines: option.lines,
     discount: option.discount,
     ...(extra === null ? {} : { extra }),
     taxes: snapshot.taxes,
   };
-  const { net_minor, taxes, total_minor } = invoiceTotal(order, snapshot.currency);
+  const { net_minor, taxes, total_minor } = invoiceTotal(billed, snapshot.currency);
   return {
     prefix: letterhead.invoice_prefix,
     issued_on,
@@ -47,10 +44,11 @@ export function invoiceOfQuote(given: InvoiceCase): InvoiceDocument {
     number_format: snapshot.number_format,
     ...(snapshot.language === undefined ? {} : { language: snapshot.language }),
     title: option.title,
-    ...order,
+    ...billed,
+    ...(found_at === null ? {} : { found_at }),
     billed: { net_minor, taxes, total_minor },
     quote_number: snapshot.number,
-    worked_on: work?.date ?? null,
+    worked_on: quote.work?.date ?? null,
     pay_by,
     credits: null,
   };
@@ -68,7 +66,7 @@ interface CreditCase {
 /** The credit note for an amount of an invoice. */
 export function creditNoteOf({ invoice, amount_minor, left, reason, issued_on }: CreditCase): InvoiceDocument {
   const { number } = invoice;
-  const { extra: _, ...document } = invoice.document;
+  const { extra: _, found_at: __, ...document } = invoice.document;
   return {
     ...document,
     issued_on,

@@ -18,7 +18,7 @@ import { extraFields, readExtraWork } from "./extra-work.ts";
 
 export function issueFields(form: URLSearchParams): IssueFields {
   return {
-    ...typedFields(form, ["name", "address", "days", "yes_name", "yes_how", "yes_on"]),
+    ...typedFields(form, ["name", "address", "days", "found", "yes_name", "yes_how", "yes_on"]),
     extra: extraFields(form),
   };
 }

@@ -27,6 +27,7 @@ import { creditNoteOf, invoiceOfQuote, leftOf } from "./invoice-document.ts";
 import { creditFields, issueFields, paymentFields, readCredit, readIssue, readPayment } from "./invoice-forms.ts";
 import { invoicesCsv } from "./invoices-csv.ts";
 import { listedInvoices } from "./listed.ts";
+import { orderOf } from "./order.ts";
 
 type Granted = Context<GrantedEnv>;
 
@@ -89,13 +90,14 @@ async function acceptedQuote(c: Granted): Promise<Quote> {
 
 async function answerWorkOrder(c: Granted, deps: Deps): Promise<Response> {
   const quote = await acceptedQuote(c);
-  const { content, decided_name, decided_at } = quote;
-  const { snapshot, option } = orderOf(quote);
+  const { decided_name, decided_at } = quote;
+  const { snapshot, own_option, found_at } = orderOf(quote, c.req.query("found") ?? "");
   const { time_zone } = await c.var.store.settings.get();
   const page = WorkOrderPage({
     snapshot,
     // As the shop wrote it: the customer's words are for the customer.
-    option: content.options.find(({ id }) => id === option.id) ?? option,
+    option: own_option,
+    found_at,
     accepted: { name: decided_name ?? "", on: calendarDay(new Date(decided_at ?? 0), time_zone) },
     agreement: agreementOf(quote.agreed),
     back: pathOf(quote),
@@ -121,7 +123,7 @@ async function answerIssue(
   if (issued !== undefined) return c.redirect(`/invoices/${issued.id}`, 303);
   const fields = sent?.fields ?? (await usualIssue(c, quote, letterhead.pay_days));
   const context = dayContextOf(workspace, deps.now());
-  const order = orderOf(quote);
+  const order = orderOf(quote, fields.found);
   const read = readIssue(fields, order, context);
   const { customer, pay_by, extra } = read.ok
     ? read.input
@@ -130,10 +132,11 @@ async function answerIssue(
   const page = IssuePage({
     quote: pathOf(quote),
     fields,
-    document: invoiceOfQuote({ quote, customer, letterhead, issued_on: context.today, pay_by, extra }),
+    document: invoiceOfQuote({ quote, order, customer, letterhead, issued_on: context.today, pay_by, extra }),
     not_logged: quote.work === null,
     deposit_minor: await invoices.openDeposit(quote.id),
     agreed_minor: order.agreed_minor,
+    by_place: order.found_at !== null,
     errors,
     submit_key: newSubmitKey(deps.random),
     asset: deps.asset,
@@ -141,18 +144,20 @@ async function answerIssue(
   return answerPage(c, page, errors.length > 0 ? 422 : 200);
 }
 
-/** What was accepted, and how far extra work may go. Throws `Problem` not-found without a yes. */
-function orderOf({ snapshot, decided_option, agreed }: Quote) {
-  const option = snapshot?.options.find(({ id }) => id === decided_option);
-  if (snapshot === null || option === undefined) throw notFound("accepted quote");
-  return { snapshot, option, agreed_minor: agreementOf(agreed).extra_minor };
+/** Where a leak was repaired with the work of a quote, by the log; empty where none was. */
+async function repairedIn(c: Granted, { vehicle_id, work }: Quote): Promise<string> {
+  if (work === null) return "";
+  const entries = await c.var.store.chargeLog.list(vehicle_id);
+  return entries.findLast(({ date, repair }) => date === work.date && repair !== null)?.repair ?? "";
 }
 
 /** The name in the customer records, else the one on the quote. */
 async function usualIssue(c: Granted, quote: Quote, pay_days: string): Promise<IssueFields> {
   const customer = await customerOf(c, quote);
   const name = quote.content.customer || customer?.name || quote.decided_name || "";
-  const form = new URLSearchParams({ name, address: customer?.address ?? "", days: pay_days, yes_on: "today" });
+  const found = await repairedIn(c, quote);
+  const address = customer?.address ?? "";
+  const form = new URLSearchParams({ name, address, days: pay_days, yes_on: "today", found });
   return issueFields(form);
 }
 
@@ -179,10 +184,11 @@ async function issue(c: Granted, deps: Deps): Promise<Response> {
       "This vehicle is a sample. Sample work is not billed: an invoice's number is used for good.",
     );
   const context = dayContextOf(workspace, deps.now());
-  const read = readIssue(fields, orderOf(quote), context);
+  const order = orderOf(quote, fields.found);
+  const read = readIssue(fields, order, context);
   if (!read.ok) return answerIssue(c, deps, quote, { fields, errors: read.errors });
   if (form.has("look")) return answerIssue(c, deps, quote, { fields, errors: [] });
-  const document = invoiceOfQuote({ quote, letterhead, issued_on: context.today, ...read.input });
+  const document = invoiceOfQuote({ quote, order, letterhead, issued_on: context.today, ...read.input });
   const customer_id = (await customerOf(c, quote))?.id ?? null;
   const about = { quote_id: quote.id, vehicle_id: quote.vehicle_id, customer_id };
   const first_number = Number(letterhead.invoice_first || "1");

@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { LANGUAGES } from "../../../data/customer-words.ts";
+import { LOCATION_IDS } from "../../core/question/contract.ts";
 import {
   CREDIT_REASON_CHARS,
   extraBounds,
@@ -38,6 +39,7 @@ const document = z.strictObject({
       yes: z.strictObject({ name: text(ANSWER_NAME_CHARS), how: z.enum(ANSWERED_HOW), on: date }).nullable(),
     })
     .optional(),
+  found_at: z.enum(LOCATION_IDS).optional(),
   taxes,
   billed: z.strictObject({
     net_minor: whole,

@@ -2,14 +2,23 @@ import { describe, expect, it, test } from "vitest";
 import { RETAIL_BOOK } from "../../../data/price-book.ts";
 import { assess } from "../../../src/core/assess.ts";
 import { mainUnits } from "../../../src/core/quantities/money.ts";
-import type { AssessAnswer, AssessRequest, Finding, LogEntry, OptionId } from "../../../src/core/question/contract.ts";
+import {
+  type AssessAnswer,
+  type AssessRequest,
+  type Finding,
+  LOCATION_IDS,
+  type LogEntry,
+  type OptionId,
+} from "../../../src/core/question/contract.ts";
 import { bookPrices } from "../../../src/core/quotes/book-prices.ts";
 import { type OptionWork, optionTotal, placePriceRange, type QuoteOption } from "../../../src/core/quotes/quote.ts";
+import { lineOfOne } from "../../../src/core/quotes/quote-lines.ts";
 import {
   leakFoundAt,
   nextOptionId,
   optionFromBook,
   quoteCase,
+  repairedAt,
   replacesWork,
   suggestedOptions,
   suggestedWorks,
@@ -375,6 +384,34 @@ describe("the options that a quote begins with", () => {
   ] as const)("by the record it is found by %s", (_which, findings, place) => {
     const charge_log = [{ date: "2026-04-01", repair: "hose" as const }];
     expect(leakFoundAt({ findings, charge_log })).toBe(place);
+  });
+
+  describe("of what is found, once it is found", () => {
+    const given = { refrigerant: "R-134a", nameplate_g: 650, missing_g: 250, likeliest: "joint" } as const;
+    const option = optionFromBook("c", RETAIL_BOOK, FOUND, given, "USD");
+    const totalOf = (one: QuoteOption) => optionTotal(one, RETAIL_BOOK.taxes, "USD").total_minor;
+
+    it.each(LOCATION_IDS)("at %s comes to just what was quoted for it", (place) => {
+      const there = repairedAt(option, place, RETAIL_BOOK, given, "USD");
+      expect(totalOf(there)).toBe(option.found?.totals_minor[place]);
+    });
+
+    it("keeps what someone changed or added, and the supplies that go with the hours", () => {
+      // The search, by hand at 80.00 in place of 100.00, and a fee of 5.00 that bears the tax on labor, which is none.
+      const lines = option.lines.map((line) =>
+        line.kind === "test" ? { ...line, unit_price_micro: 80_000_000 } : line,
+      );
+      const changed = { ...option, lines: [...lines, lineOfOne("service", "Fee", 5_000_000)] };
+      const there = repairedAt(changed, "condenser", RETAIL_BOOK, given, "USD");
+      expect(totalOf(there)).toBe((option.found?.totals_minor.condenser ?? 0) - 20_00 + 5_00);
+      expect(there.lines.map(({ text }) => text)).toContain("Fee");
+      expect(there.lines.some(({ text }) => text.includes("O-ring") && text.startsWith("Open"))).toBe(false);
+    });
+
+    it("any other option stays as it is", () => {
+      const hose = optionFromBook("d", RETAIL_BOOK, HOSE, given, "USD");
+      expect(repairedAt(hose, "condenser", RETAIL_BOOK, given, "USD")).toBe(hose);
+    });
   });
 
   it("each replaces those whose work it contains", () => {
