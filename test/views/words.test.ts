@@ -9,10 +9,17 @@ import {
   saidPercent,
   saidRelease,
 } from "../../views/words/numbers.ts";
+import { Unbroken } from "../../views/words/said.tsx";
 import { saidMonth, saidSpan, saidYears } from "../../views/words/times.ts";
 
 /** Numbers with their unit stay on one line. */
 const joined = (text: string) => text.replaceAll(" ", "\u00a0");
+
+test("a refrigerant among words is not broken over lines", () => {
+  expect(String(Unbroken({ text: "R-1234yf, what is missing; no R-12" }))).toBe(
+    '<span class="whole">R-1234yf</span>, what is missing; no <span class="whole">R-12</span>',
+  );
+});
 
 describe("numbers as a person says them", () => {
   test.each([

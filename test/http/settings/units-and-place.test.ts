@@ -35,7 +35,10 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
       const shown = "55.4 60.3 63.1 74.7 81.1 93.2 96.1 92.8 86.7 76.6 64.4 31.1";
       await desk.post("/settings", { ...FORM, temperature_unit: "F", climate: "own", means: shown, version: "2" });
       expect((await desk.store.settings.get()).monthly_mean_c).toEqual(monthly_mean_c);
-      expect(await desk.page("/settings")).toContain(`value="${shown}"`);
+      const page = await desk.page("/settings");
+      expect(page).toContain(`value="${shown}"`);
+      // A month in a climate's description keeps its capital.
+      expect(page).toContain(": hot, dry summers from December to March");
     });
 
     test.each([
