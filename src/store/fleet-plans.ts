@@ -239,6 +239,28 @@ export class FleetPlans {
     );
   }
 
+  /** Puts an order into another month, or says another price; it stays so when the rest is planned anew. */
+  async move(
+    id: string,
+    version: number,
+    { month, price }: Pick<FleetOrder, "month" | "price">,
+    key: SubmitKey = null,
+  ): Promise<void> {
+    await this.#change(
+      id,
+      version,
+      key,
+      ["moved", month, price],
+      [
+        {
+          sql: `UPDATE fleet_orders SET month = ?, price = ?, held = 1
+            WHERE workspace_id = :workspace AND id = ? AND done_on IS NULL`,
+          params: [month, price, id],
+        },
+      ],
+    );
+  }
+
   async #change(id: string, version: number, key: SubmitKey, content: unknown, changes: readonly Statement[]) {
     const at = this.#scope.now();
     const touched = [at, this.#scope.actor, id];

@@ -80,6 +80,27 @@ describe("a year's plan", () => {
     });
   });
 
+  test("has an order put into another month at another price, which then stays; what is neither is told", async () => {
+    const address = await planned();
+    const [first] = await ordersOf();
+    const path = `/fleet/plan/orders/${first!.id}`;
+    const said = { version: String(first!.version), submit_key: "m1", say: "move" };
+    const refused = await fleet.post(path, { ...said, month: "2027-01", price: "a lot" });
+    expect(refused.status).toBe(422);
+    const page = await refused.text();
+    expect(page).toContain("Choose a month of 2026");
+    expect(page).toContain('value="a lot"');
+    const moved = { ...said, submit_key: "m2", month: "2026-09", price: "$1,234" };
+    expect((await fleet.post(path, moved)).status).toBe(303);
+    const now = () => ordersOf().then((orders) => orders.find(({ id }) => id === first!.id));
+    expect(await now()).toMatchObject({ month: "2026-09", price: 1234, held: true, version: first!.version + 1 });
+    // The same press again changes nothing, another of before is told.
+    expect((await fleet.post(path, moved)).status).toBe(303);
+    expect((await fleet.post(path, { ...moved, submit_key: "m3", price: "9" })).status).toBe(409);
+    expect((await now())!.price).toBe(1234);
+    expect(await fleet.textOf(address)).toContain("Sep");
+  });
+
   test("finds the repair in the log, before it is ticked off and after", async () => {
     await planned();
     const order = (await ordersOf()).find(({ option }) => option === "repair")!;

@@ -349,6 +349,9 @@ function Bar({ state, totals, address, may_edit }: FleetTableProps) {
       <button type="submit" class="button-quiet" formaction="/fleet.csv">
         Export
       </button>
+      <button type="submit" class="button-quiet" formaction="/fleet.xlsx">
+        .xlsx
+      </button>
       {count > 0 ? (
         <a href={clear} hx-get={clear} {...IN_PLACE}>
           Clear

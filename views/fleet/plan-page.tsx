@@ -1,9 +1,9 @@
-import { type FleetPlan, type OrderOfVehicle, type RecordedWork, takes } from "../../src/core/fleet/order.ts";
+import { type FleetPlan, monthsOf, type OrderOfVehicle, type RecordedWork, takes } from "../../src/core/fleet/order.ts";
 import { formatMonth } from "../../src/core/quantities/dates.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { messagesOf, TextField } from "../parts/field.tsx";
+import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { WorkCautions } from "../parts/work-cautions.tsx";
 import { saidExactMass } from "../words/numbers.ts";
@@ -15,6 +15,14 @@ import { type MoneyAndUnits, saidSum, saidTotal, saidTotalCo2e, vehiclePath } fr
 /** An order, with the entry of the records that tells of it; null where there is none. */
 export interface ShownOrder extends OrderOfVehicle {
   recorded: RecordedWork | null;
+}
+
+/** What is typed about an order. */
+interface OrderFields {
+  done_on: string;
+  paid: string;
+  month: string;
+  price: string;
 }
 
 export interface PlanPageProps {
@@ -32,7 +40,7 @@ export interface PlanPageProps {
   manner: MoneyAndUnits;
   may_edit: boolean;
   /** The order whose tick could not be read, as typed. */
-  open: { id: string; fields: { done_on: string; paid: string }; errors: readonly FieldError[] } | null;
+  open: { id: string; fields: OrderFields; errors: readonly FieldError[] } | null;
   /** What someone else changed first. */
   overtaken: "order" | "plan" | null;
   asset: AssetUrl;
@@ -234,7 +242,14 @@ function Order(props: Kept & { order: ShownOrder }) {
       </td>
       {may_edit && (
         <td class="fleet-screen" data-heading="Tick off">
-          {done_on === null ? <TickForm {...props} /> : <BackForm {...props} />}
+          {done_on === null ? (
+            <>
+              <TickForm {...props} />
+              <MoveForm {...props} />
+            </>
+          ) : (
+            <BackForm {...props} />
+          )}
         </td>
       )}
     </tr>
@@ -256,7 +271,7 @@ function Hidden({ order, submit_key }: { order: ShownOrder; submit_key: string }
 
 function TickForm({ order, open, today, submit_key }: Kept & { order: ShownOrder }) {
   const { id, vehicle, recorded, held } = order;
-  const typed = open?.id === id ? open : null;
+  const typed = typedOf(open, id, ["done_on", "paid"]);
   const messages = messagesOf(typed?.errors ?? []);
   return (
     <details class="fleet-order-form" open={typed !== null || undefined}>
@@ -294,6 +309,48 @@ function TickForm({ order, open, today, submit_key }: Kept & { order: ShownOrder
           aria-label={`${held ? "Let the plan decide" : "Hold in the plan"}: ${vehicle.label}`}
         >
           {held ? "Let the plan decide" : "Hold in the plan"}
+        </button>
+      </form>
+    </details>
+  );
+}
+
+/** What was typed about an order in the form with these fields; null where that form was not sent or was right. */
+function typedOf(open: PlanPageProps["open"], id: string, names: readonly string[]) {
+  return open?.id === id && open.errors.some(({ field }) => names.includes(field)) ? open : null;
+}
+
+/** Another month or price; from then on it stays in the plan as it is. */
+function MoveForm({ order, open, year, submit_key }: Kept & { order: ShownOrder }) {
+  const { id, vehicle, month, price } = order;
+  const typed = typedOf(open, id, ["month", "price"]);
+  const messages = messagesOf(typed?.errors ?? []);
+  return (
+    <details class="fleet-order-form" open={typed !== null || undefined}>
+      <summary class="button-quiet" aria-label={`Change…: ${vehicle.label}`}>
+        Change…
+      </summary>
+      <form method="post" action={`/fleet/plan/orders/${id}`}>
+        <Hidden order={order} submit_key={submit_key} />
+        <SelectField
+          id={`month-${id}`}
+          name="month"
+          label="Month"
+          value={typed?.fields.month ?? month}
+          choices={monthsOf(year).map((value) => ({ value, label: formatMonth(`${value}-01`) }))}
+          error={messages.get("month")}
+        />
+        <TextField
+          id={`price-${id}`}
+          name="price"
+          label="Price"
+          error={messages.get("price")}
+          value={typed?.fields.price ?? String(Math.round(price))}
+          inputmode="decimal"
+          short
+        />
+        <button type="submit" class="button" name="say" value="move" aria-label={`Change: ${vehicle.label}`}>
+          Change
         </button>
       </form>
     </details>

@@ -60,6 +60,11 @@ export interface RecordedWork {
   what: "repair" | "test";
 }
 
+/** The months of a year, as orders have them. */
+export function monthsOf(year: number): string[] {
+  return Array.from({ length: 12 }, (_, month) => `${year}-${String(month + 1).padStart(2, "0")}`);
+}
+
 /** Whether an order stays when the rest is planned anew. */
 export function stands({ done_on, held }: Pick<FleetOrder, "done_on" | "held">): boolean {
   return done_on !== null || held;

@@ -1,6 +1,12 @@
 import { type Context, Hono } from "hono";
 import { PlanPage, type PlanPageProps, type ShownOrder } from "../../../views/fleet/plan-page.tsx";
-import type { FleetOrder, FleetPlan, OrderOfVehicle, RecordedWork } from "../../core/fleet/order.ts";
+import {
+  type FleetOrder,
+  type FleetPlan,
+  monthsOf,
+  type OrderOfVehicle,
+  type RecordedWork,
+} from "../../core/fleet/order.ts";
 import { monthsLeft } from "../../core/fleet/work-months.ts";
 import type { PlanTerms } from "../../core/fleet/year-plan.ts";
 import { Problem } from "../../core/problem.ts";
@@ -77,7 +83,7 @@ async function mannerOf(deps: Deps, c: Granted) {
   };
 }
 
-/** Ticks an order off, opens it again, holds it or lets it go. */
+/** Ticks an order off, opens it again, moves it, holds it or lets it go. */
 async function changeOrder(deps: Deps, c: Granted, id: string) {
   const form = await formOf(c);
   const { fleetPlans } = c.var.store;
@@ -91,6 +97,10 @@ async function changeOrder(deps: Deps, c: Granted, id: string) {
     const read = readDone(form, order, { currency, days });
     if (!read.ok) return show(deps, c, order.year, { open: { id, fields: read.fields, errors: read.errors } });
     change = fleetPlans.tickOff(id, version, read.done, key);
+  } else if (say === "move") {
+    const read = readMove(form, order, (await mannerOf(deps, c)).currency);
+    if (!read.ok) return show(deps, c, order.year, { open: { id, fields: read.fields, errors: read.errors } });
+    change = fleetPlans.move(id, version, read.moved, key);
   } else if (say === "open") change = fleetPlans.takeBack(id, version, key);
   else change = fleetPlans.hold(id, version, say === "hold", key);
   const overtaken = (await unlessOvertaken(change)) instanceof Conflict;
@@ -100,7 +110,7 @@ async function changeOrder(deps: Deps, c: Granted, id: string) {
 
 /** When an order was done and what was paid, as typed. */
 function readDone(form: URLSearchParams, { year }: FleetOrder, read: { currency: string; days: DayContext }) {
-  const fields = typedFields(form, ["done_on", "paid"]);
+  const fields = typedFields(form, ORDER_FIELDS);
   const refusals = new Refusals();
   const day = readDay(fields.done_on, read.days);
   if (!("iso" in day)) refusals.refuse("done_on", day.message);
@@ -110,6 +120,21 @@ function readDone(form: URLSearchParams, { year }: FleetOrder, read: { currency:
   const errors = refusals.inOrder(["done_on", "paid"]);
   if (errors.length > 0 || !("iso" in day)) return { ok: false as const, fields, errors };
   return { ok: true as const, done: { done_on: day.iso, paid: typeof paid === "number" ? paid : null } };
+}
+
+const ORDER_FIELDS = ["done_on", "paid", "month", "price"] as const;
+
+/** Another month of the plan's year and another price, as typed. */
+function readMove(form: URLSearchParams, { year }: FleetOrder, currency: string) {
+  const fields = typedFields(form, ORDER_FIELDS);
+  const refusals = new Refusals();
+  const { month } = fields;
+  if (!monthsOf(year).includes(month)) refusals.refuse("month", `Choose a month of ${year}`);
+  const price = typedSum(fields.price, currency);
+  if (typeof price !== "number") refusals.refuse("price", price.message);
+  const errors = refusals.inOrder(ORDER_FIELDS);
+  if (errors.length > 0 || typeof price !== "number") return { ok: false as const, fields, errors };
+  return { ok: true as const, moved: { month, price } };
 }
 
 /** The plan of a year, or the latest where none is said; null without one. */
