@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type WorkspaceStore, workspaceStore } from "../../src/store/workspace-store.ts";
 import { createWorkspace } from "../../src/store/workspaces.ts";
+import { workbookOf, workbookSheets } from "../../src/web/edge/workbook.ts";
 import { random } from "../store/engines.ts";
 import { fleetCsv } from "../support/fleet-csv.ts";
 import { browser, type LinksApp, linksRuntimes } from "../support/links-app.ts";
@@ -72,6 +73,27 @@ describe.each(linksRuntimes)("the fleet on $name", ({ start }) => {
     const address = sent.headers.get("Location")!;
     expect(await page(address)).toContain("1 row can be imported");
     await post(`${address}/back`);
+  });
+
+  test("reads a workbook, and writes one that it reads again", async () => {
+    const rows = [
+      ["vehicle", "refrigerant", "nameplate g", "date", "cooling"],
+      ["Bus 31", "R-134a", 4000, "2026-04-01", "weak"],
+    ];
+    const workbook = new Uint8Array(await (await workbookOf({ name: "May", rows })).arrayBuffer());
+    const address = (await upload("May.xlsx", workbook)).headers.get("Location")!;
+    expect(await page(address)).toContain("1 row can be imported");
+    expect((await post(`${address}/take`)).status).toBe(303);
+    const out = await app.request("/fleet.xlsx", { headers: viewer });
+    expect(out.headers.get("Content-Type")).toContain("spreadsheetml");
+    const read = await workbookSheets(await out.arrayBuffer());
+    expect(read.ok && read.sheets[0]!.csv.split("\n")[1]).toMatch(/^Bus 31,/);
+    // Taken back, neither is there for the next.
+    expect((await post(`${address}/undo`)).status).toBe(303);
+    expect(await page(address)).toContain("This import was taken back");
+    expect(await store.vehicles.count()).toBe(0);
+    expect(await page("/fleet/import")).toContain("May.xlsx");
+    expect((await app.request("/fleet/import", { headers: viewer })).status).toBe(403);
   });
 
   test("takes a file in and reckons it slice by slice, question by question", async () => {

@@ -117,6 +117,17 @@ describe("records that every charge is in", () => {
     expect((await requests()).get("Van 1")?.logged).toBeUndefined();
   });
 
+  test("are said by a tick of the import for the vehicles of its file alone, from its first day on", async () => {
+    await fleet.imported("vehicle,refrigerant,nameplate g\nBus 9,R-134a,4000\n");
+    const report = (await fleet.upload(FILE)).headers.get("Location")!;
+    expect(await fleet.textOf(report)).toContain('name="logged"');
+    expect((await fleet.post(`${report}/take`, { logged: "yes" })).status).toBe(303);
+    expect(await fleet.store.fleetTerms.loggedCounts()).toMatchObject({ vehicles: 4, logged: 3, latest: AS_OF });
+    const asked = await requests();
+    expect(asked.get("Van 1")?.logged).toEqual({ from: "2022-03-01", until: AS_OF, missed: 0.1 });
+    expect(asked.get("Bus 9")?.logged).toBeUndefined();
+  });
+
   test("days that cannot be are told", async () => {
     await fleet.imported(FILE);
     const refused = await fleet.post("/fleet/logged", {
