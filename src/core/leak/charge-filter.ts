@@ -13,6 +13,7 @@ import type { LeakPrior, Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
 import type { Clocks } from "./clocks.ts";
 import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
+import { ALL_NODES, endsAreLight, type Stretch, stretchOf } from "./stretch.ts";
 
 /**
  * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge
@@ -58,6 +59,8 @@ export interface FilterState {
   var_b: Float64Array;
   /** Share of the node's weight in which the last repair held, 0–1; null without a repair. */
   held: Float64Array | null;
+  /** What of the nodes counted at each repair, and at the end; of a run that was kept within some nodes, nothing. */
+  stretches: readonly Stretch[];
 }
 
 /** The arrays that a node's state consists of between visits. */
@@ -78,6 +81,15 @@ export class ChargeFilter {
   private readonly linear: Float64Array;
   private readonly log = new Float64Array(NODES);
   private held: Float64Array | null = null;
+  /** The nodes that steps go through; the others weigh 0. */
+  private stretch = ALL_NODES;
+  /** Number of repairs so far. */
+  private regime = 0;
+  /** Of each regime, from repair to repair: the nodes that go through it; null: all. */
+  private within: readonly Stretch[] | null = null;
+  /** What of the nodes counted at the end of each regime so far. */
+  private counted: Stretch[] = [];
+  private enough = true;
   /** ln of the factors by which the weights were divided whenever they were normalized. */
   private log_evidence = 0;
   private readonly prior: Float64Array;
@@ -110,7 +122,31 @@ export class ChargeFilter {
     for (const name of STATE) copy[name].set(this[name]);
     copy.held = this.held;
     copy.log_evidence = this.log_evidence;
+    copy.regime = this.regime;
+    copy.counted = [...this.counted];
     return copy;
+  }
+
+  /**
+   * Goes on within these nodes, by regime: `stretches` of a run of the same log under other assumptions. `wasEnough`
+   * says at the end whether they were all that count.
+   */
+  keepWithin(stretches: readonly Stretch[] | null): void {
+    this.within = stretches;
+    this.stretch = stretches?.[this.regime] ?? ALL_NODES;
+  }
+
+  /** Whether nothing that counts was outside; after `state`. */
+  wasEnough(): boolean {
+    return this.enough;
+  }
+
+  /** Notes what counted since the last repair, and begins anew with the nodes that will. */
+  private endRegime(weight: Float64Array): void {
+    if (this.within === null) this.counted.push(stretchOf(weight));
+    else if (!endsAreLight(this.stretch, weight)) this.enough = false;
+    this.regime++;
+    this.stretch = this.within?.[this.regime] ?? ALL_NODES;
   }
 
   /** Lets every node leak from `from` to `to`, years from the assessment date. */
@@ -123,10 +159,11 @@ export class ChargeFilter {
       const span = after.growth[j]! - before.growth[j]!;
       const noise = LEAK_NOISE * LEAK_NOISE * (after.growth_twice[j]! - before.growth_twice[j]!);
       const first = j * X_COUNT;
-      for (let i = 0; i < X_COUNT; i++) {
-        const rate = k[i]!;
-        mean_m[first + i]! -= rate * span;
-        var_m[first + i]! += rate * rate * noise;
+      const row = this.stretch[j]!;
+      for (let n = row.from; n < row.to; n++) {
+        const rate = k[n - first]!;
+        mean_m[n]! -= rate * span;
+        var_m[n]! += rate * rate * noise;
       }
     }
   }
@@ -134,7 +171,9 @@ export class ChargeFilter {
   /** Replaces m by max(0, m), as a normal of the same mean, variance and covariance with b. */
   rectify(): void {
     const { mean_m, var_m, cov_mb } = this;
-    for (let n = 0; n < NODES; n++) rectifyAt(mean_m, var_m, n, cov_mb);
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) rectifyAt(mean_m, var_m, n, cov_mb);
+    }
   }
 
   /**
@@ -182,33 +221,37 @@ export class ChargeFilter {
     const fixed = line === null ? 0 : line * nameplate_g;
     const soft2 = (softness * nameplate_g) ** 2;
     const sign = kind === "ok" ? -1 : 1;
-    for (let n = 0; n < NODES; n++) {
-      const per_s = 1 / Math.sqrt(var_m[n]! - own * (2 * cov_mb[n]! - var_b[n]!) + soft2);
-      per_sd[n] = per_s;
-      apart[n] = sign * (own * mean_b[n]! + fixed - mean_m[n]!) * per_s;
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) {
+        const per_s = 1 / Math.sqrt(var_m[n]! - own * (2 * cov_mb[n]! - var_b[n]!) + soft2);
+        per_sd[n] = per_s;
+        apart[n] = sign * (own * mean_b[n]! + fixed - mean_m[n]!) * per_s;
+      }
     }
-    softSteps(apart, mistaken, evidence, slope);
-    for (let n = 0; n < NODES; n++) {
-      this.multiply(n, evidence[n]!);
-      const h = slope[n]!;
-      // What was clear beforehand tells nothing new of the charge.
-      if (h === 0) continue;
-      const per_s = per_sd[n]!;
-      const d_m = var_m[n]! - own * cov_mb[n]!;
-      const d_b = cov_mb[n]! - own * var_b[n]!;
-      const shift = sign * h * per_s;
-      const shrink = h * (h + apart[n]!) * per_s * per_s;
-      mean_m[n]! -= d_m * shift;
-      mean_b[n]! -= d_b * shift;
-      var_m[n]! -= d_m * d_m * shrink;
-      cov_mb[n]! -= d_m * d_b * shrink;
-      var_b[n]! -= d_b * d_b * shrink;
-      if (with_error) {
-        const d_v = this.cov_mv[n]! - own * this.cov_bv[n]!;
-        this.mean_v[n]! -= d_v * shift;
-        this.var_v[n]! -= d_v * d_v * shrink;
-        this.cov_mv[n]! -= d_m * d_v * shrink;
-        this.cov_bv[n]! -= d_b * d_v * shrink;
+    for (const { from, to } of this.stretch) softSteps(apart, mistaken, evidence, slope, from, to);
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) {
+        this.multiply(n, evidence[n]!);
+        const h = slope[n]!;
+        // What was clear beforehand tells nothing new of the charge.
+        if (h === 0) continue;
+        const per_s = per_sd[n]!;
+        const d_m = var_m[n]! - own * cov_mb[n]!;
+        const d_b = cov_mb[n]! - own * var_b[n]!;
+        const shift = sign * h * per_s;
+        const shrink = h * (h + apart[n]!) * per_s * per_s;
+        mean_m[n]! -= d_m * shift;
+        mean_b[n]! -= d_b * shift;
+        var_m[n]! -= d_m * d_m * shrink;
+        cov_mb[n]! -= d_m * d_b * shrink;
+        var_b[n]! -= d_b * d_b * shrink;
+        if (with_error) {
+          const d_v = this.cov_mv[n]! - own * this.cov_bv[n]!;
+          this.mean_v[n]! -= d_v * shift;
+          this.var_v[n]! -= d_v * d_v * shrink;
+          this.cov_mv[n]! -= d_m * d_v * shrink;
+          this.cov_bv[n]! -= d_b * d_v * shrink;
+        }
       }
     }
   }
@@ -257,20 +300,22 @@ export class ChargeFilter {
   private readRecovered(reading_g: number, sd_g: number): void {
     const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
     const c = recovery.share;
-    for (let n = 0; n < NODES; n++) {
-      const cov_my = c * var_m[n]!;
-      const cov_by = c * cov_mb[n]!;
-      const s2 = c * cov_my + sd_g * sd_g;
-      const off = reading_g - c * mean_m[n]!;
-      const per_s2 = 1 / s2;
-      this.weigh(n, off, per_s2);
-      const gain_m = cov_my * per_s2;
-      const gain_b = cov_by * per_s2;
-      mean_m[n]! += gain_m * off;
-      mean_b[n]! += gain_b * off;
-      var_m[n]! -= gain_m * cov_my;
-      cov_mb[n]! -= gain_m * cov_by;
-      var_b[n]! -= gain_b * cov_by;
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) {
+        const cov_my = c * var_m[n]!;
+        const cov_by = c * cov_mb[n]!;
+        const s2 = c * cov_my + sd_g * sd_g;
+        const off = reading_g - c * mean_m[n]!;
+        const per_s2 = 1 / s2;
+        this.weigh(n, off, per_s2);
+        const gain_m = cov_my * per_s2;
+        const gain_b = cov_by * per_s2;
+        mean_m[n]! += gain_m * off;
+        mean_b[n]! += gain_b * off;
+        var_m[n]! -= gain_m * cov_my;
+        cov_mb[n]! -= gain_m * cov_by;
+        var_b[n]! -= gain_b * cov_by;
+      }
     }
   }
 
@@ -286,25 +331,27 @@ export class ChargeFilter {
     const { mean_m, mean_b, var_m, cov_mb, var_b, mean_v, var_v, cov_mv, cov_bv } = this;
     const v2 = sd_g * sd_g;
     const r2 = reading.sd_g * reading.sd_g;
-    for (let n = 0; n < NODES; n++) {
-      const cov_my = var_m[n]!;
-      const cov_by = cov_mb[n]!;
-      const s2 = cov_my + v2 + r2;
-      const off = reading.mean_g - into_g - mean_m[n]!;
-      const per_s2 = 1 / s2;
-      this.weigh(n, off, per_s2);
-      const gain_m = cov_my * per_s2;
-      const gain_b = cov_by * per_s2;
-      const gain_v = v2 * per_s2;
-      mean_m[n]! += gain_m * off;
-      mean_b[n]! += gain_b * off;
-      mean_v[n] = gain_v * off;
-      var_m[n]! -= gain_m * cov_my;
-      cov_mb[n]! -= gain_m * cov_by;
-      var_b[n]! -= gain_b * cov_by;
-      cov_mv[n] = -gain_m * v2;
-      cov_bv[n] = -gain_b * v2;
-      var_v[n] = v2 - gain_v * v2;
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) {
+        const cov_my = var_m[n]!;
+        const cov_by = cov_mb[n]!;
+        const s2 = cov_my + v2 + r2;
+        const off = reading.mean_g - into_g - mean_m[n]!;
+        const per_s2 = 1 / s2;
+        this.weigh(n, off, per_s2);
+        const gain_m = cov_my * per_s2;
+        const gain_b = cov_by * per_s2;
+        const gain_v = v2 * per_s2;
+        mean_m[n]! += gain_m * off;
+        mean_b[n]! += gain_b * off;
+        mean_v[n] = gain_v * off;
+        var_m[n]! -= gain_m * cov_my;
+        cov_mb[n]! -= gain_m * cov_by;
+        var_b[n]! -= gain_b * cov_by;
+        cov_mv[n] = -gain_m * v2;
+        cov_bv[n] = -gain_b * v2;
+        var_v[n] = v2 - gain_v * v2;
+      }
     }
   }
 
@@ -317,23 +364,25 @@ export class ChargeFilter {
   /** Adds an amount to the charge, error included. */
   private add({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
     const { mean_m, var_m, cov_mb, mean_v, var_v, cov_mv, cov_bv } = this;
-    if (reading === null) {
-      for (let n = 0; n < NODES; n++) {
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) {
         mean_m[n]! += into_g;
-        var_m[n]! += sd_g * sd_g;
+        if (reading === null) {
+          var_m[n]! += sd_g * sd_g;
+        } else {
+          mean_m[n]! += mean_v[n]!;
+          var_m[n]! += 2 * cov_mv[n]! + var_v[n]!;
+          cov_mb[n]! += cov_bv[n]!;
+        }
       }
-      return;
-    }
-    for (let n = 0; n < NODES; n++) {
-      mean_m[n]! += into_g + mean_v[n]!;
-      var_m[n]! += 2 * cov_mv[n]! + var_v[n]!;
-      cov_mb[n]! += cov_bv[n]!;
     }
   }
 
   /** A system takes no more than `most_g`. */
   private cap(most_g: number): void {
-    for (let n = 0; n < NODES; n++) this.mean_m[n] = Math.min(most_g, this.mean_m[n]!);
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) this.mean_m[n] = Math.min(most_g, this.mean_m[n]!);
+    }
   }
 
   /** Sets the charge of every node, grams and g². It was set, not observed, so it tells nothing about b. */
@@ -349,6 +398,7 @@ export class ChargeFilter {
     this.rectify();
     this.log_evidence = this.logEvidence();
     const weight = this.weights();
+    this.endRegime(weight);
     this.mix(weight);
     const holds = question.prices.holds[location]!;
     const sound = jointWeights(
@@ -406,7 +456,9 @@ export class ChargeFilter {
 
   private largestLog(): number {
     let largest = -Infinity;
-    for (let n = 0; n < NODES; n++) if (this.log[n]! > largest) largest = this.log[n]!;
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) if (this.log[n]! > largest) largest = this.log[n]!;
+    }
     return largest;
   }
 
@@ -415,11 +467,14 @@ export class ChargeFilter {
     const { linear, log } = this;
     const reference = this.largestLog();
     let sum = 0;
-    for (let n = 0; n < NODES; n++) {
-      const below = log[n]! - reference;
-      const one = below === 0 ? linear[n]! : below < LOG_NOTHING ? 0 : linear[n]! * expNegative(-below);
-      into[n] = one;
-      sum += one;
+    into.fill(0);
+    for (const { from, to } of this.stretch) {
+      for (let n = from; n < to; n++) {
+        const below = log[n]! - reference;
+        const one = below === 0 ? linear[n]! : below < LOG_NOTHING ? 0 : linear[n]! * expNegative(-below);
+        into[n] = one;
+        sum += one;
+      }
     }
     return sum;
   }
@@ -456,8 +511,10 @@ export class ChargeFilter {
 
   /** The present state; its arrays are the filter's own, which must not be used after it. */
   state(): FilterState {
-    const { mean_m, mean_b, var_m, cov_mb, var_b, held } = this;
-    return { weight: this.weights(), mean_m, mean_b, var_m, cov_mb, var_b, held };
+    const { mean_m, mean_b, var_m, cov_mb, var_b, held, counted } = this;
+    const weight = this.weights();
+    this.endRegime(weight);
+    return { weight, mean_m, mean_b, var_m, cov_mb, var_b, held, stretches: counted };
   }
 }
 

@@ -24,6 +24,7 @@ export function mixedStates(runs: readonly WeighedState[]): WeighedState {
     cov_mb: new Float64Array(NODES),
     var_b: new Float64Array(NODES),
     held: runs[0]!.held === null ? null : new Float64Array(NODES),
+    stretches: [],
   };
   for (let n = 0; n < NODES; n++) {
     const parts = runs.map(({ weight }, r) => (evidence[r]! / total) * weight[n]!);

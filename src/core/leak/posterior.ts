@@ -7,6 +7,7 @@ import { isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } fr
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
 import { mixedStates } from "./mixed-states.ts";
+import type { Stretch } from "./stretch.ts";
 
 /** The leak-rate posterior (MODEL §3): the filter run over the visits of a log. */
 
@@ -59,6 +60,8 @@ interface PosteriorOptions {
   ln_x_prior?: LeakPrior;
   /** Clocks to use, which must reach back to the log's beginning; null: makes its own. */
   clocks?: Clocks | null;
+  /** Nodes to keep within, of a run of the same log: saves time where they turn out to be enough, changes nothing. */
+  within?: readonly Stretch[] | null;
   /** Where to resume, for the same log and the same assumptions up to it. Only without `record`. */
   from?: Checkpoint | null;
 }
@@ -88,7 +91,7 @@ function yearsFrom({ as_of_day }: Question, date: string): number {
 
 function posteriorOfLog(
   question: Question,
-  { record = true, ln_x_prior = question.leak_prior, clocks = null, from = null }: PosteriorOptions,
+  { record = true, ln_x_prior = question.leak_prior, clocks = null, within = null, from = null }: PosteriorOptions,
 ): Posterior {
   const { nameplate_g, assumptions } = question;
   const visits = visitsOf(question.log, question.as_of_day, nameplate_g, assumptions.heel);
@@ -96,6 +99,7 @@ function posteriorOfLog(
   const first_t = Math.min(silence?.from_t ?? 0, visits[0]?.t ?? 0);
   const used_clocks = clocks ?? clocksOf(question, first_t, CLOCK_YEARS_AHEAD);
   const filter = from?.filter.copy(question) ?? new ChargeFilter(question, used_clocks, ln_x_prior);
+  if (within !== null) filter.keepWithin(within);
   const standing = standingLookOf(visits);
   let seen = from?.seen ?? 1;
   const learned: number[] = [];
@@ -154,8 +158,10 @@ function posteriorOfLog(
   }
   if (last_t !== null) filter.move(last_t, 0);
   filter.rectify();
+  const state = filter.state();
+  if (!filter.wasEnough()) return posteriorOfLog(question, { record, ln_x_prior, clocks, from });
   return {
-    ...filter.state(),
+    ...state,
     log_evidence: filter.logEvidence(),
     learned,
     snapshots,

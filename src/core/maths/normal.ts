@@ -131,12 +131,19 @@ export function normalCdfFast(z: number): number {
 const CLEAR_STEP = 9;
 
 /**
- * Soft steps, for each of `z`: the chance `mistaken` + (1 − 2·`mistaken`)·Φ(z), and the slope of its logarithm, which
+ * Soft steps, for each of `z` from index `from` to before `to`: the chance `mistaken` + (1 − 2·`mistaken`)·Φ(z), and the slope of its logarithm, which
  * is exactly 0 more than nine sd away. A loop of its own, since the work of one node does not wait for that of another.
  */
-export function softSteps(z: Float64Array, mistaken: number, chance: Float64Array, slope: Float64Array): void {
+export function softSteps(
+  z: Float64Array,
+  mistaken: number,
+  chance: Float64Array,
+  slope: Float64Array,
+  from = 0,
+  to = z.length,
+): void {
   const sure = 1 - 2 * mistaken;
-  for (let n = 0; n < z.length; n++) {
+  for (let n = from; n < to; n++) {
     const a = Math.abs(z[n]!);
     if (a > CLEAR_STEP) {
       chance[n] = z[n]! > 0 ? 1 - mistaken : mistaken;

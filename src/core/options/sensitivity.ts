@@ -101,7 +101,8 @@ function changed(base: Outlook, walking: Walking, assumption: Assumption, value:
 
 /** All stages again, the posterior from the checkpoint on where there is one. Clocks do not depend on assumptions. */
 function recompute(base: Outlook, question: Question, from: Checkpoint | null = null): Outlook {
-  const posterior = posteriorOf(question, { record: false, clocks: base.posterior.clocks, from });
+  const { clocks, stretches } = base.posterior;
+  const posterior = posteriorOf(question, { record: false, clocks, within: stretches, from });
   return outlookOf(question, posterior, { means_only: true });
 }
 
