@@ -2,48 +2,16 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { createApp } from "../../src/app.ts";
 import type { WorkspaceDocument } from "../../src/store/workspace-document.ts";
-import { parseWorkspaceDocument } from "../../src/web/schemas/transfer-schema.ts";
 import { engines } from "../store/engines.ts";
 import { TransferDatabase } from "../store/transfer/transfer-database.ts";
 import { type ClockApp, clockApp } from "../support/clock-app.ts";
 import { testDeps } from "../support/deps.ts";
+import { poisoned } from "../support/poisoned-document.ts";
 import { launchChromium, openPage } from "./support.ts";
 
 /** What would run, or at least stand as an element in the page, if a text were put in as markup; the short for short fields. */
 const PAYLOADS = [`"'><img src=x onerror=stored()>`, `'"><i onx=1>`];
 const AS_ELEMENT = "[onerror], [onx]";
-
-type Json = string | number | boolean | null | Json[] | { [key: string]: Json };
-
-/** The document with a payload for each text that may be any text: those at one place of the schema all at once. */
-function poisoned(document: WorkspaceDocument) {
-  let whole = JSON.parse(JSON.stringify(document)) as Json;
-  const places = new Set<string>();
-  const each = (value: Json, place: string, change: (text: string, place: string) => string): Json => {
-    if (typeof value === "string") return change(value, place);
-    if (Array.isArray(value)) return value.map((one) => each(one, `${place}[]`, change));
-    if (value === null || typeof value !== "object") return value;
-    return Object.fromEntries(Object.entries(value).map(([key, one]) => [key, each(one, `${place}.${key}`, change)]));
-  };
-  each(whole, "", (text, place) => {
-    places.add(place);
-    return text;
-  });
-  const taken: string[] = [];
-  for (const place of places) {
-    for (const payload of PAYLOADS) {
-      const tried = each(whole, "", (text, at) => (at === place ? payload : text));
-      const parsed = parseWorkspaceDocument(JSON.parse(JSON.stringify(tried)));
-      if (!parsed.ok) continue;
-      whole = tried;
-      taken.push(place);
-      break;
-    }
-  }
-  const parsed = parseWorkspaceDocument(whole);
-  if (!parsed.ok) throw new Error(JSON.stringify(parsed.issues));
-  return { document: parsed.document, taken };
-}
 
 describe("texts that are markup", () => {
   const database = new TransferDatabase(engines[0]!.start);
@@ -54,7 +22,7 @@ describe("texts that are markup", () => {
   let token: string;
   beforeAll(async () => {
     const { store, sent } = await database.whole();
-    ({ document, taken } = poisoned(await store.transfer.export()));
+    ({ document, taken } = poisoned(await store.transfer.export(), PAYLOADS));
     [browser, app] = await Promise.all([launchChromium(), clockApp("2026-05-04T09:30:00Z")]);
     await app.store.transfer.import(document, { take_vehicles: true });
     const { vehicle_id, content, snapshot } = document.quotes.find(({ id }) => id === sent)!;

@@ -17,6 +17,9 @@ export type TaxClass = (typeof TAX_CLASSES)[number];
 /** A part of what it is taken from, or a fixed amount, at most all of it. */
 export type Discount = { kind: "percent"; rate_ppm: number } | { kind: "amount"; amount_minor: number };
 
+/** Of one line: a hundred thousand pieces, or hours. */
+export const MOST_QUANTITY_MILLI = 100_000_000;
+
 export interface QuoteLine {
   kind: LineKind;
   text: string;

@@ -25,6 +25,7 @@ import {
   type Discount,
   LINE_KINDS,
   lineTotal,
+  MOST_QUANTITY_MILLI,
   optionTotal,
   type QuoteLine,
   type QuoteOption,
@@ -48,9 +49,9 @@ export const quoteBounds = {
   words_chars: 600,
   line_chars: 120,
   unit_chars: 12,
-  quantity_milli: 100_000_000,
+  quantity_milli: MOST_QUANTITY_MILLI,
   /** In the main unit. Sums of such lines stay exact. */
-  line_most: 1_000_000_000,
+  line_most: 100_000_000,
 } as const;
 
 /** A quote as it stands in its form. */

@@ -5,7 +5,7 @@ import { TERM_SCOPES } from "../../core/fleet/terms.ts";
 import { SERVICES } from "../../core/question/contract.ts";
 import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { EXTERNAL_KINDS, IMPORTED_KINDS } from "../../store/fleet-lists.ts";
-import { actor, currencyCode, instant, recordId, text, version } from "./record-schema.ts";
+import { actor, currencyCode, instant, keepYears, recordId, text, version } from "./record-schema.ts";
 
 /** What was said of a fleet and where its records came from, as it is exported. */
 
@@ -18,7 +18,7 @@ export const termsStored = z.strictObject({
   name: z.string().max(MAX_LABEL_CHARS),
   terms: z.strictObject({
     service: z.enum(SERVICES).nullish(),
-    keep_years: amount,
+    keep_years: keepYears.nullish(),
     climate: z.enum(CLIMATES.map(({ id }) => id)).nullish(),
     place: z.enum(Object.keys(PLACES)).nullish(),
     topoff_fee: amount,

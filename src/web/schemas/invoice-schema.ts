@@ -11,11 +11,21 @@ import {
 import { ANSWER_NAME_CHARS, ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
 import { PAYMENT_NOTE_CHARS } from "../../store/invoices.ts";
 import { letterhead_text, number_format, quoteOption, tax, taxes, vehicleOnPaper } from "./quote-schema.ts";
-import { actor, currencyCode, instant, recordId, text, textOrNone, vehicleStored, version } from "./record-schema.ts";
+import {
+  actor,
+  currencyCode,
+  instant,
+  MOST_MINOR,
+  minorAmount,
+  recordId,
+  text,
+  textOrNone,
+  vehicleStored,
+  version,
+} from "./record-schema.ts";
 
 /** The shapes of invoices, credit notes and payments as they are stored and exported. */
 
-const whole = z.int().min(0);
 const date = z.iso.date();
 const { refrigerant, nameplate_g } = vehicleStored.shape;
 const { lines, discount } = quoteOption.shape;
@@ -35,16 +45,16 @@ const document = z.strictObject({
   extra: z
     .strictObject({
       lines: lines.max(extraBounds.lines),
-      agreed_minor: whole,
+      agreed_minor: minorAmount,
       yes: z.strictObject({ name: text(ANSWER_NAME_CHARS), how: z.enum(ANSWERED_HOW), on: date }).nullable(),
     })
     .optional(),
   found_at: z.enum(LOCATION_IDS).optional(),
   taxes,
   billed: z.strictObject({
-    net_minor: whole,
-    taxes: z.array(z.strictObject({ ...tax.shape, taxable_minor: whole, tax_minor: whole })),
-    total_minor: whole,
+    net_minor: minorAmount,
+    taxes: z.array(z.strictObject({ ...tax.shape, taxable_minor: minorAmount, tax_minor: minorAmount })),
+    total_minor: minorAmount,
   }),
   quote_number: version,
   worked_on: date.nullable(),
@@ -63,7 +73,7 @@ export const invoiceStored = z
     credits: recordId.nullable(),
     document,
     currency: currencyCode,
-    total_minor: whole,
+    total_minor: minorAmount,
     issued_on: date,
     issued_at: instant,
     issued_by: actor,
@@ -93,7 +103,11 @@ function addsUp(issued: z.infer<typeof document>): boolean {
 export const paymentStored = z.strictObject({
   id: recordId,
   invoice_id: recordId,
-  amount_minor: z.int().refine((amount) => amount !== 0, { error: "A payment is of some amount." }),
+  amount_minor: z
+    .int()
+    .min(-MOST_MINOR)
+    .max(MOST_MINOR)
+    .refine((amount) => amount !== 0, { error: "A payment is of some amount." }),
   paid_on: date,
   method: z.enum(PAYMENT_METHODS),
   note: textOrNone(PAYMENT_NOTE_CHARS),

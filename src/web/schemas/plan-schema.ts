@@ -4,10 +4,9 @@ import { ORDER_OPTIONS } from "../../core/fleet/order.ts";
 import { planBounds } from "../../core/fleet/year-plan.ts";
 import { GWP_SETS, REFRIGERANTS } from "../../core/question/contract.ts";
 import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
-import { actor, currencyCode, instant, recordId, text, version } from "./record-schema.ts";
+import { actor, amount, currencyCode, figure, instant, recordId, text, version } from "./record-schema.ts";
 
 export const planYear = z.int().min(2000).max(2200);
-const amount = z.number().min(0).max(1e12);
 const money = z.number().min(0).max(planBounds.money);
 const a_month = z.number().positive().max(planBounds.a_month);
 const hours = z.number().positive().max(planBounds.hours);
@@ -47,8 +46,8 @@ export const orderStored = z
     price: amount,
     month: z.string().regex(/^\d{4}-(0[1-9]|1[0-2])$/, { error: "Give a month, like 2026-05." }),
     depot: depot.nullable(),
-    saves: z.number(),
-    avoids_kg: z.number(),
+    saves: figure,
+    avoids_kg: figure,
     held: z.boolean(),
     carried_from: planYear.nullable(),
     done_on: z.iso.date().nullable(),
@@ -64,8 +63,7 @@ export const orderStored = z
   });
 
 const closing = z.int().min(1).max(1e6);
-const grams = z.number().min(0);
-const percentage = z.number().min(0).nullable();
+const percentage = amount.nullable();
 const auditedYear = z.int().min(1990).max(2200);
 
 /** A year of the audit that was closed. */
@@ -88,19 +86,19 @@ export const closedRowStored = z.strictObject({
   vehicle_id: recordId,
   label: text(MAX_LABEL_CHARS),
   refrigerant: z.enum(REFRIGERANTS),
-  nameplate_g: z.number().positive(),
+  nameplate_g: amount.positive(),
   fleet_group: text(MAX_LABEL_CHARS).nullable(),
   depot: depot.nullable(),
-  added_g: grams,
-  first_charge_g: grams,
-  recovered_g: grams,
-  lost_g: grams,
-  lost_sd_g: grams,
-  lost_per_ln_g: z.number(),
-  span_years: z.number().min(0),
+  added_g: amount,
+  first_charge_g: amount,
+  recovered_g: amount,
+  lost_g: amount,
+  lost_sd_g: amount,
+  lost_per_ln_g: figure,
+  span_years: amount,
   annualizing_percent: percentage,
   rolling_percent: percentage,
   over_limit_on: z.iso.date().nullable(),
   chronic_on: z.iso.date().nullable(),
-  mean_sd: z.number().min(0),
+  mean_sd: amount,
 });

@@ -7,14 +7,18 @@ import { CAN_SEALS, LOCATION_IDS, REFRIGERANTS } from "../../core/question/contr
 import { PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
 import { isLogo } from "../../core/quotes/logo.ts";
 import { bookBounds, OWN_LINES, PRICED_PER } from "../../core/quotes/price-book.ts";
-import { LINE_KINDS, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
+import { LINE_KINDS, MOST_QUANTITY_MILLI, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
 import { ANSWER_NAME_CHARS, ANSWERED_HOW, LETTERHEAD_CHARS } from "../../core/quotes/quote-document.ts";
 import { assessSchema } from "./assess-schema.ts";
 import {
   actor,
+  amount,
   currencyCode,
+  figure,
   instant,
+  keepYears,
   listed,
+  minorAmount,
   recordId,
   required,
   text,
@@ -25,7 +29,6 @@ import {
 
 /** The shapes of price books, the letterhead and quotes as they are stored and exported. */
 
-const whole = z.int().min(0);
 const within = ({ min, max }: { min: number; max: number }) => z.int().min(min).max(max);
 const price = within(bookBounds.price_micro);
 const place = z.enum(LOCATION_IDS);
@@ -57,7 +60,7 @@ const priceBook = z.strictObject({
   dye_micro: price,
   dye_inspection_micro: price,
   electronic_micro: price,
-  supplies: z.strictObject({ rate_ppm: within(bookBounds.rate_ppm), most_minor: whole.nullable() }),
+  supplies: z.strictObject({ rate_ppm: within(bookBounds.rate_ppm), most_minor: minorAmount.nullable() }),
   parts_markup_ppm: within(bookBounds.rate_ppm).optional(),
   minimum_micro: price.optional(),
   own_lines: z
@@ -110,7 +113,7 @@ export const savedLetterhead = z.strictObject({
 const discount = z
   .discriminatedUnion("kind", [
     z.strictObject({ kind: z.literal("percent"), rate_ppm: within(bookBounds.rate_ppm) }),
-    z.strictObject({ kind: z.literal("amount"), amount_minor: whole }),
+    z.strictObject({ kind: z.literal("amount"), amount_minor: minorAmount }),
   ])
   .nullable();
 
@@ -127,9 +130,9 @@ export const quoteOption = z.strictObject({
     z.strictObject({
       kind: z.enum(LINE_KINDS),
       text: z.string(),
-      quantity_milli: whole,
+      quantity_milli: z.int().min(0).max(MOST_QUANTITY_MILLI),
       unit: z.string(),
-      unit_price_micro: whole,
+      unit_price_micro: price,
       discount,
       tax_class: z.enum(TAX_CLASSES),
     }),
@@ -138,7 +141,7 @@ export const quoteOption = z.strictObject({
   replaces: z.array(z.string()),
   excludes: z.array(z.string()),
   not_covered: z.string(),
-  found: z.strictObject({ priced_for: place, totals_minor: z.record(place, whole) }).nullable(),
+  found: z.strictObject({ priced_for: place, totals_minor: z.record(place, minorAmount) }).nullable(),
 });
 
 const offered = {
@@ -148,7 +151,7 @@ const offered = {
   recommended: z.string().nullable(),
   recommended_why: z.string(),
   note: z.string(),
-  keep_years: z.number().positive(),
+  keep_years: keepYears,
 };
 
 export const vehicleOnPaper = z.strictObject({
@@ -193,32 +196,31 @@ const request = z.strictObject({
   assumptions,
 });
 
-const number = z.number();
-const spread = { p05: number, p95: number };
+const spread = { p05: figure, p95: figure };
 
 const optionOutlook = z.strictObject({
   id: z.string(),
   price: z.strictObject({
-    lines: z.array(z.strictObject({ gross_minor: whole, discount_minor: whole, net_minor: whole })),
-    subtotal_minor: whole,
-    discount_minor: whole,
-    net_minor: whole,
-    taxes: z.array(z.strictObject({ ...tax.shape, taxable_minor: whole, tax_minor: whole })),
-    total_minor: whole,
+    lines: z.array(z.strictObject({ gross_minor: minorAmount, discount_minor: minorAmount, net_minor: minorAmount })),
+    subtotal_minor: minorAmount,
+    discount_minor: minorAmount,
+    net_minor: minorAmount,
+    taxes: z.array(z.strictObject({ ...tax.shape, taxable_minor: minorAmount, tax_minor: minorAmount })),
+    total_minor: minorAmount,
   }),
   years: z
     .strictObject({
-      later: number,
-      total: number,
-      yearly: number,
-      likely: z.strictObject({ from: number, to: number }),
-      release_g: number,
-      co2e_kg: number,
+      later: figure,
+      total: figure,
+      yearly: figure,
+      likely: z.strictObject({ from: figure, to: figure }),
+      release_g: figure,
+      co2e_kg: figure,
       sure: z.discriminatedUnion("code", [
-        z.strictObject({ code: z.literal("place"), place, probability: number, holds: number }),
-        z.strictObject({ code: z.literal("lasts"), months: z.strictObject({ median: number, ...spread }) }),
-        z.strictObject({ code: z.literal("leads"), probability: number }),
-        z.strictObject({ code: z.literal("found"), holds: number }),
+        z.strictObject({ code: z.literal("place"), place, probability: figure, holds: figure }),
+        z.strictObject({ code: z.literal("lasts"), months: z.strictObject({ median: figure, ...spread }) }),
+        z.strictObject({ code: z.literal("leads"), probability: figure }),
+        z.strictObject({ code: z.literal("found"), holds: figure }),
       ]),
     })
     .nullable(),
@@ -228,8 +230,8 @@ const optionOutlook = z.strictObject({
 
 const advisedWhy = z.discriminatedUnion("code", [
   z.strictObject({ code: z.literal("only") }),
-  z.strictObject({ code: z.literal("cheapest"), than: z.string(), cheaper_by: number }),
-  z.strictObject({ code: z.literal("cleaner"), than: z.string(), dearer_by: number, release_share: number }),
+  z.strictObject({ code: z.literal("cheapest"), than: z.string(), cheaper_by: figure }),
+  z.strictObject({ code: z.literal("cleaner"), than: z.string(), dearer_by: figure, release_share: figure }),
 ]);
 
 const snapshot = z.strictObject({
@@ -255,31 +257,31 @@ const snapshot = z.strictObject({
   request,
   model_version: z.string(),
   outlook: z.strictObject({
-    keep_years: z.number().positive(),
+    keep_years: keepYears,
     why: advisedWhy.nullable().optional(),
     not_needed: z.boolean().optional(),
     first_step: z
       .strictObject({
         id: z.literal("cores-and-caps"),
         location: z.literal("service-port"),
-        probability: number,
-        ends_leak: number,
-        price: number,
-        saves: number,
+        probability: figure,
+        ends_leak: figure,
+        price: figure,
+        saves: figure,
       })
       .nullable()
       .optional(),
     leak: z.strictObject({
-      g_per_year: z.strictObject({ mean: number, median: number.optional(), ...spread }),
-      charge_now_g: number,
+      g_per_year: z.strictObject({ mean: figure, median: figure.optional(), ...spread }),
+      charge_now_g: figure,
       from_nothing: z.boolean(),
     }),
     options: z.array(optionOutlook),
     nothing: z.strictObject({
       low_now: z.boolean(),
       low_on: date.nullable(),
-      release_g: number,
-      co2e_kg: number,
+      release_g: figure,
+      co2e_kg: figure,
     }),
     advised: z.string().nullable(),
     check_first: z.boolean(),
@@ -288,8 +290,10 @@ const snapshot = z.strictObject({
 
 const agreement = z.strictObject({
   ready_by: date.nullable(),
-  extra_minor: whole,
-  deposit: z.strictObject({ amount_minor: z.int().min(1), paid_on: date, method: z.enum(PAYMENT_METHODS) }).nullable(),
+  extra_minor: minorAmount,
+  deposit: z
+    .strictObject({ amount_minor: minorAmount.min(1), paid_on: date, method: z.enum(PAYMENT_METHODS) })
+    .nullable(),
   at: instant,
   by: actor,
 });
@@ -309,7 +313,7 @@ export const quoteStored = z
     decided_at: instant.nullable(),
     decided_name: text(ANSWER_NAME_CHARS).nullable(),
     decided_option: z.string().nullable(),
-    decided_keep_years: number.nullable(),
+    decided_keep_years: keepYears.nullable(),
     decided_how: z.enum(ANSWERED_HOW).nullable().default(null),
     decided_by: actor.nullable().default(null),
     earlier_answers: z

@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { CLIMATES } from "../../../data/climates.ts";
+import { planParameters } from "../../../data/parameters.ts";
 import { readingBounds } from "../../../data/readings-table.ts";
 import {
   CHANGES,
@@ -57,6 +58,18 @@ export function textOrNone(max_chars: number) {
 }
 
 const INSTANT = "Give an instant in UTC, like 2026-05-01T12:00:00.000Z.";
+/** Beyond it no figure of ours is true, and a sum of many could not be shown. */
+const MOST_FIGURE = 1e12;
+/** A figure that was worked out: money in its main unit, g, kg, years. */
+export const figure = z.number().min(-MOST_FIGURE).max(MOST_FIGURE);
+/** The same of what cannot be less than nothing. */
+export const amount = z.number().min(0).max(MOST_FIGURE);
+/** How long a vehicle is kept, as the model takes it. */
+export const keepYears = z.number().min(planParameters.keep_years.min).max(planParameters.keep_years.max);
+/** Money in the currency's smallest unit: more than the longest quote of the dearest lines can come to. */
+export const MOST_MINOR = 1e13;
+export const minorAmount = z.int().min(0).max(MOST_MINOR);
+
 export const instant = z.iso.datetime({ error: INSTANT });
 export const recordId = z.string().regex(/^[0-9A-Za-z_-]{1,64}$/, {
   error: "Give an id of 1 to 64 letters, digits, - or _.",
@@ -191,7 +204,7 @@ export const vehicleStored = z.strictObject({
   label: text(MAX_LABEL_CHARS),
   refrigerant: vehicle_shape.refrigerant,
   nameplate_g: vehicle_shape.nameplate_g,
-  system_volume_ml: z.number().positive().nullable(),
+  system_volume_ml: amount.positive().nullable(),
   electric_compressor: z.boolean(),
   dye_in_own_oil: z.boolean().nullable(),
   kind: vehicle_shape.kind.unwrap(),

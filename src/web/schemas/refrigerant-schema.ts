@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { CYLINDER_CONDITIONS, MOVE_KINDS } from "../../core/refrigerant/cylinders.ts";
 import { REFRIGERANT_LOG_CHARS } from "../../store/refrigerant-log.ts";
-import { actor, instant, recordId, text, textOrNone, vehicleStored, version } from "./record-schema.ts";
+import { actor, amount, instant, recordId, text, textOrNone, vehicleStored, version } from "./record-schema.ts";
 
 /**
  * The shapes of cylinders, their moves, and what is said beside entries of charge logs, as they are stored and
@@ -15,7 +15,7 @@ export const cylinderStored = z.strictObject({
   name: text(REFRIGERANT_LOG_CHARS.name),
   refrigerant: vehicleStored.shape.refrigerant,
   condition: z.enum(CYLINDER_CONDITIONS),
-  most_g: z.number().positive().nullable(),
+  most_g: amount.positive().nullable(),
   retired_at: instant.nullable(),
   ...made,
 });
