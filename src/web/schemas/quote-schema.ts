@@ -12,7 +12,6 @@ import { ANSWER_NAME_CHARS, ANSWERED_HOW, LETTERHEAD_CHARS } from "../../core/qu
 import { assessSchema } from "./assess-schema.ts";
 import {
   actor,
-  amount,
   currencyCode,
   figure,
   instant,
