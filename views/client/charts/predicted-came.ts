@@ -1,8 +1,9 @@
-import type { ChartConfiguration, Point } from "chart.js";
+import type { ChartConfiguration, ChartDataset, Point } from "chart.js";
 import { axis, frame } from "./frame.ts";
 import { opens } from "./opens.ts";
-import { faded } from "./palette.ts";
+import { faded, type Palette } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
+import type { Row } from "./table.ts";
 
 /** Months that the axes name, whose logarithm they are: months and years are both seen. */
 const TICKS = [0.5, 1, 2, 3, 6, 12, 24, 60, 120, 240] as const;
@@ -12,8 +13,6 @@ export function predictedAndCame(source: Source): ChartConfiguration<"line", Poi
   const { palette } = source;
   const rows = [...rowsOf(source, "inside"), ...rowsOf(source, "outside")];
   const shared = frame(palette);
-  const at = (months: number | null | undefined) => Math.log10(Math.max(TICKS[0], months ?? Number.NaN));
-  const hollow = rows.map(({ kind }) => kind === "outside");
   const ends = rows.flatMap(({ values }) => [at(values.came), at(values.from), at(values.to)]).filter(Number.isFinite);
   const [min, max] = [Math.min(...ends), Math.max(...ends)];
   const scale = (title: string) => ({
@@ -32,28 +31,8 @@ export function predictedAndCame(source: Source): ChartConfiguration<"line", Poi
     type: "line",
     data: {
       datasets: [
-        {
-          label: "charge",
-          showLine: false,
-          data: rows.map(({ values }) => ({ x: at(values.middle), y: at(values.came) })),
-          pointRadius: 4.5,
-          pointHoverRadius: 6,
-          pointBackgroundColor: hollow.map((is) => (is ? palette.canvas : palette.charge)),
-          pointBorderColor: palette.charge,
-          pointBorderWidth: hollow.map((is) => (is ? 2 : 0)),
-        },
-        {
-          label: "likely range",
-          data: rows.flatMap(({ values }) => [
-            { x: at(values.from), y: at(values.came) },
-            { x: at(values.to), y: at(values.came) },
-            { x: Number.NaN, y: Number.NaN },
-          ]),
-          borderColor: faded(palette.charge, rows.length > 60 ? 0.25 : 0.4),
-          borderWidth: 1.5,
-          pointRadius: 0,
-          pointHitRadius: 0,
-        },
+        charges(rows, palette),
+        ranges(rows, palette),
         {
           label: "as said",
           data: [
@@ -88,6 +67,42 @@ export function predictedAndCame(source: Source): ChartConfiguration<"line", Poi
         },
       },
     },
+  };
+}
+
+/** Where so many months stand on an axis. */
+function at(months: number | null | undefined): number {
+  return Math.log10(Math.max(TICKS[0], months ?? Number.NaN));
+}
+
+/** A point for each charge. */
+function charges(rows: readonly Row[], palette: Palette): ChartDataset<"line", Point[]> {
+  const hollow = rows.map(({ kind }) => kind === "outside");
+  return {
+    label: "charge",
+    showLine: false,
+    data: rows.map(({ values }) => ({ x: at(values.middle), y: at(values.came) })),
+    pointRadius: 4.5,
+    pointHoverRadius: 6,
+    pointBackgroundColor: hollow.map((is) => (is ? palette.canvas : palette.charge)),
+    pointBorderColor: palette.charge,
+    pointBorderWidth: hollow.map((is) => (is ? 2 : 0)),
+  };
+}
+
+/** A level line from end to end of each likely range. */
+function ranges(rows: readonly Row[], palette: Palette): ChartDataset<"line", Point[]> {
+  return {
+    label: "likely range",
+    data: rows.flatMap(({ values }) => [
+      { x: at(values.from), y: at(values.came) },
+      { x: at(values.to), y: at(values.came) },
+      { x: Number.NaN, y: Number.NaN },
+    ]),
+    borderColor: faded(palette.charge, rows.length > 60 ? 0.25 : 0.4),
+    borderWidth: 1.5,
+    pointRadius: 0,
+    pointHitRadius: 0,
   };
 }
 
