@@ -154,7 +154,7 @@ test("past charges are predicted again in sight, and each mark leads to its vehi
   const [name] = await page.locator("#predicted-came tbody a").allTextContents();
   await page.locator("#predicted-came tbody a").first().click();
   await page.getByRole("heading", { name: name! }).first().waitFor();
-  await page.locator("#past-predictions").waitFor();
+  await page.locator("#past-predictions").waitFor({ state: "attached" });
   expect(problems).toEqual([]);
   await close();
 });

@@ -62,6 +62,8 @@ export function AnswerGrounds({ outcome, ways, say_where = "#where" }: GroundsPr
 interface DetailProps {
   outcome: Outcome;
   say_where?: string;
+  /** How well it was predicted before, of a vehicle with a record. */
+  past?: Child;
   /** Replaces the sensitivity chart where that is fetched later. */
   sensitivity?: Child;
   /** Whether to show where it leaks; a vehicle's page shows it beside its test results, where there are any. */
@@ -69,11 +71,12 @@ interface DetailProps {
 }
 
 /** The rest of the answer, folded: its basis, and what would change it. */
-export function AnswerDetail({ outcome, say_where = "#where", sensitivity, location = true }: DetailProps) {
+export function AnswerDetail({ outcome, say_where = "#where", past, sensitivity, location = true }: DetailProps) {
   return (
     <div class="folds">
       <Fold id="more-leak" title="How fast it leaks">
         <LeakFacts outcome={outcome} />
+        {past}
       </Fold>
       <Fold id="more-cost" title="Cost over the years">
         <CostOverYears outcome={outcome} />

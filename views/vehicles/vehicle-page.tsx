@@ -61,7 +61,7 @@ export interface VehiclePageProps {
   quotes: readonly ListedQuote[];
   /** What the fleet's table says; null where no group had a say in it. */
   group: GroupSays | null;
-  /** Its past charges, predicted again; none where only a part of the page is swapped. */
+  /** Its past charges, predicted again. */
   predictions: readonly Prediction[];
   saved: Saved | null;
   may_edit: boolean;
@@ -168,6 +168,7 @@ function Grounds(props: VehiclePageProps) {
           <AnswerDetail
             outcome={outcome}
             say_where="/settings#place"
+            past={<PastPredictions predictions={props.predictions} />}
             sensitivity={<SensitivityLater vehicle_id={vehicle.id} address={addressWith({})} />}
             location={!locationSaysSomething(outcome)}
           />
@@ -221,11 +222,10 @@ function RecordAsItIs({ part }: VehiclePageProps & { part: RecordPart }) {
   return <div id={recordId(part)} hx-morph-skip="" />;
 }
 
-function LogRecord({ vehicle, entries, units, may_edit, leak, predictions, today }: VehiclePageProps) {
+function LogRecord({ vehicle, entries, units, may_edit, leak, today }: VehiclePageProps) {
   return (
     <>
       <ChargeLog vehicle_id={vehicle.id} entries={entries} units={units} may_edit={may_edit} />
-      <PastPredictions predictions={predictions} />
       <Repairs
         repairs={entries.filter(({ repair }) => repair != null)}
         leak={leak}

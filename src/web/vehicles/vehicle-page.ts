@@ -99,8 +99,7 @@ async function pageProps(
     briefAnswer(deps.model, store, vehicle_id, request ?? recorded),
     store.quotes.list(vehicle_id),
     store.fleet.groupSays(vehicle_id),
-    // No supposition changes what was predicted, so a part of the page that is swapped leaves it as it is.
-    wantsFragment(c) ? [] : pastPredictions(deps, store, record, today),
+    pastPredictions(deps, store, record, today),
   ]);
   const said = query.get("saved");
   return {

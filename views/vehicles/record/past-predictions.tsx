@@ -12,7 +12,7 @@ export function PastPredictions({ predictions }: { predictions: readonly Predict
   if (last === undefined) return null;
   const within = came.filter((one) => heldBy(one) === "inside").length;
   return (
-    <p class="small soft past-predictions" id="past-predictions">
+    <p id="past-predictions">
       It was last low about <Day iso={last.low_on} />, {HELD[heldBy(last) ?? "inside"]} the likely range at the time (
       {saidRange(last)}).{came.length > 1 && ` Within it: ${within} of ${came.length} times.`}{" "}
       <a href="/fleet/predictions">Past predictions</a>
