@@ -107,7 +107,7 @@ export class FleetTable {
   async options(): Promise<Candidate[]> {
     const rows = await this.#scope.all(
       `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, d.answer -> '$.options' AS options,
-         d.answer -> '$.as_is' AS as_is, a.next_low FROM vehicles AS v
+         d.answer -> '$.as_is' AS as_is, a.next_low, a.no_entries FROM vehicles AS v
        JOIN fleet_answers AS a ON a.workspace_id = v.workspace_id AND a.vehicle_id = v.id AND ${IN_ITS_MONEY}
        JOIN fleet_details AS d ON d.workspace_id = v.workspace_id AND d.vehicle_id = v.id
        WHERE v.workspace_id = :workspace AND v.archived_at IS NULL ORDER BY v.sort_key, v.id`,
@@ -117,6 +117,7 @@ export class FleetTable {
       options: json<FleetOption[]>().read(row.options),
       as_is: json<AsIs>().read(row.as_is),
       next_low: nullable(text).read(row.next_low),
+      no_entries: flag.read(row.no_entries),
     }));
   }
 

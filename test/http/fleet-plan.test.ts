@@ -48,6 +48,17 @@ describe("a year's plan", () => {
     expect(await fleet.textOf("/fleet/budget?budget=9k")).toContain("Open the plan for 2026");
   });
 
+  test("names an order that rests on a guess from the group alone", async () => {
+    const orders = () => fleet.textOf("/fleet/budget?budget=20k&aim=co2e");
+    expect(await orders()).not.toContain("group guess");
+    await fleet.imported("vehicle,refrigerant,nameplate g,depot\nSilent bus,R-134a,4000,North yard\n");
+    await fleet.reckoned();
+    const silent = (await fleet.store.fleet.list({ search: "Silent" }))[0]!;
+    await fleet.store.fleet.lock(silent.id, { repair: "must", year: null });
+    const row = (await orders()).split("<tr>").find((one) => one.includes("Silent bus"));
+    expect(row).toContain("no record of its own: group guess");
+  });
+
   test("counts a press that arrives twice once", async () => {
     const fields = { budget: "9000", aim: "cost", year: "2026", version: "0", submit_key: "once" };
     expect((await fleet.post("/fleet/plan", fields)).status).toBe(303);

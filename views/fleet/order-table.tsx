@@ -38,7 +38,7 @@ export function OrderTable({ name, orders, manner, settling }: OrderTableProps) 
         </TableHead>
         <tbody>
           {orders.map((order) => {
-            const { vehicle, option, saves, avoids_kg, month, next_low, lock } = order;
+            const { vehicle, option, saves, avoids_kg, month, next_low, no_entries, lock } = order;
             return (
               <tr>
                 <th scope="row">
@@ -53,6 +53,7 @@ export function OrderTable({ name, orders, manner, settling }: OrderTableProps) 
                 <td data-heading="Do">
                   {OPTION_NAMES[option.id].name}
                   {lock?.repair === "must" && <small>always repair</small>}
+                  {no_entries && <small>no record of its own: group guess</small>}
                 </td>
                 {with_months && (
                   <td data-heading="Month">

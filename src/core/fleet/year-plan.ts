@@ -37,6 +37,8 @@ export interface Candidate extends FleetVehicle {
   as_is: AsIs;
   /** The day on which it is as likely as not low; null: not within 20 years. */
   next_low: string | null;
+  /** Whether nothing is in its log, so that its leak is a guess from its group or its kind. */
+  no_entries: boolean;
 }
 
 /** An order that stands: what is done, or held, while the rest is planned anew. */
@@ -58,6 +60,7 @@ export interface WorkOrder {
   /** `2027-03`; null for what is not done. */
   month: string | null;
   next_low: string | null;
+  no_entries: boolean;
   lock: RepairLock | null;
 }
 
@@ -184,7 +187,7 @@ export function planYear(
 
   const by_id = new Map(open.map((one) => [one.id, one]));
   const orderOf = (id: string, option: PlannedOption, month: string | null): WorkOrder => {
-    const { options: _, as_is, next_low, ...vehicle } = by_id.get(id)!;
+    const { options: _, as_is, next_low, no_entries, ...vehicle } = by_id.get(id)!;
     return {
       vehicle,
       option,
@@ -192,6 +195,7 @@ export function planYear(
       avoids_kg: as_is.co2e_kg - option.co2e_kg,
       month,
       next_low,
+      no_entries,
       lock: locks.get(id) ?? null,
     };
   };
