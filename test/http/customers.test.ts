@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import type { WorkspaceStore } from "../../src/store/workspace-store.ts";
 import { INVOICE } from "../store/invoice-samples.ts";
 import { CONTENT, SNAPSHOT } from "../store/quote-samples.ts";
 import { VAN } from "../store/samples.ts";
@@ -16,6 +17,17 @@ const SEDAN = {
   nameplate: "23 oz",
   label: "",
 };
+
+/** A quote that Robin accepted by telephone, its invoice, and a payment. */
+async function billed(store: WorkspaceStore, vehicle_id: string, customer_id: string): Promise<void> {
+  const content = { ...CONTENT, customer: ROBIN.name, customer_id };
+  const draft = await store.quotes.create(vehicle_id, content);
+  await store.quotes.send(draft.id, 1, { content, snapshot: { ...SNAPSHOT, customer: ROBIN.name } });
+  const yes = { option: "b", name: ROBIN.name, keep_years: 5, how: "phone" as const };
+  await store.quotes.recordAnswer(draft.id, 2, yes);
+  const { id } = await store.invoices.issue({ quote_id: draft.id, vehicle_id, customer_id }, INVOICE, 1);
+  await store.invoices.pay(id, { amount_minor: 1_00, paid_on: "2026-05-02", method: "cash", note: "" });
+}
 
 describe.each(linksRuntimes)("customers on $name", ({ start }) => {
   const desk = new EditorsDesk(start);
@@ -126,14 +138,7 @@ describe.each(linksRuntimes)("customers on $name", ({ start }) => {
     const other = await desk.store.customers.create({ ...ROBIN, name: "Kim Other" });
     await desk.store.notes.add(vehicle, { body: "asked for a call" });
     await desk.store.followUps.close(vehicle, "watch.2026-05-04", { outcome: "dismissed", words: "goes elsewhere" });
-    const content = { ...CONTENT, customer: "Robin Ames", customer_id: customer };
-    const draft = await desk.store.quotes.create(vehicle, content);
-    await desk.store.quotes.send(draft.id, 1, { content, snapshot: { ...SNAPSHOT, customer: "Robin Ames" } });
-    const yes = { option: "b", name: "Robin Ames", keep_years: 5, how: "phone" as const };
-    await desk.store.quotes.recordAnswer(draft.id, 2, yes);
-    const about = { quote_id: draft.id, vehicle_id: vehicle, customer_id: customer };
-    const { id: invoice } = await desk.store.invoices.issue(about, INVOICE, 1);
-    await desk.store.invoices.pay(invoice, { amount_minor: 1_00, paid_on: "2026-05-02", method: "cash", note: "" });
+    await billed(desk.store, vehicle, customer);
     const answer = await desk.editor.get(`/customers/${customer}/export.json`);
     expect(answer.headers.get("Content-Disposition")).toContain("customer.json");
     const data = await answer.json();

@@ -135,7 +135,8 @@ describe.each(engines)("a shop's lists on $name", ({ start }) => {
   test("the tables of methods leave none out", async () => {
     const store = await database.newStore();
     const named = new Set([...CHANGING, ...READING, ...LISTS].map(([name]) => name));
-    // What a deposit still counts for is a number, looked at below; what `refrigerantLog.addition` gives is written by `quotes.logWork`.
+    // What a deposit still counts for is a number, looked at below; what `refrigerantLog.addition` gives is written
+    // by `quotes.logWork`.
     const others = ["invoices.openDeposit", "webhooks.get", "refrigerantLog.addition"];
     const parts = ["customers", "invoices", "refrigerantLog", "followUps", "webhooks"] as const;
     const methods = parts.flatMap((part) =>
