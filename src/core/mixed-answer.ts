@@ -17,7 +17,9 @@ import type {
 } from "./question/contract.ts";
 import { comparedOption } from "./question/option-of.ts";
 
-/** A request under one assumption about what nobody knows, with its probability. Weights of a list add to 1. */
+/**
+ * A request under one assumption about something unknown, weighted by its probability; the weights of a list add to 1.
+ */
 export interface WeightedRequest {
   weight: number;
   request: AssessRequest;

@@ -13,7 +13,7 @@ import { questionOf } from "./question/question.ts";
 
 /** The answer, and what only a page shows besides. */
 export interface PageAnswer extends AssessAnswer {
-  /** How the cost of the option in focus may run. */
+  /** Range of the money spent on the option in focus by the end of each year. */
   cost_band: CostBand;
   /** What each option costs on the day itself, on average, in the order of `options`. */
   paid_today: number[];
@@ -27,7 +27,7 @@ export interface PageAnswer extends AssessAnswer {
   topped_off: CurvePoint[] | null;
 }
 
-/** `assess` for a page: the same answer, and what takes the same posterior. */
+/** The answer of `assess` with what a page shows besides; the posterior is worked out once. */
 export function pageAnswer(request: AssessRequest, options: { sensitivity?: boolean } = {}): PageAnswer {
   const outlook = outlookForAnswer(request, options);
   const answer = answerOf(outlook, options);

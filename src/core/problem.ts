@@ -4,8 +4,8 @@
  * and its text is never shown.
  */
 export type ProblemCode =
-  | "unreadable" // not in the form that was asked for, so nothing in it could be read
-  | "invalid" // read, but something in it cannot be so: `issues` says what
+  | "unreadable" // not in the expected form, so that nothing in it could be read
+  | "invalid" // could be read, but `issues` says what in it is wrong
   | "too-large"
   | "sign-in-needed"
   | "forbidden"
@@ -15,12 +15,13 @@ export type ProblemCode =
   | "too-many" // asked too often
   | "unavailable"; // works again later
 
-/** One error: where it is (`log.2.added_g`; "" is the whole) and what would be right. */
+/** One error: the path of its field (`log.2.added_g`; "" for the whole) and a message that says what would be right. */
 export interface Issue {
   path: string;
   message: string;
 }
 
+/** An error of the domain, for the person who asked. */
 export class Problem extends Error {
   override readonly name = "Problem";
   readonly code: ProblemCode;

@@ -7,17 +7,14 @@ import type { AssessAnswer, Finding, LocationId, LogEntry } from "./question/con
 import { comparedOption } from "./question/option-of.ts";
 import { depositFor } from "./rules/rules.ts";
 
-/**
- * Days after which dye shows a slow leak, and a repaired place what it still loses (the model's own wait for a dye
- * test).
- */
+/** Days after which dye shows a slow leak, and a repaired place shows whether it still leaks: `DYE_WAIT_YEARS`. */
 const LOOK_AGAIN_DAYS = Math.round(DYE_WAIT_YEARS * DAYS_PER_YEAR);
 
 /** A line of the charge log, with what the model does not ask for: whether dye went in, and what is to be returned. */
 export type RemindedEntry = LogEntry & {
   dye?: "added" | null;
   cans_opened?: number | null;
-  /** In all, in the money of the day it was paid: nobody wrote down which. */
+  /** Deposit paid in all, in the currency of that day, which is not on record. */
   deposit?: number | null;
   deposit_return_by?: string | null;
 };
@@ -41,13 +38,13 @@ export interface ReminderCase {
   findings: readonly Finding[];
   /** Days that a quote's page names for asking whether the repair of a day held: they go before the model's. */
   checks: readonly RepairCheck[];
-  /** Whose rules apply, for can deposits; null where nobody said. */
+  /** Place whose rules on can deposits apply; null: not said. */
   place: PlaceId | null;
   can_net_g: number;
 }
 
 interface Dated {
-  /** The same from day to day for the same thing, though its date may move; unique in the vehicle. */
+  /** Stays the same while the date of the reminder may move; unique within the vehicle. */
   id: string;
   /** `YYYY-MM-DD`, the first day. */
   date: string;
@@ -80,8 +77,8 @@ export type Reminder =
   | (Dated & { kind: "repair-held"; repaired: string; location: LocationId });
 
 /**
- * The reminders of a vehicle, the earliest first: those that are not over by the day of the answer, and every look that
- * was due before it and has not been written down yet. What was forgotten is overdue, not gone.
+ * The reminders of a vehicle, the earliest first: those still ahead on the day of the answer, and every look that was
+ * due earlier and has not been recorded, which is overdue.
  */
 export function remindersOf(given: ReminderCase): Reminder[] {
   const { as_of } = given.answer;
@@ -113,17 +110,17 @@ export function followUpKey({ id, date }: Pick<Reminder, "id" | "date">): string
   return `${id}.${date}`;
 }
 
-/** What stays until somebody has looked. */
+/** Reminders that stay, overdue, until somebody has looked. */
 const STAYS: ReadonlySet<Reminder["kind"]> = new Set(["dye-inspection", "repair-look", "watch", "repair-held"]);
 
-/** A look that is made up to so many days early counts for the one that was due. */
+/** A look counts for one that is due up to this many days later. */
 const EARLY_DAYS = 14;
 
 function lastDay(reminder: Reminder, as_of: string): string {
   return reminder.kind === "next-low" ? (reminder.until ?? as_of) : reminder.date;
 }
 
-/** Nothing for an empty log, which says nothing about this vehicle, nor for one that is low by now. */
+/** When it is likely low again; none for an empty log, or for a vehicle that is low already. */
 function nextLow({ answer: { as_of, forecast }, log }: ReminderCase): Reminder[] {
   const { p10, p50, p90 } = forecast.next_low;
   if (log.length === 0 || p10 === null || p50 === null || p50 <= as_of) return [];

@@ -51,7 +51,7 @@ export interface TopOffCase {
   /** Grams of vapor, when the static pressure showed that no liquid is left. */
   vapor_g: { likely: number; from: number; to: number } | null;
   ambient_c: number | null;
-  /** The log shows a leak too fast to top off (`verdict.guard` is `floor`). */
+  /** Whether the log shows a leak too fast to top off (`verdict.guard` is `floor`). */
   too_fast: boolean;
   compressor: CompressorDrive;
   contents: SystemContents;
@@ -74,8 +74,8 @@ export interface TopOffPlan {
    */
   add_first_g: number;
   /**
-   * Never more than this in all: what is missing by the likeliest charge, what little only one more can would add left
-   * out. Beyond `add_first_g` in small parts only.
+   * The most that may go in altogether: what is missing by the likeliest charge, without a small remainder for which
+   * another can would have to be opened. Beyond `add_first_g` it goes in in small parts.
    */
   add_at_most_g: number;
   part_g: number;
@@ -109,8 +109,7 @@ export interface Cans {
 }
 
 /**
- * How much is missing, what to buy, how to put it in, and what forbids it. Pure: the words are in
- * `data/top-off-steps.ts`.
+ * How much is missing, what to buy, how to put it in, and what forbids it. The words are in `data/top-off-steps.ts`.
  */
 export function topOffPlan(given: TopOffCase): TopOffPlan {
   const { nameplate_g, refrigerant, ambient_c } = given;
@@ -152,7 +151,7 @@ export function topOffPlan(given: TopOffCase): TopOffPlan {
   };
 }
 
-/** Charging ends in the middle of what is expected, and never above the limits of `topOffLimits`. */
+/** Pressures to charge to: the middle of what is expected, and never above `topOffLimits`. */
 function targetsFor(refrigerant: RefrigerantId, ambient_c: number): Targets {
   const running = expectedRunning(refrigerant, ambient_c);
   const middle = ({ from, to }: Range) => (from + to) / 2;
@@ -173,10 +172,9 @@ function targetsFor(refrigerant: RefrigerantId, ambient_c: number): Targets {
 }
 
 /**
- * The record's charge, narrowed by the readings. Vapor alone is weighed by its density; without a static pressure,
- * "nearly empty" means below the line of an empty system. "Low" is one more look at the charge, soft by what is known
- * of where this vehicle cools poorly: a record that knows the charge well is moved little by it, one that does not is
- * moved a lot. Bounds only move down.
+ * The charge by the record, updated by the readings. Without liquid it is the mass of vapor; "nearly empty" without a
+ * static pressure means below the line of an empty system; "low" counts as a look that the charge is below the one that
+ * cools poorly, which moves a charge the more the less it was known. Bounds only move down.
  */
 function chargeAfterReadings(given: TopOffCase): ChargeNow {
   const { nameplate_g, charge_now_g, low_below_g, readings_say, found, vapor_g } = given;
@@ -265,7 +263,7 @@ function cautionsOf(given: TopOffCase, add_first_g: number, cans: Cans | null): 
   return cautions;
 }
 
-/** The amount, without the little that would take one more can. */
+/** The amount without a small remainder for which one more can would have to be opened. */
 function worthOpeningCansFor(into_system_g: number, { can_net_g, heel }: TopOffCase): number {
   const in_cans = into_system_g / (1 - heel) / can_net_g;
   const whole = Math.floor(in_cans);
@@ -276,7 +274,7 @@ function worthOpeningCansFor(into_system_g: number, { can_net_g, heel }: TopOffC
 
 function cansFor(into_system_g: number, { can_net_g, heel }: TopOffCase): Cans {
   const out_of_cans_g = into_system_g / (1 - heel);
-  // Cans that come out even but for rounding are not a can more.
+  // A rounding error must not add a can.
   const buy = Math.ceil(out_of_cans_g / can_net_g - 1e-9);
   const whole = Math.floor(out_of_cans_g / can_net_g + 1e-9);
   const part_g = buy > whole ? out_of_cans_g - whole * can_net_g : 0;

@@ -44,6 +44,7 @@ export function json<Value>(): Column<Value> {
   };
 }
 
+/** The same column where NULL is allowed. */
 export function nullable<Value>({ read, write }: Column<Value>): Column<Value | null> {
   return {
     read: (stored) => (stored === null ? null : read(stored)),

@@ -33,6 +33,7 @@ export function noCounts(): ImportCounts {
   };
 }
 
+/** Adds `more` to `counts`. */
 export function addCounts(counts: ImportCounts, more: ImportCounts): void {
   for (const name of Object.keys(counts) as (keyof ImportCounts)[]) counts[name] += more[name];
 }

@@ -75,6 +75,7 @@ export interface WorkspaceStore {
   stamp(): Promise<string | null>;
 }
 
+/** The store of one workspace: all its repositories on one scope. */
 export function workspaceStore(options: ScopeOptions): WorkspaceStore {
   const scope = new Scope(options);
   const settings = new WorkspaceSettings(scope);

@@ -3,9 +3,11 @@ import { assess } from "../../src/core/assess.ts";
 import { parseDate } from "../../src/core/quantities/parse-date.ts";
 import { parseMass } from "../../src/core/quantities/parse-mass.ts";
 import { parseWhen } from "../../src/core/quantities/parse-when.ts";
+import { saidWhen } from "../../src/core/quantities/said-when.ts";
+import { readVin } from "../../src/core/quotes/vin.ts";
 import { judgeReadings } from "../../src/core/readings/judge.ts";
 import { openDatabase } from "../../src/store/migrations.ts";
-import { readSource } from "../support/sources.ts";
+import { readSource, sourceFiles } from "../support/sources.ts";
 
 /** An example is a call, and behind `//` what of its result is shown. */
 interface Example {
@@ -28,20 +30,31 @@ async function run(text: string, scope: Record<string, unknown>): Promise<unknow
   return asked(...Object.values(scope));
 }
 
+/** The files with examples, and what an example may use. */
+const FILES: Readonly<Record<string, () => Promise<Record<string, unknown>>>> = {
+  "src/core/assess.ts": async () => ({ assess }),
+  "src/core/readings/judge.ts": async () => ({ judgeReadings }),
+  "src/core/quantities/parse-mass.ts": async () => ({ parseMass }),
+  "src/core/quantities/parse-date.ts": async () => ({ parseDate }),
+  "src/core/quantities/parse-when.ts": async () => ({ parseWhen }),
+  "src/core/quantities/said-when.ts": async () => ({ saidWhen }),
+  "src/core/quotes/vin.ts": async () => ({ readVin }),
+  "src/store/sql.ts": async () => ({ sql: await openDatabase(":memory:") }),
+};
+
 describe("what a newcomer calls first does what its example shows", () => {
-  test.each([
-    { file: "src/core/assess.ts", scope: async () => ({ assess }) },
-    { file: "src/core/readings/judge.ts", scope: async () => ({ judgeReadings }) },
-    { file: "src/core/quantities/parse-mass.ts", scope: async () => ({ parseMass }) },
-    { file: "src/core/quantities/parse-date.ts", scope: async () => ({ parseDate }) },
-    { file: "src/core/quantities/parse-when.ts", scope: async () => ({ parseWhen }) },
-    { file: "src/store/sql.ts", scope: async () => ({ sql: await openDatabase(":memory:") }) },
-  ])("$file", async ({ file, scope }) => {
+  test.each(Object.entries(FILES))("%s", async (file, scope) => {
     const examples = examplesOf(file);
     expect(examples).not.toEqual([]);
     for (const { call, shown } of examples) {
       const [result, expected] = [await run(call, await scope()), await run(shown, {})];
-      expect(result).toMatchObject(expected as object);
+      if (typeof expected === "object") expect(result).toMatchObject(expected as object);
+      else expect(result).toBe(expected);
     }
+  });
+
+  test("every example of core and store is run", () => {
+    const with_example = sourceFiles("src/core", "src/store").filter((file) => readSource(file).includes("@example"));
+    expect(new Set(with_example)).toEqual(new Set(Object.keys(FILES)));
   });
 });

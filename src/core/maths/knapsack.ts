@@ -7,7 +7,7 @@
  * Eur. J. Oper. Res. 83 (1995)). The search ends at the optimum, or after a fixed number of states with a proven gap.
  */
 
-/** An option of a class. `value` is to be small; `weight` is at least 0. */
+/** An option of a class: its value, to be minimized, and its weight, at least 0. */
 export interface Choice {
   value: number;
   weight: number;
@@ -53,7 +53,7 @@ export interface Relaxed {
   steps: readonly Step[];
 }
 
-/** Throws RangeError for a class without options, or numbers that are none or a weight below 0. */
+/** Prepares classes for `pack`. Throws RangeError for a class without options, a NaN, or a weight below 0. */
 export function relax(classes: readonly (readonly Choice[])[]): Relaxed {
   const chosen = new Int32Array(classes.length);
   const steps: Step[] = [];
@@ -116,7 +116,7 @@ function stepBetween(options: readonly Choice[], from: number, option: number, c
   return { class_index, option, saved, added, efficiency: saved / added };
 }
 
-/** Values along the capacities at which the relaxation needs no fraction: there they are exact. Capacities ascend. */
+/** Least value at each capacity where the relaxation takes no option in part, and so is exact; capacities ascend. */
 export function frontier({ least, steps }: Relaxed): { weight: number; value: number }[] {
   let { weight, value } = least;
   const points = [{ weight, value }];
@@ -225,7 +225,7 @@ function search(
   let states: States = { weight: [0], reduced: [0], trail: [-1] };
   let winner: number | null = null;
   let work = 0;
-  /** Least reduced cost among states that were dropped for want of room. */
+  /** Least reduced cost among states dropped because too many were kept. */
   let dropped = Infinity;
 
   let i = 0;
@@ -297,9 +297,7 @@ function openClasses(
   return open.sort((a, b) => a.otherwise - b.otherwise || a.class_index - b.class_index);
 }
 
-/**
- * Both lists by weight, without states that a lighter one beats in value. Value is reduced cost less what weight pays.
- */
+/** Merges two lists by weight and drops states that a lighter one beats in value (reduced cost less weight's price). */
 function merged(a: States, b: States, multiplier: number): States {
   const out: States = { weight: [], reduced: [], trail: [] };
   let least = Infinity;
@@ -318,7 +316,9 @@ function merged(a: States, b: States, multiplier: number): States {
   return out;
 }
 
-/** Without states at or beyond the gap; of too many, the ones of least reduced cost, and the least that was dropped. */
+/**
+ * Drops states at or beyond the gap, and the worst if there are too many; `dropped` is the least reduced cost of those.
+ */
 function limited(states: States, gap: number): { states: States; dropped: number } {
   const in_reach = states.reduced.filter((reduced) => reduced < gap);
   const most = in_reach.length > MAX_STATES ? in_reach.sort((a, b) => a - b)[MAX_STATES]! : gap;

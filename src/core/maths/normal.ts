@@ -63,7 +63,7 @@ export function normalCdf(z: number): number {
 const TAIL_STEPS = 128;
 const TAIL_LIMIT = 9.5;
 const TAIL_TERMS = 6;
-/** Farther out than this the continued fraction is exact within so many terms. */
+/** From here outward the continued fraction converges in the number of terms below. */
 const FRACTION_FROM = 2;
 const FRACTION_TERMS = 200;
 const TAIL_TABLE = tailTable();
@@ -109,7 +109,7 @@ export function upperTail(a: number): number {
   const r = a - i / TAIL_STEPS;
   const r2 = r * r;
   const at = i * TAIL_TERMS;
-  // In pairs, which the processor works out side by side.
+  // Summed in pairs, so that the processor can work on several at once.
   return (
     TAIL_TABLE[at]! +
     r * TAIL_TABLE[at + 1]! +

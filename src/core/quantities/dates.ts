@@ -3,9 +3,8 @@ import { addDays, addMonths, format, formatISO, getDaysInMonth, parse, parseISO,
 import { millisecondsInDay } from "date-fns/constants";
 
 /**
- * Calendar dates as whole days in UTC: `YYYY-MM-DD` outside, days since 1970-01-01 inside. No clock and no time zone.
- * The calendar is date-fns'; here are the project's words for it. What is asked thousands of times works on day
- * numbers.
+ * Calendar dates as whole days: `YYYY-MM-DD` outside, day numbers (days since 1970-01-01) inside. No clock and no time
+ * zone. The calendar is that of date-fns; these are the project's names for it.
  */
 
 const FIRST_DAY = -719_528; // 0000-01-01
@@ -29,7 +28,7 @@ const inUtc = (value: Date | number | string): Date => new UTCDateMini(Number(va
 
 /** A real day for an ISO date; an invalid one for any other text. */
 function dateFromIso(text: string): Date {
-  // An ISO date of ours is one form of the many that the standard has.
+  // `parseISO` takes other forms of the standard, too.
   return ISO_DATE.test(text) ? parseISO(text, { in: inUtc }) : new UTCDateMini(Number.NaN);
 }
 
@@ -101,15 +100,16 @@ export function isoFromDay(day: number): string {
 }
 
 /**
- * The ISO date `years` years before another, 28 February for a 29th that is not there. Throws RangeError for no date.
+ * The ISO date `years` years before `iso`; 28 February for a 29th in a common year. Throws RangeError as `dayNumber`.
  */
 export function yearsBefore(iso: string, years: number): string {
   return isoFromDay(dayFromDate(subYears(dateFromDay(dayNumber(iso)), years)));
 }
 
 /**
- * The ISO date `months` months after another: whole ones by the calendar, the last day of a month that is too short; a
- * part of one as that part of the month which follows, to the nearest day. Throws RangeError for no date.
+ * The ISO date `months` months after `iso`, which need not be a whole number: whole months by the calendar, ending on
+ * the last day where a month is too short, and then that part of the following month, to the nearest day. Throws
+ * RangeError as `dayNumber`.
  */
 export function monthsAfter(iso: string, months: number): string {
   const from = dateFromDay(dayNumber(iso));
@@ -120,7 +120,7 @@ export function monthsAfter(iso: string, months: number): string {
   return isoFromDay(day + Math.round((months - whole) * (next - day)));
 }
 
-/** First days of the months since January of year 0 that were asked for, as day numbers. */
+/** Day numbers of months' first days, by months since January of year 0; kept because clocks ask again and again. */
 const month_starts = new Map<number, number>();
 
 /** The first day of each calendar month from the one that `day` lies in, as day numbers, without end. */

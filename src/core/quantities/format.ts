@@ -13,8 +13,8 @@ import {
 } from "./units.ts";
 
 /**
- * Quantities as a person would say them, in English, the same on every machine. Each takes finite numbers only and
- * throws RangeError otherwise: a page that would show "NaN" has an error further up.
+ * Quantities in words and figures, in English, the same on every machine. All functions throw RangeError for a number
+ * that is not finite: a page that would show "NaN" has an error further up.
  */
 
 /** `value` with `digits` decimals at most, a true minus sign, and never "-0". */
@@ -40,7 +40,7 @@ export function formatMass(grams: number, system: UnitSystem): string {
   return `${significant(grams, size < 10 ? 1 : 0)} g`;
 }
 
-/** A mass that was estimated, no finer than anyone could know it: `about 340 g`, `about 1 lb 9 oz`, `less than 1 g`. */
+/** A mass that was estimated, rounded to what can be known: `about 340 g`, `about 1 lb 9 oz`, `less than 1 g`. */
 export function formatAboutMass(grams: number, system: UnitSystem): string {
   const size = Math.abs(grams);
   if (size === 0) return formatMass(0, system);

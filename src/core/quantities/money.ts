@@ -4,12 +4,10 @@ import { amountText, decimalSign, numberText, scaledDecimal, writtenSigns } from
 import { LONGEST_TEXT, type Unreadable, unreadable } from "./typed-number.ts";
 
 /**
- * Money that has to add up, without a float in between. Amounts are whole numbers of the currency's smallest unit
- * (`_minor`); what they are made from are decimals of bounded length as scaled whole numbers: quantities in thousandths
- * (`_milli`), unit prices in millionths of the main unit (`_micro`), rates in parts per million (`_ppm`; 7.25 % is
- * 72 500). Products are taken in full and rounded once, to the nearest smallest unit, a half away from zero: so does
- * the pocket calculator with which someone checks an invoice. (Rounding halves to even only helps long sums of rounded
- * numbers; here sums are of whole numbers, and exact.)
+ * Exact money, without floats. Amounts are whole numbers of the currency's smallest unit (`_minor`). What they are made
+ * from are decimals as scaled whole numbers: quantities in thousandths (`_milli`), unit prices in millionths of the
+ * main unit (`_micro`), rates in parts per million (`_ppm`; 7.25 % is 72 500). Products are exact and rounded once, to
+ * the nearest smallest unit, halves away from zero, as on the pocket calculator with which someone checks an invoice.
  */
 
 const QUANTITY_DIGITS = 3;
@@ -19,7 +17,7 @@ const PERCENT_DIGITS = 4;
 
 const PPM = 1_000_000n;
 
-/** Decimal digits of a currency's smallest unit; 2 for one that is not in the table, as most have. */
+/** Decimals of a currency's smallest unit (ISO 4217); 2, as most have, for one that is not in the table. */
 export function minorDigits(currency: string): number {
   return MINOR_DIGITS[currency] ?? 2;
 }
@@ -44,9 +42,9 @@ export function sumOf(amounts: readonly number[]): number {
 }
 
 /**
- * An amount shared out in proportion to `weights`, whole numbers from 0, so that the parts add up to it: each part is
- * rounded down, and what is left goes by one to the largest remainders, the earlier first. Throws RangeError when there
- * is something to share and no weight.
+ * Divides an amount in proportion to `weights`, whole numbers from 0, into parts that add up to it: each part is
+ * rounded down, and the units left over go to the largest remainders, the earlier first. Throws RangeError when there
+ * is something to divide and all weights are 0.
  */
 export function apportioned(amount_minor: number, weights: readonly number[]): number[] {
   if (amount_minor < 0) return apportioned(-amount_minor, weights).map((part) => 0 - part);
@@ -69,7 +67,7 @@ export function apportioned(amount_minor: number, weights: readonly number[]): n
   return parts.map(toNumber);
 }
 
-/** An amount in the smallest unit as the model counts: a float in the main unit. */
+/** An amount as the model takes money: a float in the main unit. */
 export function mainUnits(amount_minor: number, currency: string): number {
   return amount_minor / 10 ** minorDigits(currency);
 }
@@ -160,7 +158,7 @@ export function withoutSymbol(text: string, currency: string): string {
  */
 function parseDecimal(text: string, digits: number, format: NumberFormatId): ParsedDecimal {
   const decimal = decimalSign(format);
-  // Before any pattern sees it: a hundred thousand figures would keep some of them busy for seconds.
+  // Checked before any pattern runs: on a hundred thousand digits some would take seconds.
   if (text.length > LONGEST_TEXT) return unreadable(`Enter a number, like ${example(digits, decimal)}`);
   const plain = text.trim().replace(/(?<=\d)[\s'’](?=\d{3}(?!\d))/g, "");
   if (/^[-−]/.test(plain)) return unreadable(`Enter 0 or more, like ${example(digits, decimal)}`);
@@ -195,7 +193,7 @@ function signOfDecimals(text: string, decimal: "." | ","): "." | "," | null {
   const [own, foreign] = [decimal, other].map((sign) => text.split(sign).length - 1) as [number, number];
   if (own > 0 && foreign > 0) return text.lastIndexOf(decimal) > text.lastIndexOf(other) ? decimal : other;
   if (own === 1) return decimal;
-  // A single sign of the other kind before three figures parts thousands in this format.
+  // A single sign of the other kind before three digits separates thousands in this format.
   if (foreign === 1 && !/^\d{1,3}[.,]\d{3}$/.test(text)) return other;
   return null;
 }

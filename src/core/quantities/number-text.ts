@@ -2,22 +2,22 @@ import { WRITTEN_SIGNS } from "../../../data/currencies.ts";
 import { NUMBER_FORMATS, type NumberFormatId, PAGE_FORMAT } from "../../../data/number-formats.ts";
 
 /**
- * Numbers and amounts as a locale writes them, by Intl. Decimals come as text and stay exact, however many figures they
- * have. Everywhere the same: a true minus sign, never "−0", and one sign for a currency, that of the pages' language,
- * so that `$` in a table is the `$` beside the field.
+ * Numbers and amounts as a locale writes them, by Intl. Decimals are passed as text, so that they stay exact. In every
+ * locale there is a true minus sign, never "−0", and a currency has the sign of the pages' language, so that the `$` of
+ * a table is the `$` beside the field.
  */
 
-/** A decimal in figures, with a power of ten if need be: `"-1234.5"`, `"123450E-2"`. */
+/** A decimal number as text, with a power of ten where it has one: `"-1234.5"`, `"123450E-2"`. */
 export type DecimalText = `${number}`;
 
 export interface Decimals {
-  /** At least so many decimals. */
+  /** Fewest decimals. */
   least: number;
-  /** And at most so many, 100 in all. */
+  /** Most decimals, at most 100. */
   most: number;
 }
 
-/** One formatter for each key: making one takes as long as using it a hundred times. */
+/** One formatter for each key: making one takes as long as using one a hundred times. */
 const formatters = new Map<string, Formatter>();
 
 interface Formatter {
@@ -36,7 +36,7 @@ function formatter(key: string, format: NumberFormatId, options: Intl.NumberForm
   return made;
 }
 
-/** `value / 10^digits`, as text that no float comes near. Throws RangeError unless `value` is a safe integer. */
+/** `value / 10^digits` as exact text. Throws RangeError unless `value` is a safe integer. */
 export function scaledDecimal(value: number, digits: number): DecimalText {
   if (!Number.isSafeInteger(value)) throw new RangeError(`Not a whole number that is exact: ${value}`);
   return `${value}E-${digits}` as DecimalText;
@@ -77,9 +77,7 @@ export function amountText(
   return typographic(intl.format(value).replace(own_sign, () => currencySign(currency)));
 }
 
-/**
- * Older and newer locale data differ in which apostrophe parts thousands; ours is the typographic one, as is our minus.
- */
+/** Replaces apostrophe and minus by the typographic ones: versions of the locale data differ in these. */
 function typographic(text: string): string {
   return text.replace("-", "−").replaceAll("'", "’");
 }
@@ -102,7 +100,7 @@ function signIn(currency: string, currencyDisplay: "symbol" | "narrowSymbol"): s
 
 const names = new Intl.DisplayNames(NUMBER_FORMATS[PAGE_FORMAT].locale, { type: "currency" });
 
-/** A currency's name in English: `Swiss Franc`; what is no code, and a code without a name, as it is. */
+/** A currency's name in English: `Swiss Franc`. A code without a name, or a text that is no code, is given back. */
 export function currencyName(currency: string): string {
   return /^[A-Z]{3}$/.test(currency) ? (names.of(currency) ?? currency) : currency;
 }

@@ -15,8 +15,8 @@ import { monthFromWord, parseDate } from "./parse-date.ts";
 import { plainText, type Unreadable, unreadable } from "./typed-number.ts";
 
 /**
- * When something was, as people remember it: a day, a month, a season, a year, or some time ago. What is vague stays
- * vague: the days between which it was come along, so that nothing that is made from it need pretend to know the day.
+ * When something was, as people remember it: a day, a month, a season, a year, or some time ago. The result keeps how
+ * vague it is, as the first and the last day that may be meant.
  */
 
 /**
@@ -73,9 +73,9 @@ const PARTS: Readonly<Record<string, 0 | 1 | 2>> = {
 };
 const PART_WORDS = ["early ", "mid-", "late "] as const;
 const GIVE_OR_TAKE = /^(.*\S) ?(?:±|\+\/-|give or take) ?(\d{1,3}) days?$/;
-/** A day that is said to be about right is right within so many. */
+/** Days by which a day said to be about right may be off. */
 const ABOUT_DAYS = 7;
-/** A month that is said to be about right is right within half a month. */
+/** Days by which the middle of a month said to be about right may be off further. */
 const ABOUT_MONTH_DAYS = 15;
 
 /**
@@ -147,7 +147,7 @@ function readDay(bare: string, typed: string, { as_of, order }: WhenContext): Re
     const [first, second] = [figures[1], figures[3]];
     const year = fullYear(figures[4]!, as_of);
     const text = `${first}/${second}/${year}`;
-    // What only one order makes a day of is that day, whatever the order of the place.
+    // A date that makes sense in one order only is read in that order, whatever the order of the place.
     const in_order = order ? dayByFormat(text, FORMATS[order]) : null;
     return parseDate(in_order === null ? text : isoFromDay(in_order), as_of);
   }
@@ -214,7 +214,7 @@ function monthAndYear(text: string): { year: number; month: number } | null {
   if (words === null) return null;
   const [word, year] = /^\d/.test(words[1]!) ? [words[2]!, words[1]!] : [words[1]!, words[2]!];
   const month = monthFromWord(word);
-  // A year of two figures with its apostrophe is one of this century.
+  // Two digits behind an apostrophe are a year of this century.
   return month === null ? null : { month, year: year.startsWith("'") ? 2000 + Number(year.slice(1)) : Number(year) };
 }
 

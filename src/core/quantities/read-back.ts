@@ -5,18 +5,14 @@ import type { When } from "./parse-when.ts";
 import type { UnitSystem } from "./units.ts";
 
 /**
- * What was read of what was typed, in words, to stand beside the field. Null where it would say what was typed over
- * again.
- *
- * @example
- * whenReadBack("June 2024", when) // "about mid-June 2024"
- * whenReadBack("14 Jun 2024", when) // null
+ * How a typed date was understood, in words, to be shown beside the field: "June 2024" is about mid-June 2024. Null
+ * where that would repeat what was typed.
  */
 export function whenReadBack(typed: string, { iso, said }: When): string | null {
   return [iso, formatDate(iso), formatShortDate(iso), said].some((text) => same(text, typed)) ? null : said;
 }
 
-/** The same of an amount: `2 x 12 oz` is `1 lb 8 oz`, `16-18 oz` is `1 lb 1 oz, give or take 1 oz`. */
+/** How a typed amount was understood: `2 x 12 oz` is `1 lb 8 oz`, `16-18 oz` is `1 lb 1 oz, give or take 1 oz`. */
 export function massReadBack(
   typed: string,
   { grams, least_g, most_g }: Extract<ParsedMass, { ok: true }>,

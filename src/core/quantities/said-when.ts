@@ -23,10 +23,10 @@ export function typedWhen(iso: string, within_days: number | null): string {
   return wordsOf(iso, within_days) ?? `${formatShortDate(iso)} ± ${within_days} days`;
 }
 
-/** Beyond these a day says too much, and a month. */
+/** Up to this many days “about” the day is said; up to the second number, “about” the month. */
 const DAYS_OF_ABOUT_A_DAY = 10;
 const DAYS_OF_ABOUT_A_MONTH = 120;
-/** Later than anything that is said of a date, so that none is cut off. */
+/** Days after a date at which it is read back: late enough that no span of it lies in the future. */
 const DAYS_LATER = 800;
 const SEASONS = ["winter", "spring", "summer", "fall"] as const;
 

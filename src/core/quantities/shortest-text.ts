@@ -1,6 +1,6 @@
 const MOST_DECIMALS = 6;
 
-/** A quantity with its unit and as few decimals as `is_same` is content with, `12 oz`; null where none are enough. */
+/** A quantity with its unit and the fewest decimals for which `is_same` holds, `12 oz`; null where it never does. */
 export function shortestText(
   quantity: number,
   unit: string,

@@ -1,6 +1,6 @@
 /**
- * Numbers as people type them. What is shared by the parsers of amounts, readings and dates: they never throw on text,
- * they answer `{ ok: false, message }`, and the message says what would be right.
+ * Numbers as people type them, and what the parsers of amounts, readings and dates share: they never throw on text but
+ * give `{ ok: false, message }`, where the message says what would be right.
  */
 
 export interface Unreadable {
@@ -8,6 +8,7 @@ export interface Unreadable {
   message: string;
 }
 
+/** Refuses what was typed; `message` says what would be right. */
 export function unreadable(message: string): Unreadable {
   return { ok: false, message };
 }
@@ -27,7 +28,7 @@ const VULGAR_FRACTIONS: Readonly<Record<string, string>> = {
   "⅞": "7/8",
 };
 
-/** Lower case, one kind of space, minus, slash and fraction; null when it is too long to be meant. */
+/** Text in lower case with one kind of space, minus, slash and fraction; null when it is longer than `LONGEST_TEXT`. */
 export function plainText(text: string): string | null {
   if (text.length > LONGEST_TEXT) return null;
   return text
@@ -40,8 +41,8 @@ export function plainText(text: string): string | null {
 }
 
 /**
- * A number with a decimal point or comma; null when `token` is none. `1,250` is refused as `thousands`: it is 1250 to
- * one reader and 1.25 to another, and nobody would notice the mistake.
+ * A number with a decimal point or comma; null when `token` is none. `1,250` gives `thousands`, to be refused: it is
+ * 1250 to one reader and 1.25 to another, and the mistake would go unnoticed.
  */
 export function typedNumber(token: string): number | "thousands" | null {
   if (/^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$/.test(token)) return "thousands";
@@ -49,9 +50,7 @@ export function typedNumber(token: string): number | "thousands" | null {
   return Number(token.replace(",", "."));
 }
 
-/**
- * Whether an amount was said to be unknown: `?`, `don't know`, `not sure`, … Says no for what is too long to be meant.
- */
+/** Whether the text says that an amount is not known: `?`, `don't know`, `not sure`, … */
 export function isUnknown(typed: string): boolean {
   return (
     typed.length <= LONGEST_TEXT &&

@@ -22,14 +22,17 @@ const KPA_PER_BAR = 100;
 /** One pound-force (0.45359237 kg × 9.80665 m/s²) on a square inch (0.0254 m), in kPa. */
 const KPA_PER_PSI = (0.45359237 * 9.80665) / (0.0254 * 0.0254 * 1000);
 
+/** Avoirdupois ounces. */
 export function ouncesFromGrams(grams: number): number {
   return grams / GRAMS_PER_OUNCE;
 }
 
+/** A temperature, not a difference. */
 export function fahrenheitFromCelsius(t_c: number): number {
   return t_c * 1.8 + 32;
 }
 
+/** A temperature, not a difference. */
 export function celsiusFromFahrenheit(t_f: number): number {
   return (t_f - 32) / 1.8;
 }

@@ -252,6 +252,16 @@ export interface Spread {
   p95: number;
 }
 
+/** Mean and likely range of a posterior quantity. */
+export interface Band {
+  /** The best estimate: the average over all that it may be. */
+  mean: number;
+  /** Lower end of the likely range: 9 of 10 cases lie between `p05` and `p95`. */
+  p05: number;
+  /** Upper end of the likely range. */
+  p95: number;
+}
+
 /** What the log says about the leak and the charge on the assessment date (MODEL §3). */
 export interface LeakAnswer {
   /** Leak rate, grams a year, at today's rate in a year of average weather. */
@@ -259,13 +269,13 @@ export interface LeakAnswer {
   /** Leak rate as a share of the nameplate charge a year. */
   fraction_per_year: Spread;
   /** Growth of the leak rate itself, per year, continuous. */
-  growth_per_year: { mean: number; p05: number; p95: number };
+  growth_per_year: Band;
   /** Charge in the system on the assessment date, grams. */
-  charge_now_g: { mean: number; p05: number; p95: number };
+  charge_now_g: Band;
   /** Charge below which it cools poorly, grams: posterior mean. */
   low_below_g: number;
   /** How long it takes from the nameplate charge down to poor cooling, months. */
-  full_charge_lasts_months: { median: number; p05: number; p95: number };
+  full_charge_lasts_months: Pick<Spread, "median" | "p05" | "p95">;
   /** Chance of each class of leak, 0–1; they add up to 1. */
   class: { fast: number; moderate: number; slow: number; seep: number };
   /** Chance that the last repair held, 0–1; null without a repair. */
@@ -294,7 +304,10 @@ export interface CurvePoint {
 
 /** When it runs low, and the charge over time (MODEL §4). */
 export interface ForecastAnswer {
-  /** Dates by which it will be low with a chance of 10, 50 and 90 %; null beyond 20 years. */
+  /**
+   * Dates by which it is low with a chance of 10, 50 (the best estimate) and 90 %; null: not within 20 years. All three
+   * are today where it was seen to be low.
+   */
   next_low: { p10: string | null; p50: string | null; p90: string | null };
   /** The charge over the log and two years ahead, by date. */
   curve: CurvePoint[];

@@ -6,8 +6,8 @@ import { countsAt, type Equipment, type Observed } from "./features.ts";
 export type Belief = readonly number[];
 
 /**
- * The table's row of each finding for one feature at `ambient_c`: shares of the bands, raised to the power of how much
- * the feature counts and normalised, so that on a cold day a row is flat and says nothing.
+ * For each finding, the chances of a feature's bands at `ambient_c`, °C: the shares of the table raised to the power of
+ * how much the feature counts, adding to 1. Where it counts nothing, as on a cold day, all bands are equally likely.
  *
  * @internal Called from outside by tests alone.
  */
@@ -33,7 +33,7 @@ export function believe(observed: readonly Observed[], ambient_c: number, equipm
   return belief;
 }
 
-/** All findings, likeliest first, each with what speaks for and against it. */
+/** All findings, the likeliest first, each with the readings that speak for and against it. */
 export function rankedFindings(
   belief: Belief,
   observed: readonly Observed[],
@@ -59,8 +59,8 @@ export function rankedFindings(
 }
 
 /**
- * What taking a reading would tell, in bits: the entropy of the belief minus its expectation after the reading, over
- * every combination of bands of the features that the reading makes judgeable.
+ * Expected information gain of a reading, bits: the entropy of the belief less its mean after the reading, over every
+ * combination of bands of `judgeable`, the features that the reading adds.
  */
 export function expectedGainBits(
   belief: Belief,
@@ -127,7 +127,7 @@ function likelihoodsOf(
   return rowsAt(feature, ambient_c, equipment).map((row) => sum(row.map((share, band) => share * in_band[band]!)));
 }
 
-/** The likelihood of a reading if the finding at `i` is not the case: the others' mean by their prior shares. */
+/** Likelihood of a reading if the finding at `i` is not the cause: mean over the others, by their prior shares. */
 function amongOthers(likelihoods: readonly number[], i: number): number {
   const others = FINDING_IDS.map((id, j) => (j === i ? 0 : findingPriors[id].share));
   return sum(likelihoods.map((likelihood, j) => likelihood * others[j]!)) / sum(others);

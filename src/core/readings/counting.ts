@@ -2,17 +2,18 @@ import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
 import { dayNumber } from "../quantities/dates.ts";
 import type { LogEntry } from "../question/contract.ts";
 
-/** Something with a day of its own that was written down at an instant (UTC, ISO 8601). */
+/** Something that happened on a day and was written down at an instant. */
 interface Recorded {
+  /** The day it is about. */
   date: string;
+  /** The instant it was written down, UTC. */
   recorded_at: string;
 }
 
 /**
- * The latest readings that still say how the system stands on the day `as_of`, or null: not older than two weeks, and
- * taken since anything was last added, recovered or repaired. On one day, what was written down first was first; at
- * one instant, the readings were.
- * `readings` and `log` are in date order.
+ * The latest readings that still tell how the system is on the day `as_of`, or null: at most `READINGS_COUNT_DAYS` old,
+ * and taken after anything was last added, recovered or repaired. On the same day the order is that of writing down;
+ * at the same instant, readings come first. `readings` and `log` are in date order.
  */
 export function countingReadings<R extends Recorded>(
   readings: readonly R[],

@@ -6,10 +6,10 @@ import type { ExpectedRunning } from "./contract.ts";
 const { evaporating, condensing_over_ambient: condensing, vent } = expectedRegion;
 
 /**
- * Where a well-charged system stands while it runs, at `ambient_c` °C (−30 to 50): evaporating and condensing
- * temperatures from what the heat exchangers can do, pressures from the refrigerant's own saturation curve.
- * Wide on purpose: it holds the printed charts, and they contradict each other. At idle (`engine_rpm` below 1000) the
- * compressor draws the low side down less, and the region begins where the idle charts do.
+ * What a well-charged system shows while it runs, at `ambient_c` °C (−30 to 50): evaporating and condensing
+ * temperatures from what the heat exchangers can do, pressures from the refrigerant's saturation curve. The ranges are
+ * wide on purpose: they hold the printed charts, which contradict each other. At idle the compressor draws the low side
+ * down less, so the range begins where the charts for idle do.
  */
 export function expectedRunning(
   refrigerant: RefrigerantId,
@@ -22,7 +22,7 @@ export function expectedRunning(
   const evaporating_from_c = isIdle(engine_rpm) ? idle_floor_c : evaporating.floor_c;
   const evaporating_c = {
     from: evaporating_from_c,
-    // On a cold day the region would turn inside out; it keeps a width of 4 K.
+    // On a cold day the upper end would fall below the lower one; keep them 4 K apart.
     to: Math.max(idle_floor_c + 4, Math.min(evaporating.ceiling_c, ambient_c - evaporating.under_ambient_k)),
   };
   const condensing_c = {

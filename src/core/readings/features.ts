@@ -5,33 +5,24 @@ import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
 import type { ExpectedRunning, FeatureId, ReadingId, Readings } from "./contract.ts";
 import { heldSaturationTemperatureC } from "./saturation.ts";
 
-/** A reading as the table sees it: how much of it lies in each band of its feature (adds up to 1). */
+/** A feature as observed. A reading has an error, so it may lie partly in one band and partly in the next. */
 export interface Observed {
+  /** Which quantity. */
   feature: FeatureId;
+  /** Share of the reading in each band of the feature, adding to 1. */
   in_band: readonly number[];
   /** The band that holds most of it. */
   band: string;
 }
 
-/** Readings that passed the checks: what is null was not read or cannot be used. */
-export interface Usable {
-  static_kpa: number | null;
-  low_kpa: number | null;
-  high_kpa: number | null;
-  vent_c: number | null;
-  clutch: Readings["clutch"];
-  fan: Readings["fan"];
-  condenser: Readings["condenser"];
-  more_air: Readings["more_air"];
-  suction_line_c: number | null;
-  liquid_line_c: number | null;
-  equalizing_s: number | null;
-  sight_glass: Readings["sight_glass"];
-  metering: Readings["metering"];
-  compressor: Readings["compressor"];
-}
+/** The fields of `Readings` that can be used, in the same units; null where one was not read or failed a check. */
+export type Usable = {
+  [Field in "static_kpa" | "low_kpa" | "high_kpa" | "vent_c" | "suction_line_c" | "liquid_line_c" | "equalizing_s"]:
+    | number
+    | null;
+} & Pick<Readings, "clutch" | "fan" | "condenser" | "more_air" | "sight_glass" | "metering" | "compressor">;
 
-/** The features that a reading makes judgeable, given what is known already. */
+/** The features that can be judged once a reading is taken, given what is known already. */
 export function featuresOf(reading: ReadingId, known: Usable): FeatureId[] {
   const with_low = (...features: FeatureId[]) => (known.low_kpa === null ? [] : features);
   const with_high = (...features: FeatureId[]) => (known.high_kpa === null ? [] : features);
@@ -56,7 +47,7 @@ export function featuresOf(reading: ReadingId, known: Usable): FeatureId[] {
   }
 }
 
-/** Features of a running system; the others can be seen on any day. */
+/** Features of a running system, which tell little on a cold day. */
 const RUNNING: ReadonlySet<FeatureId> = new Set([
   "low",
   "high",
@@ -74,8 +65,8 @@ const RUNNING: ReadonlySet<FeatureId> = new Set([
 export type Equipment = Pick<Readings, "metering" | "compressor">;
 
 /**
- * How much a feature counts, 0 to 1: a running system says little on a cold day (`ambient_c`), and less where its own
- * control hides the feature (`equipmentCounts` of the table).
+ * How much a feature counts, 0–1: less on a cold day (`ambient_c`, °C) for a running system, and less where the control
+ * of the system hides the feature (`equipmentCounts` of the table).
  */
 export function countsAt(feature: FeatureId, ambient_c: number, { metering, compressor }: Equipment = {}): number {
   const by_equipment =
@@ -87,7 +78,7 @@ export function countsAt(feature: FeatureId, ambient_c: number, { metering, comp
   return by_equipment * Math.min(1, Math.max(0, on_day));
 }
 
-/** Each usable reading, and each pair of readings, placed in the bands of the table. */
+/** Every feature that the usable readings give, placed in the bands of the table. */
 export function observe(
   refrigerant: RefrigerantId,
   ambient_c: number,
@@ -162,10 +153,10 @@ export function observe(
 }
 
 /**
- * High side against low side where the low side is drawn down: the share of its usual temperature over ambient that the
- * condenser keeps, minus the share of its usual pressure that the suction keeps. Heat rejected follows the mass flow,
- * and the mass flow the density of what the compressor draws. With little refrigerant the high side falls further than
- * that; behind a restriction, or with a coil that takes up no heat, liquid is there and it holds up.
+ * High side against low side, where the low side is drawn down: the condenser's temperature over ambient as a share of
+ * its usual one, less the low side's pressure as a share of its usual one. The heat rejected follows the mass flow, and
+ * the mass flow follows the density of what the compressor draws, so the two shares fall together. With little
+ * refrigerant the high side falls further; with a restriction, or an evaporator that takes up no heat, it holds up.
  */
 function balance(refrigerant: RefrigerantId, ambient_c: number, evaporating_c: number, condensing_c: number): number {
   const { usual_over_ambient_k, lifts_per_k, lifts_above_c, usual_evaporating_c } = bandLines.balance;
@@ -175,7 +166,7 @@ function balance(refrigerant: RefrigerantId, ambient_c: number, evaporating_c: n
   return (condensing_c - ambient_c) / usual_k - suction;
 }
 
-/** How much of a reading with an error of `reading_sd` lies between each two of the rising `lines`. */
+/** The share of a reading with standard error `reading_sd` that lies in each band between the ascending `lines`. */
 function shareOfBands(value: number, lines: readonly number[], reading_sd: number): number[] {
   const below = [0, ...lines.map((line) => normalCdf((line - value) / reading_sd)), 1];
   return below.slice(1).map((share, i) => Math.max(0, share - below[i]!));

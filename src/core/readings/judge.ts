@@ -9,9 +9,10 @@ import { saturationTemperatureOrNull } from "./saturation.ts";
 import { staticPressure } from "./static-pressure.ts";
 
 /**
- * Is it low at all? Ranks what gauge and vent readings can mean: physics first (saturation temperatures of the
- * pressures, against what a well-charged system does at this ambient temperature), then Bayes' rule with the table of
- * `data/readings-table.ts`. Any readings may be missing but the ambient temperature, which is asked for.
+ * Ranks what gauge and vent readings can mean, low charge among them. Pressures become saturation temperatures and are
+ * compared with what a well-charged system shows at this ambient temperature; then Bayes' rule is applied with the
+ * table of `data/readings-table.ts`. Any reading may be missing except the ambient temperature, which is asked for.
+ * Never throws on numbers: impossible ones are reported in `problems`.
  *
  * @example
  * judgeReadings({ refrigerant: "R-134a", ambient_c: 30, static_kpa: 310 })
@@ -56,15 +57,15 @@ export function judgeReadings(readings: Readings): ReadingsAnswer {
   };
 }
 
-/** Readings decide when one finding is likelier than all others together. */
+/** The likeliest finding, if it is likelier than all others together. */
 function firstFinding(findings: readonly Diagnosis[]): FindingId | "undecided" {
   const [first] = findings;
   return first !== undefined && first.probability > 0.5 ? first.id : "undecided";
 }
 
 /**
- * What the assessment makes of it. Without a pressure or a vent temperature it stays open, however telling the looks,
- * and it is never low on one sign alone.
+ * Whether it is low, as the assessment takes it: undecided without a pressure or a vent temperature, whatever was seen,
+ * and never low on one sign alone.
  */
 function readingsSay(
   findings: readonly Diagnosis[],
@@ -78,7 +79,7 @@ function readingsSay(
   return low <= saysLines.not_low_to ? "not-low" : "undecided";
 }
 
-/** The reading that each feature comes from: features of one reading are one sign. */
+/** The reading that each feature comes from. Features of one reading count as one sign, as they err together. */
 const SIGN_OF: Readonly<Record<FeatureId, string>> = {
   static: "static",
   low: "low",
@@ -98,8 +99,8 @@ const SIGN_OF: Readonly<Record<FeatureId, string>> = {
 };
 
 /**
- * How many readings speak for low charge or nearly empty, whichever has more. That no liquid stands in a resting system
- * is measured (a pressure against the refrigerant's own curve) and counts for two.
+ * How many readings speak for low charge or for nearly empty, whichever has more. A static pressure without liquid
+ * counts twice, because it is compared with the refrigerant's own curve and not with charts.
  */
 function signsOfLow(findings: readonly Diagnosis[]): number {
   const counts = findings

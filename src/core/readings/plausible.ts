@@ -6,35 +6,41 @@ import type { Readings, ReadingsProblem } from "./contract.ts";
 import type { Usable } from "./features.ts";
 import { saturationTemperatureOrNull } from "./saturation.ts";
 
-/** A gauge and its reader may be off by this much; only beyond it is a contradiction one, kPa. */
+/** kPa by which gauge and reader may err before two pressures contradict each other. */
 const GAUGE_SLACK_KPA = 15;
 /** Slowest idle of an engine that runs, rpm. */
 const RUNS_FROM_RPM = 300;
-/** A running low side cannot stand above a soaked static pressure by more than this ratio. */
+/** A running low side cannot exceed the static pressure of a soaked system by more than this factor. */
 const LOW_OVER_STATIC = 1.25;
-/** With the clutch off the sides equalise; a ratio above this means something pumps. */
+/** With the clutch off both sides equalize, so a larger ratio of high to low side means that something pumps. */
 const PUMPING_RATIO = 2;
-/** Thermometers differ by this much before a contradiction is one, K. */
+/** K by which thermometers may err before two temperatures contradict each other. */
 const THERMOMETER_SLACK_K = 3;
 
-/** What a check sees: the readings that still stand, and what was judged beside them. */
-interface Seen extends Usable {
+/** What a check sees: the readings usable so far, and what goes with them. */
+type Seen = Usable & {
+  /** All readings as given. */
   given: Readings;
+  /** Ambient temperature, °C. */
   ambient_c: number;
+  /** Saturation temperature of the low side, °C; null without one. */
   evaporating_c: number | null;
+  /** Saturation temperature of the high side, °C; null without one. */
   condensing_c: number | null;
-}
+};
 
-/** A contradiction, and the readings that it makes unusable. */
+/** One check of readings against each other. */
 interface Check {
+  /** The contradiction, if there is one. */
   finds: (seen: Seen) => ReadingsProblem | null;
+  /** Readings that the contradiction makes unusable. */
   drops?: readonly (keyof Usable)[];
 }
 
 /**
- * In the order in which they are made. A pair that contradicts itself is not used at all: which of the two is wrong
- * cannot be told. What contradicts the static pressure is only reported, because dropping it would let a rising static
- * pressure change beliefs in jumps.
+ * The checks in the order in which they are made. Of two readings that contradict each other both are dropped, since
+ * either may be wrong. A contradiction of the static pressure is only reported: if it were dropped, beliefs would jump
+ * as a static pressure rises.
  */
 const CHECKS: readonly Check[] = [
   {
@@ -99,7 +105,7 @@ const CHECKS: readonly Check[] = [
         : null,
   },
   {
-    // Warmer than outside is the heater or a blend door, and says nothing of the refrigerant.
+    // Vent air warmer than outside comes from the heater or a blend door and tells nothing about the refrigerant.
     finds: ({ vent_c, ambient_c }) =>
       vent_c !== null && vent_c > ambient_c + THERMOMETER_SLACK_K
         ? { code: "vent-over-ambient", values: { vent_c, ambient_c } }
@@ -114,7 +120,7 @@ const CHECKS: readonly Check[] = [
   },
 ];
 
-/** Sorts the readings into those that can be used and says which cannot be, alone or together. */
+/** The readings that can be used, and what is wrong with the others, alone or against each other. */
 export function plausible(given: Readings, ambient_c: number): { usable: Usable; problems: ReadingsProblem[] } {
   const problems: ReadingsProblem[] = [];
   let usable = eachAlone(given, problems);
@@ -135,7 +141,7 @@ export function plausible(given: Readings, ambient_c: number): { usable: Usable;
   return { usable, problems };
 }
 
-/** Each reading on its own: a number that an instrument can show. */
+/** Checks each reading by itself: whether it is a number that an instrument can show. */
 function eachAlone(given: Readings, problems: ReadingsProblem[]): Usable {
   const number = (field: "vent_c" | "suction_line_c" | "liquid_line_c" | "equalizing_s"): number | null => {
     const value = given[field] ?? null;
@@ -153,7 +159,7 @@ function eachAlone(given: Readings, problems: ReadingsProblem[]): Usable {
     const critical_kpa = REFRIGERANT_DATA[given.refrigerant].critical_pressure_kpa;
     if (kpa <= critical_kpa) return kpa;
     problems.push({ code: "beyond-gauge", values: { field, kpa, critical_kpa } });
-    // A static pressure stays: however wrong, it is no sign of an empty system.
+    // A static pressure is kept: too high is still no sign of an empty system.
     return field === "static_kpa" ? kpa : null;
   };
   return {
@@ -174,7 +180,7 @@ function eachAlone(given: Readings, problems: ReadingsProblem[]): Usable {
   };
 }
 
-/** The air pressure where it was read, kPa; at sea level where nobody said. */
+/** Air pressure at the gauge, kPa; that at sea level where the altitude is not known. */
 function airAround({ altitude_m }: Readings): number {
   const { min, max } = readingBounds.altitude_m;
   return atmosphereKpa(altitude_m != null && altitude_m >= min && altitude_m <= max ? altitude_m : 0);

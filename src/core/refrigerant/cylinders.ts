@@ -2,7 +2,7 @@
 export const CYLINDER_CONDITIONS = ["new", "reclaimed", "recovered"] as const;
 export type CylinderCondition = (typeof CYLINDER_CONDITIONS)[number];
 
-/** What a person records of a cylinder alone: filled or delivered, sent away, or put on the scale. */
+/** Moves that concern a cylinder alone: filled or delivered, sent away, or weighed. */
 export const MOVE_KINDS = ["received", "returned", "weighed"] as const;
 export type MoveKind = (typeof MOVE_KINDS)[number];
 
@@ -27,7 +27,7 @@ export interface MassBalance {
   closing_g: number;
 }
 
-/** The scale is read after the day's work. */
+/** Order of moves within a day; weighing comes after the day's work. */
 const ORDER: Readonly<Record<CylinderMove["kind"], number>> = {
   received: 0,
   recovered: 1,
@@ -36,7 +36,7 @@ const ORDER: Readonly<Record<CylinderMove["kind"], number>> = {
   weighed: 4,
 };
 
-/** What is in a cylinder after all its moves, g. Under 0 where more was charged from it than it ever held. */
+/** What is in a cylinder after all its moves, grams; negative where more was charged from it than it held. */
 export function stockOf(moves: readonly CylinderMove[]): number {
   return balanceBetween(moves, "0000-01-01", "9999-12-31").closing_g;
 }

@@ -1,7 +1,7 @@
 import { formatMass } from "../quantities/format.ts";
 import type { UnitSystem } from "../quantities/units.ts";
 
-/** More than this many nameplate charges is in no system: an overcharge by a third stalls the compressor first. */
+/** No system holds more than this many nameplate charges: an overcharge by a third already stalls the compressor. */
 const MOST_RECOVERED = 1.5;
 
 /** What is wrong with an amount that is said to have been recovered from a system; null where nothing is. */

@@ -2,9 +2,8 @@ import { FIT_RANGE_C, type FitTerms, GAS_CONSTANT_J_MOL_K, REFRIGERANT_DATA } fr
 import type { RefrigerantId } from "../question/contract.ts";
 
 /**
- * Properties of the pure refrigerants: °C, kPa absolute, kg/m³.
- * Saturation comes from the compact fits of `data/refrigerants.ts`, valid from −40 to +90 °C. A temperature or pressure
- * outside what they cover throws RangeError: above 90 °C the fits bend away fast, so a number would be worse than none.
+ * Properties of the pure refrigerants: °C, kPa absolute, kg/m³. Saturation comes from the compact fits of
+ * `data/refrigerants.ts`, valid from −40 to +90 °C. Outside they throw RangeError: beyond 90 °C the fits are far off.
  */
 
 const KELVIN_AT_0_C = 273.15;
@@ -54,7 +53,7 @@ export function saturationTemperatureC(refrigerant: RefrigerantId, p_kpa: number
       `Pressure of ${refrigerant} must be ${p_low.toFixed(1)} to ${p_high.toFixed(0)} kPa absolute, not ${p_kpa}`,
     );
   }
-  // Newton in 1/T, in which ln p is nearly a straight line: no start inside the range can run away.
+  // Newton's method in 1/T, in which ln p is nearly linear, so that it converges from anywhere in the range.
   const { critical_temperature_k, saturation_pressure } = REFRIGERANT_DATA[refrigerant];
   let t_c = 20;
   for (let step = 0; step < NEWTON_STEPS; step++) {

@@ -7,8 +7,8 @@ import type { Finish, LogEntry } from "../question/contract.ts";
 const FULL: ReadonlySet<Finish> = new Set(["weighed", "gauges", "low-side"]);
 
 /**
- * Whether the log tells of a leak that rules call abnormal: filled up, it was low again within weeks, and neither a
- * repair nor a charge that lasted longer came after that. `log` is in date order.
+ * Whether the log shows a leak that rules call abnormal: low again within `ABNORMAL_WITHIN_DAYS` of being filled up,
+ * with neither a repair nor a longer-lasting charge since. `log` is in date order.
  */
 export function leakIsAbnormal(log: readonly LogEntry[]): boolean {
   let last: { day: number; full: boolean } | null = null;

@@ -9,8 +9,8 @@ export interface Drive {
 }
 
 /**
- * The same question for a compressor that high voltage drives (hybrid, electric): a shop's work at a shop's prices, and
- * no dye unless there is some in the compressor's own oil: other oil may conduct (common practice, no source).
+ * The request for a compressor driven by high voltage: work for a shop, at a shop's prices, and no dye unless it is
+ * made up in the compressor's own oil, because other oil may conduct (common practice, no source).
  */
 export function underHighVoltage(request: AssessRequest, { dye_in_own_oil }: Omit<Drive, "electric">): AssessRequest {
   const barred = new Set(request.plan?.barred ?? []);

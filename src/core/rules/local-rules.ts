@@ -5,24 +5,27 @@ import { leakIsAbnormal } from "./abnormal-leak.ts";
 import { type Drive, underHighVoltage } from "./high-voltage.ts";
 import { barredOptions, type Deposit, depositFor, type RuledOption, rulesFor, warnedOptions } from "./rules.ts";
 
-/** What the law says where a vehicle is, for one question about it. */
+/** The law where a vehicle is, as it bears on one request about it. */
 export interface LocalRules {
+  /** The place whose law it is. */
   place: PlaceId;
+  /** Who tops off: the person or shop that the rules below bind. */
   service: Service;
+  /** The day of the law: that of the request. */
   date: string;
-  /** What whoever tops it off may not do, each with the rule that says so. */
+  /** Options forbidden to them, each with the rule that forbids it. */
   barred: readonly RuledOption[];
-  /** What a private person may not do here, whoever is asked about: why a shop does it in their place. */
+  /** Options forbidden to a private person here, whoever tops off: they explain why a shop does the work. */
   owner_may_not: readonly RuledOption[];
-  /** What a rule known second-hand would forbid them: it warns. */
+  /** Options that only a rule known second-hand would forbid: a warning. */
   warned: readonly RuledOption[];
-  /** The other rules that bind them, the place's own first. */
+  /** Other rules that bind them, the place's own first. */
   others: readonly Rule[];
-  /** On a can bought that day, in the currency asked for. */
+  /** Deposit on a can bought that day; null: none, or in another currency. */
   deposit: Deposit | null;
 }
 
-/** The rules of `place` that bear on a question whose money is in `currency` (ISO 4217). */
+/** The rules of `place` that bear on a request whose money is in `currency` (ISO 4217). */
 export function localRules(request: AssessRequest, place: PlaceId, currency: string): LocalRules {
   const { as_of: date, vehicle, log } = request;
   const { refrigerant } = vehicle;
@@ -50,17 +53,18 @@ export function localRules(request: AssessRequest, place: PlaceId, currency: str
   };
 }
 
-/** Where a vehicle is and what drives its compressor, as far as that decides who may do what. */
+/** Where a vehicle is and what drives its compressor: what decides who may do what. */
 export interface Surrounding extends Drive {
+  /** The place whose rules apply. */
   place: PlaceId;
-  /** ISO 4217: a deposit in other money is left out. */
+  /** Currency of the request's money, ISO 4217; a deposit in another one is left out. */
   currency: string;
 }
 
 /**
- * A question as it is put to the model where the vehicle is, with the rules that bear on it: by a shop, where high
- * voltage drives the compressor, or where a rule bars its owner from topping it off and lets a shop do it. Every answer
- * of a vehicle (its page, lists, quotes, a fleet's table and budget) asks through here.
+ * The request as it is put to the model where the vehicle is, with the rules that bear on it. A shop does the work
+ * where high voltage drives the compressor, and where a rule forbids the owner to top off but allows it to a shop.
+ * Every answer about a vehicle (its page, lists, quotes, a fleet's table and budget) is made from what this gives.
  */
 export function localCase(
   request: AssessRequest,
@@ -81,7 +85,7 @@ function topOffBarred({ barred }: LocalRules): boolean {
 }
 
 /**
- * The same question with what the rules bar, and with the deposit on a can unless another was said.
+ * The request with the options that the rules bar, and with their deposit on a can unless it names one.
  *
  * @internal Called from outside by tests alone.
  */

@@ -2,36 +2,48 @@ import { type Bar, PLACES, type PlaceId, RULES, type Rule, type RuleTopic } from
 import { dayNumber, isoFromDay } from "../quantities/dates.ts";
 import type { OptionId, RefrigerantId, Service } from "../question/contract.ts";
 
+/** Whether `id` names a place of `data/rules.ts`. */
 export function isPlace(id: string): id is PlaceId {
   return Object.hasOwn(PLACES, id);
 }
 
-/** What decides whether a rule bites. Unknown facts are left out, and then bar nothing. */
+/** What decides whether a rule applies. A fact that is left out bars nothing. */
 export interface RuleCase {
+  /** Where the work is done. */
   place: PlaceId;
+  /** Who does it. */
   service: Service;
-  /** `YYYY-MM-DD`: the day of the work. */
+  /** The day of the work. */
   date: string;
+  /** What the system is filled with. */
   refrigerant?: RefrigerantId;
-  /** Whether more has leaked than such a system loses by itself; for rules that speak of an abnormal leak. */
+  /** Whether the log shows an abnormal leak (`leakIsAbnormal`). */
   abnormal_leak?: boolean;
 }
 
+/** An option that a rule forbids. */
 export interface RuledOption {
+  /** Which option. */
   option: OptionId;
+  /** The rule that forbids it. */
   rule: Rule;
 }
 
-/** Deposit on a can bought on `date`, and the last day on which it comes back. */
+/** The deposit on a can bought on a day. */
 export interface Deposit {
+  /** Money for each can. */
   per_can: number;
+  /** What that money is in, ISO 4217. */
   currency: "USD";
+  /** Days within which a can has to be returned. */
   return_within_days: number;
+  /** The last of those days. */
   return_by: string;
+  /** The rule that says so. */
   rule: Rule;
 }
 
-/** Rules in force in `place` on `date`, the place's own first, then those of the places around it. */
+/** Rules in force in `place` on `date`: its own first, then those of the places it lies in. */
 export function rulesFor(place: PlaceId, date: string): Rule[] {
   const day = dayNumber(date);
   return rulesEver(place).filter(
@@ -39,7 +51,7 @@ export function rulesFor(place: PlaceId, date: string): Rule[] {
   );
 }
 
-/** Rules of `place` that ended on or before `date`: what may still be remembered, and no longer holds. */
+/** Rules of `place` that ended on or before `date`: people may remember them, but they no longer hold. */
 export function endedRules(place: PlaceId, date: string): Rule[] {
   return rulesEver(place).filter(({ until }) => until !== null && dayNumber(date) >= dayNumber(until));
 }
@@ -71,7 +83,7 @@ export function barredOptions(asked: RuleCase): RuledOption[] {
   return optionsUnder(asked, barsIn(asked.place, asked.date));
 }
 
-/** Options that a rule known second-hand would forbid, and no rule whose text was read: they warn, and bar nothing. */
+/** Options that only rules known second-hand would forbid. They are warned of, not barred. */
 export function warnedOptions(asked: RuleCase): RuledOption[] {
   const bars = rulesFor(asked.place, asked.date)
     .filter(({ grade }) => grade === "second-hand")

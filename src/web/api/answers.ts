@@ -12,8 +12,8 @@ import {
 } from "../schemas/record-schema.ts";
 
 /**
- * What the API answers, for its description; the types of the core say the same, and the tests hold real answers
- * against it.
+ * The shapes of the API's answers, for its description. The types of the core say the same; a description here is the
+ * comment of the field there, word for word.
  */
 
 const day = z.string().meta({ format: "date" });
@@ -24,31 +24,38 @@ const grams = z.number();
 const location = z.enum(LOCATION_IDS);
 const option = z.enum(OPTION_IDS);
 
-const from = z.number().describe("Lower end of the likely range.");
-const to = z.number().describe("Upper end of the likely range: 9 of 10 cases lie in it.");
+const from = z.number().describe("Lower end of the likely range: 9 of 10 cases lie between `p05` and `p95`.");
+const to = z.number().describe("Upper end of the likely range.");
+const median = z.number().describe("The best estimate: more and less are equally likely.");
 const spread = z.strictObject({
   mean: z.number(),
-  median: z.number().describe("The best estimate: what the pages say."),
+  median,
   p05: from,
   p25: z.number(),
   p75: z.number(),
   p95: to,
 });
-const band = z.strictObject({ mean: z.number().describe("The best estimate."), p05: from, p95: to });
+const band = z.strictObject({
+  mean: z.number().describe("The best estimate: the average over all that it may be."),
+  p05: from,
+  p95: to,
+});
 
 const leak = z.strictObject({
   g_per_year: spread,
-  fraction_per_year: spread.describe("Of the nameplate charge."),
+  fraction_per_year: spread.describe("Leak rate as a share of the nameplate charge a year."),
   growth_per_year: band,
   charge_now_g: band,
-  low_below_g: grams.describe("The charge below which it cools poorly: best estimate (posterior mean)."),
-  full_charge_lasts_months: z.strictObject({ median: z.number().describe("The best estimate."), p05: from, p95: to }),
-  class: z.strictObject({ fast: share, moderate: share, slow: share, seep: share }).describe("Probabilities."),
-  repair_held: share.nullable().describe("Probability; null without a repair in the log."),
+  low_below_g: grams.describe("Charge below which it cools poorly, grams: posterior mean."),
+  full_charge_lasts_months: z.strictObject({ median, p05: from, p95: to }),
+  class: z
+    .strictObject({ fast: share, moderate: share, slow: share, seep: share })
+    .describe("Chance of each class of leak, 0–1; they add up to 1."),
+  repair_held: share.nullable().describe("Chance that the last repair held, 0–1; null without a repair."),
   repair_sure_date: day.nullable(),
   learned: z
     .array(z.number())
-    .describe("Per entry of the log in date order: fall in the spread of the logarithm of the leak rate."),
+    .describe("For each log entry in date order, by how much it narrowed the standard deviation of ln(leak rate)."),
   regulation: z.strictObject({ annualizing_percent: z.number().nullable(), rolling_percent: z.number().nullable() }),
 });
 
@@ -74,9 +81,12 @@ const optionAnswer = z.strictObject({
   release_by_year_g: z.array(grams),
   expected_cost_with_carbon: money,
   probability_cheapest: share,
-  leads_to_repair: share.nullable().describe("Tests only."),
-  switch_months: z.number().nullable().describe("Top-off only; 0: never repair."),
-  watch_date: day.nullable().describe("Top-off only: low before it means repair."),
+  leads_to_repair: share.nullable().describe("Of a test: chance that a repair follows, 0–1. Null for other options."),
+  switch_months: z
+    .number()
+    .nullable()
+    .describe("Of topping off: repair once a charge lasts fewer months than this; 0: never. Null for other options."),
+  watch_date: day.nullable().describe("Of topping off: if it is low before this day, repair. Null for other options."),
 });
 
 const nothing = z.strictObject({});
@@ -115,13 +125,15 @@ export const assessAnswer = z.strictObject({
     .strictObject({
       id: z.literal("cores-and-caps"),
       location: z.literal("service-port"),
-      probability: share.describe("Chance that the leak is there."),
-      ends_leak: share.describe("Chance that this ends it."),
-      price: money.describe("Parts and labor, without refrigerant."),
-      saves: money.describe("What doing it first saves on average; negative: costs."),
+      probability: share.describe("Chance that the leak is there, 0–1."),
+      ends_leak: share.describe("Chance that this step ends the leak, 0–1."),
+      price: money.describe("Parts and labor, money, without refrigerant."),
+      saves: money.describe(
+        "What doing it first saves on average, money with carbon; negative where it costs more than it saves.",
+      ),
     })
     .nullable()
-    .describe("New valve cores and sealing caps, cheap enough to come before any option; null where they can't help."),
+    .describe("A cheap step to take first; null where none is worth naming."),
   verdict: z.strictObject({
     option: chosen,
     guard: z.enum(["readings", "surprise", "empty", "floor"]).nullable(),

@@ -16,10 +16,12 @@ export function param(c: Context, name: "id" | "entry"): string {
   return c.req.param(name)!;
 }
 
+/** The date today in the workspace's time zone. */
 export async function today(c: ApiContext, deps: Deps): Promise<string> {
   return todayIn(await c.var.store.settings.get(), deps.now());
 }
 
+/** The date that `as_of` of the address asks for; undefined without one. Throws Problem for one out of range. */
 export function dayAsked(c: Context): string | undefined {
   const as_of = c.req.query("as_of");
   const { min, max } = requestBounds.as_of;
@@ -27,6 +29,7 @@ export function dayAsked(c: Context): string | undefined {
   throw wrongQuery("as_of", `Give a date from ${min} to ${max}, like 2026-05-01.`);
 }
 
+/** Which vehicles the address asks for. Throws Problem for a wrong parameter. */
 export function vehicleQuery(c: Context): VehicleQuery {
   const { search, fleet_group, depot, archived = "false" } = c.req.query();
   if (archived !== "true" && archived !== "false") throw wrongQuery("archived", "Give true or false.");
@@ -39,6 +42,7 @@ export function vehicleQuery(c: Context): VehicleQuery {
   };
 }
 
+/** Which part of a list the address asks for. Throws Problem for a wrong `limit`. */
 export function paging(c: Context): { limit: number; after: string | null } {
   const asked = c.req.query("limit") ?? String(PAGE_LIMIT.default);
   const limit = /^\d{1,4}$/.test(asked) ? Number(asked) : 0;
@@ -47,6 +51,7 @@ export function paging(c: Context): { limit: number; after: string | null } {
   return { limit, after: c.req.query("after") ?? null };
 }
 
+/** The Problem for a wrong parameter `path` of the address. */
 export function wrongQuery(path: string, message: string): Problem {
   return new Problem("invalid", "The address needs correcting; each issue says where and how.", [{ path, message }]);
 }
@@ -57,6 +62,7 @@ export function tagged(c: Context, stored: Vehicle | Line<object>, status: 200 |
   return uncachedJson(c, stored, status);
 }
 
+/** An answer that no cache may keep. */
 export function uncachedJson(c: Context, answer: object, status: 200 | 201 = 200) {
   c.header("Cache-Control", "no-store");
   return c.json(answer, status);

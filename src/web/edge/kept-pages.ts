@@ -37,6 +37,9 @@ export function addressOf(c: Context): string {
   return url.slice(url.indexOf("/", url.indexOf("//") + 2));
 }
 
+/** `of` of pages that are the same whatever prices there are. */
+export const FOR_ALL = "";
+
 /**
  * Pages that depend on nothing but the address, the day, whom the pages are for, and `of` (whose prices are in them):
  * made once, then answered from memory. `make` is given the key for the forms of this copy.
@@ -45,8 +48,6 @@ export function addressOf(c: Context): string {
  * const shared = sharedPages(deps);
  * app.get("/method", (c) => shared(c, FOR_ALL, () => ({ view: MethodPage({ asset: deps.asset }), status: 200 })));
  */
-export const FOR_ALL = "";
-
 export function sharedPages(deps: Deps) {
   const pages = cachesOf(deps).shared;
   const newKey = () => newSubmitKey(deps.random);

@@ -1,3 +1,4 @@
+/** Whether `name` is a time zone that this runtime knows (IANA). */
 export function isTimeZone(name: string): boolean {
   if (name === "") return false;
   try {

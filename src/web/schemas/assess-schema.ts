@@ -25,6 +25,7 @@ import {
 } from "../../core/question/contract.ts";
 import { type Range, rangeMessage } from "./sentences.ts";
 
+/** A number within `range`. */
 export function quantity(range: Range) {
   const error = rangeMessage(range);
   return z.number({ error }).min(range.min, { error }).max(range.max, { error });

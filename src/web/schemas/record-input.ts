@@ -34,10 +34,12 @@ export interface EntryContext {
  * everything that is wrong.
  */
 
+/** A vehicle from a request's body. Throws Problem as all readers here. */
 export function readVehicle(body: unknown): VehicleInput {
   return vehicleOf(shaped(vehicleInput, body));
 }
 
+/** A new vehicle and its first records from a request's body. */
 export function readNewVehicle(body: unknown, today: string): { vehicle: VehicleInput; first: FirstRecords } {
   const { charge_log, findings, readings, notes, ...rest } = shaped(newVehicleInput, body);
   const vehicle = vehicleOf(rest);
@@ -51,6 +53,7 @@ export function readNewVehicle(body: unknown, today: string): { vehicle: Vehicle
   return { vehicle, first };
 }
 
+/** A charge entry from a request's body. */
 export function readChargeEntry(body: unknown, context: EntryContext): ChargeEntryInput {
   const entry = entryOf(shaped(chargeEntryInput, body));
   refuse(entryIssues(entry, context));
@@ -68,12 +71,14 @@ export function readFinding(body: unknown, context: EntryContext): FindingInput 
   return finding;
 }
 
+/** A set of readings from a request's body. */
 export function readReadings(body: unknown, context: EntryContext): ReadingsInput {
   const readings = readingsOf(shaped(readingsInput, body));
   refuse(withoutPath(dateIssues([readings], context)));
   return readings;
 }
 
+/** A note from a request's body. */
 export function readNote(body: unknown): Note {
   return shaped(noteInput, body);
 }

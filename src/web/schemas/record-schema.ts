@@ -30,6 +30,7 @@ export function listed<T extends z.ZodType>(list: z.ZodOptional<z.ZodNullable<z.
   return list.unwrap().unwrap().element;
 }
 
+/** The same field where it must be given and not null. */
 export function required<T extends z.ZodType>(optional: z.ZodOptional<z.ZodNullable<T>>): T {
   return optional.unwrap().unwrap();
 }
