@@ -107,6 +107,7 @@ interface RepairHeldProps {
   low_as_seen: boolean;
 }
 
+/** Whether the last repair held, in a sentence. */
 export function RepairHeld({ held, sure_date, as_of, low_as_seen }: RepairHeldProps) {
   if (low_as_seen) {
     return (

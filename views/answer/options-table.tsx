@@ -2,6 +2,7 @@ import type { Child } from "hono/jsx";
 import { formatMoney } from "../../src/core/quantities/format.ts";
 import type { OptionAnswer } from "../../src/core/question/contract.ts";
 import { comparedOption } from "../../src/core/question/option-of.ts";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { Term } from "../parts/term.tsx";
 import { estimated, saidCo2e, saidMass, saidMoney, saidMoneySpan } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
@@ -63,7 +64,7 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
         {chosen && <small>the answer</small>}
         {option.not_offered_because !== null && <small>{whyNot(option, outcome)}</small>}
       </th>
-      <td class="figure-cell" data-heading="Average cost">
+      <FigureCell heading="Average cost">
         <data class="money" value={cost}>
           {saidMoney(cost, currency)}
         </data>
@@ -71,15 +72,15 @@ function OptionRow({ option, outcome }: { option: OptionAnswer; outcome: Outcome
           {saidMoneySpan(option.cost_p05, option.cost_p95, currency)}
           {countsCarbon(outcome) && " before CO₂e"}
         </small>
-      </td>
-      <td class="figure-cell" data-heading="Release">
+      </FigureCell>
+      <FigureCell heading="Release">
         <data class="release" value={option.release_g}>
           {saidMass(option.release_g, units)}
         </data>
         <small>
           <data value={option.co2e_kg}>{saidCo2e(option.co2e_kg)} CO₂e</data>
         </small>
-      </td>
+      </FigureCell>
     </tr>
   );
 }

@@ -1,5 +1,6 @@
 import { Fold } from "../answer/fold.tsx";
 import { Confirm } from "../parts/confirm.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { Day } from "../words/said.tsx";
 import { type AuditPageProps, estimatedKg, kg } from "./audit-shown.ts";
@@ -101,18 +102,10 @@ function Corrections({ corrections }: Pick<AuditPageProps, "corrections">) {
               <td data-heading="What">
                 {what === "changed" ? "other amounts" : what === "added" ? "new" : "not there now"}
               </td>
-              <td class="figure-cell" data-heading="Charged then">
-                {kg(charged.then_g)}
-              </td>
-              <td class="figure-cell" data-heading="Charged now">
-                {kg(charged.now_g)}
-              </td>
-              <td class="figure-cell" data-heading="Recovered then">
-                {kg(recovered.then_g)}
-              </td>
-              <td class="figure-cell" data-heading="Recovered now">
-                {kg(recovered.now_g)}
-              </td>
+              <FigureCell heading="Charged then">{kg(charged.then_g)}</FigureCell>
+              <FigureCell heading="Charged now">{kg(charged.now_g)}</FigureCell>
+              <FigureCell heading="Recovered then">{kg(recovered.then_g)}</FigureCell>
+              <FigureCell heading="Recovered now">{kg(recovered.now_g)}</FigureCell>
             </tr>
           ))}
         </tbody>

@@ -64,6 +64,7 @@ export function estimatedKg(grams: number): string {
   return `${pageNumber(Number((grams / 1000).toPrecision(3)))}\u00a0kg`;
 }
 
+/** The likely range of what was lost, in words. */
 export function span({ lost_g, lost_sd_g }: Pick<AuditSum, "lost_g" | "lost_sd_g">): string {
   const { p05_g, p95_g } = lossInterval(lost_g, lost_sd_g);
   return `${estimatedKg(p05_g)} to ${estimatedKg(p95_g)}`;

@@ -1,9 +1,11 @@
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { Pager } from "../parts/pager.tsx";
 import { TableHead } from "../parts/table-head.tsx";
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { Charge, Facts, Release } from "../words/said.tsx";
 import { type AuditPageProps, type AuditTotal, estimatedKg, kg, span } from "./audit-shown.ts";
-import { saidTotalCo2e, vehiclePath } from "./shown.ts";
+import { saidTotalCo2e } from "./shown.ts";
 
 /** A year by refrigerant, depot or group, with what it comes to in all. */
 export function Sums({ name, sums, total }: { name: string; sums: readonly AuditTotal[]; total: AuditTotal }) {
@@ -22,31 +24,21 @@ export function Sums({ name, sums, total }: { name: string; sums: readonly Audit
       <th scope="row" dir="auto">
         {sum.name}
       </th>
-      <td class="figure-cell" data-heading="Vehicles">
-        {pageNumber(sum.vehicles)}
-      </td>
-      <td class="figure-cell" data-heading="Nameplate">
-        {kg(sum.nameplate_g)}
-      </td>
-      <td class="figure-cell" data-heading="First charges">
-        {kg(sum.first_charge_g)}
-      </td>
-      <td class="figure-cell" data-heading="Charged">
+      <FigureCell heading="Vehicles">{pageNumber(sum.vehicles)}</FigureCell>
+      <FigureCell heading="Nameplate">{kg(sum.nameplate_g)}</FigureCell>
+      <FigureCell heading="First charges">{kg(sum.first_charge_g)}</FigureCell>
+      <FigureCell heading="Charged">
         <Charge>{kg(sum.added_g)}</Charge>
-      </td>
-      <td class="figure-cell" data-heading="Recovered">
-        {kg(sum.recovered_g)}
-      </td>
-      <td class="figure-cell" data-heading="Mass balance">
-        {kg(sum.net_added_g)}
-      </td>
-      <td class="figure-cell" data-heading="Released">
+      </FigureCell>
+      <FigureCell heading="Recovered">{kg(sum.recovered_g)}</FigureCell>
+      <FigureCell heading="Mass balance">{kg(sum.net_added_g)}</FigureCell>
+      <FigureCell heading="Released">
         <Release>{estimatedKg(sum.lost_g)}</Release>
         <small>{span(sum)}</small>
-      </td>
-      <td class="figure-cell" data-heading="CO₂e">
+      </FigureCell>
+      <FigureCell heading="CO₂e">
         <Release>{saidTotalCo2e(sum.lost_co2e_kg)}</Release>
-      </td>
+      </FigureCell>
     </tr>
   );
   return (
@@ -84,26 +76,24 @@ export function Vehicles({ rows, page, pages, address, csv }: AuditPageProps) {
                     <Facts of={[row.refrigerant, row.fleet_group, row.depot]} />
                   </small>
                 </th>
-                <td class="figure-cell" data-heading="Charged">
+                <FigureCell heading="Charged">
                   {kg(row.added_g)}
                   {row.first_charge_g > 0 && <small>first charge</small>}
-                </td>
-                <td class="figure-cell" data-heading="Recovered">
-                  {kg(row.recovered_g)}
-                </td>
-                <td class="figure-cell" data-heading="Released">
+                </FigureCell>
+                <FigureCell heading="Recovered">{kg(row.recovered_g)}</FigureCell>
+                <FigureCell heading="Released">
                   <Release>{estimatedKg(row.lost_g)}</Release>
                   <small>{span(row)}</small>
-                </td>
-                <td class="figure-cell" data-heading="Model, % a year">
+                </FigureCell>
+                <FigureCell heading="Model, % a year">
                   {row.span_years > 0.05 ? percent((100 * row.lost_g) / row.nameplate_g / row.span_years) : "—"}
-                </td>
-                <td class="figure-cell" data-heading="Annualizing, % a year">
+                </FigureCell>
+                <FigureCell heading="Annualizing, % a year">
                   {row.annualizing_percent === null ? "—" : percent(row.annualizing_percent)}
-                </td>
-                <td class="figure-cell" data-heading="Rolling, % a year">
+                </FigureCell>
+                <FigureCell heading="Rolling, % a year">
                   {row.rolling_percent === null ? "—" : percent(row.rolling_percent)}
-                </td>
+                </FigureCell>
               </tr>
             ))}
           </tbody>

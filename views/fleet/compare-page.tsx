@@ -3,8 +3,10 @@ import type { FleetRow, ReckonedRow } from "../../src/core/fleet/row.ts";
 import { GRAMS_PER_OUNCE } from "../../src/core/quantities/units.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ChartFigure } from "../parts/figure.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { ChartHead } from "../parts/table-head.tsx";
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { answerWords } from "../words/answer-words.ts";
 import { saidChargeNow, saidLeak } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
@@ -14,7 +16,7 @@ import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { leakOf_g } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type MoneyAndUnits, saidSum, vehiclePath } from "./shown.ts";
+import { type MoneyAndUnits, saidSum } from "./shown.ts";
 
 export interface ComparePageProps {
   rows: readonly FleetRow[];
@@ -151,11 +153,7 @@ function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndUn
   const fastest = rows.reduce((most, row) =>
     row.reckoned.leak_g_per_year > most.reckoned.leak_g_per_year ? row : most,
   );
-  const cell = (grams: number) => (
-    <td class="figure-cell">
-      <data value={inUnit(grams)}>{saidMass(grams, manner.units)}</data>
-    </td>
-  );
+  const cell = (grams: number) => <FigureCell value={inUnit(grams)}>{saidMass(grams, manner.units)}</FigureCell>;
   return (
     <ChartFigure
       id="fleet-leaks"
@@ -182,11 +180,7 @@ function Leaks({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndUn
 
 function Costs({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndUnits }) {
   const dearest = rows.reduce((most, row) => (row.reckoned.cost_as_is > most.reckoned.cost_as_is ? row : most));
-  const cell = (amount: number) => (
-    <td class="figure-cell">
-      <data value={amount}>{saidSum(amount, manner)}</data>
-    </td>
-  );
+  const cell = (amount: number) => <FigureCell value={amount}>{saidSum(amount, manner)}</FigureCell>;
   return (
     <ChartFigure
       id="fleet-costs"

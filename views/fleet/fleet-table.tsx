@@ -1,18 +1,11 @@
 import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
+import { FigureCell } from "../parts/figure-cell.tsx";
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
 import { saidNextLow } from "../words/estimates.ts";
 import { estimated, massFigure, saidPercent } from "../words/numbers.ts";
 import { Money, Release } from "../words/said.tsx";
-import {
-  type MoneyAndUnits,
-  saidNumber,
-  saidShare,
-  saidSum,
-  saidTotal,
-  saidTotalCo2e,
-  vehiclePath,
-  vehicles,
-} from "./shown.ts";
+import { type MoneyAndUnits, saidNumber, saidShare, saidSum, saidTotal, saidTotalCo2e, vehicles } from "./shown.ts";
 
 /** The state of the table, as its address says it. */
 export interface TableState {
@@ -236,26 +229,20 @@ function Cells({ reckoned, manner }: { reckoned: ReckonedRow; manner: MoneyAndUn
         {answerWords(answer)}
         <DespiteCost reckoned={reckoned} />
       </td>
-      <td class="figure-cell" data-heading="Saves">
-        {saved !== 0 && <Money>{saidSum(saved, manner)}</Money>}
-      </td>
-      <td class="figure-cell" data-heading="Less release" data-unit={unit}>
+      <FigureCell heading="Saves">{saved !== 0 && <Money>{saidSum(saved, manner)}</Money>}</FigureCell>
+      <FigureCell heading="Less release" unit={unit}>
         {amount(less_g) !== "0" && <Release>{amount(less_g)}</Release>}
-      </td>
-      <td class="figure-cell" data-heading="Leak a year" data-unit={unit}>
+      </FigureCell>
+      <FigureCell heading="Leak a year" unit={unit}>
         {reckoned.no_entries && (
           <span role="img" aria-label="no entries">
             ○{" "}
           </span>
         )}
         {amount(reckoned.leak_g_per_year)}
-      </td>
-      <td class="figure-cell" data-heading="Leak, of charge">
-        {saidShare(reckoned.leak_share)}
-      </td>
-      <td class="figure-cell" data-heading="Charge now">
-        {saidPercent(Math.min(1, reckoned.charge_share))}
-      </td>
+      </FigureCell>
+      <FigureCell heading="Leak, of charge">{saidShare(reckoned.leak_share)}</FigureCell>
+      <FigureCell heading="Charge now">{saidPercent(Math.min(1, reckoned.charge_share))}</FigureCell>
       <td data-heading="Low again" class="fleet-when">
         {low.low_now ? (
           <strong>Low now</strong>
@@ -309,12 +296,12 @@ function Totals({ totals, manner }: FleetTableProps) {
             : `All ${vehicles(totals.vehicles)}`}
       </th>
       <td data-heading="What to do" />
-      <td class="figure-cell" data-heading="Saves">
+      <FigureCell heading="Saves">
         <Money>{saidTotal(saved, manner)}</Money>
-      </td>
-      <td class="figure-cell" data-heading="Less release">
+      </FigureCell>
+      <FigureCell heading="Less release">
         <Release>{saidTotalCo2e(avoided)} CO₂e</Release>
-      </td>
+      </FigureCell>
       <td colspan={4} data-heading="What to do">
         {totals.by_verdict
           .map(

@@ -1,6 +1,7 @@
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { Day } from "../words/said.tsx";
 import type { AuditPageProps } from "./audit-shown.ts";
-import { vehiclePath, vehicles } from "./shown.ts";
+import { vehicles } from "./shown.ts";
 
 /** Vehicles whose charge is large enough for a rule, and those that passed its limit. */
 export function LargeCharges({ flagged, rules, year }: AuditPageProps) {

@@ -1,10 +1,12 @@
 import type { FleetVehicle, RepairLock } from "../../src/core/fleet/row.ts";
 import type { NextStep, WorkOrder } from "../../src/core/fleet/year-plan.ts";
 import { formatMonth } from "../../src/core/quantities/dates.ts";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { TableHead } from "../parts/table-head.tsx";
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
-import { type MoneyAndUnits, saidAvoided, saidSum, vehiclePath } from "./shown.ts";
+import { type MoneyAndUnits, saidAvoided, saidSum } from "./shown.ts";
 
 /** Where a press of "always" leads back to, and in which year "not this year" is. */
 export interface Settling {
@@ -63,15 +65,15 @@ export function OrderTable({ name, orders, manner, settling }: OrderTableProps) 
                     )}
                   </td>
                 )}
-                <td class="figure-cell" data-heading="This year">
+                <FigureCell heading="This year">
                   <Money>{saidSum("price" in order ? order.price : option.repair_outlay, manner)}</Money>
-                </td>
-                <td class="figure-cell" data-heading="Saves over the years">
+                </FigureCell>
+                <FigureCell heading="Saves over the years">
                   <Money>{saidSaving(saves, manner)}</Money>
-                </td>
-                <td class="figure-cell" data-heading="Avoids, CO₂e">
+                </FigureCell>
+                <FigureCell heading="Avoids, CO₂e">
                   <Release>{saidAvoided(avoids_kg)}</Release>
-                </td>
+                </FigureCell>
                 {settling.may_edit && (
                   <td class="fleet-screen" data-heading="Settle">
                     <LockForm vehicle={vehicle} lock={lock} {...settling} />

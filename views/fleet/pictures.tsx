@@ -4,11 +4,13 @@ import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import { GRAMS_PER_UNIT } from "../../src/core/quantities/units.ts";
 import { ChartFigure } from "../parts/figure.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { ChartHead } from "../parts/table-head.tsx";
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { saidMass } from "../words/numbers.ts";
 import { Day } from "../words/said.tsx";
 import { saidMonth } from "../words/times.ts";
-import { type MoneyAndUnits, saidNumber, saidShare, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
+import { type MoneyAndUnits, saidNumber, saidShare, saidTotal, saidTotalCo2e, vehicles } from "./shown.ts";
 
 export interface PicturesProps {
   pictures: FleetPictures;
@@ -103,9 +105,7 @@ function Leaks({ pictures, labels }: PicturesProps) {
           <tr data-kind={no_entries ? "no-entries" : "logged"}>
             <VehicleName id={id} label={labels.get(id)} />
             <td dir="auto">{fleet_group ?? others}</td>
-            <td class="figure-cell">
-              <data value={leak_share}>{saidShare(leak_share)}</data>
-            </td>
+            <FigureCell value={leak_share}>{saidShare(leak_share)}</FigureCell>
             <td class="figure-cell">{no_entries ? "none" : "yes"}</td>
           </tr>
         ))}
@@ -133,15 +133,9 @@ function Ranks({ pictures, labels, manner }: PicturesProps) {
         {ranks.map(({ rank, id, release_g, share }) => (
           <tr data-kind="vehicle">
             <VehicleName id={id} label={labels.get(id)} />
-            <td class="figure-cell">
-              <data value={rank}>{saidNumber(rank)}</data>
-            </td>
-            <td class="figure-cell">
-              <data value={release_g}>{saidMass(release_g, manner.units)}</data>
-            </td>
-            <td class="figure-cell">
-              <data value={share}>{saidShare(share)}</data>
-            </td>
+            <FigureCell value={rank}>{saidNumber(rank)}</FigureCell>
+            <FigureCell value={release_g}>{saidMass(release_g, manner.units)}</FigureCell>
+            <FigureCell value={share}>{saidShare(share)}</FigureCell>
           </tr>
         ))}
       </tbody>
@@ -159,9 +153,7 @@ function Months({ pictures, today, lowAddress }: PicturesProps) {
       <th scope="row" data-short={short}>
         <a href={href}>{name}</a>
       </th>
-      <td class="figure-cell">
-        <data value={count}>{saidNumber(count)}</data>
-      </td>
+      <FigureCell value={count}>{saidNumber(count)}</FigureCell>
     </tr>
   );
   return (
@@ -192,11 +184,7 @@ function Years({ years, manner, today }: PicturesProps) {
   const unit = manner.units === "metric" ? "kg" : "lb";
   const amount = (grams: number) => grams / GRAMS_PER_UNIT[unit];
   const said = (grams: number) => `${pageNumber(Number(amount(grams).toPrecision(3)))}\u00a0${unit}`;
-  const cell = (grams: number) => (
-    <td class="figure-cell">
-      <data value={amount(grams)}>{said(grams)}</data>
-    </td>
-  );
+  const cell = (grams: number) => <FigureCell value={amount(grams)}>{said(grams)}</FigureCell>;
   return (
     <ChartFigure
       id="added-lost"

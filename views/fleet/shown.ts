@@ -41,6 +41,7 @@ export function saidShare(share: number): string {
   return `${pageNumber(percent < 10 ? Number(percent.toPrecision(2)) : Math.round(percent))}%`;
 }
 
+/** `10,000`. */
 export function saidNumber(count: number): string {
   return pageNumber(count);
 }
@@ -50,6 +51,7 @@ export function vehicles(count: number): string {
   return `${saidNumber(count)} ${count === 1 ? "vehicle" : "vehicles"}`;
 }
 
+/** Address of a vehicle's page. */
 export function vehiclePath(id: string): string {
   return `/vehicles/${id}`;
 }

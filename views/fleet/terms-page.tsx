@@ -4,6 +4,7 @@ import type { ScopedTerms } from "../../src/core/fleet/terms.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { type Choice, fieldOf, messagesOf, RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { Day } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { saidNumber, vehicles } from "./shown.ts";

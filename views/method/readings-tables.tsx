@@ -1,5 +1,6 @@
 import { features, findingPriors } from "../../data/readings-table.ts";
 import { FEATURE_IDS, type FeatureId, FINDING_IDS } from "../../src/core/readings/contract.ts";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import { plain, Scrolled } from "./scrolled.tsx";
@@ -18,9 +19,7 @@ export function ReadingsTables() {
                 <small>{findingPriors[id].why}</small>
                 <small class="source">Source: {findingPriors[id].source}</small>
               </th>
-              <td class="figure-cell">
-                <data value={findingPriors[id].share}>{plain(findingPriors[id].share)}</data>
-              </td>
+              <FigureCell value={findingPriors[id].share}>{plain(findingPriors[id].share)}</FigureCell>
             </tr>
           ))}
         </tbody>
@@ -48,9 +47,7 @@ function FeatureTable({ id }: { id: FeatureId }) {
                 <small>{rows[finding].why}</small>
               </th>
               {rows[finding].shares.map((share) => (
-                <td class="figure-cell">
-                  <data value={share}>{plain(share)}</data>
-                </td>
+                <FigureCell value={share}>{plain(share)}</FigureCell>
               ))}
             </tr>
           ))}

@@ -5,6 +5,7 @@ import * as constants from "../../data/model-constants.ts";
 import { locationColumns, locationParameters, type NumberParameter } from "../../data/parameters.ts";
 import { groupLeak } from "../../src/core/fleet/cohort.ts";
 import { GWP_SETS, LOCATION_IDS, REFRIGERANTS, VEHICLE_KINDS } from "../../src/core/question/contract.ts";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 import { plain, Scrolled } from "./scrolled.tsx";
@@ -87,9 +88,7 @@ export function LocationTable() {
             <tr data-place={id}>
               <th scope="row">{PLACE_NAMES[id].name}</th>
               {COLUMNS.map((column) => (
-                <td class="figure-cell">
-                  <data value={locationParameters[id][column]}>{plain(locationParameters[id][column])}</data>
-                </td>
+                <FigureCell value={locationParameters[id][column]}>{plain(locationParameters[id][column])}</FigureCell>
               ))}
             </tr>
           ))}
@@ -120,9 +119,9 @@ export function WarmingTable() {
             <th scope="row">{GWP_DATA[set].name}</th>
             <td class="figure-cell">{GWP_DATA[set].years}</td>
             {REFRIGERANTS.map((refrigerant) => (
-              <td class="figure-cell">
-                <data value={GWP_DATA[set].values[refrigerant]}>{plain(GWP_DATA[set].values[refrigerant])}</data>
-              </td>
+              <FigureCell value={GWP_DATA[set].values[refrigerant]}>
+                {plain(GWP_DATA[set].values[refrigerant])}
+              </FigureCell>
             ))}
             <td class="source">{GWP_DATA[set].source}</td>
           </tr>
@@ -145,9 +144,7 @@ export function KindPriors() {
           return (
             <tr data-kind={kind}>
               <th scope="row">{leakPriors[kind].label}</th>
-              <td class="figure-cell">
-                <data value={median}>{percents(median)}</data>
-              </td>
+              <FigureCell value={median}>{percents(median)}</FigureCell>
               <td class="figure-cell">
                 {percents(p05)} to {percents(p95)}
               </td>

@@ -138,6 +138,7 @@ interface SelectFieldProps extends FieldProps {
   class?: string;
 }
 
+/** A field with a list to choose from. */
 export function SelectField(props: SelectFieldProps) {
   const { id, name, value, choices } = props;
   return (

@@ -262,6 +262,7 @@ function GiveIt({
 
 /** The shop's recommendation beside the model's. */
 function Recommend({ fields, content, outlook, money, messages }: BuilderProps & { messages: Messages }) {
+  const of = fieldOf(fields, messages);
   const advised = content.options.find(({ id }) => id === outlook.advised);
   const shown = outlook.options.find(({ id }) => id === outlook.advised);
   return (
@@ -282,24 +283,18 @@ function Recommend({ fields, content, outlook, money, messages }: BuilderProps &
         )}
       </p>
       <SelectField
-        id="recommended"
-        name="recommended"
+        {...of("recommended")}
         label="You recommend"
-        value={fields.recommended}
         choices={[
           { value: "", label: "None of them" },
           ...fields.options.map(({ id, title }) => ({ value: id, label: title })),
         ]}
-        error={messages.get("recommended")}
       />
       <TextAreaField
-        id="recommended_why"
-        name="recommended_why"
+        {...of("recommended_why")}
         label="Why, in words for the customer"
         hint="If you recommend something else: what you saw that the charge log does not show"
-        value={fields.recommended_why}
         rows={3}
-        error={messages.get("recommended_why")}
       />
     </Entry>
   );

@@ -47,6 +47,7 @@ export function vehicleFacts(
   return [...facts, ...more.filter(([, text]) => text !== "")];
 }
 
+/** One named fact in the head of a paper. */
 export function Fact({ name, children }: { name: string; children: Child }) {
   return (
     <div>

@@ -7,7 +7,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { Finder, Found } from "../parts/finder.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { TableHead } from "../parts/table-head.tsx";
@@ -134,7 +134,7 @@ export interface VehicleQuotesPageProps {
 /** `/vehicles/:id/quotes`: the quotes of a vehicle, and a new one. */
 export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
   const { vehicle, quotes, books, fields, errors, may_change, submit_key, asset } = props;
-  const messages = messagesOf(errors);
+  const of = fieldOf(fields, messagesOf(errors));
   return (
     <Layout title={`Quotes for ${vehicle.label}`} path="/quotes" asset={asset} errors={errors}>
       <p class="page-name">
@@ -151,32 +151,18 @@ export function VehicleQuotesPage(props: VehicleQuotesPageProps) {
           <form method="post" action={`/vehicles/${vehicle.id}/quotes`} class="stack" id="new-quote" novalidate>
             <input type="hidden" name="submit_key" value={submit_key} />
             <div class="field-grid">
+              <TextField {...of("customer")} label="Customer" hint="As it stands on the quote. Optional" words />
               <TextField
-                id="customer"
-                name="customer"
-                label="Customer"
-                hint="As it stands on the quote. Optional"
-                value={fields.customer}
-                words
-                error={messages.get("customer")}
-              />
-              <TextField
-                id="keep_years"
-                name="keep_years"
+                {...of("keep_years")}
                 label="Years the customer keeps the vehicle"
-                value={fields.keep_years}
                 short
                 inputmode="decimal"
                 unit="years"
-                error={messages.get("keep_years")}
               />
               <SelectField
-                id="book"
-                name="book"
+                {...of("book")}
                 label="Prices"
-                value={fields.book}
                 choices={books.map(({ id, name }) => ({ value: id, label: name }))}
-                error={messages.get("book")}
               />
               <SelectField
                 id="found"

@@ -17,6 +17,7 @@ export interface GaugeStyle {
   atmosphere_kpa?: number;
 }
 
+/** `35 psi`: kPa absolute as the person's gauge shows it. */
 export function saidPressure({ gauge, atmosphere_kpa }: GaugeStyle, p_kpa: number): string {
   return joined(formatPressure(p_kpa, gauge, atmosphere_kpa));
 }
@@ -33,6 +34,7 @@ export function saidPressureDifference({ gauge }: GaugeStyle, difference_kpa: nu
   return joined(formatPressure(ATMOSPHERE_KPA + difference_kpa, from_zero, ATMOSPHERE_KPA));
 }
 
+/** `85 °F`. */
 export function saidTemperature({ units }: GaugeStyle, t_c: number): string {
   return joined(formatTemperature(t_c, units));
 }

@@ -14,6 +14,7 @@ export interface ReminderWords {
 const LOOKING = "Engine off, key out, and cold. A cooling fan can still start by itself, and pipes get hot.";
 const LAMP = `In the dark, ${inSentence(LOOKING)} Ultraviolet harms eyes: wear the glasses that stop it.`;
 
+/** Title and text of a reminder. */
 export function reminderWords(reminder: Reminder): ReminderWords {
   switch (reminder.kind) {
     case "next-low": {

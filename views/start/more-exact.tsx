@@ -1,6 +1,6 @@
 import { CLIMATES } from "../../data/climates.ts";
 import { PLACES } from "../../data/rules.ts";
-import { type Messages, RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { fieldOf, type Messages, RadioField, SelectField, TextField } from "../parts/field.tsx";
 import { WHERE_CHOICES } from "../rules/where-choices.ts";
 import { joined } from "../words/numbers.ts";
 import { CLIMATE_CHOICES, type QuickFields, SERVICE_CHOICES, UNIT_CHOICES } from "./quick-fields.ts";
@@ -14,50 +14,25 @@ const NAMES = ["climate", "where", "keep", "service"] as const;
 
 /** What has a usual answer: folded away, with what is assumed in one line. */
 export function MoreExact({ fields, messages }: MoreExactProps) {
+  const of = fieldOf(fields, messages);
   return (
     <section class="ask-part">
       <details class="more-exact" id="more-exact" open={NAMES.some((name) => messages.has(name))}>
         <summary>More exact</summary>
         <div class="fields more-fields">
+          <SelectField {...of("climate")} label="Climate" hint="Leaks are faster in heat" choices={CLIMATE_CHOICES} />
           <SelectField
-            id="climate"
-            name="climate"
-            label="Climate"
-            hint="Leaks are faster in heat"
-            value={fields.climate}
-            choices={CLIMATE_CHOICES}
-            error={messages.get("climate")}
-          />
-          <SelectField
-            id="where"
-            name="where"
+            {...of("where")}
             label="Where the vehicle is"
             hint="Sets which local rules apply"
-            value={fields.where}
             choices={WHERE_CHOICES}
-            error={messages.get("where")}
           />
-          <RadioField
-            id="service"
-            name="service"
-            label="Who tops it off?"
-            value={fields.service}
-            choices={SERVICE_CHOICES}
-            error={messages.get("service")}
-          />
+          <RadioField {...of("service")} label="Who tops it off?" choices={SERVICE_CHOICES} />
           <label class="choice">
             <input type="checkbox" name="tools" id="tools" value="yes" checked={fields.tools} />I already have a hose,
             gauges and gloves
           </label>
-          <TextField
-            id="keep"
-            name="keep"
-            label="Years you will keep it"
-            value={fields.keep}
-            short
-            inputmode="decimal"
-            error={messages.get("keep")}
-          />
+          <TextField {...of("keep")} label="Years you will keep it" short inputmode="decimal" />
           <RadioField
             id="units"
             name="units"

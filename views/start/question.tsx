@@ -4,7 +4,7 @@ import { formatDate } from "../../src/core/quantities/dates.ts";
 import { isUnknown } from "../../src/core/quantities/typed-number.ts";
 import { ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
-import { type Messages, SelectField, TextField } from "../parts/field.tsx";
+import { fieldOf, type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { COOLED_CHOICES } from "../words/cooled.ts";
 import { LogLines } from "./log-lines.tsx";
 import { MoreExact } from "./more-exact.tsx";
@@ -23,35 +23,15 @@ interface QuestionProps {
 
 /** What is asked: the vehicle, what was added, how it cools today; and what makes it more exact. */
 export function Question({ fields, messages, addressWith, read_back, answered }: QuestionProps) {
+  const of = fieldOf(fields, messages);
   return (
     <>
       <Part name="The vehicle">
         <div class="fields vehicle-fields">
-          <SelectField
-            id="refrigerant"
-            name="refrigerant"
-            label="Refrigerant"
-            value={fields.refrigerant}
-            choices={REFRIGERANT_CHOICES}
-            error={messages.get("refrigerant")}
-          />
-          <SelectField
-            id="electric"
-            name="electric"
-            label="Hybrid or EV?"
-            value={fields.electric}
-            choices={ELECTRIC_CHOICES}
-            error={messages.get("electric")}
-          />
+          <SelectField {...of("refrigerant")} label="Refrigerant" choices={REFRIGERANT_CHOICES} />
+          <SelectField {...of("electric")} label="Hybrid or EV?" choices={ELECTRIC_CHOICES} />
           <div class="nameplate">
-            <TextField
-              id="nameplate"
-              name="nameplate"
-              label="Nameplate charge"
-              hint="On the hood label, like 23 oz"
-              value={fields.nameplate}
-              error={messages.get("nameplate")}
-            />
+            <TextField {...of("nameplate")} label="Nameplate charge" hint="On the hood label, like 23 oz" />
             <TypicalSizes fields={fields} />
           </div>
         </div>
@@ -66,14 +46,7 @@ export function Question({ fields, messages, addressWith, read_back, answered }:
         <LogLines lines={fields.lines} messages={messages} read_back={read_back} />
       </Part>
       <Part name="Today" note={<time datetime={fields.as_of}>{formatDate(fields.as_of)}</time>}>
-        <SelectField
-          id="today"
-          name="today"
-          label="How does it cool now?"
-          value={fields.today}
-          choices={COOLED_CHOICES}
-          error={messages.get("today")}
-        />
+        <SelectField {...of("today")} label="How does it cool now?" choices={COOLED_CHOICES} />
         <ReadingsTaken fields={fields} addressWith={addressWith} answered={answered} />
       </Part>
       <MoreExact fields={fields} messages={messages} />

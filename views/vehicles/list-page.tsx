@@ -4,6 +4,7 @@ import type { Vehicle } from "../../src/core/question/record.ts";
 import { watchDateIn } from "../answer/outcome.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { SearchField } from "../parts/finder.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { TableHead } from "../parts/table-head.tsx";
@@ -183,9 +184,9 @@ function Row({ listed, tagged, units }: { listed: ListedVehicle; tagged: boolean
       <td data-heading="Low again">
         <LowAgain {...answer} next_low={answer.forecast.next_low} />
       </td>
-      <td class="figure-cell" data-heading="Leak a year">
+      <FigureCell heading="Leak a year">
         <Charge>{saidYearlyLeak(answer.leak.g_per_year, units).best}</Charge>
-      </td>
+      </FigureCell>
     </tr>
   );
 }

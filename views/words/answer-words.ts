@@ -30,6 +30,7 @@ export interface AnswerGround {
   no_entries: boolean;
 }
 
+/** Which sentence the answer begins with. */
 export function answerKind({ verdict: { option, guard }, low_now, no_entries }: AnswerGround): AnswerKind {
   switch (option) {
     case null:

@@ -56,6 +56,7 @@ export type SaidNextLow =
   | { low_now: true }
   | { low_now: false; date: string | null; best: string; range: string | null };
 
+/** When it is likely low again, in words: best estimate and likely range. */
 export function saidNextLow({ as_of, low_now, next_low: { p50 }, likely_low }: NextLowGround): SaidNextLow {
   if (low_now) return { low_now };
   const { p05, p95 } = likely_low;

@@ -18,14 +18,17 @@ const CUSTOMER = ["name", "phone", "email", "address", "note", "language"] as co
 const PARTICULARS = ["words", "plate", "vin", "odometer", "customer_id"] as const;
 const VEHICLE = ["words", "plate", "vin", "odometer", "refrigerant", "nameplate", "label"] as const;
 
+/** The fields of a customer as a form sent them. */
 export function customerFields(form: URLSearchParams): CustomerFields {
   return typedFields(form, CUSTOMER);
 }
 
+/** The fields of a vehicle's particulars as a form sent them. */
 export function particularsFields(form: URLSearchParams): ParticularsFields {
   return typedFields(form, PARTICULARS);
 }
 
+/** The fields of a customer's new vehicle as a form sent them. */
 export function ownedVehicleFields(form: URLSearchParams): OwnedVehicleFields {
   return typedFields(form, VEHICLE);
 }
@@ -36,6 +39,7 @@ function isEmail(text: string): boolean {
   return name !== "" && host.slice(1, -1).includes(".") && more.length === 0 && !/\s/.test(text);
 }
 
+/** A customer, or what has to be corrected. */
 export function readCustomer(fields: CustomerFields): Read<CustomerInput> {
   const refusals = new Refusals();
   const { refuse } = refusals;
@@ -55,6 +59,7 @@ export function readCustomer(fields: CustomerFields): Read<CustomerInput> {
   return settled(refusals, CUSTOMER, input);
 }
 
+/** What papers say of a vehicle and whose it is, or what has to be corrected. */
 export function readParticulars(fields: ParticularsFields): Read<ParticularsInput> {
   const refusals = new Refusals();
   const shown = shownIn(fields, refusals.refuse);

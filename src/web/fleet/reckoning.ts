@@ -22,6 +22,7 @@ export function freshFrom(today: string): string {
   return isoFromDay(dayNumber(today) - GOOD_FOR_DAYS);
 }
 
+/** Whether a run is going on. */
 export function isUnderWay(run: FleetRun | null): run is FleetRun {
   return run !== null && (run.state === "logs" || run.state === "cohorts" || run.state === "answers");
 }

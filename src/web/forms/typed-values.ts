@@ -10,6 +10,7 @@ export function isEmpty(typed: string): boolean {
   return typed.trim() === "";
 }
 
+/** A number as typed, with a decimal point or comma; undefined for anything else. */
 export function readNumber(typed: string): number | undefined {
   const value = typedNumber(plainText(typed) ?? "");
   return typeof value === "number" ? value : undefined;
@@ -41,6 +42,7 @@ export function readNameplate(typed: string, system: UnitSystem): number | undef
 export const NAMEPLATE_NEEDED =
   "Enter the nameplate charge, like 23 oz or 650 g; it is between 100 g (3.5 oz) and 20 kg (44 lb)";
 
+/** The choice that was sent; undefined for anything that is not among `choices`. */
 export function oneOf<const T extends string>(choices: readonly T[], typed: string | null): T | undefined {
   return choices.find((choice) => choice === typed);
 }

@@ -30,6 +30,7 @@ export interface IssueInput {
   extra: ExtraWork | null;
 }
 
+/** Who an invoice is for and until when it has to be paid, or what has to be corrected. */
 export function readIssue(
   fields: IssueFields,
   order: Parameters<typeof readExtraWork>[1],
@@ -53,6 +54,7 @@ export function readIssue(
   return { ok: true, input: { customer, pay_by, extra } };
 }
 
+/** The fields of a payment as a form sent them. */
 export function paymentFields(form: URLSearchParams): PaymentFields {
   return typedFields(form, ["amount", "paid_on", "method", "payment_note"]);
 }
@@ -74,7 +76,7 @@ export function readPayment(
   const method = oneOf(PAYMENT_METHODS, fields.method) ?? refuse("method", "Choose how it was paid");
   const note = readWords(fields.payment_note, PAYMENT_NOTE_CHARS);
   if ("message" in note) refuse("payment_note", note.message);
-  const errors = refusals.inOrder(["amount", "paid_on", "method", "payment_note"]);
+  const errors = refusals.inOrder(PAYMENT);
   if (errors.length > 0 || amount === undefined || method === undefined || "message" in note)
     return { ok: false, errors };
   return {
@@ -83,6 +85,7 @@ export function readPayment(
   };
 }
 
+/** The fields of a credit note as a form sent them. */
 export function creditFields(form: URLSearchParams): CreditFields {
   return typedFields(form, ["credit", "reason"]);
 }

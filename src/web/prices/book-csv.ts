@@ -13,6 +13,7 @@ const FILE_FORMAT: NumberFormatId = "1,234.56";
 const HEADER = ["item", "value"] as const;
 const MAX_ERRORS = 20;
 
+/** A price book as CSV, a row a field. */
 export function bookCsv(book: PriceBook): string {
   const { currency } = book;
   const fields = fieldsOfBook(book, { currency, format: FILE_FORMAT });

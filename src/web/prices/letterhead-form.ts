@@ -18,6 +18,7 @@ export function letterheadFields(form: URLSearchParams): LetterheadFields {
   return typedFields(form, names);
 }
 
+/** A letterhead without its logo, or what has to be corrected. */
 export function readLetterhead(fields: LetterheadFields): Read<Omit<Letterhead, "logo">> {
   const refusals = new Refusals();
   const { refuse } = refusals;

@@ -30,6 +30,7 @@ export function refuseChoice(
   if ([...name].length > ANSWER_NAME_CHARS) refuse("name", said.word("answer.name-long", { most: ANSWER_NAME_CHARS }));
 }
 
+/** The fields of an answer that a shop enters for its customer, as a form sent them. */
 export function shopAnswerFields(form: URLSearchParams): ShopAnswerFields {
   const { name, ...fields } = typedFields(form, ["choice", "name", "how"]);
   return { ...fields, name: name.trim() };

@@ -13,6 +13,7 @@ import type { DoneWork } from "../../store/quotes.ts";
 import type { Cylinder } from "../../store/refrigerant-log.ts";
 import type { VehicleRecord } from "../../store/vehicle-record.ts";
 import { type Read, Refusals, tooLong } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 import { readRefrigerantWork, workFields } from "../refrigerant/refrigerant-forms.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
@@ -41,20 +42,11 @@ export function quotedWork(snapshot: QuoteSnapshot, option: QuoteOption, today: 
   };
 }
 
+const TYPED = ["when", "cooling", "recovered", "repair", "added", "filled", "electronic", "note"] as const;
+
+/** The fields of the work done as a form sent them. */
 export function workFieldsOf(form: URLSearchParams): WorkFields {
-  const text = (name: keyof WorkFields) => form.get(name) ?? "";
-  return {
-    when: text("when"),
-    cooling: text("cooling"),
-    recovered: text("recovered"),
-    repair: text("repair"),
-    added: text("added"),
-    filled: text("filled"),
-    electronic: text("electronic"),
-    dye: form.has("dye"),
-    note: text("note"),
-    ...workFields(form),
-  };
+  return { ...typedFields(form, TYPED), dye: form.has("dye"), ...workFields(form) };
 }
 
 const NOBODY = { technician: "", certificate: "", recovered_into: "", charged_from: "" };

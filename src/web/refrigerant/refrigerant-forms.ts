@@ -16,21 +16,20 @@ import {
   type WorkInput,
 } from "../../store/refrigerant-log.ts";
 import { type DayContext, type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
+
+const CYLINDER = ["name", "refrigerant", "condition", "most"] as const;
+const MOVE = ["kind", "when", "amount", "move_note"] as const;
 
 type Refuse = (field: string, message: string) => undefined;
 
+/** The fields of a cylinder as a form sent them. */
 export function cylinderFields(form: URLSearchParams): CylinderFields {
-  const text = (name: keyof CylinderFields) => form.get(name) ?? "";
-  return {
-    name: text("name"),
-    refrigerant: text("refrigerant"),
-    condition: text("condition"),
-    most: text("most"),
-    retired: form.has("retired"),
-  };
+  return { ...typedFields(form, CYLINDER), retired: form.has("retired") };
 }
 
+/** A cylinder, or what has to be corrected. */
 export function readCylinder(fields: CylinderFields, system: UnitSystem): Read<CylinderInput> {
   const refusals = new Refusals();
   const { refuse } = refusals;
@@ -41,15 +40,15 @@ export function readCylinder(fields: CylinderFields, system: UnitSystem): Read<C
     oneOf(CYLINDER_CONDITIONS, fields.condition) ?? refuse("condition", "Choose new, reclaimed or recovered");
   const most_g = isEmpty(fields.most) ? null : massIn("most", fields.most, system, refuse);
   if (most_g === 0) refuse("most", "Enter more than nothing, or leave it empty");
-  const errors = refusals.inOrder(["name", "refrigerant", "condition", "most"]);
+  const errors = refusals.inOrder(CYLINDER);
   if (errors.length > 0 || refrigerant === undefined || condition === undefined || most_g === undefined)
     return { ok: false, errors };
   return { ok: true, input: { name, refrigerant, condition, most_g, retired: fields.retired } };
 }
 
+/** The fields of a cylinder's move as a form sent them. */
 export function moveFields(form: URLSearchParams): MoveFields {
-  const text = (name: keyof MoveFields) => form.get(name) ?? "";
-  return { kind: text("kind"), when: text("when"), amount: text("amount"), move_note: text("move_note") };
+  return typedFields(form, MOVE);
 }
 
 export interface MoveContext {
@@ -72,13 +71,12 @@ export function readMove(fields: MoveFields, given: MoveContext): Read<MoveInput
   if (date > given.days.today) refuse("when", "Enter the day on which it was, not one to come");
   const amount_g = massIn("amount", fields.amount, given.system, refuse);
   const note = wordsIn("move_note", fields.move_note, REFRIGERANT_LOG_CHARS.note, refuse);
-  const order = ["kind", "when", "amount", "move_note"];
-  if (kind === undefined || amount_g === undefined || refusals.inOrder(order).length > 0)
-    return { ok: false, errors: refusals.inOrder(order) };
+  if (kind === undefined || amount_g === undefined || refusals.inOrder(MOVE).length > 0)
+    return { ok: false, errors: refusals.inOrder(MOVE) };
   const doubt = doubtAbout({ kind, amount_g }, given);
   if (doubt !== null && !given.sure) {
     refuse("amount", doubt);
-    return { ok: false, errors: refusals.inOrder(order), asks: true };
+    return { ok: false, errors: refusals.inOrder(MOVE), asks: true };
   }
   return { ok: true, input: { kind, date, amount_g, note } };
 }
@@ -96,14 +94,9 @@ function doubtAbout({ kind, amount_g }: Pick<MoveInput, "kind" | "amount_g">, gi
   return null;
 }
 
+/** The fields of who worked on refrigerant, and with which cylinders, as a form sent them. */
 export function workFields(form: URLSearchParams): RefrigerantWorkFields {
-  const text = (name: keyof RefrigerantWorkFields) => form.get(name) ?? "";
-  return {
-    technician: text("technician"),
-    certificate: text("certificate"),
-    recovered_into: text("recovered_into"),
-    charged_from: text("charged_from"),
-  };
+  return typedFields(form, ["technician", "certificate", "recovered_into", "charged_from"]);
 }
 
 /** Who did it, and with which of the shop's cylinders of the same refrigerant. */

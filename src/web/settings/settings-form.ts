@@ -10,6 +10,7 @@ import { isPlace } from "../../core/rules/rules.ts";
 import { MASS_UNITS, type Settings, TEMPERATURE_UNITS, type TemperatureUnit } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
 import { type Read, Refusals } from "../forms/form-reading.ts";
+import { typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf, readMoney } from "../forms/typed-values.ts";
 
 /** Form value for "no place chosen". */
@@ -34,23 +35,24 @@ export function settingsFields(settings: Settings): SettingsFields {
   };
 }
 
-/** The posted fields as typed. */
+const FIELDS = [
+  "name",
+  "mass_unit",
+  "temperature_unit",
+  "pressure_unit",
+  "currency",
+  "service",
+  "keep_years",
+  "gwp",
+  "place",
+  "climate",
+  "means",
+  "time_zone",
+] as const satisfies readonly (keyof SettingsFields)[];
+
+/** The fields of the settings as a form sent them. */
 export function settingsOfForm(form: URLSearchParams): SettingsFields {
-  const text = (name: keyof SettingsFields) => form.get(name) ?? "";
-  return {
-    name: text("name"),
-    mass_unit: text("mass_unit"),
-    temperature_unit: text("temperature_unit"),
-    pressure_unit: text("pressure_unit"),
-    currency: text("currency"),
-    service: text("service"),
-    keep_years: text("keep_years"),
-    gwp: text("gwp"),
-    place: text("place"),
-    climate: text("climate"),
-    means: text("means"),
-    time_zone: text("time_zone"),
-  };
+  return typedFields(form, FIELDS);
 }
 
 /** Parses the form; settings that it does not contain stay. Errors are in the order of the fields. */

@@ -15,6 +15,7 @@ export function savedVehicle(vehicle_id: string, change: (typeof VEHICLE_CHANGES
   return `${vehiclePath(vehicle_id)}?saved=${change}`;
 }
 
+/** Address of the vehicle's page that says that this line was saved. */
 export function savedLine(ledger: LedgerName, { id, vehicle_id, version }: LineHead): string {
   return `${vehiclePath(vehicle_id)}?saved=${ledger}.${id}.${version}`;
 }

@@ -2,6 +2,7 @@ import { formatDate } from "../../../src/core/quantities/dates.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import type { CurvePoint, LogEntry } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
+import { FigureCell } from "../../parts/figure-cell.tsx";
 import { ChartHead } from "../../parts/table-head.tsx";
 import { saidChargeNow, saidNextLow } from "../../words/estimates.ts";
 import { saidMass } from "../../words/numbers.ts";
@@ -116,11 +117,7 @@ function markOf(entry: LogEntry): RowKind {
 }
 
 function Grams({ value, units }: { value: number; units: UnitSystem }) {
-  return (
-    <td class="figure-cell">
-      <data value={value}>{saidMass(value, units)}</data>
-    </td>
-  );
+  return <FigureCell value={value}>{saidMass(value, units)}</FigureCell>;
 }
 
 function Line({ kind, name, grams, units }: { kind: string; name: string; grams: number; units: UnitSystem }) {

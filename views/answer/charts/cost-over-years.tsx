@@ -1,6 +1,7 @@
 import { focusOption } from "../../../src/core/page-answer.ts";
 import type { OptionAnswer } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
+import { FigureCell } from "../../parts/figure-cell.tsx";
 import { estimated, saidDifference, saidMoney, saidMoneySpan } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
 import { saidMonths, saidYears } from "../../words/times.ts";
@@ -141,9 +142,5 @@ function title(outcome: Outcome, crossed: number | null): string {
 }
 
 function Cost({ amount, currency }: { amount: number; currency: string }) {
-  return (
-    <td class="figure-cell">
-      <data value={amount}>{saidMoney(amount, currency)}</data>
-    </td>
-  );
+  return <FigureCell value={amount}>{saidMoney(amount, currency)}</FigureCell>;
 }

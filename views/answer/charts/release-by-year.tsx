@@ -3,6 +3,7 @@ import { GWP_DATA } from "../../../data/gwp.ts";
 import { focusOption } from "../../../src/core/page-answer.ts";
 import type { UnitSystem } from "../../../src/core/quantities/units.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
+import { FigureCell } from "../../parts/figure-cell.tsx";
 import { saidCo2e, saidCount, saidMass, saidRelease } from "../../words/numbers.ts";
 import { OPTION_NAMES } from "../../words/places.ts";
 import { saidYears } from "../../words/times.ts";
@@ -50,13 +51,9 @@ export function ReleaseByYear({ outcome }: { outcome: Outcome }) {
           <tr data-kind={id === focus.id ? "chosen" : "other"} data-option={id}>
             <th scope="row">{OPTION_NAMES[id].name}</th>
             {release_by_year_g.map((grams) => (
-              <td class="figure-cell">
-                <data value={grams}>{saidMass(grams, units)}</data>
-              </td>
+              <FigureCell value={grams}>{saidMass(grams, units)}</FigureCell>
             ))}
-            <td class="figure-cell">
-              <data value={co2e_kg}>{saidCo2e(co2e_kg)}</data>
-            </td>
+            <FigureCell value={co2e_kg}>{saidCo2e(co2e_kg)}</FigureCell>
           </tr>
         ))}
       </tbody>

@@ -1,6 +1,7 @@
 import { findingsSinceRepair } from "../../../src/core/leak/locations.ts";
 import type { LocationId } from "../../../src/core/question/contract.ts";
 import { ChartFigure } from "../../parts/figure.tsx";
+import { FigureCell } from "../../parts/figure-cell.tsx";
 import { ChartHead } from "../../parts/table-head.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
@@ -24,9 +25,7 @@ export function WhereItLeaks({ outcome }: { outcome: Outcome }) {
         {places.map(({ id, probability }) => (
           <tr data-kind="place" data-place={id}>
             <th scope="row">{PLACE_NAMES[id].name}</th>
-            <td class="figure-cell">
-              <data value={probability}>{saidPercent(probability)}</data>
-            </td>
+            <FigureCell value={probability}>{saidPercent(probability)}</FigureCell>
           </tr>
         ))}
       </tbody>

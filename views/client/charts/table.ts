@@ -33,6 +33,7 @@ export function readColumns(table: HTMLTableElement): Column[] {
   }));
 }
 
+/** The rows of a chart's table, with the number of each cell. */
 export function readRows(table: HTMLTableElement): Row[] {
   const columns = readColumns(table);
   return [...table.tBodies].flatMap((body) =>

@@ -23,6 +23,7 @@ interface EntryFormProps {
   read_back_path: string;
 }
 
+/** The form for a charge entry. */
 export function EntryForm({ fields, messages, read_back, read_back_path }: EntryFormProps) {
   const of = (name: keyof EntryFields) => ({ id: name, name, value: fields[name], error: messages.get(name) });
   const echo = (name: keyof ReadBack) => ({

@@ -2,6 +2,7 @@ import { formatDate } from "../../../src/core/quantities/dates.ts";
 import { LOCATION_IDS, type LocationId } from "../../../src/core/question/contract.ts";
 import type { FindingLine } from "../../../src/core/question/record.ts";
 import { FoldedEntry } from "../../parts/entry.tsx";
+import { FigureCell } from "../../parts/figure-cell.tsx";
 import { TableHead } from "../../parts/table-head.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
@@ -116,12 +117,8 @@ function Belief({ id, before, after, found }: { id: LocationId; before: number; 
   return (
     <tr class={found ? "found" : undefined} data-place={id}>
       <th scope="row">{PLACE_NAMES[id].name}</th>
-      <td class="figure-cell">
-        <data value={before}>{saidPercent(before)}</data>
-      </td>
-      <td class="figure-cell">
-        <data value={after}>{saidPercent(after)}</data>
-      </td>
+      <FigureCell value={before}>{saidPercent(before)}</FigureCell>
+      <FigureCell value={after}>{saidPercent(after)}</FigureCell>
       <td class="bar">
         <svg viewBox={`0 0 ${BAR_WIDTH} 10`} preserveAspectRatio="none" aria-hidden="true" focusable="false">
           <path class="after" d={`M0 2h${(after * BAR_WIDTH).toFixed(1)}v6H0z`} />

@@ -65,6 +65,7 @@ function lastDay(date: string): string {
 /** In sight at once; what is older stands among every change. */
 const NEWEST_SHOWN = 12;
 
+/** The newest sets of readings, each with what it means. */
 export function ReadingsTable({ vehicle_id, readings, sayer }: Omit<ReadingsProps, "may_edit">) {
   return (
     <>

@@ -18,6 +18,7 @@ export interface DateEvidence {
   example: string | null;
 }
 
+/** Evidence of a column none of whose cells has been seen. */
 export function noDateEvidence(): DateEvidence {
   return { day_first: 0, month_first: 0, either: 0, example: null };
 }

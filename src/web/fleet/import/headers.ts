@@ -39,6 +39,7 @@ export function unitOfWord(word: string): MassColumnUnit | null {
   return UNIT_WORDS[plainHeader(word)] ?? null;
 }
 
+/** The unit of mass that a header ends with: `Added (oz)`; null where it names none. */
 export function unitOfHeader(header: string): MassColumnUnit | null {
   return UNIT_WORDS[plainHeader(header).split(" ").at(-1) ?? ""] ?? null;
 }

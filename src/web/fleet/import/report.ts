@@ -10,6 +10,7 @@ import { fieldLabel } from "./rows.ts";
 /** Rows of each kind in the report. */
 const ROWS_SHOWN = 200;
 
+/** The report on an import, from what was read and what was written. */
 export function reportOf(
   reading: FleetReading,
   { counts, corrections }: { counts: ImportCounts; corrections: readonly Correction[] },

@@ -39,6 +39,7 @@ const WITH = /\bwith\b/;
 const POOR = /\b(warm air|blow(s|ing) warm|not cold|poor(ly)? cool|weak cooling|cools poorly)/;
 const NONE = /\b(no cooling|system empty|was empty|found empty)\b/;
 
+/** What a free text about a visit says was done; `can_net_g` is the net content of a can, grams. */
 export function readWork(text: string, can_net_g: number): WorkRead {
   const read: WorkRead = {
     added_g: null,
