@@ -1,4 +1,3 @@
-import type { RefrigerantId, VehicleKind } from "../core/question/contract.ts";
 import type { ChargeEntryInput, Vehicle } from "../core/question/record.ts";
 import { searchText } from "./text.ts";
 
@@ -10,19 +9,18 @@ export type VehicleChange = Partial<Pick<Vehicle, "fleet_group" | "depot" | "kin
 /** An event of a file; the number of its work order finds the entry that a corrected file means. */
 export type ImportedEntry = ChargeEntryInput & { order?: string | null };
 
+/** What files and records say about a vehicle itself. */
+type Particulars = Pick<
+  Vehicle,
+  "refrigerant" | "nameplate_g" | "fleet_group" | "depot" | "electric_compressor" | "dye_in_own_oil" | "kind"
+>;
+
 /** A vehicle of a file, with the events that the file has of it. */
-export interface ImportedVehicle {
+export interface ImportedVehicle extends Particulars {
   key: string;
   /** The existing vehicle that it matches; null: a new one. */
   id: string | null;
   label: string;
-  refrigerant: RefrigerantId;
-  nameplate_g: number;
-  fleet_group: string | null;
-  depot: string | null;
-  electric_compressor: boolean;
-  dye_in_own_oil: boolean | null;
-  kind: VehicleKind | null;
   /** What is other about a vehicle that is here; null where nothing is. */
   change?: VehicleChange | null;
   entries: ImportedEntry[];

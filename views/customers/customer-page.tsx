@@ -4,6 +4,7 @@ import { InvoiceTable, type ListedInvoice } from "../invoices/invoices-page.tsx"
 import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
+import { WayBack } from "../parts/way-back.tsx";
 import { type ListedQuote, QuoteTable } from "../quotes/quotes-page.tsx";
 import type { CustomerFields } from "./customer-fields.ts";
 import type { OwnedVehicle } from "./customer-shown.ts";
@@ -33,9 +34,7 @@ export function CustomerPage(props: CustomerPageProps) {
         </p>
       )}
       <header class="page-head">
-        <p class="way-back">
-          <a href="/customers">Customers</a>
-        </p>
+        <WayBack href="/customers">Customers</WayBack>
         <h1 dir="auto">{customer.name}</h1>
         <Reach {...customer} />
       </header>

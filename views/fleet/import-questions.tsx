@@ -1,7 +1,7 @@
 import { cellWords, FLEET_FIELDS, type FleetField, fleetFields, MASS_COLUMN_UNITS } from "../../data/fleet-format.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { RadioField, SelectField } from "../parts/field.tsx";
+import { choicesOf, RadioField, SelectField } from "../parts/field.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { saidNumber } from "./shown.ts";
 
@@ -90,10 +90,7 @@ function Sheet({ file, number, several, errors }: SheetProps) {
           label="Read this sheet?"
           error={errors.find(({ field }) => field === `f${number}-skip`)?.message}
           value={file.skip ? "yes" : "no"}
-          choices={[
-            { value: "no", label: "Yes" },
-            { value: "yes", label: "No, leave it out" },
-          ]}
+          choices={choicesOf({ no: "Yes", yes: "No, leave it out" })}
         />
       )}
       <div class="fleet-mapping">
@@ -135,10 +132,7 @@ function AskedQuestion(props: AskedProps) {
           label={`In “${headerOf(file, question.column)}”, which comes first?`}
           hint={`${question.example} could be two dates, and no other date in the column decides it`}
           value={answers.date_order ?? ""}
-          choices={[
-            { value: "day-first", label: "the day" },
-            { value: "month-first", label: "the month" },
-          ]}
+          choices={choicesOf({ "day-first": "the day", "month-first": "the month" })}
         />
       );
     case "unit":
@@ -166,10 +160,7 @@ function AskedQuestion(props: AskedProps) {
           label={`${saidNumber(question.blanks)} rows have nothing in “${headerOf(file, question.column)}”. Whose are they?`}
           hint="Merged cells leave the rows below the first one empty"
           value={answers.fill_down === undefined ? "" : answers.fill_down ? "yes" : "no"}
-          choices={[
-            { value: "yes", label: "The vehicle's above" },
-            { value: "no", label: "Nobody's: reject them" },
-          ]}
+          choices={choicesOf({ yes: "The vehicle's above", no: "Nobody's: reject them" })}
         />
       );
     case "no-event":
@@ -182,10 +173,7 @@ function AskedQuestion(props: AskedProps) {
               : "No column says what was done. Is there one?"
           }
           value={answers.no_events ? "yes" : ""}
-          choices={[
-            { value: "no", label: "Yes: I choose it in the sheet below" },
-            { value: "yes", label: "No: this file has vehicles only" },
-          ]}
+          choices={choicesOf({ no: "Yes: I choose it in the sheet below", yes: "No: this file has vehicles only" })}
         />
       );
   }

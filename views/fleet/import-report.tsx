@@ -54,7 +54,7 @@ export function ReportPage(props: ReportPageProps) {
           </div>
         </form>
       )}
-      {taken !== null && <WayBack {...props} taken={taken} />}
+      {taken !== null && <TakingBack {...props} taken={taken} />}
       <Refused {...props} />
       <Asides {...props} />
       <Mended {...props} />
@@ -146,7 +146,7 @@ function Samples({ samples, files }: ReportPageProps) {
 }
 
 /** What was done with the import, and how to take it back. */
-function WayBack({ id, taken }: ReportPageProps & { taken: Taken }) {
+function TakingBack({ id, taken }: ReportPageProps & { taken: Taken }) {
   const { undone } = taken;
   return (
     <>

@@ -1,6 +1,6 @@
 import type { BudgetAim } from "../../src/core/fleet/budget.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, RadioField, SelectField, TextField } from "../parts/field.tsx";
+import { choicesOf, fieldOf, messagesOf, RadioField, SelectField, TextField } from "../parts/field.tsx";
 
 /** What a year's plan is asked for, as typed. */
 export interface PlanFields {
@@ -41,10 +41,7 @@ export function PlanForm(props: PlanFormProps) {
       <RadioField
         {...of("aim")}
         label="Choose for"
-        choices={[
-          { value: "cost", label: "least cost" },
-          { value: "co2e", label: "least release" },
-        ]}
+        choices={choicesOf({ cost: "least cost", co2e: "least release" })}
       />
       <button type="submit" class="button">
         Plan it
@@ -64,14 +61,7 @@ function ShopTime({ fields, errors }: PlanFormProps) {
   return (
     <div class="fleet-terms">
       <TextField {...of("shop")} label="The shop can do, a month" hint="Empty: everything" inputmode="decimal" short />
-      <RadioField
-        {...of("per")}
-        label="Counted in"
-        choices={[
-          { value: "jobs", label: "jobs" },
-          { value: "hours", label: "hours" },
-        ]}
-      />
+      <RadioField {...of("per")} label="Counted in" choices={choicesOf({ jobs: "jobs", hours: "hours" })} />
       <TextField {...of("repair_hours")} label="Hours of a repair" inputmode="decimal" short />
       <TextField
         {...of("test_hours")}

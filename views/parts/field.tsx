@@ -126,6 +126,13 @@ export interface Choice {
   label: Child;
 }
 
+/** Choices from their labels by value, in the order written; no value may be a whole number, which would move ahead. */
+export function choicesOf<Value extends string>(
+  labels: Readonly<Record<Value, string>>,
+): (Choice & { value: Value })[] {
+  return (Object.keys(labels) as Value[]).map((value) => ({ value, label: labels[value] }));
+}
+
 export interface ChoiceGroup {
   group: string;
   choices: readonly Choice[];

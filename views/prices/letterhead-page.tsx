@@ -7,6 +7,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import {
+  choicesOf,
   fieldOf,
   type Messages,
   messagesOf,
@@ -125,10 +126,10 @@ function Told({ fields, messages }: PartProps) {
         <RadioField
           {...of("tell_newer")}
           label="A customer opens the link of a quote that you have replaced"
-          choices={[
-            { value: "yes", label: "Say that there is a newer quote, with its number" },
-            { value: "no", label: "Say only that this one no longer holds" },
-          ]}
+          choices={choicesOf({
+            yes: "Say that there is a newer quote, with its number",
+            no: "Say only that this one no longer holds",
+          })}
         />
       </Entry>
       <Entry name="Language and amounts">

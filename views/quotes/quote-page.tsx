@@ -9,7 +9,7 @@ import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, RadioField, TextField } from "../parts/field.tsx";
+import { choicesOf, fieldOf, messagesOf, RadioField, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import type { QrCode } from "../parts/qr-picture.tsx";
 import type { ChosenCylinder } from "../refrigerant/work-fields.tsx";
@@ -266,11 +266,7 @@ function RecordAnswer(props: QuotePageProps & { path: string }) {
         <RadioField
           {...of("how")}
           label="How?"
-          choices={[
-            { value: "phone", label: "By phone" },
-            { value: "paper", label: "On paper, signed" },
-            { value: "person", label: "In person" },
-          ]}
+          choices={choicesOf({ phone: "By phone", paper: "On paper, signed", person: "In person" })}
         />
         <TextField {...of("name")} label="Who said so" hint="The customer's name" words />
         <AgreementInputs fields={agreement_fields} errors={errors} />

@@ -1,6 +1,6 @@
 import { LOCATION_IDS, type RefrigerantId } from "../../src/core/question/contract.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { choicesOf, fieldOf, messagesOf, RadioField, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import type { RefrigerantWorkFields } from "../refrigerant/refrigerant-fields.ts";
 import { type ChosenCylinder, RefrigerantWorkInputs } from "../refrigerant/work-fields.tsx";
@@ -55,13 +55,13 @@ export function WorkForm({ action, refrigerant, version, submit_key, fields, cyl
         <SelectField
           {...of("cooling")}
           label="How it cooled before"
-          choices={[
-            { value: "", label: "Not known" },
-            { value: "ok", label: "Well" },
-            { value: "weak", label: "Weakly" },
-            { value: "short-cycling", label: "Short-cycling" },
-            { value: "empty", label: "No pressure left" },
-          ]}
+          choices={choicesOf({
+            "": "Not known",
+            ok: "Well",
+            weak: "Weakly",
+            "short-cycling": "Short-cycling",
+            empty: "No pressure left",
+          })}
         />
         <SelectField
           {...of("electronic")}
@@ -90,11 +90,11 @@ export function WorkForm({ action, refrigerant, version, submit_key, fields, cyl
       <RadioField
         {...of("filled")}
         label="How it was charged"
-        choices={[
-          { value: "weighed", label: "Evacuated, and full by weight" },
-          { value: "topped", label: "Added to what was in it" },
-          { value: "", label: "Not charged" },
-        ]}
+        choices={choicesOf({
+          weighed: "Evacuated, and full by weight",
+          topped: "Added to what was in it",
+          "": "Not charged",
+        })}
       />
       <label class="choice">
         <input type="checkbox" name="dye" value="yes" checked={fields.dye} />

@@ -1,6 +1,15 @@
 import type { PressureUnit, UnitSystem } from "../../src/core/quantities/units.ts";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
-import type { Choice } from "../parts/field.tsx";
+import type {
+  Clutch,
+  Compressor,
+  Condenser,
+  Fan,
+  Metering,
+  MoreAir,
+  SightGlass,
+} from "../../src/core/readings/contract.ts";
+import { type Choice, choicesOf } from "../parts/field.tsx";
 
 /** The readings as they were typed; every text comes back as it was. */
 export interface ReadingsFields {
@@ -30,19 +39,7 @@ export interface ReadingsFields {
 
 export const REFRIGERANT_CHOICES: readonly Choice[] = REFRIGERANTS.map((id) => ({ value: id, label: id }));
 
-export const READING_UNIT_CHOICES: readonly Choice[] = [
-  { value: "us", label: "°F, oz" },
-  { value: "metric", label: "°C, g" },
-];
-
-export const GAUGE_CHOICES: readonly Choice[] = [
-  { value: "psi-gauge", label: "psi" },
-  { value: "bar-gauge", label: "bar" },
-  { value: "kPa-gauge", label: "kPa" },
-  { value: "MPa-gauge", label: "MPa" },
-  { value: "kgf-gauge", label: "kgf/cm²" },
-  { value: "kPa-absolute", label: "kPa absolute" },
-];
+export const READING_UNIT_CHOICES: readonly Choice[] = choicesOf({ us: "°F, oz", metric: "°C, g" });
 
 /** The gauges that go with these units. */
 export function usualGauge(units: UnitSystem): PressureUnit {
@@ -58,51 +55,49 @@ export const GAUGE_NAMES: Readonly<Record<PressureUnit, string>> = {
   "kPa-absolute": "kPa absolute",
 };
 
-const NOT_SEEN: Choice = { value: "", label: "Not looked at" };
+export const GAUGE_CHOICES = choicesOf(GAUGE_NAMES);
 
-export const CLUTCH_CHOICES: readonly Choice[] = [
-  NOT_SEEN,
-  { value: "steady", label: "Comes on and stays on" },
-  { value: "cycles-slowly", label: "On and off, half a minute or longer" },
-  { value: "cycles-fast", label: "On and off every few seconds" },
-  { value: "off", label: "Does not come on" },
-];
+const NOT_SEEN = "Not looked at";
 
-export const FAN_CHOICES: readonly Choice[] = [
-  NOT_SEEN,
-  { value: "runs", label: "Runs" },
-  { value: "stopped", label: "Does not run" },
-];
+export const CLUTCH_CHOICES = choicesOf<Clutch | "">({
+  "": NOT_SEEN,
+  steady: "Comes on and stays on",
+  "cycles-slowly": "On and off, half a minute or longer",
+  "cycles-fast": "On and off every few seconds",
+  off: "Does not come on",
+});
 
-export const CONDENSER_CHOICES: readonly Choice[] = [
-  NOT_SEEN,
-  { value: "clean", label: "Clean" },
-  { value: "dirty", label: "Dirty, blocked or bent" },
-];
+export const FAN_CHOICES = choicesOf<Fan | "">({ "": NOT_SEEN, runs: "Runs", stopped: "Does not run" });
 
-export const MORE_AIR_CHOICES: readonly Choice[] = [
-  NOT_SEEN,
-  { value: "drops", label: "Falls to normal" },
-  { value: "stays", label: "Stays where it was" },
-];
+export const CONDENSER_CHOICES = choicesOf<Condenser | "">({
+  "": NOT_SEEN,
+  clean: "Clean",
+  dirty: "Dirty, blocked or bent",
+});
 
-export const SIGHT_GLASS_CHOICES: readonly Choice[] = [
-  NOT_SEEN,
-  { value: "clear", label: "Clear" },
-  { value: "bubbles", label: "Bubbles go by" },
-];
+export const MORE_AIR_CHOICES = choicesOf<MoreAir | "">({
+  "": NOT_SEEN,
+  drops: "Falls to normal",
+  stays: "Stays where it was",
+});
 
-const NOT_KNOWN: Choice = { value: "", label: "Not known" };
+export const SIGHT_GLASS_CHOICES = choicesOf<SightGlass | "">({
+  "": NOT_SEEN,
+  clear: "Clear",
+  bubbles: "Bubbles go by",
+});
 
-export const METERING_CHOICES: readonly Choice[] = [
-  NOT_KNOWN,
-  { value: "valve", label: "Expansion valve" },
-  { value: "orifice-tube", label: "Orifice tube" },
-];
+const NOT_KNOWN = "Not known";
 
-export const COMPRESSOR_CHOICES: readonly Choice[] = [
-  NOT_KNOWN,
-  { value: "fixed", label: "Fixed, with a clutch" },
-  { value: "variable", label: "Variable stroke" },
-  { value: "electric", label: "Electric, high voltage" },
-];
+export const METERING_CHOICES = choicesOf<Metering | "">({
+  "": NOT_KNOWN,
+  valve: "Expansion valve",
+  "orifice-tube": "Orifice tube",
+});
+
+export const COMPRESSOR_CHOICES = choicesOf<Compressor | "">({
+  "": NOT_KNOWN,
+  fixed: "Fixed, with a clutch",
+  variable: "Variable stroke",
+  electric: "Electric, high voltage",
+});

@@ -1,6 +1,7 @@
 import { isOverdue, type Reminder } from "../../src/core/reminders.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { WayBack } from "../parts/way-back.tsx";
 import { capitalized } from "../words/in-sentence.ts";
 import { Day } from "../words/said.tsx";
 import { reminderWords } from "./reminder-words.ts";
@@ -21,11 +22,7 @@ export function RemindersPage({ vehicle, reminders, today, may_share, asset }: R
   return (
     <Layout title={`Reminders for ${vehicle.label}`} path="/vehicles" asset={asset}>
       <header class="page-head">
-        <p class="way-back">
-          <a href={path} dir="auto">
-            {vehicle.label}
-          </a>
-        </p>
+        <WayBack href={path}>{vehicle.label}</WayBack>
         <h1>Reminders</h1>
       </header>
       {reminders.length === 0 ? (

@@ -3,7 +3,7 @@ import { Layout } from "../layout.tsx";
 import { Confirm } from "../parts/confirm.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { type Choice, RadioField, TextField } from "../parts/field.tsx";
+import { type Choice, choicesOf, RadioField, TextField } from "../parts/field.tsx";
 import { Folded } from "../parts/folded.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { SecretField } from "../parts/secret-field.tsx";
@@ -37,11 +37,11 @@ export interface AccessPageProps {
   asset: AssetUrl;
 }
 
-const ROLE_CHOICES: readonly Choice[] = [
-  { value: "viewer", label: "Look (viewer)" },
-  { value: "editor", label: "Look and change (editor)" },
-  { value: "owner", label: "Everything, and give access (owner)" },
-];
+const ROLE_CHOICES: readonly Choice[] = choicesOf({
+  viewer: "Look (viewer)",
+  editor: "Look and change (editor)",
+  owner: "Everything, and give access (owner)",
+});
 const ROLE_WORDS: Readonly<Record<KeyRole, string>> = { viewer: "Viewer", editor: "Editor", owner: "Owner" };
 
 /** `/settings/access`: who and what gets in, and the calendar. */

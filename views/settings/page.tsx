@@ -11,6 +11,7 @@ import type { FieldError } from "../parts/error-summary.tsx";
 import {
   type Choice,
   type ChoiceGroup,
+  choicesOf,
   fieldOf,
   messagesOf,
   RadioField,
@@ -40,27 +41,24 @@ export interface SettingsPageProps {
   asset: AssetUrl;
 }
 
-const MASS_CHOICES: readonly Choice[] = [
-  { value: "oz", label: "Ounces (23 oz)" },
-  { value: "lb-oz", label: "Pounds and ounces (1 lb 7 oz)" },
-  { value: "g", label: "Grams (650 g)" },
-];
-const TEMPERATURE_CHOICES: readonly Choice[] = [
-  { value: "F", label: "°F" },
-  { value: "C", label: "°C" },
-];
-const PRESSURE_CHOICES: readonly Choice[] = [
-  { value: "psi-gauge", label: "psi" },
-  { value: "bar-gauge", label: "bar" },
-  { value: "kPa-gauge", label: "kPa" },
-  { value: "kPa-absolute", label: "kPa absolute" },
-];
+const MASS_CHOICES: readonly Choice[] = choicesOf({
+  oz: "Ounces (23 oz)",
+  "lb-oz": "Pounds and ounces (1 lb 7 oz)",
+  g: "Grams (650 g)",
+});
+const TEMPERATURE_CHOICES: readonly Choice[] = choicesOf({ F: "°F", C: "°C" });
+const PRESSURE_CHOICES: readonly Choice[] = choicesOf({
+  "psi-gauge": "psi",
+  "bar-gauge": "bar",
+  "kPa-gauge": "kPa",
+  "kPa-absolute": "kPa absolute",
+});
 
-const SERVICE_CHOICES: readonly Choice[] = [
-  { value: "", label: "Owner; a shop with a price book" },
-  { value: "diy", label: "The owner, from cans" },
-  { value: "shop", label: "A shop" },
-];
+const SERVICE_CHOICES: readonly Choice[] = choicesOf({
+  "": "Owner; a shop with a price book",
+  diy: "The owner, from cans",
+  shop: "A shop",
+});
 
 const GWP_CHOICES: readonly Choice[] = [
   { value: "", label: `As usual: ${GWP_DATA.AR6.name}` },

@@ -1,7 +1,7 @@
 import { CLIMATES } from "../../data/climates.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import { LOCATION_IDS, type LocationId, REFRIGERANTS } from "../../src/core/question/contract.ts";
-import type { Choice, ChoiceGroup } from "../parts/field.tsx";
+import { type Choice, type ChoiceGroup, choicesOf } from "../parts/field.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 
 /** A line of the charge log as it was typed. */
@@ -59,11 +59,7 @@ export const REFRIGERANT_CHOICES: readonly Choice[] = [
   ...REFRIGERANTS.map((id) => ({ value: id, label: id })),
 ];
 
-export const ELECTRIC_CHOICES: readonly Choice[] = [
-  { value: "", label: "Not sure" },
-  { value: "no", label: "No" },
-  { value: "yes", label: "Yes" },
-];
+export const ELECTRIC_CHOICES: readonly Choice[] = choicesOf({ "": "Not sure", no: "No", yes: "Yes" });
 
 export const BLANK_LINE: LogLineFields = { when: "", did: "cans", amount: "", cooled: "" };
 
@@ -115,15 +111,9 @@ export const CLIMATE_CHOICES: readonly Choice[] = [
   ...CLIMATES.map(({ id, name }) => ({ value: id, label: name })),
 ];
 
-export const SERVICE_CHOICES: readonly Choice[] = [
-  { value: "diy", label: "I do, from cans" },
-  { value: "shop", label: "A shop" },
-];
+export const SERVICE_CHOICES: readonly Choice[] = choicesOf({ diy: "I do, from cans", shop: "A shop" });
 
-export const UNIT_CHOICES: readonly Choice[] = [
-  { value: "us", label: "oz, lb" },
-  { value: "metric", label: "g, kg" },
-];
+export const UNIT_CHOICES: readonly Choice[] = choicesOf({ us: "oz, lb", metric: "g, kg" });
 
 export const PLACE_CHOICES: readonly Choice[] = [
   { value: "", label: "Don't know" },

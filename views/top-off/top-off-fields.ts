@@ -1,4 +1,4 @@
-import type { Choice } from "../parts/field.tsx";
+import { type Choice, choicesOf } from "../parts/field.tsx";
 
 /** What the plan asks beside the charge log, as it was typed. */
 export interface TopOffFields {
@@ -10,27 +10,24 @@ export interface TopOffFields {
   seal: string;
 }
 
-export const COMPRESSOR_CHOICES: readonly Choice[] = [
-  { value: "unknown", label: "Not looked yet" },
-  { value: "belt", label: "A belt" },
-  { value: "electric", label: "The high-voltage battery" },
-];
+export const COMPRESSOR_CHOICES: readonly Choice[] = choicesOf({
+  unknown: "Not looked yet",
+  belt: "A belt",
+  electric: "The high-voltage battery",
+});
 
-export const SAYS_CHOICES: readonly Choice[] = [
-  { value: "", label: "Not taken" },
-  { value: "low", label: "It is low" },
-  { value: "not-low", label: "It is not low" },
-  { value: "undecided", label: "They do not decide" },
-];
+export const SAYS_CHOICES: readonly Choice[] = choicesOf({
+  "": "Not taken",
+  low: "It is low",
+  "not-low": "It is not low",
+  undecided: "They do not decide",
+});
 
-export const SEAL_CHOICES: readonly Choice[] = [
-  { value: "self-sealing", label: "Self-sealing" },
-  { value: "pierced", label: "To be pierced" },
-];
+export const SEAL_CHOICES: readonly Choice[] = choicesOf({ "self-sealing": "Self-sealing", pierced: "To be pierced" });
 
-export const CONTENTS_CHOICES: readonly Choice[] = [
-  { value: "unknown", label: "Not looked yet" },
-  { value: "as-labeled", label: "Only what the label says" },
-  { value: "sealer", label: "Sealer was put in" },
-  { value: "other", label: "Converted, propane-type or mixed" },
-];
+export const CONTENTS_CHOICES: readonly Choice[] = choicesOf({
+  unknown: "Not looked yet",
+  "as-labeled": "Only what the label says",
+  sealer: "Sealer was put in",
+  other: "Converted, propane-type or mixed",
+});

@@ -10,6 +10,7 @@ import { fieldOf, type Messages, messagesOf, SelectField, TextField } from "../p
 import { Folded } from "../parts/folded.tsx";
 import { type PricesUsed, PricesUsedLine } from "../parts/prices-used.tsx";
 import { TableHead } from "../parts/table-head.tsx";
+import { WayBack } from "../parts/way-back.tsx";
 import { CLIMATE_CHOICES } from "../start/quick-fields.ts";
 import {
   ASSUMPTION_NUMBERS,
@@ -63,11 +64,7 @@ export function DetailsPage({ vehicle, fields, usual, prices, errors, submit_key
   return (
     <Layout title={`${heading}${name}`} path="/vehicles" asset={asset} errors={errors}>
       <div class="page-head">
-        <p class="way-back">
-          <a href={back} dir="auto">
-            {vehicle === null ? "Vehicles" : vehicle.label}
-          </a>
-        </p>
+        <WayBack href={back}>{vehicle === null ? "Vehicles" : vehicle.label}</WayBack>
         <h1>{heading}</h1>
         {vehicle === null && <p>Three things are needed; the rest can wait. The charge log comes next.</p>}
       </div>

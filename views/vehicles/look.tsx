@@ -2,6 +2,7 @@ import { formatDate } from "../../src/core/quantities/dates.ts";
 import { COOLING, type Cooling } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
+import { WayBack } from "../parts/way-back.tsx";
 import { COOLED_WORDS, cooledAnswer } from "../words/cooled.ts";
 import { vehiclePath } from "./record/record.ts";
 
@@ -56,11 +57,7 @@ export function LookAgainPage({ vehicle, against, cooling, submit_key, asset }: 
   return (
     <Layout title={`Is that right? ${vehicle.label}`} path="/vehicles" asset={asset}>
       <div class="page-head">
-        <p class="way-back">
-          <a href={vehiclePath(vehicle.id)} dir="auto">
-            {vehicle.label}
-          </a>
-        </p>
+        <WayBack href={vehiclePath(vehicle.id)}>{vehicle.label}</WayBack>
         <h1>It cools well again, with nothing added?</h1>
         <p>
           On {day} the log says: {before}. Nothing was added or repaired since, and charge does not come back by itself.

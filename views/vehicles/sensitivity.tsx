@@ -7,6 +7,7 @@ import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { Definitions } from "../parts/term.tsx";
+import { WayBack } from "../parts/way-back.tsx";
 import { vehiclePath } from "./record/record.ts";
 
 /**
@@ -42,11 +43,7 @@ export function SensitivityPage({ vehicle, outcome, back, asset }: SensitivityPa
   return (
     <Layout title={`What would change it: ${vehicle.label}`} path="/vehicles" asset={asset} charts>
       <div class="page-head">
-        <p class="way-back">
-          <a href={back} dir="auto">
-            {vehicle.label}
-          </a>
-        </p>
+        <WayBack href={back}>{vehicle.label}</WayBack>
         <h1>What would change the answer</h1>
       </div>
       <Entry name="Break-even">

@@ -10,6 +10,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
+import { WayBack } from "../parts/way-back.tsx";
 import { verdictSentence } from "../readings/judgement.tsx";
 import type { GaugeStyle } from "../readings/said-readings.ts";
 import { TopOffForm } from "../top-off/form.tsx";
@@ -46,11 +47,7 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
   return (
     <Layout title={`Top-off plan: ${vehicle.label}`} path="/vehicles" asset={asset} errors={errors}>
       <div class="page-head">
-        <p class="way-back">
-          <a href={home} dir="auto">
-            {vehicle.label}
-          </a>
-        </p>
+        <WayBack href={home}>{vehicle.label}</WayBack>
         <h1>Top-off plan</h1>
       </div>
       <PlanVerdict plan={plan} units={units} option={outcome.answer.verdict.option}>

@@ -1,5 +1,5 @@
 import type { ChartConfiguration } from "chart.js";
-import { axis, frame, sideAxis } from "./frame.ts";
+import { frame, lyingBars } from "./frame.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
@@ -24,12 +24,7 @@ export function fleetLeaks(source: Source): ChartConfiguration<"bar", [number, n
     },
     options: {
       ...shared,
-      indexAxis: "y",
-      interaction: { mode: "index", axis: "y", intersect: false },
-      scales: {
-        x: { type: "linear", ...axis(palette, `leak a year, ${settings.unit}`), beginAtZero: true },
-        y: { type: "category", ...sideAxis(palette) },
-      },
+      ...lyingBars(palette, `leak a year, ${settings.unit}`),
       plugins: {
         ...shared.plugins,
         tooltip: {
@@ -60,12 +55,7 @@ export function fleetCosts(source: Source): ChartConfiguration<"bar", number[]> 
     },
     options: {
       ...shared,
-      indexAxis: "y",
-      interaction: { mode: "index", axis: "y", intersect: false },
-      scales: {
-        x: { type: "linear", ...axis(palette, "money a year"), beginAtZero: true },
-        y: { type: "category", ...sideAxis(palette) },
-      },
+      ...lyingBars(palette, "money a year"),
       plugins: {
         ...shared.plugins,
         tooltip: {

@@ -1,6 +1,5 @@
 import type { ChartConfiguration, Point } from "chart.js";
-import { pageNumber } from "../../../src/core/quantities/number-text.ts";
-import { axis, frame, inLines } from "./frame.ts";
+import { amountAxis, axis, frame, inLines, standingBars } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
 import { opens } from "./opens.ts";
 import { faded } from "./palette.ts";
@@ -113,11 +112,8 @@ export function releaseByRank(source: Source): ChartConfiguration<"line", Point[
       layout: { padding: { top: roomForNames(1), right: 8 } },
       scales: {
         x: {
-          type: "linear",
-          ...axis(palette, "vehicles, from the one that releases most", false),
-          min: 0,
+          ...amountAxis(palette, "vehicles, from the one that releases most", { whole: true, grid: false }),
           max: rows.at(-1)?.values.rank ?? 1,
-          ticks: { ...axis(palette, "").ticks, precision: 0, callback: (value) => pageNumber(Number(value)) },
         },
         y: { type: "linear", ...axis(palette, "share of all release, %"), min: 0, max: 100 },
       },
@@ -168,15 +164,7 @@ export function lowByMonth(source: Source): ChartConfiguration<"bar", number[]> 
     options: {
       ...shared,
       ...opens(rows),
-      scales: {
-        x: { type: "category", ...axis(palette, "", false) },
-        y: {
-          type: "linear",
-          ...axis(palette, "vehicles"),
-          beginAtZero: true,
-          ticks: { ...axis(palette, "").ticks, precision: 0, callback: (value) => pageNumber(Number(value)) },
-        },
-      },
+      ...standingBars(palette, "vehicles", true),
       plugins: {
         ...shared.plugins,
         tooltip: {
@@ -220,15 +208,7 @@ export function addedAndLost(source: Source): ChartConfiguration<"bar", number[]
     options: {
       ...shared,
       ...opens(rows),
-      scales: {
-        x: { type: "category", ...axis(palette, "", false) },
-        y: {
-          type: "linear",
-          ...axis(palette, `refrigerant, ${settings.unit}`),
-          beginAtZero: true,
-          ticks: { ...axis(palette, "").ticks, callback: (value) => pageNumber(Number(value)) },
-        },
-      },
+      ...standingBars(palette, `refrigerant, ${settings.unit}`),
       plugins: {
         ...shared.plugins,
         tooltip: {

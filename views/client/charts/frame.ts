@@ -1,4 +1,5 @@
 import type { ChartOptions } from "chart.js";
+import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import type { Palette } from "./palette.ts";
 
 /** Axis settings shared by all charts: a hairline grid, quiet figures, the unit as the title. */
@@ -16,6 +17,37 @@ export function axis(palette: Palette, title: string, grid = true) {
 export function sideAxis(palette: Palette) {
   const { ticks, ...rest } = axis(palette, "", false);
   return { ...rest, ticks: { ...ticks, color: palette.ink, autoSkip: false } };
+}
+
+/** An axis of amounts from zero, its figures as the pages write them; `whole` for what is counted. */
+export function amountAxis(palette: Palette, title: string, { whole = false, grid = true } = {}) {
+  const { ticks, ...rest } = axis(palette, title, grid);
+  return {
+    type: "linear",
+    ...rest,
+    beginAtZero: true,
+    ticks: {
+      ...ticks,
+      precision: whole ? 0 : undefined,
+      callback: (value: number | string) => pageNumber(Number(value)),
+    },
+  } as const;
+}
+
+/** Standing bars: names below, amounts at the side. */
+export function standingBars(palette: Palette, title: string, whole = false) {
+  return {
+    scales: { x: { type: "category", ...axis(palette, "", false) }, y: amountAxis(palette, title, { whole }) },
+  } as const;
+}
+
+/** Lying bars: names at the side, amounts below; what is pointed at is found by its height. */
+export function lyingBars(palette: Palette, title: string) {
+  return {
+    indexAxis: "y",
+    interaction: { mode: "index", axis: "y", intersect: false },
+    scales: { x: amountAxis(palette, title), y: { type: "category", ...sideAxis(palette) } },
+  } as const;
 }
 
 /** Letters in a line of a name beside a bar. */

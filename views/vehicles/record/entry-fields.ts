@@ -1,5 +1,5 @@
 import { LOCATION_IDS } from "../../../src/core/question/contract.ts";
-import type { Choice } from "../../parts/field.tsx";
+import { type Choice, choicesOf } from "../../parts/field.tsx";
 import { COOLED_CHOICES } from "../../words/cooled.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
 
@@ -39,27 +39,24 @@ export const COOLING_CHOICES: readonly Choice[] = COOLED_CHOICES;
 export const WHAT = ["looked", "topped-off", "recharged", "repaired"] as const;
 export type What = (typeof WHAT)[number];
 
-export const WHAT_CHOICES: readonly (Choice & { value: What })[] = [
-  { value: "looked", label: "Just checked how it cools" },
-  { value: "topped-off", label: "Topped off" },
-  { value: "recharged", label: "Shop recharge: emptied and filled by weight" },
-  { value: "repaired", label: "Repair" },
-];
+export const WHAT_CHOICES: readonly (Choice & { value: What })[] = choicesOf({
+  looked: "Just checked how it cools",
+  "topped-off": "Topped off",
+  recharged: "Shop recharge: emptied and filled by weight",
+  repaired: "Repair",
+});
 
 export const REPAIR_CHOICES: readonly Choice[] = [
   { value: "", label: "Choose a location" },
   ...LOCATION_IDS.map((id) => ({ value: id, label: PLACE_NAMES[id].name })),
 ];
 
-export const ADDED_BY_CHOICES: readonly Choice[] = [
-  { value: "cans", label: "Cans" },
-  { value: "scale", label: "A scale" },
-];
+export const ADDED_BY_CHOICES: readonly Choice[] = choicesOf({ cans: "Cans", scale: "A scale" });
 
-export const FINISH_CHOICES: readonly Choice[] = [
-  { value: "", label: "Not filled, or don't know" },
-  { value: "unknown", label: "By feel" },
-  { value: "low-side", label: "Low-side gauge" },
-  { value: "gauges", label: "Manifold gauges" },
-  { value: "weighed", label: "By weight (evacuated, then charged full)" },
-];
+export const FINISH_CHOICES: readonly Choice[] = choicesOf({
+  "": "Not filled, or don't know",
+  unknown: "By feel",
+  "low-side": "Low-side gauge",
+  gauges: "Manifold gauges",
+  weighed: "By weight (evacuated, then charged full)",
+});

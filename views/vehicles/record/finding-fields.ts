@@ -1,6 +1,6 @@
 import { LEAK_TESTS } from "../../../data/tests.ts";
 import { LOCATION_IDS, TESTS, type TestId } from "../../../src/core/question/contract.ts";
-import type { Choice } from "../../parts/field.tsx";
+import { type Choice, choicesOf } from "../../parts/field.tsx";
 import { PLACE_NAMES } from "../../words/places.ts";
 
 /** A finding as it was typed. */
@@ -23,7 +23,4 @@ export const FOUND_CHOICES: readonly Choice[] = [
   { value: "anywhere", label: "Looked everywhere, nothing seen" },
 ];
 
-export const RESULT_CHOICES: readonly Choice[] = [
-  { value: "leak", label: "A leak" },
-  { value: "clean", label: "Clean" },
-];
+export const RESULT_CHOICES: readonly Choice[] = choicesOf({ leak: "A leak", clean: "Clean" });

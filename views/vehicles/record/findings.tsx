@@ -1,11 +1,11 @@
 import { formatDate } from "../../../src/core/quantities/dates.ts";
 import { LOCATION_IDS, type LocationId } from "../../../src/core/question/contract.ts";
 import type { FindingLine } from "../../../src/core/question/record.ts";
-import { FoldedEntry } from "../../parts/entry.tsx";
 import { FigureCell } from "../../parts/figure-cell.tsx";
 import { TableHead } from "../../parts/table-head.tsx";
 import { saidPercent } from "../../words/numbers.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
+import { FoldedLedger } from "./folded-ledger.tsx";
 import { vehiclePath } from "./record.ts";
 import { SaidFinding, Written } from "./said-record.tsx";
 
@@ -24,19 +24,13 @@ interface FindingsProps {
 /** What the leak tests showed, test by test, and how each moved the belief about the place. */
 export function Findings({ vehicle_id, findings, may_edit }: FindingsProps) {
   return (
-    <FoldedEntry
+    <FoldedLedger
+      vehicle_id={vehicle_id}
+      ledger="findings"
       name="Leak test results"
       count={saidCount(findings.length)}
-      history={vehiclePath(vehicle_id, "findings", "history")}
-      id="findings"
+      add={may_edit ? { href: vehiclePath(vehicle_id, "findings", "new"), words: "Add a test result" } : null}
     >
-      {may_edit && (
-        <p class="actions">
-          <a class="button-quiet" href={vehiclePath(vehicle_id, "findings", "new")}>
-            Add a test result
-          </a>
-        </p>
-      )}
       {findings.length === 0 ? (
         <p>No leak test yet. A visual inspection for oil and dirt is free, and a clean result counts too.</p>
       ) : (
@@ -46,7 +40,7 @@ export function Findings({ vehicle_id, findings, may_edit }: FindingsProps) {
           ))}
         </ol>
       )}
-    </FoldedEntry>
+    </FoldedLedger>
   );
 }
 

@@ -2,6 +2,7 @@ import type { Child } from "hono/jsx";
 import type { LineHead, Vehicle } from "../../../src/core/question/record.ts";
 import type { AssetUrl } from "../../assets.ts";
 import { Layout } from "../../layout.tsx";
+import { WayBack } from "../../parts/way-back.tsx";
 import { LEDGERS, type LedgerName, vehiclePath } from "./record.ts";
 import { Lines } from "./said-line.tsx";
 
@@ -27,11 +28,7 @@ export function HistoryPage({ vehicle, ledger, lines, older, time_zone, asset }:
   return (
     <Layout title={`History: ${vehicle.label}`} path="/vehicles" asset={asset}>
       <div class="page-head">
-        <p class="way-back">
-          <a href={vehiclePath(vehicle.id)} dir="auto">
-            {vehicle.label}
-          </a>
-        </p>
+        <WayBack href={vehiclePath(vehicle.id)}>{vehicle.label}</WayBack>
         <h1>History</h1>
         <nav aria-label="Parts of the record">
           <ul class="tries">

@@ -5,6 +5,7 @@ import { Layout } from "../../layout.tsx";
 import { Entry } from "../../parts/entry.tsx";
 import type { FieldError } from "../../parts/error-summary.tsx";
 import { FormFoot } from "../../parts/form-foot.tsx";
+import { WayBack } from "../../parts/way-back.tsx";
 import { type LedgerName, vehiclePath } from "./record.ts";
 import { Lines } from "./said-line.tsx";
 
@@ -88,11 +89,7 @@ export function LinePage(props: LinePageProps) {
       errors={errors}
     >
       <div class="page-head">
-        <p class="way-back">
-          <a href={vehiclePath(vehicle.id)} dir="auto">
-            {vehicle.label}
-          </a>
-        </p>
+        <WayBack href={vehiclePath(vehicle.id)}>{vehicle.label}</WayBack>
         <h1>{heading}</h1>
         {newest === undefined && <p>{props.lead ?? words.lead}</p>}
       </div>

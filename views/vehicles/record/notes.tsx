@@ -1,6 +1,6 @@
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import type { NoteLine } from "../../../src/core/question/record.ts";
-import { FoldedEntry } from "../../parts/entry.tsx";
+import { FoldedLedger } from "./folded-ledger.tsx";
 import { vehiclePath } from "./record.ts";
 import { Recorded } from "./recorded.tsx";
 import { Written } from "./said-record.tsx";
@@ -20,19 +20,13 @@ const BEGINNING_CHARS = 180;
 /** What was written about the vehicle, newest first. */
 export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
   return (
-    <FoldedEntry
+    <FoldedLedger
+      vehicle_id={vehicle_id}
+      ledger="notes"
       name="Notes"
       count={saidCount(notes.length)}
-      history={vehiclePath(vehicle_id, "notes", "history")}
-      id="notes"
+      add={may_edit ? { href: vehiclePath(vehicle_id, "notes", "new"), words: "Add a note" } : null}
     >
-      {may_edit && (
-        <p class="actions">
-          <a class="button-quiet" href={vehiclePath(vehicle_id, "notes", "new")}>
-            Add a note
-          </a>
-        </p>
-      )}
       {notes.length > 0 && (
         <ol class="lines">
           {notes.toReversed().map((note) => (
@@ -50,7 +44,7 @@ export function Notes({ vehicle_id, notes, time_zone, may_edit }: NotesProps) {
           ))}
         </ol>
       )}
-    </FoldedEntry>
+    </FoldedLedger>
   );
 }
 

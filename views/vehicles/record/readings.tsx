@@ -2,9 +2,9 @@ import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
 import { dayNumber, formatDate, isoFromDay } from "../../../src/core/quantities/dates.ts";
 import type { ReadingsJudgement } from "../../../src/core/readings/contract.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
-import { FoldedEntry } from "../../parts/entry.tsx";
 import { verdictSentence } from "../../readings/judgement.tsx";
 import type { GaugeStyle } from "../../readings/said-readings.ts";
+import { FoldedLedger } from "./folded-ledger.tsx";
 import { vehiclePath } from "./record.ts";
 import { Written } from "./said-record.tsx";
 import { saidSet } from "./said-set.ts";
@@ -28,19 +28,13 @@ interface ReadingsProps {
 /** What was read at a vehicle over the years, on its page. */
 export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: ReadingsProps) {
   return (
-    <FoldedEntry
+    <FoldedLedger
+      vehicle_id={vehicle_id}
+      ledger="readings"
       name="Readings"
       count={saidCount(readings.length)}
-      history={vehiclePath(vehicle_id, "readings", "history")}
-      id="readings"
+      add={may_edit ? { href: vehiclePath(vehicle_id, "readings"), words: "Take readings" } : null}
     >
-      {may_edit && (
-        <p class="actions">
-          <a class="button-quiet" href={vehiclePath(vehicle_id, "readings")}>
-            Take readings
-          </a>
-        </p>
-      )}
       {readings.length === 0 ? (
         <p>
           No readings yet. Take them before you add refrigerant: nearly half of all poor cooling is not caused by low
@@ -49,7 +43,7 @@ export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: Readi
       ) : (
         <ReadingsTable vehicle_id={vehicle_id} readings={readings} sayer={sayer} />
       )}
-    </FoldedEntry>
+    </FoldedLedger>
   );
 }
 
