@@ -45,7 +45,7 @@ const LAST_USED_STEP_MINUTES = 15;
 /** The actor for keys that nobody with access created. */
 const SETUP = "setup";
 
-/** The keys of one workspace: its owner's business. */
+/** The access keys of one workspace, for its owners. */
 export class AccessKeys {
   readonly #scope: Scope;
 
@@ -62,7 +62,7 @@ export class AccessKeys {
     );
   }
 
-  /** What each key is called, by its id, revoked ones too: so records say who made them. Opens nothing. */
+  /** The name of each key by its id, revoked ones too, so that records can say who made them. */
   async labels(): Promise<ReadonlyMap<string, string>> {
     const keys = await this.#scope.all<Pick<AccessKey, "id" | "label">>(
       "SELECT id, label FROM access_keys WHERE workspace_id = :workspace",
@@ -71,8 +71,8 @@ export class AccessKeys {
   }
 
   /**
-   * Makes a key and gives it, the only time that anyone sees it. A feed key is a viewer's. When the same submit arrives
-   * twice, the key of the first is lost: it is revoked if nobody has used it, and the second makes another.
+   * Makes a key and gives it, the only time that it is shown. A feed key has the role of a viewer. When the same submit
+   * arrives twice, the first key cannot be shown again: it is revoked if unused, and a second one is made.
    */
   async create(
     purpose: Purpose,
@@ -94,8 +94,8 @@ export class AccessKeys {
   }
 
   /**
-   * Ends a key and the sessions made with it, at once and for good. The last owner's link stays, so that nobody locks
-   * everybody out. Throws `Problem` not-found, or forbidden for that last link.
+   * Revokes a key and ends the sessions made with it. The last link of an owner cannot be revoked, or nobody could get
+   * in any more. Throws `Problem` not-found, or forbidden for that last link.
    */
   async revoke(id: string): Promise<void> {
     this.#scope.require("owner");
@@ -150,7 +150,7 @@ interface Edge {
   now: () => Date;
 }
 
-/** What an unused link would open, without using it up; null for any other key. */
+/** What an unused link would open, without exchanging it; null for any other key. */
 export async function linkPreview(
   { sql }: Edge,
   key: string,
@@ -197,8 +197,8 @@ interface FoundAccess {
 }
 
 /**
- * The identity of a session; null when it is unknown, expired or revoked. A visit extends it now and then: `prolonged`
- * tells that the cookie must be renewed, too.
+ * The identity of a session; null when it is unknown, expired or revoked. Visits extend it from time to time;
+ * `prolonged` says that this one did, so that the cookie must be renewed.
  */
 export async function accessOfSession(
   edge: Edge,
@@ -235,7 +235,7 @@ export async function endSession({ sql }: Edge, token: string): Promise<void> {
   await sql.all("DELETE FROM sessions WHERE token_hash = ?", [await sha256Hex(token)]);
 }
 
-/** Writes down that a key was used, with whatever else goes with it, unless that was done a moment ago. */
+/** Records that a key was used, in one batch with other statements, unless that was recorded a short time ago. */
 async function noteUse(
   { sql, now }: Edge,
   { workspace_id, id, last_used_at }: FoundAccess,
@@ -250,7 +250,7 @@ async function noteUse(
     await sql.batch([used, ...also]);
     return true;
   } catch (error) {
-    // A full or read-only disk must not keep people from reading.
+    // People must be able to read on when the disk is full or read-only.
     if (error instanceof StoreFailure) return false;
     throw error;
   }
@@ -265,8 +265,8 @@ function expiry(now: Date): string {
 }
 
 /**
- * A fresh owner's link for a workspace that nobody has entered as its owner yet; null when somebody has, or when there
- * is no such workspace. One made here before and not used is no longer good.
+ * A new owner's link for a workspace that no owner has entered yet; null when one has, or without such a workspace.
+ * It replaces an unused link that was made here before.
  */
 export async function firstOwnerLink(
   { sql, now, random }: Edge & { random: RandomBytes },

@@ -5,7 +5,7 @@ import type { Scope } from "./scope.ts";
 
 /** Answers kept for each vehicle: today's, that of its last entry, and a few what-ifs. */
 const KEPT_PER_VEHICLE = 5;
-/** With the longest logs, ten answers fill half a megabyte of the two that a statement may have. */
+/** Answers stored in one statement: with the longest logs ten take half a megabyte, of the two that it may have. */
 const KEPT_AT_ONCE = 10;
 
 /** A question about a vehicle. */
@@ -21,8 +21,8 @@ interface Kept {
 }
 
 /**
- * Cached answers of the model, under the hash of their question and a version that names the model and its extras;
- * never wrong, only absent.
+ * Cached answers of the model, by the hash of their question and the version of the model. A question or model that
+ * differs has another key, so a cached answer may be missing but not wrong.
  */
 export class Assessments {
   readonly #scope: Scope;
@@ -73,7 +73,7 @@ export class Assessments {
     const kept = new Map(found.map(({ vehicle_id, input_hash, answer }) => [`${vehicle_id} ${input_hash}`, answer]));
     const made: Kept[] = [];
     const answers: (Answer | null)[] = [];
-    // One after the other, so that a list does not fill the queue in which others wait.
+    // One by one, so that a long list does not fill the queue of model runs that others wait in.
     for (const [i, { vehicle_id, request }] of asked.entries()) {
       const input_hash = hashes[i]!;
       const known = kept.get(`${vehicle_id} ${input_hash}`);
@@ -90,7 +90,7 @@ export class Assessments {
     return answers;
   }
 
-  /** A full or read-only disk must not break the page, nor must a vehicle that was just deleted. */
+  /** Stores answers if possible: neither a full disk nor a vehicle just deleted may break the page. */
   async #keep(made: readonly Kept[], model_version: string): Promise<void> {
     const statements = [
       {

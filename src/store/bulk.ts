@@ -23,8 +23,7 @@ export function insertRows(
 }
 
 /**
- * A statement that puts one row in place of the one with the same workspace and `key`. The columns `kept` stay as they
- * were.
+ * A statement that inserts a row, or updates the one with the same workspace and `key` except in the columns `kept`.
  */
 export function upsertRow(table: string, key: string, kept: readonly string[], row: Record<string, Param>): Statement {
   const columns = Object.keys(row);

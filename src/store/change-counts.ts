@@ -1,4 +1,4 @@
-/** More workspaces than this share counts, so that the memory has an end: some then look changed that are not. */
+/** Number of counters, which bounds the memory. With more workspaces some share one, and may look changed when not. */
 const COUNTS = 4096;
 
 /** How often the records of each workspace were changed since this process began. */

@@ -4,7 +4,7 @@ import { keptText } from "./text.ts";
 
 /** Converts between a value and its column: the only place where the two types meet. */
 export interface Column<Value> {
-  /** Throws `StoreFailure` corrupt for what this column never held. */
+  /** Throws `StoreFailure` corrupt for a value that the column cannot hold. */
   read(stored: Row[string] | undefined): Value;
   write(value: Value): Param;
 }

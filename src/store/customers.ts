@@ -12,7 +12,7 @@ import type { Param, Statement } from "./sql.ts";
 import { compactText, searchText, sortKey } from "./text.ts";
 import { atVersion, versionedChange } from "./versioned-change.ts";
 
-/** What is said of a person; all but the name may be "". */
+/** What is recorded about a person; all but the name may be "". */
 export interface CustomerInput {
   name: string;
   phone: string;
@@ -97,7 +97,7 @@ const summaryOf = rowReader<CustomerSummary>({ id: text, name: text, phone: text
 
 /** Words of a search; more are ignored. */
 const MAX_WORDS = 8;
-/** The last digits of a phone number, which are the same with and without country and area codes. */
+/** Digits at the end of a phone number that are the same with and without country and area code. */
 const PHONE_TAIL = 9;
 
 /**
@@ -166,7 +166,7 @@ export class Customers {
     return this.#stored(submission, insertRows("customers", [row]));
   }
 
-  /** Puts `input` in place of all that was said about the person. */
+  /** Replaces everything recorded about the person by `input`. */
   async update(id: string, version: number, input: CustomerInput, submit_key: SubmitKey = null): Promise<Customer> {
     const row = inputRow(input);
     const change = {
@@ -183,7 +183,7 @@ export class Customers {
     return this.#stored(submission, [unchanged(id, version), change]);
   }
 
-  /** A vehicle as papers name it; version 0 where nobody has said anything yet. */
+  /** A vehicle as papers name it; version 0 where nothing has been entered yet. */
   async particulars(vehicle_id: string): Promise<Particulars> {
     const [row] = await this.#scope.ofVehicle(vehicle_id, {
       sql: `${SELECT_PARTICULARS} WHERE workspace_id = :workspace AND vehicle_id = ?`,

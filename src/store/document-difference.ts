@@ -8,7 +8,7 @@ import { vehicleInputOf } from "./vehicles.ts";
 import type { WorkspaceDocument } from "./workspace-document.ts";
 import { settingsOf, type Workspace } from "./workspaces.ts";
 
-/** What of a part, by its key, a document has that is not here (`added`), has as we do, and has otherwise. */
+/** Entries of one part of a document, by key: new here (`added`), the same as here, or different from here. */
 export interface Compared<T> {
   added: T[];
   same: number;
@@ -32,7 +32,7 @@ function compared<T>(
   return result;
 }
 
-/** Where two histories of one entry part, the lines after that rest on other lines than ours: they differ as well. */
+/** Compares the lines of a ledger. Once two histories of an entry differ, all later lines of it count as different. */
 function comparedLines<Content>(
   ours: readonly Line<Content>[],
   theirs: readonly Line<Content>[],
@@ -126,7 +126,7 @@ function withFreeNumbers(quotes: Compared<Quote>, ours: readonly Quote[]) {
   return { ...quotes, added, renumbered };
 }
 
-/** What becomes of something that a workspace has once: `taken` when nobody had set it here yet, else `kept`. */
+/** What an import does with something that a workspace has once: `taken` where nobody had set it here, else `kept`. */
 export type Fate = "taken" | "same" | "kept";
 
 /** Settings that nobody has changed yet are replaced by those of the file. */

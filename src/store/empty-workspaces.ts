@@ -3,15 +3,15 @@ import { eraseWorkspace } from "./erase-workspace.ts";
 import type { Sql } from "./sql.ts";
 import { LOCAL_WORKSPACE } from "./workspaces.ts";
 
-/** Days after which a workspace ends in which nothing was ever kept, or nothing is any more. */
+/** Days after which a workspace without records is deleted. */
 const EMPTY_DAYS = 30;
 
-/** What a workspace is begun with, and what it takes to open it. */
+/** Tables that do not count as records: what every workspace starts with, and its keys. */
 const NOTHING_KEPT: ReadonlySet<string> = new Set(["workspaces", "access_keys", "sessions", "submissions"]);
 
 /**
- * Ends one workspace that has been empty and left alone for a month, with its links and keys. True when there was
- * one: there may be more. That of the machine itself stays.
+ * Deletes one workspace, with its links and keys, that has had no records and no visit for `EMPTY_DAYS`. True when
+ * there was one, as there may be more. The local workspace is never deleted.
  */
 export async function endEmptyWorkspace(sql: Sql, now: Date): Promise<boolean> {
   const tables = await sql.all<{ name: string }>(TABLES);

@@ -1,9 +1,8 @@
 import type { Sql, Statement } from "./sql.ts";
 
 /**
- * Takes a whole workspace out of the database, all of it or nothing: every row of every table that carries its id.
- * Triggers keep lines from being deleted one by one, against slips; here they are lifted and put back in the same
- * transaction, so that no other code ever has a way round them.
+ * Deletes a whole workspace in one transaction: every row of every table that carries its id. The triggers that forbid
+ * deleting single lines are dropped and made again within that transaction, so no other code can get around them.
  */
 export async function eraseWorkspace(sql: Sql, workspace_id: string): Promise<void> {
   const [tables, triggers] = await sql.batch([{ sql: TABLES }, { sql: DELETE_TRIGGERS }]);

@@ -4,7 +4,7 @@ import { ERASED, erasedLabel } from "./erasure.ts";
 import type { Quote } from "./quote-row.ts";
 import type { ShopLists } from "./shop-lists.ts";
 
-/** Of a document, where people are. */
+/** The parts of a document that name people. */
 interface PeopleIn extends Pick<ShopLists, "customers" | "vehicle_particulars" | "fleet_closed_rows"> {
   vehicles: Vehicle[];
   charge_log: ChargeLine[];
@@ -16,8 +16,8 @@ interface PeopleIn extends Pick<ShopLists, "customers" | "vehicle_particulars" |
 }
 
 /**
- * A document from before a person was erased here, without what would bring them back: their row and the labels, fleet
- * names, papers and free words of the vehicles that were theirs, and quotes of theirs that are not here. Figures stay.
+ * A document without the personal data of people who have been erased here since it was made: their rows, the labels,
+ * fleet names, papers and free text of their vehicles, and those of their quotes that are not here. Figures stay.
  */
 export function withoutErased<Document extends PeopleIn>(document: Document, ours: Document): Document {
   const gone = new Map(ours.customers.flatMap((one) => (one.erased_at === null ? [] : [[one.id, one] as const])));

@@ -43,7 +43,7 @@ export function erasureOf({ customer_id, vehicle_ids, invoices, at, by }: Erasur
 const THEIR_QUOTES = `workspace_id = :workspace AND (content ->> '$.customer_id' = ?
   OR vehicle_id IN (SELECT value FROM json_each(?)) AND coalesce(content ->> '$.customer_id', ?) = ?)`;
 
-/** What a webhook was told of their quotes: the title of an option is free words. */
+/** Erases titles of options, which are free text, from messages to the webhook about their quotes. */
 function erasureOfMessages(customer_id: string, vehicles: string): Statement {
   return {
     sql: `DELETE FROM webhook_messages WHERE workspace_id = :workspace
@@ -110,7 +110,7 @@ export function erasedLabel(vehicle_id: string): string {
   return `Vehicle ${vehicle_id.slice(0, 5)}`;
 }
 
-/** The shop's own name for a vehicle often holds its owner's: a neutral one stands in its place. */
+/** Replaces the shop's name for a vehicle, which often holds its owner's, by a neutral one. */
 function renamed(vehicle_id: string, at: string, by: string): Statement {
   const label = erasedLabel(vehicle_id);
   return {
@@ -120,10 +120,7 @@ function renamed(vehicle_id: string, at: string, by: string): Statement {
   };
 }
 
-/**
- * Names that a fleet's file once had for the vehicles, and every file that still waits or was reported on: whose names
- * stand in it nobody knows.
- */
+/** Erases the names that fleet files had for the vehicles, and all stored files, which may contain anybody's name. */
 function forgottenFiles(vehicles: string): Statement[] {
   return [
     {

@@ -15,9 +15,7 @@ const FAULTS: Record<Fault, string> = {
   unreachable: "The records cannot be reached just now. Nothing was changed; try again later.",
 };
 
-/**
- * The database could not do its work. Nothing of the change was kept; `cause` is the engine's own error, for the log.
- */
+/** The database failed. Nothing of the change was stored; `cause` is the engine's own error, for the log. */
 export class StoreFailure extends Problem {
   readonly fault: Fault;
 
@@ -38,12 +36,12 @@ export class Conflict<Current> extends Problem {
   }
 }
 
-/** Not there, or in another workspace: the two look the same. */
+/** The `Problem` for an id that is not in this workspace, whether or not it is in another one. */
 export function notFound(what: string): Problem {
   return new Problem("not-found", `We can't find this ${what}. It may have been removed, or the address has a typo.`);
 }
 
-/** Something that this role may not do. */
+/** The `Problem` for something that this role may not do. */
 export function forbidden(role: Role, needed: Role): Problem {
   const may = {
     owner: "You can do everything.",
@@ -54,8 +52,8 @@ export function forbidden(role: Role, needed: Role): Problem {
 }
 
 /**
- * The schema refused a row. Between a driver and a repository only: a repository knows what it means or lets it pass as
- * the bug it is. `what` is `table.column` of a broken UNIQUE, else the name of the constraint.
+ * The schema refused a row. A driver throws it to a repository, which handles it where it expects it; otherwise it is a
+ * bug. `what`: `table.column` of a broken UNIQUE, else the name of the constraint.
  */
 export class ConstraintFailed extends Error {
   readonly kind: "unique" | "foreign-key" | "other";

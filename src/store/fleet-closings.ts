@@ -28,7 +28,7 @@ export const SELECT_CLOSED_ROWS = `SELECT ${namesOf(CLOSED_ROW).join(", ")} FROM
 export const closedRowOf = rowReader(CLOSED_ROW);
 export const closedRowRow = rowWriter(CLOSED_ROW);
 
-/** Years of the audit that were closed, each as it was reported. */
+/** Closed years of the audit, each as it was reported. */
 export class FleetClosings {
   readonly #scope: Scope;
 

@@ -3,7 +3,7 @@ import type { FleetFigures, FleetVehicle } from "../core/fleet/row.ts";
 import { OPTION_IDS, REFRIGERANTS } from "../core/question/contract.ts";
 import { type Columns, flag, nullable, number, oneOf, text } from "./columns.ts";
 
-/** Of a vehicle, what the fleet's pages name it by. */
+/** The columns of a vehicle that the fleet's pages show it with. */
 export const FLEET_VEHICLE: Columns<FleetVehicle> = {
   id: text,
   label: text,

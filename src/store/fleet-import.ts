@@ -15,10 +15,10 @@ import {
 import { Pace } from "./pace.ts";
 import { guard, type Scope } from "./scope.ts";
 
-/** A change of the database holds no more than these, so that others wait no longer than a tenth of a second. */
+/** Most entries in one transaction, so that others wait no longer than a tenth of a second. */
 const SLICE_ENTRIES = 1500;
 const SLICE_VEHICLES = 500;
-/** How often a slice is planned anew when someone writes at the same time. */
+/** How many times a slice is planned when others keep writing at the same time. */
 const ATTEMPTS = 3;
 const MOST_CORRECTIONS_SHOWN = 200;
 
@@ -80,9 +80,9 @@ export class FleetImport {
   }
 
   /**
-   * Adds the vehicles and events that are not here yet, in slices between which others get their turn. What belongs to
-   * an import comes in whole: when a slice fails, the others are taken back. Without an import it is one slice. Throws
-   * `Problem` changed when someone writes at the same time: then nothing was added, and the import can be repeated.
+   * Adds the vehicles and events that are not here yet, in slices between which other requests are served. An import is
+   * added as a whole: when a slice fails, the others are undone. Without an import it is one slice. Throws `Problem`
+   * changed when someone writes at the same time: then nothing was added, and the import can be repeated.
    */
   async add(vehicles: readonly (ImportedVehicle | KnownEntries)[], options: ImportOptions = {}): Promise<ImportCounts> {
     this.#scope.require("editor");

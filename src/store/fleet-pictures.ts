@@ -14,7 +14,7 @@ const FIGURES: Columns<Omit<PicturedVehicle, "id" | "fleet_group">> = {
 const vehicleOf = rowReader<PicturedVehicle>({ id: text, fleet_group: nullable(text), ...FIGURES });
 const yearOf = rowReader<ReleaseYear>({ year: number, added_g: number, lost_g: number });
 
-/** Of each vehicle that `query` means and that has an answer, what the fleet's pictures are made from. */
+/** What the fleet's pictures need of each vehicle that matches `query` and has an answer. */
 export async function readPictured(scope: Scope, query: FleetQuery): Promise<PicturedVehicle[]> {
   const { condition, params, all } = matching(query);
   const figures = namesOf(FIGURES).map((name) => `a.${name}`);
@@ -27,7 +27,9 @@ export async function readPictured(scope: Scope, query: FleetQuery): Promise<Pic
   return rows.map((row) => vehicleOf(row));
 }
 
-/** Grams added and lost in each calendar year after `after` by the vehicles that `query` means, the oldest first. */
+/**
+ * Grams added and lost in each calendar year after `after` by the vehicles that match `query`, the oldest year first.
+ */
 export async function readReleaseYears(scope: Scope, query: FleetQuery, after: number): Promise<ReleaseYear[]> {
   const { condition, params, all } = matching(query);
   const meant = all

@@ -4,11 +4,9 @@ import { ANSWER_CURRENCY } from "./record-stamp.ts";
 import type { Param } from "./sql.ts";
 import { searchText } from "./text.ts";
 
-/** Which of a fleet's vehicles are meant, and in which order, for its table, its pictures and its exports alike. */
+/** Selecting and sorting the vehicles of a fleet, for its table, its pictures and its exports alike. */
 
-/**
- * How the table can be sorted: by `worth` first come those for which acting changes anything, by what it saves.
- */
+/** How the table can be sorted; `worth` lists first those for which acting makes a difference, by what it saves. */
 export const FLEET_SORTS = ["worth", "label", "fleet_group", "depot", "saved", "avoided", ...namesOf(FIGURES)] as const;
 export type FleetSort = (typeof FLEET_SORTS)[number];
 
@@ -37,7 +35,7 @@ export interface FleetQuery {
   per_page?: number;
 }
 
-/** Figures in another currency than the answers have now are to be recomputed. */
+/** Whether the figures are in the currency that answers have now; others have to be recomputed. */
 export const IN_ITS_MONEY = `a.currency = ${ANSWER_CURRENCY}`;
 
 /** Vehicles `v` with the short rows `a` of their answers. */
@@ -68,7 +66,7 @@ export function matching({ search = "", fleet_group, depot, refrigerant, verdict
 const SAVED = "(a.cost_as_is - a.cost_best)";
 const AVOIDED = "(a.release_as_is_g - a.release_best_g)";
 
-/** The order of the table; what is not computed stands at the end, and a name decides between equals. */
+/** The ORDER BY of the table: vehicles without an answer last, equal ones by name. */
 export function orderOf(sort: FleetSort, descending: boolean): string {
   const way = descending ? "DESC" : "ASC";
   const by = {

@@ -34,7 +34,7 @@ export interface ReckonedAnswer extends FleetFigures {
   audit: readonly AuditYear[];
 }
 
-/** A vehicle that is to be reckoned: its state now, the prior for it, and what its present answer rests on. */
+/** A vehicle to be computed: its state now, its prior, and what its present answer was computed from. */
 export interface FleetTask {
   vehicle_id: string;
   stamp: string;
@@ -95,7 +95,7 @@ const auditRow = rowWriter(AUDIT);
 /** Likelihoods read at once. */
 const LOGS_AT_ONCE = 2000;
 
-/** A run over a workspace's fleet: what is to be computed, and the results. */
+/** Runs over a workspace's fleet: what is to be computed, and the results. */
 export class FleetReckoning {
   readonly #scope: Scope;
 
@@ -209,7 +209,7 @@ export class FleetReckoning {
     ]);
   }
 
-  /** Goes on from one step to the next, if the run is still there. What is left is of vehicles put away since. */
+  /** Moves the run to its next step, if it is still going on. Tasks left over belong to vehicles archived since. */
   async toCohorts(run_id: string): Promise<void> {
     await this.#scope.batch([
       { sql: "DELETE FROM fleet_work WHERE workspace_id = :workspace AND step = 'logs'" },
@@ -243,7 +243,7 @@ export class FleetReckoning {
     }
   }
 
-  /** Stores the groups and lists the answers that are missing, old, or rest on something else than holds now. */
+  /** Stores the groups, and lists as tasks the answers that are missing, old, or computed from something outdated. */
   async saveCohorts(run: Pick<FleetRun, "id" | "fresh_from">, cohorts: readonly Cohort[]): Promise<void> {
     const rows = cohorts.map(({ fleet_group, used, vehicles, ...fit }) => ({
       fleet_group,
@@ -308,9 +308,7 @@ export class FleetReckoning {
     ]);
   }
 
-  /**
-   * Answers that hold although something else about the record changed: their stamp is set, and they are struck off.
-   */
+  /** Marks tasks as done whose answers still hold although their record changed: only their stamps are updated. */
   async keepAnswers(kept: readonly Pick<FleetTask, "vehicle_id" | "stamp">[]): Promise<void> {
     if (kept.length === 0) return;
     const pairs = JSON.stringify(kept.map(({ vehicle_id, stamp }) => [vehicle_id, stamp]));

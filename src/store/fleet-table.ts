@@ -53,7 +53,7 @@ const cohortOf = rowReader({
   mean_sd: number,
 });
 
-/** What was computed about a workspace's fleet, as its pages ask for it, and what is settled about repairs. */
+/** What was computed about a workspace's fleet, for its pages, and what people settled about repairs. */
 export class FleetTable {
   readonly #scope: Scope;
 
@@ -61,7 +61,7 @@ export class FleetTable {
     this.#scope = scope;
   }
 
-  /** One page of the table, with vehicles that are not reckoned yet at the end. */
+  /** One page of the table, with vehicles that have no answer yet at the end. */
   async list(query: FleetQuery = {}): Promise<FleetRow[]> {
     const { sort = "label", descending = false, page = 1, per_page = 50 } = query;
     const { condition, params } = matching(query);
@@ -129,7 +129,7 @@ export class FleetTable {
       "coalesce(sum(a.verdict = 'repair' AND a.cost_best <= a.cost_as_is), 0) AS repairs_that_pay",
     ].join(", ");
     const groups = all
-      ? // Without a look at the vehicles, which are long rows: those with an answer, and how many there are without.
+      ? // Rows of vehicles are long, so they are not read: sums over answers, and a count of vehicles without one.
         [
           {
             sql: `SELECT a.verdict, 1 AS reckoned, count(*) AS vehicles, ${sums} FROM fleet_answers AS a

@@ -56,7 +56,7 @@ export interface FollowUpResult {
   findings?: readonly FindingInput[];
 }
 
-/** The end of each follow-up of a workspace. What is open is worked out, and stored nowhere. */
+/** How follow-ups of a workspace ended. Open ones are worked out from the records and not stored. */
 export class FollowUps {
   readonly #scope: Scope;
   readonly #ledgers: WorkLedgers;

@@ -1,16 +1,16 @@
 /** That many bytes of cryptographic randomness. */
 export type RandomBytes = (bytes: number) => Uint8Array<ArrayBuffer>;
 
-/** 32 signs without `i`, `l`, `o` and `u`, so that an id can be read out and spells no words. */
+/** 32 characters without `i`, `l`, `o` and `u`, so that an id can be read aloud and spells no words. */
 const SIGNS = "0123456789abcdefghjkmnpqrstvwxyz";
 const KEY_BYTES = 32;
 
-/** A new id: 20 signs, 100 random bits. */
+/** A new id: 20 characters, 100 random bits. */
 export function newId(random: RandomBytes): string {
   return Array.from(random(20), (byte) => SIGNS[byte % SIGNS.length]).join("");
 }
 
-/** A key to records: their place, then 256 random bits as 43 signs that need no escaping in an address. */
+/** A key to records: their place, then 256 random bits as 43 characters that need no escaping in a URL. */
 export function newKey({ place }: { place: string }, random: RandomBytes): string {
   return place + base64Url(random(KEY_BYTES));
 }

@@ -29,7 +29,7 @@ interface WrittenRow {
   before: string | null;
 }
 
-/** Tables that say something of a vehicle which an import did not write. */
+/** Tables whose rows about a vehicle did not come from an import. */
 const BUILT_ON = [
   "charge_log",
   "findings",
@@ -126,7 +126,7 @@ function takingBack(now: 0 | 1): Statement {
   return { sql: "UPDATE workspaces SET taking_back = ? WHERE workspace_id = :workspace", params: [now] };
 }
 
-/** Entries that still say what the import made of them say again what they said before. */
+/** Restores the entries that the import corrected and that still hold its correction. */
 async function restoreEntries(scope: Scope, rows: readonly WrittenRow[]): Promise<ReadonlySet<string>> {
   const version_of = new Map(rows.map(({ subject_id, version }) => [subject_id, version]));
   const found = await scope.all(

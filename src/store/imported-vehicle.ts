@@ -21,7 +21,7 @@ export interface ImportedVehicle extends Particulars {
   /** The existing vehicle that it matches; null: a new one. */
   id: string | null;
   label: string;
-  /** What is other about a vehicle that is here; null where nothing is. */
+  /** Which particulars the file has otherwise than the records; null: none. */
   change?: VehicleChange | null;
   entries: ImportedEntry[];
 }

@@ -56,7 +56,7 @@ export interface PaymentInput {
 export interface Payment extends PaymentInput {
   id: string;
   invoice_id: string;
-  /** The payment that this one takes back; null for one of its own. */
+  /** The payment that this one reverses; null for an ordinary payment. */
   reverses: string | null;
   /** It was paid with the order, before there was an invoice. */
   deposit: boolean;
@@ -121,7 +121,7 @@ const INVOICE: Columns<Invoice> = {
   issued_at: text,
   issued_by: text,
 };
-/** What a list tells of an invoice as it stands in its row. */
+/** Columns of an invoice that lists show as stored. */
 const LISTED = [
   "id",
   "kind",
@@ -194,9 +194,9 @@ const SEARCHED = [
 ] as const;
 
 /**
- * The invoices, credit notes and payments of a workspace. Nothing of them is ever changed or deleted: a mistake is
- * taken back by a further row. The database counts the numbers while it writes, so that none is given twice or left
- * out. All methods throw `Problem` not-found for an id that is not in this workspace.
+ * The invoices, credit notes and payments of a workspace. None of them is ever changed or deleted; a mistake is
+ * reversed by a further row. The database assigns the numbers, so that none is used twice or left out. All methods
+ * throw `Problem` not-found for an id that is not in this workspace.
  */
 export class Invoices {
   readonly #scope: Scope;

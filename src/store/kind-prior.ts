@@ -8,7 +8,7 @@ export function kindPrior(kind: string): string {
 
 const priors = [...VEHICLE_KINDS, null].map(leakPriorOf);
 
-/** Bound, since a number written out may be read back as another. */
+/** Parameters for `kindPrior`. They are bound because a number in the text of a statement may be read with rounding. */
 export const KIND_PRIOR_PARAMS = {
   mean: priors.map(({ ln_x_mean }) => ln_x_mean),
   sd: priors.map(({ ln_x_sd }) => ln_x_sd),

@@ -20,7 +20,7 @@ const HEAD: Columns<LineHead> = {
   recorded_by: text,
 };
 
-/** One ledger of migrations 0001 and 0006: its table, the columns of its own, and the order of what holds now. */
+/** One ledger: its table, its own columns, and the order of its current entries. */
 export interface LedgerTable<Content> {
   table: "charge_log" | "findings" | "readings" | "notes";
   /** What an entry is called in a message. */
@@ -33,9 +33,9 @@ export interface LedgerTable<Content> {
 }
 
 /**
- * Entries of which no line is ever edited: a correction, a removal and an undo are new lines, and what holds now is
- * derived. Whoever changes an entry names the version that they saw; if there is a newer one, `Conflict` carries it and
- * nothing is stored. All methods throw `Problem` not-found for an id that is not in this workspace.
+ * Entries whose lines are never edited: a correction, a removal and an undo add a line, and the current state is
+ * derived from the lines. A change names the version that it is about; if there is a newer one, `Conflict` carries it
+ * and nothing is stored. All methods throw `Problem` not-found for an id that is not in this workspace.
  */
 export class Ledger<Content extends object, Input extends object = Content> {
   readonly #scope: Scope;
@@ -65,7 +65,7 @@ export class Ledger<Content extends object, Input extends object = Content> {
   }
 
   #holding(condition: string, param: string): Statement {
-    // The plus keeps SQLite from going through the dates of all vehicles so as not to sort those of a few.
+    // The plus keeps SQLite from scanning all vehicles' entries by date, only to avoid sorting those of a few.
     return {
       sql: `${select(this.#of)} WHERE workspace_id = :workspace AND ${condition} AND change <> 'removed'
         AND ${notReplaced(this.#of.table)} ORDER BY +${this.#of.order}`,
@@ -88,7 +88,7 @@ export class Ledger<Content extends object, Input extends object = Content> {
     return pageOf(rows.map(this.lineOf), limit, ({ recorded_at, id, version }) => [recorded_at, id, version]);
   }
 
-  /** The newest line of an entry, be it a removal. */
+  /** The newest line of an entry, even if that is a removal. */
   async get(id: string): Promise<Line<Content>> {
     return (await this.versions(id)).at(-1)!;
   }
@@ -182,7 +182,7 @@ export class Ledger<Content extends object, Input extends object = Content> {
   async #change(statement: Statement, submission: Submission): Promise<Line<Content>> {
     const read = async (id: string, version?: number) =>
       version === undefined ? this.get(id) : (await this.versions(id))[version - 1]!;
-    // The primary key allows only one line to follow a version.
+    // The primary key allows only one line for each version.
     const taken = `${this.#of.table}.workspace_id`;
     return (await versionedChange(this.#scope, { ...submission, statements: [statement], taken, read })).current;
   }
@@ -233,7 +233,7 @@ export function lineRow<Content>(
   };
 }
 
-/** What makes a line of `table`, called `line`, the newest of its entry. */
+/** SQL condition that a line of `table`, named `line`, is the newest of its entry. */
 export function notReplaced(table: string): string {
   return `NOT EXISTS (SELECT 1 FROM ${table} AS next WHERE next.workspace_id = line.workspace_id
     AND next.id = line.id AND next.version = line.version + 1)`;

@@ -6,7 +6,7 @@ import { atVersion, versionedChange } from "./versioned-change.ts";
 
 export interface StoredLetterhead {
   letterhead: Letterhead;
-  /** 0 before anything was said. */
+  /** 0 before one was saved. */
   version: number;
 }
 
@@ -16,7 +16,7 @@ export interface SavedLetterhead extends StoredLetterhead {
   updated_by: string;
 }
 
-/** What was kept before a field was asked for has that field blank. */
+/** A field added later is blank in letterheads saved before. */
 const letterhead: Column<Letterhead> = {
   read: (stored) => ({ ...BLANK_LETTERHEAD, ...json<Letterhead>().read(stored) }),
   write: (value) => JSON.stringify(value),

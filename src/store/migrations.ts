@@ -31,7 +31,7 @@ export async function openDatabase(file: string): Promise<NodeSql> {
   }
 }
 
-/** Another process may be starting on the same file: whoever writes the name first applies it. */
+/** Applies a migration unless another process, starting on the same file, has recorded its name first. */
 function applyOnce(db: NodeSql, name: string, sql: string): void {
   try {
     db.script(migrationScript({ name, sql }));

@@ -8,7 +8,7 @@ import { NodeSql } from "./node-sqlite.ts";
 /** A database, its write-ahead log, and what its connections share. */
 const FILE_SUFFIXES = ["", "-wal", "-shm"];
 
-/** Says to the person at the command line why it was not done, and what to do. */
+/** Tells the person at the command line why something was not done, and what to do. */
 export class Refusal extends Error {
   override readonly name = "Refusal";
 }

@@ -42,7 +42,7 @@ export function compactSql(sql: string): string {
     .trim();
 }
 
-/** Whether anything was ever written to an object. One that a made-up key led to stays empty, and costs nothing. */
+/** Whether anything was ever written to an object. One reached by an invented key stays empty and costs nothing. */
 export function isBegun({ sql }: Storage): boolean {
   return sql.exec("SELECT 1 FROM sqlite_schema WHERE name = 'workspaces'").toArray().length > 0;
 }

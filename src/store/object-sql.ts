@@ -41,7 +41,10 @@ export class ObjectSql implements Sql {
 
 /** An object of another process or machine that runs statements when it is asked to. */
 export interface RemoteRecords {
-  /** Runs the statements in order, all or none. What the engine refuses comes back as its text: errors travel badly. */
+  /**
+   * Runs the statements in order, all or none. An error of the engine comes back as its text, since errors lose their
+   * class on the way.
+   */
   run(statements: readonly Statement[]): Promise<{ rows: Row[][] } | { refused: string }>;
 }
 
@@ -70,7 +73,7 @@ export class RemoteSql implements Sql {
   }
 }
 
-/** No records: what someone finds who has no key, or one to nothing. */
+/** A database without records, for a request without a key, or with a key that leads nowhere. */
 export const NO_RECORDS: Sql = {
   place: "",
   all: async () => [],
@@ -99,7 +102,7 @@ async function translated<T>(work: () => Promise<T>): Promise<T> {
   }
 }
 
-/** There are no codes, only texts: SQLite's own, and those of the service around it. */
+/** Errors here have no codes, only texts: SQLite's own and those of the service around it. */
 const FAULT_OF_TEXT: readonly (readonly [RegExp, Fault])[] = [
   [/SQLITE_BUSY|SQLITE_LOCKED|overloaded|timeout|object to be reset/, "busy"],
   [/SQLITE_FULL|maximum DB size/, "disk-full"],

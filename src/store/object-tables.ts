@@ -38,8 +38,8 @@ export const SMALL_BYTES = 1024 * 1024;
 const MAX_TEXTS = 2000;
 
 /**
- * The late tables of one object. To whoever reads, one that is not there looks empty: a statement that names it gets it
- * as a common table expression without rows. It is made before the first statement that may write to it.
+ * The late tables of one object. A missing one reads as empty: a statement that names it gets a common table expression
+ * without rows. It is created before the first statement that may write to it.
  */
 export class LateTables {
   readonly #database: Database;

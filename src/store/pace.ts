@@ -2,8 +2,8 @@
 const LONGEST_MS = 40;
 
 /**
- * Rests in long work, so that other requests get their turn: `if (pace.due) await pace.rest()` in every round of a
- * loop. On a runtime whose clock stands still between requests to the outside it is never due.
+ * Pauses in long work, so that other requests are served: `if (pace.due) await pace.rest()` in every round of a loop.
+ * It is never due on a runtime whose clock only moves with I/O.
  */
 export class Pace {
   #since = performance.now();

@@ -5,7 +5,7 @@ import { QUOTE, type Quote } from "./quote-row.ts";
 import type { Scope } from "./scope.ts";
 import type { Param } from "./sql.ts";
 
-/** What a list tells of a quote as it stands in its row. */
+/** Columns of a quote that lists show as stored. */
 const LISTED = [
   "id",
   "vehicle_id",

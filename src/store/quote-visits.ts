@@ -1,15 +1,15 @@
 import { addMinutes } from "date-fns";
 import type { Scope } from "./scope.ts";
 
-/** A look at the list so long after the last one is another visit. */
+/** Minutes without a look at the list after which the next look is a new visit. */
 const VISIT_MINUTES = 30;
-/** Within a visit, that somebody still looks is written down no more often than this. */
+/** Within a visit, a look is recorded at most this often, in minutes. */
 const WRITTEN_EVERY_MINUTES = 5;
 
 /** What happened to a quote without the person's doing. */
 export type QuoteNews = "accepted" | "declined" | "expired";
 
-/** Since when whoever acts asks what is new among the quotes, and what that is. */
+/** When each person last looked at the quotes, and what has happened to them since. */
 export class QuoteVisits {
   readonly #scope: Scope;
 

@@ -29,7 +29,7 @@ export interface DoneWork {
   refrigerant?: WorkInput | null;
 }
 
-/** One change of a quote: what it must still be, what it becomes, and what else belongs to it. */
+/** One change of a quote: the state it must be in, what becomes of it, and what is stored along with that. */
 interface Change {
   status: Quote["status"];
   set: string;

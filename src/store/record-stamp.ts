@@ -22,7 +22,7 @@ function stampOf(lines: (ledger: string) => string): string {
     ${TERMS_STAMP}, ${LOGGED_STAMP})`;
 }
 
-/** What all money of the workspace's answers is in; `answerCurrency` of `core/quotes/price-terms.ts` says the same. */
+/** SQL for the currency of the workspace's answers, as `answerCurrency` of `core/quotes/price-terms.ts` has it. */
 export const ANSWER_CURRENCY = `(SELECT CASE WHEN EXISTS (SELECT 1 FROM price_books AS b
     WHERE b.workspace_id = :workspace AND b.archived_at IS NULL AND b.book ->> '$.currency' = w.currency)
   THEN w.currency ELSE '${GENERAL_CURRENCY}' END FROM workspaces AS w WHERE w.workspace_id = :workspace)`;

@@ -15,7 +15,7 @@ export interface ScopeOptions {
   random: RandomBytes;
 }
 
-/** One press of a button: the key is made with the form, so a press that arrives twice has the same key. */
+/** Identifies one submit: the key is made with the form, so a submit that arrives twice has the same key. */
 export type SubmitKey = string | null;
 
 /**
@@ -37,8 +37,8 @@ export interface Repeat {
 }
 
 /**
- * The one way from repositories to the database: every statement says `:workspace` where its workspace belongs, and
- * the id is put in here. A statement that says it nowhere is refused, so none can reach across workspaces by omission.
+ * The only way from repositories to the database. Every statement has `:workspace` where the workspace's id belongs,
+ * and gets the id here. A statement without it is refused, so none can reach other workspaces by omission.
  */
 export class Scope {
   readonly workspaceId: string;

@@ -242,8 +242,8 @@ interface ComparedLists {
 }
 
 /**
- * Two workspaces that both numbered invoices from 1 have two series, and issued papers keep their numbers. Then none of
- * the file's invoices or their payments are imported, and all count as differing.
+ * Keeps the file's invoices and payments out, and counts all as differing, where both workspaces numbered invoices by
+ * themselves: issued papers keep their numbers, so two series cannot be merged.
  */
 export function heldApart<Lists extends ComparedLists>(lists: Lists, ours: ShopLists): Lists {
   const numbered = ({ kind, number }: Invoice) => `${kind} ${number}`;

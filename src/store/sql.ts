@@ -1,4 +1,4 @@
-/** What can be bound to a `?`. Numbers bind as REAL on both engines; there is no boolean, no Date, no undefined. */
+/** What can be bound to a `?`. Numbers bind as REAL on both engines; booleans, dates and undefined cannot be bound. */
 export type Param = string | number | null | Uint8Array<ArrayBuffer>;
 
 export interface Statement {
@@ -18,8 +18,8 @@ export type Row = Record<string, string | number | null>;
  */
 export interface Sql {
   /**
-   * What every key to these records begins with, so that whoever passes a request on knows where they are; empty where
-   * all records are in one place.
+   * What every key to these records begins with, so that a request can be routed to them; empty where there is only one
+   * place.
    */
   readonly place: string;
   /** Runs one statement and gives its rows. */
@@ -30,11 +30,11 @@ export interface Sql {
    */
   batch(statements: readonly Statement[]): Promise<Row[][]>;
   /**
-   * What changes whenever the records of a workspace may have changed; not there where others could change them unseen.
-   * It takes no look at the records, however many there are.
+   * A text that changes whenever the records of a workspace may have changed, had without reading them. Missing on an
+   * engine where others could change them unnoticed.
    */
   stamp?(workspace_id: string): Promise<string>;
-  /** To be told after every change of a workspace's records, before whoever made it is answered. */
+  /** Called after every change of a workspace's records, before the request that made it is answered. */
   changed?(workspace_id: string): Promise<void>;
 }
 

@@ -1,4 +1,4 @@
-/** Text as it is kept: no half of a surrogate pair and no NUL, which the engines would treat differently. */
+/** Text as it is stored: without lone surrogates and NUL, which the engines treat differently. */
 export function keptText(text: string): string {
   return text.toWellFormed().replaceAll("\0", "");
 }

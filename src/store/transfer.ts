@@ -11,9 +11,7 @@ import type { Statement } from "./sql.ts";
 import { takingOver } from "./take-over.ts";
 import { readDocument, type WorkspaceDocument } from "./workspace-document.ts";
 
-/**
- * `differing`: the same id with other content. What is stored stays, unless the person asks for the file's vehicles.
- */
+/** Counts of an import; `differing`: the same id with other content, which stays as stored unless the person asks. */
 export interface TransferCounts {
   added: number;
   same: number;
@@ -41,11 +39,9 @@ export interface ImportReport extends Record<ShopListName, TransferCounts> {
 }
 
 export interface ImportOptions {
-  /** Tell what would happen, and change nothing. */
+  /** Reports what would happen, and changes nothing. */
   dry_run?: boolean;
-  /**
-   * Take the file's word about vehicles that differ. Ledgers are not edited: their differing lines always stay ours.
-   */
+  /** Replaces vehicles that differ by those of the file. Lines of ledgers that differ always stay as stored. */
   take_vehicles?: boolean;
 }
 

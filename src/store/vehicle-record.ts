@@ -49,11 +49,10 @@ export interface VehicleRecord {
 export type AssessedRecord = Omit<VehicleRecord, "notes">;
 
 /**
- * The question that a record puts to the model on the day `as_of`: the vehicle's own numbers before those of the
- * workspace, and of the log what the model takes (nothing later than that day, nothing too old, the newest when there
- * is too much). Readings that still count say whether it is low at all. `climateMeans` gives the twelve monthly means
- * of a preset climate, or null for one it does not know. Money said in another currency than
- * `currency` is left out.
+ * The request to the model for a record on the day `as_of`. The vehicle's own numbers go before those of the workspace.
+ * The log is cut to what the model takes: nothing after that day, nothing too old, the newest entries if there are too
+ * many. Readings that still count say whether it is low. `climateMeans` gives the twelve monthly means of a preset
+ * climate, null for an unknown one. Money in another currency than `currency` is left out.
  */
 export function assessRequestOf(
   record: AssessedRecord,
@@ -157,7 +156,7 @@ function entriesOf(line: ChargeLine): LogEntry[] {
     : [modelledEntry(line), { date, date_within_days, cooling: cooling_after }];
 }
 
-/** Prices in another currency are of no use: they are left out, never relabeled. */
+/** Leaves out prices in another currency: they must not be taken for amounts in `currency`. */
 export function moneyIn<Own extends { plan: PlanInput; prices: OwnPrices }>(
   { plan, prices: { currency: said, ...prices } }: Own,
   workspace_currency: string,

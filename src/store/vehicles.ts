@@ -53,10 +53,10 @@ export interface VehicleQuery {
   after?: string | null;
 }
 
-/** More words than this are not looked for. */
+/** Words of a search; more are ignored. */
 const MAX_WORDS = 8;
 
-/** Columns that a person fills. */
+/** The columns that a person fills in. */
 const INPUT: Columns<VehicleInput> = {
   label: text,
   refrigerant: oneOf(REFRIGERANTS),
@@ -169,7 +169,7 @@ export class Vehicles {
     return this.#stored({ key: submit_key, content: [input, first], subject_id: id, subject_version: 1, statements });
   }
 
-  /** Puts `input` in place of all that was said about the vehicle. */
+  /** Replaces everything entered about the vehicle by `input`. */
   async update(id: string, version: number, input: VehicleInput, submit_key: SubmitKey = null): Promise<Vehicle> {
     const row = inputRow(input);
     return this.#change(id, version, assignments(row), Object.values(row), submit_key, input);

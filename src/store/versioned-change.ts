@@ -3,7 +3,7 @@ import { guard, type Repeat, type Scope, type Submission } from "./scope.ts";
 import type { Statement } from "./sql.ts";
 
 interface VersionedChange<Current> extends Submission {
-  /** All or none. One of them must fail when someone else was first: `atVersion`, a primary key. */
+  /** Run in one batch. One of them must fail when someone else was first: `atVersion`, or a primary key. */
   statements: readonly Statement[];
   /** The constraint that fails then, as `ConstraintFailed` names it; "guard" unless said. */
   taken?: string;
@@ -32,7 +32,7 @@ export async function versionedChange<Current>(
   }
 }
 
-/** `stored`, which a submit gave; throws `Conflict` with it when an earlier one stored something else. */
+/** Gives `stored` back; throws `Conflict` with it when the same submit had stored something else before. */
 export function sameContent<Stored>(repeat: Repeat | null, stored: Stored): Stored {
   if (repeat === null || repeat.same_content) return stored;
   throw new Conflict(stored, "This form was saved before, with something else in it. Look at what was saved first.");

@@ -78,14 +78,14 @@ export interface DueMessage {
  * @internal Called from outside by tests alone.
  */
 export const RETRY_MINUTES: readonly number[] = [1, 5, 30, 120, 360, 720, 1440];
-/** For so long nobody else takes what somebody is about to send. */
+/** Minutes for which a message taken for sending is not taken by anyone else. */
 const TAKEN_MINUTES = 2;
 /** Days for which a message that arrived, or was given up, stays in the list. */
 const KEPT_DAYS = 90;
 
 const later = (now: Date, minutes: number) => new Date(now.getTime() + minutes * 60_000).toISOString();
 
-/** Takes a few messages of any workspace that are due: nobody else gets them meanwhile. */
+/** Takes up to `limit` due messages of any workspace for sending; nobody else gets them for `TAKEN_MINUTES`. */
 export async function takeDueMessages(sql: Sql, now: Date, limit: number): Promise<DueMessage[]> {
   const due = await sql.all<DueMessage>(
     `SELECT m.workspace_id, m.id, m.body, m.attempts, h.url, h.secret

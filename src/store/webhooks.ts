@@ -103,7 +103,7 @@ export class Webhooks {
     if (changed!.length === 0) throw notFound("message");
   }
 
-  /** Sends a message that tells of nothing. */
+  /** Sends a test message. */
   async sendTest(): Promise<void> {
     this.#scope.require("owner");
     if ((await this.get()).version === 0)

@@ -45,10 +45,10 @@ export const fleetLockRow = rowWriter(FLEET_LOCK);
  * its letterhead, its quotes as they stand, its customers, invoices and refrigerant log, and what was said of its
  * fleet.
  *
- * Computed answers are not in it, nor is anything that opens a door: no access keys, and no customer's link, not even
- * as a hash. One link opens one quote, and a copy in another workspace must not answer it. So a quote that comes in
- * has no link until a new one is made; where the quote was here already, its link goes on working. Field names, units
- * and ids are those of the store; `src/web/schemas/transfer-schema.ts` checks one on the way in.
+ * It holds no computed answers and nothing that gives access: no access keys and no customers' links, not even as
+ * hashes, because a link must open one quote in one workspace. So an imported quote has no link until a new one is
+ * made; if the quote was here already, its link goes on working. Field names, units and ids are those of the store;
+ * `src/web/schemas/transfer-schema.ts` checks one on the way in.
  */
 export interface WorkspaceDocument extends ShopLists {
   format: typeof DOCUMENT_FORMAT;

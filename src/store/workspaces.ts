@@ -109,7 +109,7 @@ export const LOCAL_WORKSPACE = "local";
 
 /** Makes the local workspace unless it is there already. */
 export async function ensureLocalWorkspace(options: Omit<WorkspaceOptions, "random">): Promise<void> {
-  // Looks first: records that can only be read should still be read.
+  // Reads first, so that nothing is written where the records are read-only.
   const there = await options.sql.all("SELECT 1 AS found FROM workspaces WHERE workspace_id = ?", [LOCAL_WORKSPACE]);
   if (there.length === 0) await insertWorkspace(options, LOCAL_WORKSPACE);
 }
