@@ -13,6 +13,7 @@ import { takeInto } from "./web/settings/take-in.ts";
 
 export const workbook = (bytes: ArrayBuffer) => workbookSheets(bytes);
 
+/** Takes a file of exported records into the database of this machine, in this thread. */
 export async function takeIn({ database, text, access, options }: TakeInAsked): Promise<TakenIn | FileRefused> {
   try {
     const sql = new NodeSql(database);

@@ -274,7 +274,8 @@ export class Invoices {
 
   /**
    * Issues the invoice for an accepted quote, under the next number of the series (the first one under `first_number`).
-   * A deposit counts as paid, once: what an earlier invoice has of it has to be taken back there first. Throws `Problem` changed when the quote is not accepted any more, or was billed already and not given back whole.
+   * A deposit counts as paid, once: what an earlier invoice has of it has to be taken back there first. Throws
+   * `Problem` changed when the quote is not accepted any more, or was billed already and not given back whole.
    */
   async issue(
     { quote_id, vehicle_id, customer_id }: Pick<Invoice, "quote_id" | "vehicle_id" | "customer_id">,

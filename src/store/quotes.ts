@@ -219,8 +219,8 @@ export class Quotes extends QuoteLists {
   }
 
   /**
-   * Writes down what is agreed on besides the option that was accepted; what was agreed before stays behind it. A deposit
-   * stays as it is once an invoice has it.
+   * Writes down what is agreed on besides the option that was accepted; what was agreed before stays behind it. A
+   * deposit stays as it is once an invoice has it.
    */
   async agree(id: string, version: number, agreement: Agreement, submit_key: SubmitKey = null): Promise<Quote> {
     const { set, params } = this.#agreed(agreement);

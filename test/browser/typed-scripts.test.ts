@@ -9,7 +9,10 @@ import { testDeps } from "../support/deps.ts";
 import { poisoned } from "../support/poisoned-document.ts";
 import { launchChromium, openPage } from "./support.ts";
 
-/** What would run, or at least stand as an element in the page, if a text were put in as markup; the short for short fields. */
+/**
+ * What would run, or at least stand as an element in the page, if a text were put in as markup; the short for short
+ * fields.
+ */
 const PAYLOADS = [`"'><img src=x onerror=stored()>`, `'"><i onx=1>`];
 const AS_ELEMENT = "[onerror], [onx]";
 

@@ -50,8 +50,3 @@ export function saidNumber(count: number): string {
 export function vehicles(count: number): string {
   return `${saidNumber(count)} ${count === 1 ? "vehicle" : "vehicles"}`;
 }
-
-/** Address of a vehicle's page. */
-export function vehiclePath(id: string): string {
-  return `/vehicles/${id}`;
-}

@@ -4,7 +4,7 @@ import type { InvoiceDocument } from "../../src/core/quotes/invoice.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
+import { choicesOf, fieldOf, messagesOf, SelectField, TextAreaField, TextField } from "../parts/field.tsx";
 import { FormFoot } from "../parts/form-foot.tsx";
 import { PLACE_NAMES } from "../words/places.ts";
 import { extraInput, type IssueFields } from "./invoice-fields.ts";

@@ -10,7 +10,7 @@ export function fadingIntegral(rate: number, a: number, b: number): number {
   return (Math.exp(-rate * a) * -Math.expm1(-rate * (b - a))) / rate;
 }
 
-/** Fading by less than this over a span leaves a difference of its ends too few digits. */
+/** Where the exponent changes by less than this over a span, the difference of the ends has too few digits. */
 const FADES_LITTLE = 1e-3;
 
 /** `fadingIntegral` where the values of e^{−rate·t} at both ends are known. */
@@ -18,10 +18,13 @@ function fadingBetween(rate: number, a: number, b: number, at_a: number, at_b: n
   return rate * (b - a) > FADES_LITTLE ? (at_a - at_b) / rate : fadingIntegral(rate, a, b);
 }
 
-/** Sums over times t: of D(t), of D(t) with the growth of refrigerant's price in it, and of survival. */
+/** Sums over the times t of some events, years. */
 export interface FadedSums {
+  /** Σ D(t), D(t) = e^{−fade·t}. */
   faded: number;
+  /** Σ D(t)·e^{growth·t}. */
   net_faded: number;
+  /** Σ e^{−hazard·t}. */
   survived: number;
 }
 

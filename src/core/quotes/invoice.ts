@@ -69,7 +69,9 @@ export interface InvoiceDocument {
   credits: { number: number; prefix: string; reason: string } | null;
 }
 
-/** What an order with its extra work comes to; the lines of that follow the others. Throws RangeError as `optionTotal`. */
+/**
+ * What an order with its extra work comes to; the lines of that follow the others. Throws RangeError as `optionTotal`.
+ */
 export function invoiceTotal(
   { lines, discount, extra, taxes }: Pick<InvoiceDocument, "lines" | "discount" | "extra" | "taxes">,
   currency: string,

@@ -8,8 +8,8 @@ export interface Money {
 }
 
 /**
- * An amount as typed, in the smallest unit: more than nothing, and at most `most_minor`, which is so much for the reason
- * in `because`. Whatever is wrong is refused under `field`.
+ * An amount as typed, in the smallest unit: more than nothing, and at most `most_minor`, which is so much for the
+ * reason in `because`. Whatever is wrong is refused under `field`.
  */
 export function readAmount(
   field: string,

@@ -11,6 +11,7 @@ import { typedFields } from "../forms/posted-form.ts";
 import { readAmount } from "../forms/read-amount.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 
+/** The fields of an agreement as a form sent them. */
 export function agreementFields(form: URLSearchParams): AgreementFields {
   return typedFields(form, AGREEMENT_FIELDS);
 }

@@ -3,7 +3,9 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { TakenIn } from "../edge/take-in.ts";
 import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
 
-/** Takes the text of a file of exported records into a workspace, here and now. Throws what `Transfer.import` throws. */
+/**
+ * Takes the text of a file of exported records into a workspace, here and now. Throws what `Transfer.import` throws.
+ */
 export async function takeInto(store: WorkspaceStore, text: string, options: ImportOptions): Promise<TakenIn> {
   const parsed = documentOf(text);
   if (!parsed.ok) return parsed;
