@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { assess } from "../../src/core/assess.ts";
+import { parseComingDay } from "../../src/core/quantities/parse-coming-day.ts";
 import { parseDate } from "../../src/core/quantities/parse-date.ts";
 import { parseMass } from "../../src/core/quantities/parse-mass.ts";
 import { parseWhen } from "../../src/core/quantities/parse-when.ts";
@@ -36,6 +37,7 @@ const FILES: Readonly<Record<string, () => Promise<Record<string, unknown>>>> = 
   "src/core/readings/judge.ts": async () => ({ judgeReadings }),
   "src/core/quantities/parse-mass.ts": async () => ({ parseMass }),
   "src/core/quantities/parse-date.ts": async () => ({ parseDate }),
+  "src/core/quantities/parse-coming-day.ts": async () => ({ parseComingDay }),
   "src/core/quantities/parse-when.ts": async () => ({ parseWhen }),
   "src/core/quantities/said-when.ts": async () => ({ saidWhen }),
   "src/core/quotes/vin.ts": async () => ({ readVin }),
