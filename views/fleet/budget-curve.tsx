@@ -1,5 +1,6 @@
 import { Fold } from "../answer/fold.tsx";
 import { ChartFigure } from "../parts/figure.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { ChartHead } from "../parts/table-head.tsx";
 import type { Planned } from "./budget-shown.ts";
 import { saidTotal, saidTotalCo2e } from "./shown.ts";
@@ -19,12 +20,8 @@ export function Curve({ year: { plan }, terms, labels, manner }: Planned) {
   const row = (kind: string, budget: number, least: number, order: string) => (
     <tr data-kind={kind}>
       <td>{order}</td>
-      <td class="figure-cell">
-        <data value={budget}>{saidTotal(budget, manner)}</data>
-      </td>
-      <td class="figure-cell">
-        <data value={aim === "cost" ? base - least : (base - least) / 1000}>{said(base - least)}</data>
-      </td>
+      <FigureCell value={budget}>{saidTotal(budget, manner)}</FigureCell>
+      <FigureCell value={aim === "cost" ? base - least : (base - least) / 1000}>{said(base - least)}</FigureCell>
     </tr>
   );
   return (

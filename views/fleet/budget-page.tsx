@@ -1,8 +1,10 @@
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import { Fold } from "../answer/fold.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { Pager } from "../parts/pager.tsx";
 import { PricesUsedLine } from "../parts/prices-used.tsx";
 import { TableHead } from "../parts/table-head.tsx";
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Money, Release } from "../words/said.tsx";
 import { Curve } from "./budget-curve.tsx";
@@ -11,7 +13,7 @@ import { FleetFrame } from "./frame.tsx";
 import { OrderTable, saidSaving } from "./order-table.tsx";
 import { PlanForm } from "./plan-form.tsx";
 import { Settled } from "./settled.tsx";
-import { type MoneyAndUnits, saidSum, saidTotal, saidTotalCo2e, vehiclePath, vehicles } from "./shown.ts";
+import { type MoneyAndUnits, saidSum, saidTotal, saidTotalCo2e, vehicles } from "./shown.ts";
 import { SaidTerms } from "./terms-page.tsx";
 
 /** `/fleet/budget`: how far money for repairs goes, and on which vehicles. */
@@ -168,24 +170,20 @@ function Depots({ year: { by_depot }, manner }: Planned) {
                 <th scope="row" dir="auto">
                   {sum.depot ?? "No depot"}
                 </th>
-                <td class="figure-cell" data-heading="Orders">
-                  {pageNumber(sum.orders)}
-                </td>
-                <td class="figure-cell" data-heading="Repairs">
+                <FigureCell heading="Orders">{pageNumber(sum.orders)}</FigureCell>
+                <FigureCell heading="Repairs">
                   <Money>{saidTotal(sum.repair_outlay, manner)}</Money>
-                </td>
-                <td class="figure-cell" data-heading="Own money">
+                </FigureCell>
+                <FigureCell heading="Own money">
                   {sum.money === null ? "shared" : saidTotal(sum.money, manner)}
-                </td>
-                <td class="figure-cell" data-heading="Routine top-offs">
-                  {saidTotal(sum.routine_outlay, manner)}
-                </td>
-                <td class="figure-cell" data-heading="Saves over the years">
+                </FigureCell>
+                <FigureCell heading="Routine top-offs">{saidTotal(sum.routine_outlay, manner)}</FigureCell>
+                <FigureCell heading="Saves over the years">
                   <Money>{saidSaving(sum.saves, manner)}</Money>
-                </td>
-                <td class="figure-cell" data-heading="Avoids, CO₂e">
+                </FigureCell>
+                <FigureCell heading="Avoids, CO₂e">
                   <Release>{saidTotalCo2e(sum.avoids_kg)}</Release>
-                </td>
+                </FigureCell>
               </tr>
             ))}
           </tbody>

@@ -43,10 +43,12 @@ export interface BudgetPageProps {
 /** The same once there is a plan. */
 export type Planned = BudgetPageProps & { year: YearPlan; terms: PlanTerms };
 
+/** Whether the page shows a plan, and not only its form. */
 export function isPlanned(props: BudgetPageProps): props is Planned {
   return props.year !== null && props.terms !== null;
 }
 
+/** What the forms that settle a repair need. */
 export function settlingOf({ address, page, fields, may_edit }: BudgetPageProps): Settling {
   return { back: address(page), year: fields.year, may_edit };
 }

@@ -6,11 +6,12 @@ import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { WorkCautions } from "../parts/work-cautions.tsx";
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { saidExactMass } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Day, Money } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { type MoneyAndUnits, saidSum, saidTotal, saidTotalCo2e, vehiclePath } from "./shown.ts";
+import { type MoneyAndUnits, saidSum, saidTotal, saidTotalCo2e } from "./shown.ts";
 
 /** An order, with the entry of the records that tells of it; null where there is none. */
 export interface ShownOrder extends OrderOfVehicle {
@@ -216,13 +217,13 @@ function Order(props: Kept & { order: ShownOrder }) {
         {order.held && done_on === null && order.carried_from === null && <small>held</small>}
       </td>
       <td data-heading="Month">{formatMonth(`${order.month}-01`)}</td>
-      <td class="figure-cell" data-heading="Expected">
+      <FigureCell heading="Expected">
         <Money>{saidSum(order.price, manner)}</Money>
-      </td>
-      <td class="figure-cell" data-heading="Paid">
+      </FigureCell>
+      <FigureCell heading="Paid">
         {order.paid !== null && <Money>{saidSum(order.paid, manner)}</Money>}
         {order.paid === null && done_on !== null && "not entered"}
-      </td>
+      </FigureCell>
       <td data-heading="Done on">
         {done_on !== null && <Day iso={done_on} />}
         {done_on !== null && (

@@ -1,6 +1,7 @@
+import { vehiclePath } from "../vehicles/record/record.ts";
 import { type BudgetPageProps, settlingOf } from "./budget-shown.ts";
 import { LockForm, saidLock } from "./order-table.tsx";
-import { vehiclePath, vehicles } from "./shown.ts";
+import { vehicles } from "./shown.ts";
 
 /** Always, never, not this year: for any vehicle. */
 export function Settled(props: BudgetPageProps) {

@@ -16,6 +16,9 @@ import { type Money, readAmount } from "../forms/read-amount.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
 import { extraFields, readExtraWork } from "./extra-work.ts";
 
+const PAYMENT = ["amount", "paid_on", "method", "payment_note"] as const;
+
+/** The fields for issuing an invoice as a form sent them. */
 export function issueFields(form: URLSearchParams): IssueFields {
   return {
     ...typedFields(form, ["name", "address", "days", "found", "yes_name", "yes_how", "yes_on"]),
@@ -56,7 +59,7 @@ export function readIssue(
 
 /** The fields of a payment as a form sent them. */
 export function paymentFields(form: URLSearchParams): PaymentFields {
-  return typedFields(form, ["amount", "paid_on", "method", "payment_note"]);
+  return typedFields(form, PAYMENT);
 }
 
 /** A payment of what is owed or, where that is negative, a refund. */
