@@ -1,7 +1,9 @@
 import { formatDate } from "../../src/core/quantities/dates.ts";
 import { ChartFigure } from "../parts/figure.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { ChartHead } from "../parts/table-head.tsx";
-import { saidNumber, vehiclePath } from "./shown.ts";
+import { vehiclePath } from "../vehicles/record/record.ts";
+import { saidNumber } from "./shown.ts";
 
 /** A past charge that was low again: its vehicle, when it was charged, what was said of it, and when it was low. */
 export interface PredictedMark {
@@ -57,9 +59,7 @@ export function PredictedPicture({ marks, came }: { marks: readonly PredictedMar
             </th>
             <td>{formatDate(charged)}</td>
             {[low, middle, from, to].map(({ date, months }) => (
-              <td class="figure-cell">
-                <data value={months}>{date === null ? "after 20 years" : formatDate(date)}</data>
-              </td>
+              <FigureCell value={months}>{date === null ? "after 20 years" : formatDate(date)}</FigureCell>
             ))}
             <td class="figure-cell">{HELD[held]}</td>
           </tr>

@@ -146,15 +146,9 @@ export function SaidTerms({ said, currency, whose }: Pick<TermsPageProps, "said"
                 {with_climate && (
                   <td data-heading="Climate">{CLIMATES.find(({ id }) => id === terms.climate)?.name ?? ""}</td>
                 )}
-                <td class="figure-cell" data-heading="Years kept">
-                  {terms.keep_years ?? ""}
-                </td>
-                <td class="figure-cell" data-heading="A top-off">
-                  {money(terms.topoff_fee)}
-                </td>
-                <td class="figure-cell" data-heading="An hour out of use">
-                  {money(terms.hour_lost)}
-                </td>
+                <FigureCell heading="Years kept">{terms.keep_years ?? ""}</FigureCell>
+                <FigureCell heading="A top-off">{money(terms.topoff_fee)}</FigureCell>
+                <FigureCell heading="An hour out of use">{money(terms.hour_lost)}</FigureCell>
               </tr>
             );
           })}

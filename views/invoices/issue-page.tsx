@@ -101,10 +101,7 @@ function ExtraWorkFields({ fields, document, agreed_minor, errors }: IssuePagePr
                 {...ofLine("kind")}
                 value={line.kind === "" ? "labor" : line.kind}
                 label="Kind, for its tax"
-                choices={[
-                  { value: "labor", label: "Labor" },
-                  { value: "parts", label: "Parts" },
-                ]}
+                choices={choicesOf({ labor: "Labor", parts: "Parts" })}
               />
               <TextField {...ofLine("hours")} label="Hours" hint="Empty for one amount" inputmode="decimal" short />
               <TextField
@@ -122,12 +119,7 @@ function ExtraWorkFields({ fields, document, agreed_minor, errors }: IssuePagePr
           <SelectField
             {...of("yes_how")}
             label="How the yes came"
-            choices={[
-              { value: "", label: "Choose" },
-              { value: "phone", label: "By phone" },
-              { value: "paper", label: "On paper, signed" },
-              { value: "person", label: "In person" },
-            ]}
+            choices={choicesOf({ "": "Choose", phone: "By phone", paper: "On paper, signed", person: "In person" })}
           />
           <TextField {...of("yes_on")} label="When" hint="Like today or 14 Aug 2026" />
         </div>
