@@ -22,6 +22,7 @@ import { atVersion } from "./versioned-change.ts";
 /** What an import can have written: a vehicle, other particulars of one, an entry, another version of one. */
 export type WrittenKind = "vehicle" | "particulars" | "entry" | "correction";
 
+/** The counts of an import that has written nothing yet. */
 export function noCounts(): ImportCounts {
   return {
     vehicles_added: 0,

@@ -4,6 +4,7 @@ import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { FigureCell } from "../parts/figure-cell.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { WorkCautions } from "../parts/work-cautions.tsx";
 import { vehiclePath } from "../vehicles/record/record.ts";

@@ -57,6 +57,7 @@ export interface Comparison {
 /** Whether what came lies inside the likely range; null: not known. `early` and `late` are outside. */
 export type Held = "inside" | "early" | "late";
 
+/** How often predictions held. */
 export function heldBy({ chance, ended }: Pick<Prediction, "chance" | "ended">): Held | null {
   if (chance > hindsight.to_chance) return "late";
   if (!cameLow(ended)) return null;
@@ -72,6 +73,7 @@ export function monthsAfterCharge({ from }: Pick<Prediction, "from">, date: stri
   return date === null ? FURTHEST_MONTHS : (dayNumber(date) - dayNumber(from)) / DAYS_A_MONTH;
 }
 
+/** How well past predictions of some vehicles have held. */
 export function trackRecord(predictions: readonly Prediction[]): TrackRecord {
   const { from_chance, to_chance, share_least } = hindsight;
   const count = (of: (one: Prediction) => boolean): number => predictions.filter(of).length;

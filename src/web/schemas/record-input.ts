@@ -65,6 +65,7 @@ export function entryIssues(entry: ChargeEntryInput, context: EntryContext): Iss
   return withoutPath(contextIssues({ charge_log: [entry] }, context));
 }
 
+/** The result of a leak test from a request's body. */
 export function readFinding(body: unknown, context: EntryContext): FindingInput {
   const finding = findingOf(shaped(findingInput, body));
   refuse(withoutPath(contextIssues({ findings: [finding] }, context)));
@@ -150,6 +151,7 @@ function vehicleOf(given: z.infer<typeof vehicleInput>): VehicleInput {
   };
 }
 
+/** What came in, checked against `schema`. Throws Problem. */
 export function shaped<T extends z.ZodType>(schema: T, body: unknown): z.infer<T> {
   const shape = checked(schema, body);
   if (!shape.ok) throw needsCorrecting(shape.issues);
