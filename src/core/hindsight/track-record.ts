@@ -57,7 +57,10 @@ export interface Comparison {
 /** Whether what came lies inside the likely range; null: not known. `early` and `late` are outside. */
 export type Held = "inside" | "early" | "late";
 
-/** How often predictions held. */
+/**
+ * Whether a charge ran low inside the predicted range, earlier or later; null where it did not run low and may yet be
+ * in time.
+ */
 export function heldBy({ chance, ended }: Pick<Prediction, "chance" | "ended">): Held | null {
   if (chance > hindsight.to_chance) return "late";
   if (!cameLow(ended)) return null;
