@@ -48,6 +48,12 @@ describe.each(linksRuntimes)("settings on $name", ({ start }) => {
     test("revoked, it is out at once, and stays in the list as revoked", async () => {
       const key = await made({ purpose: "api", label: "script", role: "viewer" });
       const { id } = (await desk.store.accessKeys.list()).find(({ purpose }) => purpose === "api")!;
+      // Asked first: each button stands behind what it means, one's own browser behind what that means.
+      const page = await desk.page("/settings/access");
+      const asked = page.match(/<details class="confirm">.*?<\/details>/gs) ?? [];
+      expect(asked.filter((one) => one.includes(`/settings/access/${id}/revocation`))).toHaveLength(1);
+      expect(page.match(/\/revocation"/g)).toHaveLength(asked.length);
+      expect(asked.join()).toContain("This browser loses its access at once");
       const answer = await desk.post(`/settings/access/${id}/revocation`, {});
       expect([answer.status, answer.headers.get("Location")]).toEqual([303, "/settings/access"]);
       expect((await desk.app.request("/api/vehicles", { headers: { Authorization: `Bearer ${key}` } })).status).toBe(
