@@ -45,7 +45,11 @@ export function reminderRoutes(deps: Deps) {
   return app;
 }
 
-/** All that stands in the calendar of a workspace. */
+/**
+ * All that stands in the calendar of a workspace.
+ *
+ * @internal Called from outside by tests alone.
+ */
 export async function feedEvents(
   deps: Pick<Deps, "model" | "now">,
   store: WorkspaceStore,
