@@ -7,6 +7,7 @@ import { expectAccessible, expectNoSidewaysScroll, expectNothingTorn, openPage }
 
 const at = new SetClock("2026-05-04T09:30:00Z");
 let vehicle: string;
+let quote: string;
 beforeAll(async () => {
   ({ id: vehicle } = await at.app.store.vehicles.create(
     { ...VAN, label: "Donaudampfschifffahrtsgesellschaftskombi" },
@@ -18,6 +19,13 @@ beforeAll(async () => {
       ],
     },
   ));
+  const begun = await fetch(`${at.app.url}/vehicles/${vehicle}/quotes`, {
+    method: "POST",
+    redirect: "manual",
+    headers: { Origin: at.app.url },
+    body: new URLSearchParams({ submit_key: "quote", customer: "A. Customer", keep_years: "5", book: "retail" }),
+  });
+  quote = begun.headers.get("Location") ?? "";
 });
 
 const PAGES: readonly { name: string; path: () => string }[] = [
@@ -35,6 +43,11 @@ const PAGES: readonly { name: string; path: () => string }[] = [
   { name: "quotes", path: () => "/quotes" },
   { name: "a shop's day", path: () => "/shop" },
   { name: "fleet", path: () => "/fleet" },
+  { name: "list", path: () => "/vehicles" },
+  { name: "prices", path: () => "/prices" },
+  { name: "rules", path: () => "/rules?where=us-ca" },
+  { name: "leak tests", path: () => "/leak-tests" },
+  { name: "a customer's quote", path: () => `${quote}/preview` },
 ];
 
 const LINES = ["2026-01-04", "2025-10-04"].map((day) => `&when=${day}&did=cans&amount=10+oz&cooled=weak`).join("");

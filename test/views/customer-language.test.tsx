@@ -303,8 +303,8 @@ describe("how a language writes", () => {
     expect(said("es", "EUR").co2e(0.21)).toBe("0,21\u00a0kg");
     expect(de.years(2.5)).toBe("2,5 Jahre");
     expect([de.span(3, 9), de.span(10, 30), de.span(30, 30)]).toEqual([
-      "3 bis 9 Monate",
-      "10 Monate bis 2½ Jahre",
+      "3 bis 9\u00a0Monate",
+      "10\u00a0Monate bis 2½\u00a0Jahre",
       "etwa 2½ Jahre",
     ]);
   });

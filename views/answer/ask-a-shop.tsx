@@ -5,6 +5,7 @@ import { Entry } from "../parts/entry.tsx";
 import { answerKind } from "../words/answer-words.ts";
 import { estimated, joined, saidExactMass, saidMoney, saidMoneySpan } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
+import { Unbroken } from "../words/said.tsx";
 import { ASK_A_SHOP, type Ways } from "./next-step.tsx";
 import { groundOf, type Outcome } from "./outcome.ts";
 
@@ -25,7 +26,9 @@ export function AskAShop({ outcome, ways }: { outcome: Outcome; ways?: Ways | un
           <h3>Ask for</h3>
           <ol>
             {asks.map((ask) => (
-              <li>{ask}</li>
+              <li>
+                <Unbroken text={ask} />
+              </li>
             ))}
           </ol>
           <h3>Say no to</h3>

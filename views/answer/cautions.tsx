@@ -1,10 +1,10 @@
-import type { Child } from "hono/jsx";
+import { Unbroken } from "../words/said.tsx";
 import { type Outcome, repairAndTopOff } from "./outcome.ts";
 
 /** Dangers, and what the law may say, before anyone touches the system. */
 export function Cautions({ outcome }: { outcome: Outcome }) {
   const { refrigerant, plan } = outcome.question;
-  const lines: Child[] = [];
+  const lines: string[] = [];
   if (outcome.electric === "yes") {
     lines.push(
       "High voltage drives this compressor and can kill. Only a technician trained for high voltage may work on it. Only the compressor's own oil, and dye in that oil, may go in.",
@@ -40,7 +40,9 @@ export function Cautions({ outcome }: { outcome: Outcome }) {
       <h3>Safety first</h3>
       <ul>
         {lines.map((line) => (
-          <li>{line}</li>
+          <li>
+            <Unbroken text={line} />
+          </li>
         ))}
       </ul>
     </div>

@@ -13,6 +13,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import { saidChance } from "../words/numbers.ts";
 import { PLACE_NAMES } from "../words/places.ts";
+import { Unbroken } from "../words/said.tsx";
 
 /** `/leak-tests`: how to look for the leak, by test and by place. */
 export function LeakTestsPage({ asset }: { asset: AssetUrl }) {
@@ -64,7 +65,9 @@ function TestEntry({ id, test, open = false }: TestEntryProps) {
   const { name, what, needs, steps, positive, clean, limits, source } = test;
   return (
     <Entry name={name} id={id}>
-      <p>{what}</p>
+      <p>
+        <Unbroken text={what} />
+      </p>
       <details class="folded on-paper" open={open}>
         <summary>
           How to do it<span class="visually-hidden">: {name}</span>
@@ -91,7 +94,9 @@ function TestEntry({ id, test, open = false }: TestEntryProps) {
           </div>
           <div>
             <dt>What it misses</dt>
-            <dd>{limits}</dd>
+            <dd>
+              <Unbroken text={limits} />
+            </dd>
           </div>
           {id in LEAK_TESTS && (
             <div>

@@ -16,7 +16,7 @@ import {
 import { numberText } from "../../src/core/quantities/number-text.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { QuoteSnapshot } from "../../src/core/quotes/quote-document.ts";
-import { estimated, saidChance, saidCo2e, saidMass, saidMassSpan } from "../words/numbers.ts";
+import { estimated, joined, saidChance, saidCo2e, saidMass, saidMassSpan } from "../words/numbers.ts";
 import type { MoneyStyle } from "./money-style.ts";
 
 /** Keys of words for counts. */
@@ -135,8 +135,8 @@ export class CustomerSaid {
     const [from, to] = [spanOf(from_months), spanOf(to_months)];
     if (from.unit === to.unit && from.count === to.count) return this.word("span.same", { span: this.#span(to) });
     return this.word("span.from-to", {
-      from: from.unit === to.unit && from.unit !== null ? this.#count(from.count) : this.#span(from),
-      to: this.#span(to),
+      from: from.unit === to.unit && from.unit !== null ? this.#count(from.count) : joined(this.#span(from)),
+      to: joined(this.#span(to)),
     });
   }
 

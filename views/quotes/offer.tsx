@@ -80,7 +80,11 @@ export function Recommendation({ snapshot, outlook, said }: OfferProps) {
         </p>
       )}
       {note !== "" && <p class="letterhead-text">{note}</p>}
-      {(hasEstimate(outlook) || !outlook.check_first) && <p class="soft">{whatIsKnown(snapshot, outlook, said)}</p>}
+      {(hasEstimate(outlook) || !outlook.check_first) && (
+        <p class="soft">
+          <Unbroken text={whatIsKnown(snapshot, outlook, said)} />
+        </p>
+      )}
     </div>
   );
 }

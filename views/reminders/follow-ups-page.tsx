@@ -89,7 +89,7 @@ export function FollowUpsPage(props: FollowUpsPageProps) {
         {props.waiting > 0 && (
           <p class="soft">
             {props.waiting === 1 ? "The estimate of 1 vehicle is" : `The estimates of ${props.waiting} vehicles are`}{" "}
-            not worked out yet: open this list again. What their records say is in it.
+            not calculated yet: open this list again. What their records say is in it.
           </p>
         )}
       </Entry>

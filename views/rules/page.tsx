@@ -5,7 +5,7 @@ import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { SelectField, TextField } from "../parts/field.tsx";
-import { Day } from "../words/said.tsx";
+import { Day, Unbroken } from "../words/said.tsx";
 import { MAY_NOT, WHO } from "./may-not.ts";
 import { RuleItem } from "./rule-item.tsx";
 import { WHERE_CHOICES } from "./where-choices.ts";
@@ -193,7 +193,8 @@ function WhatMay({ service, bars, rules }: { service: Service } & Pick<PlaceRule
               <a href={`#${rule.id}`}>{MAY_NOT[bar.option]}</a>
             </>
           ))}{" "}
-          {condition}.{condition !== ALWAYS && " Otherwise we know of no rule against a top-off."}{" "}
+          <Unbroken text={condition} />.{condition !== ALWAYS &&
+            " Otherwise we know of no rule against a top-off."}{" "}
         </>
       ))}
       {warns.map(({ id, title, grade }) => (

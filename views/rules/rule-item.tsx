@@ -1,5 +1,5 @@
 import { GRADES, type Rule } from "../../data/rules.ts";
-import { Day } from "../words/said.tsx";
+import { Day, Unbroken } from "../words/said.tsx";
 
 const BINDS = {
   "private-person": "vehicle owners",
@@ -13,7 +13,9 @@ export function RuleItem({ rule }: { rule: Rule }) {
   return (
     <article class="rule" id={id}>
       <h3>{title}</h3>
-      <p>{says}</p>
+      <p>
+        <Unbroken text={says} />
+      </p>
       {doubt !== null && <p class="step-caution">In doubt: {doubt}</p>}
       <details class="numbers">
         <summary>

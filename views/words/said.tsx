@@ -31,9 +31,9 @@ export function Whole({ children }: { children: Child }) {
   return <span class="whole">{children}</span>;
 }
 
-/** A text in which no refrigerant is broken over lines. */
+/** A text in which no refrigerant and no amount is broken over lines. */
 export function Unbroken({ text }: { text: string }) {
-  const parts = text.split(NAMED);
+  const parts = text.replace(/([0-9]) (oz|lb|g|psi)\b/g, "$1\u00a0$2").split(NAMED);
   return <>{parts.map((part, i) => (i % 2 === 0 ? part : <Whole>{part}</Whole>))}</>;
 }
 
