@@ -120,18 +120,7 @@ function posteriorOfLog(
     const resumed = entry === from?.entry;
     const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
     if (stands !== null && !resumed) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
-    if (last_t !== null) {
-      // Weak cooling is noticed within a quarter of a year, so before that it still cooled well.
-      if (visit.cooling === "weak" && last_fill !== null && !last_fill.low_since) {
-        const still_ok_t = Math.max(last_fill.t, visit.t - NOTICED_WITHIN_YEARS);
-        if (last_t <= still_ok_t) {
-          filter.move(last_t, still_ok_t);
-          filter.look("ok");
-          last_t = still_ok_t;
-        }
-      }
-      filter.move(last_t, visit.t);
-    }
+    if (last_t !== null) moveTo(filter, last_t, visit, last_fill);
     if (visit.repair !== null && before_repair === null) {
       before_repair = { entry, filter: filter.copy(question), seen, last_fill, after_mean_m: new Map(after_mean_m) };
     }
@@ -171,6 +160,26 @@ function posteriorOfLog(
     clocks: used_clocks,
     before_repair,
   };
+}
+
+/** Moves the filter from `from_t` to a visit, with the look that weak cooling implies. */
+function moveTo(
+  filter: ChargeFilter,
+  from_t: number,
+  { t, cooling }: Visit,
+  last_fill: { t: number; low_since: boolean } | null,
+): void {
+  let at_t = from_t;
+  // Weak cooling is noticed within a quarter of a year, so before that it still cooled well.
+  if (cooling === "weak" && last_fill !== null && !last_fill.low_since) {
+    const still_ok_t = Math.max(last_fill.t, t - NOTICED_WITHIN_YEARS);
+    if (from_t <= still_ok_t) {
+      filter.move(from_t, still_ok_t);
+      filter.look("ok");
+      at_t = still_ok_t;
+    }
+  }
+  filter.move(at_t, t);
 }
 
 /**
