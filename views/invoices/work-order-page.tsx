@@ -26,7 +26,9 @@ interface WorkOrderPageProps {
   asset: AssetUrl;
 }
 
-/** The work order for the bay: what was ordered, with boxes for what is weighed and measured. Its lines have no price. */
+/**
+ * The work order for the bay: what was ordered, with boxes for what is weighed and measured. Its lines have no price.
+ */
 export function WorkOrderPage(props: WorkOrderPageProps) {
   const { snapshot, option, found_at, accepted, agreement, back, asset } = props;
   const { letterhead, customer, vehicle, units } = snapshot;

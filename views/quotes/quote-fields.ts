@@ -9,7 +9,9 @@ export interface LineFields {
   /** `10 %`, or an amount; empty for none. */
   discount: string;
   tax_class: string;
-  /** The price as it was worked out from the other lines, for supplies: unless another is typed, it goes on with them. */
+  /**
+   * The price as it was worked out from the other lines, for supplies: unless another is typed, it goes on with them.
+   */
   auto: string;
 }
 

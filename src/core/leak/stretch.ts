@@ -7,7 +7,9 @@ import { G_COUNT, X_COUNT } from "./leak-grid.ts";
 
 /** Nodes of one growth: those from index `from` to before `to`. */
 export interface Row {
+  /** Index of its first node. */
   from: number;
+  /** Index after its last node. */
   to: number;
 }
 

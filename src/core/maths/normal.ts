@@ -131,8 +131,9 @@ export function normalCdfFast(z: number): number {
 const CLEAR_STEP = 9;
 
 /**
- * Soft steps, for each of `z` from index `from` to before `to`: the chance `mistaken` + (1 − 2·`mistaken`)·Φ(z), and the slope of its logarithm, which
- * is exactly 0 more than nine sd away. A loop of its own, since the work of one node does not wait for that of another.
+ * Soft steps, for each of `z` from index `from` to before `to`: the chance `mistaken` + (1 − 2·`mistaken`)·Φ(z), and
+ * the slope of its logarithm, which is exactly 0 more than nine sd away. A loop of its own, since the work of one node
+ * does not wait for that of another.
  */
 export function softSteps(
   z: Float64Array,

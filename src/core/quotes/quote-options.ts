@@ -121,8 +121,8 @@ export function optionFromBook(
 }
 
 /**
- * A repair of what is found once it is found at `place`: the lines that the book has for the place it was priced for make
- * way for those of this one; what someone changed or added stays. Any other option is given as it is.
+ * A repair of what is found once it is found at `place`: the lines that the book has for the place it was priced for
+ * make way for those of this one; what someone changed or added stays. Any other option is given as it is.
  */
 export function repairedAt(
   option: QuoteOption,

@@ -21,8 +21,8 @@ export interface Order {
 }
 
 /**
- * What was accepted of a quote. A repair of what is found is that of the place `found`, at the prices of the quote's copy
- * of the book. Throws `Problem` not-found without a yes.
+ * What was accepted of a quote. A repair of what is found is that of the place `found`, at the prices of the quote's
+ * copy of the book. Throws `Problem` not-found without a yes.
  */
 export function orderOf({ content, snapshot, decided_option, agreed }: Quote, found: string): Order {
   const option = snapshot?.options.find(({ id }) => id === decided_option);

@@ -23,8 +23,8 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
     });
 
     test("supplies go on with hours that change, up to their cap, unless someone typed another price", async () => {
-      // Reseal a joint: 1.2 h × 110.00 = 132.00, with 45.00, 65.00 and 50.00 a base of 292.00: 8 % is 23.36. With 2 h it
-      // is 380.00: 30.40; with 3 h 490.00, of which 39.20 is above the cap of 35.00.
+      // Reseal a joint: 1.2 h × 110.00 = 132.00, with 45.00, 65.00 and 50.00 a base of 292.00: 8 % is 23.36. With 2 h
+      // it is 380.00: 30.40; with 3 h 490.00, of which 39.20 is above the cap of 35.00.
       const path = await desk.begin();
       await desk.submit(path, "options", (form) => form.set("new_work", "repair-joint"));
       const lineOf = (form: URLSearchParams, text: string) =>
