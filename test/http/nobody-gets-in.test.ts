@@ -284,7 +284,7 @@ async function withEverything(store: WorkspaceStore, app: Pick<LinksApp, "reques
   };
   lines["charge-log"] = lines.log!;
   const quote = await store.quotes.create(truck.id, { ...CONTENT, customer: SECRET_WORDS });
-  const book = await store.priceBooks.create({ ...RETAIL_BOOK, name: SECRET_WORDS });
+  const book = await store.priceBooks.create({ ...RETAIL_BOOK, name: `${SECRET_WORDS} ${truck.id}` });
   const key = await store.accessKeys.create("api", "viewer", SECRET_WORDS);
   const person = { name: SECRET_WORDS, phone: "", email: "", address: "", note: "" };
   const customer = await store.customers.create(person);
