@@ -141,7 +141,9 @@ describe("a year's plan", () => {
     expect(again.status).toBe(409);
     expect(await again.text()).toContain("Someone else changed this plan in the meantime");
   });
+});
 
+describe("a year's plan made again", () => {
   test("planned again keeps what is done or held, within the money that is left", async () => {
     await planned();
     const orders = await ordersOf();

@@ -18,6 +18,14 @@ function formsTo(page: string, action: string) {
     }));
 }
 
+/** A hose that was replaced and charged by weight on 28 March: its first look is due on 4 May. */
+const REPAIRED: Parameters<WorkspaceStore["vehicles"]["create"]>[1] = {
+  charge_log: [
+    { date: "2024-05-02", cooling: "weak", added_g: 300, added_by: "scale" },
+    { date: "2026-03-28", cooling: "weak", recovered_g: 200, added_g: 650, finish: "weighed", repair: "hose" },
+  ],
+};
+
 /** Follow-ups of a shop, with a clock that moves: what is forgotten is overdue, and stays. */
 describe("follow-ups", () => {
   let now = "2026-05-01";
@@ -44,15 +52,7 @@ describe("follow-ups", () => {
     return shop.post("/follow-ups", form.fields);
   }
 
-  /** A truck with a hose that was replaced and charged by weight on 28 March: its first look is due on 4 May. */
-  async function repaired() {
-    return store.vehicles.create(VAN, {
-      charge_log: [
-        { date: "2024-05-02", cooling: "weak", added_g: 300, added_by: "scale" },
-        { date: "2026-03-28", cooling: "weak", recovered_g: 200, added_g: 650, finish: "weighed", repair: "hose" },
-      ],
-    });
-  }
+  const repaired = () => store.vehicles.create(VAN, REPAIRED);
 
   test("there are none in an empty shop, and the page says what will appear", async () => {
     expect(await list()).toContain("No follow-ups");
