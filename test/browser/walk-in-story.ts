@@ -52,6 +52,7 @@ export const headed = (page: Page, name: string | RegExp) =>
 /** The page with its words in one line. */
 export async function wordsOf(page: Page): Promise<string> {
   // As it is shown: what is folded is not said.
+  // biome-ignore lint/performance/useDomNodeTextContent: only this leaves out what is not shown
   return (await page.locator("main").innerText()).replace(/\s+/g, " ");
 }
 

@@ -75,9 +75,12 @@ describe.each(linksRuntimes)("the fleet as JSON on $name", ({ start }) => {
       seen.push(...page.body.items.map(({ label }) => label));
       const link = page.headers.get("Link");
       next = link === null ? null : /^<([^>]+)>; rel="next"$/.exec(link)![1]!;
-      expect(next?.includes(encodeURIComponent(page.body.next)) ?? page.body.next === null).toBe(true);
+      expect(next === null ? null : new URL(next, "http://x").searchParams.get("after")).toBe(page.body.next);
     }
-    expect([pages, seen.toSorted()]).toEqual([3, ["Van 0", "Van 1", "Van 2", "Van 3", "Van 4"]]);
+    expect([pages, seen.toSorted((a, b) => (a < b ? -1 : 1))]).toEqual([
+      3,
+      ["Van 0", "Van 1", "Van 2", "Van 3", "Van 4"],
+    ]);
     expect((await desk.get("/api/fleet/answers?after=nonsense")).status).toBe(422);
     expect((await desk.get("/api/fleet/answers?changed_since=today")).body.error.issues[0]!.path).toBe("changed_since");
   });
