@@ -69,9 +69,10 @@ async function clientOptions() {
 
 /**
  * What answers on a device without a connection. It holds the manifest of all other files, so that its own name, which
- * has its content's hash, changes with any of them: a version is whole or not there.
+ * has its content's hash, changes with any of them: a version is whole or not there. A fleet's charts are on no page
+ * that it makes.
  */
-function deviceOptions(manifest: Readonly<Record<string, string>>) {
+function deviceOptions({ "fleet-charts.js": _, ...manifest }: Readonly<Record<string, string>>) {
   return {
     entryPoints: [join(root, "src/device/service-worker.ts")],
     bundle: true,

@@ -29,8 +29,8 @@ interface LayoutProps extends TitleProps {
   /** Path of the page, to mark it in the menu. */
   path: string;
   asset: AssetUrl;
-  /** Whether the page has charts, and parts that change in place. */
-  charts?: boolean;
+  /** Whether the page has charts, an answer's or a fleet's, and parts that change in place. */
+  charts?: boolean | "fleet";
   /** Whether the page has parts that change in place, without charts. */
   live?: boolean;
   /** Whether the page has two columns where there is room. */
@@ -56,7 +56,7 @@ export function Layout(props: LayoutProps) {
     path,
     asset,
     charts = false,
-    live = charts,
+    live = charts !== false,
     wide = false,
     document = props.paper !== undefined,
     paper,
@@ -82,7 +82,7 @@ export function Layout(props: LayoutProps) {
         {!document && <link rel="manifest" href={asset("app.webmanifest")} />}
         <script type="module" src={asset("app.js")} />
         {live && <script defer src={asset("htmx.js")} />}
-        {charts && <script type="module" src={asset("charts.js")} />}
+        {charts !== false && <script type="module" src={asset(charts === "fleet" ? "fleet-charts.js" : "charts.js")} />}
       </head>
       <body class={wide ? "wide" : undefined}>
         <a class="skip-link" href="#main">

@@ -327,7 +327,11 @@ describe("what a quote begins with", () => {
     const [recharge] = snapshotIn("es", CUSTOMER_WORDS).options;
     expect(recharge).toMatchObject({ title: "Recargar ahora", not_covered: "Encontrar y reparar la fuga." });
     expect(recharge!.lines.map(({ text }) => text)).toEqual(
-      expect.arrayContaining(["Recuperar el refrigerante", "Máquina para R-1234yf", "R-1234yf, lo que falta"]),
+      expect.arrayContaining([
+        "Recuperar el refrigerante",
+        "Máquina para R-1234yf",
+        "R-1234yf, lo que falta; el resto vuelve a entrar",
+      ]),
     );
     const typed = { ...recharge!, title: "Oil change", words: "As agreed on the telephone" };
     const [stays] = inLanguage({ options: [typed], ...RETAIL_BOOK }, "de").options;

@@ -36,7 +36,7 @@ export function FleetFrame({
   children,
 }: FleetFrameProps) {
   return (
-    <Layout title={title} errors={errors} summary={false} path="/fleet" asset={asset} charts={charts} live>
+    <Layout title={title} errors={errors} summary={false} path="/fleet" asset={asset} charts={charts && "fleet"} live>
       <nav class="fleet-places" aria-label="Fleet">
         <Places places={PAGES.filter((one) => may_edit || !("editors" in one))} path={path} />
       </nav>
