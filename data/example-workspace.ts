@@ -1,5 +1,5 @@
 import type { Finding, LogEntry, PlanInput, RefrigerantId } from "../src/core/question/contract.ts";
-import type { Readings } from "../src/core/readings/contract.ts";
+import type { Readings } from "../src/core/readings/readings-contract.ts";
 
 /**
  * Invented vehicles with years of history, to look around in. Days are counted back from the day on which they are

@@ -1,4 +1,4 @@
-import type { Compressor, FeatureId, FindingId, Metering } from "../src/core/readings/contract.ts";
+import type { Compressor, FeatureId, FindingId, Metering } from "../src/core/readings/readings-contract.ts";
 import { WORKING } from "./parameters.ts";
 
 /**

@@ -32,7 +32,7 @@ import { calendarDay } from "./web/edge/calendar-day.ts";
 import { workbookSheets } from "./web/edge/workbook.ts";
 import { plainHeader } from "./web/fleet/import/headers.ts";
 import { sayLogged } from "./web/fleet/import/logged.ts";
-import { type MappingAnswers, mappingOf, POINTS, type Points, type Question } from "./web/fleet/import/mapping.ts";
+import { type MappingAnswers, mappingOf, type OpenPoint, POINTS, type Points } from "./web/fleet/import/mapping.ts";
 import { agreedVehicles, readFleetFiles } from "./web/fleet/import/reading.ts";
 import { AGREEMENTS, type Agreement, type FleetFile, type FleetReading } from "./web/fleet/import/reading-shapes.ts";
 import { refusedCsv } from "./web/fleet/import/refused-csv.ts";
@@ -257,7 +257,7 @@ function answersOf(
   };
 }
 
-function questionWords(question: Question, { columns }: Survey): string {
+function questionWords(question: OpenPoint, { columns }: Survey): string {
   const header = (index: number) => columns[index]?.header ?? "";
   switch (question.kind) {
     case "no-vehicle":

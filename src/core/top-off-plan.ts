@@ -16,8 +16,8 @@ import {
 import { NORMAL_95, normalCdf, normalDensity } from "./maths/normal.ts";
 import { kpaFromPressure } from "./quantities/units.ts";
 import type { CanSeal, LogEntry, ReadingsSay, RefrigerantId } from "./question/contract.ts";
-import type { ExpectedRunning, FindingId, Range } from "./readings/contract.ts";
 import { expectedRunning } from "./readings/expected.ts";
+import type { ExpectedRunning, FindingId, Range } from "./readings/readings-contract.ts";
 import { saturationPressureKpa, saturationTemperatureC } from "./refrigerant/refrigerant.ts";
 import { barredOptions, type Deposit, depositFor, rulesWereRead, warnedOptions } from "./rules/rules.ts";
 

@@ -1,4 +1,12 @@
-import { CLUTCH, COMPRESSOR, CONDENSER, FAN, METERING, MORE_AIR, SIGHT_GLASS } from "../core/readings/contract.ts";
+import {
+  CLUTCH,
+  COMPRESSOR,
+  CONDENSER,
+  FAN,
+  METERING,
+  MORE_AIR,
+  SIGHT_GLASS,
+} from "../core/readings/readings-contract.ts";
 import type { ReadingsEntry } from "../core/readings/record.ts";
 import { nullable, number, oneOf, text } from "./columns.ts";
 import type { LedgerTable } from "./ledger.ts";

@@ -19,9 +19,9 @@ import {
   type Vehicle,
 } from "../core/question/record.ts";
 import { mergedPrices, type PriceTerms, priceTerms } from "../core/quotes/price-terms.ts";
-import type { Readings, ReadingsJudgement } from "../core/readings/contract.ts";
 import { countingReadings } from "../core/readings/counting.ts";
 import { judgeReadings } from "../core/readings/judge.ts";
+import type { Readings, ReadingsJudgement } from "../core/readings/readings-contract.ts";
 import type { ReadingsLine } from "../core/readings/record.ts";
 import type { Logged } from "./fleet-terms.ts";
 import type { OwnBook } from "./price-books.ts";

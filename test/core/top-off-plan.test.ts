@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { PLACES, type PlaceId } from "../../data/rules.ts";
 import { CAUTIONS, STEPS, STOPS, TOOLS, topOffLimits } from "../../data/top-off-steps.ts";
 import { CAN_SEALS, READINGS_SAY, REFRIGERANTS } from "../../src/core/question/contract.ts";
-import { FINDING_IDS } from "../../src/core/readings/contract.ts";
+import { FINDING_IDS } from "../../src/core/readings/readings-contract.ts";
 import { SYSTEM_CONTENTS, type TopOffCase, topOffPlan } from "../../src/core/top-off-plan.ts";
 
 const placeIds = Object.keys(PLACES) as PlaceId[];

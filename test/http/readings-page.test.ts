@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { FINDING_IDS } from "../../src/core/readings/contract.ts";
+import { FINDING_IDS } from "../../src/core/readings/readings-contract.ts";
 import { RuntimeDesk } from "../support/runtime-desk.ts";
 import { runtimes } from "../support/runtimes.ts";
 

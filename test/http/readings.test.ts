@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { REFRIGERANTS } from "../../src/core/question/contract.ts";
-import { CLUTCH, CONDENSER, FAN, MORE_AIR, type ReadingsJudgement } from "../../src/core/readings/contract.ts";
+import { CLUTCH, CONDENSER, FAN, MORE_AIR, type ReadingsJudgement } from "../../src/core/readings/readings-contract.ts";
 import { RuntimeDesk } from "../support/runtime-desk.ts";
 import { runtimes } from "../support/runtimes.ts";
 

@@ -1,6 +1,6 @@
-import type { ReadingsJudgement } from "../../src/core/readings/contract.ts";
-import { FINDING_IDS } from "../../src/core/readings/contract.ts";
 import { judgeReadings } from "../../src/core/readings/judge.ts";
+import type { ReadingsJudgement } from "../../src/core/readings/readings-contract.ts";
+import { FINDING_IDS } from "../../src/core/readings/readings-contract.ts";
 import { MAY_SAY, NAMES, PUBLISHED_CASES, type PublishedCase, TROUBLES } from "./readings-cases.ts";
 
 function judgedCase({ readings }: PublishedCase): ReadingsJudgement {

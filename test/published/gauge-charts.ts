@@ -1,5 +1,5 @@
 import type { ReadingsSay } from "../../src/core/question/contract.ts";
-import type { FindingId, Readings } from "../../src/core/readings/contract.ts";
+import type { FindingId, Readings } from "../../src/core/readings/readings-contract.ts";
 
 /**
  * R-134a ambient charts and gauge patterns, as printed: °F and psi over the air around the gauge.

@@ -1,6 +1,6 @@
 import { celsiusFromFahrenheit, kpaFromPressure } from "../../src/core/quantities/units.ts";
 import type { ReadingsSay } from "../../src/core/question/contract.ts";
-import type { FindingId, Readings } from "../../src/core/readings/contract.ts";
+import type { FindingId, Readings } from "../../src/core/readings/readings-contract.ts";
 import { atmosphereKpa } from "../../src/core/refrigerant/atmosphere.ts";
 import { AMBIENT_CHARTS } from "./gauge-charts.ts";
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { celsiusFromFahrenheit, kpaFromPressure } from "../../src/core/quantities/units.ts";
 import { REFRIGERANTS, type RefrigerantId } from "../../src/core/question/contract.ts";
-import type { Readings, ReadingsJudgement } from "../../src/core/readings/contract.ts";
 import { judgeReadings } from "../../src/core/readings/judge.ts";
+import type { Readings, ReadingsJudgement } from "../../src/core/readings/readings-contract.ts";
 import { saturationPressureKpa, saturationTemperatureC } from "../../src/core/refrigerant/refrigerant.ts";
 import { AMBIENT_CHARTS, LOW_SIDE_RULES, PATTERNS, STATIC_CHART, VENT_CHART, VENT_RULES } from "./gauge-charts.ts";
 

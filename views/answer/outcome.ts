@@ -12,7 +12,7 @@ import type {
 } from "../../src/core/question/contract.ts";
 import { comparedOption, optionOf } from "../../src/core/question/option-of.ts";
 import { type Question, questionOf } from "../../src/core/question/question.ts";
-import type { FindingId } from "../../src/core/readings/contract.ts";
+import type { FindingId } from "../../src/core/readings/readings-contract.ts";
 import { type LocalRules, localRules } from "../../src/core/rules/local-rules.ts";
 import type { RuledOption } from "../../src/core/rules/rules.ts";
 import type { PricesUsed } from "../parts/prices-used.tsx";

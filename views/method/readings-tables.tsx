@@ -1,5 +1,5 @@
 import { features, findingPriors } from "../../data/readings-table.ts";
-import { FEATURE_IDS, type FeatureId, FINDING_IDS } from "../../src/core/readings/contract.ts";
+import { FEATURE_IDS, type FeatureId, FINDING_IDS } from "../../src/core/readings/readings-contract.ts";
 import { FigureCell } from "../parts/figure-cell.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { FINDING_WORDS } from "../readings/finding-words.ts";

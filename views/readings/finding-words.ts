@@ -1,4 +1,4 @@
-import type { FindingId } from "../../src/core/readings/contract.ts";
+import type { FindingId } from "../../src/core/readings/readings-contract.ts";
 
 export interface FindingWords {
   /** As a heading. */

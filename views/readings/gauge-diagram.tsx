@@ -1,5 +1,5 @@
 import { ATMOSPHERE_KPA, pressureFromKpa } from "../../src/core/quantities/units.ts";
-import type { ExpectedRunning, Range, Readings } from "../../src/core/readings/contract.ts";
+import type { ExpectedRunning, Range, Readings } from "../../src/core/readings/readings-contract.ts";
 import { capitalized } from "../words/in-sentence.ts";
 import { GAUGE_NAMES } from "./readings-fields.ts";
 import { type GaugeStyle, saidPressure, saidPressures } from "./said-readings.ts";

@@ -6,7 +6,7 @@ import type {
   Readings,
   ReadingsJudgement,
   StaticAnswer,
-} from "../../src/core/readings/contract.ts";
+} from "../../src/core/readings/readings-contract.ts";
 import { Entry } from "../parts/entry.tsx";
 import { TableHead } from "../parts/table-head.tsx";
 import { capitalized } from "../words/in-sentence.ts";
@@ -329,7 +329,7 @@ function StaticText({ standing, readings, sayer }: JudgementProps & { standing: 
           This reading is lower, so no liquid is left.
           {grams === null
             ? " Enter the nameplate charge to estimate how much vapor remains."
-            : ` ${capital(mass(grams.likely))} of vapor is left${grams.from < grams.to ? ` (between ${bare(mass(grams.from))} and ${bare(mass(grams.to))}, by the size of the system)` : ""}.`}
+            : ` ${capital(mass(grams.likely))} of vapor is left${grams.from < grams.to ? ` (between ${withoutAbout(mass(grams.from))} and ${withoutAbout(mass(grams.to))}, by the size of the system)` : ""}.`}
         </p>
       )}
       {state === "above" && (
@@ -344,7 +344,7 @@ function StaticText({ standing, readings, sayer }: JudgementProps & { standing: 
   );
 }
 
-function bare(said: string): string {
+function withoutAbout(said: string): string {
   return said.replace(/^about /, "");
 }
 

@@ -1,4 +1,4 @@
-import type { ReadingsJudgement } from "../../src/core/readings/contract.ts";
+import type { ReadingsJudgement } from "../../src/core/readings/readings-contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import { Layout } from "../layout.tsx";
 import { Entry } from "../parts/entry.tsx";

@@ -1,4 +1,4 @@
-import type { ReadingId } from "../../src/core/readings/contract.ts";
+import type { ReadingId } from "../../src/core/readings/readings-contract.ts";
 
 /** What to take next, as an order; what it is called in a list; and the field that it goes into. */
 export const READING_NAMES: Readonly<Record<ReadingId, { take: string; short: string; field: string }>> = {

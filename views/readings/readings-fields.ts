@@ -8,7 +8,7 @@ import type {
   Metering,
   MoreAir,
   SightGlass,
-} from "../../src/core/readings/contract.ts";
+} from "../../src/core/readings/readings-contract.ts";
 import { type Choice, choicesOf } from "../parts/field.tsx";
 
 /** The readings as they were typed; every text comes back as it was. */

@@ -6,7 +6,7 @@ import type {
   Readings,
   ReadingsJudgement,
   ReadingsProblem,
-} from "../../src/core/readings/contract.ts";
+} from "../../src/core/readings/readings-contract.ts";
 import { joined } from "../words/numbers.ts";
 
 /** Says quantities in the units of the person. */

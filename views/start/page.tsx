@@ -17,7 +17,7 @@ import { FoldedQuestion } from "./folded-question.tsx";
 import { KeepVehicle } from "./keep-vehicle.tsx";
 import { type Mixture, MixtureNote } from "./mixture.tsx";
 import { Onward } from "./onward.tsx";
-import { Question } from "./question.tsx";
+import { QuestionForm } from "./question.tsx";
 import type { QuickFields } from "./quick-fields.ts";
 import { MORE_WHAT_IFS, WhatIf } from "./what-if.tsx";
 
@@ -115,7 +115,7 @@ function QuickForm(props: QuickFormProps) {
         <Notes {...props} />
       </div>
       <FoldedQuestion fields={fields} answered={outcome !== null}>
-        <Question
+        <QuestionForm
           fields={fields}
           messages={messages}
           addressWith={addressWith}

@@ -22,7 +22,7 @@ interface QuestionProps {
 }
 
 /** What is asked: the vehicle, what was added, how it cools today; and what makes it more exact. */
-export function Question({ fields, messages, addressWith, read_back, answered }: QuestionProps) {
+export function QuestionForm({ fields, messages, addressWith, read_back, answered }: QuestionProps) {
   const of = fieldOf(fields, messages);
   return (
     <>

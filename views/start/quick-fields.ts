@@ -69,7 +69,7 @@ export function isBlank(line: LogLineFields): boolean {
 }
 
 /** What can have been done on a line of the log; `repair-` with a place is a repair there. */
-export type Deed =
+export type Did =
   | "cans"
   | "cans-low-side"
   | "cans-gauges"
@@ -87,23 +87,23 @@ export const DEED_CHOICES: readonly ChoiceGroup[] = [
       { value: "cans-low-side", label: "Cans, with a low-side gauge" },
       { value: "cans-gauges", label: "Cans, with manifold gauges" },
       { value: "scale", label: "Weighed on a scale" },
-    ] satisfies { value: Deed; label: string }[],
+    ] satisfies { value: Did; label: string }[],
   },
   {
     group: "Recharged by a shop",
     choices: [
       { value: "weighed", label: "Recharged full by weight, or new" },
       { value: "recovered", label: "Recovered, then recharged full" },
-    ] satisfies { value: Deed; label: string }[],
+    ] satisfies { value: Did; label: string }[],
   },
   {
     group: "Repaired, then recharged",
     choices: LOCATION_IDS.map((id) => ({
-      value: `repair-${id}` satisfies Deed,
+      value: `repair-${id}` satisfies Did,
       label: `Repair: ${PLACE_NAMES[id].name}`,
     })),
   },
-  { group: "Nothing added", choices: [{ value: "looked" satisfies Deed, label: "Checked only" }] },
+  { group: "Nothing added", choices: [{ value: "looked" satisfies Did, label: "Checked only" }] },
 ];
 
 export const CLIMATE_CHOICES: readonly Choice[] = [

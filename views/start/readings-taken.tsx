@@ -1,4 +1,4 @@
-import { FINDING_IDS } from "../../src/core/readings/contract.ts";
+import { FINDING_IDS } from "../../src/core/readings/readings-contract.ts";
 import { FINDING_WORDS } from "../readings/finding-words.ts";
 import type { QuickFields } from "./quick-fields.ts";
 

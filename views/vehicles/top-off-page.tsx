@@ -1,7 +1,7 @@
 import { LEGAL_NOTE, PLACES, type PlaceId } from "../../data/rules.ts";
 import { formatDate } from "../../src/core/quantities/dates.ts";
 import type { Vehicle } from "../../src/core/question/record.ts";
-import type { ReadingsJudgement } from "../../src/core/readings/contract.ts";
+import type { ReadingsJudgement } from "../../src/core/readings/readings-contract.ts";
 import type { TopOffPlan } from "../../src/core/top-off-plan.ts";
 import type { Outcome } from "../answer/outcome.ts";
 import { Sentence } from "../answer/sentence.tsx";

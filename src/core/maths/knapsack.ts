@@ -8,7 +8,7 @@
  */
 
 /** An option of a class: its value, to be minimized, and its weight, at least 0. */
-export interface Choice {
+export interface Item {
   value: number;
   weight: number;
 }
@@ -44,7 +44,7 @@ const ROUNDING = 1e-12;
 
 /** The classes as the algorithm sees them, made once for many capacities. */
 export interface Relaxed {
-  classes: readonly (readonly Choice[])[];
+  classes: readonly (readonly Item[])[];
   /** Options that no other option of their class beats in both value and weight, by ascending weight. */
   undominated: readonly (readonly number[])[];
   /** Every class at its least weight. */
@@ -54,7 +54,7 @@ export interface Relaxed {
 }
 
 /** Prepares classes for `pack`. Throws RangeError for a class without options, a NaN, or a weight below 0. */
-export function relax(classes: readonly (readonly Choice[])[]): Relaxed {
+export function relax(classes: readonly (readonly Item[])[]): Relaxed {
   const chosen = new Int32Array(classes.length);
   const steps: Step[] = [];
   let value = 0;
@@ -74,7 +74,7 @@ export function relax(classes: readonly (readonly Choice[])[]): Relaxed {
   return { classes, undominated, least: { chosen, value, weight }, steps };
 }
 
-function undominatedOf(options: readonly Choice[]): number[] {
+function undominatedOf(options: readonly Item[]): number[] {
   for (const { value, weight } of options) {
     if (!Number.isFinite(value) || !(weight >= 0 && weight < Infinity))
       throw new RangeError("Not a value and a weight");
@@ -93,7 +93,7 @@ function undominatedOf(options: readonly Choice[]): number[] {
   return kept;
 }
 
-function hullSteps(options: readonly Choice[], kept: readonly number[], class_index: number): Step[] {
+function hullSteps(options: readonly Item[], kept: readonly number[], class_index: number): Step[] {
   const steps: Step[] = [];
   let from = kept[0]!;
   for (const option of kept.slice(1)) {
@@ -110,7 +110,7 @@ function hullSteps(options: readonly Choice[], kept: readonly number[], class_in
   return steps;
 }
 
-function stepBetween(options: readonly Choice[], from: number, option: number, class_index: number): Step {
+function stepBetween(options: readonly Item[], from: number, option: number, class_index: number): Step {
   const saved = options[from]!.value - options[option]!.value;
   const added = options[option]!.weight - options[from]!.weight;
   return { class_index, option, saved, added, efficiency: saved / added };
@@ -338,7 +338,7 @@ function limited(states: States, gap: number): { states: States; dropped: number
 
 /** The plan at the end of a trail. */
 function followed(
-  classes: readonly (readonly Choice[])[],
+  classes: readonly (readonly Item[])[],
   split: Int32Array,
   open: readonly OpenClass[],
   trail: Trail,

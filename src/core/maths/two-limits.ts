@@ -1,4 +1,4 @@
-import { type Choice, type Packing, pack, relax } from "./knapsack.ts";
+import { type Item, type Packing, pack, relax } from "./knapsack.ts";
 
 /**
  * The multiple-choice knapsack under two limits, money and work: one option of every class, the least total value.
@@ -10,7 +10,7 @@ import { type Choice, type Packing, pack, relax } from "./knapsack.ts";
  */
 
 /** An option that also takes `work` of a second limit, at least 0. */
-export interface WorkChoice extends Choice {
+export interface WorkChoice extends Item {
   work: number;
 }
 

@@ -13,15 +13,15 @@ import { type PriceTags, repairTimes, runningCost, servicePartCost, tallyRelease
 const PLACES = LOCATION_IDS.length;
 
 /** Branches that cost the same, taken together: of one course, switch rule and fee for finding the place. */
-interface Course {
+interface AlikeBranches {
   /** One of them. */
   branch: Branch;
   /** Chance of any of them if the leak is at each place, 0–1. */
   chance: number[];
 }
 
-function coursesOf(option: Option): Course[] {
-  const courses = new Map<string, Course>();
+function alikeBranchesOf(option: Option): AlikeBranches[] {
+  const courses = new Map<string, AlikeBranches>();
   for (const branch of option.branches) {
     const key = `${branch.course} ${branch.rule} ${branch.locate}`;
     const course = courses.get(key) ?? { branch, chance: new Array<number>(PLACES).fill(0) };
@@ -46,7 +46,7 @@ interface Items {
 function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags">, futures: Futures): Items {
   if (option.branches.length === 0) return { costs: Float64Array.of(option.fixed), weights: Float64Array.of(1) };
   const { nodes } = futures.start;
-  const courses = coursesOf(option).map((course) => {
+  const courses = alikeBranchesOf(option).map((course) => {
     const repaired_at = repairTime(course.branch, futures);
     // A repair before anything is topped off costs every node the same.
     const rows = repaired_at === 0 || (repaired_at !== null && !futures.start.top_up_now) ? 1 : nodes.count;
@@ -115,7 +115,7 @@ function repairOutcomes(
 function comparedCosts(option: Option, futures: Futures, tags: PriceTags): Float64Array {
   const { nodes } = futures.start;
   const costs = new Float64Array(nodes.count * PLACES).fill(option.fixed);
-  for (const { branch, chance } of coursesOf(option)) {
+  for (const { branch, chance } of alikeBranchesOf(option)) {
     const { tallies, first, stride } = nodeRows(futures, branch);
     for (let n = 0; n < nodes.count; n++) {
       const row = first + n * stride;

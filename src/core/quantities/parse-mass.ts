@@ -51,7 +51,7 @@ function tokensOf(text: string): string[] {
   return text.match(/\.?\d[\d.,]*|[a-z]+|[^\s\da-z.]/g) ?? [];
 }
 
-class Reader {
+class MassReader {
   private readonly tokens: readonly string[];
   private at = 0;
 
@@ -167,7 +167,7 @@ function readCansOf(amount: string, context: MassContext): ParsedMass | null {
 }
 
 function readOne(amount: string, { system, can_net_g }: MassContext): ParsedMass {
-  const reader = new Reader(tokensOf(amount));
+  const reader = new MassReader(tokensOf(amount));
   const parts: { quantity: number; unit: Unit }[] = [];
   while (!reader.done) {
     if (parts.length > 0) reader.accept("and", "&", "+", ",");
@@ -178,7 +178,11 @@ function readOne(amount: string, { system, can_net_g }: MassContext): ParsedMass
   return total(parts, can_net_g ?? null);
 }
 
-function readPart(reader: Reader, system: UnitSystem, first: boolean): { quantity: number; unit: Unit } | Unreadable {
+function readPart(
+  reader: MassReader,
+  system: UnitSystem,
+  first: boolean,
+): { quantity: number; unit: Unit } | Unreadable {
   const in_figures = /^[\d.]/.test(reader.peek());
   const quantity = readQuantity(reader);
   if (typeof quantity !== "number") return quantity;
@@ -192,7 +196,7 @@ function readPart(reader: Reader, system: UnitSystem, first: boolean): { quantit
 }
 
 /** A number, in figures or words, with its fraction: `1.5`, `1 1/2`, `three quarters of a`, `one and a half`. */
-function readQuantity(reader: Reader): number | Unreadable {
+function readQuantity(reader: MassReader): number | Unreadable {
   const fraction = readFraction(reader, 0);
   if (fraction !== null) return fraction;
   const word = reader.peek();
@@ -220,7 +224,7 @@ function readQuantity(reader: Reader): number | Unreadable {
   return value + (readAndFraction(reader) ?? 0);
 }
 
-function readFigures(reader: Reader): number | Unreadable {
+function readFigures(reader: MassReader): number | Unreadable {
   const value = typedNumber(reader.peek().replace(/(?<=\d)[.,]$/, ""));
   if (value === null) return unreadable(EXAMPLE);
   if (value === "thousands") return unreadable("Enter the amount without a thousands sign, like 1250 g or 1.25 kg");
@@ -234,7 +238,7 @@ function divided(numerator: number, denominator: number | Unreadable): number | 
 }
 
 /** `half`, `half a`, `quarter of a`, `ahead` tokens from here. */
-function readFraction(reader: Reader, ahead: number): number | null {
+function readFraction(reader: MassReader, ahead: number): number | null {
   const fraction = FRACTION_OF_WORD.get(reader.peek(ahead));
   if (fraction === undefined) return null;
   reader.skip(ahead + 1);
@@ -243,12 +247,12 @@ function readFraction(reader: Reader, ahead: number): number | null {
 }
 
 /** `and a half`, `and half`. */
-function readAndFraction(reader: Reader): number | null {
+function readAndFraction(reader: MassReader): number | null {
   if (reader.peek() !== "and") return null;
   return readFraction(reader, reader.peek(1) === "a" || reader.peek(1) === "one" ? 2 : 1);
 }
 
-function skipOfA(reader: Reader): void {
+function skipOfA(reader: MassReader): void {
   reader.accept("of");
   reader.accept("a", "an", "one", "the");
 }

@@ -1,6 +1,6 @@
 import { EVIDENCE_WORTH_NAMING, features, findingPriors } from "../../../data/readings-table.ts";
-import { type Diagnosis, type Evidence, type FeatureId, FINDING_IDS, type FindingId } from "./contract.ts";
 import { countsAt, type Equipment, type Observed } from "./features.ts";
+import { type Diagnosis, type Evidence, type FeatureId, FINDING_IDS, type FindingId } from "./readings-contract.ts";
 
 /** Probabilities of the findings in the order of `FINDING_IDS`; they add up to 1. */
 export type Belief = readonly number[];

@@ -1,7 +1,7 @@
 import { expectedRegion } from "../../../data/readings-table.ts";
 import type { RefrigerantId } from "../question/contract.ts";
 import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
-import type { ExpectedRunning } from "./contract.ts";
+import type { ExpectedRunning } from "./readings-contract.ts";
 
 const { evaporating, condensing_over_ambient: condensing, vent } = expectedRegion;
 

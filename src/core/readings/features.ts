@@ -2,7 +2,7 @@ import { bandLines, coldDay, equipmentCounts, features } from "../../../data/rea
 import { normalCdf } from "../maths/normal.ts";
 import type { RefrigerantId } from "../question/contract.ts";
 import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
-import type { ExpectedRunning, FeatureId, ReadingId, Readings } from "./contract.ts";
+import type { ExpectedRunning, FeatureId, ReadingId, Readings } from "./readings-contract.ts";
 import { heldSaturationTemperatureC } from "./saturation.ts";
 
 /** A feature as observed. A reading has an error, so it may lie partly in one band and partly in the next. */

@@ -1,10 +1,18 @@
 import { GAIN_WORTH_READING_BITS, readingBounds, saysLines } from "../../../data/readings-table.ts";
 import type { ReadingsSay, RefrigerantId } from "../question/contract.ts";
 import { believe, expectedGainBits, rankedFindings, tellsApart } from "./belief.ts";
-import type { Derived, Diagnosis, FeatureId, FindingId, ReadingId, Readings, ReadingsAnswer } from "./contract.ts";
 import { expectedRunning } from "./expected.ts";
 import { featuresOf, observe, type Usable } from "./features.ts";
 import { plausible } from "./plausible.ts";
+import type {
+  Derived,
+  Diagnosis,
+  FeatureId,
+  FindingId,
+  ReadingId,
+  Readings,
+  ReadingsAnswer,
+} from "./readings-contract.ts";
 import { saturationTemperatureOrNull } from "./saturation.ts";
 import { staticPressure } from "./static-pressure.ts";
 

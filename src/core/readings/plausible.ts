@@ -2,8 +2,8 @@ import { bandLines, coldDay, expectedRegion, readingBounds } from "../../../data
 import { REFRIGERANT_DATA } from "../../../data/refrigerants.ts";
 import { atmosphereKpa } from "../refrigerant/atmosphere.ts";
 import { saturationPressureKpa } from "../refrigerant/refrigerant.ts";
-import type { Readings, ReadingsProblem } from "./contract.ts";
 import type { Usable } from "./features.ts";
+import type { Readings, ReadingsProblem } from "./readings-contract.ts";
 import { saturationTemperatureOrNull } from "./saturation.ts";
 
 /** kPa by which gauge and reader may err before two pressures contradict each other. */

@@ -1,5 +1,5 @@
 import type { Line } from "../question/record.ts";
-import type { Readings } from "./contract.ts";
+import type { Readings } from "./readings-contract.ts";
 
 /** What is read at the vehicle. What it is judged by (refrigerant, size) is in the vehicle's own record. */
 type Read = Omit<Readings, "refrigerant" | "nameplate_g" | "system_volume_ml" | "ambient_c">;

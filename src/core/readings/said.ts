@@ -1,5 +1,5 @@
 import type { ReadingsSay } from "../question/contract.ts";
-import type { FindingId, ReadingsJudgement } from "./contract.ts";
+import type { FindingId, ReadingsJudgement } from "./readings-contract.ts";
 
 /** What is kept of readings: the result without the numbers. */
 export interface ReadingsSaid {

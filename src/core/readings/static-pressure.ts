@@ -1,7 +1,7 @@
 import { bandLines, systemVolume } from "../../../data/readings-table.ts";
 import type { RefrigerantId } from "../question/contract.ts";
 import { saturatedVaporDensity, saturationPressureKpa, vaporDensityKgM3 } from "../refrigerant/refrigerant.ts";
-import type { Readings, StaticAnswer } from "./contract.ts";
+import type { Readings, StaticAnswer } from "./readings-contract.ts";
 import { saturationTemperatureOrNull } from "./saturation.ts";
 
 const [, NO_LIQUID_BELOW, ABOVE_FROM] = bandLines.static.lines;

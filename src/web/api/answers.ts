@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { type AssessAnswer, LOCATION_IDS, OPTION_IDS, READINGS_SAY } from "../../core/question/contract.ts";
-import { FEATURE_IDS, FINDING_IDS } from "../../core/readings/contract.ts";
+import { FEATURE_IDS, FINDING_IDS } from "../../core/readings/readings-contract.ts";
 import {
   chargeLine,
   currencyCode,

@@ -161,9 +161,9 @@ function read(text: string, { kind }: BookField, { currency, format }: AmountSty
         `Enter a percentage from 0 to 100, like ${like("7.25")}`,
       );
     case "months":
-      return whole(text, bookBounds.months, "Enter whole months from 0 to 120, like 12; 0 for no warranty");
+      return wholeNumber(text, bookBounds.months, "Enter whole months from 0 to 120, like 12; 0 for no warranty");
     case "days":
-      return whole(text, bookBounds.valid_days, "Enter whole days from 1 to 365, like 30");
+      return wholeNumber(text, bookBounds.valid_days, "Enter whole days from 1 to 365, like 30");
     case "per":
       return oneOf(PRICED_PER, text) ?? { message: "Choose the weight that the price is for" };
     case "flag":
@@ -184,7 +184,7 @@ function within(parsed: ParsedDecimal, { min, max }: { min: number; max: number 
   return parsed.scaled >= min && parsed.scaled <= max ? parsed.scaled : { message };
 }
 
-function whole(text: string, { min, max }: { min: number; max: number }, message: string): Read {
+function wholeNumber(text: string, { min, max }: { min: number; max: number }, message: string): Read {
   const value = /^\s*\d{1,4}\s*$/.test(text) ? Number(text) : Number.NaN;
   return value >= min && value <= max ? value : { message };
 }

@@ -164,7 +164,7 @@ function firstFew(values: readonly string[], most: number): string[] {
 
 /** Reads the fields of a draft. What a form does not hold (its prices, the work of each option) comes from `stored`. */
 export function readQuote(fields: QuoteFields, stored: QuoteContent, format: NumberFormatId): Read<QuoteContent> {
-  const reader = new Reader(stored.currency, format);
+  const reader = new OptionsReader(stored.currency, format);
   const { min, max } = planParameters.keep_years;
   const by_id = new Map(stored.options.map((option) => [option.id, option]));
   const options = fields.options.flatMap((option) => {
@@ -217,7 +217,7 @@ const RELATION_MESSAGES: Readonly<
   "replaces-and-excludes": (title) => `It cannot both contain “${title}” and not go with it: untick one of them`,
 };
 
-class Reader {
+class OptionsReader {
   readonly refusals = new Refusals();
   readonly refuse = this.refusals.refuse;
   readonly #currency: string;

@@ -17,7 +17,7 @@ import {
   MORE_AIR,
   type Readings,
   SIGHT_GLASS,
-} from "../../core/readings/contract.ts";
+} from "../../core/readings/readings-contract.ts";
 import { atmosphereKpa } from "../../core/refrigerant/atmosphere.ts";
 import { Refusals } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readNameplate, withUnit } from "../forms/typed-values.ts";

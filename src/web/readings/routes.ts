@@ -1,7 +1,7 @@
 import { type Context, Hono } from "hono";
 import { ReadingsPage } from "../../../views/readings/page.tsx";
-import type { Readings } from "../../core/readings/contract.ts";
 import { judgeReadings } from "../../core/readings/judge.ts";
+import type { Readings } from "../../core/readings/readings-contract.ts";
 import { readingsSaid } from "../../core/readings/said.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { FOR_ALL, sharedPages } from "../edge/kept-pages.ts";

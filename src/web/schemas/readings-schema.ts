@@ -1,7 +1,15 @@
 import * as z from "zod";
 import { readingBounds } from "../../../data/readings-table.ts";
 import { REFRIGERANTS } from "../../core/question/contract.ts";
-import { CLUTCH, COMPRESSOR, CONDENSER, FAN, METERING, MORE_AIR, SIGHT_GLASS } from "../../core/readings/contract.ts";
+import {
+  CLUTCH,
+  COMPRESSOR,
+  CONDENSER,
+  FAN,
+  METERING,
+  MORE_AIR,
+  SIGHT_GLASS,
+} from "../../core/readings/readings-contract.ts";
 import { quantity } from "./assess-schema.ts";
 
 /** What can be read at a vehicle, but the air temperature. °C, kPa absolute, %, rpm, m. */

@@ -3,7 +3,7 @@ import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { withReadings } from "../../core/leak/readings-look.ts";
 import { type AssessRequest, READINGS_SAY } from "../../core/question/contract.ts";
 import { GENERAL_TERMS, type PriceTerms } from "../../core/quotes/price-terms.ts";
-import { FINDING_IDS } from "../../core/readings/contract.ts";
+import { FINDING_IDS } from "../../core/readings/readings-contract.ts";
 import { fits, type ReadingsSaid } from "../../core/readings/said.ts";
 import { localCase } from "../../core/rules/local-rules.ts";
 import { isPlace } from "../../core/rules/rules.ts";

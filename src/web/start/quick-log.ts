@@ -1,7 +1,7 @@
 import { priceParameters, requestBounds } from "../../../data/parameters.ts";
 import { PLACES } from "../../../data/rules.ts";
 import {
-  type Deed,
+  type Did,
   isBlank,
   type LogLineFields,
   lineFieldId,
@@ -92,7 +92,7 @@ function readAmount(typed: string, i: number, fields: QuickFields, refrigerant: 
  */
 type DeedTerms = Pick<LogEntry, "added_by" | "finish" | "repair"> & { amount: "added_g" | "recovered_g" | null };
 
-const DEED_TERMS: Readonly<Record<Deed, DeedTerms>> = {
+const DEED_TERMS: Readonly<Record<Did, DeedTerms>> = {
   cans: { added_by: "cans", finish: "unknown", amount: "added_g" },
   "cans-low-side": { added_by: "cans", finish: "low-side", amount: "added_g" },
   "cans-gauges": { added_by: "cans", finish: "gauges", amount: "added_g" },
@@ -113,7 +113,7 @@ function repaired(place: LocationId): DeedTerms {
 }
 
 function deedOf(did: string): DeedTerms | undefined {
-  return Object.hasOwn(DEED_TERMS, did) ? DEED_TERMS[did as Deed] : undefined;
+  return Object.hasOwn(DEED_TERMS, did) ? DEED_TERMS[did as Did] : undefined;
 }
 
 function readCooling(typed: string): Cooling | null | undefined {

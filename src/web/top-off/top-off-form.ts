@@ -6,8 +6,8 @@ import { formatTemperature } from "../../core/quantities/format.ts";
 import { parseTemperature } from "../../core/quantities/parse-reading.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
 import { CAN_SEALS, type CanSeal, READINGS_SAY, type ReadingsSay } from "../../core/question/contract.ts";
-import type { FindingId } from "../../core/readings/contract.ts";
 import { judgeReadings } from "../../core/readings/judge.ts";
+import type { FindingId } from "../../core/readings/readings-contract.ts";
 import { isPlace } from "../../core/rules/rules.ts";
 import {
   COMPRESSOR_DRIVES,

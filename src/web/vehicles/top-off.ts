@@ -42,7 +42,7 @@ export function vehicleTopOffRoutes(deps: Deps) {
       const sayer = gaugesOf(workspace);
       const read = judgedReadings(record, today);
       const query = new URL(c.req.url).searchParams;
-      const asked = asksFor(record, query, { today, read, seal: prices.can_seal, temperatures: sayer.units });
+      const asked = topOffQuestion(record, query, { today, read, seal: prices.can_seal, temperatures: sayer.units });
       const plan = topOffPlan({
         date: today,
         refrigerant,
@@ -82,7 +82,7 @@ interface Known {
 /**
  * The top-off question: from the query; the vehicle's record fills gaps, and overrides place and compressor.
  */
-function asksFor(record: VehicleRecord, query: URLSearchParams, known: Known): TopOffQuestion {
+function topOffQuestion(record: VehicleRecord, query: URLSearchParams, known: Known): TopOffQuestion {
   const { today, read, seal, temperatures } = known;
   const filled = new URLSearchParams(query);
   // Asked here only where the settings do not say it.

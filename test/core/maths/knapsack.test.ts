@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import loadHighs from "highs";
 import { describe, expect, test } from "vitest";
-import { type Choice, frontier, pack, relax } from "../../../src/core/maths/knapsack.ts";
+import { frontier, type Item, pack, relax } from "../../../src/core/maths/knapsack.ts";
 import { seededRandom } from "../../support/random.ts";
 
 /** Every combination looked at; null when none fits. */
-function bruteForce(classes: readonly (readonly Choice[])[], capacity: number): number | null {
+function bruteForce(classes: readonly (readonly Item[])[], capacity: number): number | null {
   let best: number | null = null;
   const visit = (at: number, value: number, weight: number): void => {
     if (weight > capacity) return;
@@ -20,7 +20,7 @@ function bruteForce(classes: readonly (readonly Choice[])[], capacity: number): 
 }
 
 /** Whether `chosen` is what it says it is, within the capacity. */
-function expectConsistent(classes: readonly (readonly Choice[])[], capacity: number, packing: ReturnType<typeof pack>) {
+function expectConsistent(classes: readonly (readonly Item[])[], capacity: number, packing: ReturnType<typeof pack>) {
   const total = { value: 0, weight: 0 };
   classes.forEach((options, c) => {
     const option = options[packing!.chosen[c]!]!;
@@ -34,7 +34,7 @@ function expectConsistent(classes: readonly (readonly Choice[])[], capacity: num
 }
 
 /** Options as a fleet has them: most vehicles save money by a dearer first year, some do not. */
-function randomFleet(vehicles: number, seed: number): Choice[][] {
+function randomFleet(vehicles: number, seed: number): Item[][] {
   const random = seededRandom(seed);
   return Array.from({ length: vehicles }, () => {
     const top_off = { value: 100 + 900 * random(), weight: 200 * random() };
@@ -161,8 +161,8 @@ describe("against an independent solver of integer programs", () => {
 });
 
 /** The same problem as a program in the text format that solvers share (CPLEX LP). */
-function programText(classes: readonly (readonly Choice[])[], capacity: number): string {
-  const terms = (of: (choice: Choice) => number) =>
+function programText(classes: readonly (readonly Item[])[], capacity: number): string {
+  const terms = (of: (choice: Item) => number) =>
     classes.flatMap((options, c) => options.map((option, o) => `${of(option).toFixed(9)} x${c}_${o}`)).join("\n + ");
   const ones = classes.map((options, c) => ` c${c}: ${options.map((_, o) => `x${c}_${o}`).join(" + ")} = 1`).join("\n");
   const names = classes.flatMap((options, c) => options.map((_, o) => `x${c}_${o}`)).join("\n ");

@@ -9,6 +9,7 @@ import {
 } from "../../../src/core/quantities/units.ts";
 import { REFRIGERANTS } from "../../../src/core/question/contract.ts";
 import { expectedGainBits, rowsAt } from "../../../src/core/readings/belief.ts";
+import { judgeReadings } from "../../../src/core/readings/judge.ts";
 import {
   CLUTCH,
   COMPRESSOR,
@@ -22,8 +23,7 @@ import {
   type Readings,
   type ReadingsJudgement,
   SIGHT_GLASS,
-} from "../../../src/core/readings/contract.ts";
-import { judgeReadings } from "../../../src/core/readings/judge.ts";
+} from "../../../src/core/readings/readings-contract.ts";
 import { saturationPressureKpa } from "../../../src/core/refrigerant/refrigerant.ts";
 
 function judged(readings: Readings): ReadingsJudgement {

@@ -11,7 +11,7 @@ import {
   METERING,
   MORE_AIR,
   SIGHT_GLASS,
-} from "../../../src/core/readings/contract.ts";
+} from "../../../src/core/readings/readings-contract.ts";
 import { ConstraintFailed } from "../../../src/store/errors.ts";
 import { Database } from "../database.ts";
 import { engines } from "../engines.ts";

@@ -5,6 +5,7 @@ import fc from "fast-check";
 import { beforeAll, describe, expect, test } from "vitest";
 import { createApp } from "../../../src/app.ts";
 import { assess } from "../../../src/core/assess.ts";
+import { judgeReadings } from "../../../src/core/readings/judge.ts";
 import {
   CLUTCH,
   COMPRESSOR,
@@ -13,8 +14,7 @@ import {
   METERING,
   MORE_AIR,
   SIGHT_GLASS,
-} from "../../../src/core/readings/contract.ts";
-import { judgeReadings } from "../../../src/core/readings/judge.ts";
+} from "../../../src/core/readings/readings-contract.ts";
 import { openDatabase } from "../../../src/store/migrations.ts";
 import type { App } from "../../../src/web/edge/deps.ts";
 import { newStore, random } from "../../store/engines.ts";

@@ -64,7 +64,7 @@ function draw(figure: HTMLElement, still = false): void {
   const chart = Chart.getChart(canvas);
   if (chart === undefined) {
     // Drawn whole at once, also for a printer that does not wait; only changes move.
-    tell(figure, new Chart(canvas, { type, data, options: { ...options, animation: false } }));
+    announceDrawn(figure, new Chart(canvas, { type, data, options: { ...options, animation: false } }));
     return;
   }
   // Lines that stay are moved, not replaced, so that a change can be seen as one.
@@ -78,11 +78,11 @@ function draw(figure: HTMLElement, still = false): void {
   if (data.labels !== undefined) chart.data.labels = data.labels;
   chart.options = options;
   chart.update(still ? "none" : undefined);
-  tell(figure, chart);
+  announceDrawn(figure, chart);
 }
 
 /** Lets other scripts know what is drawn now; `detail` is the chart. */
-function tell(figure: HTMLElement, chart: Chart): void {
+function announceDrawn(figure: HTMLElement, chart: Chart): void {
   figure.dispatchEvent(new CustomEvent("chart:drawn", { bubbles: true, detail: chart }));
 }
 

@@ -1,5 +1,5 @@
 import type { Vehicle } from "../../../src/core/question/record.ts";
-import type { ReadingId } from "../../../src/core/readings/contract.ts";
+import type { ReadingId } from "../../../src/core/readings/readings-contract.ts";
 import { Entry } from "../../parts/entry.tsx";
 import { Judgement, type JudgementProps } from "../../readings/judgement.tsx";
 import { vehiclePath } from "./record.ts";

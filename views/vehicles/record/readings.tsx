@@ -1,6 +1,6 @@
 import { READINGS_COUNT_DAYS } from "../../../data/readings-table.ts";
 import { dayNumber, formatDate, isoFromDay } from "../../../src/core/quantities/dates.ts";
-import type { ReadingsJudgement } from "../../../src/core/readings/contract.ts";
+import type { ReadingsJudgement } from "../../../src/core/readings/readings-contract.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
 import { verdictSentence } from "../../readings/judgement.tsx";
 import type { GaugeStyle } from "../../readings/said-readings.ts";

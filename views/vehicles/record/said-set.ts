@@ -1,5 +1,5 @@
 import type { LineHead } from "../../../src/core/question/record.ts";
-import type { Clutch } from "../../../src/core/readings/contract.ts";
+import type { Clutch } from "../../../src/core/readings/readings-contract.ts";
 import type { ReadingsLine } from "../../../src/core/readings/record.ts";
 import { atmosphereKpa } from "../../../src/core/refrigerant/atmosphere.ts";
 import { type GaugeStyle, saidPressure, saidTemperature } from "../../readings/said-readings.ts";

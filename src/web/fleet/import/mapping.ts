@@ -10,7 +10,7 @@ import {
 import type { DateOrder } from "../../../core/quantities/parse-when.ts";
 import { dateOrderOf } from "./date-column.ts";
 import { fieldOfHeader, type MeantField, plainHeader, unitOfHeader } from "./headers.ts";
-import type { Column, Survey } from "./survey.ts";
+import type { Survey, SurveyedColumn } from "./survey.ts";
 
 /** What each column of a file means, with its unit and date order: taken from its header and cells, or asked. */
 
@@ -65,7 +65,7 @@ export const WORD_FIELDS = {
 export type WordField = keyof typeof WORD_FIELDS;
 
 /** A question to settle before the file can be read. */
-export type Question =
+export type OpenPoint =
   | { kind: "no-vehicle" }
   | { kind: "twice"; field: FleetField; columns: number[] }
   | { kind: "unit"; field: MassField; column: number; least: number; largest: number }
@@ -81,7 +81,7 @@ const MERGED_SHARE = 0.2;
 
 export interface SheetMapping {
   mapping: Mapping;
-  questions: Question[];
+  questions: OpenPoint[];
   /** What each column was taken for. */
   fields: (FleetField | "none")[];
 }
@@ -90,7 +90,7 @@ export interface SheetMapping {
 export function mappingOf({ columns }: Pick<Survey, "columns">, answers: MappingAnswers = {}): SheetMapping {
   const meant = columns.map((column) => meaningOf(column, answers));
   const { by_field, sets, twice } = sorted(columns, meant);
-  const questions: Question[] = [...twice];
+  const questions: OpenPoint[] = [...twice];
   const mapping: Mapping = {
     columns: by_field,
     sets,
@@ -137,7 +137,7 @@ export function mappingOf({ columns }: Pick<Survey, "columns">, answers: Mapping
   return { mapping, questions, fields: meant.map((one) => one?.field ?? "none") };
 }
 
-function meaningOf(column: Column, { fields }: MappingAnswers): MeantField | null {
+function meaningOf(column: SurveyedColumn, { fields }: MappingAnswers): MeantField | null {
   const said = fields?.[column.index];
   const own = fieldOfHeader(column.header);
   if (said === "none") return null;
@@ -151,10 +151,10 @@ function meaningOf(column: Column, { fields }: MappingAnswers): MeantField | nul
 }
 
 /** The columns by field: common ones, and those of events that stand several times in a row. */
-function sorted(columns: readonly Column[], meant: readonly (MeantField | null)[]) {
+function sorted(columns: readonly SurveyedColumn[], meant: readonly (MeantField | null)[]) {
   const by_field: Columns = {};
   const sets = new Map<number, Columns>();
-  const twice: Extract<Question, { kind: "twice" }>[] = [];
+  const twice: Extract<OpenPoint, { kind: "twice" }>[] = [];
   const found = Map.groupBy(
     columns.flatMap((column, i) => (meant[i] == null ? [] : [{ index: column.index, ...meant[i] }])),
     ({ field }) => field,
@@ -189,7 +189,7 @@ function isMassField(field: FleetField): field is MassField {
 /** Words that mean nothing was written. */
 export const BLANK_WORDS: ReadonlySet<string> = new Set(["-", "–", "—", "n a", "na", "none given", "unknown", "?"]);
 
-function wordQuestions(column: Column, field: WordField, { words }: MappingAnswers): Question[] {
+function wordQuestions(column: SurveyedColumn, field: WordField, { words }: MappingAnswers): OpenPoint[] {
   if (column.words === null) return [];
   const known = knownSet(WORD_FIELDS[field]);
   const open = Object.keys(column.words).filter(
@@ -202,16 +202,16 @@ function knownSet(table: Readonly<Record<string, readonly string[]>>): Set<strin
   return new Set(Object.values(table).flat());
 }
 
-function knownWords(column: Column, table: Readonly<Record<string, readonly string[]>>): number {
+function knownWords(column: SurveyedColumn, table: Readonly<Record<string, readonly string[]>>): number {
   const known = knownSet(table);
   return Object.keys(column.words ?? {}).filter((word) => known.has(word)).length;
 }
 
 function dateOrder(
-  columns: readonly Column[],
+  columns: readonly SurveyedColumn[],
   used: readonly [FleetField, number][],
   answers: MappingAnswers,
-  questions: Question[],
+  questions: OpenPoint[],
 ): DateOrder | null {
   const dated = used.filter(([field]) => field === "date").map(([, index]) => columns[index]!);
   if (dated.length === 0) return null;
@@ -229,7 +229,7 @@ const SAYING_WHAT: readonly FleetField[] = ["added", "recovered", "cooling", "fi
 
 function missingOf(
   used: readonly [FleetField, number][],
-  columns: readonly Column[],
+  columns: readonly SurveyedColumn[],
   meant: readonly (MeantField | null)[],
   { no_events, fields }: MappingAnswers,
 ): "date" | "amount" | null {

@@ -22,7 +22,7 @@ import { todayIn } from "../../workspace.ts";
 import { beginReckoning } from "../background.ts";
 import type { Text } from "./csv-text.ts";
 import { sayLogged } from "./logged.ts";
-import { type MappingAnswers, mappingOf, POINTS, type Points, type Question } from "./mapping.ts";
+import { type MappingAnswers, mappingOf, type OpenPoint, POINTS, type Points } from "./mapping.ts";
 import { agreedVehicles, readFleetFiles } from "./reading.ts";
 import { AGREEMENTS, type Agreement, type FleetReading } from "./reading-shapes.ts";
 import { refusedCsv } from "./refused-csv.ts";
@@ -258,7 +258,7 @@ async function readUpload({ workbook }: Deps, field: string, sent: File | string
   return { sheets: [], error: { field, message: `${sent.name}: ${read.message}` } };
 }
 
-function questionsAbout({ files, answers }: Waiting, number: number): Question[] {
+function questionsAbout({ files, answers }: Waiting, number: number): OpenPoint[] {
   const said = answers[number] ?? {};
   return said.skip ? [] : mappingOf(files[number]!.survey, said).questions;
 }
@@ -328,7 +328,7 @@ function questionErrors(waiting: Waiting, number: number): FieldError[] {
   return questionsAbout(waiting, number).map((question) => questionError(question, number));
 }
 
-function questionError(question: Question, number: number): FieldError {
+function questionError(question: OpenPoint, number: number): FieldError {
   const of = `f${number}`;
   switch (question.kind) {
     case "no-vehicle":

@@ -9,7 +9,7 @@ import { fieldOfHeader, plainHeader, unitOfWord } from "./headers.ts";
 
 /** A file after one pass: where its header is, its columns, and what their cells tell. */
 
-export interface Column {
+export interface SurveyedColumn {
   index: number;
   header: string;
   /** A few of its cells. */
@@ -45,7 +45,7 @@ export interface Survey {
   header_row: number;
   /** The first rows, with what stands above the header. */
   head: HeadRow[];
-  columns: Column[];
+  columns: SurveyedColumn[];
   rows: number;
   /** Why reading stopped; null when it did not. */
   broken: string | null;
@@ -152,7 +152,7 @@ class SurveyPass {
     // The vehicle may stand as a heading above its rows.
     if (aside === "text") for (const { index } of columns) columns[index]!.heads ||= (cells[index] ?? "").trim() !== "";
     if (aside !== null) return;
-    for (const column of columns) look(column, cells[column.index], this.#survey.typed_numbers);
+    for (const column of columns) sampleCell(column, cells[column.index], this.#survey.typed_numbers);
   }
 }
 
@@ -178,7 +178,7 @@ function shortened(cell: string): string {
   return cell.length <= SHOWN_CELL ? cell : `${cell.slice(0, SHOWN_CELL - 1)}…`;
 }
 
-function newColumn(header: string, index: number): Column {
+function newColumn(header: string, index: number): SurveyedColumn {
   return {
     index,
     header: header.trim(),
@@ -194,7 +194,7 @@ function newColumn(header: string, index: number): Column {
   };
 }
 
-function look(column: Column, cell: string | undefined, typed_numbers: boolean): void {
+function sampleCell(column: SurveyedColumn, cell: string | undefined, typed_numbers: boolean): void {
   const text = cell?.trim() ?? "";
   if (text === "") {
     if (column.filled > 0 || column.heads) column.blanks_below++;
@@ -214,7 +214,7 @@ function look(column: Column, cell: string | undefined, typed_numbers: boolean):
   } else weighDate(column.dates, text);
 }
 
-function countWord(column: Column, text: string): void {
+function countWord(column: SurveyedColumn, text: string): void {
   if (column.words === null) return;
   const word = text.length > LONGEST_WORD ? "" : plainWord(text);
   const before = column.words[word];
