@@ -77,7 +77,7 @@ describe("one limit to act on", () => {
       expect(String(<Reasons outcome={outcome} />)).toContain(`datetime="${limit.iso}"`);
     } else {
       expect(words).toMatch(/if a charge lasts less than about 6 months\./);
-      expect(words).toMatch(/longer than the 6 months it has to\./);
+      expect(words).toMatch(/beyond those 6 months\./);
     }
   });
 

@@ -78,6 +78,7 @@ function NextLow({ outcome }: { outcome: Outcome }) {
   if (answer.low_now) {
     const again = lowAgainIfFilled(outcome);
     const tops_off = option === "top-off" || option === "dye-test";
+    const may_top_off = !outcome.local.barred.some((one) => one.option === "top-off");
     return (
       <>
         {isFromPriorOnly(outcome)
@@ -85,8 +86,12 @@ function NextLow({ outcome }: { outcome: Outcome }) {
           : isLowAsSeen(outcome.question.log)
             ? "It is low now. "
             : "It is low now, or close to it. "}
-        Topped off today{tops_off ? "" : " instead"}, it would be low again around{" "}
-        <time datetime={again}>{saidMonth(again)}</time>.
+        {may_top_off && (
+          <>
+            Topped off today{tops_off ? "" : " instead"}, it would be low again around{" "}
+            <time datetime={again}>{saidMonth(again)}</time>.
+          </>
+        )}
       </>
     );
   }

@@ -15,7 +15,9 @@ export function FirstStep({ outcome, ways }: { outcome: Outcome; ways?: Ways | u
       <p>
         <strong>
           Look it over, and put new sealing caps on the service ports
-          {outcome.currency === GENERAL_CURRENCY && `: about ${saidMoney(FIRST_STEP.caps_price, GENERAL_CURRENCY)}`}.
+          {outcome.currency === GENERAL_CURRENCY &&
+            ` (${saidMoney(FIRST_STEP.caps_price, GENERAL_CURRENCY)}; the look is free)`}
+          .
         </strong>{" "}
         The leak is at a port in {saidChance(first_step.probability)} cases.
       </p>

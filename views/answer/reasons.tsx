@@ -81,8 +81,8 @@ function namedReason(reason: Reason, outcome: Outcome): Child | null {
       return (
         <>
           {reason.values.days === 0
-            ? "It was low on the day of the last fill"
-            : `It was low ${saidDays(reason.values.days)} after the last fill`}
+            ? "It cooled poorly on the day of the last fill"
+            : `It cooled poorly ${saidDays(reason.values.days)} after the last fill`}
           . Going by the log, that happens in only {saidChance(reason.values.probability)} cases.
         </>
       );
@@ -307,7 +307,7 @@ function Lasting({ outcome }: { outcome: Outcome }) {
   if (limit?.kind === "months" && lasts.median > limit.months) {
     return (
       <>
-        A full charge lasts about {best}, longer than the {saidMonths(limit.months)} it has to.
+        A full charge lasts about {best}, beyond those {saidMonths(limit.months)}.
       </>
     );
   }
