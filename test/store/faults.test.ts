@@ -83,7 +83,7 @@ describe("no room", () => {
   test.runIf(canMount())("a disk that is full, where a small one can be mounted: the same", async () => {
     const disk = join(folder, "disk");
     await mkdir(disk);
-    execFileSync("mount", ["-t", "tmpfs", "-o", "size=2m", "tmpfs", disk]);
+    execFileSync("mount", ["-t", "tmpfs", "-o", "size=3m", "tmpfs", disk]);
     try {
       const file = join(disk, "records.sqlite");
       const sql = await openDatabase(file);
