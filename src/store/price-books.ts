@@ -4,7 +4,7 @@ import type { Revision } from "../core/question/record.ts";
 import { bookBounds, type PriceBook } from "../core/quotes/price-book.ts";
 import { insertRows } from "./bulk.ts";
 import { assignments, type Columns, json, namesOf, nullable, rowReader, rowWriter, text } from "./columns.ts";
-import { ConstraintFailed, notFound } from "./errors.ts";
+import { Conflict, ConstraintFailed, notFound } from "./errors.ts";
 import { REVISION, revisionNow } from "./revision.ts";
 import type { Scope, Submission, SubmitKey } from "./scope.ts";
 import type { Param, Statement } from "./sql.ts";
@@ -143,6 +143,11 @@ export class PriceBooks {
     return [...stored, ...sample].toSorted((a, b) => (nameKey(a) < nameKey(b) ? -1 : 1));
   }
 
+  /** The book under this id, if it is no sample. */
+  async #mine(id: string): Promise<StoredBook | null> {
+    return (await this.#all()).find((one) => one.id === id && !one.sample) ?? null;
+  }
+
   async #insert(
     id: string,
     book: PriceBook,
@@ -181,8 +186,10 @@ export class PriceBooks {
     try {
       return (await versionedChange(this.#scope, { ...change, read: (id) => this.get(id) })).current;
     } catch (error) {
-      if (error instanceof ConstraintFailed && error.what === "price_books.name_key") throw new BookNameTaken();
-      throw error;
+      if (!(error instanceof ConstraintFailed) || error.what !== "price_books.name_key") throw error;
+      // A sample that someone else has made theirs meanwhile has its own name, too.
+      const here = change.taken === undefined ? null : await this.#mine(change.subject_id);
+      throw here === null ? new BookNameTaken() : new Conflict(here);
     }
   }
 }
