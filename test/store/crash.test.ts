@@ -8,7 +8,7 @@ import { startServer } from "../support/server.ts";
 import { type RecordProcess, startRecordServer } from "./record-process.ts";
 import { CAN } from "./samples.ts";
 
-const ROUNDS = 20;
+const ROUNDS = 16;
 const WRITES = 200;
 
 let folder: string;

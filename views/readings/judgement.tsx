@@ -311,6 +311,7 @@ function StaticText({ standing, readings, sayer }: JudgementProps & { standing: 
   const ambient = saidTemperature(sayer, readings.ambient_c);
   const liquid = saidPressure(sayer, standing.saturation_kpa);
   const mass = (grams: number) => formatAboutMass(grams, sayer.units);
+  const bareMass = (grams: number) => withoutAbout(mass(grams));
   const { grams, state, saturated_at_c } = standing;
   return (
     <>
@@ -329,7 +330,7 @@ function StaticText({ standing, readings, sayer }: JudgementProps & { standing: 
           This reading is lower, so no liquid is left.
           {grams === null
             ? " Enter the nameplate charge to estimate how much vapor remains."
-            : ` ${capital(mass(grams.likely))} of vapor is left${grams.from < grams.to ? ` (between ${withoutAbout(mass(grams.from))} and ${withoutAbout(mass(grams.to))}, by the size of the system)` : ""}.`}
+            : ` ${capital(mass(grams.likely))} of vapor is left${grams.from < grams.to ? ` (between ${bareMass(grams.from)} and ${bareMass(grams.to)}, by the size of the system)` : ""}.`}
         </p>
       )}
       {state === "above" && (
