@@ -123,9 +123,9 @@ test(`no request, whatever is in it, breaks anything: ${RUNS} made up ones`, { t
       fc.array(fc.tuple(fc.nat(), nasty), { minLength: 1, maxLength: 4 }),
       fc.dictionary(fc.string(), nastyJson, { maxKeys: 4 }),
       fc.nat({ max: 99 }),
-      async (any, changes, json, luck) => {
+      async (chosen, changes, json, luck) => {
         // One after the other for half of them, so that none is left out.
-        const { method, path } = routes[done % 2 === 0 ? (done / 2) % routes.length : any]!;
+        const { method, path } = routes[done % 2 === 0 ? (done / 2) % routes.length : chosen]!;
         asked.add(`${method} ${path}`);
         if (done++ % 200 === 0) ids = await seeded();
         const address =
