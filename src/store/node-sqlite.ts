@@ -194,4 +194,6 @@ const FAULT_OF_FILE_ERROR: Record<string, Fault> = {
   ENOSPC: "disk-full",
   ENOTDIR: "unreachable",
   EEXIST: "unreachable",
+  ELOOP: "unreachable",
+  ENAMETOOLONG: "unreachable",
 };

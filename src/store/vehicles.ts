@@ -192,14 +192,22 @@ export class Vehicles {
     return found.length > 0;
   }
 
-  /** Deletes the invented vehicles with all their records, and gives their number. Nothing else is ever deleted. */
+  /**
+   * Deletes the invented vehicles with all their records, and gives their number. Nothing else is ever deleted. What
+   * was submitted for them is forgotten, too: the same press of a button may load them again.
+   */
   async deleteExamples(): Promise<number> {
     this.#scope.require("editor");
-    const of_example = `workspace_id = :workspace AND vehicle_id IN
-      (SELECT id FROM vehicles WHERE workspace_id = :workspace AND example = 1)`;
-    const deletions = Object.keys(this.#ledgers).map((table) => ({ sql: `DELETE FROM ${table} WHERE ${of_example}` }));
+    const examples = "SELECT id FROM vehicles WHERE workspace_id = :workspace AND example = 1";
+    const of_example = `workspace_id = :workspace AND vehicle_id IN (${examples})`;
+    const tables = Object.keys(this.#ledgers);
+    const made = [examples, ...tables.map((table) => `SELECT id FROM ${table} WHERE ${of_example}`)];
+    const submissions = made.map((ids) => ({
+      sql: `DELETE FROM submissions WHERE workspace_id = :workspace AND subject_id IN (${ids})`,
+    }));
+    const deletions = tables.map((table) => ({ sql: `DELETE FROM ${table} WHERE ${of_example}` }));
     const vehicles = { sql: "DELETE FROM vehicles WHERE workspace_id = :workspace AND example = 1 RETURNING id" };
-    return (await this.#scope.batch([...deletions, vehicles])).at(-1)!.length;
+    return (await this.#scope.batch([...submissions, ...deletions, vehicles])).at(-1)!.length;
   }
 
   async #change(id: string, version: number, set: string, values: Param[], submit_key: SubmitKey, content: unknown) {

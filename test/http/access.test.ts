@@ -76,6 +76,18 @@ describe.each(linksRuntimes)("an access link on $name", ({ start }) => {
     expect((await app.request(`/access/${key}`)).status).toBe(200);
   });
 
+  test("ends the session that the browser had until then", async () => {
+    const store = await newStore(app.sql);
+    const { headers } = await browser(app, store, "editor");
+    const { key } = await store.accessKeys.create("link", "editor", "phone");
+    const again = await app.request(`/access/${key}`, {
+      ...SAME_ORIGIN,
+      headers: { ...SAME_ORIGIN.headers, ...headers },
+    });
+    const status = async (Cookie: string) => (await app.request("/vehicles", { headers: { Cookie } })).status;
+    expect([await status(headers.Cookie), await status(cookieOf(again))]).toEqual([401, 200]);
+  });
+
   test.each(["x", "a".repeat(43), "%00", "..%2f..", "🔑"])("made up as %s opens nothing", async (key) => {
     expect((await app.request(`/access/${encodeURIComponent(key)}`)).status).toBe(404);
     expect((await app.request(`/access/${encodeURIComponent(key)}`, SAME_ORIGIN)).status).toBe(404);

@@ -1,10 +1,11 @@
 import { execFileSync } from "node:child_process";
 import { existsSync } from "node:fs";
-import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { copyFile, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { DATABASE_FILE } from "../../src/store/migrations.ts";
+import { NodeSql } from "../../src/store/node-sqlite.ts";
 import { startServer } from "../support/server.ts";
 
 let folder: string;
@@ -21,6 +22,13 @@ describe("the server and its records", () => {
     expect(execFileSync("stat", ["-c", "%a", data_dir], { encoding: "utf8" }).trim()).toBe("700");
     expect(await server.stop()).toBe(0);
     expect(server.output()).not.toMatch(/The records in/);
+    // All is in the one file now: a copy of that is whole.
+    expect(existsSync(join(data_dir, `${DATABASE_FILE}-wal`))).toBe(false);
+    const copy = join(folder, "copy.sqlite");
+    await copyFile(join(data_dir, DATABASE_FILE), copy);
+    const sql = new NodeSql(copy);
+    expect(await sql.all("SELECT workspace_id FROM workspaces")).toEqual([{ workspace_id: "local" }]);
+    sql.close();
   });
 
   test("that are damaged: it says so once, comes up, and answers what needs no records", async () => {

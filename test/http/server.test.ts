@@ -67,13 +67,22 @@ describe("the server on this machine", () => {
       expect(await status(other)).toBe(421);
   });
 
-  test.each(["X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "Forwarded", "Via"])(
-    "does not answer a proxy (%s), which would let everybody in as the owner",
-    async (name) => {
-      const answer = await rawRequest(`${server.url}/healthz`, { [name]: "x" });
-      expect([answer.status, answer.body.toString()]).toEqual([421, expect.stringContaining("BEHIND_PROXY=yes")]);
-    },
-  );
+  test.each([
+    ...["X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "Forwarded", "Via"],
+    ...["X-Real-IP", "CF-Connecting-IP"],
+  ])("does not answer a proxy (%s), which would let everybody in as the owner", async (name) => {
+    const answer = await rawRequest(`${server.url}/healthz`, { [name]: "x" });
+    expect([answer.status, answer.body.toString()]).toEqual([421, expect.stringContaining("BEHIND_PROXY=yes")]);
+  });
+
+  test("does not answer a proxy that says nothing and speaks HTTP/1.0", async () => {
+    const { port, host } = new URL(server.url);
+    const socket = connect(Number(port), "127.0.0.1");
+    socket.write(`GET /vehicles HTTP/1.0\r\nHost: ${host}\r\n\r\n`);
+    const chunks: Buffer[] = [];
+    for await (const chunk of socket) chunks.push(chunk);
+    expect(Buffer.concat(chunks).toString()).toMatch(/^HTTP\/1\.1 421 /);
+  });
 
   test("the host check comes before the built files", async () => {
     const path = manifest["app.css"];

@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { chmod, chown, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { chmod, chown, mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
@@ -190,6 +190,13 @@ test("a place that cannot be, and a database that comes back", async () => {
     expect((await failureOf(lazy.all("SELECT 1 AS one"))).fault).toBe("unreachable");
   await rm(in_the_way);
   expect(await lazy.all("SELECT 1 AS one")).toEqual([{ one: 1 }]);
+});
+
+test("a folder that leads back to itself, or whose name is too long, is told like any that cannot be reached", async () => {
+  const loop = join(folder, "loop");
+  await symlink(loop, loop);
+  for (const place of [loop, join(folder, "n".repeat(300))])
+    expect((await failureOf(openDatabase(join(place, "records.sqlite")))).fault).toBe("unreachable");
 });
 
 test("while another program writes for long, it says that someone else is writing", async () => {

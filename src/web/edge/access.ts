@@ -108,9 +108,13 @@ function keepsSecureCookies(origin: string): boolean {
   return protocol === "https:" || hostname === "localhost" || hostname === "[::1]" || hostname.startsWith("127.");
 }
 
+/** The session that this browser had before ends: its cookie is replaced, so nobody could end it any more. */
 async function openSession(c: Context, deps: Deps, key: string): Promise<{ token: string } | null> {
-  const token = await exchangeLink({ sql: deps.sql(c), now: deps.now, random: deps.random }, key);
+  const edge = { sql: deps.sql(c), now: deps.now, random: deps.random };
+  const token = await exchangeLink(edge, key);
   if (token === null) return null;
+  const former = getCookie(c, COOKIE, "host");
+  if (former !== undefined) await endSession(edge, former);
   setSessionCookie(c, token);
   return { token };
 }

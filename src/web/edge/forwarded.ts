@@ -14,7 +14,13 @@ export const forwarded = {
   },
 };
 
-const SIGNS = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "Via"];
+const SIGNS = [
+  ...["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "Via"],
+  ...["X-Real-IP", "CF-Connecting-IP", "True-Client-IP"],
+];
+
+/** A proxy that adds no header often speaks HTTP/1.0 to the server behind it; no browser of today does. */
+const speaksOldHttp = (c: Context): boolean => c.env?.incoming?.httpVersion === "1.0";
 
 /**
  * Refuses proxied requests. A server without sign-in relies on being reachable from this machine only; behind a proxy
@@ -22,7 +28,7 @@ const SIGNS = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-
  */
 export function noProxy(): MiddlewareHandler {
   return async function noProxy(c, next) {
-    if (SIGNS.every((name) => c.req.header(name) === undefined)) return next();
+    if (!speaksOldHttp(c) && SIGNS.every((name) => c.req.header(name) === undefined)) return next();
     return c.text(
       "This server is for this machine alone. To reach it through a proxy, start it with BEHIND_PROXY=yes.\n",
       421,

@@ -2,6 +2,7 @@ import { Hono } from "hono";
 import { outcomeOf } from "../../../views/answer/outcome.ts";
 import type { QuickFields } from "../../../views/start/quick-fields.ts";
 import { TopOffPage } from "../../../views/top-off/page.tsx";
+import { Problem } from "../../core/problem.ts";
 import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
 import { questionOf } from "../../core/question/question.ts";
 import { topOffPlan } from "../../core/top-off-plan.ts";
@@ -26,7 +27,7 @@ export function topOffRoutes(deps: Deps) {
     const known = { ...fields, where: asked.place };
     const { request: in_log } = readQuickForm(known, true, { exact: true, terms });
     // A part of the log that is refused, or what a plan cannot do without, is put right where it is typed.
-    if (in_log === null) return c.redirect(`${addressOfFields(known)}&exact=1&go=1`, 303);
+    if (in_log === null) return c.redirect(notTooLong(`${addressOfFields(known)}&exact=1&go=1`), 303);
     const { request, ...around } = quickCase(known, in_log, terms);
     const answer = await deps.model.pageAnswer(request, { sensitivity: false });
     const plan = planOf(request, answer, asked);
@@ -45,6 +46,18 @@ export function topOffRoutes(deps: Deps) {
     });
     return answerPage(c, page, asked.errors.length > 0 ? 422 : 200);
   });
+}
+
+/** The longest header that servers in between are sure to pass on: many have 8 KiB for all of them together. */
+const MOST_LOCATION_CHARS = 6000;
+
+/** Throws `Problem` unreadable for an address that would be lost on its way back. */
+function notTooLong(address: string): string {
+  if (address.length <= MOST_LOCATION_CHARS) return address;
+  throw new Problem(
+    "unreadable",
+    "Part of this charge log cannot be read, so there is no plan. Go back: the line to correct is marked there once you press the button again.",
+  );
 }
 
 function planOf(request: AssessRequest, { as_of, leak, verdict }: AssessAnswer, asked: TopOffQuestion) {
