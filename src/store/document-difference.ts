@@ -3,7 +3,14 @@ import { canonicalJson } from "./hash.ts";
 import type { SavedLetterhead } from "./letterheads.ts";
 import { freeBookName, type OwnBook } from "./price-books.ts";
 import type { Quote } from "./quote-row.ts";
-import { comparedShopList, heldApart, SHOP_LIST_NAMES, type ShopListName } from "./shop-lists.ts";
+import {
+  heldApart,
+  SHOP_LIST_NAMES,
+  SHOP_LISTS,
+  type ShopListName,
+  type ShopLists,
+  type ShopRecords,
+} from "./shop-lists.ts";
 import { vehicleInputOf } from "./vehicles.ts";
 import type { WorkspaceDocument } from "./workspace-document.ts";
 import { settingsOf, type Workspace } from "./workspaces.ts";
@@ -69,13 +76,18 @@ export function differenceOf(ours: WorkspaceDocument, document: WorkspaceDocumen
     quotes: withFreeNumbers(compared(ours.quotes, document.quotes, idOf, quoteContent), ours.quotes),
     fleet_names: compared(ours.fleet_names, document.fleet_names, ({ source_key }) => source_key, itself),
     fleet_locks: compared(ours.fleet_locks, document.fleet_locks, ({ vehicle_id }) => vehicle_id, itself),
-    shop_lists: heldApart(
-      Object.fromEntries(
-        SHOP_LIST_NAMES.map((name) => [name, comparedShopList(name, ours, document, compared<unknown>)]),
-      ) as Record<ShopListName, Compared<unknown>>,
-      ours,
-    ),
+    shop_lists: heldApart(comparedShopLists(ours, document), ours),
   };
+}
+
+type ComparedShopLists = { [Name in ShopListName]: Compared<ShopRecords[Name]> };
+
+function comparedShopLists(ours: ShopLists, theirs: ShopLists): ComparedShopLists {
+  const compare = <Name extends ShopListName>(name: Name): Compared<ShopRecords[Name]> => {
+    const { key, content } = SHOP_LISTS[name];
+    return compared(ours[name], theirs[name], key, content);
+  };
+  return Object.fromEntries(SHOP_LIST_NAMES.map((name) => [name, compare(name)])) as ComparedShopLists;
 }
 
 export type Difference = ReturnType<typeof differenceOf>;

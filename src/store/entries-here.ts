@@ -1,11 +1,19 @@
 import type { ChargeEntry, Line, Vehicle } from "../core/question/record.ts";
 import { chargeLogTable } from "./charge-log.ts";
-import { contentOf, select } from "./ledger.ts";
+import { type Columns, columnsOf, namesOf, nullable, number, rowReader, text } from "./columns.ts";
+import { contentOf, lineReader, select } from "./ledger.ts";
 import type { Scope } from "./scope.ts";
+import { VEHICLE } from "./vehicles.ts";
 
 /** What is here of some vehicles, for those who bring in many events at once: files, and other programs. */
 
 export type VehicleNow = Pick<Vehicle, "id" | "version" | "label" | "fleet_group" | "depot" | "kind">;
+
+const VEHICLE_NOW: Columns<VehicleNow> = columnsOf(VEHICLE, ["id", "version", "label", "fleet_group", "depot", "kind"]);
+const vehicleNowOf = rowReader(VEHICLE_NOW);
+const lineOf = lineReader(chargeLogTable);
+const orderOf = rowReader<{ order_key: string | null }>({ order_key: nullable(text) });
+const countOf = rowReader<{ n: number }>({ n: number });
 
 export interface EntryHere {
   id: string;
@@ -31,11 +39,11 @@ export async function readHere(
   ids: readonly string[],
 ): Promise<{ here: Map<string, VehicleHere>; seen: { vehicles: number; lines: number } }> {
   const here = new Map<string, VehicleHere>();
-  const [[vehicle_count], [line_count], vehicles, lines] = (await scope.batch([
+  const [vehicle_count, line_count, vehicles, lines] = await scope.batch([
     { sql: "SELECT count(*) AS n FROM vehicles WHERE workspace_id = :workspace" },
     { sql: "SELECT count(*) AS n FROM charge_log WHERE workspace_id = :workspace" },
     {
-      sql: `SELECT id, version, label, fleet_group, depot, kind FROM vehicles
+      sql: `SELECT ${namesOf(VEHICLE_NOW).join(", ")} FROM vehicles
         WHERE workspace_id = :workspace AND id IN (SELECT value FROM json_each(?))`,
       params: [JSON.stringify(ids)],
     },
@@ -46,14 +54,14 @@ export async function readHere(
         ORDER BY line.vehicle_id, line.number, line.id, line.version`,
       params: [JSON.stringify(ids)],
     },
-  ])) as unknown as [
-    { n: number }[],
-    { n: number }[],
-    VehicleNow[],
-    (Line<ChargeEntry> & { order_key: string | null })[],
-  ];
-  for (const vehicle of vehicles) here.set(vehicle.id, { vehicle, entries: [], last_number: 0 });
-  for (const { order_key, ...line } of lines) {
+  ]);
+  for (const row of vehicles!) {
+    const vehicle = vehicleNowOf(row);
+    here.set(vehicle.id, { vehicle, entries: [], last_number: 0 });
+  }
+  for (const row of lines!) {
+    const line = lineOf(row);
+    const { order_key } = orderOf(row);
     const of_vehicle = here.get(line.vehicle_id)!;
     of_vehicle.last_number = Math.max(of_vehicle.last_number, line.number);
     let entry = of_vehicle.entries.at(-1);
@@ -64,5 +72,5 @@ export async function readHere(
     entry.lines.push(line);
     entry.contents.add(JSON.stringify(contentOf(chargeLogTable, line)));
   }
-  return { here, seen: { vehicles: vehicle_count!.n, lines: line_count!.n } };
+  return { here, seen: { vehicles: countOf(vehicle_count![0]!).n, lines: countOf(line_count![0]!).n } };
 }

@@ -1,13 +1,15 @@
 import { DatabaseSync } from "node:sqlite";
+import { oneOf, rowReader, text } from "./columns.ts";
 import type { ObjectMigration } from "./object-migrations.ts";
 import { EARLY_TABLES, type LateTable } from "./object-tables.ts";
+import type { Row } from "./sql.ts";
 
-interface SchemaRow {
-  type: "table" | "index" | "trigger";
-  name: string;
-  tbl_name: string;
-  sql: string;
-}
+const schemaRowOf = rowReader<{ type: "table" | "index" | "trigger"; name: string; tbl_name: string; sql: string }>({
+  type: oneOf(["table", "index", "trigger"]),
+  name: text,
+  tbl_name: text,
+  sql: text,
+});
 
 /** The late tables as all migrations leave them; for the build, since objects have no second database to ask. */
 export function lateTables(migrations: readonly ObjectMigration[]): LateTable[] {
@@ -15,7 +17,8 @@ export function lateTables(migrations: readonly ObjectMigration[]): LateTable[] 
   for (const { sql } of migrations) db.exec(sql);
   const rows = db
     .prepare("SELECT type, name, tbl_name, sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY rowid")
-    .all() as unknown as SchemaRow[];
+    .all()
+    .map((row) => schemaRowOf(row as Row));
   const names = rows.filter(({ type, name }) => type === "table" && !EARLY_TABLES.has(name)).map(({ name }) => name);
   const indexes = migrations.flatMap((migration) => migration.indexes);
   const late = names

@@ -57,30 +57,32 @@ import {
 } from "./refrigerant-log.ts";
 import type { Param, Row, Statement } from "./sql.ts";
 
-/** A shop's records besides vehicles and quotes, as an exported workspace contains them: each list whole. */
-export interface ShopLists {
-  customers: Customer[];
-  vehicle_particulars: Particulars[];
-  invoices: Invoice[];
-  payments: Payment[];
-  cylinders: Cylinder[];
-  cylinder_moves: RecordedMove[];
-  refrigerant_work: RefrigerantWork[];
-  follow_ups_closed: ClosedFollowUp[];
-  fleet_plans: FleetPlan[];
-  fleet_orders: FleetOrder[];
-  fleet_closed_years: ClosedYear[];
-  fleet_closed_rows: ClosedRow[];
-  fleet_terms: SaidTerms[];
-  fleet_logged: Logged[];
-  external_ids: ExternalId[];
-  imports: TakenImport[];
-  import_rows: ImportedRow[];
-  entry_orders: EntryOrder[];
-  import_mappings: KeptMapping[];
+/** A shop's records besides vehicles and quotes, by the list that an exported workspace has them in. */
+export interface ShopRecords {
+  customers: Customer;
+  vehicle_particulars: Particulars;
+  invoices: Invoice;
+  payments: Payment;
+  cylinders: Cylinder;
+  cylinder_moves: RecordedMove;
+  refrigerant_work: RefrigerantWork;
+  follow_ups_closed: ClosedFollowUp;
+  fleet_plans: FleetPlan;
+  fleet_orders: FleetOrder;
+  fleet_closed_years: ClosedYear;
+  fleet_closed_rows: ClosedRow;
+  fleet_terms: SaidTerms;
+  fleet_logged: Logged;
+  external_ids: ExternalId;
+  imports: TakenImport;
+  import_rows: ImportedRow;
+  entry_orders: EntryOrder;
+  import_mappings: KeptMapping;
 }
 
-export type ShopListName = keyof ShopLists;
+export type ShopListName = keyof ShopRecords;
+/** Each list whole. */
+export type ShopLists = { [Name in ShopListName]: ShopRecords[Name][] };
 
 interface ShopList<One> {
   /** Reads all of a workspace, in a fixed order. */
@@ -94,7 +96,7 @@ interface ShopList<One> {
 }
 
 /** In insertion order: what others refer to comes first. */
-const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
+export const SHOP_LISTS: { readonly [Name in ShopListName]: ShopList<ShopRecords[Name]> } = {
   customers: {
     reading: `${SELECT_CUSTOMERS} WHERE workspace_id = :workspace ORDER BY id`,
     of: customerOf,
@@ -195,64 +197,40 @@ const LISTS: { [Name in ShopListName]: ShopList<ShopLists[Name][number]> } = {
   ...FLEET_LISTS,
 };
 
-export const SHOP_LIST_NAMES = Object.keys(LISTS) as ShopListName[];
+export const SHOP_LIST_NAMES = Object.keys(SHOP_LISTS) as ShopListName[];
 
 /** One statement for each list, in the order of `SHOP_LIST_NAMES`. */
-export const readShopLists: readonly Statement[] = SHOP_LIST_NAMES.map((name) => ({ sql: LISTS[name].reading }));
+export const readShopLists: readonly Statement[] = SHOP_LIST_NAMES.map((name) => ({ sql: SHOP_LISTS[name].reading }));
 
 /** The lists from the rows of those statements. */
 export function shopListsOf(rows: readonly Row[][]): ShopLists {
-  // Each name gets the rows of its own list, which types cannot tell.
-  return Object.fromEntries(
-    SHOP_LIST_NAMES.map((name, i) => [name, rows[i]!.map(listOf(name).of)]),
-  ) as unknown as ShopLists;
-}
-
-/** Compares one list of a file with ours, using `compare`. */
-export function comparedShopList<Result>(
-  name: ShopListName,
-  ours: ShopLists,
-  theirs: ShopLists,
-  compare: (
-    ours: unknown[],
-    theirs: unknown[],
-    key: (one: unknown) => string,
-    content: (one: unknown) => unknown,
-  ) => Result,
-): Result {
-  const { key, content } = listOf(name);
-  return compare(ours[name], theirs[name], key, content);
+  const read = <Name extends ShopListName>(name: Name, of_list: readonly Row[]) => of_list.map(SHOP_LISTS[name].of);
+  return Object.fromEntries(SHOP_LIST_NAMES.map((name, i) => [name, read(name, rows[i]!)])) as ShopLists;
 }
 
 /** Statements that put in what a file has and we have not. */
-export function insertShopList(name: ShopListName, added: readonly unknown[]): Statement[] {
-  return insertRows(name, added.map(listOf(name).row));
+export function insertShopList<Name extends ShopListName>(name: Name, added: readonly ShopRecords[Name][]) {
+  return insertRows(name, added.map(SHOP_LISTS[name].row));
 }
 
-/** One list, whatever is in it. */
-function listOf(name: ShopListName): ShopList<unknown> {
-  // Whoever calls it passes on only what the same list gave.
-  return LISTS[name] as unknown as ShopList<unknown>;
-}
-
-/** One list of a file beside ours. */
-interface ComparedLists {
-  invoices: { added: unknown[]; differing: unknown[] };
-  payments: { added: unknown[]; differing: unknown[] };
+/** Two lists of a file, each beside ours. */
+interface ComparedPapers {
+  invoices: { added: Invoice[]; differing: { our: Invoice; their: Invoice }[] };
+  payments: { added: Payment[]; differing: { our: Payment; their: Payment }[] };
 }
 
 /**
  * Keeps the file's invoices and payments out, and counts all as differing, where both workspaces numbered invoices by
  * themselves: issued papers keep their numbers, so two series cannot be merged.
  */
-export function heldApart<Lists extends ComparedLists>(lists: Lists, ours: ShopLists): Lists {
+export function heldApart<Lists extends ComparedPapers>(lists: Lists, ours: ShopLists): Lists {
   const numbered = ({ kind, number }: Invoice) => `${kind} ${number}`;
   const taken = new Set(ours.invoices.map(numbered));
-  const added = lists.invoices.added as Invoice[];
+  const { added } = lists.invoices;
   if (!added.some((invoice) => taken.has(numbered(invoice)))) return lists;
   const out = new Set(added.map(({ id }) => id));
-  const paid = Map.groupBy(lists.payments.added as Payment[], ({ invoice_id }) => out.has(invoice_id));
-  const pairs = (those: unknown[]) => those.map((their) => ({ our: their, their }));
+  const paid = Map.groupBy(lists.payments.added, ({ invoice_id }) => out.has(invoice_id));
+  const pairs = <One>(those: readonly One[]) => those.map((their) => ({ our: their, their }));
   return {
     ...lists,
     invoices: { ...lists.invoices, added: [], differing: [...lists.invoices.differing, ...pairs(added)] },

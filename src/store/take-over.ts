@@ -11,7 +11,7 @@ import { ownBookRow } from "./price-books.ts";
 import { quoteRow } from "./quote-row.ts";
 import { readingsTable } from "./readings.ts";
 import { guard } from "./scope.ts";
-import { insertShopList, SHOP_LIST_NAMES } from "./shop-lists.ts";
+import { insertShopList, SHOP_LIST_NAMES, type ShopListName } from "./shop-lists.ts";
 import type { Statement } from "./sql.ts";
 import { vehicleRow } from "./vehicles.ts";
 import { fleetLockRow, fleetNameRow, type WorkspaceDocument } from "./workspace-document.ts";
@@ -25,6 +25,7 @@ export function takingOver(
 ): Statement[] {
   const { settings, letterhead, vehicles, charge_log, findings, readings, notes } = difference;
   const { price_books, quotes, fleet_names, fleet_locks, shop_lists } = difference;
+  const insertAdded = <Name extends ShopListName>(name: Name) => insertShopList(name, shop_lists[name].added);
   return [
     ...(settings === "taken" ? takeSettings(document.workspace) : []),
     ...insertRows("vehicles", vehicles.added.map(vehicleRow)),
@@ -38,7 +39,7 @@ export function takingOver(
     ...insertRows("quotes", quotes.added.map(quoteRow)),
     ...insertRows("import_keys", fleet_names.added.map(fleetNameRow)),
     ...insertRows("fleet_locks", fleet_locks.added.map(fleetLockRow)),
-    ...SHOP_LIST_NAMES.flatMap((name) => insertShopList(name, shop_lists[name].added)),
+    ...SHOP_LIST_NAMES.flatMap(insertAdded),
   ];
 }
 

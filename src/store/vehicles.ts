@@ -74,7 +74,7 @@ const INPUT: Columns<VehicleInput> = {
   assumptions: json(),
 };
 
-const VEHICLE: Columns<Vehicle> = {
+export const VEHICLE: Columns<Vehicle> = {
   id: text,
   ...INPUT,
   example: flag,

@@ -12,6 +12,8 @@ import { LONGEST_TEXT, type Unreadable, unreadable } from "./typed-number.ts";
 
 const QUANTITY_DIGITS = 3;
 export const UNIT_PRICE_DIGITS = 6;
+/** The most that is stored: more than the longest quote of the dearest lines can come to. */
+export const MOST_MINOR = 1e13;
 /** Of a percentage, not of its share. */
 const PERCENT_DIGITS = 4;
 

@@ -1,4 +1,4 @@
-import { UNIT_PRICE_DIGITS } from "../quantities/money.ts";
+import { MOST_MINOR, UNIT_PRICE_DIGITS } from "../quantities/money.ts";
 import { GRAMS_PER_UNIT } from "../quantities/units.ts";
 import type { LocationId, RefrigerantId } from "../question/contract.ts";
 import type { LineKind, Taxes } from "./quote.ts";
@@ -71,6 +71,7 @@ export const bookBounds = {
   hours_milli: { min: 0, max: 100_000 },
   price_micro: { min: 0, max: 100_000_000_000_000 },
   rate_ppm: { min: 0, max: 1_000_000 },
+  amount_minor: { min: 0, max: MOST_MINOR },
   months: { min: 0, max: 120 },
   valid_days: { min: 1, max: 365 },
 } as const;

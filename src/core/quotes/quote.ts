@@ -17,8 +17,23 @@ export type TaxClass = (typeof TAX_CLASSES)[number];
 /** A part of what it is taken from, or a fixed amount, at most all of it. */
 export type Discount = { kind: "percent"; rate_ppm: number } | { kind: "amount"; amount_minor: number };
 
-/** Of one line: a hundred thousand pieces, or hours. */
-export const MOST_QUANTITY_MILLI = 100_000_000;
+/** What forms and files accept; characters are code points. */
+export const quoteBounds = {
+  options: 8,
+  lines: 30,
+  customer_chars: 120,
+  vehicle_chars: 120,
+  plate_chars: 20,
+  title_chars: 120,
+  words_chars: 600,
+  note_chars: 1200,
+  line_chars: 120,
+  unit_chars: 12,
+  /** A hundred thousand pieces, or hours. */
+  quantity_milli: 100_000_000,
+  /** In the main unit. Sums of such lines stay exact. */
+  line_most: 100_000_000,
+} as const;
 
 export interface QuoteLine {
   kind: LineKind;

@@ -20,6 +20,7 @@ import { Refusals, tooLong } from "../forms/form-reading.ts";
 import { put, valueAt } from "../forms/paths.ts";
 import { typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf } from "../forms/typed-values.ts";
+import { priceBook } from "../schemas/quote-schema.ts";
 import { BOOK_FIELDS, type BookField, mayBeNone } from "./book-fields.ts";
 
 /** How amounts are typed and written. */
@@ -81,7 +82,7 @@ export function readBook(
   const errors = refusals.all();
   if (errors.length > 0) return { ok: false, errors };
   // Every field of the table was read into its place, so that the book is whole.
-  return { ok: true, book: { ...book, own_lines } as unknown as PriceBook };
+  return { ok: true, book: priceBook.parse({ ...book, own_lines }) };
 }
 
 /** The shop's own lines, each whole or not at all; undefined for none. */
@@ -143,7 +144,7 @@ function read(text: string, { kind }: BookField, { currency, format }: AmountSty
       if (text.trim() === "") return null;
       return within(
         parseAmount(text, currency, format),
-        { min: 0, max: Number.MAX_SAFE_INTEGER },
+        bookBounds.amount_minor,
         `Enter an amount, like ${like("35.00")}, or leave it empty for no limit`,
       );
     case "hours":

@@ -5,6 +5,7 @@ import { VehicleQuotesPage } from "../../../views/quotes/quotes-page.tsx";
 import { LOCATION_IDS } from "../../core/question/contract.ts";
 import type { Vehicle } from "../../core/question/record.ts";
 import { priceTerms, usualBook } from "../../core/quotes/price-terms.ts";
+import { quoteBounds } from "../../core/quotes/quote.ts";
 import { leakFoundAt } from "../../core/quotes/quote-options.ts";
 import { newId } from "../../store/ids.ts";
 import type { StoredBook } from "../../store/price-books.ts";
@@ -20,7 +21,6 @@ import { todayIn } from "../workspace.ts";
 import { pathOf } from "./address.ts";
 import { newContent } from "./draft.ts";
 import { listedQuotes } from "./listed.ts";
-import { quoteBounds } from "./quote-form.ts";
 
 interface BeginFields {
   customer: string;

@@ -3,7 +3,7 @@ import type { NumberFormatId } from "../../../data/number-formats.ts";
 import type { LineFields, OptionFields, QuoteFields } from "../../../views/quotes/quote-fields.ts";
 import { WORK_CHOICES } from "../../../views/quotes/work-choices.ts";
 import { OWN_LINES, type PriceBook } from "../../core/quotes/price-book.ts";
-import { optionTotal } from "../../core/quotes/quote.ts";
+import { optionTotal, quoteBounds } from "../../core/quotes/quote.ts";
 import type { QuoteContent } from "../../core/quotes/quote-document.ts";
 import { lineOfOwn } from "../../core/quotes/quote-lines.ts";
 import { Conflict } from "../../store/errors.ts";
@@ -18,7 +18,7 @@ import { todayIn } from "../workspace.ts";
 import { pathOf, quoteOf } from "./address.ts";
 import { answerBuilder } from "./builder.ts";
 import { withOption, withoutOption, withRenewedLines } from "./draft.ts";
-import { fieldsOfForm, lineFields, quoteBounds, readQuote } from "./quote-form.ts";
+import { fieldsOfForm, lineFields, readQuote } from "./quote-form.ts";
 import { sendDraft } from "./send.ts";
 import { withSupplies } from "./supplies.ts";
 

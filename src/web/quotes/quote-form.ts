@@ -25,10 +25,10 @@ import {
   type Discount,
   LINE_KINDS,
   lineTotal,
-  MOST_QUANTITY_MILLI,
   optionTotal,
   type QuoteLine,
   type QuoteOption,
+  quoteBounds,
   relationFaults,
   TAX_CLASSES,
 } from "../../core/quotes/quote.ts";
@@ -37,22 +37,6 @@ import { suppliesPrice } from "../../core/quotes/quote-lines.ts";
 import { type Read, Refusals, tooLong } from "../forms/form-reading.ts";
 import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
 import { readTypedVin } from "../forms/typed-vin.ts";
-
-/** What a quote may hold; characters are code points. */
-export const quoteBounds = {
-  options: 8,
-  lines: 30,
-  customer_chars: 120,
-  vehicle_chars: 120,
-  plate_chars: 20,
-  title_chars: 120,
-  words_chars: 600,
-  line_chars: 120,
-  unit_chars: 12,
-  quantity_milli: MOST_QUANTITY_MILLI,
-  /** In the main unit. Sums of such lines stay exact. */
-  line_most: 100_000_000,
-} as const;
 
 /** A quote as it stands in its form. */
 export function fieldsOfContent(content: QuoteContent, format: NumberFormatId): QuoteFields {
@@ -192,7 +176,7 @@ export function readQuote(fields: QuoteFields, stored: QuoteContent, format: Num
       vin: reader.vin("vin", fields.vin),
       odometer: reader.words("odometer", fields.odometer, quoteBounds.plate_chars),
     },
-    note: reader.words("note", fields.note, 2 * quoteBounds.words_chars),
+    note: reader.words("note", fields.note, quoteBounds.note_chars),
     keep_years,
     valid_days,
     recommended,

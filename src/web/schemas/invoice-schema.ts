@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { LANGUAGES } from "../../../data/customer-words.ts";
+import { MOST_MINOR } from "../../core/quantities/money.ts";
 import { LOCATION_IDS } from "../../core/question/contract.ts";
 import {
   CREDIT_REASON_CHARS,
@@ -15,7 +16,6 @@ import {
   actor,
   currencyCode,
   instant,
-  MOST_MINOR,
   minorAmount,
   recordId,
   text,

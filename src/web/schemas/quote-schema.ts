@@ -7,7 +7,7 @@ import { CAN_SEALS, LOCATION_IDS, REFRIGERANTS } from "../../core/question/contr
 import { PAYMENT_METHODS } from "../../core/quotes/invoice.ts";
 import { isLogo } from "../../core/quotes/logo.ts";
 import { bookBounds, OWN_LINES, PRICED_PER } from "../../core/quotes/price-book.ts";
-import { LINE_KINDS, MOST_QUANTITY_MILLI, QUOTE_STATES, TAX_CLASSES } from "../../core/quotes/quote.ts";
+import { LINE_KINDS, QUOTE_STATES, quoteBounds, TAX_CLASSES } from "../../core/quotes/quote.ts";
 import { ANSWER_NAME_CHARS, ANSWERED_HOW, LETTERHEAD_CHARS } from "../../core/quotes/quote-document.ts";
 import { assessSchema } from "./assess-schema.ts";
 import {
@@ -38,7 +38,7 @@ export const tax = z.strictObject({ name: z.string(), rate_ppm: within(bookBound
 export const taxes = z.strictObject({ parts: tax, labor: tax });
 const warranty = z.strictObject({ months: within(bookBounds.months), words: z.string() });
 
-const priceBook = z.strictObject({
+export const priceBook = z.strictObject({
   name: text(bookBounds.name_chars),
   currency: currencyCode,
   labor_rate_micro: price,
@@ -118,46 +118,48 @@ const discount = z
 
 export const quoteOption = z.strictObject({
   id: z.string(),
-  title: z.string(),
-  words: z.string(),
+  title: text(quoteBounds.title_chars),
+  words: textOrNone(quoteBounds.words_chars),
   work: z.strictObject({
     recharge: z.boolean(),
     test: z.enum(["dye", "electronic"]).nullable(),
     repair: z.enum([...LOCATION_IDS, "found"]).nullable(),
   }),
-  lines: z.array(
-    z.strictObject({
-      kind: z.enum(LINE_KINDS),
-      text: z.string(),
-      quantity_milli: z.int().min(0).max(MOST_QUANTITY_MILLI),
-      unit: z.string(),
-      unit_price_micro: price,
-      discount,
-      tax_class: z.enum(TAX_CLASSES),
-    }),
-  ),
+  lines: z
+    .array(
+      z.strictObject({
+        kind: z.enum(LINE_KINDS),
+        text: text(quoteBounds.line_chars),
+        quantity_milli: z.int().min(0).max(quoteBounds.quantity_milli),
+        unit: textOrNone(quoteBounds.unit_chars),
+        unit_price_micro: price,
+        discount,
+        tax_class: z.enum(TAX_CLASSES),
+      }),
+    )
+    .max(quoteBounds.lines),
   discount,
   replaces: z.array(z.string()),
   excludes: z.array(z.string()),
-  not_covered: z.string(),
+  not_covered: textOrNone(quoteBounds.words_chars),
   found: z.strictObject({ priced_for: place, totals_minor: z.record(place, minorAmount) }).nullable(),
 });
 
 const offered = {
-  customer: z.string(),
+  customer: textOrNone(quoteBounds.customer_chars),
   currency: currencyCode,
-  options: z.array(quoteOption),
+  options: z.array(quoteOption).max(quoteBounds.options),
   recommended: z.string().nullable(),
-  recommended_why: z.string(),
-  note: z.string(),
+  recommended_why: textOrNone(quoteBounds.words_chars),
+  note: textOrNone(quoteBounds.note_chars),
   keep_years: keepYears,
 };
 
 export const vehicleOnPaper = z.strictObject({
-  words: z.string(),
-  plate: z.string(),
+  words: textOrNone(quoteBounds.vehicle_chars),
+  plate: textOrNone(quoteBounds.plate_chars),
   vin: z.string(),
-  odometer: z.string(),
+  odometer: textOrNone(quoteBounds.plate_chars),
 });
 
 const content = z.strictObject({

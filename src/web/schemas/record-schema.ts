@@ -2,6 +2,7 @@ import * as z from "zod";
 import { CLIMATES } from "../../../data/climates.ts";
 import { planParameters } from "../../../data/parameters.ts";
 import { readingBounds } from "../../../data/readings-table.ts";
+import { MOST_MINOR } from "../../core/quantities/money.ts";
 import {
   CHANGES,
   DYE,
@@ -67,8 +68,6 @@ export const figure = z.number().min(-MOST_FIGURE).max(MOST_FIGURE);
 export const amount = z.number().min(0).max(MOST_FIGURE);
 /** How long a vehicle is kept, as the model takes it. */
 export const keepYears = z.number().min(planParameters.keep_years.min).max(planParameters.keep_years.max);
-/** Money in the currency's smallest unit: more than the longest quote of the dearest lines can come to. */
-export const MOST_MINOR = 1e13;
 export const minorAmount = z.int().min(0).max(MOST_MINOR);
 
 export const instant = z.iso.datetime({ error: INSTANT });

@@ -1,10 +1,14 @@
 import { describe, expect, test } from "vitest";
+import { PAGE_FORMAT } from "../../../data/number-formats.ts";
 import { planBounds } from "../../../src/core/fleet/year-plan.ts";
+import { quoteBounds } from "../../../src/core/quotes/quote.ts";
 import { BLANK_LETTERHEAD, LETTERHEAD_CHARS } from "../../../src/core/quotes/quote-document.ts";
 import { readPlanTerms } from "../../../src/web/fleet/plan-request.ts";
 import { fieldsOfLetterhead, readLetterhead } from "../../../src/web/prices/letterhead-form.ts";
+import { fieldsOfContent, readQuote } from "../../../src/web/quotes/quote-form.ts";
 import { planStored } from "../../../src/web/schemas/plan-schema.ts";
-import { letterhead_text } from "../../../src/web/schemas/quote-schema.ts";
+import { letterhead_text, quoteStored } from "../../../src/web/schemas/quote-schema.ts";
+import { CONTENT } from "../../store/quote-samples.ts";
 import { readSource, sourceFiles } from "../../support/sources.ts";
 
 const OWN_BOUND = /^(?:export )?const (?:MAX_\w+|\w+_CHARS|MOST(?:_MONEY|_HOURS|_DAYS)?)(?:: [^=]*)? = .*$/gm;
@@ -23,6 +27,22 @@ describe("a bound is said once, for the form and for what is stored", () => {
       const text = "é".repeat(chars);
       const read = readLetterhead({ ...fieldsOfLetterhead(BLANK_LETTERHEAD), shop: "North Yard", [name]: text });
       return [read.ok ? [] : read.errors.map(({ field }) => field), letterhead_text[name].safeParse(text).success];
+    };
+    expect(refused(most)).toEqual([[], true]);
+    expect(refused(most + 1)).toEqual([[name], false]);
+  });
+
+  test.each([
+    ["customer", quoteBounds.customer_chars],
+    ["note", quoteBounds.note_chars],
+    ["recommended_why", quoteBounds.words_chars],
+  ] as const)("a quote, %s", (name, most) => {
+    const { content } = quoteStored.shape;
+    const refused = (chars: number) => {
+      const text = "é".repeat(chars);
+      const read = readQuote({ ...fieldsOfContent(CONTENT, PAGE_FORMAT), [name]: text }, CONTENT, PAGE_FORMAT);
+      const errors = read.ok ? [] : read.errors.map(({ field }) => field);
+      return [errors, content.safeParse({ ...CONTENT, [name]: text }).success];
     };
     expect(refused(most)).toEqual([[], true]);
     expect(refused(most + 1)).toEqual([[name], false]);

@@ -71,7 +71,7 @@ function mendedRow({ file, row, mends }: MendedRow): ShownRow {
 const grams = (amount: number) => formatMass(amount, "metric");
 
 /** What was read of an event, in the units of the log. */
-function saidEntry(entry: ChargeEntryInput): string {
+function saidEntry(entry: Partial<ChargeEntryInput>): string {
   const { cooling, recovered_g, added_g, added_by, finish, repair, dye, note } = entry;
   return [
     cooling ?? null,
@@ -92,10 +92,8 @@ function difference(here: ChargeEntryInput, file: ChargeEntryInput): { from: str
     (name) => (here[name] ?? null) !== (file[name] ?? null),
   );
   const only = (entry: ChargeEntryInput) => {
-    const some = Object.fromEntries(differing.map((name) => [name, entry[name]])) as unknown as ChargeEntryInput;
-    return [differing.includes("date") ? entry.date : null, saidEntry(some) || null]
-      .filter((part) => part !== null)
-      .join(", ");
+    const some = Object.fromEntries(differing.map((name) => [name, entry[name]])) as Partial<ChargeEntryInput>;
+    return [some.date ?? null, saidEntry(some) || null].filter((part) => part !== null).join(", ");
   };
   return { from: only(here) || "nothing", to: only(file) || "nothing" };
 }

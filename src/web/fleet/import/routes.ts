@@ -252,10 +252,20 @@ interface Upload {
 async function readUpload({ workbook }: Deps, field: string, sent: File | string | null): Promise<Upload> {
   if (sent === null || typeof sent === "string" || (sent.name === "" && sent.size === 0))
     return { sheets: [], error: null };
-  const bytes = () => sent.stream() as unknown as AsyncIterable<Uint8Array>;
+  const bytes = () => piecesOf(sent.stream());
   const read = await sentFile({ name: sent.name, bytes, whole: () => sent.arrayBuffer(), workbook });
   if (read.ok) return { sheets: read.sheets, error: null };
   return { sheets: [], error: { field, message: `${sent.name}: ${read.message}` } };
+}
+
+/** What a stream brings, piece by piece: not every runtime's own can be iterated, going by its types. */
+async function* piecesOf(stream: ReadableStream<Uint8Array>): AsyncIterable<Uint8Array> {
+  const reader = stream.getReader();
+  try {
+    for (let next = await reader.read(); !next.done; next = await reader.read()) yield next.value;
+  } finally {
+    await reader.cancel();
+  }
 }
 
 function questionsAbout({ files, answers }: Waiting, number: number): OpenPoint[] {
