@@ -1,6 +1,6 @@
 import { ErrorText, type Messages, SelectField, TextField } from "../parts/field.tsx";
 import { COOLED_CHOICES } from "../words/cooled.ts";
-import { DEED_CHOICES, type LogLineFields, lineFieldId } from "./quick-fields.ts";
+import { DID_CHOICES, type LogLineFields, lineFieldId } from "./quick-fields.ts";
 
 interface LogLinesProps {
   lines: readonly LogLineFields[];
@@ -59,7 +59,7 @@ function LogLine({ line, i, messages, read }: LogLineProps) {
       <p class="read-back" id={read_id} role="status">
         {read !== null && `Read as ${read}`}
       </p>
-      <SelectField {...shared("did")} label={<>What was done{of_line}</>} choices={DEED_CHOICES} class="did" />
+      <SelectField {...shared("did")} label={<>What was done{of_line}</>} choices={DID_CHOICES} class="did" />
       <SelectField {...shared("cooled")} label={<>It cooled{of_line}</>} choices={COOLED_CHOICES} />
       <button type="submit" class="remove" name="remove" value={i + 1} id={`remove-${i + 1}`}>
         Remove<span class="visually-hidden"> entry {i + 1}</span>

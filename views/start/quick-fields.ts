@@ -79,7 +79,7 @@ export type Did =
   | "looked"
   | `repair-${LocationId}`;
 
-export const DEED_CHOICES: readonly ChoiceGroup[] = [
+export const DID_CHOICES: readonly ChoiceGroup[] = [
   {
     group: "Topped off",
     choices: [

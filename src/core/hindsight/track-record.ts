@@ -1,4 +1,5 @@
 import { hindsight } from "../../../data/hindsight.ts";
+import { DAYS_PER_YEAR } from "../leak/leak-clock.ts";
 import { type KnownShare, shareEnding } from "../maths/kaplan-meier.ts";
 import { dayNumber } from "../quantities/dates.ts";
 import type { Prediction } from "./replay.ts";
@@ -67,7 +68,7 @@ export function heldBy({ chance, ended }: Pick<Prediction, "chance" | "ended">):
   return chance < hindsight.from_chance ? "early" : "inside";
 }
 
-const DAYS_A_MONTH = 365.25 / 12;
+const DAYS_A_MONTH = DAYS_PER_YEAR / 12;
 /** Where the middle date is not within 20 years, it is taken as then. */
 const FURTHEST_MONTHS = 240;
 

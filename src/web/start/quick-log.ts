@@ -61,13 +61,13 @@ function readLine(line: LogLineFields, i: number, fields: QuickFields, refrigera
   const when = line.when.trim() === "" ? null : parseWhen(line.when, whenContext(fields));
   if (when === null) refuse(lineFieldId("when", i), "Enter when it was, like June 2024 or 14 Jun 2024");
   else if (!when.ok) refuse(lineFieldId("when", i), when.message);
-  const deed = deedOf(line.did);
-  if (deed === undefined) refuse(lineFieldId("did", i), "Choose what was done");
+  const logged = loggedAs(line.did);
+  if (logged === undefined) refuse(lineFieldId("did", i), "Choose what was done");
   const amount_g = readAmount(line.amount, i, fields, refrigerant, refuse);
   const cooling = readCooling(line.cooled);
   if (cooling === undefined) refuse(lineFieldId("cooled", i), COOLED);
-  if (!when?.ok || deed === undefined || amount_g === undefined || cooling === undefined) return undefined;
-  const { amount, ...rest } = deed;
+  if (!when?.ok || logged === undefined || amount_g === undefined || cooling === undefined) return undefined;
+  const { amount, ...rest } = logged;
   const within_days = withinDays(when);
   return {
     date: when.iso,
@@ -90,9 +90,9 @@ function readAmount(typed: string, i: number, fields: QuickFields, refrigerant: 
  * What a choice of the form says in the log's own terms, and which amount stands beside it; undefined for no such
  * choice.
  */
-type DeedTerms = Pick<LogEntry, "added_by" | "finish" | "repair"> & { amount: "added_g" | "recovered_g" | null };
+type LoggedAs = Pick<LogEntry, "added_by" | "finish" | "repair"> & { amount: "added_g" | "recovered_g" | null };
 
-const DEED_TERMS: Readonly<Record<Did, DeedTerms>> = {
+const LOGGED_AS: Readonly<Record<Did, LoggedAs>> = {
   cans: { added_by: "cans", finish: "unknown", amount: "added_g" },
   "cans-low-side": { added_by: "cans", finish: "low-side", amount: "added_g" },
   "cans-gauges": { added_by: "cans", finish: "gauges", amount: "added_g" },
@@ -108,12 +108,12 @@ const DEED_TERMS: Readonly<Record<Did, DeedTerms>> = {
   "repair-compressor": repaired("compressor"),
 };
 
-function repaired(place: LocationId): DeedTerms {
+function repaired(place: LocationId): LoggedAs {
   return { finish: "weighed", repair: place, amount: "added_g" };
 }
 
-function deedOf(did: string): DeedTerms | undefined {
-  return Object.hasOwn(DEED_TERMS, did) ? DEED_TERMS[did as Did] : undefined;
+function loggedAs(did: string): LoggedAs | undefined {
+  return Object.hasOwn(LOGGED_AS, did) ? LOGGED_AS[did as Did] : undefined;
 }
 
 function readCooling(typed: string): Cooling | null | undefined {

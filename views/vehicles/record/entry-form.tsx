@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import { type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
+import { fieldOf, type Messages, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
 import { Folded } from "../../parts/folded.tsx";
 import {
   ADDED_BY_CHOICES,
@@ -25,7 +25,7 @@ interface EntryFormProps {
 
 /** The form for a charge entry. */
 export function EntryForm({ fields, messages, read_back, read_back_path }: EntryFormProps) {
-  const of = (name: keyof EntryFields) => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  const of = fieldOf(fields, messages);
   const echo = (name: keyof ReadBack) => ({
     name,
     said: messages.has(name) ? null : read_back[name],
@@ -132,7 +132,7 @@ function For({ what, children }: { what: string; children: Child }) {
 
 /** Weighing beats counting cans: both weights together say what went in. */
 export function CanWeights({ fields, messages }: { fields: EntryFields; messages: Messages }) {
-  const of = (name: "can_before" | "can_after") => ({ id: name, name, value: fields[name], error: messages.get(name) });
+  const of = fieldOf(fields, messages);
   return (
     <>
       <TextField
@@ -148,12 +148,7 @@ export function CanWeights({ fields, messages }: { fields: EntryFields; messages
 
 /** What cans leave to be brought back. */
 export function CansFields({ fields, messages }: { fields: EntryFields; messages: Messages }) {
-  const of = (name: "cans" | "deposit" | "return_by") => ({
-    id: name,
-    name,
-    value: fields[name],
-    error: messages.get(name),
-  });
+  const of = fieldOf(fields, messages);
   return (
     <>
       <TextField {...of("cans")} label="Cans opened" hint="Like 2" inputmode="numeric" short />
