@@ -8,8 +8,8 @@ import { startServer } from "../support/server.ts";
 import { type RecordProcess, startRecordServer } from "./record-process.ts";
 import { CAN } from "./samples.ts";
 
-const ROUNDS = 16;
-const WRITES = 200;
+const ROUNDS = 10;
+const WRITES = 120;
 
 let folder: string;
 beforeAll(async () => {
