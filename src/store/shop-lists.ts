@@ -40,7 +40,7 @@ import {
   paymentRow,
   SELECT_INVOICES,
   SELECT_PAYMENTS,
-} from "./invoices.ts";
+} from "./invoice-row.ts";
 import {
   type Cylinder,
   cylinderOf,

@@ -1,5 +1,6 @@
 import { type Context, Hono } from "hono";
-import { PlanPage, type PlanPageProps, type ShownOrder } from "../../../views/fleet/plan-page.tsx";
+import type { ShownOrder } from "../../../views/fleet/plan-order.tsx";
+import { PlanPage, type PlanPageProps } from "../../../views/fleet/plan-page.tsx";
 import {
   type FleetOrder,
   type FleetPlan,

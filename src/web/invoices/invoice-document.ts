@@ -6,7 +6,7 @@ import {
   invoiceTotal,
 } from "../../core/quotes/invoice.ts";
 import { type Letterhead, printedLetterhead, UNNAMED_VEHICLE } from "../../core/quotes/quote-document.ts";
-import type { Invoice } from "../../store/invoices.ts";
+import type { Invoice } from "../../store/invoice-row.ts";
 import type { Quote } from "../../store/quote-row.ts";
 import type { Order } from "./order.ts";
 

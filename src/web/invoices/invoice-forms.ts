@@ -9,7 +9,7 @@ import {
   PAYMENT_METHODS,
 } from "../../core/quotes/invoice.ts";
 import { CUSTOMER_CHARS } from "../../store/customers.ts";
-import { PAYMENT_NOTE_CHARS, type PaymentInput } from "../../store/invoices.ts";
+import { PAYMENT_NOTE_CHARS, type PaymentInput } from "../../store/invoice-row.ts";
 import { type DayContext, type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { typedFields } from "../forms/posted-form.ts";
 import { type Money, readAmount } from "../forms/read-amount.ts";

@@ -10,7 +10,7 @@ import {
   PAYMENT_METHODS,
 } from "../../core/quotes/invoice.ts";
 import { ANSWER_NAME_CHARS, ANSWERED_HOW } from "../../core/quotes/quote-document.ts";
-import { PAYMENT_NOTE_CHARS } from "../../store/invoices.ts";
+import { PAYMENT_NOTE_CHARS } from "../../store/invoice-row.ts";
 import { letterhead_text, number_format, quoteOption, tax, taxes, vehicleOnPaper } from "./quote-schema.ts";
 import {
   actor,

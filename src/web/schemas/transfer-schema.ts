@@ -1,12 +1,13 @@
 import * as z from "zod";
 import type { Issue } from "../../core/problem.ts";
 import { WORKSPACE_PRESSURE_UNITS } from "../../core/quantities/units.ts";
-import { type LineHead, MAX_LABEL_CHARS } from "../../core/question/record.ts";
-import { optionTotal, type QuoteOption, type Taxes } from "../../core/quotes/quote.ts";
+import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { DOCUMENT_FORMAT, DOCUMENT_VERSION, type WorkspaceDocument } from "../../store/workspace-document.ts";
 import { MASS_UNITS, TEMPERATURE_UNITS } from "../../store/workspaces.ts";
 import { isTimeZone } from "../edge/time-zones.ts";
 import { customerStored, particularsStored } from "./customer-schema.ts";
+import { connectionIssues } from "./document-connections.ts";
+import { upgraded } from "./earlier-documents.ts";
 import {
   entryOrderStored,
   externalIdStored,
@@ -153,107 +154,6 @@ const documentShell = z.strictObject({
   >),
 });
 
-const ADDED_IN_2 = { price_books: [], letterhead: null, quotes: [], fleet_names: [], fleet_locks: [] };
-
-const ADDED_IN_3 = {
-  customers: [],
-  vehicle_particulars: [],
-  invoices: [],
-  payments: [],
-  cylinders: [],
-  cylinder_moves: [],
-  refrigerant_work: [],
-};
-
-const ADDED_IN_6 = { follow_ups_closed: [] };
-
-const ADDED_IN_8 = { fleet_plans: [], fleet_orders: [] };
-
-const ADDED_IN_9 = { fleet_closed_years: [], fleet_closed_rows: [] };
-
-const ADDED_IN_11 = {
-  fleet_terms: [],
-  fleet_logged: [],
-  external_ids: [],
-  imports: [],
-  import_rows: [],
-  entry_orders: [],
-  import_mappings: [],
-};
-
-const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10];
-
-/** A document of an earlier version as one of today's; everything else as it is. */
-function upgraded(value: unknown): unknown {
-  if (typeof value !== "object" || value === null || !("version" in value)) return value;
-  const { version } = value;
-  if (typeof version !== "number" || !EARLIER_VERSIONS.includes(version)) return value;
-  const added = {
-    ...(version < 2 ? ADDED_IN_2 : {}),
-    ...(version < 3 ? ADDED_IN_3 : {}),
-    ...(version < 6 ? ADDED_IN_6 : {}),
-    ...(version < 8 ? ADDED_IN_8 : {}),
-    ...(version < 9 ? ADDED_IN_9 : {}),
-    ...ADDED_IN_11,
-  };
-  const document = { ...added, ...value, version: DOCUMENT_VERSION };
-  const with_years = version < 8 ? withLockYears(document) : document;
-  const with_days = version < 7 ? withKnownDays(with_years) : with_years;
-  const with_kinds = version < 5 ? withVehicleKinds(with_days) : with_days;
-  return version < 4 ? withBookCurrencies(with_kinds) : with_kinds;
-}
-
-/** Before 8 a repair was settled for every year. */
-function withLockYears(document: Tree): Tree {
-  return { ...document, fleet_locks: mapped(document.fleet_locks, (one) => ({ ...one, year: null })) };
-}
-
-/** Before 7 every entry of the charge log was of one day. */
-function withKnownDays(document: Tree): Tree {
-  return { ...document, charge_log: mapped(document.charge_log, (line) => ({ ...line, date_within_days: null })) };
-}
-
-/** Before 5 nobody had been asked what a vehicle is, nor which dye there is for it. */
-function withVehicleKinds(document: Tree): Tree {
-  return { ...document, vehicles: mapped(document.vehicles, (one) => ({ ...one, kind: null, dye_in_own_oil: null })) };
-}
-
-/**
- * Before 4 a price book was in whatever its workspace was set to, and the copy of it in a quote in what the quote is
- * in.
- */
-function withBookCurrencies(document: Tree): Tree {
-  const currency = treeAt(document, "workspace")?.currency;
-  const { price_books, quotes } = document;
-  const inCurrency = (book: unknown, code: unknown) => (isTree(book) ? { ...book, currency: code } : book);
-  return {
-    ...document,
-    price_books: mapped(price_books, (one) => ({ ...one, book: inCurrency(one.book, currency) })),
-    quotes: mapped(quotes, (quote) => {
-      const content = treeAt(quote, "content");
-      return content === null
-        ? quote
-        : { ...quote, content: { ...content, book: inCurrency(content.book, content.currency) } };
-    }),
-  };
-}
-
-type Tree = Record<string, unknown>;
-
-/** A list of objects, each changed; whatever else it is stays, for the schema to refuse. */
-function mapped(list: unknown, of: (one: Tree) => Tree): unknown {
-  return Array.isArray(list) ? list.map((one: unknown) => (isTree(one) ? of(one) : one)) : list;
-}
-
-function isTree(value: unknown): value is Tree {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
-}
-
-function treeAt(tree: Tree, name: string): Tree | null {
-  const value = tree[name];
-  return isTree(value) ? value : null;
-}
-
 export type ParsedDocument = { ok: true; document: WorkspaceDocument } | { ok: false; issues: Issue[] };
 
 /** Checks what claims to be an exported workspace: its shape, and that its lines hang together. */
@@ -265,13 +165,7 @@ export function parseWorkspaceDocument(value: unknown): ParsedDocument {
   for (const name of LIST_NAMES) lists[name] = readList(name, shell.value[name], wrong);
   if (wrong.length > 0) return { ok: false, issues: wrong };
   const document = { ...shell.value, ...lists } as WorkspaceDocument;
-  const issues = [
-    ...UNIQUE.flatMap((unique) => twiceIssues(document, unique)),
-    ...LEDGERS.flatMap((ledger) => lineIssues(document, ledger)),
-    ...OF_VEHICLES.flatMap((list) => vehicleIssues(document, list)),
-    ...referenceIssues(document),
-    ...document.quotes.flatMap(priceIssues),
-  ];
+  const issues = connectionIssues(document);
   return issues.length === 0 ? { ok: true, document } : { ok: false, issues: issues.slice(0, MAX_ISSUES) };
 }
 
@@ -288,145 +182,4 @@ function readList(name: ListName, list: readonly unknown[], wrong: Issue[]): unk
     else wrong.push(...parsed.issues.slice(0, MAX_ISSUES - wrong.length));
   }
   return read;
-}
-
-type Unique = readonly [list: ListName, field: string, message: string];
-
-const UNIQUE: readonly Unique[] = [
-  ["vehicles", "id", "Two vehicles have this id."],
-  ["price_books", "id", "Two price books have this id."],
-  ["quotes", "id", "Two quotes have this id."],
-  ["quotes", "number", "Two quotes have this number."],
-  ["fleet_names", "source_key", "Two vehicles have this name in fleet files."],
-  ["fleet_locks", "vehicle_id", "This vehicle's repair is settled twice."],
-  ["fleet_plans", "year", "Two plans are for this year."],
-  ["fleet_orders", "id", "Two work orders have this id."],
-  ["customers", "id", "Two customers have this id."],
-  ["invoices", "id", "Two invoices have this id."],
-  ["payments", "id", "Two payments have this id."],
-  ["cylinders", "id", "Two cylinders have this id."],
-  ["cylinder_moves", "id", "Two moves of cylinders have this id."],
-  ["refrigerant_work", "log_id", "This entry names its technician twice."],
-  ["vehicle_particulars", "vehicle_id", "This vehicle is named twice."],
-  ["fleet_logged", "vehicle_id", "This vehicle's records are said to be whole twice."],
-  ["imports", "id", "Two imports have this id."],
-  ["entry_orders", "entry_id", "This entry has two orders."],
-  ["import_mappings", "headers", "Two files have these headers."],
-];
-
-function twiceIssues(document: WorkspaceDocument, [list, field, message]: Unique): Issue[] {
-  const seen = new Set<unknown>();
-  return valuesOf(document[list], field).flatMap((value, i) => {
-    const twice = seen.has(value);
-    seen.add(value);
-    return twice ? [{ path: `${list}.${i}.${field}`, message }] : [];
-  });
-}
-
-const OF_VEHICLES = [
-  "quotes",
-  "fleet_names",
-  "fleet_locks",
-  "vehicle_particulars",
-  "invoices",
-  "refrigerant_work",
-  "follow_ups_closed",
-  "fleet_orders",
-  "fleet_logged",
-  "external_ids",
-  "import_rows",
-  "entry_orders",
-] as const;
-
-function vehicleIssues({ vehicles, ...lists }: WorkspaceDocument, list: (typeof OF_VEHICLES)[number]): Issue[] {
-  const vehicle_ids = new Set(vehicles.map(({ id }) => id));
-  return lists[list].flatMap(({ vehicle_id }, i) =>
-    vehicle_ids.has(vehicle_id)
-      ? []
-      : [{ path: `${list}.${i}.vehicle_id`, message: "The vehicle of this one is not in the file." }],
-  );
-}
-
-function referenceIssues(document: WorkspaceDocument): Issue[] {
-  const ids = {
-    customers: new Set(document.customers.map(({ id }) => id)),
-    quotes: new Set(document.quotes.map(({ id }) => id)),
-    invoices: new Set(document.invoices.map(({ id }) => id)),
-    payments: new Set(document.payments.map(({ id }) => id)),
-    cylinders: new Set(document.cylinders.map(({ id }) => id)),
-    plans: new Set(document.fleet_plans.map(({ year }) => year)),
-    imports: new Set(document.imports.map(({ id }) => id)),
-  };
-  return REFERENCES.flatMap(([list, field, to]) =>
-    valuesOf(document[list], field).flatMap((id, i) =>
-      id === null || (ids[to] as ReadonlySet<unknown>).has(id)
-        ? []
-        : [{ path: `${list}.${i}.${field}`, message: `What this names is not among the ${to} of the file.` }],
-    ),
-  );
-}
-
-/** One field of every row of a list. */
-function valuesOf(rows: readonly object[], field: string): unknown[] {
-  return rows.map((row) => Reflect.get(row, field));
-}
-
-/** Which field of which list names one of another. */
-const REFERENCES = [
-  ["vehicle_particulars", "customer_id", "customers"],
-  ["invoices", "customer_id", "customers"],
-  ["invoices", "quote_id", "quotes"],
-  ["invoices", "credits", "invoices"],
-  ["payments", "invoice_id", "invoices"],
-  ["payments", "reverses", "payments"],
-  ["cylinder_moves", "cylinder_id", "cylinders"],
-  ["refrigerant_work", "recovered_into", "cylinders"],
-  ["refrigerant_work", "charged_from", "cylinders"],
-  ["fleet_orders", "year", "plans"],
-  ["import_rows", "import_id", "imports"],
-] as const;
-
-/** Every option of a quote must come to a price: its pages reckon it whenever they are opened. */
-function priceIssues({ content, snapshot }: WorkspaceDocument["quotes"][number], i: number): Issue[] {
-  const of = (path: string, options: readonly QuoteOption[], taxes: Taxes) =>
-    options.flatMap((option, o) =>
-      comesToAPrice(option, taxes, content.currency)
-        ? []
-        : [{ path: `quotes.${i}.${path}.options.${o}`, message: "This option does not come to a price." }],
-    );
-  return [
-    ...of("content", content.options, content.book.taxes),
-    ...(snapshot === null ? [] : of("snapshot", snapshot.options, snapshot.taxes)),
-  ];
-}
-
-function comesToAPrice(option: QuoteOption, taxes: Taxes, currency: string): boolean {
-  try {
-    optionTotal(option, taxes, currency);
-    return true;
-  } catch (error) {
-    if (error instanceof RangeError) return false;
-    throw error;
-  }
-}
-
-const LEDGERS = ["charge_log", "findings", "readings", "notes"] as const;
-
-/** Each line's vehicle must be in the file, and each entry's lines must count 1, 2, 3 … about one vehicle. */
-function lineIssues({ vehicles, ...ledgers }: WorkspaceDocument, ledger: (typeof LEDGERS)[number]): Issue[] {
-  const vehicle_ids = new Set(vehicles.map(({ id }) => id));
-  const lines: (LineHead & { i: number })[] = ledgers[ledger].map((line, i) => ({ ...line, i }));
-  const issues: Issue[] = [];
-  for (const entry of Map.groupBy(lines, ({ id }) => id).values()) {
-    const in_order = entry.toSorted((a, b) => a.version - b.version);
-    const [first] = in_order;
-    for (const [expected, { i, version, vehicle_id, number }] of in_order.entries()) {
-      const issue = (field: string, message: string) => issues.push({ path: `${ledger}.${i}.${field}`, message });
-      if (!vehicle_ids.has(vehicle_id)) issue("vehicle_id", "The vehicle of this line is not in the file.");
-      if (version !== expected + 1) issue("version", "The lines of one entry must count their versions 1, 2, 3 …");
-      if (vehicle_id !== first!.vehicle_id || number !== first!.number)
-        issue("vehicle_id", "The lines of one entry must be about one vehicle and have one number.");
-    }
-  }
-  return issues;
 }
