@@ -7,6 +7,8 @@ export interface Config {
   behind_proxy: boolean;
   /** Someone without access may begin records of their own. */
   new_records: boolean;
+  /** What one workspace may take. */
+  workspace_bytes: number;
   /** Whoever sends this as a bearer key reads `/metrics`; null: nobody does. */
   metrics_key: string | null;
   /** Write a line for each request. */
@@ -17,8 +19,8 @@ export interface Config {
 const SHORTEST_KEY = 16;
 
 /**
- * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `METRICS_KEY` and `LOG_REQUESTS`; an empty one
- * counts as absent. Throws RangeError with a message for the person.
+ * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `WORKSPACE_MB`, `METRICS_KEY` and `LOG_REQUESTS`; an
+ * empty one counts as absent. Throws RangeError with a message for the person.
  */
 export function configFrom(env: Readonly<Record<string, string | undefined>>): Config {
   const port_text = env.PORT || "8787";
@@ -30,6 +32,7 @@ export function configFrom(env: Readonly<Record<string, string | undefined>>): C
     throw new RangeError(`METRICS_KEY must have at least ${SHORTEST_KEY} characters, drawn by chance.`);
   return {
     metrics_key,
+    workspace_bytes: workspaceBytesOf(env.WORKSPACE_MB),
     log_requests: yesOrNo(env, "LOG_REQUESTS"),
     behind_proxy: yesOrNo(env, "BEHIND_PROXY"),
     new_records: yesOrNo(env, "NEW_RECORDS"),
@@ -37,6 +40,17 @@ export function configFrom(env: Readonly<Record<string, string | undefined>>): C
     port,
     data_dir: env.DATA_DIR || "data-dir",
   };
+}
+
+/** Ten thousand vehicles with ten years of entries and their answers take about half of it. */
+const WORKSPACE_MB = 1000;
+
+/** What one workspace may take, from what was set: megabytes; nothing said: `WORKSPACE_MB`. Throws RangeError. */
+export function workspaceBytesOf(said: string | undefined): number {
+  const text = said || String(WORKSPACE_MB);
+  if (!/^[1-9]\d{0,6}$/.test(text))
+    throw new RangeError(`WORKSPACE_MB must be a whole number of megabytes, like ${WORKSPACE_MB}; it is "${text}".`);
+  return Number(text) * 1e6;
 }
 
 function yesOrNo(env: Readonly<Record<string, string | undefined>>, name: string): boolean {

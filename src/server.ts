@@ -31,6 +31,7 @@ import { forwarded, noProxy } from "./web/edge/forwarded.ts";
 import { STALLED_MS } from "./web/edge/limits.ts";
 import { ownHost } from "./web/edge/own-host.ts";
 import { bucketLimits, NO_LIMITS } from "./web/edge/rate-limit.ts";
+import { Room } from "./web/edge/room.ts";
 import { HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
 import { unlessWhole } from "./web/edge/whole-answer.ts";
 import { resumeFleets } from "./web/fleet/background.ts";
@@ -128,7 +129,7 @@ async function closeRecords(records: LazySql<NodeSql>): Promise<void> {
   }
 }
 
-function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDeps {
+function nodeDeps({ host, data_dir, behind_proxy, new_records, workspace_bytes }: Config): NodeDeps {
   const manifest: Record<string, string> = JSON.parse(readFileSync(builtPath("assets.json"), "utf8"));
   const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
   const now = () => new Date();
@@ -141,6 +142,9 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
   let last_error: Condition["last_error"] = null;
   const records_bytes = () => recordsBytes(data_dir);
   const local = isLoopback(host) && !behind_proxy;
+  const { measure, ...files } = filePool(builtPath("file-worker.js"), join(data_dir, DATABASE_FILE));
+  const most = () => records_bytes() ?? 0;
+  const room = local ? null : new Room({ limit_bytes: workspace_bytes, most, measure, now });
   const limits = local ? NO_LIMITS : bucketLimits(now);
   return {
     now,
@@ -154,7 +158,8 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records }: Config): NodeDe
     origin: behind_proxy ? forwarded.origin : (c) => new URL(c.req.url).origin,
     limits: () => limits,
     model: modelPool(builtPath("model-worker.js")),
-    ...filePool(builtPath("file-worker.js"), join(data_dir, DATABASE_FILE)),
+    room: () => room,
+    ...files,
     random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
     asset: assetUrl(manifest),
     packPage,

@@ -10,6 +10,7 @@ import { type Condition, type Deps, Unreachable, type WebhookPost } from "./web/
 import { MODEL_IN_PLACE } from "./web/edge/model.ts";
 import { KeptPages } from "./web/edge/page-cache.ts";
 import { boundLimit, NO_LIMITS, type RateLimitBinding } from "./web/edge/rate-limit.ts";
+import type { Room } from "./web/edge/room.ts";
 import { workbookSheets } from "./web/edge/workbook.ts";
 
 /** A workspace's object as others reach it. */
@@ -29,6 +30,8 @@ export interface Bindings {
   };
   /** `yes`: someone without access may begin records of their own. */
   NEW_RECORDS?: string;
+  /** Megabytes that one workspace may take. */
+  WORKSPACE_MB?: string;
   /** Limits by address; where one is not set up, nothing limits that. */
   GUESSES?: RateLimitBinding;
   BEGINS?: RateLimitBinding;
@@ -45,6 +48,8 @@ export interface Place {
   sql: Sql;
   /** Bytes that the records take; null where there are none. */
   bytes(): number | null;
+  /** How much room its records have. */
+  room: Room | null;
   /** Pages of these records, while it is in memory; nobody else's are among them. */
   pages: KeptPages;
   /** What is remembered of it while it is in memory. */
@@ -91,6 +96,7 @@ export const deps: Deps = {
       questions: boundLimit(QUESTIONS),
     };
   },
+  room: (c) => (c.env as RequestEnv).records.place.room,
   model: MODEL_IN_PLACE,
   workbook: workbookSheets,
   random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
@@ -137,6 +143,7 @@ const app = createApp(deps);
 const NOWHERE: Place = {
   sql: NO_RECORDS,
   bytes: () => null,
+  room: null,
   pages: new KeptPages(0),
   remembered: { last_error: null, since: new Date().toISOString() },
 };

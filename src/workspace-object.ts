@@ -1,13 +1,16 @@
 import { DurableObject } from "cloudflare:workers";
 import late_tables from "../dist/late-tables.json";
 import migrations from "../dist/migrations.json";
+import { workspaceBytesOf } from "./config.ts";
 import { placeOf } from "./object-place.ts";
 import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrations.ts";
 import { atomically, NO_RECORDS, ObjectSql, type ObjectStorage, type RemoteRecords } from "./store/object-sql.ts";
 import { LateTables } from "./store/object-tables.ts";
 import type { Row, Sql, Statement } from "./store/sql.ts";
 import { nextMessageDue } from "./store/webhook-outbox.ts";
+import { workspaceBytes } from "./store/workspace-bytes.ts";
 import { KeptPages } from "./web/edge/page-cache.ts";
+import { Room } from "./web/edge/room.ts";
 import { unfinishedWork, workOnce } from "./web/fleet/background.ts";
 import { sendDueMessages } from "./web/webhook/delivery.ts";
 import { answer, type Bindings, deps, type Place } from "./worker-app.ts";
@@ -30,11 +33,19 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
 
   readonly #remembered: Place["remembered"] = { last_error: null, since: new Date().toISOString() };
 
+  readonly #room = new Room({
+    limit_bytes: workspaceBytesOf(this.env.WORKSPACE_MB),
+    most: () => this.ctx.storage.sql.databaseSize,
+    measure: (workspace_id) => workspaceBytes(this.#records(), workspace_id),
+    now: () => new Date(),
+  });
+
   async fetch(request: Request): Promise<Response> {
     const { sql: database } = this.ctx.storage;
     const place = {
       sql: this.#records(),
       bytes: () => database.databaseSize,
+      room: this.#room,
       pages: this.#pages,
       remembered: this.#remembered,
     };

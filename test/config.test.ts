@@ -12,6 +12,7 @@ describe("configFrom", () => {
       behind_proxy: false,
       new_records: false,
       metrics_key: null,
+      workspace_bytes: 1_000_000_000,
       log_requests: false,
     };
     expect(configFrom({})).toEqual(defaults);
@@ -26,6 +27,7 @@ describe("configFrom", () => {
       behind_proxy: true,
       new_records: false,
       metrics_key: null,
+      workspace_bytes: 1_000_000_000,
       log_requests: false,
     });
     expect(configFrom({ NEW_RECORDS: "yes" }).new_records).toBe(true);
@@ -34,6 +36,12 @@ describe("configFrom", () => {
   test("a key for the figures is long, or there is none", () => {
     expect(configFrom({ METRICS_KEY: "0123456789abcdef" }).metrics_key).toBe("0123456789abcdef");
     expect(() => configFrom({ METRICS_KEY: "short" })).toThrow(/at least 16 characters/);
+  });
+
+  test("what a workspace may take is a number of megabytes", () => {
+    expect(configFrom({ WORKSPACE_MB: "250" }).workspace_bytes).toBe(250_000_000);
+    for (const WORKSPACE_MB of ["0", "-1", "1.5", "1 GB", "1e3"])
+      expect(() => configFrom({ WORKSPACE_MB })).toThrow(/whole number of megabytes/);
   });
 
   test.each(["65536", "-1", "8787x", "0x50", "80.0", "NaN"])("PORT=%s is refused", (PORT) => {

@@ -7,6 +7,7 @@ export type ProblemCode =
   | "unreadable" // not in the expected form, so that nothing in it could be read
   | "invalid" // could be read, but `issues` says what in it is wrong
   | "too-large"
+  | "no-room" // no room is left for more records
   | "sign-in-needed"
   | "forbidden"
   | "not-found"

@@ -59,6 +59,7 @@ function depsOf({ asset, now, time_zone, random }: DeviceDeps): Deps {
     today: () => calendarDay(now(), time_zone),
     clientAddress: () => null,
     origin: (c) => new URL(c.req.url).origin,
+    room: () => null,
     limits: () => NO_LIMITS,
     model: MODEL_IN_PLACE,
     // Files are read where the records are.

@@ -124,6 +124,7 @@ describe("what a route throws", () => {
     ["unreadable", 400],
     ["invalid", 422],
     ["too-large", 413],
+    ["no-room", 507],
     ["sign-in-needed", 401],
     ["forbidden", 403],
     ["not-found", 404],

@@ -6,8 +6,10 @@ import { Problem } from "../../src/core/problem.ts";
 import { filePool } from "../../src/file-pool.ts";
 import { openDatabase } from "../../src/store/migrations.ts";
 import type { NodeSql } from "../../src/store/node-sqlite.ts";
+import { workspaceBytes } from "../../src/store/workspace-bytes.ts";
 import { workspaceStore } from "../../src/store/workspace-store.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "../../src/store/workspaces.ts";
+import { givenOut } from "../../src/web/settings/give-out.ts";
 import { takeInto } from "../../src/web/settings/take-in.ts";
 import { CAN, TRUCK } from "../store/samples.ts";
 import { DIST } from "../support/paths.ts";
@@ -53,6 +55,19 @@ test("a thread says what a file would add and takes it in, as is done in place",
   expect(await there.store.vehicles.count()).toBe(1);
   const { exported_at: _, ...ours } = await here.store.transfer.export();
   expect(await there.store.transfer.export()).toMatchObject({ vehicles: ours.vehicles, charge_log: ours.charge_log });
+});
+
+test("a thread writes out what is written in place, and only reads; it counts what a workspace takes", async () => {
+  const { database, sql, store } = await records("given-out.sqlite");
+  await store.vehicles.create(TRUCK, { charge_log: [CAN], findings: [], notes: [] });
+  const before = await sql.stamp(LOCAL_WORKSPACE);
+  const pool = filePool(WORKER, database);
+  const text = async (as: "records" | "charge-log") => new TextDecoder().decode(await pool.giveOut(as, OWNER));
+  const { exported_at: _, ...ours } = await store.transfer.export();
+  expect(JSON.parse(await text("records"))).toMatchObject(JSON.parse(JSON.stringify(ours)));
+  expect(await text("charge-log")).toBe(new TextDecoder().decode(await givenOut(store, "charge-log")));
+  expect(await pool.measure(LOCAL_WORKSPACE)).toBe(await workspaceBytes(sql, LOCAL_WORKSPACE));
+  expect(await sql.stamp(LOCAL_WORKSPACE)).toBe(before);
 });
 
 test("who has the database open sees that a thread changed it", async () => {

@@ -26,6 +26,7 @@ export function testDeps(changes: Partial<Deps> = {}): Deps {
     clientAddress: () => "192.0.2.1",
     origin: (c) => new URL(c.req.url).origin,
     limits: () => NO_LIMITS,
+    room: () => null,
     model: MODEL_IN_PLACE,
     workbook: workbookSheets,
     random: (bytes) => Uint8Array.from({ length: bytes }, () => drawn++ % 256),

@@ -16,7 +16,9 @@ import { mayAct, type Role } from "../../store/roles.ts";
 import { type WorkspaceStore, workspaceStore } from "../../store/workspace-store.ts";
 import { createWorkspace, ensureLocalWorkspace, LOCAL_WORKSPACE, type Settings } from "../../store/workspaces.ts";
 import type { AppEnv, Deps, Visitor } from "./deps.ts";
+import { bodyBytes } from "./limits.ts";
 import { limitedAs, type RateLimits } from "./rate-limit.ts";
+import { needsRoom } from "./room.ts";
 import { addsHeaders } from "./whole-answer.ts";
 
 /** What a route behind `requireRole` has in `c.var`. */
@@ -35,7 +37,8 @@ const SAFE_METHODS: ReadonlySet<string> = new Set(["GET", "HEAD", "OPTIONS"]);
 
 /**
  * Puts a `Visitor` into `c.var.visit`. It costs nothing until a route asks for it. What would change something is
- * counted, by address and by key. Throws `Problem` too-many when too much comes from there.
+ * counted, by address and by key, and needs room. Throws `Problem` too-many when too much comes from there, no-room
+ * when too much is kept already.
  */
 export function accessMiddleware(deps: Deps): MiddlewareHandler<AppEnv> {
   return async function access(c, next) {
@@ -44,7 +47,10 @@ export function accessMiddleware(deps: Deps): MiddlewareHandler<AppEnv> {
     const lookUp = async (): Promise<Access | null> => {
       if (deps.access_mode === "local") return LOCAL_OWNER;
       const access = await accessOfRequest(c, deps);
-      if (changes && access !== null) await takeFrom(c, deps, "changes", keyOf(access));
+      if (changes && access !== null) {
+        await takeFrom(c, deps, "changes", keyOf(access));
+        if (needsRoom(c.req.method, c.req.path)) await deps.room(c)?.take(access.workspaceId, bodyBytes(c));
+      }
       return access;
     };
     let found: Promise<Access | null> | undefined;

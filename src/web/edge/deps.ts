@@ -7,7 +7,8 @@ import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { Model } from "./model.ts";
 import type { KeptPages, PackPage } from "./page-cache.ts";
 import type { RateLimits } from "./rate-limit.ts";
-import type { TakeIn } from "./take-in.ts";
+import type { Room } from "./room.ts";
+import type { GiveOut, TakeIn } from "./take-in.ts";
 import type { Secured } from "./whole-answer.ts";
 import type { Workbook } from "./workbook.ts";
 
@@ -65,12 +66,16 @@ export interface Deps {
   origin(c: Context): string;
   /** How often an address may try keys, begin workspaces, and have questions computed. */
   limits(c: Context): RateLimits;
+  /** How much room each workspace has; null where there is no limit. */
+  room(c: Context): Room | null;
   /** The model, wherever this runtime computes it. */
   model: Model;
   /** The sheets of a workbook. A large one takes seconds: it is read beside the requests where that is possible. */
   workbook(bytes: ArrayBuffer): Promise<Workbook>;
   /** Takes exported records in beside the requests, where that is possible: a large file takes seconds. */
   takeIn?: TakeIn;
+  /** Writes records out beside the requests, likewise. */
+  giveOut?: GiveOut;
   /** That many bytes of cryptographic randomness. */
   random(bytes: number): Uint8Array<ArrayBuffer>;
   asset: AssetUrl;

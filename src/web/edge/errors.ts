@@ -19,6 +19,8 @@ const faces: Record<ProblemCode, Face> = {
   unreadable: { status: 400, title: "That could not be read" },
   invalid: { status: 422, title: "Something needs correcting" },
   "too-large": { status: 413, title: "That is too much at once" },
+  // RFC 4918, 11.5
+  "no-room": { status: 507, title: "There is no room left" },
   "sign-in-needed": { status: 401, title: "An access link is needed" },
   forbidden: { status: 403, title: "That is not allowed" },
   "not-found": { status: 404, title: "Not found" },

@@ -1,4 +1,4 @@
-import type { MiddlewareHandler } from "hono";
+import type { Context, MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import { timeout } from "hono/timeout";
 import { Problem } from "../../core/problem.ts";
@@ -28,6 +28,14 @@ export function bodyLimits(): MiddlewareHandler {
     const has_none = c.req.method === "GET" || c.req.method === "HEAD";
     return has_none || UPLOADS.has(c.req.path) || BULK.has(c.req.path) ? next() : limit(c, next);
   };
+}
+
+/** How long a body is, as its sender says; else as long as one may be there. */
+export function bodyBytes(c: Context): number {
+  const said = c.req.header("Content-Length");
+  if (said !== undefined) return Number(said) || 0;
+  if (UPLOADS.has(c.req.path)) return UPLOAD_BYTES;
+  return BULK.has(c.req.path) ? BULK_BYTES : BODY_BYTES;
 }
 
 /** The body limit of a route that takes much at once, after its role check. */

@@ -12,3 +12,9 @@ export type TakenIn =
  * `Transfer.import` throws.
  */
 export type TakeIn = (text: string, access: Access, options: ImportOptions) => Promise<TakenIn>;
+
+/** What a workspace is given out as: all of it for another place, or its charge logs for a spreadsheet. */
+export type GivenOutAs = "records" | "charge-log";
+
+/** The text of a file of a workspace's records, as of one moment. */
+export type GiveOut = (as: GivenOutAs, access: Access) => Promise<Uint8Array<ArrayBuffer>>;

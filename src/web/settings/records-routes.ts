@@ -12,10 +12,10 @@ import { eraseRecords, type GrantedEnv, requireRole } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
 import { answerPage } from "../edge/page.ts";
-import type { TakenIn } from "../edge/take-in.ts";
+import type { GivenOutAs, TakenIn } from "../edge/take-in.ts";
 import { formOf, uploadOf } from "../forms/posted-form.ts";
 import { todayIn } from "../workspace.ts";
-import { chargeLogCsv } from "./charge-log-csv.ts";
+import { givenOut } from "./give-out.ts";
 import { packed, unpacked } from "./packed.ts";
 import { takeInto } from "./take-in.ts";
 
@@ -24,20 +24,16 @@ export function recordsRoutes(deps: Deps) {
   return (
     new Hono<GrantedEnv>()
       .get("/settings/records", requireRole("viewer"), (c) => answer(c, deps, 200, []))
-      .get("/settings/export.json", requireRole("viewer"), async (c) => {
-        const document = await c.var.store.transfer.export();
-        return file(c, `seepwise-${todayIn(document.workspace, deps.now())}.json`, {
-          type: "application/json",
-          text: JSON.stringify(document),
-        });
-      })
-      .get("/settings/charge-log.csv", requireRole("viewer"), async (c) => {
-        const [charges, workspace] = await Promise.all([c.var.store.transfer.charges(), c.var.store.settings.get()]);
-        return file(c, `charge-log-${todayIn(workspace, deps.now())}.csv`, {
+      .get("/settings/export.json", requireRole("viewer"), (c) =>
+        answerFile(c, deps, "records", { name: "seepwise", ending: "json", type: "application/json" }),
+      )
+      .get("/settings/charge-log.csv", requireRole("viewer"), (c) =>
+        answerFile(c, deps, "charge-log", {
+          name: "charge-log",
+          ending: "csv",
           type: "text/csv; charset=utf-8; header=present",
-          text: chargeLogCsv(charges),
-        });
-      })
+        }),
+      )
       // A preview of the import; the file comes back, packed, with the confirmation.
       .post("/settings/import", requireRole("editor"), uploadLimit(), async (c) => {
         const file = (await uploadOf(c)).files.get("file");
@@ -50,6 +46,7 @@ export function recordsRoutes(deps: Deps) {
       .post("/settings/import/confirm", requireRole("editor"), uploadLimit(), async (c) => {
         const form = await formOf(c);
         const text = await unpacked(form.get("packed") ?? "", UPLOAD_BYTES);
+        await deps.room(c)?.take(c.var.access.workspaceId, text.length);
         const taken = await takeIn(c, deps, text, { take_vehicles: form.has("take_vehicles") });
         if (!taken.ok) return answer(c, deps, 422, fileErrors(taken.issues));
         const rows = rowsOf(taken.report);
@@ -69,8 +66,20 @@ export function recordsRoutes(deps: Deps) {
   );
 }
 
-function file(c: Context, name: string, { type, text }: { type: string; text: string }) {
-  c.header("Content-Disposition", `attachment; filename="${name}"`);
+/** A file of these records, named after the day; written beside the requests where that is possible. */
+async function answerFile(
+  c: Context<GrantedEnv>,
+  deps: Deps,
+  as: GivenOutAs,
+  { name, ending, type }: { name: string; ending: string; type: string },
+) {
+  const { store, access } = c.var;
+  const [workspace, text] = await Promise.all([
+    store.settings.get(),
+    deps.giveOut?.(as, access) ?? givenOut(store, as),
+  ]);
+  const day = todayIn(workspace, deps.now());
+  c.header("Content-Disposition", `attachment; filename="${name}-${day}.${ending}"`);
   c.header("Cache-Control", "no-store");
   return c.body(text, 200, { "Content-Type": type });
 }
