@@ -1,8 +1,9 @@
 /** How past predictions are held against what came. Working assumptions of ours, no source, unless one is named. */
 export const hindsight = {
   /**
-   * Charges of so many years are predicted again, of one vehicle the first so many of them. Not the latest: a vehicle
-   * that leaks fast would lose those that came early by surprise, and the rest would look better than they are.
+   * Only charges of the last `years_back` years are predicted again, and of one vehicle the first `most_a_vehicle` of
+   * them. The latest instead would leave out charges that came early by surprise on fast leaks, and make the rest look
+   * better than they are.
    */
   years_back: 10,
   most_a_vehicle: 16,
@@ -12,7 +13,7 @@ export const hindsight = {
   trim_share: 0.1,
   /** With fewer predictions that are known to be right or wrong, no share is said: Wilson's interval is then ± 0.14. */
   share_least: 20,
-  /** With fewer charges that both can be held against, it is not said who came nearer. */
+  /** With fewer charges to compare the model and the simple rule on, it is not said which came nearer. */
   compare_least: 10,
   /** The likely range: from this chance of having been low to that one. */
   from_chance: 0.05,

@@ -127,7 +127,8 @@ export const REPAIR_SURE = 0.9;
 
 /**
  * A group of vehicles: its mean of ln x is believed to lie near that of its kind of vehicle (`leak-priors.ts`), and its
- * spread is never less than this. The answers of its vehicles take both in steps.
+ * spread is never less than `ln_x_sd_least`. Its vehicles' answers use both rounded to `step`, so that a small change
+ * of the group does not make every answer stale.
  */
 export const cohort = {
   ln_x_mean_sd: 0.8,

@@ -530,10 +530,13 @@ export const bandLines = {
     lifts_per_k: 0.2,
     lifts_above_c: 25,
     usual_evaporating_c: 2,
-    /** A low side above this, °C, is not drawn down. */
+    /** A low side above this, °C, is not drawn down by the compressor. */
     asked_below_c: -3,
   },
-  /** How much less than the cold limit still is some cooling: within this of ambient there is none, K. */
+  /**
+   * How far vent air may be above the coldest expected and still count as some cooling; within `none_within_k` of
+   * ambient it is none.
+   */
   vent: { none_within_k: 3, reading_sd: 1.5 },
   "vent-over-evaporating": { lines: [-3, 22], reading_sd: 2 },
   superheat: { lines: [2, 16], reading_sd: 2 },
@@ -542,7 +545,7 @@ export const bandLines = {
   equalizing: { lines: [120], reading_sd: 15 },
 } as const;
 
-/** How much a feature counts, 0 to 1, where the equipment itself hides it; 1 where nothing stands. */
+/** How much a feature counts, 0 to 1, where the equipment itself hides it; 1 where nothing is listed. */
 export const equipmentCounts: {
   readonly metering: Readonly<Record<Metering, Partial<Record<FeatureId, number>>>>;
   readonly compressor: Readonly<Record<Compressor, Partial<Record<FeatureId, number>>>>;

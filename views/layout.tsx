@@ -35,9 +35,9 @@ interface LayoutProps extends TitleProps {
   live?: boolean;
   /** Whether the page has two columns where there is room. */
   wide?: boolean;
-  /** A paper: none of the product's places on it, and search engines leave it alone. */
+  /** Whether it is a paper: without the product's menu, and hidden from search engines. */
   document?: boolean;
-  /** One for someone outside, in their language. */
+  /** Set for a paper in the language of someone outside. */
   paper?: PaperWords;
   /** Says what the page is about where a link to it is listed. */
   description?: string;
@@ -112,7 +112,7 @@ export function PageTitle({ title, by = "Seepwise", errors = [], error = (of) =>
   );
 }
 
-/** The settings give no estimate, and send nobody to work. */
+/** The foot of a page. `estimate`: not on the settings, which estimate nothing and send nobody to work. */
 function Colophon({ estimate }: { estimate: boolean }) {
   return (
     <footer class="colophon">

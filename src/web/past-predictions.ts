@@ -6,15 +6,15 @@ import type { Deps } from "./edge/deps.ts";
 import { unpricedRequest } from "./vehicle-answer.ts";
 
 /**
- * What a replay is asked: of the record nothing that stands beside the log, and the prior of the kind of vehicle: that
- * of a group was fitted to what came later.
+ * The request of a replay: the log alone, without findings and readings, and with the prior of the kind of vehicle,
+ * since a group's was fitted to what came later, too.
  */
 export function replayRequest(record: AssessedRecord, as_of: string): ReplayRequest {
   const { vehicle, log, logged, assumptions } = unpricedRequest(record, as_of);
   return { as_of, vehicle, log, logged, assumptions };
 }
 
-/** Of all that the predictions rest on; the day alone changes none that has come. */
+/** Hash of all that the predictions rest on. Not of the day: it changes no prediction that has come true. */
 export async function hashOf({ as_of: _, ...request }: ReplayRequest): Promise<string> {
   return contentHash(request);
 }
@@ -27,7 +27,7 @@ export async function pastPredictions(
   as_of: string,
 ): Promise<Prediction[]> {
   const request = replayRequest(record, as_of);
-  // One entry is no charge with something after it.
+  // A charge can only be judged by an entry after it.
   if ((request.log ?? []).length < 2) return [];
   const kept = await store.predictions.ofVehicle(record.vehicle.id, await hashOf(request));
   return kept ?? model.replayed(request);

@@ -76,7 +76,7 @@ export function askedUnder(
 /** The same without prices, for what does not depend on them: what the log says of the leak. */
 export function unpricedRequest(record: AssessedRecord, as_of: string): AssessRequest {
   const { vehicle, ...request } = assessRequestOf(record, as_of, climateMeans, GENERAL_TERMS.currency);
-  // Its group is what is to be found: each log speaks for itself.
+  // Without the group's prior: this is what the group is estimated from.
   return { ...request, vehicle: { ...vehicle, leak_prior: null } };
 }
 

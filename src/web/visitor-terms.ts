@@ -4,8 +4,9 @@ import { GENERAL_TERMS, type PriceTerms, priceTerms } from "../core/quotes/price
 import type { AppEnv } from "./edge/deps.ts";
 
 /**
- * The prices that hold for whoever asks a quick question: those of their workspace, or the general ones for someone
- * without access and while the records cannot be read: a question needs none. `stamp` changes whenever they do.
+ * The prices that hold for whoever asks a quick question: those of their workspace; the general ones for someone
+ * without access, and while the records cannot be read, since a question needs no records. `stamp` changes whenever
+ * they do.
  */
 export async function termsOfVisitor(c: Context<AppEnv>): Promise<{ terms: PriceTerms; stamp: string }> {
   const found = await readable(async () => {

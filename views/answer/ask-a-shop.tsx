@@ -100,7 +100,7 @@ function exactly(grams: number, units: UnitSystem): string {
   return units === "us" ? joined(`${Number(ouncesFromGrams(grams).toFixed(1))} oz`) : saidExactMass(grams, units);
 }
 
-/** The same as an e-mail. */
+/** What to ask a shop for, as an e-mail. */
 function mailOf({ question, units }: Outcome, asks: readonly string[], range: string): string {
   const subject = `Air conditioning: find and repair a leak (${question.refrigerant}, ${exactly(question.nameplate_g, units)})`;
   const body = [

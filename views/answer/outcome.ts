@@ -29,7 +29,7 @@ export interface Surroundings {
   found: FindingId | null;
   /** The readings that count, with their day; none unless said. */
   read?: { says: ReadingsSay; date: string } | null;
-  /** Uncertain by default. */
+  /** "not-sure" by default. */
   electric?: Electric;
   /** What its money is in, ISO 4217; US dollars unless said. */
   currency?: string | undefined;
@@ -52,7 +52,7 @@ export interface Outcome extends Surroundings {
   read: { says: ReadingsSay; date: string } | null;
 }
 
-/** `around` is as the request was asked; without it, somewhere without rules that we know, and without readings. */
+/** `around` is the context that the request was made in; without it, no local rules and no readings. */
 export function outcomeOf(
   request: AssessRequest,
   answer: PageAnswer,

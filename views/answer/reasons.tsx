@@ -224,7 +224,7 @@ function leakPull(outcome: Outcome, id: "top-off" | "repair"): Pull[] {
       pull: id === "top-off" ? side : -side,
       text:
         id === "top-off" ? (
-          // No second limit beside that of the sentence: the leak that would make repairing cheaper stands folded.
+          // The sentence names one limit already; the leak at which repairing is cheaper is folded away.
           <>
             It loses about <Charge>{saidLeak(answer.leak.g_per_year, units).best}</Charge> of the{" "}
             {saidMass(question.nameplate_g, units)} it holds.

@@ -71,7 +71,7 @@ function WhereWorthIt({ outcome: { answer, currency } }: { outcome: Outcome }) {
   return <> if that costs less than about {saidMoney(answer.repair_worth, currency)} in all</>;
 }
 
-/** The ground of the guard in the words of what showed it: the chance for any charge, or the last one. */
+/** Why the guard against topping off a fast leak holds: the chance for any charge, or the last one. */
 function TooFast({ outcome }: { outcome: Outcome }) {
   const least = saidMonths(outcome.question.plan.floor_months);
   return tooFastBecause(outcome) === "last charge" ? (

@@ -39,7 +39,7 @@ export interface AuditPageProps {
   /** The closing that stands, and all of this year, the latest first. */
   closed: ClosedYear | null;
   closings: readonly ClosedYear[];
-  /** Of a closed year: what it is calculated to now, and whose records changed since. */
+  /** For a closed year: its sums as calculated now, and the vehicles whose records changed since. */
   now: AuditTotal | null;
   corrections: readonly Correction[];
   model_version: string;

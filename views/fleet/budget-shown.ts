@@ -17,14 +17,14 @@ export interface BudgetPageProps {
   /** Null until money is said that can be read. */
   terms: PlanTerms | null;
   year: YearPlan | null;
-  /** Of this page. */
+  /** The work orders on this page. */
   orders: readonly WorkOrder[];
   page: number;
   pages: number;
   /** Names of vehicles by id. */
   labels: ReadonlyMap<string, string>;
   locked: readonly { vehicle: FleetVehicle; lock: RepairLock }[];
-  /** What was searched for, to settle it, and found. */
+  /** A search for vehicles whose repair is to be settled, and its results. */
   search: string;
   found: readonly { vehicle: FleetRow; lock: RepairLock | null }[];
   reckoned: number;
@@ -32,7 +32,7 @@ export interface BudgetPageProps {
   address: (page: number) => string;
   csv: string;
   fleet_terms: readonly ScopedTerms[];
-  /** Of the plan that is saved for this year; null: none is. */
+  /** Version of the plan that is saved for this year; null: none is. */
   kept_version: number | null;
   submit_key: string;
   manner: MoneyAndUnits;

@@ -178,7 +178,7 @@ function Filters(props: FleetPageProps) {
   );
 }
 
-/** Now, and soon; and what a picture led to. */
+/** The choices of when it is low: now, soon, and the span that a picture's link asked for. */
 function lowChoices(low: string, { today, pictures }: FleetPageProps["pictures"]): Choice[] {
   const soon = pictures.low_soon.until;
   const choices = [

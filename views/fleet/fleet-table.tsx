@@ -39,7 +39,7 @@ export interface FleetTableProps {
 export const TABLE_ID = "fleet-table";
 const ROWS_ID = "fleet-rows";
 
-/** What a link of the table or a filter sends beside its own: what is ticked now. */
+/** Links of the table and of the filters also send what is ticked now. */
 export const WITH_TICKS = { "hx-include": `#${ROWS_ID} input[name=v], #${ROWS_ID} input[name=all]` };
 
 /** What was ticked when the page was made may not be any more: scripts send what is ticked now. */
@@ -50,7 +50,7 @@ interface Column {
   sort: string;
   heading: string;
   figure?: boolean;
-  /** Which way round is wanted first. */
+  /** The direction of the first press. */
   first: "ascending" | "descending";
 }
 
@@ -185,7 +185,7 @@ interface RowProps {
   manner: MoneyAndUnits;
   columns: readonly Column[];
   ticked: boolean;
-  /** All are selected: none can be left out. */
+  /** Whether all are selected, so that none can be unticked. */
   fixed: boolean;
 }
 

@@ -3,7 +3,7 @@ import { Changes, RowTable } from "./import-rows.tsx";
 import type { ReportPageProps } from "./import-shown.ts";
 import { saidNumber, vehicles } from "./shown.ts";
 
-/** What is taken only with the person's word, each kind with its rows. */
+/** What is imported only if the person agrees, each kind with its rows. */
 export function Agreements(props: ReportPageProps) {
   const { files, from_text, doubted, corrections, change_rows, counts } = props;
   const changes_here = change_rows.filter(({ here }) => here);

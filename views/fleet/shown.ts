@@ -18,7 +18,7 @@ export function saidSum(amount: number, { currency }: MoneyAndUnits): string {
   return formatMoney(estimated(amount), currency);
 }
 
-/** Many vehicles' money together: three figures of it. */
+/** Money of many vehicles together, rounded to three figures. */
 export function saidTotal(amount: number, { currency }: MoneyAndUnits): string {
   return formatMoney(Number(amount.toPrecision(3)), currency);
 }

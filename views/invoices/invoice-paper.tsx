@@ -23,7 +23,7 @@ export interface InvoicePaperProps {
   balance: PaidBalance | null;
   /** The shop's, as it is today; "" for none. */
   logo: string;
-  /** In other words than those of the table, for tests. */
+  /** Wording in place of the table's, for tests. */
   said?: CustomerSaid;
 }
 
@@ -37,7 +37,7 @@ export function paperName(kind: InvoiceKind, { prefix, ...document }: InvoiceDoc
   return `${saidOnPaper(document).word(`invoice.${kind}`)} ${prefix}${number}`;
 }
 
-/** How an invoice speaks: in the customer's language, in English where none is known. */
+/** The wording of an invoice: in the customer's language, in English where none is known. */
 export function saidOnPaper({
   language = "en",
   currency,

@@ -21,7 +21,7 @@ interface IssuePageProps {
   deposit_minor: number;
   /** What extra work may come to with tax without asking. */
   agreed_minor: number;
-  /** It repairs what is found: what it costs hangs on where that is. */
+  /** Whether it repairs whatever place is found, so that its price depends on the place. */
   by_place: boolean;
   errors: readonly FieldError[];
   submit_key: string;

@@ -31,7 +31,7 @@ export function ReadingsTables() {
   );
 }
 
-/** Of 1 system with a finding, how many show each reading. */
+/** The share of systems with a finding that show each reading. */
 function FeatureTable({ id }: { id: FeatureId }) {
   const { label, bands, rows, source } = features[id];
   return (

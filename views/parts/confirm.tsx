@@ -10,7 +10,7 @@ interface ConfirmProps {
   fields: Readonly<Record<string, string | number>>;
   /** A box that may be ticked along with it. */
   choice?: { name: string; label: string };
-  /** Tells several of the same page apart. */
+  /** Distinguishes several on one page. */
   about?: string;
 }
 

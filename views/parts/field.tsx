@@ -38,7 +38,7 @@ interface Described {
   id: string;
   hint?: Child;
   error?: string | undefined;
-  /** As of `ErrorText`, on a page that is not in English. */
+  /** See `ErrorText`; for a page that is not in English. */
   saying?: ((message: string) => string) | undefined;
 }
 
@@ -246,7 +246,7 @@ export function ErrorText({
 }: {
   id: string;
   message: string;
-  /** Says to who hears it that it is an error, in the language of the page: the message with a word before it. */
+  /** Marks the message as an error for those who hear it, in the language of the page. */
   saying?: ((message: string) => string) | undefined;
 }) {
   return (

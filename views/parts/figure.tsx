@@ -49,7 +49,7 @@ export function ChartFigure(props: ChartFigureProps) {
           ))}
         </ul>
       )}
-      {/* The script's own ground: a change of the answer leaves the canvas alone, and the script redraws it. */}
+      {/* Left to the script: a change of the answer does not replace the canvas, the script redraws it. */}
       <div class={`plot plot-${shape}`} id={`${id}-plot`} hx-morph-skip="">
         <canvas role="img" aria-labelledby={`${id}-title`} aria-describedby={`${id}-summary`} />
       </div>

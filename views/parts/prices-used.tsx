@@ -12,7 +12,7 @@ interface ShownBook {
 export interface PricesUsed {
   /** What its money is in, ISO 4217. */
   currency: string;
-  /** Whether what an owner pays themselves is not known in it, so that a shop tops off. */
+  /** Whether there are no prices in this currency for an owner's own work, so that a shop tops it off. */
   by_shop?: boolean;
   /** The workspace's own currency, where there are no prices in it. */
   wanted: string | null;
@@ -20,7 +20,7 @@ export interface PricesUsed {
   book: ShownBook | null;
   /** On a page of many vehicles, the book for those that have a group, where that is another one. */
   book_of_groups?: ShownBook | null;
-  /** The currency of the vehicle's own prices, where that keeps them out. */
+  /** The currency of the vehicle's own prices, where they are left out because of it. */
   left_out?: string | null;
 }
 

@@ -1,4 +1,4 @@
-/** A key or a secret, shown this once: selected as the page opens, to be copied. `hint` says more than that. */
+/** A key or a secret, shown only this once: selected as the page opens, ready to be copied. */
 export function SecretField({ name, value, hint }: { name: string; value: string; hint?: string }) {
   return (
     <div class="field secret">

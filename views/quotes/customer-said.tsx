@@ -170,7 +170,7 @@ export class CustomerSaid {
     return new Intl.DateTimeFormat(this.#locale, { ...options, timeZone: "UTC" }).format(new Date(`${iso}T00:00:00Z`));
   }
 
-  /** Figures written as the pages have them, as this language has them. */
+  /** Rewrites numbers in the format of our pages into that of this language. */
   #numerals(text: string): string {
     return text.replace(/\d[\d,]*(?:\.\d+)?/g, (figures) => this.number(Number(figures.replaceAll(",", ""))));
   }
@@ -204,7 +204,7 @@ function spanOf(months: number): Span {
   return { unit: "span.years", count: years < 4.75 ? Math.round(years * 2) / 2 : Math.round(years) };
 }
 
-/** How a quote that was sent speaks. One of before languages were asked for is in English. */
+/** The wording of a sent quote; English for those sent before a language could be chosen. */
 export function saidOf({ language = "en", currency, number_format, units }: QuoteSnapshot): CustomerSaid {
   return new CustomerSaid({ language, currency, number_format, units });
 }

@@ -89,7 +89,7 @@ export function Recommendation({ snapshot, outlook, said }: OfferProps) {
   );
 }
 
-/** Whether the years ahead are estimated for any option: not where only what is wrong is to be found out. */
+/** Whether any option has an estimate of the years ahead; a diagnosis alone has none. */
 export function hasEstimate({ options }: QuoteOutlook): boolean {
   return options.some(({ years }) => years !== null);
 }
@@ -123,7 +123,7 @@ function whatIsKnown({ vehicle }: QuoteSnapshot, { leak }: QuoteOutlook, said: C
     charge: said.mass(charge_now_g),
     nameplate: said.mass(vehicle.nameplate_g),
     refrigerant: vehicle.refrigerant,
-    // Quotes sent before had the mean alone.
+    // Quotes sent by earlier versions had only the mean.
     leak: said.mass(g_per_year.median ?? g_per_year.mean),
     range: said.massSpan(g_per_year.p05, g_per_year.p95),
   });
@@ -165,7 +165,7 @@ export function Prices({ snapshot, outlook, said }: OfferProps) {
   );
 }
 
-/** Of a repair of what is found: what it comes to at the other places. */
+/** For a repair of whatever is found: its price at the other places. */
 function Elsewhere({ option, today_minor, said }: { option: QuoteOption; today_minor: number; said: CustomerSaid }) {
   const { found } = option;
   if (found === null) return null;

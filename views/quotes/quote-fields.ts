@@ -10,7 +10,7 @@ export interface LineFields {
   discount: string;
   tax_class: string;
   /**
-   * The price as it was worked out from the other lines, for supplies: unless another is typed, it goes on with them.
+   * For supplies, the price as it was calculated from the other lines. It follows them until another price is typed.
    */
   auto: string;
 }

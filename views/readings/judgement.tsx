@@ -189,7 +189,7 @@ function Findings(props: JudgementProps) {
   );
 }
 
-/** One cause with its evidence; what stands under `beside` already, the likeliest, is not said again. */
+/** One cause with its evidence. Evidence that the likeliest cause (`beside`) lists already is not repeated. */
 function FindingItem({
   finding,
   beside,

@@ -194,7 +194,7 @@ function waysOf(addressWith: StartProps["addressWith"]): Ways {
   };
 }
 
-/** Then the what-ifs stay, answer or not, so that nothing typed is lost. */
+/** Whether a what-if was typed: then they stay on the page without an answer, too, so that nothing typed is lost. */
 function supposesSomething({ place, quote, carbon, floor }: QuickFields): boolean {
   return [place, quote, carbon, floor].some((typed) => typed !== "");
 }

@@ -3,7 +3,7 @@ import type { Cans } from "../../src/core/top-off-plan.ts";
 
 /** What a kitchen scale is read to while someone adds refrigerant: half an ounce, five grams. */
 const STEP = { us: 0.5, metric: 5 } as const;
-/** Guards whole steps against the last digit. */
+/** Tolerance for rounding errors where an amount is a whole number of steps. */
 const NEARLY = 1e-6;
 
 /** An amount that is not to be exceeded, at the next lower step of the scale: `10.5 oz`, `295 g`. */

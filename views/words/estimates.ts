@@ -79,7 +79,7 @@ export function saidNextLow({ as_of, low_now, next_low: { p50 }, likely_low }: N
   };
 }
 
-/** Of a range over so many years nobody knows the months. */
+/** A range of more years than this is given without months. */
 const WIDE_YEARS = 5;
 
 function isWide(from: string, to: string): boolean {

@@ -18,7 +18,7 @@ export const WAITING_PATH = "/waiting";
 export const FOR_ENTRY_PATH = "/vehicles/for-entry";
 export const WAITED = "waited";
 
-/** On the link to the first of the two. */
+/** The words of the link to `WRITE_DOWN_PATH`. */
 export const WRITE_DOWN = "Write down what you did";
 
 /** The id of the line that says how many entries wait. */

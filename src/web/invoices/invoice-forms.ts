@@ -110,7 +110,7 @@ export function readCredit(
   return { ok: true, input: { amount_minor, reason: words.words ?? "" } };
 }
 
-/** Of what is open on an invoice. */
+/** An amount of at most what is open on an invoice. */
 function readOpen(
   field: string,
   typed: string,

@@ -34,7 +34,7 @@ interface AgreementCase {
   snapshot: QuoteSnapshot;
   /** Id of the option that it goes with; null for a no, which goes with none. */
   option: string | null;
-  /** What holds by now: a promised day stays although it has passed, a deposit keeps its day. */
+  /** What holds so far: a promised day stays although it has passed, a deposit keeps its day. */
   before: Agreement;
   context: DayContext;
 }

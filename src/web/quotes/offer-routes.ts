@@ -66,7 +66,7 @@ function keepPrivate(c: Context<AppEnv>): void {
   c.header("Cache-Control", "private, no-store");
 }
 
-/** Nobody knows whose customer it is: the browser says what they read. */
+/** Whose customer it is stays unknown here, so the language is the browser's. */
 function answerUnknown(c: Context<AppEnv>, deps: Deps) {
   const language = accepts(c, {
     header: "Accept-Language",

@@ -171,7 +171,7 @@ export async function changeAgreement(c: Context<GrantedEnv>, deps: Deps): Promi
   return c.redirect(`${pathOf(quote)}#agreed`, 303);
 }
 
-/** A deposit that an invoice counts as paid is put right there. */
+/** A deposit that an invoice counts as paid can only be corrected on that invoice. */
 function depositFaults(
   { deposit }: Agreement,
   before: Agreement,

@@ -61,7 +61,10 @@ export interface MoveContext {
   sure: boolean;
 }
 
-/** A move as typed; `asks` when its amount does not fit what is known of the cylinder, and nobody has confirmed it. */
+/**
+ * A move as typed. `asks` is set when its amount does not fit what is known of the cylinder and nobody has confirmed
+ * it.
+ */
 export function readMove(fields: MoveFields, given: MoveContext): Read<MoveInput> & { asks?: boolean } {
   const refusals = new Refusals();
   const { refuse } = refusals;

@@ -88,7 +88,7 @@ function eventsOf({ vehicle, today, reminders }: Told, origin: string): Calendar
   });
 }
 
-/** A quote that runs out, or whose work is not logged; what is due of a vehicle's own is among its reminders. */
+/** A quote that runs out, or whose work is not logged. What is due for the vehicle itself is among its reminders. */
 function quoteEvent(one: DueFollowUp, today: string, origin: string): CalendarEvent[] {
   const { vehicle, due, overdue, key, what } = one;
   if (what.kind === "reminder") return [];

@@ -95,7 +95,7 @@ function referenceIssues(document: WorkspaceDocument): Issue[] {
   );
 }
 
-/** One field of every row of a list. */
+/** The values of one field, row by row. */
 function valuesOf(rows: readonly object[], field: string): unknown[] {
   return rows.map((row) => Reflect.get(row, field));
 }

@@ -110,7 +110,7 @@ function withoutPath(issues: readonly Issue[]): Issue[] {
   return issues.map(({ path, message }) => ({ path: path.replace(/^\w+\.0\./, ""), message }));
 }
 
-/** The other fields; null where absent. */
+/** The entry with every field there, null where nothing was said. */
 export function entryOf(given: z.infer<typeof chargeEntryInput>): ChargeEntryInput {
   return {
     ...given,
@@ -131,7 +131,7 @@ function findingOf(given: z.infer<typeof findingInput>): FindingInput {
   return { ...given, note: given.note ?? null };
 }
 
-/** The entry with every field present, as it is stored. */
+/** The vehicle with every field there, as it is stored. */
 function vehicleOf(given: z.infer<typeof vehicleInput>): VehicleInput {
   return {
     label: given.label.trim(),

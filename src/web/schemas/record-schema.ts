@@ -142,7 +142,7 @@ export const noteInput = z.strictObject({ body: text(MAX_NOTE_CHARS) });
 
 /** What another program calls itself, and a thing of its own. */
 const SOURCE_CHARS = 60;
-const EXTERNAL_ID_CHARS = 120;
+export const EXTERNAL_ID_CHARS = 120;
 const externalId = text(EXTERNAL_ID_CHARS);
 const EITHER = "Say which vehicle by vehicle, its external id, or by vehicle_id, not by both.";
 

@@ -3,12 +3,11 @@ import { Problem } from "../../core/problem.ts";
 import { NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
 import type { SentEvent, SentItem, SentVehicle, UpsertCall } from "../../store/upsert-shapes.ts";
 import { entryOf, shaped } from "./record-input.ts";
-import { fleetUpsertUnread, MOST_ITEMS, sentEvent, sentVehicle } from "./record-schema.ts";
+import { EXTERNAL_ID_CHARS, fleetUpsertUnread, MOST_ITEMS, sentEvent, sentVehicle } from "./record-schema.ts";
 import { checked } from "./sentences.ts";
 
-/** Issues of one item: few enough to keep the answer to a thousand bad ones small. */
+/** Issues told of one item: few, so that the answer to a thousand bad ones stays small. */
 const MOST_OF_AN_ITEM = 10;
-const MOST_CHARS = 120;
 
 /**
  * Reads what another program sends of its fleet, each item for itself. Throws `Problem` invalid for what is no such
@@ -38,12 +37,12 @@ function readItem<Schema extends z.ZodType, Item>(
   if (read.ok) return { item: take(read.value) };
   const said = typeof item === "object" && item !== null && "external_id" in item ? item.external_id : "";
   return {
-    external_id: typeof said === "string" ? said.slice(0, MOST_CHARS) : "",
+    external_id: typeof said === "string" ? said.slice(0, EXTERNAL_ID_CHARS) : "",
     issues: read.issues.slice(0, MOST_OF_AN_ITEM),
   };
 }
 
-/** What is said of the vehicle; null stands for the value of a vehicle of which nothing is said. */
+/** What is said of the vehicle; null means the value of a new vehicle. */
 function vehicleOf({ external_id, id, ...given }: z.infer<typeof sentVehicle>): SentVehicle {
   const said: Partial<VehicleInput> = Object.fromEntries(
     Object.entries(given).flatMap(([name, value]) => {

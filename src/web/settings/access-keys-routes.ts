@@ -12,7 +12,7 @@ import { Refusals } from "../forms/form-reading.ts";
 import { formOf, typedFields } from "../forms/posted-form.ts";
 import { oneOf } from "../forms/typed-values.ts";
 
-/** `/settings/access`: access links, keys for programs, calendar links. All of it is the owner's. */
+/** `/settings/access`: access links, keys for programs, calendar links; for owners only. */
 export function accessKeysRoutes(deps: Deps) {
   return new Hono<GrantedEnv>()
     .get("/settings/access", requireRole("owner"), (c) => answer(c, deps, 200, null))

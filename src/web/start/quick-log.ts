@@ -87,8 +87,7 @@ function readAmount(typed: string, i: number, fields: QuickFields, refrigerant: 
 }
 
 /**
- * What a choice of the form says in the log's own terms, and which amount stands beside it; undefined for no such
- * choice.
+ * What a choice of the form means in the log's terms, and into which field the amount beside it goes; null for none.
  */
 type LoggedAs = Pick<LogEntry, "added_by" | "finish" | "repair"> & { amount: "added_g" | "recovered_g" | null };
 

@@ -70,7 +70,9 @@ function readBefore(query: URLSearchParams): Pick<TopOffQuestion, "found" | "vap
   return { found, vapor_g: standing?.state === "no-liquid" ? standing.grams : null };
 }
 
-/** A high-voltage answer of the quick question wins where it stops the plan, and is the default otherwise. */
+/**
+ * High voltage, said in the quick question, always wins, since it stops the plan; else that answer is only the default.
+ */
 function driveOf(query: URLSearchParams): string {
   const electric = query.get("electric");
   if (electric === "yes") return "electric";

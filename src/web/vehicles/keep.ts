@@ -94,7 +94,7 @@ async function keep(
     electric_compressor: fields.electric === "yes",
     climate: fields.climate === "" ? null : fields.climate,
     plan: planOf(request),
-    // Money in the plan was typed in what the answer was in.
+    // Amounts of the plan were typed in the currency of the answer.
     prices: terms.wanted === null ? {} : { currency: terms.currency },
   };
   return store.vehicles.create(vehicle, { charge_log: request.log ?? [] }, submit_key);

@@ -12,7 +12,7 @@ import { addressFault } from "./address.ts";
 /** Messages in the list. */
 const LATELY = 30;
 
-/** `/settings/webhook`: where the workspace tells what has happened, and what it told. All of it is the owner's. */
+/** `/settings/webhook`: where the workspace reports what has happened, and what it reported; for owners only. */
 export function webhookRoutes(deps: Deps) {
   return new Hono<GrantedEnv>()
     .get("/settings/webhook", requireRole("owner"), (c) => answer(c, deps, {}))

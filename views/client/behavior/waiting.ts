@@ -1,6 +1,6 @@
 import { WAITING_ID, WAITING_PATH, type WaitingQuestion } from "../../words/on-device.ts";
 
-/** A browser says that there is a connection before there is one: this often it is tried, and so long after another. */
+/** A browser reports a connection before there is one: how often sending is tried, and the pause between tries. */
 const TRIES = 6;
 const NEXT_TRY_MS = 5000;
 

@@ -13,7 +13,7 @@ const EDGE = 0.02;
 /** What is drawn, from the table. */
 interface Story {
   unit: { name: string; grams: number };
-  /** The past, then what is advised; where nothing is, what comes without it. */
+  /** The past, then the years ahead as advised; without advice, as they come. */
   rows: Row[];
   /** Number of rows of the past. */
   past: number;
@@ -140,7 +140,7 @@ function datasets({ rows, past, idle, is_advised, points }: Story, palette: Pale
   ];
 }
 
-/** At which end of a level line its name hides less of the curve: the one where the curve keeps farther off. */
+/** The end of a level line at which its name covers less of the curve: where the curve is farther away. */
 function freerEnd(level: number, curve: readonly Point[]): "left" | "right" {
   const from = curve[0]?.x ?? 0;
   const span = (curve.at(-1)?.x ?? 1) - from;

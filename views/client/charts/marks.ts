@@ -27,7 +27,7 @@ export interface LineName {
   text: string;
   color: string;
   strong: boolean;
-  /** Over the end instead of behind it, where the line ends within the plot. */
+  /** Above the end instead of behind it, where the line ends within the plot. */
   over?: boolean;
 }
 
@@ -130,7 +130,7 @@ function drawLine(ctx: CanvasRenderingContext2D, { color, dash, from, to }: Plac
   ctx.setLineDash([]);
 }
 
-/** With the page's own ground behind it, so that it reads over bands and lines. */
+/** Drawn on the color of the page, so that it can be read over bands and lines. */
 function drawName(ctx: CanvasRenderingContext2D, { label, color, name, width }: PlacedMark, palette: Palette): void {
   if (label === "") return;
   ctx.fillStyle = palette.canvas;

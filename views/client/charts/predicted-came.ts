@@ -5,7 +5,7 @@ import { faded, type Palette } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 import type { Row } from "./table.ts";
 
-/** Months that the axes name, whose logarithm they are: months and years are both seen. */
+/** Ticks of the axes, in months. The axes are logarithmic, so that months and years can both be read. */
 const TICKS = [0.5, 1, 2, 3, 6, 12, 24, 60, 120, 240] as const;
 
 /** Each past charge: how long it was said to last, with the likely range, and how long it did. Outside it is hollow. */
@@ -70,7 +70,7 @@ export function predictedAndCame(source: Source): ChartConfiguration<"line", Poi
   };
 }
 
-/** Where so many months stand on an axis. */
+/** The position of a number of months on an axis: its logarithm. */
 function at(months: number | null | undefined): number {
   return Math.log10(Math.max(TICKS[0], months ?? Number.NaN));
 }

@@ -3,7 +3,6 @@ import { type Choice, choicesOf } from "../../parts/field.tsx";
 import { COOLED_CHOICES } from "../../words/cooled.ts";
 import { PLACE_NAMES } from "../../words/places.ts";
 
-/** An entry of the charge log as it was typed. */
 /** How fields were read, beside each; null where there is nothing to say. */
 export interface ReadBack {
   when: string | null;
@@ -11,6 +10,7 @@ export interface ReadBack {
   recovered: string | null;
 }
 
+/** An entry of the charge log as it was typed. */
 export interface EntryFields {
   /** What was done: decides which of the other fields are asked. Empty: all of them count. */
   what: string;

@@ -11,8 +11,8 @@ interface TopOffEntryFormProps {
 }
 
 /**
- * The charge-log fields that a top-off from cans does not already determine. What is wrong in it the log's own form
- * says.
+ * The charge-log fields that a top-off from cans does not already determine. Errors in them are shown in the log's own
+ * form.
  */
 export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryFormProps) {
   const of = fieldOf(fields);

@@ -41,7 +41,9 @@ export async function answerNew<Fields, Content extends object, Input extends ob
   return answerForm(c, desk, { submit_key: waitedUnder(query), ...filled }, { ...about, fields, lines: [] });
 }
 
-/** The key under which an entry waited on its device, which knows by it that it waits no more; null for any other. */
+/**
+ * The key under which an entry waited on its device, so that the device can tell it has arrived; null for any other.
+ */
 function waitedUnder(query: URLSearchParams): string | null {
   const key = query.get(WAITED);
   return key === null ? null : submitKeyOf(new URLSearchParams({ submit_key: key }));
