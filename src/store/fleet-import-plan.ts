@@ -1,10 +1,10 @@
+import type { ImportCounts } from "../core/fleet/import-counts.ts";
 import { type ChargeEntry, type ChargeEntryInput, type Line, NEW_VEHICLE } from "../core/question/record.ts";
 import { insertRows } from "./bulk.ts";
 import { chargeLogTable } from "./charge-log.ts";
 import type { EntryHere, VehicleHere, VehicleNow } from "./entries-here.ts";
 import {
   type Correction,
-  type ImportCounts,
   type ImportedEntry,
   type ImportedVehicle,
   type ImportOptions,

@@ -1,3 +1,4 @@
+import type { ImportCounts } from "../core/fleet/import-counts.ts";
 import { Problem } from "../core/problem.ts";
 import { flag, nullable } from "./columns.ts";
 import { readHere } from "./entries-here.ts";
@@ -5,7 +6,6 @@ import { ConstraintFailed } from "./errors.ts";
 import { addCounts, ImportPlan, noCounts } from "./fleet-import-plan.ts";
 import {
   type Correction,
-  type ImportCounts,
   type ImportedVehicle,
   type ImportOptions,
   type KnownEntries,

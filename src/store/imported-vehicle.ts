@@ -36,16 +36,6 @@ export interface KnownVehicle extends Omit<ImportedVehicle, "id" | "label" | "ch
   last_date?: string | null;
 }
 
-/** Counts of what an import adds and of what exists already. */
-export interface ImportCounts {
-  vehicles_added: number;
-  vehicles_known: number;
-  entries_added: number;
-  entries_known: number;
-  entries_corrected: number;
-  vehicles_changed: number;
-}
-
 /** An entry that a file corrects: what it says here, and what the file says. */
 export interface Correction {
   label: string;

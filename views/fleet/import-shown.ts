@@ -1,3 +1,4 @@
+import type { ImportCounts } from "../../src/core/fleet/import-counts.ts";
 import type { AssetUrl } from "../assets.ts";
 
 /** What the report of an import shows. */
@@ -29,14 +30,7 @@ export interface ImportReport {
   aside_rows: readonly { file: number; row: number; why: "totals" | "text"; text: string }[];
   samples: readonly { file: number; row: number; vehicle: string; date: string; said: string }[];
   corrections: readonly { vehicle: string; order: string; from: string; to: string }[];
-  counts: {
-    vehicles_added: number;
-    vehicles_known: number;
-    entries_added: number;
-    entries_known: number;
-    entries_corrected: number;
-    vehicles_changed: number;
-  };
+  counts: ImportCounts;
 }
 
 export interface Taken {

@@ -1,3 +1,4 @@
+import type { Child } from "hono/jsx";
 import { monthsOf, type OrderOfVehicle, type RecordedWork } from "../../src/core/fleet/order.ts";
 import { formatMonth } from "../../src/core/quantities/dates.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
@@ -109,49 +110,64 @@ function Hidden({ order, submit_key }: { order: ShownOrder; submit_key: string }
   );
 }
 
+interface OrderFormProps extends Pick<OrderRowProps, "order" | "submit_key"> {
+  /** On the button that opens it. */
+  name: string;
+  open: boolean;
+  children: Child;
+}
+
+function OrderForm({ name, order, submit_key, open, children }: OrderFormProps) {
+  return (
+    <details class="fleet-order-form" open={open || undefined}>
+      <summary class="button-quiet" aria-label={`${name}: ${order.vehicle.label}`}>
+        {name}
+      </summary>
+      <form method="post" action={`/fleet/plan/orders/${order.id}`}>
+        <Hidden order={order} submit_key={submit_key} />
+        {children}
+      </form>
+    </details>
+  );
+}
+
 function TickForm({ order, open, today, submit_key }: OrderRowProps) {
   const { id, vehicle, recorded, held } = order;
   const typed = typedOf(open, id, ["done_on", "paid"]);
   const messages = messagesOf(typed?.errors ?? []);
   return (
-    <details class="fleet-order-form" open={typed !== null || undefined}>
-      <summary class="button-quiet" aria-label={`Done…: ${vehicle.label}`}>
-        Done…
-      </summary>
-      <form method="post" action={`/fleet/plan/orders/${id}`}>
-        <Hidden order={order} submit_key={submit_key} />
-        <TextField
-          id={`done_on-${id}`}
-          name="done_on"
-          label="Done on"
-          error={messages.get("done_on")}
-          value={typed?.fields.done_on ?? recorded?.date ?? today}
-          short
-        />
-        <TextField
-          id={`paid-${id}`}
-          name="paid"
-          label="Paid"
-          hint="Empty if not billed yet"
-          error={messages.get("paid")}
-          value={typed?.fields.paid ?? ""}
-          inputmode="decimal"
-          short
-        />
-        <button type="submit" class="button" name="say" value="done" aria-label={`Done: ${vehicle.label}`}>
-          Done
-        </button>
-        <button
-          type="submit"
-          class="button-quiet"
-          name="say"
-          value={held ? "release" : "hold"}
-          aria-label={`${held ? "Let the plan decide" : "Hold in the plan"}: ${vehicle.label}`}
-        >
-          {held ? "Let the plan decide" : "Hold in the plan"}
-        </button>
-      </form>
-    </details>
+    <OrderForm name="Done…" order={order} submit_key={submit_key} open={typed !== null}>
+      <TextField
+        id={`done_on-${id}`}
+        name="done_on"
+        label="Done on"
+        error={messages.get("done_on")}
+        value={typed?.fields.done_on ?? recorded?.date ?? today}
+        short
+      />
+      <TextField
+        id={`paid-${id}`}
+        name="paid"
+        label="Paid"
+        hint="Empty if not billed yet"
+        error={messages.get("paid")}
+        value={typed?.fields.paid ?? ""}
+        inputmode="decimal"
+        short
+      />
+      <button type="submit" class="button" name="say" value="done" aria-label={`Done: ${vehicle.label}`}>
+        Done
+      </button>
+      <button
+        type="submit"
+        class="button-quiet"
+        name="say"
+        value={held ? "release" : "hold"}
+        aria-label={`${held ? "Let the plan decide" : "Hold in the plan"}: ${vehicle.label}`}
+      >
+        {held ? "Let the plan decide" : "Hold in the plan"}
+      </button>
+    </OrderForm>
   );
 }
 
@@ -166,34 +182,28 @@ function MoveForm({ order, open, year, submit_key }: OrderRowProps) {
   const typed = typedOf(open, id, ["month", "price"]);
   const messages = messagesOf(typed?.errors ?? []);
   return (
-    <details class="fleet-order-form" open={typed !== null || undefined}>
-      <summary class="button-quiet" aria-label={`Change…: ${vehicle.label}`}>
-        Change…
-      </summary>
-      <form method="post" action={`/fleet/plan/orders/${id}`}>
-        <Hidden order={order} submit_key={submit_key} />
-        <SelectField
-          id={`month-${id}`}
-          name="month"
-          label="Month"
-          value={typed?.fields.month ?? month}
-          choices={monthsOf(year).map((value) => ({ value, label: formatMonth(`${value}-01`) }))}
-          error={messages.get("month")}
-        />
-        <TextField
-          id={`price-${id}`}
-          name="price"
-          label="Price"
-          error={messages.get("price")}
-          value={typed?.fields.price ?? String(Math.round(price))}
-          inputmode="decimal"
-          short
-        />
-        <button type="submit" class="button" name="say" value="move" aria-label={`Change: ${vehicle.label}`}>
-          Change
-        </button>
-      </form>
-    </details>
+    <OrderForm name="Change…" order={order} submit_key={submit_key} open={typed !== null}>
+      <SelectField
+        id={`month-${id}`}
+        name="month"
+        label="Month"
+        value={typed?.fields.month ?? month}
+        choices={monthsOf(year).map((value) => ({ value, label: formatMonth(`${value}-01`) }))}
+        error={messages.get("month")}
+      />
+      <TextField
+        id={`price-${id}`}
+        name="price"
+        label="Price"
+        error={messages.get("price")}
+        value={typed?.fields.price ?? String(Math.round(price))}
+        inputmode="decimal"
+        short
+      />
+      <button type="submit" class="button" name="say" value="move" aria-label={`Change: ${vehicle.label}`}>
+        Change
+      </button>
+    </OrderForm>
   );
 }
 

@@ -6,6 +6,7 @@ import {
   WRITE_DOWN,
   WRITE_DOWN_PATH,
 } from "../../words/on-device.ts";
+import { linkTo, showStatusLine } from "./status-line.ts";
 
 /** How long a browser that does not say when it is idle is left alone. */
 const QUIET_MS = 3000;
@@ -46,13 +47,5 @@ function say(on_device: boolean): void {
   const said = document.getElementById(ON_DEVICE_ID);
   if (!on_device) said?.remove();
   if (!on_device || said !== null) return;
-  const line = document.createElement("p");
-  line.className = "on-device";
-  line.id = ON_DEVICE_ID;
-  line.role = "status";
-  const link = document.createElement("a");
-  link.href = WRITE_DOWN_PATH;
-  link.textContent = WRITE_DOWN;
-  line.append(`${ON_DEVICE} `, link);
-  document.getElementById("main")?.prepend(line);
+  showStatusLine(ON_DEVICE_ID, `${ON_DEVICE} `, linkTo(WRITE_DOWN_PATH, WRITE_DOWN));
 }

@@ -1,4 +1,5 @@
 import { WAITING_ID, WAITING_PATH, type WaitingQuestion } from "../../words/on-device.ts";
+import { linkTo, showStatusLine } from "./status-line.ts";
 
 /** A browser reports a connection before there is one: how often sending is tried, and the pause between tries. */
 const TRIES = 6;
@@ -27,15 +28,6 @@ function ask(question: WaitingQuestion, told: (words: string | null) => void): v
 }
 
 function say(words: string | null): void {
-  document.getElementById(WAITING_ID)?.remove();
-  if (words === null || location.pathname === WAITING_PATH) return;
-  const line = document.createElement("p");
-  line.className = "on-device";
-  line.id = WAITING_ID;
-  line.role = "status";
-  const link = document.createElement("a");
-  link.href = WAITING_PATH;
-  link.textContent = words;
-  line.append(link);
-  document.getElementById("main")?.prepend(line);
+  if (words === null || location.pathname === WAITING_PATH) document.getElementById(WAITING_ID)?.remove();
+  else showStatusLine(WAITING_ID, linkTo(WAITING_PATH, words));
 }

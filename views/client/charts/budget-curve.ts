@@ -1,7 +1,7 @@
 import type { ChartConfiguration, Point, TooltipItem } from "chart.js";
 import { formatMoney } from "../../../src/core/quantities/format.ts";
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
-import { axis, frame } from "./frame.ts";
+import { axis, frame, tooltip } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
 import { rowsOf, type Source } from "./source.ts";
 import type { Row } from "./table.ts";
@@ -12,7 +12,6 @@ export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]>
   const for_money = settings.aim === "cost";
   const points = rowsOf(source, "point");
   const orders = rowsOf(source, "order");
-  const shared = frame(palette);
   const money = (value: string | number) => formatMoney(Number(value), settings.currency ?? "USD");
   const budget = settings.budget === undefined ? null : Number(settings.budget);
   const most = at(points.at(-1)!).x;
@@ -20,7 +19,7 @@ export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]>
     type: "line",
     data: { datasets: datasets(source, points, orders) },
     options: {
-      ...shared,
+      ...frame(),
       interaction: { mode: "nearest", intersect: false },
       layout: { padding: { top: roomForNames(1), right: 8 } },
       scales: {
@@ -41,8 +40,7 @@ export function budgetCurve(source: Source): ChartConfiguration<"line", Point[]>
         },
       },
       plugins: {
-        ...shared.plugins,
-        tooltip: { ...shared.plugins?.tooltip, callbacks: sayings(points, orders) },
+        tooltip: tooltip<"line">(palette, sayings(points, orders)),
         marks: {
           marks:
             budget === null || budget > most

@@ -1,6 +1,6 @@
 import type { ChartConfiguration, ChartDataset, Point, Tick } from "chart.js";
 import { GRAMS_PER_OUNCE } from "../../../src/core/quantities/units.ts";
-import { axis, frame } from "./frame.ts";
+import { axis, frame, tooltip } from "./frame.ts";
 import { type Mark, roomForNames } from "./marks.ts";
 import { faded, type Palette } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
@@ -49,12 +49,11 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
   const { unit, rows, idle, is_advised, points } = story;
   const first = rows[0]?.values.date ?? 0;
   const last = Math.max(rows.at(-1)?.values.date ?? 1, idle.at(-1)?.values.date ?? 1);
-  const shared = frame(palette);
   return {
     type: "line",
     data: { datasets: datasets(story, palette) },
     options: {
-      ...shared,
+      ...frame(),
       interaction: { mode: "nearest", axis: "x", intersect: false },
       layout: { padding: { top: roomForNames(2), right: 8 } },
       scales: {
@@ -80,14 +79,12 @@ export function chargeCurve(source: Source): ChartConfiguration<"line", Point[]>
         },
       },
       plugins: {
-        ...shared.plugins,
         tooltip: {
-          ...shared.plugins?.tooltip,
-          filter: ({ datasetIndex }) => datasetIndex < 3,
-          callbacks: {
+          ...tooltip<"line">(palette, {
             title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
             label: ({ dataset, parsed }) => `${dataset.label}: ${Math.round(parsed.y ?? 0)} ${unit.name}`,
-          },
+          }),
+          filter: ({ datasetIndex }) => datasetIndex < 3,
         },
         marks: { marks: marksOf(source, unit.grams, points(rows, "mean_g")), palette },
         lineNames: {

@@ -2,7 +2,7 @@ import type { ChartConfiguration, ChartDataset, Point } from "chart.js";
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import type { OptionId } from "../../../src/core/question/contract.ts";
 import { OPTION_DASHES } from "../../answer/charts/option-dashes.ts";
-import { axis, frame } from "./frame.ts";
+import { axis, frame, tooltip } from "./frame.ts";
 import { type Mark, roomForLineNames, roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
@@ -17,13 +17,12 @@ export function costOverYears(source: Source): ChartConfiguration<"line", Point[
   const years = rowsOf(source, "year");
   const all = [...rowsOf(source, "start"), ...years];
   const options = columns.filter(({ name }) => Object.hasOwn(OPTION_DASHES, name));
-  const shared = frame(palette);
   const currency = settings.currency ?? "";
   return {
     type: "line",
     data: { datasets: [...lines(source, options, all), ...band(source, years)] },
     options: {
-      ...shared,
+      ...frame(),
       layout: { padding: { top: roomForNames(1), right: roomForLineNames(options.map(({ short }) => short)) } },
       scales: {
         x: {
@@ -44,17 +43,15 @@ export function costOverYears(source: Source): ChartConfiguration<"line", Point[
         },
       },
       plugins: {
-        ...shared.plugins,
         tooltip: {
-          ...shared.plugins?.tooltip,
-          mode: "x",
-          callbacks: {
+          ...tooltip<"line">(palette, {
             title: (items) => {
               const end = items[0]?.parsed.x ?? 0;
               return end === 0 ? "Today" : `By the end of ${all.find(({ values }) => values.end === end)?.name ?? ""}`;
             },
             label: ({ dataset, parsed }) => `${dataset.label}: ${currency}${pageNumber(Math.round(parsed.y ?? 0))}`,
-          },
+          }),
+          mode: "x",
         },
         marks: { marks: crossingMark(source), palette },
         lineNames: {

@@ -1,5 +1,5 @@
 import type { ChartConfiguration } from "chart.js";
-import { frame, lyingBars } from "./frame.ts";
+import { frame, lyingBars, tooltip } from "./frame.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
@@ -7,7 +7,6 @@ import { rowsOf, type Source } from "./source.ts";
 export function fleetLeaks(source: Source): ChartConfiguration<"bar", [number, number][]> {
   const { palette, settings } = source;
   const rows = rowsOf(source, "vehicle");
-  const shared = frame(palette);
   return {
     type: "bar",
     data: {
@@ -23,14 +22,12 @@ export function fleetLeaks(source: Source): ChartConfiguration<"bar", [number, n
       ],
     },
     options: {
-      ...shared,
+      ...frame(),
       ...lyingBars(palette, `leak a year, ${settings.unit}`),
       plugins: {
-        ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: { label: ({ dataIndex }) => `${rows[dataIndex]?.texts.low} to ${rows[dataIndex]?.texts.high}` },
-        },
+        tooltip: tooltip<"bar">(palette, {
+          label: ({ dataIndex }) => `${rows[dataIndex]?.texts.low} to ${rows[dataIndex]?.texts.high}`,
+        }),
       },
     },
   };
@@ -40,7 +37,6 @@ export function fleetLeaks(source: Source): ChartConfiguration<"bar", [number, n
 export function fleetCosts(source: Source): ChartConfiguration<"bar", number[]> {
   const { palette, columns } = source;
   const rows = rowsOf(source, "vehicle");
-  const shared = frame(palette);
   const series = columns.slice(1);
   return {
     type: "bar",
@@ -54,17 +50,13 @@ export function fleetCosts(source: Source): ChartConfiguration<"bar", number[]> 
       })),
     },
     options: {
-      ...shared,
+      ...frame(),
       ...lyingBars(palette, "money a year"),
       plugins: {
-        ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: {
-            label: ({ dataset, datasetIndex, dataIndex }) =>
-              `${dataset.label}: ${rows[dataIndex]?.texts[series[datasetIndex]?.name ?? ""]}`,
-          },
-        },
+        tooltip: tooltip<"bar">(palette, {
+          label: ({ dataset, datasetIndex, dataIndex }) =>
+            `${dataset.label}: ${rows[dataIndex]?.texts[series[datasetIndex]?.name ?? ""]}`,
+        }),
       },
     },
   };

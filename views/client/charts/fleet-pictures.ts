@@ -1,5 +1,5 @@
 import type { ChartConfiguration, Point } from "chart.js";
-import { amountAxis, axis, frame, inLines, standingBars } from "./frame.ts";
+import { amountAxis, axis, frame, inLines, standingBars, tooltip } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
 import { opens } from "./opens.ts";
 import { faded } from "./palette.ts";
@@ -16,7 +16,6 @@ export function leakByGroup(source: Source): ChartConfiguration<"line", Point[]>
   const { palette } = source;
   const rows = [...rowsOf(source, "logged"), ...rowsOf(source, "no-entries")];
   const groups = [...new Set(source.rows.map(({ texts }) => texts.group))];
-  const shared = frame(palette);
   const hollow = rows.map(({ kind }) => kind === "no-entries");
   const named = rows
     .map(({ name, values }, index) => ({ index, text: name, leak: values.leak ?? 0 }))
@@ -42,7 +41,7 @@ export function leakByGroup(source: Source): ChartConfiguration<"line", Point[]>
       ],
     },
     options: {
-      ...shared,
+      ...frame(),
       ...opens(rows),
       interaction: { mode: "nearest", intersect: true },
       scales: {
@@ -65,14 +64,10 @@ export function leakByGroup(source: Source): ChartConfiguration<"line", Point[]>
         },
       },
       plugins: {
-        ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: {
-            title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
-            label: ({ dataIndex }) => `${rows[dataIndex]?.texts.leak} a year${hollow[dataIndex] ? ", no entries" : ""}`,
-          },
-        },
+        tooltip: tooltip<"line">(palette, {
+          title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
+          label: ({ dataIndex }) => `${rows[dataIndex]?.texts.leak} a year${hollow[dataIndex] ? ", no entries" : ""}`,
+        }),
         pointNames: { names: named, palette },
       },
     },
@@ -83,7 +78,6 @@ export function leakByGroup(source: Source): ChartConfiguration<"line", Point[]>
 export function releaseByRank(source: Source): ChartConfiguration<"line", Point[]> {
   const { palette, settings } = source;
   const rows = rowsOf(source, "vehicle");
-  const shared = frame(palette);
   const half = Number(settings.half);
   return {
     type: "line",
@@ -106,7 +100,7 @@ export function releaseByRank(source: Source): ChartConfiguration<"line", Point[
       ],
     },
     options: {
-      ...shared,
+      ...frame(),
       ...opens([undefined, ...rows]),
       interaction: { mode: "nearest", axis: "x", intersect: false },
       layout: { padding: { top: roomForNames(1), right: 8 } },
@@ -118,11 +112,8 @@ export function releaseByRank(source: Source): ChartConfiguration<"line", Point[
         y: { type: "linear", ...axis(palette, "share of all release, %"), min: 0, max: 100 },
       },
       plugins: {
-        ...shared.plugins,
         tooltip: {
-          ...shared.plugins?.tooltip,
-          filter: ({ dataIndex }) => dataIndex > 0,
-          callbacks: {
+          ...tooltip<"line">(palette, {
             title: (items) => {
               const row = rows[(items[0]?.dataIndex ?? 1) - 1];
               return row === undefined ? "" : `${row.texts.rank}: ${row.name}`;
@@ -131,7 +122,8 @@ export function releaseByRank(source: Source): ChartConfiguration<"line", Point[
               const row = rows[dataIndex - 1];
               return row === undefined ? "" : `${row.texts.release} a year; ${row.texts.share} so far`;
             },
-          },
+          }),
+          filter: ({ dataIndex }) => dataIndex > 0,
         },
         marks: {
           marks: half > 0 ? [{ axis: "x", value: half, label: "half", color: palette.ink, dash: [2, 3] }] : [],
@@ -146,7 +138,6 @@ export function releaseByRank(source: Source): ChartConfiguration<"line", Point[
 export function lowByMonth(source: Source): ChartConfiguration<"bar", number[]> {
   const { palette } = source;
   const rows = source.rows;
-  const shared = frame(palette);
   return {
     type: "bar",
     data: {
@@ -162,18 +153,14 @@ export function lowByMonth(source: Source): ChartConfiguration<"bar", number[]> 
       ],
     },
     options: {
-      ...shared,
+      ...frame(),
       ...opens(rows),
       ...standingBars(palette, "vehicles", true),
       plugins: {
-        ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: {
-            title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
-            label: ({ dataIndex }) => `${rows[dataIndex]?.texts.vehicles} vehicles`,
-          },
-        },
+        tooltip: tooltip<"bar">(palette, {
+          title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
+          label: ({ dataIndex }) => `${rows[dataIndex]?.texts.vehicles} vehicles`,
+        }),
       },
     },
   };
@@ -183,7 +170,6 @@ export function lowByMonth(source: Source): ChartConfiguration<"bar", number[]> 
 export function addedAndLost(source: Source): ChartConfiguration<"bar", number[]> {
   const { palette, settings } = source;
   const rows = rowsOf(source, "year");
-  const shared = frame(palette);
   return {
     type: "bar",
     data: {
@@ -206,18 +192,14 @@ export function addedAndLost(source: Source): ChartConfiguration<"bar", number[]
       ],
     },
     options: {
-      ...shared,
+      ...frame(),
       ...opens(rows),
       ...standingBars(palette, `refrigerant, ${settings.unit}`),
       plugins: {
-        ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: {
-            title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
-            label: ({ dataset, dataIndex }) => `${rows[dataIndex]?.texts[dataset.label ?? ""]} ${dataset.label}`,
-          },
-        },
+        tooltip: tooltip<"bar">(palette, {
+          title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
+          label: ({ dataset, dataIndex }) => `${rows[dataIndex]?.texts[dataset.label ?? ""]} ${dataset.label}`,
+        }),
       },
     },
   };

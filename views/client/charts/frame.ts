@@ -1,4 +1,4 @@
-import type { ChartOptions } from "chart.js";
+import type { ChartOptions, ChartType, TooltipCallbacks } from "chart.js";
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
 import type { Palette } from "./palette.ts";
 
@@ -64,24 +64,28 @@ export function inLines(name: string): string[] {
 }
 
 /** Options shared by all charts. */
-export function frame(palette: Palette) {
+export function frame() {
   return {
     responsive: true,
     maintainAspectRatio: false,
     animation: matchMedia("(prefers-reduced-motion: reduce)").matches ? false : { duration: 300 },
     interaction: { mode: "index", intersect: false },
     layout: { padding: { top: 4, right: 8 } },
-    plugins: {
-      tooltip: {
-        backgroundColor: palette.ink,
-        titleColor: palette.canvas,
-        bodyColor: palette.canvas,
-        titleFont: { family: palette.font, size: 13 },
-        bodyFont: { family: palette.font, size: 13 },
-        cornerRadius: 2,
-        displayColors: false,
-        padding: 8,
-      },
-    },
   } satisfies ChartOptions;
+}
+
+/** What is said of the mark under the pointer, in the colors of the page. */
+export function tooltip<Type extends ChartType>(palette: Palette, callbacks: Partial<TooltipCallbacks<Type>>) {
+  const font = { family: palette.font, size: 13 };
+  return {
+    backgroundColor: palette.ink,
+    titleColor: palette.canvas,
+    bodyColor: palette.canvas,
+    titleFont: font,
+    bodyFont: font,
+    cornerRadius: 2,
+    displayColors: false,
+    padding: 8,
+    callbacks,
+  };
 }

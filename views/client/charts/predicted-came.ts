@@ -1,5 +1,5 @@
 import type { ChartConfiguration, ChartDataset, Point } from "chart.js";
-import { axis, frame } from "./frame.ts";
+import { axis, frame, tooltip } from "./frame.ts";
 import { opens } from "./opens.ts";
 import { faded, type Palette } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
@@ -12,7 +12,6 @@ const TICKS = [0.5, 1, 2, 3, 6, 12, 24, 60, 120, 240] as const;
 export function predictedAndCame(source: Source): ChartConfiguration<"line", Point[]> {
   const { palette } = source;
   const rows = [...rowsOf(source, "inside"), ...rowsOf(source, "outside")];
-  const shared = frame(palette);
   const ends = rows.flatMap(({ values }) => [at(values.came), at(values.from), at(values.to)]).filter(Number.isFinite);
   const [min, max] = [Math.min(...ends), Math.max(...ends)];
   const scale = (title: string) => ({
@@ -48,22 +47,20 @@ export function predictedAndCame(source: Source): ChartConfiguration<"line", Poi
       ],
     },
     options: {
-      ...shared,
+      ...frame(),
       ...opens(rows),
       interaction: { mode: "nearest", intersect: true },
       scales: { x: scale("said to last"), y: scale("lasted") },
       plugins: {
-        ...shared.plugins,
         tooltip: {
-          ...shared.plugins?.tooltip,
-          filter: ({ datasetIndex }) => datasetIndex === 0,
-          callbacks: {
+          ...tooltip<"line">(palette, {
             title: (items) => rows[items[0]?.dataIndex ?? 0]?.name ?? "",
             label: ({ dataIndex }) => {
               const { charged, middle, came } = rows[dataIndex]?.texts ?? {};
               return [`charged ${charged}`, `said: ${middle}`, `came: ${came}`];
             },
-          },
+          }),
+          filter: ({ datasetIndex }) => datasetIndex === 0,
         },
       },
     },

@@ -1,6 +1,6 @@
 import type { ChartConfiguration } from "chart.js";
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
-import { axis, frame, inLines, sideAxis } from "./frame.ts";
+import { axis, frame, inLines, sideAxis, tooltip } from "./frame.ts";
 import { faded } from "./palette.ts";
 import { rowsOf, type Source } from "./source.ts";
 
@@ -14,7 +14,6 @@ export function releaseByYear(source: Source): ChartConfiguration<"bar", number[
     const grams = years.reduce((sum, { name }) => sum + (values[name] ?? 0), 0);
     return grams > 0 ? (values.co2e_kg ?? 0) / grams : 0;
   });
-  const shared = frame(palette);
   return {
     type: "bar",
     data: {
@@ -29,7 +28,7 @@ export function releaseByYear(source: Source): ChartConfiguration<"bar", number[
       })),
     },
     options: {
-      ...shared,
+      ...frame(),
       indexAxis: "y",
       interaction: { mode: "index", axis: "y", intersect: false },
       layout: { padding: { right: 64, top: 4 } },
@@ -38,13 +37,9 @@ export function releaseByYear(source: Source): ChartConfiguration<"bar", number[
         y: { type: "category", stacked: true, ...sideAxis(palette) },
       },
       plugins: {
-        ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: {
-            label: ({ dataset, parsed }) => `${dataset.label}: ${pageNumber(Math.round(parsed.x ?? 0))} kg CO₂e`,
-          },
-        },
+        tooltip: tooltip<"bar">(palette, {
+          label: ({ dataset, parsed }) => `${dataset.label}: ${pageNumber(Math.round(parsed.x ?? 0))} kg CO₂e`,
+        }),
         endLabels: { labels: rows.map(({ texts }) => texts.co2e_kg), palette },
       },
     },

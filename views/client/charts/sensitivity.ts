@@ -1,6 +1,6 @@
 import type { ChartConfiguration } from "chart.js";
 import { pageNumber } from "../../../src/core/quantities/number-text.ts";
-import { axis, frame, inLines, sideAxis } from "./frame.ts";
+import { axis, frame, inLines, sideAxis, tooltip } from "./frame.ts";
 import { roomForNames } from "./marks.ts";
 import { faded } from "./palette.ts";
 import type { Source } from "./source.ts";
@@ -9,7 +9,6 @@ import type { Source } from "./source.ts";
  * From the gap at an assumption's low value to that at its high value; zero is where the cheaper of the two changes.
  */
 export function sensitivity({ rows, palette, settings }: Source): ChartConfiguration<"bar", [number, number][]> {
-  const shared = frame(palette);
   const said = (amount: number) => money(amount, settings.currency ?? "");
   return {
     type: "bar",
@@ -27,7 +26,7 @@ export function sensitivity({ rows, palette, settings }: Source): ChartConfigura
       ],
     },
     options: {
-      ...shared,
+      ...frame(),
       layout: { padding: { top: roomForNames(2), right: 8 } },
       indexAxis: "y",
       interaction: { mode: "index", axis: "y", intersect: false },
@@ -44,16 +43,12 @@ export function sensitivity({ rows, palette, settings }: Source): ChartConfigura
         y: { type: "category", ...sideAxis(palette) },
       },
       plugins: {
-        ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: {
-            label: ({ dataIndex }) => {
-              const { low, high } = rows[dataIndex]?.values ?? {};
-              return [`at its low value: ${said(low ?? 0)}`, `at its high value: ${said(high ?? 0)}`];
-            },
+        tooltip: tooltip<"bar">(palette, {
+          label: ({ dataIndex }) => {
+            const { low, high } = rows[dataIndex]?.values ?? {};
+            return [`at its low value: ${said(low ?? 0)}`, `at its high value: ${said(high ?? 0)}`];
           },
-        },
+        }),
         marks: {
           marks: [
             { axis: "x", value: 0, label: "same cost", color: palette.ink, dash: [] },

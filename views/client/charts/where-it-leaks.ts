@@ -1,11 +1,10 @@
 import type { ChartConfiguration } from "chart.js";
-import { axis, frame, inLines, sideAxis } from "./frame.ts";
+import { axis, frame, inLines, sideAxis, tooltip } from "./frame.ts";
 import type { Source } from "./source.ts";
 
 /** How likely each place is to be the leak. */
 export function whereItLeaks({ rows, palette }: Source): ChartConfiguration<"bar", number[]> {
   const percents = rows.map(({ values }) => (values.probability ?? 0) * 100);
-  const shared = frame(palette);
   return {
     type: "bar",
     data: {
@@ -13,7 +12,7 @@ export function whereItLeaks({ rows, palette }: Source): ChartConfiguration<"bar
       datasets: [{ label: "chance", data: percents, backgroundColor: palette["ink-soft"], barPercentage: 0.6 }],
     },
     options: {
-      ...shared,
+      ...frame(),
       indexAxis: "y",
       interaction: { mode: "index", axis: "y", intersect: false },
       layout: { padding: { right: 44, top: 4 } },
@@ -22,11 +21,7 @@ export function whereItLeaks({ rows, palette }: Source): ChartConfiguration<"bar
         y: { type: "category", ...sideAxis(palette) },
       },
       plugins: {
-        ...shared.plugins,
-        tooltip: {
-          ...shared.plugins?.tooltip,
-          callbacks: { label: ({ dataIndex }) => rows[dataIndex]?.texts.probability ?? "" },
-        },
+        tooltip: tooltip<"bar">(palette, { label: ({ dataIndex }) => rows[dataIndex]?.texts.probability ?? "" }),
         endLabels: { labels: rows.map(({ texts }) => texts.probability ?? ""), palette },
       },
     },

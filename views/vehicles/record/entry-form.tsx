@@ -83,10 +83,7 @@ export function EntryForm({ fields, messages, read_back, read_back_path }: Entry
               choices={FINISH_CHOICES}
               class="wide"
             />
-            <label class="choice wide">
-              <input type="checkbox" name="dye" value="added" checked={fields.dye !== ""} />
-              Dye was added (you get a reminder to look for it)
-            </label>
+            <DyeAdded dye={fields.dye} wide />
             <CansFields fields={fields} messages={messages} />
           </div>
           <RadioField {...of("after")} label="How did it cool afterwards?" choices={COOLING_CHOICES} />
@@ -143,6 +140,16 @@ export function CanWeights({ fields, messages }: { fields: EntryFields; messages
       />
       <TextField {...of("can_after")} label="Cans after" hint="We log the difference, in place of an amount" short />
     </>
+  );
+}
+
+/** Whether dye went in. */
+export function DyeAdded({ dye, wide = false }: Pick<EntryFields, "dye"> & { wide?: boolean }) {
+  return (
+    <label class={wide ? "choice wide" : "choice"}>
+      <input type="checkbox" name="dye" value="added" checked={dye !== ""} />
+      Dye was added (you get a reminder to look for it)
+    </label>
   );
 }
 

@@ -1,7 +1,7 @@
 import { fieldOf, RadioField, SelectField, TextAreaField, TextField } from "../../parts/field.tsx";
 import { FormFoot } from "../../parts/form-foot.tsx";
 import { ADDED_BY_CHOICES, COOLING_CHOICES, type EntryFields, FINISH_CHOICES } from "./entry-fields.ts";
-import { CansFields, CanWeights } from "./entry-form.tsx";
+import { CansFields, CanWeights, DyeAdded } from "./entry-form.tsx";
 import { vehiclePath } from "./record.ts";
 
 interface TopOffEntryFormProps {
@@ -26,10 +26,7 @@ export function TopOffEntryForm({ vehicle_id, fields, submit_key }: TopOffEntryF
         <TextField {...of("added")} label="Refrigerant added" hint="Only if you didn't weigh: like 12 oz, or 2 cans" />
         <RadioField {...of("added_by")} label="Measured by" choices={ADDED_BY_CHOICES} />
         <SelectField {...of("finish")} label="How the fill level was checked" choices={FINISH_CHOICES} />
-        <label class="choice">
-          <input type="checkbox" name="dye" value="added" checked={fields.dye !== ""} />
-          Dye was added (you get a reminder to look for it)
-        </label>
+        <DyeAdded dye={fields.dye} />
         <CansFields fields={fields} messages={NOTHING_WRONG} />
       </div>
       <RadioField {...of("after")} label="How does it cool now?" choices={COOLING_CHOICES} />

@@ -1,7 +1,8 @@
 import type { ImportReport, ShownRow } from "../../../../views/fleet/import-shown.ts";
+import type { ImportCounts } from "../../../core/fleet/import-counts.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import type { ChargeEntryInput } from "../../../core/question/record.ts";
-import type { Correction, ImportCounts } from "../../../store/imported-vehicle.ts";
+import type { Correction } from "../../../store/imported-vehicle.ts";
 import type { FleetReading, MendedRow, RefusedRow } from "./reading-shapes.ts";
 import { fieldLabel } from "./rows.ts";
 
