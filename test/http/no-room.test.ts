@@ -32,7 +32,10 @@ test("a workspace that is full saves nothing more; all of it is seen, exported a
   const [store, neighbor] = [await newStore(app.sql), await newStore(app.sql)];
   const owner = new Person(app, (await browser(app, store, "owner")).headers);
   const { id } = await store.vehicles.create(VAN);
-  await store.vehicles.create({ ...VAN, label: "Example" }, { example: true, notes: [{ body: "x".repeat(9000) }] });
+  await store.vehicles.create(
+    { ...VAN, label: "Example" },
+    { example: true, notes: Array(5).fill({ body: "x".repeat(9000) }) },
+  );
   const limit_bytes = (await measure(store.workspaceId)) + 30_000;
   room = new Room({ limit_bytes, most: () => 10 * limit_bytes, measure, now });
 
