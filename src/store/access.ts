@@ -1,4 +1,4 @@
-import { addHours, addMinutes, isBefore } from "date-fns";
+import { addHours, addMinutes, isAfter, isBefore } from "date-fns";
 import { Problem } from "../core/problem.ts";
 import { ConstraintFailed, notFound, StoreFailure } from "./errors.ts";
 import { sha256Hex } from "./hash.ts";
@@ -241,7 +241,9 @@ async function noteUse(
   { workspace_id, id, last_used_at }: FoundAccess,
   also: Statement[],
 ): Promise<boolean> {
-  if (last_used_at !== null && isBefore(now(), addMinutes(last_used_at, LAST_USED_STEP_MINUTES))) return false;
+  // A use that lies ahead was written before the clock was set back.
+  const recent = last_used_at !== null && !isAfter(last_used_at, now());
+  if (recent && isBefore(now(), addMinutes(last_used_at, LAST_USED_STEP_MINUTES))) return false;
   const used = {
     sql: "UPDATE access_keys SET last_used_at = ? WHERE workspace_id = ? AND id = ?",
     params: [now().toISOString(), workspace_id, id],

@@ -104,10 +104,11 @@ export class Assessments {
           AND (vehicle_id, input_hash, model_version) IN (
             SELECT vehicle_id, input_hash, model_version FROM (
               SELECT vehicle_id, input_hash, model_version,
-                row_number() OVER (PARTITION BY vehicle_id ORDER BY made_at DESC) AS place
+                row_number() OVER (PARTITION BY vehicle_id ORDER BY made_at > ?, made_at DESC) AS place
               FROM assessments WHERE workspace_id = :workspace AND vehicle_id IN (SELECT value FROM json_each(?)))
             WHERE place > ?)`,
-        params: [JSON.stringify(made.map(({ vehicle_id }) => vehicle_id)), KEPT_PER_VEHICLE],
+        // What was made later than now, before the clock was set back, goes first.
+        params: [this.#scope.now(), JSON.stringify(made.map(({ vehicle_id }) => vehicle_id)), KEPT_PER_VEHICLE],
       },
     ];
     await this.#scope.batch(statements).catch((error: unknown) => {

@@ -117,13 +117,13 @@ export class FleetReckoning {
     return { ...run, logs: { all: logs, left: logs_left }, answers: { all: answers, left: answers_left } };
   }
 
-  /** The number of vehicles to compute: new, changed, or computed before `fresh_from`. */
-  async due(fresh_from: string): Promise<number> {
+  /** The number of vehicles to compute: new, changed, or computed for another day than from `fresh_from` to `today`. */
+  async due(fresh_from: string, today: string): Promise<number> {
     const [row] = await this.#scope.all<{ due: number }>(
       `SELECT count(*) AS due FROM (${STAMPED_VEHICLES}) AS now
        LEFT JOIN fleet_answers AS a ON a.workspace_id = :workspace AND a.vehicle_id = now.vehicle_id
-       WHERE a.stamp IS NOT now.stamp OR a.model_version IS NOT ? OR a.as_of < ?`,
-      [MODEL_VERSION, fresh_from],
+       WHERE a.stamp IS NOT now.stamp OR a.model_version IS NOT ? OR a.as_of NOT BETWEEN ? AND ?`,
+      [MODEL_VERSION, fresh_from, today],
     );
     return row!.due;
   }
@@ -135,11 +135,11 @@ export class FleetReckoning {
       SELECT :workspace, now.vehicle_id, 'logs' FROM (${STAMPED_VEHICLES}) AS now
       LEFT JOIN fleet_logs AS l ON l.workspace_id = :workspace AND l.vehicle_id = now.vehicle_id
       WHERE now.fleet_group IS NOT NULL
-        AND (l.stamp IS NOT now.stamp OR l.model_version IS NOT ? OR l.as_of < ?)`;
+        AND (l.stamp IS NOT now.stamp OR l.model_version IS NOT ? OR l.as_of NOT BETWEEN ? AND ?)`;
     await this.#scope.batch([
       { sql: "DELETE FROM fleet_work WHERE workspace_id = :workspace" },
       { sql: "DELETE FROM fleet_runs WHERE workspace_id = :workspace" },
-      { sql: logs, params: [MODEL_VERSION, fresh_from] },
+      { sql: logs, params: [MODEL_VERSION, fresh_from, as_of] },
       {
         sql: `INSERT INTO fleet_runs (workspace_id, id, state, as_of, fresh_from, logs, answers, started_at, ended_at)
           SELECT :workspace, ?, 'logs', ?, ?,
@@ -244,7 +244,7 @@ export class FleetReckoning {
   }
 
   /** Stores the groups, and lists as tasks the answers that are missing, old, or computed from something outdated. */
-  async saveCohorts(run: Pick<FleetRun, "id" | "fresh_from">, cohorts: readonly Cohort[]): Promise<void> {
+  async saveCohorts(run: Pick<FleetRun, "id" | "as_of" | "fresh_from">, cohorts: readonly Cohort[]): Promise<void> {
     const rows = cohorts.map(({ fleet_group, used, vehicles, ...fit }) => ({
       fleet_group,
       ln_x_mean: fit.ln_x_mean,
@@ -264,9 +264,9 @@ export class FleetReckoning {
         {
           sql: `INSERT INTO fleet_work (workspace_id, vehicle_id, step)
             SELECT :workspace, now.vehicle_id, 'answers' FROM (${STAMPED_VEHICLES}) AS now ${BESIDE}
-            WHERE a.stamp IS NOT now.stamp OR a.model_version IS NOT ? OR a.as_of < ?
+            WHERE a.stamp IS NOT now.stamp OR a.model_version IS NOT ? OR a.as_of NOT BETWEEN ? AND ?
               OR a.used_mean IS NOT ${USED_MEAN} OR a.used_sd IS NOT ${USED_SD}`,
-          params: [MODEL_VERSION, run.fresh_from, ...USED_PARAMS],
+          params: [MODEL_VERSION, run.fresh_from, run.as_of, ...USED_PARAMS],
         },
         {
           sql: `UPDATE fleet_runs SET state = 'answers',

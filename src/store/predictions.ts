@@ -91,11 +91,11 @@ export class Predictions {
     return { id: row.id, as_of: row.as_of, all: row.vehicles, left: row.left, under_way: row.ended === 0 };
   }
 
-  /** The number of vehicles to predict anew: new, changed, or known only up to before `fresh_from`. */
-  async due(fresh_from: string): Promise<number> {
+  /** The number of vehicles to predict anew: new, changed, or known up to another day than from `fresh_from` to `today`. */
+  async due(fresh_from: string, today: string): Promise<number> {
     const [row] = await this.#scope.all<{ due: number }>(
       `SELECT count(*) AS due FROM ${DUE.from} WHERE ${DUE.condition}`,
-      [MODEL_VERSION, fresh_from],
+      [MODEL_VERSION, fresh_from, today],
     );
     return row!.due;
   }
@@ -111,7 +111,7 @@ export class Predictions {
       {
         sql: `INSERT INTO prediction_work (workspace_id, vehicle_id)
           SELECT :workspace, now.vehicle_id FROM ${DUE.from} WHERE ${DUE.condition}`,
-        params: [MODEL_VERSION, fresh_from],
+        params: [MODEL_VERSION, fresh_from, as_of],
       },
       {
         sql: `INSERT INTO prediction_runs (workspace_id, id, as_of, vehicles, ended_at)
@@ -218,11 +218,11 @@ export class Predictions {
   }
 }
 
-/** Vehicles in use whose predictions are missing or old; takes the model's version and `fresh_from`. */
+/** Vehicles in use whose predictions are missing or old; takes the model's version, `fresh_from` and today. */
 const DUE = {
   from: `(${STAMPED_VEHICLES}) AS now
     LEFT JOIN predicted_vehicles AS b ON b.workspace_id = :workspace AND b.vehicle_id = now.vehicle_id`,
-  condition: "b.stamp IS NOT now.stamp OR b.model_version IS NOT ? OR b.as_of < ?",
+  condition: "b.stamp IS NOT now.stamp OR b.model_version IS NOT ? OR b.as_of NOT BETWEEN ? AND ?",
 } as const;
 
 /** Workspaces whose past charges were being predicted when the server stopped. */

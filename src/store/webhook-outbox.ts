@@ -85,20 +85,24 @@ const KEPT_DAYS = 90;
 
 const later = (now: Date, minutes: number) => new Date(now.getTime() + minutes * 60_000).toISOString();
 
+/** A message of `m` whose time has come. None waits for longer than the last pause: then the clock was set back. */
+const DUE = "(m.due_at <= ? OR m.due_at > ?)";
+const dueAt = (now: Date) => [now.toISOString(), later(now, Math.max(...RETRY_MINUTES))];
+
 /** Takes up to `limit` due messages of any workspace for sending; nobody else gets them for `TAKEN_MINUTES`. */
 export async function takeDueMessages(sql: Sql, now: Date, limit: number): Promise<DueMessage[]> {
   const due = await sql.all<DueMessage>(
     `SELECT m.workspace_id, m.id, m.body, m.attempts, h.url, h.secret
      FROM webhook_messages AS m JOIN webhooks AS h USING (workspace_id)
-     WHERE m.due_at <= ? ORDER BY m.due_at LIMIT ?`,
-    [now.toISOString(), limit],
+     WHERE ${DUE} ORDER BY m.due_at LIMIT ?`,
+    [...dueAt(now), limit],
   );
   if (due.length === 0) return [];
   const taken = await sql.batch(
     due.map(({ workspace_id, id, attempts }) => ({
-      sql: `UPDATE webhook_messages SET attempts = attempts + 1, due_at = ?, tried_at = ?
-        WHERE workspace_id = ? AND id = ? AND attempts = ? AND due_at <= ? RETURNING id`,
-      params: [later(now, TAKEN_MINUTES), now.toISOString(), workspace_id, id, attempts, now.toISOString()],
+      sql: `UPDATE webhook_messages AS m SET attempts = attempts + 1, due_at = ?, tried_at = ?
+        WHERE workspace_id = ? AND id = ? AND attempts = ? AND ${DUE} RETURNING id`,
+      params: [later(now, TAKEN_MINUTES), now.toISOString(), workspace_id, id, attempts, ...dueAt(now)],
     })),
   );
   return due.filter((_, i) => taken[i]!.length === 1).map((one) => ({ ...one, attempts: one.attempts + 1 }));

@@ -141,7 +141,7 @@ async function measured(sql: NodeSql, model: Model, vehicles: number): Promise<M
       store.fleet.totals(),
       store.fleet.choices(),
       store.fleet.cohorts(),
-      store.reckoning.due(freshFrom(AS_OF)),
+      store.reckoning.due(freshFrom(AS_OF), AS_OF),
     ]);
   const [page, totals] = await readPage();
   const times: number[] = [];

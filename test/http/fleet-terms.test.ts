@@ -57,7 +57,7 @@ describe("terms of a fleet", () => {
     await fleet.reckoned();
     const said = await fleet.post("/fleet/terms", { for: "depot:North yard", climate: "hot-desert", place: "eu" });
     expect(said.status).toBe(303);
-    expect(await fleet.store.reckoning.due("2026-04-24")).toBe(3);
+    expect(await fleet.store.reckoning.due("2026-04-24", "2026-05-01")).toBe(3);
     const desert = CLIMATES.find(({ id }) => id === "hot-desert")!.monthly_mean_c;
     const asked = await requests();
     expect(asked.get("Van 1")?.vehicle.monthly_mean_c).toEqual(desert);
@@ -87,9 +87,9 @@ describe("terms of a fleet", () => {
   test("a change wants the fleet calculated again", async () => {
     await fleet.imported(FILE);
     await fleet.reckoned();
-    expect(await fleet.store.reckoning.due("2026-04-24")).toBe(0);
+    expect(await fleet.store.reckoning.due("2026-04-24", "2026-05-01")).toBe(0);
     await fleet.post("/fleet/terms", { for: "fleet", keep_years: "3" });
-    expect(await fleet.store.reckoning.due("2026-04-24")).toBe(3);
+    expect(await fleet.store.reckoning.due("2026-04-24", "2026-05-01")).toBe(3);
   });
 });
 

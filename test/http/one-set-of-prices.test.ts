@@ -184,7 +184,7 @@ describe.each(CASES)("a workspace in $workspace with a book in $book", ({ worksp
       expect(repair).toBeGreaterThan(before.vehicle.get("repair")!);
       expect(costsIn(await app.page(`/vehicles/${id}`)).get("repair")).toBe(repair);
       expect(costsIn(await app.page(`/?${TYPED}`)).get("repair")).toBeCloseTo(repair, 6);
-      expect(await store.reckoning.due("2026-04-24")).toBe(1);
+      expect(await store.reckoning.due("2026-04-24", "2026-05-01")).toBe(1);
       await app.calculateFleet();
       const [options] = await store.fleet.options();
       expect(options!.options.find((option) => option.id === "repair")!.expected_cost).toBeCloseTo(repair, 6);

@@ -55,7 +55,9 @@ export function tokenBuckets({ now, burst, refill_ms, remembered = 10_000 }: Buc
     take: async (from) => {
       const at_ms = now().getTime();
       const bucket = buckets.get(from);
-      const tokens = bucket === undefined ? burst : Math.min(burst, bucket.tokens + (at_ms - bucket.at_ms) / refill_ms);
+      // Set back, the clock takes nothing from anyone and gives nothing.
+      const waited_ms = bucket === undefined ? 0 : Math.max(0, at_ms - bucket.at_ms);
+      const tokens = bucket === undefined ? burst : Math.min(burst, bucket.tokens + waited_ms / refill_ms);
       buckets.delete(from);
       buckets.set(from, { tokens: Math.max(0, tokens - 1), at_ms });
       if (buckets.size > remembered) buckets.delete(buckets.keys().next().value!);

@@ -27,14 +27,14 @@ export async function hindsightSlice({ store, model }: Reckoner, vehicles: numbe
     await predictions.finish(run.id);
     return false;
   }
-  const fresh_from = hindsightFreshFrom(run.as_of);
+  const days = { from: hindsightFreshFrom(run.as_of), until: run.as_of };
   const asked = await Promise.all(
     (await recordsOf(store, tasks)).map(async ([task, record]) => {
       const request = replayRequest(record, run.as_of);
       return { task, request, input_hash: await hashOf(request) };
     }),
   );
-  const anew = asked.filter(({ task, input_hash }) => !stillHolds(task, input_hash, fresh_from));
+  const anew = asked.filter(({ task, input_hash }) => !stillHolds(task, input_hash, days));
   const said = await inPortions(anew, model, (portion) => model.replays(portion.map(({ request }) => request)));
   await predictions.save(
     run.as_of,
@@ -49,10 +49,15 @@ export async function hindsightSlice({ store, model }: Reckoner, vehicles: numbe
   return true;
 }
 
-function stillHolds({ before }: PredictionTask, input_hash: string, fresh_from: string): boolean {
+function stillHolds(
+  { before }: PredictionTask,
+  input_hash: string,
+  days: { from: string; until: string },
+): boolean {
   return (
     before !== null &&
-    before.as_of >= fresh_from &&
+    before.as_of >= days.from &&
+    before.as_of <= days.until &&
     before.model_version === MODEL_VERSION &&
     before.input_hash === input_hash
   );

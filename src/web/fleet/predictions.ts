@@ -44,7 +44,7 @@ export function fleetPredictionsRoutes(deps: Deps) {
       store.predictions.run(),
       progress === null ? store.predictions.all() : [],
       store.fleet.totals(),
-      store.predictions.due(hindsightFreshFrom(today)),
+      store.predictions.due(hindsightFreshFrom(today), today),
     ]);
     const by_group = Map.groupBy(all, ({ vehicle }) => vehicle.fleet_group ?? "No group");
     return PredictionsPage({

@@ -64,7 +64,7 @@ async function reckonLogs(
   await store.reckoning.saveLogs(as_of, logs);
 }
 
-async function reckonCohorts({ store: { reckoning }, model }: Reckoner, run: Pick<FleetRun, "id" | "fresh_from">) {
+async function reckonCohorts({ store: { reckoning }, model }: Reckoner, run: Pick<FleetRun, "id" | "as_of" | "fresh_from">) {
   const groups = await reckoning.likelihoods();
   const fits = await model.groupFits(
     Array.from(groups.values(), (logs) => ({
@@ -84,7 +84,7 @@ async function reckonAnswers(
   tasks: readonly FleetTask[],
 ): Promise<void> {
   const records = await recordsOf(store, tasks);
-  const holding = await Promise.all(records.map(([task, record]) => stillHolds(task, record, run.fresh_from)));
+  const holding = await Promise.all(records.map(([task, record]) => stillHolds(task, record, run)));
   const kept = records.flatMap(([task], i) => (holding[i] ? [task] : []));
   const anew = records.filter((_, i) => !holding[i]);
   const asked = anew.map(([{ used }, record]) => ({ request: vehicleRequest(record, run.as_of), used }));
@@ -111,8 +111,13 @@ async function reckonAnswers(
 }
 
 /** Whether the answer from before holds: what changed in the record does not affect the model, like a name. */
-async function stillHolds({ before, used }: FleetTask, record: AssessedRecord, fresh_from: string): Promise<boolean> {
-  if (before === null || before.as_of < fresh_from || before.model_version !== MODEL_VERSION) return false;
+async function stillHolds(
+  { before, used }: FleetTask,
+  record: AssessedRecord,
+  { as_of, fresh_from }: Pick<FleetRun, "as_of" | "fresh_from">,
+): Promise<boolean> {
+  if (before === null || before.model_version !== MODEL_VERSION) return false;
+  if (before.as_of < fresh_from || before.as_of > as_of) return false;
   if (record.charge_log.some(({ date }) => date > before.as_of)) return false;
   const asked = [vehicleRequest(record, before.as_of), termsOf(record).currency, used];
   return (await contentHash(asked)) === before.input_hash;

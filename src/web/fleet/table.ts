@@ -133,7 +133,8 @@ async function fleetProps(deps: Deps, c: Granted, workspace: Workspace): Promise
 async function progressOf(deps: Deps, store: WorkspaceStore, workspace: Workspace, may_edit: boolean) {
   if (isUnderWay(await store.reckoning.run())) await workOnFleet(deps, store);
   const run = await store.reckoning.run();
-  const due = isUnderWay(run) ? 0 : await store.reckoning.due(freshFrom(todayIn(workspace, deps.now())));
+  const today = todayIn(workspace, deps.now());
+  const due = isUnderWay(run) ? 0 : await store.reckoning.due(freshFrom(today), today);
   return { run, due, may_edit } satisfies ProgressProps;
 }
 

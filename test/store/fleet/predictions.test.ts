@@ -17,7 +17,7 @@ describe.each(engines)("past charges on $name", ({ start }) => {
     expect(await store.predictions.run()).toBeNull();
     await reckoned(store);
     expect(await store.predictions.run()).toMatchObject({ as_of: AS_OF, all: 9, left: 0, under_way: false });
-    expect(await store.predictions.due(hindsightFreshFrom(AS_OF))).toBe(0);
+    expect(await store.predictions.due(hindsightFreshFrom(AS_OF), AS_OF)).toBe(0);
 
     const all = await store.predictions.all();
     const vehicles = (await store.vehicles.list()).items;
@@ -53,18 +53,18 @@ describe.each(engines)("past charges on $name", ({ start }) => {
     await store.chargeLog.add(first!.id, { date: "2026-04-30", cooling: "ok" }, "a-look");
     // A depot is no part of what is asked: looked at, and kept.
     await store.vehicles.update(second!.id, 1, { ...second!, depot: "Elsewhere" });
-    expect(await store.predictions.due(hindsightFreshFrom(AS_OF))).toBe(2);
+    expect(await store.predictions.due(hindsightFreshFrom(AS_OF), AS_OF)).toBe(2);
     await reckoned(store);
     expect(await store.predictions.run()).toMatchObject({ all: 2, under_way: false });
     const after = await store.predictions.all();
     const without = (rows: typeof after) =>
       rows.filter(({ vehicle }) => vehicle.id !== first!.id).map(({ chance }) => chance);
     expect(without(after)).toEqual(without(before));
-    expect(await store.predictions.due(hindsightFreshFrom(AS_OF))).toBe(0);
+    expect(await store.predictions.due(hindsightFreshFrom(AS_OF), AS_OF)).toBe(0);
 
     const settings = await store.settings.get();
     await store.settings.update({ ...settingsOf(settings), name: "Another name" }, settings.version);
-    expect(await store.predictions.due(hindsightFreshFrom("2026-06-15"))).toBe(6);
+    expect(await store.predictions.due(hindsightFreshFrom("2026-06-15"), "2026-06-15")).toBe(6);
     await reckoned(store, "2026-06-15");
     const open = (await store.predictions.all()).filter(({ ended }) => ended === "open");
     expect(open.length).toBeGreaterThan(0);

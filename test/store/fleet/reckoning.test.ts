@@ -14,21 +14,21 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
 
   test("is reckoned once, and what has not changed not again", async () => {
     const store = await database.newFleet();
-    expect(await store.reckoning.due(freshFrom(AS_OF))).toBe(24);
+    expect(await store.reckoning.due(freshFrom(AS_OF), AS_OF)).toBe(24);
     expect(await reckoned(store)).toEqual([24, 24]);
-    expect(await store.reckoning.due(freshFrom(AS_OF))).toBe(0);
+    expect(await store.reckoning.due(freshFrom(AS_OF), AS_OF)).toBe(0);
     expect(await reckoned(store)).toEqual([0, 0]);
 
     const [vehicle] = (await store.vehicles.list()).items;
     await store.vehicles.update(vehicle!.id, 1, { ...vehicle!, depot: "Elsewhere" });
-    expect(await store.reckoning.due(freshFrom(AS_OF))).toBe(1);
+    expect(await store.reckoning.due(freshFrom(AS_OF), AS_OF)).toBe(1);
     const [logs, answers] = await reckoned(store);
     expect(logs).toBe(1);
     // The group hardly moves, so its other vehicles keep their answers.
     expect(answers).toBe(1);
 
     await store.readings.add(vehicle!.id, { date: AS_OF, ambient_c: 30, low_kpa: 400, high_kpa: 2900 });
-    expect(await store.reckoning.due(freshFrom(AS_OF))).toBe(1);
+    expect(await store.reckoning.due(freshFrom(AS_OF), AS_OF)).toBe(1);
     expect(await reckoned(store)).toEqual([1, 1]);
   });
 
@@ -61,13 +61,13 @@ describe.each(engines)("the fleet on $name", ({ start }) => {
     expect(await reckoned(store, "2026-05-03")).toEqual([6, 6]);
     // Still those of the first day: nothing was computed anew.
     expect((await store.fleet.list()).map(({ reckoned }) => reckoned!.as_of)).toEqual(before.map(() => AS_OF));
-    expect(await store.reckoning.due(freshFrom("2026-05-03"))).toBe(0);
+    expect(await store.reckoning.due(freshFrom("2026-05-03"), "2026-05-03")).toBe(0);
   });
 
   test("is reckoned anew after a week", async () => {
     const store = await database.newFleet(6);
     await reckoned(store);
-    expect(await store.reckoning.due(freshFrom("2026-05-08"))).toBe(0);
+    expect(await store.reckoning.due(freshFrom("2026-05-08"), "2026-05-08")).toBe(0);
     expect(await reckoned(store, "2026-05-09")).toEqual([6, 6]);
     expect((await store.fleet.list()).every(({ reckoned }) => reckoned!.as_of === "2026-05-09")).toBe(true);
   });
