@@ -49,11 +49,7 @@ export async function hindsightSlice({ store, model }: Reckoner, vehicles: numbe
   return true;
 }
 
-function stillHolds(
-  { before }: PredictionTask,
-  input_hash: string,
-  days: { from: string; until: string },
-): boolean {
+function stillHolds({ before }: PredictionTask, input_hash: string, days: { from: string; until: string }): boolean {
   return (
     before !== null &&
     before.as_of >= days.from &&

@@ -64,7 +64,10 @@ async function reckonLogs(
   await store.reckoning.saveLogs(as_of, logs);
 }
 
-async function reckonCohorts({ store: { reckoning }, model }: Reckoner, run: Pick<FleetRun, "id" | "as_of" | "fresh_from">) {
+async function reckonCohorts(
+  { store: { reckoning }, model }: Reckoner,
+  run: Pick<FleetRun, "id" | "as_of" | "fresh_from">,
+) {
   const groups = await reckoning.likelihoods();
   const fits = await model.groupFits(
     Array.from(groups.values(), (logs) => ({
