@@ -91,7 +91,7 @@ export class Predictions {
     return { id: row.id, as_of: row.as_of, all: row.vehicles, left: row.left, under_way: row.ended === 0 };
   }
 
-  /** The number of vehicles to predict anew: new, changed, or known up to a day before `fresh_from` or after `today`. */
+  /** The number of vehicles to predict anew: new, changed, or known up to another day than `fresh_from` to `today`. */
   async due(fresh_from: string, today: string): Promise<number> {
     const [row] = await this.#scope.all<{ due: number }>(
       `SELECT count(*) AS due FROM ${DUE.from} WHERE ${DUE.condition}`,
