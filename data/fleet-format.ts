@@ -1,3 +1,4 @@
+import { DISTANCE_UNITS } from "../src/core/quantities/distance.ts";
 import type {
   AddedBy,
   Cooling,
@@ -39,6 +40,9 @@ export const FLEET_FIELDS = [
   "kind",
   "electric",
   "own_oil_dye",
+  "model_year",
+  "odometer",
+  "odometer_date",
   ...EVENT_FIELDS,
 ] as const;
 export type FleetField = (typeof FLEET_FIELDS)[number];
@@ -49,6 +53,10 @@ export type MassField = (typeof MASS_FIELDS)[number];
 
 export const MASS_COLUMN_UNITS = ["g", "kg", "oz", "lb"] as const;
 export type MassColumnUnit = (typeof MASS_COLUMN_UNITS)[number];
+
+/** Units that a column's numbers may be in; an odometer's are distances. */
+export const COLUMN_UNITS = [...MASS_COLUMN_UNITS, ...DISTANCE_UNITS] as const;
+export type ColumnUnit = (typeof COLUMN_UNITS)[number];
 
 export interface FieldFormat {
   label: string;
@@ -72,9 +80,18 @@ export const fleetFields: Readonly<Record<FleetField, FieldFormat>> = {
       "vehicle id",
       "unit",
       "unit number",
+      "unit no",
+      "unit id",
       "asset",
       "asset number",
+      "asset no",
+      "asset id",
       "fleet number",
+      "fleet no",
+      "truck",
+      "truck number",
+      "truck no",
+      "equipment number",
       "label",
       "registration",
       "plate",
@@ -121,6 +138,36 @@ export const fleetFields: Readonly<Record<FleetField, FieldFormat>> = {
     says: "yes where there is leak dye in the compressor's own oil: with high voltage, no other dye may go in.",
     example: "no",
     headers: ["dye in own oil", "own oil dye", "dye in the compressors own oil"],
+  },
+  model_year: {
+    label: "Model year",
+    says: "The maker's model year, four digits.",
+    example: "2019",
+    headers: ["model year", "year", "year of manufacture", "year built", "build year", "year of make"],
+  },
+  odometer: {
+    label: "Odometer",
+    says: "What it showed, in miles or km, on the day of the row, or else today. The latest reading is kept.",
+    example: "84200 mi",
+    headers: [
+      "odometer",
+      "odometer reading",
+      "current odometer",
+      "mileage",
+      "current mileage",
+      "odo",
+      "miles",
+      "km",
+      "kilometers",
+      "kilometres",
+      "meter reading",
+    ],
+  },
+  odometer_date: {
+    label: "Odometer read on",
+    says: "The day of the reading, where it is not that of the row.",
+    example: "2026-04-30",
+    headers: ["odometer date", "odometer read on", "reading date", "mileage date", "meter reading date", "read on"],
   },
   date: {
     label: "Date",

@@ -20,7 +20,7 @@ import { createReadStream, existsSync, writeFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
 import { parseArgs } from "node:util";
-import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../data/fleet-format.ts";
+import { COLUMN_UNITS, FLEET_FIELDS, fleetFields } from "../data/fleet-format.ts";
 import { besidePerson, endWithMessage } from "./command-line.ts";
 import { configFrom } from "./config.ts";
 import { DATE_ORDERS, type DateOrder } from "./core/quantities/parse-when.ts";
@@ -248,7 +248,7 @@ function answersOf(
   );
   return {
     fields: byColumn("map", map, [...FLEET_FIELDS, "none" as const]),
-    units: byColumn("unit", unit, MASS_COLUMN_UNITS),
+    units: byColumn("unit", unit, COLUMN_UNITS),
     points: byColumn<Points>("points", points, POINTS),
     words: Object.fromEntries(columns.map(({ index }) => [index, meant])),
     date_order: dates,
@@ -266,6 +266,8 @@ function questionWords(question: OpenPoint, { columns }: Survey): string {
       return `${question.columns.map(header).join(" and ")} both mean ${fleetFields[question.field].label}. Leave one out: --map "HEADER=none"`;
     case "unit":
       return `The numbers in ${header(question.column)}, ${question.least} to ${question.largest}, have no unit. Say --unit "${header(question.column)}=g" (or kg, oz, lb)`;
+    case "distance-unit":
+      return `The numbers in ${header(question.column)}, like ${question.example}, have no unit. Say --unit "${header(question.column)}=mi" (or km)`;
     case "points":
       return `${question.example} in ${header(question.column)} is two numbers. Say --points "${header(question.column)}=thousands" or =decimal`;
     case "words":

@@ -1,16 +1,37 @@
 import type { ChargeEntry, Line, Vehicle } from "../core/question/record.ts";
 import { chargeLogTable } from "./charge-log.ts";
 import { type Columns, columnsOf, namesOf, nullable, number, rowReader, text } from "./columns.ts";
+import type { VehicleChange } from "./imported-vehicle.ts";
 import { contentOf, lineReader, select } from "./ledger.ts";
 import type { Scope } from "./scope.ts";
+import type { Statement } from "./sql.ts";
 import { VEHICLE } from "./vehicles.ts";
 
 /** What is here of some vehicles, for those who bring in many events at once: files, and other programs. */
 
-export type VehicleNow = Pick<Vehicle, "id" | "version" | "label" | "fleet_group" | "depot" | "kind">;
+/** Particulars that files change. */
+export const CHANGING: Columns<Required<VehicleChange>> = columnsOf(VEHICLE, [
+  "fleet_group",
+  "depot",
+  "kind",
+  "model_year",
+  "odometer",
+]);
 
-const VEHICLE_NOW: Columns<VehicleNow> = columnsOf(VEHICLE, ["id", "version", "label", "fleet_group", "depot", "kind"]);
-const vehicleNowOf = rowReader(VEHICLE_NOW);
+export type VehicleNow = Pick<Vehicle, "id" | "version" | "label"> & Required<VehicleChange>;
+
+const VEHICLE_NOW: Columns<VehicleNow> = { id: text, version: number, label: text, ...CHANGING };
+export const vehicleNowOf = rowReader(VEHICLE_NOW);
+
+/** Some vehicles as they are now. */
+export function readingNow(ids: readonly string[]): Statement {
+  return {
+    sql: `SELECT ${namesOf(VEHICLE_NOW).join(", ")} FROM vehicles
+      WHERE workspace_id = :workspace AND id IN (SELECT value FROM json_each(?))`,
+    params: [JSON.stringify(ids)],
+  };
+}
+
 const lineOf = lineReader(chargeLogTable);
 const orderOf = rowReader<{ order_key: string | null }>({ order_key: nullable(text) });
 const countOf = rowReader<{ n: number }>({ n: number });
@@ -42,11 +63,7 @@ export async function readHere(
   const [vehicle_count, line_count, vehicles, lines] = await scope.batch([
     { sql: "SELECT count(*) AS n FROM vehicles WHERE workspace_id = :workspace" },
     { sql: "SELECT count(*) AS n FROM charge_log WHERE workspace_id = :workspace" },
-    {
-      sql: `SELECT ${namesOf(VEHICLE_NOW).join(", ")} FROM vehicles
-        WHERE workspace_id = :workspace AND id IN (SELECT value FROM json_each(?))`,
-      params: [JSON.stringify(ids)],
-    },
+    readingNow(ids),
     {
       sql: `${select(chargeLogTable).replace(" FROM ", ", o.order_key FROM ")}
         LEFT JOIN entry_orders AS o ON o.workspace_id = line.workspace_id AND o.entry_id = line.id

@@ -1,7 +1,7 @@
 import type { AuditYear } from "../core/fleet/audit.ts";
-import type { FleetFigures, FleetVehicle } from "../core/fleet/row.ts";
+import type { AgedVehicle, FleetFigures, FleetVehicle } from "../core/fleet/row.ts";
 import { OPTION_IDS, REFRIGERANTS } from "../core/question/contract.ts";
-import { type Columns, flag, nullable, number, oneOf, text } from "./columns.ts";
+import { type Columns, flag, json, nullable, number, oneOf, text } from "./columns.ts";
 
 /** The columns of a vehicle that the fleet's pages show it with. */
 export const FLEET_VEHICLE: Columns<FleetVehicle> = {
@@ -11,6 +11,13 @@ export const FLEET_VEHICLE: Columns<FleetVehicle> = {
   nameplate_g: number,
   fleet_group: nullable(text),
   depot: nullable(text),
+};
+
+/** The same with what tells its age. */
+export const AGED_VEHICLE: Columns<AgedVehicle> = {
+  ...FLEET_VEHICLE,
+  model_year: nullable(number),
+  odometer: nullable(json()),
 };
 
 /** Columns of `fleet_answers` that hold what was computed. */

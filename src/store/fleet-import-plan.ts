@@ -2,7 +2,8 @@ import type { ImportCounts } from "../core/fleet/import-counts.ts";
 import { type ChargeEntry, type ChargeEntryInput, type Line, NEW_VEHICLE } from "../core/question/record.ts";
 import { insertRows } from "./bulk.ts";
 import { chargeLogTable } from "./charge-log.ts";
-import type { EntryHere, VehicleHere, VehicleNow } from "./entries-here.ts";
+import { assignments, picked, rowWriter } from "./columns.ts";
+import { CHANGING, type EntryHere, type VehicleHere, type VehicleNow } from "./entries-here.ts";
 import {
   type Correction,
   type ImportedEntry,
@@ -18,6 +19,8 @@ import type { Param, Statement } from "./sql.ts";
 import { searchText } from "./text.ts";
 import { vehicleRow } from "./vehicles.ts";
 import { atVersion } from "./versioned-change.ts";
+
+const changingColumns = rowWriter(CHANGING);
 
 /** What an import can have written: a vehicle, other particulars of one, an entry, another version of one. */
 export type WrittenKind = "vehicle" | "particulars" | "entry" | "correction";
@@ -174,7 +177,7 @@ function isMeant({ matched, order_key, lines }: EntryHere, order: string, conten
 
 function changedVehicle(ours: VehicleNow | null, change: VehicleChange) {
   if (ours === null) return null;
-  const now = { fleet_group: ours.fleet_group, depot: ours.depot, kind: ours.kind };
+  const now = picked(CHANGING, ours);
   const then = { ...now, ...change };
   if (JSON.stringify(now) === JSON.stringify(then)) return null;
   return { ...ours, ...then, before: now };
@@ -182,13 +185,14 @@ function changedVehicle(ours: VehicleNow | null, change: VehicleChange) {
 
 /** Puts other particulars in place of those of a version. */
 export function particularsUpdate(vehicle: VehicleNow, at: string, by: string): Statement[] {
-  const { id, version, label, fleet_group, depot, kind } = vehicle;
+  const { id, version, label, fleet_group, depot } = vehicle;
+  const row = { ...changingColumns(vehicle), search_text: searchText(label, fleet_group, depot) };
   return [
     atVersion("vehicles", version, { id }),
     {
-      sql: `UPDATE vehicles SET fleet_group = ?, depot = ?, kind = ?, search_text = ?, version = version + 1,
-        updated_at = ?, updated_by = ? WHERE workspace_id = :workspace AND id = ?`,
-      params: [fleet_group, depot, kind, searchText(label, fleet_group, depot), at, by, id],
+      sql: `UPDATE vehicles SET ${assignments(row)}, version = version + 1, updated_at = ?, updated_by = ?
+        WHERE workspace_id = :workspace AND id = ?`,
+      params: [...Object.values(row), at, by, id],
     },
   ];
 }

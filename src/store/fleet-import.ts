@@ -1,6 +1,7 @@
 import type { ImportCounts } from "../core/fleet/import-counts.ts";
 import { Problem } from "../core/problem.ts";
-import { flag, nullable } from "./columns.ts";
+import type { Odometer } from "../core/question/record.ts";
+import { flag, json, nullable } from "./columns.ts";
 import { readHere } from "./entries-here.ts";
 import { ConstraintFailed } from "./errors.ts";
 import { addCounts, ImportPlan, noCounts } from "./fleet-import-plan.ts";
@@ -20,6 +21,7 @@ const SLICE_ENTRIES = 1500;
 const SLICE_VEHICLES = 500;
 /** How many times a slice is planned when others keep writing at the same time. */
 const ATTEMPTS = 3;
+const odometerColumn = nullable(json<Odometer>());
 const MOST_CORRECTIONS_SHOWN = 200;
 
 /**
@@ -40,25 +42,27 @@ export class FleetImport {
   /** Every vehicle by its label, and by the name that a file gave it when it came in, should it have been renamed. */
   async known(): Promise<KnownVehicle[]> {
     const rows = await this.#scope.all<
-      Omit<KnownVehicle, "key" | "electric_compressor" | "dye_in_own_oil"> & {
+      Omit<KnownVehicle, "key" | "electric_compressor" | "dye_in_own_oil" | "odometer"> & {
         label: string;
         source_key: string | null;
         electric_compressor: number;
         dye_in_own_oil: number | null;
+        odometer: string | null;
       }
     >(
-      `SELECT v.id, v.label, v.refrigerant, v.nameplate_g, v.fleet_group, v.depot, v.kind,
+      `SELECT v.id, v.label, v.refrigerant, v.nameplate_g, v.fleet_group, v.depot, v.kind, v.model_year, v.odometer,
          v.electric_compressor, v.dye_in_own_oil, k.source_key, c.last_date
        FROM vehicles AS v LEFT JOIN import_keys AS k ON k.workspace_id = v.workspace_id AND k.vehicle_id = v.id
        LEFT JOIN (SELECT vehicle_id, max(date) AS last_date FROM charge_log WHERE workspace_id = :workspace
          GROUP BY vehicle_id) AS c ON c.vehicle_id = v.id
        WHERE v.workspace_id = :workspace ORDER BY v.archived_at IS NOT NULL, v.sort_key, v.id`,
     );
-    return rows.flatMap(({ label, source_key, electric_compressor, dye_in_own_oil, ...rest }) => {
+    return rows.flatMap(({ label, source_key, electric_compressor, dye_in_own_oil, odometer, ...rest }) => {
       const known = {
         ...rest,
         electric_compressor: flag.read(electric_compressor),
         dye_in_own_oil: nullable(flag).read(dye_in_own_oil),
+        odometer: odometerColumn.read(odometer),
       };
       const keys = new Set([vehicleKey(label), ...(source_key === null ? [] : [source_key])]);
       return [...keys].map((key) => ({ ...known, key }));

@@ -8,7 +8,7 @@ import {
 import { insertRows } from "./bulk.ts";
 import { type Columns, flag, json, namesOf, nullable, number, oneOf, rowReader, rowWriter, text } from "./columns.ts";
 import { notFound } from "./errors.ts";
-import { FLEET_VEHICLE } from "./fleet-columns.ts";
+import { AGED_VEHICLE } from "./fleet-columns.ts";
 import { notReplaced } from "./ledger.ts";
 import { guard, type Scope, type SubmitKey } from "./scope.ts";
 import type { Statement } from "./sql.ts";
@@ -81,9 +81,11 @@ export class FleetPlans {
     const rows = await this.#scope.all(
       `SELECT ${namesOf(ORDER)
         .map((name) => `o.${name} AS o_${name}`)
-        .join(", ")}, ${namesOf(FLEET_VEHICLE)
+        .join(", ")}, ${namesOf(AGED_VEHICLE)
         .map((name) => `v.${name}`)
-        .join(", ")}, v.archived_at
+        .join(", ")}, v.archived_at, NOT EXISTS (SELECT 1 FROM charge_log AS line
+           WHERE line.workspace_id = v.workspace_id AND line.vehicle_id = v.id AND line.change <> 'removed'
+             AND ${notReplaced("charge_log")}) AS no_entries
        FROM fleet_orders AS o JOIN vehicles AS v ON v.workspace_id = o.workspace_id AND v.id = o.vehicle_id
        WHERE o.workspace_id = :workspace AND o.year = ?
        ORDER BY o.depot NULLS LAST, o.month, v.sort_key, o.id`,
@@ -93,6 +95,7 @@ export class FleetPlans {
       ...orderOf(Object.fromEntries(namesOf(ORDER).map((name) => [name, row[`o_${name}`]!]))),
       vehicle: vehicleOf(row),
       archived: row.archived_at !== null,
+      no_entries: flag.read(row.no_entries),
     }));
   }
 
@@ -288,7 +291,7 @@ export class FleetPlans {
   }
 }
 
-const vehicleOf = rowReader(FLEET_VEHICLE);
+const vehicleOf = rowReader(AGED_VEHICLE);
 
 /** Undoes its batch unless the plan of `year` is at `version`; 0: there is none. */
 function ofYear(year: number, version: number): Statement {

@@ -7,7 +7,17 @@ import { searchText } from "./text.ts";
 /** Selecting and sorting the vehicles of a fleet, for its table, its pictures and its exports alike. */
 
 /** How the table can be sorted; `worth` lists first those for which acting makes a difference, by what it saves. */
-export const FLEET_SORTS = ["worth", "label", "fleet_group", "depot", "saved", "avoided", ...namesOf(FIGURES)] as const;
+export const FLEET_SORTS = [
+  "worth",
+  "label",
+  "fleet_group",
+  "depot",
+  "model_year",
+  "odometer",
+  "saved",
+  "avoided",
+  ...namesOf(FIGURES),
+] as const;
 export type FleetSort = (typeof FLEET_SORTS)[number];
 
 /** No answer: neither an option nor `check-first`. */
@@ -74,6 +84,9 @@ export function orderOf(sort: FleetSort, descending: boolean): string {
     label: "v.sort_key",
     fleet_group: "v.fleet_group",
     depot: "v.depot",
+    model_year: "v.model_year",
+    watch_date: "CASE WHEN a.watch_date > a.as_of THEN a.watch_date END",
+    odometer: "v.odometer ->> '$.km'",
     saved: SAVED,
     avoided: AVOIDED,
   };

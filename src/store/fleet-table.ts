@@ -15,7 +15,7 @@ import {
 } from "../core/fleet/row.ts";
 import type { Candidate } from "../core/fleet/year-plan.ts";
 import { flag, json, namesOf, nullable, number, oneOf, rowReader, text } from "./columns.ts";
-import { AUDIT, FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
+import { AGED_VEHICLE, AUDIT, FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
 import { readLabels, readPictured, readReleaseYears } from "./fleet-pictures.ts";
 import { type FleetQuery, IN_ITS_MONEY, JOINED, matching, NO_VERDICT, orderOf } from "./fleet-query.ts";
 import { readTold, type ToldQuery, type ToldVehicle } from "./fleet-told.ts";
@@ -24,6 +24,12 @@ import type { Page } from "./page.ts";
 import type { Scope } from "./scope.ts";
 import type { Row } from "./sql.ts";
 
+/** Whether any vehicle in use has them: else the table has no such columns. */
+export interface AgesKnown {
+  model_year: boolean;
+  odometer: boolean;
+}
+
 export interface FleetChoices {
   groups: string[];
   depots: string[];
@@ -31,6 +37,8 @@ export interface FleetChoices {
 }
 
 const vehicleOf = rowReader(FLEET_VEHICLE);
+const agedOf = rowReader(AGED_VEHICLE);
+const agesOf = rowReader<AgesKnown>({ model_year: flag, odometer: flag });
 const lockOf = rowReader({ repair: oneOf(["must", "must-not"]), year: nullable(number) });
 const figuresOf = rowReader(FIGURES);
 const auditOf = rowReader(AUDIT);
@@ -67,7 +75,7 @@ export class FleetTable {
     const { condition, params } = matching(query);
     const order = orderOf(sort, descending);
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, a.as_of, d.answer, ${columns("a", namesOf(FIGURES))}
+      `SELECT ${columns("v", namesOf(AGED_VEHICLE))}, a.as_of, d.answer, ${columns("a", namesOf(FIGURES))}
        FROM ${JOINED} ${DETAILS}
        WHERE v.workspace_id = :workspace AND v.id IN (
          SELECT v.id FROM ${JOINED} WHERE ${condition} ORDER BY ${order} LIMIT ? OFFSET ?)
@@ -80,7 +88,7 @@ export class FleetTable {
   /** Some vehicles, in the order given; one that is not here is left out. */
   async some(ids: readonly string[]): Promise<FleetRow[]> {
     const rows = await this.#scope.all(
-      `SELECT ${columns("v", namesOf(FLEET_VEHICLE))}, a.as_of, d.answer, ${columns("a", namesOf(FIGURES))} FROM ${JOINED} ${DETAILS}
+      `SELECT ${columns("v", namesOf(AGED_VEHICLE))}, a.as_of, d.answer, ${columns("a", namesOf(FIGURES))} FROM ${JOINED} ${DETAILS}
        WHERE v.workspace_id = :workspace AND v.id IN (SELECT value FROM json_each(?))`,
       [JSON.stringify(ids)],
     );
@@ -196,6 +204,13 @@ export class FleetTable {
     return { groups: each("fleet_group"), depots: each("depot"), refrigerants: each("refrigerant") };
   }
 
+  async agesKnown(): Promise<AgesKnown> {
+    const any = (column: string) => `EXISTS (SELECT 1 FROM vehicles
+      WHERE workspace_id = :workspace AND archived_at IS NULL AND ${column} IS NOT NULL) AS ${column}`;
+    const [row] = await this.#scope.all(`SELECT ${any("model_year")}, ${any("odometer")}`);
+    return agesOf(row!);
+  }
+
   async cohorts(): Promise<Cohort[]> {
     const rows = await this.#scope.all(
       `SELECT fleet_group, ln_x_mean, ln_x_sd, used_mean, used_sd, vehicles, mean_sd FROM fleet_cohorts
@@ -263,7 +278,7 @@ function columns(table: string, names: readonly string[]): string {
 }
 
 function fleetRow(row: Row): FleetRow {
-  const vehicle = vehicleOf(row);
+  const vehicle = agedOf(row);
   if (row.answer === null) return { ...vehicle, reckoned: null };
   const answer = json<ReckonedRow["answer"]>().read(row.answer);
   return { ...vehicle, reckoned: { ...figuresOf(row), as_of: text.read(row.as_of), answer } };

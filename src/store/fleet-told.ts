@@ -1,6 +1,6 @@
-import type { FleetFigures, FleetVehicle } from "../core/fleet/row.ts";
+import type { AgedVehicle, FleetFigures } from "../core/fleet/row.ts";
 import { flag, json, namesOf, nullable, rowReader, text } from "./columns.ts";
-import { FIGURES, FLEET_VEHICLE } from "./fleet-columns.ts";
+import { AGED_VEHICLE, FIGURES } from "./fleet-columns.ts";
 import { IN_ITS_MONEY } from "./fleet-query.ts";
 import { type Page, pageOf } from "./page.ts";
 import type { Scope } from "./scope.ts";
@@ -10,7 +10,7 @@ import { INSERT_MESSAGE } from "./webhook-outbox.ts";
 /** What other programs are told of a fleet's answers: page by page when they ask, and when any changed. */
 
 /** A vehicle with its answer; null until it is worked out. */
-export interface ToldVehicle extends FleetVehicle {
+export interface ToldVehicle extends AgedVehicle {
   /** What other programs call it. */
   external_ids: { source: string; external_id: string }[];
   answer: ToldAnswer | null;
@@ -37,7 +37,7 @@ export interface ToldQuery {
 }
 
 const { watch_date: _, ...figures } = FIGURES;
-const vehicleOf = rowReader(FLEET_VEHICLE);
+const vehicleOf = rowReader(AGED_VEHICLE);
 const idsOf = rowReader({ external_ids: json<ToldVehicle["external_ids"]>() });
 const answerOf = rowReader<ToldAnswer>({
   as_of: text,
@@ -48,7 +48,8 @@ const answerOf = rowReader<ToldAnswer>({
   changed_at: nullable(text),
 });
 
-const WATCH_MONTH = "substr(a.watch_date, 1, 7)";
+/** As `watchDateAhead` has it. */
+const WATCH_MONTH = "CASE WHEN a.watch_date > a.as_of THEN substr(a.watch_date, 1, 7) END";
 
 /**
  * One page of the vehicles in use with their answers, by id: what is added or renamed meanwhile moves none of the
@@ -67,7 +68,7 @@ export async function readTold(scope: Scope, query: ToldQuery): Promise<Page<Tol
   add("v.depot = ?", query.depot);
   add("t.changed_at >= ?", query.changed_since);
   const rows = await scope.all(
-    `SELECT ${namesOf(FLEET_VEHICLE).map((name) => `v.${name}`)}, a.as_of, a.currency,
+    `SELECT ${namesOf(AGED_VEHICLE).map((name) => `v.${name}`)}, a.as_of, a.currency,
        ${namesOf(figures).map((name) => `a.${name}`)}, ${WATCH_MONTH} AS watch_month, t.changed_at,
        (SELECT json_group_array(json_object('source', x.source, 'external_id', x.external_id)) FROM external_ids AS x
          WHERE x.workspace_id = v.workspace_id AND x.kind = 'vehicle' AND x.subject_id = v.id) AS external_ids

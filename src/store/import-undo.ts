@@ -1,6 +1,7 @@
 import type { ChargeEntry, Line } from "../core/question/record.ts";
 import { insertRows } from "./bulk.ts";
 import { chargeLogTable } from "./charge-log.ts";
+import { readingNow, vehicleNowOf } from "./entries-here.ts";
 import { particularsUpdate, type WrittenKind } from "./fleet-import-plan.ts";
 import type { VehicleChange } from "./imported-vehicle.ts";
 import { lineReader, lineRow, select } from "./ledger.ts";
@@ -150,19 +151,15 @@ async function restoreEntries(scope: Scope, rows: readonly WrittenRow[]): Promis
 }
 
 async function restoreParticulars(scope: Scope, rows: readonly WrittenRow[]): Promise<ReadonlySet<string>> {
-  const found = await scope.all<{ id: string; label: string; version: number }>(
-    `SELECT id, label, version FROM vehicles WHERE workspace_id = :workspace
-       AND id IN (SELECT value FROM json_each(?))`,
-    [JSON.stringify(rows.map(({ subject_id }) => subject_id))],
-  );
-  const by_id = new Map(found.map((one) => [one.id, one]));
+  const [found] = await scope.batch([readingNow(rows.map(({ subject_id }) => subject_id))]);
+  const by_id = new Map(found!.map(vehicleNowOf).map((one) => [one.id, one]));
   const done = new Set<string>();
   const statements: Statement[] = [];
   for (const { subject_id, version, before } of rows) {
     const now = by_id.get(subject_id);
     if (now?.version !== version || before === null) continue;
     done.add(subject_id);
-    const particulars: Required<VehicleChange> = JSON.parse(before);
+    const particulars: VehicleChange = JSON.parse(before);
     statements.push(...particularsUpdate({ ...now, ...particulars }, scope.now(), scope.actor));
   }
   await scope.batch(statements);

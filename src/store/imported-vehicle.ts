@@ -4,7 +4,7 @@ import { searchText } from "./text.ts";
 /** What a fleet file says of a vehicle, what is known of one here, and what an import counts. */
 
 /** Particulars that change over time. */
-export type VehicleChange = Partial<Pick<Vehicle, "fleet_group" | "depot" | "kind">>;
+export type VehicleChange = Partial<Pick<Vehicle, "fleet_group" | "depot" | "kind" | "model_year" | "odometer">>;
 
 /** An event of a file; the number of its work order finds the entry that a corrected file means. */
 export type ImportedEntry = ChargeEntryInput & { order?: string | null };
@@ -12,7 +12,15 @@ export type ImportedEntry = ChargeEntryInput & { order?: string | null };
 /** What files and records say about a vehicle itself. */
 type Particulars = Pick<
   Vehicle,
-  "refrigerant" | "nameplate_g" | "fleet_group" | "depot" | "electric_compressor" | "dye_in_own_oil" | "kind"
+  | "refrigerant"
+  | "nameplate_g"
+  | "fleet_group"
+  | "depot"
+  | "electric_compressor"
+  | "dye_in_own_oil"
+  | "kind"
+  | "model_year"
+  | "odometer"
 >;
 
 /** A vehicle of a file, with the events that the file has of it. */

@@ -69,6 +69,8 @@ const INPUT: Columns<VehicleInput> = {
   monthly_mean_c: nullable(json()),
   fleet_group: nullable(text),
   depot: nullable(text),
+  model_year: nullable(number),
+  odometer: nullable(json()),
   plan: json(),
   prices: json(),
   assumptions: json(),

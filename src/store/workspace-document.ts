@@ -17,7 +17,7 @@ import { SELECT_VEHICLES, vehicleOf } from "./vehicles.ts";
 import { SELECT_WORKSPACES, type Workspace, workspaceOf } from "./workspaces.ts";
 
 export const DOCUMENT_FORMAT = "seepwise-workspace";
-export const DOCUMENT_VERSION = 11;
+export const DOCUMENT_VERSION = 12;
 
 /** The name under which a fleet file first spoke of a vehicle: the same file finds it again. */
 export interface FleetName {

@@ -17,6 +17,8 @@ const bus: ImportedVehicle = {
   electric_compressor: false,
   dye_in_own_oil: null,
   kind: null,
+  model_year: null,
+  odometer: null,
   entries: [
     { date: "2026-04-01", cooling: "weak", added_g: 900, note: "order 7" },
     { date: "2026-04-01", cooling: "weak", added_g: 900, note: "order 7" },

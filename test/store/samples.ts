@@ -21,6 +21,8 @@ export const TRUCK: VehicleInput = {
   monthly_mean_c: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, -12.5],
   fleet_group: "Box trucks",
   depot: "North yard",
+  model_year: 2019,
+  odometer: { km: 135506.7648, on: "2026-04-02" },
   plan: { keep_years: 3, tools_owned: true, barred: ["top-off"] },
   prices: { can_price: 14.5, locations: { hose: { price: 410 } } },
   assumptions: { heel: 0.05 },

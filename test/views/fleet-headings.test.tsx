@@ -37,6 +37,8 @@ function row(label: string, { option, guard = null, cost_as_is = 100, cost_best 
     nameplate_g: 650,
     fleet_group: null,
     depot: null,
+    model_year: null,
+    odometer: null,
     reckoned: {
       as_of: "2026-05-01",
       leak_g_per_year: 100,
@@ -117,6 +119,7 @@ describe("the fleet", () => {
         all_selected: false,
       },
       rows: [],
+      ages: { model_year: false, odometer: false },
       totals: all,
       pictures: {
         pictures: picturesOf(

@@ -1,9 +1,12 @@
-import type { FleetRow, FleetTotals, ReckonedRow } from "../../src/core/fleet/row.ts";
+import { type FleetRow, type FleetTotals, type ReckonedRow, watchDateAhead } from "../../src/core/fleet/row.ts";
+import { formatDate, formatShortMonth } from "../../src/core/quantities/dates.ts";
+import { distanceIn, distanceUnitIn } from "../../src/core/quantities/distance.ts";
+import type { AgesKnown } from "../../src/store/fleet-table.ts";
 import { FigureCell } from "../parts/figure-cell.tsx";
 import { vehiclePath } from "../vehicles/record/record.ts";
 import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
 import { saidNextLow } from "../words/estimates.ts";
-import { estimated, massFigure, saidPercent } from "../words/numbers.ts";
+import { estimated, massFigure } from "../words/numbers.ts";
 import { Money, Release } from "../words/said.tsx";
 import { type MoneyAndUnits, saidNumber, saidShare, saidSum, saidTotal, saidTotalCo2e, vehicles } from "./shown.ts";
 
@@ -33,6 +36,8 @@ export interface FleetTableProps {
   /** The address of the table with something changed. */
   address: (change: Partial<TableState>) => string;
   manner: MoneyAndUnits;
+  /** Which columns of age there are. */
+  ages: AgesKnown;
   may_edit: boolean;
 }
 
@@ -54,7 +59,7 @@ interface Column {
   first: "ascending" | "descending";
 }
 
-function columnsIn({ units }: MoneyAndUnits): readonly Column[] {
+function columnsIn({ units }: MoneyAndUnits, ages: AgesKnown): readonly Column[] {
   const unit = units === "metric" ? "g" : "oz";
   return [
     { sort: "label", heading: "Vehicle", first: "ascending" },
@@ -62,11 +67,25 @@ function columnsIn({ units }: MoneyAndUnits): readonly Column[] {
     { sort: "depot", heading: "Depot", first: "ascending" },
     { sort: "verdict", heading: "What to do", first: "ascending" },
     { sort: "worth", heading: "Saves a year", figure: true, first: "descending" },
-    { sort: "avoided", heading: `Less release, ${unit} a year`, figure: true, first: "descending" },
-    { sort: "leak_g_per_year", heading: `Leak, ${unit} a year`, figure: true, first: "descending" },
+    { sort: "avoided", heading: `Less release, ${unit}/year`, figure: true, first: "descending" },
+    { sort: "leak_g_per_year", heading: `Leak, ${unit}/year`, figure: true, first: "descending" },
     { sort: "leak_share", heading: "Leak, % of charge", figure: true, first: "descending" },
     { sort: "charge_share", heading: "Charge now, %", figure: true, first: "ascending" },
     { sort: "next_low", heading: "Low again", first: "ascending" },
+    { sort: "watch_date", heading: "Watch date", first: "ascending" },
+    ...(ages.model_year
+      ? [{ sort: "model_year", heading: "Model year", figure: true, first: "ascending" } as const]
+      : []),
+    ...(ages.odometer
+      ? [
+          {
+            sort: "odometer",
+            heading: `Odometer, ${distanceUnitIn(units)}`,
+            figure: true,
+            first: "descending",
+          } as const,
+        ]
+      : []),
   ];
 }
 
@@ -90,8 +109,8 @@ export function FleetTable(props: FleetTableProps) {
 }
 
 function Rows(props: FleetTableProps) {
-  const { rows, totals, state, address, manner } = props;
-  const columns = columnsIn(manner);
+  const { rows, totals, state, address, manner, ages } = props;
+  const columns = columnsIn(manner, ages);
   const shown = new Set(rows.map(({ id }) => id));
   const elsewhere = state.selected.filter((id) => !shown.has(id));
   return (
@@ -105,7 +124,7 @@ function Rows(props: FleetTableProps) {
       {state.all_selected && <input type="hidden" name="all" value="yes" />}
       <p class="fleet-count">{vehicles(totals.vehicles)}; ○ has no entries</p>
       <section class="table-scroll fleet-scroll" aria-label="Vehicles" tabindex={0}>
-        <table class="fleet-list fleet-lines">
+        <table class={ages.model_year || ages.odometer ? "fleet-list fleet-lines is-aged" : "fleet-list fleet-lines"}>
           <thead>
             <tr>
               <th scope="col" class="fleet-tick">
@@ -121,6 +140,7 @@ function Rows(props: FleetTableProps) {
               <Row
                 row={row}
                 manner={manner}
+                ages={ages}
                 columns={columns}
                 ticked={state.all_selected || state.selected.includes(row.id)}
                 fixed={state.all_selected}
@@ -183,14 +203,17 @@ function Heading({
 interface RowProps {
   row: FleetRow;
   manner: MoneyAndUnits;
+  ages: AgesKnown;
   columns: readonly Column[];
   ticked: boolean;
   /** Whether all are selected, so that none can be unticked. */
   fixed: boolean;
 }
 
-function Row({ row, manner, columns, ticked, fixed }: RowProps) {
-  const { id, label, fleet_group, depot, reckoned } = row;
+function Row({ row, manner, ages, columns, ticked, fixed }: RowProps) {
+  const { id, label, fleet_group, depot, model_year, odometer, reckoned } = row;
+  const { units } = manner;
+  const of_age = [ages.model_year, ages.odometer].filter(Boolean).length;
   return (
     <tr>
       <td class="fleet-tick">
@@ -208,9 +231,19 @@ function Row({ row, manner, columns, ticked, fixed }: RowProps) {
         {depot}
       </td>
       {reckoned === null ? (
-        <td colspan={columns.length - 3}>Not calculated yet</td>
+        <td colspan={columns.length - 3 - of_age}>Not calculated yet</td>
       ) : (
         <Cells reckoned={reckoned} manner={manner} />
+      )}
+      {ages.model_year && <FigureCell heading="Model year">{model_year}</FigureCell>}
+      {ages.odometer && (
+        <td class="figure-cell fleet-far" data-heading="Odometer" data-unit={distanceUnitIn(units)}>
+          {odometer !== null && (
+            <span title={`read on ${formatDate(odometer.on)}`}>
+              {saidNumber(Math.round(distanceIn(odometer.km, distanceUnitIn(units))))}
+            </span>
+          )}
+        </td>
       )}
     </tr>
   );
@@ -223,6 +256,7 @@ function Cells({ reckoned, manner }: { reckoned: ReckonedRow; manner: MoneyAndUn
   const amount = (grams: number) => massFigure(grams, manner.units);
   const less_g = release_as_is_g - release_best_g;
   const low = saidNextLow(answer);
+  const watch = watchDateAhead(reckoned);
   return (
     <>
       <td class="fleet-what" data-heading="What to do">
@@ -241,19 +275,26 @@ function Cells({ reckoned, manner }: { reckoned: ReckonedRow; manner: MoneyAndUn
         )}
         {amount(reckoned.leak_g_per_year)}
       </FigureCell>
-      <FigureCell heading="Leak, of charge">{saidShare(reckoned.leak_share)}</FigureCell>
-      <FigureCell heading="Charge now">{saidPercent(Math.min(1, reckoned.charge_share))}</FigureCell>
-      <td data-heading="Low again" class="fleet-when">
+      <FigureCell heading="Of charge">{saidShare(reckoned.leak_share)}</FigureCell>
+      <FigureCell heading="Charge now">{saidCharge(reckoned.charge_share)}</FigureCell>
+      <td data-heading="Low again" class={low.low_now ? "fleet-when" : undefined}>
         {low.low_now ? (
           <strong>Low now</strong>
         ) : low.date === null ? (
           "not within 20 years"
         ) : (
-          <time datetime={low.date}>{low.best}</time>
+          <time datetime={low.date}>{formatShortMonth(low.date)}</time>
         )}
       </td>
+      <td data-heading="Watch">{watch !== null && <time datetime={watch}>{formatShortMonth(watch)}</time>}</td>
     </>
   );
+}
+
+/** What is in it, of a full charge, in whole percent: `62%`, `<1%`. */
+function saidCharge(share: number): string {
+  const percent = Math.round(100 * Math.min(1, share));
+  return percent === 0 && share > 0 ? "<1%" : `${percent}%`;
 }
 
 /** Why it is repaired although topping off for ever would cost less. */
@@ -281,7 +322,7 @@ export function leakOf_g({ leak_fraction }: ReckonedRow["answer"], nameplate_g: 
   };
 }
 
-function Totals({ totals, manner }: FleetTableProps) {
+function Totals({ totals, manner, ages }: FleetTableProps) {
   if (totals.reckoned === 0) return null;
   const saved = totals.cost_as_is - totals.cost_best;
   const avoided = totals.co2e_as_is_kg - totals.co2e_best_kg;
@@ -302,7 +343,7 @@ function Totals({ totals, manner }: FleetTableProps) {
       <FigureCell heading="Less release">
         <Release>{saidTotalCo2e(avoided)} CO₂e</Release>
       </FigureCell>
-      <td colspan={4} data-heading="What to do">
+      <td colspan={columnsIn(manner, ages).length - 6} data-heading="What to do">
         {totals.by_verdict
           .map(
             ({ verdict, vehicles: count }) =>

@@ -8,6 +8,7 @@ import { saidNumber } from "./shown.ts";
 /** A question about a sheet, answered or not. */
 export type ShownQuestion =
   | { kind: "unit"; column: number; least: number; largest: number }
+  | { kind: "distance-unit"; column: number; example: string }
   | { kind: "points"; column: number; example: string }
   | { kind: "words"; field: FleetField; column: number; words: readonly string[] }
   | { kind: "date-order"; column: number; example: string }
@@ -93,6 +94,9 @@ function Sheet({ file, number, several, errors }: SheetProps) {
           choices={choicesOf({ no: "Yes", yes: "No, leave it out" })}
         />
       )}
+      {!file.columns.some(({ field }) => field === "vehicle") && (
+        <p class="note">Choose the column that names the vehicle, above the sheet.</p>
+      )}
       <div class="fleet-mapping">
         {file.questions.map((question) => (
           <AskedQuestion question={question} file={file} number={number} errors={errors} />
@@ -147,6 +151,16 @@ function AskedQuestion(props: AskedProps) {
           }
           value={answers.units?.[question.column] ?? ""}
           choices={[CHOOSE, ...MASS_COLUMN_UNITS.map((unit) => ({ value: unit, label: unit }))]}
+        />
+      );
+    case "distance-unit":
+      return (
+        <SelectField
+          {...inputOf(props, `unit-${question.column}`)}
+          label={`Unit of the numbers in “${headerOf(file, question.column)}”`}
+          hint={`Like ${question.example}`}
+          value={answers.units?.[question.column] ?? ""}
+          choices={[CHOOSE, { value: "mi", label: "miles" }, { value: "km", label: "km" }]}
         />
       );
     case "points":

@@ -15,6 +15,9 @@ export interface Settling {
   may_edit: boolean;
 }
 
+/** Beside an order of a vehicle with nothing in its log. */
+export const GROUP_GUESS = "no record of its own: group guess";
+
 interface OrderTableProps {
   name: string;
   orders: readonly (WorkOrder | NextStep)[];
@@ -55,7 +58,7 @@ export function OrderTable({ name, orders, manner, settling }: OrderTableProps) 
                 <td data-heading="Do">
                   {OPTION_NAMES[option.id].name}
                   {lock?.repair === "must" && <small>always repair</small>}
-                  {no_entries && <small>no record of its own: group guess</small>}
+                  {no_entries && <small>{GROUP_GUESS}</small>}
                 </td>
                 {with_months && (
                   <td data-heading="Month">

@@ -5,9 +5,10 @@ import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { FigureCell } from "../parts/figure-cell.tsx";
 import { vehiclePath } from "../vehicles/record/record.ts";
-import { saidExactMass } from "../words/numbers.ts";
+import { saidExactMass, saidOdometer } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Day, Money } from "../words/said.tsx";
+import { GROUP_GUESS } from "./order-table.tsx";
 import { type MoneyAndUnits, saidSum } from "./shown.ts";
 
 /** An order, with the entry of the records that tells of it; null where there is none. */
@@ -47,13 +48,18 @@ export function OrderRow(props: OrderRowProps) {
           {vehicle.label}
         </a>
         <small>
-          {vehicle.refrigerant}, {saidExactMass(vehicle.nameplate_g, manner.units)}
+          {[
+            `${vehicle.refrigerant}, ${saidExactMass(vehicle.nameplate_g, manner.units)}`,
+            ...(vehicle.model_year === null ? [] : [`model year ${vehicle.model_year}`]),
+            ...(vehicle.odometer === null ? [] : [saidOdometer(vehicle.odometer, manner.units)]),
+          ].join("; ")}
         </small>
         {order.archived && <small>archived</small>}
       </th>
       <td data-heading="Do">
         {OPTION_NAMES[order.option].name}
         {order.carried_from !== null && <small>carried over from {order.carried_from}</small>}
+        {order.no_entries && done_on === null && <small>{GROUP_GUESS}</small>}
         {order.held && done_on === null && order.carried_from === null && <small>held</small>}
       </td>
       <td data-heading="Month">{formatMonth(`${order.month}-01`)}</td>

@@ -146,7 +146,7 @@ function Depot(props: Kept & { depot: string | null }) {
   const refrigerants = [...new Set(orders.map(({ vehicle }) => vehicle.refrigerant))];
   const name = depot ?? "No depot";
   return (
-    <section class="fleet-orders fleet-sheet" aria-label={name}>
+    <section class="fleet-orders fleet-depot" aria-label={name}>
       <h2 dir="auto">{name}</h2>
       <p class="fleet-paper">
         Work orders {year}, {pageNumber(orders.length)} of this depot, {saidTotal(spentOn(orders), manner)}.

@@ -164,18 +164,25 @@ function TheVehicle({ fields, messages, own_climate }: PartProps & { own_climate
           choices={DYE_CHOICES}
         />
       </div>
-      <Folded title="System volume" open={isFilledOrWrong("system_volume", fields, messages)}>
-        <TextField
-          {...of("system_volume")}
-          label="Volume of the refrigerant system, mL"
-          hint="If you know it; only readings use it"
-          short
-          inputmode="decimal"
-        />
+      <Folded title="Odometer, volume" open={FOLDED.some((name) => isFilledOrWrong(name, fields, messages))}>
+        <div class="field-grid">
+          <TextField {...of("model_year")} label="Model year" hint="Like 2019" short inputmode="numeric" />
+          <TextField {...of("odometer")} label="Odometer" hint="Latest reading, like 84,200 miles" />
+          <TextField {...of("odometer_on")} label="Odometer read on" hint="Blank: today" />
+          <TextField
+            {...of("system_volume")}
+            label="Volume of the refrigerant system, mL"
+            hint="If you know it; only readings use it"
+            short
+            inputmode="decimal"
+          />
+        </div>
       </Folded>
     </Entry>
   );
 }
+
+const FOLDED = ["model_year", "odometer", "odometer_on", "system_volume"] as const;
 
 const KIND_CHOICES = [
   { value: "", label: "Not said" },

@@ -2,7 +2,7 @@ import { CLIMATES } from "../../data/climates.ts";
 import { leakPriors } from "../../data/leak-priors.ts";
 import type { UnitSystem } from "../../src/core/quantities/units.ts";
 import type { Vehicle } from "../../src/core/question/record.ts";
-import { saidExactMass } from "../words/numbers.ts";
+import { saidExactMass, saidOdometer } from "../words/numbers.ts";
 import { Facts } from "../words/said.tsx";
 import { vehiclePath } from "./record/record.ts";
 
@@ -65,6 +65,7 @@ export function VehicleHead({ vehicle, units, may_edit }: HeadProps) {
 /** Refrigerant, nameplate charge and whatever else is known, shortest first. */
 function facts(vehicle: Vehicle, units: UnitSystem): string[] {
   const { refrigerant, nameplate_g, climate, monthly_mean_c, fleet_group, depot, electric_compressor, kind } = vehicle;
+  const { model_year, odometer } = vehicle;
   const climate_name = monthly_mean_c !== null ? "Own climate" : CLIMATES.find(({ id }) => id === climate)?.name;
   return [
     ...(kind === null ? [] : [leakPriors[kind].label]),
@@ -74,5 +75,7 @@ function facts(vehicle: Vehicle, units: UnitSystem): string[] {
     ...(electric_compressor ? ["High-voltage compressor"] : []),
     ...(fleet_group === null ? [] : [fleet_group]),
     ...(depot === null ? [] : [depot]),
+    ...(model_year === null ? [] : [`Model year ${model_year}`]),
+    ...(odometer === null ? [] : [saidOdometer(odometer, units)]),
   ];
 }

@@ -1,6 +1,9 @@
+import { formatDate } from "../../src/core/quantities/dates.ts";
+import { saidDistance } from "../../src/core/quantities/distance.ts";
 import { formatMass, formatMoney } from "../../src/core/quantities/format.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import { OUNCES_PER_POUND, ouncesFromGrams, type UnitSystem } from "../../src/core/quantities/units.ts";
+import type { Odometer } from "../../src/core/question/record.ts";
 
 /*
  * Estimates as a person says them: rounded to what they are good for. The unrounded numbers stand in the tables behind
@@ -105,4 +108,9 @@ function hundredths(share: number): string {
   if (share > 0 && share < 0.005) return "under 1";
   if (share < 1 && share >= 0.995) return "over 99";
   return String(Math.round(share * 100));
+}
+
+/** `84,200 miles on Apr 2, 2026`. */
+export function saidOdometer({ km, on }: Odometer, units: UnitSystem): string {
+  return `${saidDistance(km, units)} on ${formatDate(on)}`;
 }

@@ -1,4 +1,4 @@
-import type { FleetVehicle } from "./row.ts";
+import type { AgedVehicle } from "./row.ts";
 import type { PlanTerms } from "./year-plan.ts";
 
 /** A year's plan as it is kept, and its work orders. */
@@ -46,10 +46,14 @@ export interface FleetOrder {
   updated_by: string;
 }
 
-/** An order with its vehicle; `vehicle` is as it is now, `archived` once it is put away. */
+/**
+ * An order with its vehicle; `vehicle` is as it is now, `archived` once it is put away; `no_entries`: nothing is in its
+ * log, so the order rests on what its group or its kind leaks.
+ */
 export interface OrderOfVehicle extends FleetOrder {
-  vehicle: FleetVehicle;
+  vehicle: AgedVehicle;
   archived: boolean;
+  no_entries: boolean;
 }
 
 /** A repair or a test in a vehicle's records. */

@@ -1,5 +1,6 @@
 import type { RefrigerantId } from "../question/contract.ts";
 import type { LeakPrior } from "../question/question.ts";
+import type { VehicleInput } from "../question/record.ts";
 import type { FleetAnswer } from "./answer.ts";
 import type { AuditYear } from "./audit.ts";
 
@@ -14,14 +15,22 @@ export interface FleetVehicle {
   depot: string | null;
 }
 
+/** A vehicle with what tells its age. */
+export interface AgedVehicle extends FleetVehicle, Pick<VehicleInput, "model_year" | "odometer"> {}
+
 /** A row of the table; `reckoned` null until it is computed. */
-export interface FleetRow extends FleetVehicle {
+export interface FleetRow extends AgedVehicle {
   reckoned: ReckonedRow | null;
 }
 
 export interface ReckonedRow extends FleetFigures {
   as_of: string;
   answer: Omit<FleetAnswer, "audit">;
+}
+
+/** The watch date of an answer while it lies ahead: one that has passed asks for nothing. */
+export function watchDateAhead({ watch_date, as_of }: Pick<ReckonedRow, "watch_date" | "as_of">): string | null {
+  return watch_date !== null && watch_date > as_of ? watch_date : null;
 }
 
 /** The columns of an answer that lists use. A year's money and grams; `best` is with the answer. */

@@ -147,6 +147,11 @@ export function formatShortDate(iso: string): string {
   return format(dateFromDay(dayNumber(iso)), "d MMM uuuu");
 }
 
+/** The month of an ISO date, short: `Aug 2027`. Throws RangeError when it is not a date. */
+export function formatShortMonth(iso: string): string {
+  return format(dateFromDay(dayNumber(iso)), "MMM uuuu");
+}
+
 /** The month of an ISO date: `August 2027`. Throws RangeError when it is not a date. */
 export function formatMonth(iso: string): string {
   return format(dateFromDay(dayNumber(iso)), "MMMM uuuu");

@@ -25,7 +25,17 @@ export const MAX_NOTE_CHARS = 20_000;
 export const recordBounds = {
   cans_opened: { min: 0, max: 1000 },
   deposit: { min: 0, max: 1_000_000, unit: "money" },
+  model_year: { min: 1940, max: 2100, unit: "" },
+  /** Three million miles. */
+  odometer_km: { min: 0, max: 5_000_000, unit: "km" },
 } as const;
+
+/** What an odometer showed, and on which day. */
+export interface Odometer {
+  km: number;
+  /** `YYYY-MM-DD`. */
+  on: string;
+}
 
 /** What a person enters about a vehicle. */
 export interface VehicleInput {
@@ -54,6 +64,10 @@ export interface VehicleInput {
   fleet_group: string | null;
   /** Where it is kept; null: not said. */
   depot: string | null;
+  /** The maker's model year; null: not said. */
+  model_year: number | null;
+  /** The latest known reading; null: none. */
+  odometer: Odometer | null;
   /** Only what differs from the workspace's plan. */
   plan: PlanInput;
   /** Only what differs from the workspace's prices. */
@@ -78,6 +92,8 @@ export const NEW_VEHICLE: Omit<VehicleInput, "label" | "refrigerant" | "nameplat
   monthly_mean_c: null,
   fleet_group: null,
   depot: null,
+  model_year: null,
+  odometer: null,
   plan: {},
   prices: {},
   assumptions: {},

@@ -24,6 +24,7 @@ export const quoteBounds = {
   customer_chars: 120,
   vehicle_chars: 120,
   plate_chars: 20,
+  odometer_chars: 40,
   title_chars: 120,
   words_chars: 600,
   note_chars: 1200,

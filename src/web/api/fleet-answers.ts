@@ -3,7 +3,7 @@ import { OPTION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
 import type { ToldVehicle } from "../../store/fleet-told.ts";
 import type { Page } from "../../store/page.ts";
 import { UPSERT_OUTCOMES, type UpsertAnswer } from "../../store/upsert-shapes.ts";
-import { currencyCode, instant, recordId } from "../schemas/record-schema.ts";
+import { currencyCode, instant, modelYear, odometer, recordId } from "../schemas/record-schema.ts";
 
 /** What the API answers about a fleet, for its description. */
 
@@ -58,6 +58,8 @@ export const fleetAnswerPage = z.strictObject({
       nameplate_g: grams,
       fleet_group: z.string().nullable(),
       depot: z.string().nullable(),
+      model_year: modelYear.nullable(),
+      odometer: odometer.nullable(),
       external_ids: z.array(z.strictObject({ source: z.string(), external_id: z.string() })),
       answer: answer.nullable().describe("Null until it is worked out."),
     }),

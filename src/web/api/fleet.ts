@@ -30,9 +30,10 @@ export function addFleet(api: Api, deps: Deps): void {
     async (c) => {
       const { store } = c.var;
       const key = submitKeyOf(c);
-      const call = readUpsert(await jsonBody(c));
+      const body = await jsonBody(c);
       const workspace = await store.settings.get();
       const today = todayIn(workspace, deps.now());
+      const call = readUpsert(body, today);
       const check = (entry: Parameters<typeof entryIssues>[0], vehicle: Parameters<typeof entryIssues>[1]["vehicle"]) =>
         entryIssues(entry, { vehicle, today });
       const { answer, repeated } = await store.fleetUpsert.apply(call, check, key);

@@ -13,7 +13,7 @@ const VEHICLE = "/api/vehicles/:id";
  */
 export function addVehicles(api: Api, deps: Deps): void {
   addRecords(api, deps);
-  addChanges(api);
+  addChanges(api, deps);
   addAssessment(api, deps);
 }
 
@@ -63,7 +63,7 @@ function addRecords(api: Api, deps: Deps): void {
   );
 }
 
-function addChanges(api: Api): void {
+function addChanges(api: Api, deps: Deps): void {
   const changed = { role: "editor", gives: "Vehicle", versioned: true, tagged: true } as const;
   api.add(
     {
@@ -75,7 +75,7 @@ function addChanges(api: Api): void {
       ...changed,
     },
     async (c) => {
-      const [version, vehicle] = [versionOf(c), readVehicle(await jsonBody(c))];
+      const [version, vehicle] = [versionOf(c), readVehicle(await jsonBody(c), await today(c, deps))];
       return tagged(c, await c.var.store.vehicles.update(param(c, "id"), version, vehicle, submitKeyOf(c)));
     },
   );

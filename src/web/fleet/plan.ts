@@ -223,11 +223,14 @@ function ordersCsv(orders: readonly OrderOfVehicle[], currency: string): string 
     [
       ...["depot", "month", "vehicle", "group", "refrigerant", "nameplate_g", "do", "price", "currency"],
       ...["done_on", "paid", "held", "carried_from", "saves_over_the_years", "co2e_avoided_kg"],
+      ...["rests_on_group_alone", "model_year", "odometer_km", "odometer_read_on"],
     ],
     orders.map(({ vehicle, ...order }) => [
       ...[order.depot, order.month, vehicle.label, vehicle.fleet_group, vehicle.refrigerant, vehicle.nameplate_g],
       ...[order.option, order.price, currency, order.done_on, order.paid, order.held ? "yes" : "no"],
       ...[order.carried_from, order.saves, order.avoids_kg],
+      ...[order.no_entries ? "yes" : "no", vehicle.model_year, vehicle.odometer?.km ?? null],
+      vehicle.odometer?.on ?? null,
     ]),
   );
 }

@@ -3,6 +3,7 @@ import { FleetPage, type FleetPageProps, FleetShown } from "../../../views/fleet
 import { FleetTable, type FleetTableProps, TABLE_ID, type TableState } from "../../../views/fleet/fleet-table.tsx";
 import { Progress, type ProgressProps } from "../../../views/fleet/progress.tsx";
 import { picturesOf } from "../../core/fleet/pictures.ts";
+import { watchDateAhead } from "../../core/fleet/row.ts";
 import { isIsoDate, monthsAfter } from "../../core/quantities/dates.ts";
 import { FLEET_SORTS, type FleetQuery, type FleetSort, type LowSpan } from "../../store/fleet-query.ts";
 import { mayAct } from "../../store/roles.ts";
@@ -82,8 +83,9 @@ async function tableProps(c: Granted, workspace: Workspace): Promise<FleetTableP
   const { store, access } = c.var;
   const state = stateOf(c);
   const query = queryOf(state);
-  const [books, rows, totals] = await Promise.all([
+  const [books, ages, rows, totals] = await Promise.all([
     store.priceBooks.own(),
+    store.fleet.agesKnown(),
     store.fleet.list({ ...query, per_page: PER_PAGE }),
     store.fleet.totals(query),
   ]);
@@ -94,6 +96,7 @@ async function tableProps(c: Granted, workspace: Workspace): Promise<FleetTableP
     pages: Math.max(1, Math.ceil(totals.vehicles / PER_PAGE)),
     address: (change) => addressOf("/fleet", { ...state, ...change }),
     manner: moneyAndUnits(workspace, books),
+    ages,
     may_edit: mayAct(access.role, "editor"),
   };
 }
@@ -214,6 +217,9 @@ function fleetSheet(rows: FleetTableProps["rows"]) {
     "depot",
     "refrigerant",
     "nameplate_g",
+    "model_year",
+    "odometer_km",
+    "odometer_read_on",
     "answer",
     "chance_cheapest",
     "leak_g_per_year",
@@ -224,6 +230,7 @@ function fleetSheet(rows: FleetTableProps["rows"]) {
     "low_again_p05",
     "low_again_p50",
     "low_again_p95",
+    "watch_date",
     "cost_per_year_top_off",
     "cost_per_year_answer",
     "release_g_per_year_top_off",
@@ -235,8 +242,9 @@ function fleetSheet(rows: FleetTableProps["rows"]) {
     "prior_ln_x_sd",
     "as_of",
   ];
-  const lines = rows.map(({ label, fleet_group, depot, refrigerant, nameplate_g, reckoned }) => {
-    const vehicle = [label, fleet_group, depot, refrigerant, nameplate_g];
+  const lines = rows.map(({ label, fleet_group, depot, refrigerant, nameplate_g, model_year, odometer, reckoned }) => {
+    const age = [model_year, odometer?.km ?? null, odometer?.on ?? null];
+    const vehicle = [label, fleet_group, depot, refrigerant, nameplate_g, ...age];
     if (reckoned === null) return [...vehicle, ...header.slice(vehicle.length).map(() => null)];
     const { leak_fraction, charge_now_g, next_low, likely_low, low_now } = reckoned.answer;
     return [
@@ -251,6 +259,7 @@ function fleetSheet(rows: FleetTableProps["rows"]) {
       likely_low.p05,
       next_low.p50,
       likely_low.p95,
+      watchDateAhead(reckoned),
       reckoned.cost_as_is,
       reckoned.cost_best,
       reckoned.release_as_is_g,

@@ -2,14 +2,18 @@ import type { Context } from "hono";
 import { planParameters } from "../../../data/parameters.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { VehicleQuotesPage } from "../../../views/quotes/quotes-page.tsx";
+import { distanceIn, distanceUnitIn } from "../../core/quantities/distance.ts";
+import { pageNumber } from "../../core/quantities/number-text.ts";
 import { LOCATION_IDS } from "../../core/question/contract.ts";
 import type { Vehicle } from "../../core/question/record.ts";
 import { priceTerms, usualBook } from "../../core/quotes/price-terms.ts";
 import { quoteBounds } from "../../core/quotes/quote.ts";
+import type { VehicleOnPaper } from "../../core/quotes/quote-document.ts";
 import { leakFoundAt } from "../../core/quotes/quote-options.ts";
 import { newId } from "../../store/ids.ts";
 import type { StoredBook } from "../../store/price-books.ts";
 import { mayAct } from "../../store/roles.ts";
+import type { AssessedRecord } from "../../store/vehicle-record.ts";
 import type { Workspace } from "../../store/workspaces.ts";
 import type { GrantedEnv } from "../edge/access.ts";
 import type { Deps } from "../edge/deps.ts";
@@ -17,7 +21,7 @@ import { answerPage } from "../edge/page.ts";
 import { Refusals, tooLong } from "../forms/form-reading.ts";
 import { formOf } from "../forms/posted-form.ts";
 import { oneOf, readNumber } from "../forms/typed-values.ts";
-import { todayIn } from "../workspace.ts";
+import { todayIn, unitsOf } from "../workspace.ts";
 import { pathOf } from "./address.ts";
 import { newContent } from "./draft.ts";
 import { listedQuotes } from "./listed.ts";
@@ -88,7 +92,7 @@ export async function beginQuote(c: Context<GrantedEnv>, deps: Deps): Promise<Re
   const { customer_id, shown, language } = await ownerOf(c, record.vehicle.id);
   const content = {
     ...newContent(record, today, { customer, keep_years, book_id: fields.book, book }, found_at),
-    vehicle_shown: shown,
+    vehicle_shown: withReading(shown, record),
     language,
     ...(customer_id === null ? {} : { customer_id }),
   };
@@ -105,6 +109,16 @@ async function ownerOf(c: Context<GrantedEnv>, vehicle_id: string) {
     customer_id === null ? { name: "", language: "" as const } : await customers.get(customer_id);
   const { letterhead } = await letterheads.get();
   return { customer_id, name, shown: { words, plate, vin, odometer }, language: language || letterhead.language };
+}
+
+/**
+ * The vehicle as papers show it, with the latest reading of its odometer where its papers have none; with the day, in
+ * any language: `84,200 mi (2026-04-02)`.
+ */
+function withReading(shown: VehicleOnPaper, { vehicle: { odometer }, workspace }: AssessedRecord): VehicleOnPaper {
+  if (shown.odometer !== "" || odometer === null) return shown;
+  const unit = distanceUnitIn(unitsOf(workspace));
+  return { ...shown, odometer: `${pageNumber(distanceIn(odometer.km, unit), 0)} ${unit} (${odometer.on})` };
 }
 
 function beginErrors({ customer, keep_years }: BeginFields): FieldError[] {

@@ -174,7 +174,7 @@ export function readQuote(fields: QuoteFields, stored: QuoteContent, format: Num
       words: reader.words("vehicle_words", fields.vehicle_words, quoteBounds.vehicle_chars),
       plate: reader.words("plate", fields.plate, quoteBounds.plate_chars),
       vin: reader.vin("vin", fields.vin),
-      odometer: reader.words("odometer", fields.odometer, quoteBounds.plate_chars),
+      odometer: reader.words("odometer", fields.odometer, quoteBounds.odometer_chars),
     },
     note: reader.words("note", fields.note, quoteBounds.note_chars),
     keep_years,

@@ -30,7 +30,7 @@ const ADDED_IN_11 = {
   import_mappings: [],
 };
 
-const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10];
+const EARLIER_VERSIONS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11];
 
 /** A document of an earlier version as one of today's; everything else as it is. */
 export function upgraded(value: unknown): unknown {
@@ -43,13 +43,18 @@ export function upgraded(value: unknown): unknown {
     ...(version < 6 ? ADDED_IN_6 : {}),
     ...(version < 8 ? ADDED_IN_8 : {}),
     ...(version < 9 ? ADDED_IN_9 : {}),
-    ...ADDED_IN_11,
+    ...(version < 11 ? ADDED_IN_11 : {}),
   };
-  const document = { ...added, ...value, version: DOCUMENT_VERSION };
+  const document = withAges({ ...added, ...value, version: DOCUMENT_VERSION });
   const with_years = version < 8 ? withLockYears(document) : document;
   const with_days = version < 7 ? withKnownDays(with_years) : with_years;
   const with_kinds = version < 5 ? withVehicleKinds(with_days) : with_days;
   return version < 4 ? withBookCurrencies(with_kinds) : with_kinds;
+}
+
+/** Before 12 nobody had been asked for a model year, nor what an odometer shows. */
+function withAges(document: Tree): Tree {
+  return { ...document, vehicles: mapped(document.vehicles, (one) => ({ model_year: null, odometer: null, ...one })) };
 }
 
 /** Before 8 a repair was settled for every year. */

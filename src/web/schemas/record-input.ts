@@ -35,8 +35,16 @@ export interface EntryContext {
  */
 
 /** A vehicle from a request's body. Throws Problem as all readers here. */
-export function readVehicle(body: unknown): VehicleInput {
-  return vehicleOf(shaped(vehicleInput, body));
+export function readVehicle(body: unknown, today: string): VehicleInput {
+  const vehicle = vehicleOf(shaped(vehicleInput, body));
+  refuse(odometerIssues(vehicle, today));
+  return vehicle;
+}
+
+/** What is wrong with a reading of a day that has not come yet. */
+export function odometerIssues({ odometer }: Pick<VehicleInput, "odometer">, today: string): Issue[] {
+  if (odometer === null || odometer.on <= today) return [];
+  return [{ path: "odometer.on", message: `Give a day up to today, ${today}.` }];
 }
 
 /** A new vehicle and its first records from a request's body. */
@@ -49,7 +57,11 @@ export function readNewVehicle(body: unknown, today: string): { vehicle: Vehicle
     readings: (readings ?? []).map(readingsOf),
     notes: notes ?? [],
   };
-  refuse([...contextIssues(first, { vehicle, today }), ...dateIssues(first.readings, { vehicle, today })]);
+  refuse([
+    ...odometerIssues(vehicle, today),
+    ...contextIssues(first, { vehicle, today }),
+    ...dateIssues(first.readings, { vehicle, today }),
+  ]);
   return { vehicle, first };
 }
 
@@ -145,6 +157,8 @@ function vehicleOf(given: z.infer<typeof vehicleInput>): VehicleInput {
     monthly_mean_c: given.monthly_mean_c ?? NEW_VEHICLE.monthly_mean_c,
     fleet_group: given.fleet_group ?? NEW_VEHICLE.fleet_group,
     depot: given.depot ?? NEW_VEHICLE.depot,
+    model_year: given.model_year ?? NEW_VEHICLE.model_year,
+    odometer: given.odometer ?? NEW_VEHICLE.odometer,
     plan: given.plan ?? NEW_VEHICLE.plan,
     prices: given.prices ?? NEW_VEHICLE.prices,
     assumptions: given.assumptions ?? NEW_VEHICLE.assumptions,

@@ -98,6 +98,16 @@ const label = text(MAX_LABEL_CHARS)
   .refine((value) => value.trim() !== "", { error: "Give the vehicle a name." })
   .meta({ minLength: 1, maxLength: MAX_LABEL_CHARS });
 
+export const odometer = z.strictObject({
+  km: quantity(recordBounds.odometer_km),
+  on: entry_shape.date,
+});
+const MODEL_YEAR = `Give a year from ${recordBounds.model_year.min} to ${recordBounds.model_year.max}.`;
+export const modelYear = z
+  .int({ error: MODEL_YEAR })
+  .min(recordBounds.model_year.min, { error: MODEL_YEAR })
+  .max(recordBounds.model_year.max, { error: MODEL_YEAR });
+
 const vehicle_input = {
   label,
   refrigerant: vehicle_shape.refrigerant,
@@ -110,6 +120,8 @@ const vehicle_input = {
   monthly_mean_c: vehicle_shape.monthly_mean_c,
   fleet_group: text(MAX_LABEL_CHARS).nullish(),
   depot: text(MAX_LABEL_CHARS).nullish(),
+  model_year: modelYear.nullish(),
+  odometer: odometer.nullish().describe("The latest known reading, with its day."),
   plan: shape.plan,
   prices: own_prices.nullish(),
   assumptions: shape.assumptions,
@@ -211,6 +223,8 @@ export const vehicleStored = z.strictObject({
   ...general,
   fleet_group: text(MAX_LABEL_CHARS).nullable(),
   depot: text(MAX_LABEL_CHARS).nullable(),
+  model_year: modelYear.nullable(),
+  odometer: odometer.nullable(),
   example: z.boolean(),
   archived_at: instant.nullable(),
   version,

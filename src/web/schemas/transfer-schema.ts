@@ -39,12 +39,12 @@ import { cylinderStored, moveStored, workStored } from "./refrigerant-schema.ts"
 import { checked, MAX_ISSUES } from "./sentences.ts";
 
 /**
- * The exported workspace, `seepwise-workspace` version 11: one JSON object, UTF-8.
+ * The exported workspace, `seepwise-workspace` version 12: one JSON object, UTF-8.
  *
  *     {
- *       "format": "seepwise-workspace", "version": 11, "exported_at": "2026-05-01T12:00:00.000Z",
+ *       "format": "seepwise-workspace", "version": 12, "exported_at": "2026-05-01T12:00:00.000Z",
  *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
- *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", "kind", "dye_in_own_oil", … } ],
+ *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", "kind", "model_year", "odometer": { "km", "on" }, … } ],
  *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "date_within_days", … } ],
  *       "findings":   [ { the same head, "date", "test", "location", "result", "note", … } ],
  *       "readings":   [ { the same head, "date", "ambient_c", "low_kpa", "high_kpa", "note", … } ],
@@ -83,7 +83,7 @@ import { checked, MAX_ISSUES } from "./sentences.ts";
  * the notes, version 2 with the locks of the fleet, version 3 had no currency in a price book, version 4 no kind of
  * vehicle and no dye in the compressor's own oil, version 5 no follow-ups, version 6 no vague dates, version 7 no
  * plans, version 8 no closed years, version 9 nothing agreed besides an option and no deposits, version 10 neither what
- * holds for a fleet nor where its records came from; all are taken as well.
+ * holds for a fleet nor where its records came from, version 11 no model years and odometers; all are taken as well.
  */
 const workspace = z.strictObject({
   workspace_id: recordId,

@@ -2,7 +2,7 @@ import type * as z from "zod";
 import { Problem } from "../../core/problem.ts";
 import { NEW_VEHICLE, type VehicleInput } from "../../core/question/record.ts";
 import type { SentEvent, SentItem, SentVehicle, UpsertCall } from "../../store/upsert-shapes.ts";
-import { entryOf, shaped } from "./record-input.ts";
+import { entryOf, odometerIssues, shaped } from "./record-input.ts";
 import { EXTERNAL_ID_CHARS, fleetUpsertUnread, MOST_ITEMS, sentEvent, sentVehicle } from "./record-schema.ts";
 import { checked } from "./sentences.ts";
 
@@ -13,7 +13,7 @@ const MOST_OF_AN_ITEM = 10;
  * Reads what another program sends of its fleet, each item for itself. Throws `Problem` invalid for what is no such
  * call, or too many items at once.
  */
-export function readUpsert(body: unknown): UpsertCall {
+export function readUpsert(body: unknown, today: string): UpsertCall {
   const { source, vehicles, events } = shaped(fleetUpsertUnread, body);
   const sent = { vehicles: vehicles ?? [], events: events ?? [] };
   const count = sent.vehicles.length + sent.events.length;
@@ -23,9 +23,16 @@ export function readUpsert(body: unknown): UpsertCall {
     ]);
   return {
     source: source.trim(),
-    vehicles: sent.vehicles.map((item) => readItem(sentVehicle, item, vehicleOf)),
+    vehicles: sent.vehicles.map((item) => checkedVehicle(readItem(sentVehicle, item, vehicleOf), today)),
     events: sent.events.map((item) => readItem(sentEvent, item, eventOf)),
   };
+}
+
+function checkedVehicle(sent: SentItem<SentVehicle>, today: string): SentItem<SentVehicle> {
+  if (!("item" in sent)) return sent;
+  const { external_id, said } = sent.item;
+  const issues = odometerIssues({ odometer: said.odometer ?? null }, today);
+  return issues.length === 0 ? sent : { external_id, issues };
 }
 
 function readItem<Schema extends z.ZodType, Item>(

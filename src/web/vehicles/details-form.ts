@@ -2,18 +2,20 @@ import { CLIMATES } from "../../../data/climates.ts";
 import { requestBounds } from "../../../data/parameters.ts";
 import { readingBounds } from "../../../data/readings-table.ts";
 import { CHOICES, type DetailsFields, NUMBERS } from "../../../views/vehicles/details-fields.ts";
+import { distanceUnitIn, parseDistance, saidDistance, typedDistance } from "../../core/quantities/distance.ts";
+import type { DateOrder } from "../../core/quantities/parse-when.ts";
 import { typedMass } from "../../core/quantities/typed-mass.ts";
 import type { UnitSystem } from "../../core/quantities/units.ts";
 import { LOCATION_IDS, type PlanInput, REFRIGERANTS, VEHICLE_KINDS } from "../../core/question/contract.ts";
 import type { Question } from "../../core/question/question.ts";
-import { MAX_LABEL_CHARS, type VehicleInput } from "../../core/question/record.ts";
+import { MAX_LABEL_CHARS, type Odometer, recordBounds, type VehicleInput } from "../../core/question/record.ts";
 import type { AssessedRecord } from "../../store/vehicle-record.ts";
 import { moneyIn, termsOf } from "../../store/vehicle-record.ts";
 import { vehicleInputOf } from "../../store/vehicles.ts";
-import { type Read, Refusals, readWords } from "../forms/form-reading.ts";
+import { type Read, Refusals, readDay, readWords } from "../forms/form-reading.ts";
 import { put, valueAt } from "../forms/paths.ts";
 import { typedFields } from "../forms/posted-form.ts";
-import { isEmpty, NAMEPLATE_NEEDED, oneOf, readMoney, readNameplate } from "../forms/typed-values.ts";
+import { isEmpty, NAMEPLATE_NEEDED, oneOf, readMoney, readNameplate, readNumber } from "../forms/typed-values.ts";
 import { parseAssessRequest } from "../schemas/assess-request.ts";
 import { vehicleRequest } from "../vehicle-answer.ts";
 
@@ -25,6 +27,9 @@ const FIELDS = [
   "system_volume",
   "fleet_group",
   "depot",
+  "model_year",
+  "odometer",
+  "odometer_on",
   "electric_compressor",
   "dye_in_own_oil",
   "kind",
@@ -47,6 +52,9 @@ export function typedDetails(vehicle: VehicleInput, units: UnitSystem): DetailsF
     system_volume: vehicle.system_volume_ml === null ? "" : String(vehicle.system_volume_ml),
     fleet_group: vehicle.fleet_group ?? "",
     depot: vehicle.depot ?? "",
+    model_year: typed(vehicle.model_year),
+    odometer: vehicle.odometer === null ? "" : typedDistance(vehicle.odometer.km, units),
+    odometer_on: vehicle.odometer?.on ?? "",
     electric_compressor: vehicle.electric_compressor ? "yes" : "",
     dye_in_own_oil: typed(vehicle.dye_in_own_oil),
     kind: vehicle.kind ?? "",
@@ -72,12 +80,14 @@ export function usualDetails(usual: Question, usual_plan: PlanInput): DetailsFie
 export interface DetailsContext {
   units: UnitSystem;
   today: string;
+  date_order: DateOrder | null;
   /** All that is recorded of the vehicle; of a new one, an empty record. */
   record: AssessedRecord;
 }
 
 /** Reads the details. What the form does not ask for stays as it is recorded. */
-export function readDetails(fields: DetailsFields, { units, today, record }: DetailsContext): Read<VehicleInput> {
+export function readDetails(fields: DetailsFields, context: DetailsContext): Read<VehicleInput> {
+  const { units, today, record } = context;
   const refusals = new Refusals();
   const { refuse } = refusals;
   const said = (name: string) => fields[name] ?? "";
@@ -113,6 +123,8 @@ export function readDetails(fields: DetailsFields, { units, today, record }: Det
     climate,
     fleet_group: words("fleet_group") ?? null,
     depot: words("depot") ?? null,
+    model_year: readModelYear(said("model_year"), today, refusals),
+    odometer: readOdometer(fields, context, refusals),
     plan,
     prices,
     assumptions,
@@ -130,6 +142,37 @@ function readVolume(typed: string): number | undefined {
   const volume_ml = readMoney(typed);
   const { min, max } = readingBounds.system_volume_ml;
   return volume_ml !== undefined && volume_ml >= min && volume_ml <= max ? volume_ml : undefined;
+}
+
+/** A model year: the makers begin the next one up to a year before it. */
+function readModelYear(typed: string, today: string, { refuse }: Refusals): number | null {
+  if (isEmpty(typed)) return null;
+  const { min } = recordBounds.model_year;
+  const most = Number(today.slice(0, 4)) + 1;
+  const year = readNumber(typed);
+  if (year !== undefined && Number.isInteger(year) && year >= min && year <= most) return year;
+  return refuse("model_year", `Enter the model year, ${min} to ${most}, or leave it empty`) ?? null;
+}
+
+/** The reading with its day; today where none is said beside a new one. */
+function readOdometer(fields: DetailsFields, context: DetailsContext, { refuse }: Refusals): Odometer | null {
+  const { units, today, record } = context;
+  const [figures, day] = [fields.odometer ?? "", fields.odometer_on ?? ""];
+  if (isEmpty(figures)) {
+    if (!isEmpty(day)) refuse("odometer", "Enter the reading of that day, or leave both empty");
+    return null;
+  }
+  const read = parseDistance(figures, distanceUnitIn(units));
+  const { max } = recordBounds.odometer_km;
+  if (!read.ok) refuse("odometer", read.message);
+  else if (read.km > max) refuse("odometer", `Enter at most ${saidDistance(max, units)}`);
+  const on = isEmpty(day) ? { iso: today } : readDay(day, context);
+  if ("message" in on) refuse("odometer_on", on.message);
+  if (!read.ok || "message" in on) return null;
+  const before = record.vehicle.odometer;
+  // As it stood in the form: nobody has changed it.
+  const same = before !== null && figures === typedDistance(before.km, units);
+  return same ? { km: before.km, on: isEmpty(day) ? before.on : on.iso } : { km: read.km, on: on.iso };
 }
 
 type OwnNumbers = Pick<VehicleInput, "plan" | "prices" | "assumptions">;

@@ -15,7 +15,7 @@ import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { formOf, newSubmitKey, submitKeyOf, versionOf } from "../forms/posted-form.ts";
 import { pricesUsed, vehicleRequest } from "../vehicle-answer.ts";
-import { todayIn, unitsOf } from "../workspace.ts";
+import { dayContextOf, todayIn, unitsOf } from "../workspace.ts";
 import { detailsFieldsOf, readDetails, typedDetails, usualDetails } from "./details-form.ts";
 import { savedVehicle } from "./saved.ts";
 
@@ -95,7 +95,7 @@ function idOf(c: GrantedContext): string {
 }
 
 function context(deps: Deps, record: AssessedRecord) {
-  return { units: unitsOf(record.workspace), today: todayIn(record.workspace, deps.now()), record };
+  return { units: unitsOf(record.workspace), ...dayContextOf(record.workspace, deps.now()), record };
 }
 
 function show(
@@ -158,6 +158,9 @@ const LABELS: Readonly<Record<string, string>> = {
   system_volume: "Volume of the refrigerant system",
   fleet_group: "Group",
   depot: "Depot",
+  model_year: "Model year",
+  odometer: "Odometer",
+  odometer_on: "Odometer read on",
   electric_compressor: "High-voltage compressor",
   dye_in_own_oil: "Leak dye in the compressor's own oil",
   kind: "Kind of vehicle",

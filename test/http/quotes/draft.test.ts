@@ -15,6 +15,14 @@ describe.each(linksRuntimes)("quotes on $name", ({ start }) => {
       expect(page).toMatch(/The model's choice is/);
     });
 
+    test("begins with the latest reading of the odometer where its papers have none", async () => {
+      const { version, ...vehicle } = await desk.store.vehicles.get(desk.vehicle);
+      const odometer = { km: 84_200 * 1.609344, on: "2026-04-02" };
+      await desk.store.vehicles.update(desk.vehicle, version, { ...vehicle, odometer });
+      const form = formIn(await desk.shop.page(await desk.begin()), "builder");
+      expect(form.get("odometer")).toBe("84,200 mi (2026-04-02)");
+    });
+
     test("begins with the repair of the place where a test found the leak, at that place's price of the book: 927.22", async () => {
       // 2.2 h × 110.00 = 242.00; condenser 390.00; recover 45.00, evacuate 65.00, charge 50.00; 650 g are 22.9 oz, at
       // 3.00 68.70; supplies 8 % of 402.00 = 32.16; before tax 892.86; 7 % of 390.00 + 68.70 + 32.16 = 34.36.

@@ -42,6 +42,29 @@ describe.each(linksRuntimes)("the fleet as JSON on $name", ({ start }) => {
     expect(await desk.store.vehicles.count()).toBe(2);
   });
 
+  test("takes model year and odometer, tells them with the answers, and says what is wrong with them", async () => {
+    const odometer = { km: 135_506.7648, on: "2026-04-02" };
+    const [van] = fleet(1).vehicles;
+    const good = { ...van, model_year: 2019, odometer };
+    const sent = await send({
+      source: "workshop",
+      vehicles: [
+        good,
+        { ...van, external_id: "a", odometer: { km: 12 } },
+        { ...van, external_id: "b", model_year: 19 },
+        { ...van, external_id: "c", odometer: { km: 12, on: "2099-01-01" } },
+      ],
+    });
+    expect(sent.body.vehicles.map(({ outcome, issues }) => [outcome, issues.map(({ path }) => path)])).toEqual([
+      ["created", []],
+      ["refused", ["odometer.on"]],
+      ["refused", ["model_year"]],
+      ["refused", ["odometer.on"]],
+    ]);
+    const answers = await desk.ask("GET", "/api/fleet/answers");
+    expect(answers.body.items).toMatchObject([{ model_year: 2019, odometer }]);
+  });
+
   test("under a key gives the same answer, and refuses another call", async () => {
     const headers = { "Idempotency-Key": '"a-1"' };
     const [first, second] = [await send(fleet(2), headers), await send(fleet(2), headers)];

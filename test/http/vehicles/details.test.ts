@@ -13,6 +13,9 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       form.set("label", "مكيف 🚐");
       form.set("nameplate", "1 lb 9 oz");
       form.set("fleet_group", "Vans");
+      form.set("model_year", "2019");
+      form.set("odometer", "84,200 miles");
+      form.set("odometer_on", "2 Apr 2026");
       form.set("plan.keep_years", "3");
       form.set("plan.tools_owned", "yes");
       form.set("prices.can_price", "14.50");
@@ -22,12 +25,16 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       expect(await desk.store.vehicles.get(id)).toMatchObject({
         label: "مكيف 🚐",
         fleet_group: "Vans",
+        model_year: 2019,
+        // 1.609 344 km a mile (NIST SP 811).
+        odometer: { km: expect.closeTo(135_506.765, 3), on: "2026-04-02" },
         plan: { keep_years: 3, tools_owned: true },
         prices: { can_price: 14.5, locations: { hose: { price: 1250 } } },
         assumptions: { heel: 0.2 },
       });
       const again = formIn(await desk.editor.page(`${path}/details`), "details-form");
       expect(again.get("nameplate")).toBe("25 oz");
+      expect([again.get("odometer"), again.get("odometer_on")]).toEqual(["84200 miles", "2026-04-02"]);
       for (const name of ["plan.keep_years", "prices.can_price", "prices.locations.hose.price", "assumptions.heel"])
         again.set(name, "");
       again.set("plan.tools_owned", "");
@@ -43,6 +50,10 @@ describe.each(linksRuntimes)("vehicles on $name", ({ start }) => {
       ["plan.keep_years", "50", "from 0.25 to 20"],
       ["prices.can_price", "cheap", "Enter a number"],
       ["system_volume", "0", "Enter the volume in mL"],
+      ["model_year", "19", "Enter the model year"],
+      ["odometer", "a lot", "Enter the reading, like 84,200 miles"],
+      ["odometer", "9,000,000 miles", "Enter at most"],
+      ["odometer_on", "2 Apr 2026", "Enter the reading of that day"],
     ])("with %s “%s” are given back", async (field, typed, message) => {
       const { path } = await desk.vanWithEntry();
       const form = formIn(await desk.editor.page(`${path}/details`), "details-form");

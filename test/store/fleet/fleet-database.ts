@@ -16,6 +16,8 @@ function imported(vehicles: number): ImportedVehicle[] {
     electric_compressor: false,
     dye_in_own_oil: null,
     kind: null,
+    model_year: null,
+    odometer: null,
     entries: log,
   }));
 }

@@ -21,6 +21,8 @@ function van(number: number, entries: ImportedEntry[], more: Partial<ImportedVeh
     electric_compressor: false,
     dye_in_own_oil: null,
     kind: null,
+    model_year: null,
+    odometer: null,
     entries,
     ...more,
   };
@@ -72,6 +74,23 @@ describe.each(engines)("an import that is taken back, on $name", ({ start }) => 
     // Outside of it no line of a log can be deleted, as ever.
     const gone = database.sql.all("DELETE FROM charge_log WHERE workspace_id = ? RETURNING id", [store.workspaceId]);
     await expect(gone).rejects.toThrow("only an example can be deleted");
+  });
+
+  test("gives back model year and odometer as they were", async () => {
+    const store = await database.newStore();
+    const odometer = { km: 1000, on: "2026-03-01" };
+    const hers = await store.vehicles.create({ ...VAN, label: "Van 1", model_year: 2018, odometer });
+    const id = await taken(store, [
+      van(1, [], { change: { model_year: 2019, odometer: { km: 1200, on: "2026-04-01" } } }),
+      van(2, [], { model_year: 2020, odometer }),
+    ]);
+    const now = (await store.fleetImport.known()).map((one) => [one.model_year, one.odometer]);
+    expect(now).toEqual([
+      [2019, { km: 1200, on: "2026-04-01" }],
+      [2020, odometer],
+    ]);
+    await undone(store, id);
+    expect(await store.vehicles.get(hers.id)).toMatchObject({ model_year: 2018, odometer, version: 3 });
   });
 
   test("later keeps what something was built on, and says how much", async () => {

@@ -106,6 +106,8 @@ const VAN_IN_FILE = {
   electric_compressor: false,
   dye_in_own_oil: null,
   kind: null,
+  model_year: null,
+  odometer: null,
 };
 
 /** A quote as the program writes and sends it. */

@@ -14,7 +14,7 @@ function aDocument() {
   const settings = { mass_unit: "oz", temperature_unit: "F", pressure_unit: "psi-gauge", currency: "USD" };
   return {
     format: "seepwise-workspace",
-    version: 11,
+    version: 12,
     exported_at: at,
     workspace: { workspace_id: "local", name: "Mine", ...settings, place: null, time_zone: "UTC", ...own, ...made },
     vehicles: [
@@ -29,6 +29,8 @@ function aDocument() {
         kind: null,
         fleet_group: null,
         depot: null,
+        model_year: null,
+        odometer: null,
         ...own,
         example: false,
         archived_at: null,
@@ -161,9 +163,9 @@ test("a document of version 1, which ended with the notes, is taken as one witho
   );
   expect(parseWorkspaceDocument({ ...records, version: 1 })).toEqual({
     ok: true,
-    document: { ...records, ...rest, version: 11 },
+    document: { ...records, ...rest, version: 12 },
   });
-  expect(paths({ ...records, version: 11 })).toContain("quotes");
+  expect(paths({ ...records, version: 12 })).toContain("quotes");
 });
 
 test("an entry of version 6, which knew single days only, is of that day; a vague one is taken as it is", () => {
@@ -185,6 +187,25 @@ test("a vehicle of version 4, of which nobody had said what it is, is taken as o
   expect(paths({ ...document, vehicles })).toEqual(["vehicles.0.dye_in_own_oil", "vehicles.0.kind"]);
 });
 
+test("a vehicle of version 11, which had no model year and no odometer, is taken as one of which nobody said them", () => {
+  const document = aDocument();
+  const vehicles = document.vehicles.map(({ model_year: _, odometer: __, ...before }) => before);
+  expect(parseWorkspaceDocument({ ...document, vehicles, version: 11 })).toEqual({ ok: true, document });
+  expect(paths({ ...document, vehicles })).toEqual(["vehicles.0.model_year", "vehicles.0.odometer"]);
+  const later = document.vehicles.map((one) => ({
+    ...one,
+    model_year: 2019,
+    odometer: { km: 12.5, on: "2026-04-02" },
+  }));
+  expect(parseWorkspaceDocument({ ...document, vehicles: later })).toMatchObject({ ok: true });
+  const never = document.vehicles.map((one) => ({ ...one, model_year: 1.5, odometer: { km: -1, on: "soon" } }));
+  expect(paths({ ...document, vehicles: never })).toEqual([
+    "vehicles.0.model_year",
+    "vehicles.0.odometer.km",
+    "vehicles.0.odometer.on",
+  ]);
+});
+
 test("a price book of version 3, which did not say its currency, is in that of its workspace", () => {
   const document = aDocument();
   const without = document.price_books.map((one) => {
@@ -193,7 +214,7 @@ test("a price book of version 3, which did not say its currency, is in that of i
   });
   const workspace = { ...document.workspace, currency: "EUR" };
   const read = parseWorkspaceDocument({ ...document, workspace, price_books: without, version: 3 });
-  expect(read).toMatchObject({ ok: true, document: { version: 11 } });
+  expect(read).toMatchObject({ ok: true, document: { version: 12 } });
   expect(read.ok && read.document.price_books.map(({ book }) => book.currency)).toEqual(["EUR"]);
 });
 
@@ -209,7 +230,7 @@ describe("refuses, and says where", () => {
   test.each<[string, Spoil, string]>([
     ["something else", () => "hello", ""],
     ["another format", (document) => ({ ...document, format: "other" }), "format"],
-    ["a newer version", (document) => ({ ...document, version: 12 }), "version"],
+    ["a newer version", (document) => ({ ...document, version: 13 }), "version"],
     ["a field of our making", (document) => ({ ...document, more: 1 }), "more"],
     ["a missing part", ({ notes: _, ...document }) => document, "notes"],
     [

@@ -1,4 +1,5 @@
 import {
+  type ColumnUnit,
   EVENT_FIELDS,
   FLEET_FIELDS,
   type FleetField,
@@ -6,6 +7,8 @@ import {
   MASS_COLUMN_UNITS,
   type MassColumnUnit,
 } from "../../../../data/fleet-format.ts";
+
+import { distanceUnitOf } from "../../../core/quantities/distance.ts";
 
 /** What the words of a header mean. */
 
@@ -39,9 +42,13 @@ export function unitOfWord(word: string): MassColumnUnit | null {
   return UNIT_WORDS[plainHeader(word)] ?? null;
 }
 
-/** The unit of mass that a header ends with: `Added (oz)`; null where it names none. */
-export function unitOfHeader(header: string): MassColumnUnit | null {
-  return UNIT_WORDS[plainHeader(header).split(" ").at(-1) ?? ""] ?? null;
+/** The unit that a header ends with: `Added (oz)`, `Odometer km`; null where it names none. */
+export function unitOfHeader(header: string): ColumnUnit | null {
+  return unitNamed(plainHeader(header).split(" ").at(-1) ?? "");
+}
+
+function unitNamed(word: string): ColumnUnit | null {
+  return UNIT_WORDS[word] ?? distanceUnitOf(word);
 }
 
 export interface MeantField {
@@ -87,5 +94,5 @@ function withoutEvent(words: string): string {
 
 function withoutUnit(words: string): string {
   const at = words.lastIndexOf(" ");
-  return at > 0 && UNIT_WORDS[words.slice(at + 1)] !== undefined ? words.slice(0, at).replace(/ in$/, "") : words;
+  return at > 0 && unitNamed(words.slice(at + 1)) !== null ? words.slice(0, at).replace(/ in$/, "") : words;
 }

@@ -1,10 +1,10 @@
 import {
+  type ColumnUnit,
   cellWords,
   EVENT_FIELDS,
   FLEET_FIELDS,
   type FleetField,
   MASS_FIELDS,
-  type MassColumnUnit,
   type MassField,
 } from "../../../../data/fleet-format.ts";
 import type { DateOrder } from "../../../core/quantities/parse-when.ts";
@@ -26,7 +26,7 @@ export interface MappingAnswers {
   header_row?: number | undefined;
   /** `none`: this column is not taken. */
   fields?: Readonly<Record<number, FleetField | "none">>;
-  units?: Readonly<Record<number, MassColumnUnit>>;
+  units?: Readonly<Record<number, ColumnUnit>>;
   points?: Readonly<Record<number, Points>>;
   /** By column, what a word means; empty: nothing. */
   words?: Readonly<Record<number, Readonly<Record<string, string>>>>;
@@ -44,7 +44,7 @@ export interface Mapping {
   /** Columns of events that stand several times in a row, beside those of `columns`. */
   sets: Columns[];
   /** By column. */
-  units: Readonly<Record<number, MassColumnUnit>>;
+  units: Readonly<Record<number, ColumnUnit>>;
   points: Readonly<Record<number, Points>>;
   words: Readonly<Record<number, Readonly<Record<string, string>>>>;
   date_order: DateOrder | null;
@@ -69,6 +69,7 @@ export type OpenPoint =
   | { kind: "no-vehicle" }
   | { kind: "twice"; field: FleetField; columns: number[] }
   | { kind: "unit"; field: MassField; column: number; least: number; largest: number }
+  | { kind: "distance-unit"; field: "odometer"; column: number; example: string }
   | { kind: "points"; field: MassField; column: number; example: string }
   | { kind: "words"; field: WordField; column: number; words: string[] }
   | { kind: "date-order"; column: number; example: string }
@@ -100,7 +101,7 @@ export function mappingOf({ columns }: Pick<Survey, "columns">, answers: Mapping
     date_order: null,
     fill_down: answers.fill_down ?? false,
   };
-  const units: Record<number, MassColumnUnit> = {};
+  const units: Record<number, ColumnUnit> = {};
   const used = [by_field, ...sets].flatMap((one) => Object.entries(one) as [FleetField, number][]);
   used.sort(([a], [b]) => FLEET_FIELDS.indexOf(a) - FLEET_FIELDS.indexOf(b));
   for (const [field, index] of used) {
@@ -118,6 +119,12 @@ export function mappingOf({ columns }: Pick<Survey, "columns">, answers: Mapping
       const fine = /kg|kilo|lb|pound/i.test(example ?? "") || unit === "kg" || unit === "lb";
       if (example !== null && !fine && mapping.points[index] === undefined)
         questions.push({ kind: "points", field, column: index, example });
+    }
+    if (field === "odometer") {
+      const unit = answers.units?.[index] ?? unitOfHeader(column.header);
+      const bare = column.samples.find((sample) => /^[\d., ]+$/.test(sample));
+      if (unit !== null) units[index] = unit;
+      else if (bare !== undefined) questions.push({ kind: "distance-unit", field, column: index, example: bare });
     }
     if (field in WORD_FIELDS) questions.push(...wordQuestions(column, field as WordField, answers));
   }
@@ -213,7 +220,7 @@ function dateOrder(
   answers: MappingAnswers,
   questions: OpenPoint[],
 ): DateOrder | null {
-  const dated = used.filter(([field]) => field === "date").map(([, index]) => columns[index]!);
+  const dated = used.filter(([field]) => /date$/.test(field)).map(([, index]) => columns[index]!);
   if (dated.length === 0) return null;
   const sum = (name: "day_first" | "month_first" | "either") => dated.reduce((all, { dates }) => all + dates[name], 0);
   const example = dated.find(({ dates }) => dates.example !== null)?.dates.example ?? null;

@@ -1,6 +1,6 @@
 import { type Context, Hono } from "hono";
 import { FLEET_EXAMPLE } from "../../../../data/fleet-example.ts";
-import { FLEET_FIELDS, fleetFields, MASS_COLUMN_UNITS } from "../../../../data/fleet-format.ts";
+import { COLUMN_UNITS, type ColumnUnit, FLEET_FIELDS, fleetFields } from "../../../../data/fleet-format.ts";
 import { QuestionsPage, type ShownFile } from "../../../../views/fleet/import-questions.tsx";
 import { ReportPage } from "../../../../views/fleet/import-report.tsx";
 import type { ImportReport } from "../../../../views/fleet/import-shown.ts";
@@ -300,7 +300,7 @@ const FIELD_NAME = /^f(\d{1,2})-(column|unit|points|word)-(\d{1,3})(?:-(.+))?$/s
 /** A form's answers about one of the sheets; what the form does not ask stays as it was. */
 function answersOf(form: URLSearchParams, number: number, before: MappingAnswers): MappingAnswers {
   const fields: Record<number, (typeof FLEET_FIELDS)[number] | "none"> = {};
-  const units: Record<number, (typeof MASS_COLUMN_UNITS)[number]> = { ...before.units };
+  const units: Record<number, ColumnUnit> = { ...before.units };
   const points: Record<number, Points> = { ...before.points };
   const words: Record<number, Record<string, string>> = structuredClone({ ...before.words }) as never;
   for (const [name, value] of form) {
@@ -308,7 +308,7 @@ function answersOf(form: URLSearchParams, number: number, before: MappingAnswers
     if (file !== String(number)) continue;
     const index = Number(column);
     const field = value === "none" ? value : FLEET_FIELDS.find((one) => one === value);
-    const unit = MASS_COLUMN_UNITS.find((one) => one === value);
+    const unit = COLUMN_UNITS.find((one) => one === value);
     const point = POINTS.find((one) => one === value);
     if (kind === "column" && field !== undefined) fields[index] = field;
     if (kind === "unit" && unit !== undefined) units[index] = unit;
@@ -349,6 +349,7 @@ function questionError(question: OpenPoint, number: number): FieldError {
         message: `Only one column can be “${fleetFields[question.field].label}”: leave the other out`,
       };
     case "unit":
+    case "distance-unit":
       return {
         field: `${of}-unit-${question.column}`,
         message: `Choose the unit of ${fleetFields[question.field].label}`,

@@ -1,15 +1,22 @@
 import {
+  type ColumnUnit,
   cellWords,
   type FleetField,
   fleetFields,
-  type MassColumnUnit,
   type MassField,
 } from "../../../../data/fleet-format.ts";
 import { priceParameters, requestBounds } from "../../../../data/parameters.ts";
+import { parseDistance, saidDistance } from "../../../core/quantities/distance.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import { parseMass } from "../../../core/quantities/parse-mass.ts";
 import type { Cooling, LocationId, RefrigerantId, VehicleKind } from "../../../core/question/contract.ts";
-import { type ChargeEntryInput, MAX_LABEL_CHARS, MAX_REMARK_CHARS } from "../../../core/question/record.ts";
+import {
+  type ChargeEntryInput,
+  MAX_LABEL_CHARS,
+  MAX_REMARK_CHARS,
+  type Odometer,
+  recordBounds,
+} from "../../../core/question/record.ts";
 import { readDate } from "./date-column.ts";
 import { unitOfWord } from "./headers.ts";
 import { BLANK_WORDS, type Mapping, type Points } from "./mapping.ts";
@@ -42,6 +49,8 @@ export interface VehicleParticulars {
   electric_compressor: boolean | null;
   dye_in_own_oil: boolean | null;
   kind: VehicleKind | null;
+  model_year: number | null;
+  odometer: Odometer | null;
 }
 
 export interface ReadRow {
@@ -70,16 +79,21 @@ export function readRow(csv: TableRow, context: RowContext): ReadRow {
   const cells = new RowCells(csv, context);
   const vehicle = cells.text("vehicle", MAX_LABEL_CHARS) ?? "";
   if (vehicle === "" && cells.faults.length === 0) cells.refuse("vehicle", "Add the vehicle's name.");
-  const particulars = readParticulars(cells);
+  const lasting = readParticulars(cells);
   const order = cells.text("order", MAX_ORDER_CHARS);
-  const entry = readEntry(cells, context, particulars.refrigerant, order);
+  const { entry, date } = readEntry(cells, context, lasting.refrigerant, order);
+  const particulars = {
+    ...lasting,
+    model_year: readModelYear(cells, context.today),
+    odometer: readOdometer(cells, date, context.today),
+  };
   if (csv.fault !== null)
     cells.faults.unshift({ field: null, cell: csv.cells.join(" ").slice(0, 200), why: csv.fault });
   const { mends, faults, from_text } = cells;
   return { row: csv.row, vehicle, particulars, entry, order, from_text, mends, faults };
 }
 
-function readParticulars(cells: RowCells): VehicleParticulars {
+function readParticulars(cells: RowCells): Omit<VehicleParticulars, "model_year" | "odometer"> {
   const refrigerant = cells.word("refrigerant", cellWords.refrigerant);
   const nameplate_g = cells.mass("nameplate", refrigerant);
   const { min, max } = requestBounds.nameplate_g;
@@ -100,13 +114,43 @@ function readParticulars(cells: RowCells): VehicleParticulars {
   };
 }
 
-/** The event of a row; null without one, or where it is rejected. */
+/** The model year, left out where it is none; makers begin one up to a year before it. */
+function readModelYear(cells: RowCells, today: string): number | null {
+  const cell = cells.of("model_year");
+  if (cell === "" || BLANK_WORDS.has(cell)) return null;
+  const { min } = recordBounds.model_year;
+  const most = Number(today.slice(0, 4)) + 1;
+  const year = /^\d{4}(\.0)?$/.test(cell) ? Number(cell) : 0;
+  return year >= min && year <= most ? year : cells.leftOut("model_year", `no year from ${min} to ${most}`);
+}
+
+/** The reading of a row, on the day of the row or one of its own; else it is what the odometer shows now. */
+function readOdometer(cells: RowCells, date: string | null, today: string): Odometer | null {
+  const cell = cells.of("odometer");
+  if (cell === "" || BLANK_WORDS.has(cell)) return null;
+  const unit = cells.mapping.units[cells.mapping.columns.odometer ?? -1];
+  const bare = !/[a-z]/i.test(cell);
+  if (bare && unit !== "mi" && unit !== "km")
+    return cells.leftOut("odometer", "no unit stands beside it, as in 84,200 miles");
+  const read = parseDistance(cell, unit === "mi" ? "mi" : "km");
+  if (!read.ok) return cells.leftOut("odometer", "no reading, like 84,200 miles or 135,500 km");
+  const { max } = recordBounds.odometer_km;
+  if (read.km > max)
+    return cells.leftOut("odometer", `more than ${saidDistance(max, "metric")}, so the unit may be wrong`);
+  if (read.km === 0) return cells.leftOut("odometer", "a vehicle in use has gone further");
+  const own_day = readDay(cells, today, "odometer_date");
+  // Several events in a row: the reading belongs to none of them.
+  const of_row = cells.mapping.sets.length > 0 ? null : date;
+  return { km: read.km, on: own_day ?? of_row ?? today };
+}
+
+/** The event of a row, null without one, or where it is rejected; and the day of the row. */
 function readEntry(
   cells: RowCells,
   context: RowContext,
   refrigerant: RefrigerantId | null,
   order: string | null,
-): ChargeEntryInput | null {
+): { entry: ChargeEntryInput | null; date: string | null } {
   const event = {
     cooling: cells.word("cooling", cellWords.cooling),
     recovered_g: cells.mass("recovered", refrigerant),
@@ -121,11 +165,11 @@ function readEntry(
   const { added_by, ...seen_or_done } = event;
   const said = [...Object.values(seen_or_done), remark].some((value) => value !== null);
   const note = noteOf(order, remark);
-  const date = readDay(cells, context.today);
+  const date = readDay(cells, context.today, "date");
   if (cells.of("date") === "" && said) cells.refuse("date", "Add the date.");
-  if (date !== null && !said && cells.faults.length === 0)
+  if (date !== null && !said && cells.of("odometer") === "" && cells.faults.length === 0)
     cells.mend("date", "nothing beside it was seen or done, so no event was made of it");
-  return date !== null && said ? { date, ...event, note } : null;
+  return { entry: date !== null && said ? { date, ...event, note } : null, date };
 }
 
 interface Said {
@@ -173,13 +217,13 @@ function noteOf(order: string | null, remark: string | null): string | null {
   return `${order}: ${remark}`.slice(0, MAX_REMARK_CHARS);
 }
 
-function readDay(cells: RowCells, today: string): string | null {
-  const cell = cells.of("date");
+function readDay(cells: RowCells, today: string, field: "date" | "odometer_date"): string | null {
+  const cell = cells.of(field);
   if (cell === "") return null;
   const read = readDate(cell, cells.mapping.date_order, today);
-  if (!read.ok) return cells.refuse("date", read.message);
-  if (read.iso < requestBounds.log.first_date) return cells.refuse("date", `Before ${requestBounds.log.first_date}.`);
-  for (const how of read.mends) cells.mend("date", how);
+  if (!read.ok) return cells.refuse(field, read.message);
+  if (read.iso < requestBounds.log.first_date) return cells.refuse(field, `Before ${requestBounds.log.first_date}.`);
+  for (const how of read.mends) cells.mend(field, how);
   return read.iso;
 }
 
@@ -216,6 +260,12 @@ class RowCells {
 
   mend(field: FleetField, how: string): void {
     this.mends.push({ field, cell: this.of(field), how });
+  }
+
+  /** What is beside the point of a row does not keep the rest of it out. */
+  leftOut(field: FleetField, why: string): null {
+    this.mend(field, `left out: ${why}`);
+    return null;
   }
 
   readFrom(field: FleetField, how: string): void {
@@ -276,7 +326,7 @@ class RowCells {
     return points === "thousands" ? cell.replaceAll(sign, "") : cell.replace(",", ".");
   }
 
-  #unitOfRow(field: MassField): MassColumnUnit | null {
+  #unitOfRow(field: MassField): ColumnUnit | null {
     if (field === "nameplate" || this.mapping.columns.amount_unit === undefined) return null;
     return unitOfWord(this.of("amount_unit"));
   }

@@ -1,7 +1,9 @@
 import { requestBounds } from "../../../../data/parameters.ts";
 import { dayNumber } from "../../../core/quantities/dates.ts";
+import { saidDistance } from "../../../core/quantities/distance.ts";
 import { formatMass } from "../../../core/quantities/format.ts";
 import type { RefrigerantId } from "../../../core/question/contract.ts";
+import type { Odometer } from "../../../core/question/record.ts";
 import { type KnownVehicle, type VehicleChange, vehicleKey } from "../../../store/imported-vehicle.ts";
 import type {
   Agreement,
@@ -34,7 +36,13 @@ export function spellingsOf(known: readonly KnownVehicle[]): Map<string, string>
 /** Particulars that are names of our users' own. */
 const NAMES = ["fleet_group", "depot"] as const;
 /** Particulars that may change over time: the latest holds. Another refrigerant is a contradiction. */
-const CHANGING: ReadonlySet<keyof VehicleParticulars> = new Set(["fleet_group", "depot", "kind"]);
+const CHANGING: ReadonlySet<keyof VehicleParticulars> = new Set([
+  "fleet_group",
+  "depot",
+  "kind",
+  "model_year",
+  "odometer",
+]);
 /** Labels round to whole grams or tenths of an ounce. */
 const SAME_NAMEPLATE = 0.01;
 
@@ -65,11 +73,11 @@ export function hold(
     const value = read.particulars[name];
     const before = vehicle.particulars[name];
     if (value === null || isSame(name, value, before)) continue;
-    const day = read.entry?.date ?? "";
+    const day = isOdometer(value) ? value.on : (read.entry?.date ?? "");
     if (before === null || CHANGING.has(name)) {
       const earlier = before !== null && day !== "" && day < (vehicle.said_on[name] ?? "");
       if (earlier) continue;
-      if (before !== null)
+      if (before !== null && name !== "odometer")
         vehicle.moved.push({
           label: vehicle.label,
           field,
@@ -88,7 +96,15 @@ export function hold(
   }
 }
 
-function isSame(name: keyof VehicleParticulars, value: unknown, before: unknown): boolean {
+type Particular = NonNullable<VehicleParticulars[keyof VehicleParticulars]>;
+
+function isOdometer(value: Particular): value is Odometer {
+  return typeof value === "object";
+}
+
+function isSame(name: keyof VehicleParticulars, value: Particular, before: Particular | null): boolean {
+  if (before !== null && isOdometer(value) && isOdometer(before))
+    return value.km === before.km && value.on === before.on;
   if (name !== "nameplate_g" || typeof value !== "number" || typeof before !== "number") return value === before;
   return Math.abs(value - before) <= SAME_NAMEPLATE * before;
 }
@@ -101,6 +117,8 @@ const NOTHING_SAID: VehicleParticulars = {
   electric_compressor: null,
   dye_in_own_oil: null,
   kind: null,
+  model_year: null,
+  odometer: null,
 };
 
 const PARTICULARS = [
@@ -111,13 +129,17 @@ const PARTICULARS = [
   ["electric_compressor", "electric"],
   ["dye_in_own_oil", "own_oil_dye"],
   ["kind", "kind"],
+  ["model_year", "model_year"],
+  ["odometer", "odometer"],
 ] as const;
 
 function rowName({ file, read }: Held, files: readonly FleetFile[]): string {
   return files.length > 1 ? `Row ${read.row} of ${files[file]!.name}` : `Row ${read.row}`;
 }
 
-function shown(name: keyof VehicleParticulars, value: string | number | boolean): string {
+function shown(name: keyof VehicleParticulars, value: Particular): string {
+  // Which unit the reader thinks in is not known here.
+  if (isOdometer(value)) return `${saidDistance(value.km, "us")} (${saidDistance(value.km, "metric")}) on ${value.on}`;
   if (typeof value === "number" && name === "nameplate_g") return formatMass(value, "metric");
   return typeof value === "boolean" ? (value ? "yes" : "no") : String(value);
 }
@@ -181,6 +203,8 @@ export function settle(reading: FleetReading, vehicle: HeldVehicle, key: string,
     electric_compressor: particulars.electric_compressor ?? false,
     dye_in_own_oil: particulars.dye_in_own_oil,
     kind: particulars.kind,
+    model_year: particulars.model_year,
+    odometer: particulars.odometer,
     change,
     entries,
   });
@@ -229,20 +253,23 @@ function changeOf({ particulars, said_on, moved, label }: HeldVehicle, ours: Kno
   const changes: ParticularChange[] = [];
   for (const [name, field] of PARTICULARS) {
     const value = particulars[name];
-    if (value === null || !CHANGING.has(name) || value === ours[name]) continue;
+    const here = ours[name];
+    if (value === null || !CHANGING.has(name) || isSame(name, value, here)) continue;
     // A file from before the newest entry here does not say how things are now.
     const day = said_on[name] ?? "";
-    if (day !== "" && day < (ours.last_date ?? "")) continue;
+    if (day !== "" && day < (isOdometer(value) ? (ours.odometer?.on ?? "") : (ours.last_date ?? ""))) continue;
     Object.assign(change, { [name]: value });
+    // That a vehicle has gone further is no news; that it has gone back is.
+    if (isOdometer(value) && value.km >= (ours.odometer?.km ?? 0)) continue;
     changes.push({
       label,
       field,
-      from: ours[name] === null ? "" : shown(name, ours[name]),
+      from: here === null ? "" : shown(name, here),
       to: shown(name, value),
       here: true,
     });
   }
-  return { change: changes.length === 0 ? null : change, changes };
+  return { change: Object.keys(change).length === 0 ? null : change, changes };
 }
 
 function vehicleFault(

@@ -284,6 +284,8 @@ test("of a vehicle that is here, what is known stays and the difference is told"
       electric_compressor: false,
       dye_in_own_oil: null,
       kind: null,
+      model_year: null,
+      odometer: null,
     },
   ];
   const { vehicles, mended } = await readingOf(
@@ -307,10 +309,114 @@ test("two vehicles of one name here cannot be told apart", async () => {
     electric_compressor: false,
     dye_in_own_oil: null,
     kind: null,
+    model_year: null,
+    odometer: null,
   };
   const { refused } = await readingOf("vehicle,date,cooling\nVan 1,2026-01-01,weak\n", {}, [
     { ...van, id: "a" },
     { ...van, id: "b" },
   ]);
   expect(refused[0]!.faults[0]!.why).toContain("Several vehicles here are called so");
+});
+
+describe("model year and odometer", () => {
+  const NEW = "R-134a,850";
+  const HEAD = "vehicle,refrigerant,nameplate g";
+
+  test("stand beside the vehicle; of several readings the latest by its day is taken", async () => {
+    const { vehicles, refused, mended } = await readingOf(
+      [
+        `${HEAD},model year,odometer (mi),date,cooling`,
+        `Van 1,${NEW},2019,"84,200",2026-04-02,weak`,
+        "Van 1,,,,70000,2025-04-02,weak",
+        `Van 2,${NEW},,30000,,`,
+        `Van 3,${NEW},,0,,`,
+      ].join("\n"),
+    );
+    expect(refused).toEqual([]);
+    expect(vehicles.map(({ model_year, odometer }) => [model_year, odometer])).toEqual([
+      // 84,200 miles of 1.609 344 km (NIST SP 811).
+      [2019, { km: expect.closeTo(135_506.765, 3), on: "2026-04-02" }],
+      [null, { km: expect.closeTo(48_280.32, 3), on: TODAY }],
+      [null, null],
+    ]);
+    expect(mended).toMatchObject([{ row: 5, mends: [{ field: "odometer", cell: "0" }] }]);
+  });
+
+  test("may be in a file of vehicles, with a day of its own, which makes no event", async () => {
+    const { vehicles, mended } = await readingOf(
+      `${HEAD},odometer km,odometer date,year\nVan 1,${NEW},135.500,2026-03-31,2019\n`,
+    );
+    expect(vehicles).toMatchObject([{ model_year: 2019, odometer: { km: 135_500, on: "2026-03-31" }, entries: [] }]);
+    expect(mended).toEqual([]);
+    const dated = await readingOf(`${HEAD},mileage,date\nVan 1,${NEW},84200 mi,2026-03-31\n`);
+    expect(dated.vehicles).toMatchObject([{ odometer: { on: "2026-03-31" }, entries: [] }]);
+    expect(dated.mended).toEqual([]);
+  });
+
+  test("without a unit are asked about, and read as said", async () => {
+    const file = `${HEAD},mileage\nVan 1,${NEW},"84,200"\n`;
+    expect((await fileOf(file)).questions).toEqual([
+      { kind: "distance-unit", field: "odometer", column: 3, example: "84,200" },
+    ]);
+    const { vehicles } = await readingOf(file, { units: { 3: "km" } });
+    expect(vehicles).toMatchObject([{ odometer: { km: 84_200 } }]);
+  });
+
+  test("that cannot be are left out and told, and the rest of the row is taken", async () => {
+    const { vehicles, mended, refused } = await readingOf(
+      [
+        `${HEAD},model year,odometer km`,
+        `Van 1,${NEW},1890,12`,
+        `Van 2,${NEW},2019,9000000`,
+        `Van 3,${NEW},2019,-300`,
+      ].join("\n"),
+    );
+    expect(refused).toEqual([]);
+    expect(mended.map(({ mends }) => mends.map(({ field, cell }) => [field, cell]))).toEqual([
+      [["model_year", "1890"]],
+      [["odometer", "9000000"]],
+      [["odometer", "-300"]],
+    ]);
+    expect(vehicles.map(({ model_year, odometer }) => [model_year, odometer?.km ?? null])).toEqual([
+      [null, 12],
+      [2019, null],
+      [2019, null],
+    ]);
+  });
+
+  test("change a vehicle that is here when they are newer; only one that went back is told", async () => {
+    const here = (label: string, km: number) => ({
+      key: label.toLowerCase(),
+      id: label,
+      refrigerant: "R-134a" as const,
+      nameplate_g: 850,
+      fleet_group: null,
+      depot: null,
+      electric_compressor: false,
+      dye_in_own_oil: null,
+      kind: null,
+      model_year: null,
+      odometer: { km, on: "2026-03-01" },
+    });
+    const { vehicles, changes } = await readingOf(
+      "vehicle,odometer km,odometer date\nVan 1,1200,2026-04-01\nVan 2,1200,2026-02-01\nVan 3,120,2026-04-01\n",
+      {},
+      [here("Van 1", 1000), here("Van 2", 1000), here("Van 3", 1000)],
+    );
+    expect(vehicles.map(({ change }) => change)).toEqual([
+      { odometer: { km: 1200, on: "2026-04-01" } },
+      null,
+      { odometer: { km: 120, on: "2026-04-01" } },
+    ]);
+    expect(changes).toEqual([
+      {
+        label: "Van 3",
+        field: "odometer",
+        from: "621 miles (1,000 km) on 2026-03-01",
+        to: "75 miles (120 km) on 2026-04-01",
+        here: true,
+      },
+    ]);
+  });
 });

@@ -118,13 +118,13 @@ const FILES: Record<string, Expected> = {
     ],
   },
   "23-nothing-to-read.csv": {
-    asked: ["no-vehicle"],
+    asked: ["no-vehicle", "distance-unit"],
     entries: [],
     refused: [
       [2, "Add the vehicle's name"],
       [3, "Add the vehicle's name"],
     ],
-    not_taken: ["Mileage", "Tyres", "Washed"],
+    not_taken: ["Tyres", "Washed"],
   },
   "24-no-date.csv": {
     asked: ["no-event"],
