@@ -177,7 +177,7 @@ test("everything works without scripts", async () => {
   await page.getByLabel("Group", { exact: true }).selectOption("Tractors");
   await page.getByRole("button", { name: "Show" }).click();
   await expect.poll(() => page.url()).toContain("group=Tractors");
-  await page.getByRole("link", { name: "Leak, oz a year" }).click();
+  await page.getByRole("link", { name: "Leak, oz/year" }).click();
   await expect.poll(() => page.url()).toContain("group=Tractors&sort=leak_g_per_year");
   expect(await page.locator("#fleet-rows tr").count()).toBe(22); // head, twenty, totals
   // The numbers of the pictures stand in their tables.
