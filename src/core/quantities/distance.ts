@@ -6,7 +6,7 @@ import type { UnitSystem } from "./units.ts";
 /** Distances that a vehicle has covered: inside, kilometers. */
 
 /** The international mile, exact (NIST SP 811, 2008, appendix B.8). */
-export const KM_PER_MILE = 1.609344;
+const KM_PER_MILE = 1.609344;
 
 export const DISTANCE_UNITS = ["mi", "km"] as const;
 export type DistanceUnit = (typeof DISTANCE_UNITS)[number];
