@@ -1,4 +1,3 @@
-import { DISTANCE_UNITS } from "../src/core/quantities/distance.ts";
 import type {
   AddedBy,
   Cooling,
@@ -55,7 +54,7 @@ export const MASS_COLUMN_UNITS = ["g", "kg", "oz", "lb"] as const;
 export type MassColumnUnit = (typeof MASS_COLUMN_UNITS)[number];
 
 /** Units that a column's numbers may be in; an odometer's are distances. */
-export const COLUMN_UNITS = [...MASS_COLUMN_UNITS, ...DISTANCE_UNITS] as const;
+export const COLUMN_UNITS = [...MASS_COLUMN_UNITS, "mi", "km"] as const;
 export type ColumnUnit = (typeof COLUMN_UNITS)[number];
 
 export interface FieldFormat {

@@ -3,6 +3,7 @@ import type { FleetOption } from "../core/fleet/answer.ts";
 import type { AsIs } from "../core/fleet/as-is.ts";
 import type { PicturedVehicle, ReleaseYear } from "../core/fleet/pictures.ts";
 import {
+  type AgesKnown,
   type AuditRow,
   type Cohort,
   type FleetRow,
@@ -23,12 +24,6 @@ import { KIND_PRIOR_PARAMS, kindPrior } from "./kind-prior.ts";
 import type { Page } from "./page.ts";
 import type { Scope } from "./scope.ts";
 import type { Row } from "./sql.ts";
-
-/** Whether any vehicle in use has them: else the table has no such columns. */
-export interface AgesKnown {
-  model_year: boolean;
-  odometer: boolean;
-}
 
 export interface FleetChoices {
   groups: string[];

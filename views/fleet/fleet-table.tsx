@@ -1,7 +1,12 @@
-import { type FleetRow, type FleetTotals, type ReckonedRow, watchDateAhead } from "../../src/core/fleet/row.ts";
+import {
+  type AgesKnown,
+  type FleetRow,
+  type FleetTotals,
+  type ReckonedRow,
+  watchDateAhead,
+} from "../../src/core/fleet/row.ts";
 import { formatDate, formatShortMonth } from "../../src/core/quantities/dates.ts";
 import { distanceIn, distanceUnitIn } from "../../src/core/quantities/distance.ts";
-import type { AgesKnown } from "../../src/store/fleet-table.ts";
 import { FigureCell } from "../parts/figure-cell.tsx";
 import { vehiclePath } from "../vehicles/record/record.ts";
 import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";

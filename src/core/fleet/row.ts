@@ -18,6 +18,12 @@ export interface FleetVehicle {
 /** A vehicle with what tells its age. */
 export interface AgedVehicle extends FleetVehicle, Pick<VehicleInput, "model_year" | "odometer"> {}
 
+/** Whether any vehicle in use has them: else the table has no such columns. */
+export interface AgesKnown {
+  model_year: boolean;
+  odometer: boolean;
+}
+
 /** A row of the table; `reckoned` null until it is computed. */
 export interface FleetRow extends AgedVehicle {
   reckoned: ReckonedRow | null;

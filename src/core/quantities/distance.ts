@@ -8,8 +8,7 @@ import type { UnitSystem } from "./units.ts";
 /** The international mile, exact (NIST SP 811, 2008, appendix B.8). */
 const KM_PER_MILE = 1.609344;
 
-export const DISTANCE_UNITS = ["mi", "km"] as const;
-export type DistanceUnit = (typeof DISTANCE_UNITS)[number];
+export type DistanceUnit = "mi" | "km";
 
 const KM_PER_UNIT: Readonly<Record<DistanceUnit, number>> = { mi: KM_PER_MILE, km: 1 };
 
@@ -45,8 +44,8 @@ const PLAIN = /^\d+([.,]\d{1,2})?$/;
 const MOST_DECIMALS = 2;
 
 /**
- * A reading as it stands on an odometer or in a sheet, like `84,200 miles`, `135.500 km` or `84200`; a bare number is in
- * `usual`. No odometer shows thousandths, so a sign before three digits groups them.
+ * A reading as it stands on an odometer or in a sheet, like `84,200 miles`, `135.500 km` or `84200`; a bare number is
+ * in `usual`. No odometer shows thousandths, so a sign before three digits groups them.
  */
 export function parseDistance(typed: string, usual: DistanceUnit): { ok: true; km: number } | Unreadable {
   const text = plainText(typed) ?? "";

@@ -32,8 +32,9 @@ export const recordBounds = {
 
 /** What an odometer showed, and on which day. */
 export interface Odometer {
+  /** Kilometers. */
   km: number;
-  /** `YYYY-MM-DD`. */
+  /** The day of the reading, `YYYY-MM-DD`. */
   on: string;
 }
 

@@ -44,7 +44,7 @@ import { checked, MAX_ISSUES } from "./sentences.ts";
  *     {
  *       "format": "seepwise-workspace", "version": 12, "exported_at": "2026-05-01T12:00:00.000Z",
  *       "workspace":  { settings: name, units, currency, place, climate, time zone, plan, prices, assumptions, … },
- *       "vehicles":   [ { "id", "label", "refrigerant", "nameplate_g", "kind", "model_year", "odometer": { "km", "on" }, … } ],
+ *       "vehicles":   [ { "id", "label", "refrigerant", "kind", "model_year", "odometer": { "km", "on" }, … } ],
  *       "charge_log": [ { "id", "version", "change", "vehicle_id", "number", "date", "date_within_days", … } ],
  *       "findings":   [ { the same head, "date", "test", "location", "result", "note", … } ],
  *       "readings":   [ { the same head, "date", "ambient_c", "low_kpa", "high_kpa", "note", … } ],
