@@ -1,28 +1,25 @@
-import {
-  fills,
-  grid,
-  LEAK_NOISE,
-  looks,
-  NO_PRESSURE,
-  prior as priorOf,
-  recovery,
-} from "../../../data/model-constants.ts";
-import { expNegative, normalCdfFast, rectifyAt, softSteps } from "../maths/normal.ts";
+import { fills, grid, LEAK_NOISE, looks, NO_PRESSURE, prior as priorOf } from "../../../data/model-constants.ts";
+import { expNegative, normalCdfFast, rectifyAt } from "../maths/normal.ts";
 import { type Cooling, LOCATION_IDS } from "../question/contract.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
 import type { Clocks } from "./clocks.ts";
 import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
+import {
+  type AmountErrors,
+  amountErrors,
+  lineOf,
+  type NodeStates,
+  takeLevel,
+  takeLook,
+  takeRecovered,
+} from "./observations.ts";
 import { ALL_NODES, endsAreLight, type Stretch, stretchOf } from "./stretch.ts";
 
 /**
  * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge
  * b, in grams, are jointly normal and carried through the log. Every step is one loop over the nodes.
  */
-
-/** Outside these bounds the linear part of a weight moves into its log part, well before it leaves the float range. */
-const FLUSH_BELOW = 1e-150;
-const FLUSH_ABOVE = 1e150;
 
 /** A weight whose log part is this far below the largest counts as 0, whatever its linear part. */
 const LOG_NOTHING = -1400;
@@ -66,20 +63,16 @@ export interface FilterState {
 /** The arrays that a node's state consists of between visits. */
 const STATE = ["mean_m", "mean_b", "var_m", "cov_mb", "var_b", "linear", "log"] as const;
 
-/** Stands in for the arrays of the amount's error until a visit needs them. */
-const NO_NODES = new Float64Array(0);
-
 /** The state of all nodes and the steps that move it. Grams throughout. */
-export class ChargeFilter {
+export class ChargeFilter implements NodeStates {
   private readonly k: Float64Array;
-  private readonly mean_m = new Float64Array(NODES);
-  private readonly mean_b = new Float64Array(NODES);
-  private readonly var_m = new Float64Array(NODES);
-  private readonly cov_mb = new Float64Array(NODES);
-  private readonly var_b = new Float64Array(NODES);
-  /** Weight of a node = linear · e^{log}: looks multiply the linear part, readings add to the log part. */
-  private readonly linear: Float64Array;
-  private readonly log = new Float64Array(NODES);
+  readonly mean_m = new Float64Array(NODES);
+  readonly mean_b = new Float64Array(NODES);
+  readonly var_m = new Float64Array(NODES);
+  readonly cov_mb = new Float64Array(NODES);
+  readonly var_b = new Float64Array(NODES);
+  readonly linear: Float64Array;
+  readonly log = new Float64Array(NODES);
   private held: Float64Array | null = null;
   /** The nodes that steps go through; the others weigh 0. */
   private stretch = ALL_NODES;
@@ -96,11 +89,8 @@ export class ChargeFilter {
   private readonly question: Question;
   private readonly clocks: Clocks;
   private readonly ln_x_prior: LeakPrior;
-  // v, the error of the amount that a visit adds, as a third variable; used within that visit only.
-  private mean_v = NO_NODES;
-  private var_v = NO_NODES;
-  private cov_mv = NO_NODES;
-  private cov_bv = NO_NODES;
+  /** Of the amount that a visit adds; used within that visit only. */
+  private errors: AmountErrors | null = null;
 
   constructor(question: Question, clocks: Clocks, ln_x_prior: LeakPrior) {
     const { nameplate_g, assumptions } = question;
@@ -108,7 +98,7 @@ export class ChargeFilter {
     this.clocks = clocks;
     this.ln_x_prior = ln_x_prior;
     this.k = X.map((x) => x * nameplate_g);
-    this.prior = jointWeights(gridWeights(LN_X, ln_x_prior.ln_x_mean, ln_x_prior.ln_x_sd));
+    this.prior = priorWeights(ln_x_prior);
     this.linear = this.prior.slice();
     this.mean_m.fill(priorOf.charge_mean * nameplate_g);
     this.var_m.fill((priorOf.charge_sd * nameplate_g) ** 2);
@@ -214,46 +204,7 @@ export class ChargeFilter {
    * soft, and the look is wrong with chance `mistaken`. `with_error` updates the amount's error v along with m and b.
    */
   look(kind: Cooling | "fill-unknown", with_error = false, mistaken: number = looks[kind].mistaken): void {
-    const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
-    const { line, softness } = looks[kind];
-    const { nameplate_g } = this.question;
-    const own = line === null ? 1 : 0;
-    const fixed = line === null ? 0 : line * nameplate_g;
-    const soft2 = (softness * nameplate_g) ** 2;
-    const sign = kind === "ok" ? -1 : 1;
-    for (const { from, to } of this.stretch) {
-      for (let n = from; n < to; n++) {
-        const per_s = 1 / Math.sqrt(var_m[n]! - own * (2 * cov_mb[n]! - var_b[n]!) + soft2);
-        per_sd[n] = per_s;
-        apart[n] = sign * (own * mean_b[n]! + fixed - mean_m[n]!) * per_s;
-      }
-    }
-    for (const { from, to } of this.stretch) softSteps(apart, mistaken, evidence, slope, from, to);
-    for (const { from, to } of this.stretch) {
-      for (let n = from; n < to; n++) {
-        this.multiply(n, evidence[n]!);
-        const h = slope[n]!;
-        // What was clear beforehand tells nothing new of the charge.
-        if (h === 0) continue;
-        const per_s = per_sd[n]!;
-        const d_m = var_m[n]! - own * cov_mb[n]!;
-        const d_b = cov_mb[n]! - own * var_b[n]!;
-        const shift = sign * h * per_s;
-        const shrink = h * (h + apart[n]!) * per_s * per_s;
-        mean_m[n]! -= d_m * shift;
-        mean_b[n]! -= d_b * shift;
-        var_m[n]! -= d_m * d_m * shrink;
-        cov_mb[n]! -= d_m * d_b * shrink;
-        var_b[n]! -= d_b * d_b * shrink;
-        if (with_error) {
-          const d_v = this.cov_mv[n]! - own * this.cov_bv[n]!;
-          this.mean_v[n]! -= d_v * shift;
-          this.var_v[n]! -= d_v * d_v * shrink;
-          this.cov_mv[n]! -= d_m * d_v * shrink;
-          this.cov_bv[n]! -= d_b * d_v * shrink;
-        }
-      }
-    }
+    takeLook(this, this.stretch, { kind, mistaken }, this.question.nameplate_g, with_error ? this.errors : null);
   }
 
   /**
@@ -262,11 +213,8 @@ export class ChargeFilter {
    */
   chanceOfLow(kind: LowLook, from: number, to: number): number {
     const { mean_m, mean_b, var_m, cov_mb, var_b, k, clocks } = this;
-    const { line, softness, mistaken } = looks[kind];
-    const { nameplate_g } = this.question;
-    const own = line === null ? 1 : 0;
-    const fixed = line === null ? 0 : line * nameplate_g;
-    const soft2 = (softness * nameplate_g) ** 2;
+    const { mistaken } = looks[kind];
+    const { own, fixed, soft2 } = lineOf(kind, this.question.nameplate_g);
     const weight = this.weights();
     const before = clocks.at(from);
     const after = clocks.at(to);
@@ -285,94 +233,30 @@ export class ChargeFilter {
     return mistaken + (1 - 2 * mistaken) * below;
   }
 
-  /** Multiplies the weight of a node by the likelihood of a look or a reading, out of reach of under- and overflow. */
-  private multiply(n: number, evidence: number): void {
-    const product = this.linear[n]! * evidence;
-    if ((product < FLUSH_BELOW && product > 0) || product > FLUSH_ABOVE) {
-      this.log[n]! += Math.log(product);
-      this.linear[n] = 1;
-    } else {
-      this.linear[n] = product;
-    }
-  }
-
-  /** Takes in what a recovery machine weighed: reading = `recovery.share`·m + N(0, sd). */
+  /** Takes in what a recovery machine weighed. */
   private readRecovered(reading_g: number, sd_g: number): void {
-    const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
-    const c = recovery.share;
-    for (const { from, to } of this.stretch) {
-      for (let n = from; n < to; n++) {
-        const cov_my = c * var_m[n]!;
-        const cov_by = c * cov_mb[n]!;
-        const s2 = c * cov_my + sd_g * sd_g;
-        const off = reading_g - c * mean_m[n]!;
-        const per_s2 = 1 / s2;
-        this.weigh(n, off, per_s2);
-        const gain_m = cov_my * per_s2;
-        const gain_b = cov_by * per_s2;
-        mean_m[n]! += gain_m * off;
-        mean_b[n]! += gain_b * off;
-        var_m[n]! -= gain_m * cov_my;
-        cov_mb[n]! -= gain_m * cov_by;
-        var_b[n]! -= gain_b * cov_by;
-      }
-    }
+    takeRecovered(this, this.stretch, { reading_g, sd_g }, this.question.nameplate_g);
   }
 
-  /** Takes in the level judged after an amount went in: reading = m + into + v + N(0, sd), v the amount's error. */
-  private readLevel({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
-    if (reading === null) return;
-    if (this.mean_v === NO_NODES) {
-      this.mean_v = new Float64Array(NODES);
-      this.var_v = new Float64Array(NODES);
-      this.cov_mv = new Float64Array(NODES);
-      this.cov_bv = new Float64Array(NODES);
-    }
-    const { mean_m, mean_b, var_m, cov_mb, var_b, mean_v, var_v, cov_mv, cov_bv } = this;
-    const v2 = sd_g * sd_g;
-    const r2 = reading.sd_g * reading.sd_g;
-    for (const { from, to } of this.stretch) {
-      for (let n = from; n < to; n++) {
-        const cov_my = var_m[n]!;
-        const cov_by = cov_mb[n]!;
-        const s2 = cov_my + v2 + r2;
-        const off = reading.mean_g - into_g - mean_m[n]!;
-        const per_s2 = 1 / s2;
-        this.weigh(n, off, per_s2);
-        const gain_m = cov_my * per_s2;
-        const gain_b = cov_by * per_s2;
-        const gain_v = v2 * per_s2;
-        mean_m[n]! += gain_m * off;
-        mean_b[n]! += gain_b * off;
-        mean_v[n] = gain_v * off;
-        var_m[n]! -= gain_m * cov_my;
-        cov_mb[n]! -= gain_m * cov_by;
-        var_b[n]! -= gain_b * cov_by;
-        cov_mv[n] = -gain_m * v2;
-        cov_bv[n] = -gain_b * v2;
-        var_v[n] = v2 - gain_v * v2;
-      }
-    }
-  }
-
-  /** Weighs a node by the density of a reading `off` grams from its expected value; `per_s2`: 1/variance, g⁻². */
-  private weigh(n: number, off: number, per_s2: number): void {
-    this.log[n]! -= 0.5 * off * off * per_s2;
-    this.multiply(n, this.question.nameplate_g * Math.sqrt(per_s2));
+  /** Takes in the level judged after an amount went in. */
+  private readLevel(fill: Extract<Fill, { kind: "amount" }>): void {
+    this.errors ??= amountErrors();
+    takeLevel(this, this.stretch, fill, this.question.nameplate_g, this.errors);
   }
 
   /** Adds an amount to the charge, error included. */
   private add({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
-    const { mean_m, var_m, cov_mb, mean_v, var_v, cov_mv, cov_bv } = this;
+    const { mean_m, var_m, cov_mb } = this;
+    const errors = reading === null ? null : this.errors;
     for (const { from, to } of this.stretch) {
       for (let n = from; n < to; n++) {
         mean_m[n]! += into_g;
-        if (reading === null) {
+        if (errors === null) {
           var_m[n]! += sd_g * sd_g;
         } else {
-          mean_m[n]! += mean_v[n]!;
-          var_m[n]! += 2 * cov_mv[n]! + var_v[n]!;
-          cov_mb[n]! += cov_bv[n]!;
+          mean_m[n]! += errors.mean_v[n]!;
+          var_m[n]! += 2 * errors.cov_mv[n]! + errors.var_v[n]!;
+          cov_mb[n]! += errors.cov_bv[n]!;
         }
       }
     }
@@ -518,10 +402,18 @@ export class ChargeFilter {
   }
 }
 
+const KNOWN_PRIORS = new WeakMap<LeakPrior, Float64Array>();
+
+/** Prior weights of the nodes; kept, as every run of a question begins with the same. */
+function priorWeights(prior: LeakPrior): Float64Array {
+  let weights = KNOWN_PRIORS.get(prior);
+  if (weights === undefined) {
+    weights = jointWeights(gridWeights(LN_X, prior.ln_x_mean, prior.ln_x_sd));
+    KNOWN_PRIORS.set(prior, weights);
+  }
+  return weights;
+}
+
 // Work space of a single step, shared by all filters: nothing is kept in it from one step to the next.
 const scratch = new Float64Array(NODES);
 const by_x = new Float64Array(X_COUNT);
-const apart = new Float64Array(NODES);
-const per_sd = new Float64Array(NODES);
-const evidence = new Float64Array(NODES);
-const slope = new Float64Array(NODES);

@@ -1,0 +1,196 @@
+import { looks, recovery } from "../../../data/model-constants.ts";
+import { softSteps } from "../maths/normal.ts";
+import type { Cooling } from "../question/contract.ts";
+import type { Fill } from "./charge-log.ts";
+import { NODES } from "./leak-grid.ts";
+import type { Stretch } from "./stretch.ts";
+
+/**
+ * What a look or a reading tells at every node of the filter (MODEL §3): how likely it was there, and what it says of
+ * the charge m and the weak-cooling charge b. Loops run row by row of the grid, which then stays in the nearest cache.
+ */
+
+/** Outside these bounds the linear part of a weight moves into its log part, well before it leaves the float range. */
+const FLUSH_BELOW = 1e-150;
+const FLUSH_ABOVE = 1e150;
+
+/** Of each node: its weight, and m and b, jointly normal, in grams and g². */
+export interface NodeStates {
+  readonly mean_m: Float64Array;
+  readonly mean_b: Float64Array;
+  readonly var_m: Float64Array;
+  readonly cov_mb: Float64Array;
+  readonly var_b: Float64Array;
+  /** Weight of a node = linear · e^{log}: looks multiply the linear part, readings add to the log part. */
+  readonly linear: Float64Array;
+  readonly log: Float64Array;
+}
+
+/** Of each node: v, the error of the amount that a visit adds, as a third variable. For that visit only. */
+export interface AmountErrors {
+  readonly mean_v: Float64Array;
+  readonly var_v: Float64Array;
+  readonly cov_mv: Float64Array;
+  readonly cov_bv: Float64Array;
+}
+
+/** Room for the amount's error at every node. */
+export function amountErrors(): AmountErrors {
+  const of = () => new Float64Array(NODES);
+  return { mean_v: of(), var_v: of(), cov_mv: of(), cov_bv: of() };
+}
+
+/** A look as the filter takes it. */
+export interface Look {
+  kind: Cooling | "fill-unknown";
+  /** Chance that it was a mistake, 0–1. */
+  mistaken: number;
+}
+
+/** The line that a look compares the charge with, `own`·b + `fixed`, and the variance of its softness, g². */
+export function lineOf(kind: Look["kind"], nameplate_g: number): { own: number; fixed: number; soft2: number } {
+  const { line, softness } = looks[kind];
+  const soft2 = (softness * nameplate_g) ** 2;
+  return line === null ? { own: 1, fixed: 0, soft2 } : { own: 0, fixed: line * nameplate_g, soft2 };
+}
+
+/** A step further away than this squared, in sd², is clear: `softSteps` says so of every step more than nine sd away. */
+const CLEAR_SD2 = 81;
+
+/** Takes in that the charge lies on one side of a line. `errors` are updated along with m and b. */
+export function takeLook(
+  states: NodeStates,
+  stretch: Stretch,
+  { kind, mistaken }: Look,
+  nameplate_g: number,
+  errors: AmountErrors | null = null,
+): void {
+  const { mean_m, mean_b, var_m, cov_mb, var_b } = states;
+  const { own, fixed, soft2 } = lineOf(kind, nameplate_g);
+  const sign = kind === "ok" ? -1 : 1;
+  for (const { from, to } of stretch) {
+    for (let n = from; n < to; n++) {
+      const off = sign * (own * mean_b[n]! + fixed - mean_m[n]!);
+      const s2 = var_m[n]! - own * (2 * cov_mb[n]! - var_b[n]!) + soft2;
+      if (off * off > CLEAR_SD2 * s2) {
+        apart[n] = off > 0 ? Infinity : -Infinity;
+        continue;
+      }
+      per_sd[n] = 1 / Math.sqrt(s2);
+      apart[n] = off * per_sd[n]!;
+    }
+    softSteps(apart, mistaken, evidence, slope, from, to);
+    for (let n = from; n < to; n++) {
+      multiply(states, n, evidence[n]!);
+      const h = slope[n]!;
+      // What was clear beforehand tells nothing new of the charge.
+      if (h === 0) continue;
+      const per_s = per_sd[n]!;
+      const c_mb = cov_mb[n]!;
+      const d_m = var_m[n]! - own * c_mb;
+      const d_b = c_mb - own * var_b[n]!;
+      const shift = sign * h * per_s;
+      const shrink = h * (h + apart[n]!) * per_s * per_s;
+      mean_m[n]! -= d_m * shift;
+      mean_b[n]! -= d_b * shift;
+      var_m[n]! -= d_m * d_m * shrink;
+      cov_mb[n] = c_mb - d_m * d_b * shrink;
+      var_b[n]! -= d_b * d_b * shrink;
+      if (errors !== null) {
+        const d_v = errors.cov_mv[n]! - own * errors.cov_bv[n]!;
+        errors.mean_v[n]! -= d_v * shift;
+        errors.var_v[n]! -= d_v * d_v * shrink;
+        errors.cov_mv[n]! -= d_m * d_v * shrink;
+        errors.cov_bv[n]! -= d_b * d_v * shrink;
+      }
+    }
+  }
+}
+
+/** Takes in what a recovery machine weighed: reading = `recovery.share`·m + N(0, sd). */
+export function takeRecovered(
+  states: NodeStates,
+  stretch: Stretch,
+  { reading_g, sd_g }: { reading_g: number; sd_g: number },
+  nameplate_g: number,
+): void {
+  const { mean_m, mean_b, var_m, cov_mb, var_b } = states;
+  const c = recovery.share;
+  for (const { from, to } of stretch) {
+    for (let n = from; n < to; n++) {
+      const cov_my = c * var_m[n]!;
+      const cov_by = c * cov_mb[n]!;
+      const s2 = c * cov_my + sd_g * sd_g;
+      const off = reading_g - c * mean_m[n]!;
+      const per_s2 = 1 / s2;
+      weigh(states, n, off, per_s2, nameplate_g);
+      const gain_m = cov_my * per_s2;
+      const gain_b = cov_by * per_s2;
+      mean_m[n]! += gain_m * off;
+      mean_b[n]! += gain_b * off;
+      var_m[n]! -= gain_m * cov_my;
+      cov_mb[n]! -= gain_m * cov_by;
+      var_b[n]! -= gain_b * cov_by;
+    }
+  }
+}
+
+/** Takes in the level judged after an amount went in: reading = m + into + v + N(0, sd). Sets `errors`. */
+export function takeLevel(
+  states: NodeStates,
+  stretch: Stretch,
+  { into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>,
+  nameplate_g: number,
+  errors: AmountErrors,
+): void {
+  if (reading === null) return;
+  const { mean_m, mean_b, var_m, cov_mb, var_b } = states;
+  const { mean_v, var_v, cov_mv, cov_bv } = errors;
+  const v2 = sd_g * sd_g;
+  const r2 = reading.sd_g * reading.sd_g;
+  for (const { from, to } of stretch) {
+    for (let n = from; n < to; n++) {
+      const cov_my = var_m[n]!;
+      const cov_by = cov_mb[n]!;
+      const s2 = cov_my + v2 + r2;
+      const off = reading.mean_g - into_g - mean_m[n]!;
+      const per_s2 = 1 / s2;
+      weigh(states, n, off, per_s2, nameplate_g);
+      const gain_m = cov_my * per_s2;
+      const gain_b = cov_by * per_s2;
+      const gain_v = v2 * per_s2;
+      mean_m[n]! += gain_m * off;
+      mean_b[n]! += gain_b * off;
+      mean_v[n] = gain_v * off;
+      var_m[n]! -= gain_m * cov_my;
+      cov_mb[n]! -= gain_m * cov_by;
+      var_b[n]! -= gain_b * cov_by;
+      cov_mv[n] = -gain_m * v2;
+      cov_bv[n] = -gain_b * v2;
+      var_v[n] = v2 - gain_v * v2;
+    }
+  }
+}
+
+/** Weighs a node by the density of a reading `off` grams from its expected value; `per_s2`: 1/variance, g⁻². */
+function weigh(states: NodeStates, n: number, off: number, per_s2: number, nameplate_g: number): void {
+  states.log[n]! -= 0.5 * off * off * per_s2;
+  multiply(states, n, nameplate_g * Math.sqrt(per_s2));
+}
+
+/** Multiplies the weight of a node by the likelihood of a look or a reading, out of reach of under- and overflow. */
+function multiply({ linear, log }: NodeStates, n: number, factor: number): void {
+  const product = linear[n]! * factor;
+  if ((product < FLUSH_BELOW && product > 0) || product > FLUSH_ABOVE) {
+    log[n]! += Math.log(product);
+    linear[n] = 1;
+  } else {
+    linear[n] = product;
+  }
+}
+
+// Work space of a single look: nothing is kept in it from one to the next.
+const apart = new Float64Array(NODES);
+const per_sd = new Float64Array(NODES);
+const evidence = new Float64Array(NODES);
+const slope = new Float64Array(NODES);
