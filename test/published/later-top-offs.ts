@@ -27,6 +27,7 @@ export function tallied(
     t: Float64Array.from(times),
     grams: new Float64Array(times.length).fill(1),
     spell: new Float64Array(times.length).fill(Infinity),
+    decays: new Map(),
   };
   const table = monthTable((u) => u, [(u) => u], { years, hazard: 0 });
   const paths = new Paths(spending, table, [0]);

@@ -128,3 +128,28 @@ export function standingLookOf(visits: readonly Visit[]): StandingLook | null {
 export function chargeTouched({ fill, recovered, repair }: Visit): boolean {
   return fill !== null || recovered !== null || repair !== null;
 }
+
+/** The log's last spell, from a fill to the first low look after it, as positions of their entries; null without one. */
+export function lastSpellOf(visits: readonly Visit[]): { fill: number; low: number } | null {
+  let fill: number | null = null;
+  let low_since = false;
+  let spell: { fill: number; low: number } | null = null;
+  for (const [entry, visit] of visits.entries()) {
+    if (fill !== null && !low_since && isLowLook(visit.cooling)) {
+      spell = { fill, low: entry };
+      low_since = true;
+    }
+    if (visit.fill !== null) {
+      fill = entry;
+      low_since = false;
+    }
+  }
+  return spell;
+}
+
+/** Positions of the fills of which it is asked later how much they left: the last one, and that of the last spell. */
+export function fillsAskedFor(visits: readonly Visit[]): ReadonlySet<number> {
+  const last = visits.findLastIndex((visit) => visit.fill !== null);
+  const spell = lastSpellOf(visits);
+  return new Set([last, ...(spell === null ? [] : [spell.fill])].filter((entry) => entry >= 0));
+}

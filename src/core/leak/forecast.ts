@@ -1,5 +1,5 @@
 import { LEAK_NOISE, LOW_SOFTNESS } from "../../../data/model-constants.ts";
-import { NORMAL_95, normalCdfFast, rectifyAt } from "../maths/normal.ts";
+import { isClearlyPositive, NORMAL_95, rectifyAt, sumOfCdf } from "../maths/normal.ts";
 import { dayNumber, isoFromDay } from "../quantities/dates.ts";
 import type { CurvePoint, ForecastAnswer } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
@@ -73,20 +73,20 @@ function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (mo
   const softness2 = (LOW_SOFTNESS * question.nameplate_g) ** 2;
   const apart = nodes.mean_b.map((b, n) => b - nodes.mean_m[n]!);
   const spread2 = nodes.var_m.map((variance, n) => variance - 2 * nodes.cov_mb[n]! + nodes.var_b[n]! + softness2);
+  const below_sd = new Float64Array(nodes.count);
   return (month) => {
     const cached = known.get(month);
     if (cached !== undefined) return cached;
-    const t = month / 12;
-    const { growth: clock, growth_twice } = posterior.clocks.at(t);
-    const noise = growth_twice.map((spread) => LEAK_NOISE * LEAK_NOISE * spread);
-    let sum = 0;
+    const { growth, growth_twice } = posterior.clocks.at(month / 12);
     for (let n = 0; n < nodes.count; n++) {
       const k = nodes.k[n]!;
       const j = nodes.growth_index[n]!;
-      sum += nodes.weight[n]! * normalCdfFast((apart[n]! + k * clock[j]!) / Math.sqrt(spread2[n]! + k * k * noise[j]!));
+      const noise = LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
+      below_sd[n] = (apart[n]! + k * growth[j]!) / Math.sqrt(spread2[n]! + k * k * noise);
     }
-    known.set(month, sum);
-    return sum;
+    const chance = sumOfCdf(nodes.weight, below_sd, nodes.count);
+    known.set(month, chance);
+    return chance;
   };
 }
 
@@ -112,18 +112,12 @@ function firstTime(chance: (month: number) => number, p: number): number | null 
 function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURVE_QUARTERS_AHEAD): CurvePoint[] {
   const { as_of_day, nameplate_g } = question;
   const shown = shownNodes(posterior.weight);
+  const points = posterior.snapshots.map(({ t, mean_m, var_m }) =>
+    pointOf(isoFromDay(dayAt(as_of_day, t)), shown, posterior.weight, mean_m, var_m, true),
+  );
+  points.push(pointOf(question.as_of, shown, posterior.weight, posterior.mean_m, posterior.var_m, false));
   const mean = new Float64Array(NODES);
   const variance = new Float64Array(NODES);
-  const points = posterior.snapshots.map(({ t, mean_m, var_m }) => {
-    for (let i = 0; i < shown.length; i++) {
-      const n = shown[i]!;
-      mean[n] = mean_m[n]!;
-      variance[n] = var_m[n]!;
-      rectifyAt(mean, variance, n);
-    }
-    return pointOf(isoFromDay(dayAt(as_of_day, t)), shown, posterior.weight, mean, variance);
-  });
-  points.push(pointOf(question.as_of, shown, posterior.weight, posterior.mean_m, posterior.var_m));
   for (let quarter = 1; quarter <= quarters_ahead; quarter++) {
     const t = quarter / 4;
     const { growth: clock, growth_twice } = posterior.clocks.at(t);
@@ -133,9 +127,8 @@ function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURV
       const k = X[n - j * X_COUNT]! * nameplate_g;
       mean[n] = posterior.mean_m[n]! - k * clock[j]!;
       variance[n] = posterior.var_m[n]! + k * k * LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
-      rectifyAt(mean, variance, n);
     }
-    points.push(pointOf(isoFromDay(dayAt(as_of_day, t)), shown, posterior.weight, mean, variance));
+    points.push(pointOf(isoFromDay(dayAt(as_of_day, t)), shown, posterior.weight, mean, variance, true));
   }
   return points;
 }
@@ -150,6 +143,7 @@ function shownNodes(weight: Float64Array): Int32Array {
 
 /**
  * A point of the curve: the mixture over nodes, its range that of a normal of the same mean and variance, from 0 up.
+ * `rectify`: the nodes' normals still reach below 0.
  */
 function pointOf(
   date: string,
@@ -157,14 +151,29 @@ function pointOf(
   weight: Float64Array,
   node_mean: Float64Array,
   node_variance: Float64Array,
+  rectify: boolean,
 ): CurvePoint {
   let mean = 0;
   let square = 0;
   for (let i = 0; i < shown.length; i++) {
     const n = shown[i]!;
-    mean += weight[n]! * node_mean[n]!;
-    square += weight[n]! * (node_mean[n]! * node_mean[n]! + node_variance[n]!);
+    let one_mean = node_mean[n]!;
+    let one_variance = node_variance[n]!;
+    if (rectify && !isClearlyPositive(one_mean, one_variance)) {
+      one[0] = one_mean;
+      one[1] = one_variance;
+      rectifyAt(one_node, one_node_variance, 0);
+      one_mean = one[0]!;
+      one_variance = one[1]!;
+    }
+    mean += weight[n]! * one_mean;
+    square += weight[n]! * (one_mean * one_mean + one_variance);
   }
   const sd = Math.sqrt(Math.max(0, square - mean * mean));
   return { date, mean_g: mean, p05_g: Math.max(0, mean - NORMAL_95 * sd), p95_g: mean + NORMAL_95 * sd };
 }
+
+// Work space of a point: one node's mean and variance.
+const one = new Float64Array(2);
+const one_node = one.subarray(0, 1);
+const one_node_variance = one.subarray(1, 2);

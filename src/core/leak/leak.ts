@@ -1,5 +1,5 @@
 import { classes, LEAK_NOISE, looks, REPAIR_SURE } from "../../../data/model-constants.ts";
-import { normalCdfFast } from "../maths/normal.ts";
+import { normalCdfFast, sumOfCdf } from "../maths/normal.ts";
 import { rootOf } from "../maths/root.ts";
 import { isoFromDay } from "../quantities/dates.ts";
 import type { LeakAnswer, Spread } from "../question/contract.ts";
@@ -98,10 +98,10 @@ export function cellQuantile(points: Float64Array, weights: Float64Array, step: 
 function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
   const sd_least = 1e-6 * nameplate_g;
   const sd = nodes.var_m.map((variance) => Math.max(sd_least, Math.sqrt(variance)));
+  const away = new Float64Array(nodes.count);
   const miss = (m: number): number => {
-    let below = 0;
-    for (let n = 0; n < nodes.count; n++) below += nodes.weight[n]! * normalCdfFast((m - nodes.mean_m[n]!) / sd[n]!);
-    return below - p;
+    for (let n = 0; n < nodes.count; n++) away[n] = (m - nodes.mean_m[n]!) / sd[n]!;
+    return sumOfCdf(nodes.weight, away, nodes.count) - p;
   };
   const at_zero = miss(0);
   if (at_zero >= 0) return 0;
@@ -131,10 +131,10 @@ function lastingOf(posterior: Posterior, nameplate_g: number): (years: number) =
     a_year[count] = X[n % X_COUNT]! * nameplate_g * per_sd;
     count++;
   }
+  const by = new Float64Array(count);
   return (years) => {
-    let sum = 0;
-    for (let n = 0; n < count; n++) sum += kept[n]! * normalCdfFast(from[n]! + a_year[n]! * years);
-    return sum;
+    for (let n = 0; n < count; n++) by[n] = from[n]! + a_year[n]! * years;
+    return sumOfCdf(kept, by, count);
   };
 }
 

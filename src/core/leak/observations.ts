@@ -16,21 +16,31 @@ const FLUSH_ABOVE = 1e150;
 
 /** Of each node: its weight, and m and b, jointly normal, in grams and g². */
 export interface NodeStates {
+  /** Mean of m. */
   readonly mean_m: Float64Array;
+  /** Mean of b. */
   readonly mean_b: Float64Array;
+  /** Variance of m. */
   readonly var_m: Float64Array;
+  /** Covariance of m and b. */
   readonly cov_mb: Float64Array;
+  /** Variance of b. */
   readonly var_b: Float64Array;
   /** Weight of a node = linear · e^{log}: looks multiply the linear part, readings add to the log part. */
   readonly linear: Float64Array;
+  /** The log part of that. */
   readonly log: Float64Array;
 }
 
 /** Of each node: v, the error of the amount that a visit adds, as a third variable. For that visit only. */
 export interface AmountErrors {
+  /** Mean of v. */
   readonly mean_v: Float64Array;
+  /** Variance of v. */
   readonly var_v: Float64Array;
+  /** Covariance of m and v. */
   readonly cov_mv: Float64Array;
+  /** Covariance of b and v. */
   readonly cov_bv: Float64Array;
 }
 
@@ -42,6 +52,7 @@ export function amountErrors(): AmountErrors {
 
 /** A look as the filter takes it. */
 export interface Look {
+  /** What was seen. */
   kind: Cooling | "fill-unknown";
   /** Chance that it was a mistake, 0–1. */
   mistaken: number;
@@ -54,7 +65,7 @@ export function lineOf(kind: Look["kind"], nameplate_g: number): { own: number; 
   return line === null ? { own: 1, fixed: 0, soft2 } : { own: 0, fixed: line * nameplate_g, soft2 };
 }
 
-/** A step further away than this squared, in sd², is clear: `softSteps` says so of every step more than nine sd away. */
+/** Steps further away than this, in sd², are clear: `softSteps` says so of each that is more than nine sd away. */
 const CLEAR_SD2 = 81;
 
 /** Takes in that the charge lies on one side of a line. `errors` are updated along with m and b. */

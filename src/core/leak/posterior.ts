@@ -2,8 +2,8 @@ import { MISTAKEN_BESIDE_READINGS, NOTICED_WITHIN_YEARS } from "../../../data/mo
 import { dayNumber } from "../quantities/dates.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
 import { logsOfVagueDates } from "../question/vague-dates.ts";
-import { ChargeFilter, type FilterState, type Snapshot } from "./charge-filter.ts";
-import { isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
+import { ChargeFilter, type FilterState, roomForSnapshots, type Snapshot } from "./charge-filter.ts";
+import { fillsAskedFor, isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
 import { mixedStates } from "./mixed-states.ts";
@@ -18,7 +18,7 @@ export interface Posterior extends FilterState {
   learned: number[];
   /** Charge before and after each entry; empty unless recorded. */
   snapshots: Snapshot[];
-  /** Mean charge of each node just after each fill, grams, by position of its entry. */
+  /** Mean charge of each node just after some fills, grams, by position of its entry: those of `fillsAskedFor`. */
   after_mean_m: ReadonlyMap<number, Float64Array>;
   /** The log as visits, in date order. */
   visits: readonly Visit[];
@@ -104,6 +104,8 @@ function posteriorOfLog(
   let seen = from?.seen ?? 1;
   const learned: number[] = [];
   const snapshots: Snapshot[] = [];
+  const room = roomForSnapshots(record ? 2 * visits.length : 0);
+  const asked = fillsAskedFor(visits);
   const after_mean_m = new Map<number, Float64Array>(from?.after_mean_m);
 
   let sd_before = record ? filter.lnXSd() : 0;
@@ -124,11 +126,11 @@ function posteriorOfLog(
     if (visit.repair !== null && before_repair === null) {
       before_repair = { entry, filter: filter.copy(question), seen, last_fill, after_mean_m: new Map(after_mean_m) };
     }
-    if (record) snapshots.push(filter.snapshot(visit.t, entry, "before"));
+    if (record) snapshots.push(filter.snapshot(visit.t, entry, "before", room()));
     const sure = stands !== null && stands !== "empty" && question.plan.readings === "low";
     filter.visit(visit, sure ? MISTAKEN_BESIDE_READINGS : null);
-    const after = record ? filter.snapshot(visit.t, entry, "after") : null;
-    if (visit.fill !== null) after_mean_m.set(entry, after?.mean_m ?? filter.meanCharge());
+    const after = record ? filter.snapshot(visit.t, entry, "after", room()) : null;
+    if (asked.has(entry)) after_mean_m.set(entry, after?.mean_m ?? filter.meanCharge());
     if (after !== null) {
       snapshots.push(after);
       const sd_after = filter.lnXSd();

@@ -1,16 +1,18 @@
 import { DYE_WAIT_YEARS, LOCATED_SHARE, test_advised, tie } from "../../../data/model-constants.ts";
-import { type TestOutcome, testOutcomes } from "../leak/locations.ts";
+import type { TestOutcome } from "../leak/locations.ts";
 import type { OptionAnswer, OptionId, Reason, TestId, Verdict } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
-import { eventFreeRelease, type Futures } from "./futures.ts";
+import { type Futures, meanEventFreeRelease } from "./futures.ts";
 import type { Guards } from "./guard.ts";
 import { fadingIntegral } from "./spending.ts";
 import {
   type PlacePrices,
   type PriceTags,
   placePrices,
+  type RowCosts,
+  rowCostAt,
+  rowCosts,
   tallyCost,
-  tallyCostWithCarbon,
   tallyRelease,
 } from "./tally.ts";
 
@@ -72,6 +74,8 @@ export interface Knowledge {
   belief: readonly number[];
   /** Posterior mean leak, grams a year: tests may miss a tiny one. */
   k_g: number;
+  /** The possible outcomes of each test. */
+  outcomes: Readonly<Record<TestId, readonly TestOutcome[]>>;
   /** Tests done since the last repair. */
   tests_done: ReadonlySet<TestId>;
   /** Conditions that override the comparison. */
@@ -98,15 +102,20 @@ export function locateFee(belief: readonly number[], tags: Pick<PriceTags, "loca
 
 /** Index of the switch rule of least expected cost, carbon included; the smaller rule on a tie. */
 export function bestRule(futures: Futures, tags: PriceTags, place: PlacePrices): number {
+  return bestRow(rowCosts(futures.top_off_mean, futures.rules.length, tags), place);
+}
+
+/** The row of least cost at a place; the first on a tie. */
+function bestRow(costs: RowCosts, place: PlacePrices): number {
   let best = 0;
   let least = Infinity;
-  futures.rules.forEach((_, rule) => {
-    const cost = tallyCostWithCarbon(futures.top_off_mean, rule, tags, place);
+  for (let row = 0; row < costs.running.length; row++) {
+    const cost = rowCostAt(costs, row, place);
     if (cost < least - 1e-9) {
       least = cost;
-      best = rule;
+      best = row;
     }
-  });
+  }
   return best;
 }
 
@@ -117,7 +126,12 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
   const { plan, prices } = question;
   const fee = locateFee(known.belief, tags);
   const place = placePrices(known.belief, tags, fee);
-  const best_rule = bestRule(futures, tags, place);
+  const costs: CourseCosts = {
+    "top-off": rowCosts(futures.top_off_mean, futures.rules.length, tags),
+    "repair-now": rowCosts(futures.repair_now, 1, tags),
+    "repair-after-dye": rowCosts(futures.repair_after_dye_mean, 1, tags),
+  };
+  const best_rule = bestRow(costs["top-off"], place);
   const barred = new Set(plan.barred);
   const { guards } = known;
   const floor = guards.floor_probability !== null;
@@ -129,9 +143,7 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
   const coursesOpen: CoursesOpen =
     guards.empty || (top_off_out && !repair_out) ? "repair" : repair_out && !top_off_out ? "top-off" : "either";
   const testOption = (id: OptionId, test: TestId, fixed: number, repair: Branch["course"]): Option => {
-    const branches = testOutcomes(known.belief, prices, test, known.k_g).map((outcome) =>
-      branchAfter(outcome, repair, futures, tags, coursesOpen),
-    );
+    const branches = known.outcomes[test].map((outcome) => branchAfter(outcome, repair, costs, tags, coursesOpen));
     const leads = branches.reduce((sum, one) => sum + (one.course === "top-off" ? 0 : one.chance), 0);
     const because = ((): Option["not_offered_because"] => {
       if (barred.has(id) || (repair_out && barred.has("top-off"))) return "rule";
@@ -168,6 +180,9 @@ export function compare(question: Question, futures: Futures, tags: PriceTags, k
   return { options, best_rule, look_over, verdict: verdictOf(question.plan.floor_months, options, guards) };
 }
 
+/** The mean costs of each course; of topping off, a row for each switch rule. */
+type CourseCosts = Readonly<Record<Branch["course"], RowCosts>>;
+
 /** The courses that may be taken after a test. */
 type CoursesOpen = "repair" | "top-off" | "either";
 
@@ -175,19 +190,18 @@ type CoursesOpen = "repair" | "top-off" | "either";
 function branchAfter(
   outcome: TestOutcome,
   repair: Branch["course"],
-  futures: Futures,
+  costs: CourseCosts,
   tags: PriceTags,
   open: CoursesOpen,
 ): Branch {
   const locate = outcome.place === null ? locateFee(outcome.belief, tags) : 0;
   const place = placePrices(outcome.belief, tags, locate);
-  const rule = bestRule(futures, tags, place);
+  const rule = bestRow(costs["top-off"], place);
   const common = { chance: outcome.chance, chance_given: outcome.chance_given, belief: outcome.belief, locate };
   const repairing: Branch = { course: repair, rule: 0, ...common };
   const topping: Branch = { course: "top-off", rule, ...common };
   if (open !== "either") return open === "repair" ? repairing : topping;
-  const repair_cost = tallyCostWithCarbon(...meanPath(futures, repairing), tags, place);
-  return repair_cost <= tallyCostWithCarbon(futures.top_off_mean, rule, tags, place) ? repairing : topping;
+  return rowCostAt(costs[repair], 0, place) <= rowCostAt(costs["top-off"], rule, place) ? repairing : topping;
 }
 
 /** An option with its expected cost and release summed over its branches. */
@@ -229,9 +243,7 @@ function liveWithout(
 ): Option {
   const { years, fade } = futures.spending.horizon;
   const expected_cost = season_worth * fadingIntegral(fade, 0, years);
-  const { nodes } = futures.start;
-  let release_g = 0;
-  for (let n = 0; n < nodes.count; n++) release_g += nodes.weight[n]! * eventFreeRelease(futures, n, years);
+  const release_g = meanEventFreeRelease(futures);
   return {
     id: "live-without",
     offered: not_offered_because === null,

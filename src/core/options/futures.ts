@@ -10,8 +10,8 @@ import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
 import { eventsOfNodes, type NodeEvents, type NodeState, nodeState, type Start } from "./node-events.ts";
 import { Paths } from "./paths.ts";
-import { addRows, Spending } from "./spending.ts";
-import { TALLY_WIDTH } from "./tally.ts";
+import { addRows, type FadedSums, Spending } from "./spending.ts";
+import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
 /**
  * The years ahead (MODEL §6): when each node runs low, and what topping off under a switch rule, or a repair, comes to.
@@ -139,6 +139,9 @@ export function futuresOf(question: Question, start: Start, table: MonthTable, w
 
 const NO_ROWS = new Float64Array(0);
 
+/** What a single event counts for today. */
+const TODAY: FadedSums = { faded: 1, net_faded: 1, survived: 1 };
+
 /** A top-up now where one is due, the leak until the dye is looked for, and the repair then. */
 function repairAfterDye(
   { nodes, top_up_now }: Start,
@@ -158,7 +161,10 @@ function repairAfterDye(
     const at = means_only ? 0 : n * path;
     const weight = means_only ? nodes.weight[n]! : 1;
     const grams = top_up_now ? events.grams[first[n]!]! : 0;
-    spending.addTopOff(into, at, weight, 0, 1, grams, true);
+    if (grams > 0) {
+      into[at + TALLY.tools]! += weight;
+      spending.addTopOffs(into, at, weight, grams, TODAY);
+    }
     spending.addLeak(into, at, weight * nodes.k[n]!, table.surviving[nodes.growth_index[n]!]!, wait);
     addRows(into, at, weight, grams > 0 ? without_tools : with_tools);
     if (!means_only) addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
@@ -169,6 +175,22 @@ function repairAfterDye(
 /** Adds to `sum` `weight` times as many values of `from`, taken from index `at` on. */
 function addWeighted(sum: Float64Array, from: Float64Array, at: number, weight: number): void {
   for (let c = 0; c < sum.length; c++) sum[c]! += weight * from[at + c]!;
+}
+
+const KNOWN_RELEASES = new WeakMap<Futures, number>();
+
+/** Grams that leak to the horizon when nothing is done, mean over nodes; no price changes it, so it is kept. */
+export function meanEventFreeRelease(futures: Futures): number {
+  let mean = KNOWN_RELEASES.get(futures);
+  if (mean === undefined) {
+    const { nodes } = futures.start;
+    mean = 0;
+    for (let n = 0; n < nodes.count; n++) {
+      mean += nodes.weight[n]! * eventFreeRelease(futures, n, futures.spending.horizon.years);
+    }
+    KNOWN_RELEASES.set(futures, mean);
+  }
+  return mean;
 }
 
 /**

@@ -1,5 +1,5 @@
 import { guard, SPELL_FILL_SHARE, SURPRISING } from "../../../data/model-constants.ts";
-import { isLowLook } from "../leak/charge-log.ts";
+import { lastSpellOf } from "../leak/charge-log.ts";
 import { lastsLessThan } from "../leak/leak.ts";
 import { DAYS_PER_YEAR } from "../leak/leak-clock.ts";
 import type { Posterior } from "../leak/posterior.ts";
@@ -59,22 +59,9 @@ export function floorProbability(question: Question, posterior: Posterior): numb
  */
 export function lastSpellWasShort(question: Question, posterior: Posterior, floor_years: number): boolean {
   const { visits, clocks } = posterior;
-  let fill: number | null = null;
-  let low_since = false;
-  let spell: { fill: number; low: number } | null = null;
-  visits.forEach((visit, entry) => {
-    if (fill !== null && !low_since && isLowLook(visit.cooling)) {
-      spell = { fill, low: entry };
-      low_since = true;
-    }
-    if (visit.fill !== null) {
-      fill = entry;
-      low_since = false;
-    }
-  });
+  const spell = lastSpellOf(visits);
   if (spell === null) return false;
-
-  const { fill: from, low: to } = spell as { fill: number; low: number };
+  const { fill: from, low: to } = spell;
   if (fillLeft(posterior, from) < SPELL_FILL_SHARE * question.nameplate_g) return false;
   let filled_since = false;
   let latest_fill_t = visits[from]!.t;

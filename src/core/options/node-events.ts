@@ -1,5 +1,6 @@
 import { type Horizon, type MonthTable, monthReaching, partReaching } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
+import { type Decay, forgetDecays } from "./event-decays.ts";
 
 /** Where the future starts, at the assessment date. */
 export interface Start {
@@ -28,11 +29,14 @@ export interface Events {
   grams: Float64Array;
   /** Season-adjusted time since the fill before, years, by which switch rules judge; ∞ where they do not. */
   spell: Float64Array;
+  /** What they count for, by the rate at which that falls, per year; as far as somebody asked. */
+  decays: Map<number, Decay>;
 }
 
 /** No events, with room for some. */
 export function emptyEvents(): Events {
-  return { count: 0, t: new Float64Array(64), grams: new Float64Array(64), spell: new Float64Array(64) };
+  const room = () => new Float64Array(64);
+  return { count: 0, t: room(), grams: room(), spell: room(), decays: new Map() };
 }
 
 /** Makes room for events up to the position before `most`. */
@@ -110,6 +114,7 @@ export function eventsOf(
   shortest = 0,
 ): void {
   events.count = 0;
+  forgetDecays(events);
   appendEvents(events, node, start, table, horizon.years, nameplate_g, shortest);
 }
 

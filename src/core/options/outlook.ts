@@ -1,6 +1,6 @@
 import { planParameters } from "../../../data/parameters.ts";
 import { X, X_COUNT } from "../leak/leak-grid.ts";
-import { findingsSinceRepair, locationBeliefs } from "../leak/locations.ts";
+import { findingsSinceRepair, locationBeliefs, testOutcomes } from "../leak/locations.ts";
 import { type Nodes, nodesOf } from "../leak/nodes.ts";
 import { type Posterior, posteriorOf } from "../leak/posterior.ts";
 import type { AssessRequest } from "../question/contract.ts";
@@ -54,9 +54,15 @@ export function outlookOf(question: Question, posterior: Posterior, walking: Wal
   const start = startOf(question, posterior, nodes);
   const findings = findingsSinceRepair(question);
   const k_g = meanLeak(posterior, question.nameplate_g);
+  const belief = locationBeliefs(question, findings, k_g);
   const known: Knowledge = {
-    belief: locationBeliefs(question, findings, k_g),
+    belief,
     k_g,
+    outcomes: {
+      dye: testOutcomes(belief, question.prices, "dye", k_g),
+      electronic: testOutcomes(belief, question.prices, "electronic", k_g),
+      visual: testOutcomes(belief, question.prices, "visual", k_g),
+    },
     tests_done: new Set(findings.map((finding) => finding.test)),
     guards: guardsOf(question, posterior),
   };

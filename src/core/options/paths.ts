@@ -1,7 +1,10 @@
 import type { MonthTable } from "../leak/month-table.ts";
+import { type Decay, decayOf } from "./event-decays.ts";
 import type { Events, NodeState } from "./node-events.ts";
-import { addRows, decayed, type Spending } from "./spending.ts";
+import { addRows, type Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
+
+const NOTHING_KNOWN: Decay = { count: 0, each: new Float64Array(0), sum: new Float64Array(0) };
 
 /**
  * Walks the years ahead of nodes and tallies topping off under every switch rule, in the periods of `spending`. The
@@ -19,6 +22,10 @@ export class Paths {
   private readonly shared: Float64Array;
   /** Path r: what rule r alone counts, its leak until the repair and the repair. */
   private readonly own: Float64Array;
+  private events: Events | null = null;
+  private faded: Decay = NOTHING_KNOWN;
+  private net_faded: Decay = NOTHING_KNOWN;
+  private survived: Decay = NOTHING_KNOWN;
 
   constructor(spending: Spending, table: MonthTable, rules: readonly number[]) {
     this.spending = spending;
@@ -33,6 +40,8 @@ export class Paths {
   walk(events: Events, first: number, end: number, { k, clock }: Pick<NodeState, "k" | "clock">, weight = 1): void {
     const { spending, rules, shared, own, path } = this;
     const { t: when, grams: amounts, spell: spells } = events;
+    if (events !== this.events || this.faded.count < events.count) this.takeDecays(events);
+    const { faded, net_faded, survived } = this;
     const { years } = spending.horizon;
     const surviving = this.table.surviving[clock]!;
     let active = rules.length;
@@ -42,57 +51,52 @@ export class Paths {
     while (e < end) {
       const t = when[e]!;
       if (t >= years) break;
-      const fade = spending.fadeAt(t);
       const row = spending.periodOf(t) * TALLY_WIDTH;
-      if (t > 0) shared[(active - 1) * path + row + TALLY.lows]! += weight * fade;
+      if (t > 0) shared[(active - 1) * path + row + TALLY.lows]! += weight * faded.each[e]!;
       const spell = spells[e]!;
       if (rules[active - 1]! > spell) {
-        const ended = spending.repairAt(t, fade, !has_tools);
+        const ended = spending.repairAt(t, faded.each[e]!, !has_tools);
         spending.addLeak(ended, 0, k, surviving, t);
         while (active > 0 && rules[active - 1]! > spell) addRows(own, --active * path, weight, ended);
         if (active === 0) return;
       }
-      const at = (active - 1) * path;
+      const at = (active - 1) * path + row;
       const grams = amounts[e]!;
-      spending.addTopOff(shared, at, weight, t, fade, grams, !has_tools);
-      has_tools ||= grams > 0;
-      e++;
-      if (e < end && amounts[e]! === grams) e = this.walkAlike(events, e, end, at + row, weight, rules[active - 1]!);
+      const last = this.lastAlike(events, e, end, rules[active - 1]!);
+      if (last > e) shared[at + TALLY.lows]! += weight * (faded.sum[last]! - faded.sum[e]!);
+      if (grams > 0) {
+        if (!has_tools) shared[at + TALLY.tools]! += weight * faded.each[e]!;
+        has_tools = true;
+        const sums = {
+          faded: sumOf(faded, e, last),
+          net_faded: sumOf(net_faded, e, last),
+          survived: sumOf(survived, e, last),
+        };
+        spending.addTopOffs(shared, at, weight, grams, sums);
+      }
+      e = last + 1;
     }
     spending.addLeak(shared, (active - 1) * path, weight * k, surviving, years);
   }
 
-  /**
-   * Adds `weight` times the low charges from event `from` on, each with a top-off as large as the one before, to the
-   * row that begins at `row`: those of the same period, after spells not shorter than `shortest`. Gives the position of
-   * the first event that was not added.
-   */
-  private walkAlike(
-    { t: when, grams: amounts, spell: spells }: Events,
-    from: number,
-    end: number,
-    row: number,
-    weight: number,
-    shortest: number,
-  ): number {
+  /** What these events count for, at the rates of the question. */
+  private takeDecays(events: Events): void {
+    const { horizon, net_fade, diy } = this.spending;
+    this.events = events;
+    this.faded = decayOf(events, horizon.fade);
+    this.net_faded = decayOf(events, net_fade);
+    // What top-offs at a shop release is none.
+    this.survived = diy ? decayOf(events, horizon.hazard) : this.faded;
+  }
+
+  /** The last of the events after `from`, of the same period and amount, after spells not shorter than `shortest`. */
+  private lastAlike({ t: when, grams, spell: spells }: Events, from: number, end: number, shortest: number): number {
     const { spending } = this;
-    const { fade, hazard } = spending.horizon;
-    const { net_fade, diy } = spending;
-    const grams = amounts[from]!;
-    const until = spending.periodEnd(spending.periodOf(when[from - 1]!));
-    let faded = 0;
-    let net_faded = 0;
-    let survived = 0;
-    let e = from;
-    for (; e < end; e++) {
-      const t = when[e]!;
-      if (t >= until || spells[e]! < shortest || amounts[e]! !== grams) break;
-      faded += decayed(fade, t);
-      net_faded += decayed(net_fade, t);
-      if (diy) survived += decayed(hazard, t);
-    }
-    if (e > from) spending.addTopOffs(this.shared, row, weight, grams, { faded, net_faded, survived });
-    return e;
+    const until = spending.periodEnd(spending.periodOf(when[from]!));
+    const amount = grams[from]!;
+    let e = from + 1;
+    while (e < end && when[e]! < until && spells[e]! >= shortest && grams[e]! === amount) e++;
+    return e - 1;
   }
 
   /**
@@ -114,4 +118,9 @@ export class Paths {
     this.shared.fill(0);
     this.own.fill(0);
   }
+}
+
+/** Sum over the events of one node from `first` to `last`. */
+function sumOf({ each, sum }: Decay, first: number, last: number): number {
+  return each[first]! + (sum[last]! - sum[first]!);
 }

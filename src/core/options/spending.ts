@@ -137,38 +137,12 @@ export class Spending {
   }
 
   /**
-   * Adds `weight` times a top-off of `grams` at `t`, years, to the path whose rows begin at index `at`; nothing for
-   * 0 g. `fade` is D(t); `tools` says whether tools are bought for it.
-   */
-  addTopOff(
-    tallies: Float64Array,
-    at: number,
-    weight: number,
-    t: number,
-    fade: number,
-    grams: number,
-    tools: boolean,
-  ): void {
-    if (!(grams > 0)) return;
-    const row = at + this.periodOf(t) * TALLY_WIDTH;
-    const faded = weight * fade;
-    if (tools) tallies[row + TALLY.tools]! += faded;
-    tallies[row + TALLY.visits]! += faded;
-    const units = this.refrigerantUnits(grams);
-    tallies[row + TALLY.refrigerant]! += weight * decayed(this.net_fade, t) * units;
-    if (!this.diy) return;
-    tallies[row + TALLY.cans]! += faded * units;
-    tallies[row + TALLY.release]! += weight * this.heelRelease(grams) * decayed(this.horizon.hazard, t);
-  }
-
-  /**
-   * Adds `weight` times low charges of one period, each followed by a top-off of `grams`, to the row that begins at
-   * `row`; tools are there. The sums are over these low charges.
+   * Adds `weight` times top-offs of `grams` in one period, without tools, to the row that begins at `row`; nothing for
+   * 0 g. The sums are over them.
    */
   addTopOffs(tallies: Float64Array, row: number, weight: number, grams: number, sums: FadedSums): void {
-    const faded = weight * sums.faded;
-    tallies[row + TALLY.lows]! += faded;
     if (!(grams > 0)) return;
+    const faded = weight * sums.faded;
     tallies[row + TALLY.visits]! += faded;
     const units = this.refrigerantUnits(grams);
     tallies[row + TALLY.refrigerant]! += weight * sums.net_faded * units;
@@ -239,7 +213,7 @@ export class Spending {
 }
 
 /** e^{−rate·t}, for a rate of either sign. */
-export function decayed(rate: number, t: number): number {
+function decayed(rate: number, t: number): number {
   return rate >= 0 ? expNegative(rate * t) : 1 / expNegative(-rate * t);
 }
 

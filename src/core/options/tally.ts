@@ -155,6 +155,32 @@ export function tallyCost(tallies: Float64Array, row: number, tags: PriceTags, p
   );
 }
 
+/** Costs of some rows, with carbon, split by what the prices of a place multiply. A value for each row. */
+export interface RowCosts {
+  /** Money, the same at every place. */
+  running: Float64Array;
+  /** Money for full services, of which a place pays its `service_part`. */
+  service: Float64Array;
+  /** How many times the price of a repair falls due. */
+  times: Float64Array;
+}
+
+/** The costs of the first `count` rows of tallies, for many places: `rowCostAt` puts a place's prices on one. */
+export function rowCosts(tallies: Float64Array, count: number, tags: PriceTags): RowCosts {
+  const costs = { running: new Float64Array(count), service: new Float64Array(count), times: new Float64Array(count) };
+  for (let row = 0; row < count; row++) {
+    costs.running[row] = runningCost(tallies, row, tags) + tags.release * tallyRelease(tallies, row, tags);
+    costs.service[row] = servicePartCost(tallies, row, tags);
+    costs.times[row] = repairTimes(tallies, row, tags);
+  }
+  return costs;
+}
+
+/** Cost of a row at a place, money with carbon. */
+export function rowCostAt({ running, service, times }: RowCosts, row: number, place: PlacePrices): number {
+  return running[row]! + place.service_part * service[row]! + place.repair * times[row]!;
+}
+
 /** Release of the tally in row `row`, grams. */
 export function tallyRelease(tallies: Float64Array, row: number, tags: PriceTags): number {
   const at = row * TALLY_WIDTH;

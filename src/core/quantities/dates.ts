@@ -89,10 +89,18 @@ export function isIsoDate(text: string): boolean {
  * Days from 1970-01-01 to an ISO date: `dayNumber("1970-01-02")` is 1. Throws RangeError when `iso` is not a real date.
  */
 export function dayNumber(iso: string): number {
+  const known = day_numbers.get(iso);
+  if (known !== undefined) return known;
   const day = dayFromDate(dateFromIso(iso));
   if (Number.isNaN(day)) throw new RangeError(`Not a date: ${JSON.stringify(iso)}`);
+  if (day_numbers.size === DAYS_KEPT) day_numbers.clear();
+  day_numbers.set(iso, day);
   return day;
 }
+
+/** Day numbers of dates, kept because the model asks for those of a log again and again. */
+const day_numbers = new Map<string, number>();
+const DAYS_KEPT = 2000;
 
 /** The ISO date `day` days after 1970-01-01. Throws RangeError for a fraction or outside the years 0–9999. */
 export function isoFromDay(day: number): string {

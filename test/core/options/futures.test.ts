@@ -209,7 +209,7 @@ describe("Spending", () => {
 
   it("a top-off of nothing costs nothing", () => {
     const tally = new Float64Array(TALLY_WIDTH);
-    spending().addTopOff(tally, 0, 1, 2, 0.9, 0, true);
+    spending().addTopOffs(tally, 0, 1, 0, { faded: 0.9, net_faded: 0.9, survived: 0.9 });
     expect([...tally]).toEqual(new Array(TALLY_WIDTH).fill(0));
   });
 
@@ -278,7 +278,8 @@ describe("what a node costs, by hand", () => {
 
   it("a spell exactly as long as the rule is not shorter: topped off", () => {
     const spell = (years: number) => {
-      const one = { count: 1, t: Float64Array.of(1), grams: Float64Array.of(400), spell: Float64Array.of(years) };
+      const [t, grams] = [Float64Array.of(1), Float64Array.of(400)];
+      const one = { count: 1, t, grams, spell: Float64Array.of(years), decays: new Map() };
       const paths = new Paths(spending, table, [0.75]);
       paths.walk(one, 0, one.count, NODE);
       const tallies = paths.tallies(new Float64Array(TALLY_WIDTH));
