@@ -129,7 +129,7 @@ export function chargeTouched({ fill, recovered, repair }: Visit): boolean {
   return fill !== null || recovered !== null || repair !== null;
 }
 
-/** The log's last spell, from a fill to the first low look after it, as positions of their entries; null without one. */
+/** The log's last spell, from a fill to the first low look after it: positions of entries, null without one. */
 export function lastSpellOf(visits: readonly Visit[]): { fill: number; low: number } | null {
   let fill: number | null = null;
   let low_since = false;

@@ -1,10 +1,19 @@
 import { expNegative } from "../maths/normal.ts";
-import type { Events } from "./node-events.ts";
 
 /**
  * What the events of nodes count for at a rate: worked out once for each rate, as the walks of all rules, years and
  * assumptions go through the same events with only a few rates between them.
  */
+
+/** Events, as far as their decay goes. */
+interface Timed {
+  /** How many there are. */
+  count: number;
+  /** When, years ahead, ascending for a node. */
+  t: Float64Array;
+  /** What is known already, by rate. */
+  decays: Map<number, Decay>;
+}
 
 /** e^{−rate·t} of the first `count` events. */
 export interface Decay {
@@ -17,7 +26,7 @@ export interface Decay {
 }
 
 /** The decay of all events at `rate`, per year, of either sign. */
-export function decayOf(events: Events, rate: number): Decay {
+export function decayOf(events: Timed, rate: number): Decay {
   let decay = events.decays.get(rate);
   if (decay === undefined) {
     decay = { count: 0, each: new Float64Array(events.t.length), sum: new Float64Array(events.t.length) };
@@ -27,7 +36,7 @@ export function decayOf(events: Events, rate: number): Decay {
   return decay;
 }
 
-function extend(decay: Decay, { t: when, count }: Events, rate: number): void {
+function extend(decay: Decay, { t: when, count }: Timed, rate: number): void {
   if (decay.each.length < count) {
     decay.each = new Float64Array(when.length);
     decay.sum = new Float64Array(when.length);
@@ -49,6 +58,6 @@ function extend(decay: Decay, { t: when, count }: Events, rate: number): void {
 }
 
 /** The decays that are known are of other events than there are now. */
-export function forgetDecays({ decays }: Events): void {
+export function forgetDecays({ decays }: Timed): void {
   for (const decay of decays.values()) decay.count = 0;
 }
