@@ -1,12 +1,11 @@
 import { groupLeak } from "../../src/core/fleet/cohort.ts";
 import type { Cohort } from "../../src/core/fleet/row.ts";
 import { TableHead } from "../parts/table-head.tsx";
-import { saidNumber } from "./shown.ts";
+import { saidNumber, saidShare } from "./shown.ts";
 
 /** What the groups have taught their vehicles. */
 export function Groups({ cohorts }: { cohorts: readonly Cohort[] }) {
   if (cohorts.length === 0) return null;
-  const percent = (share: number) => `${Number((100 * share).toPrecision(2))} %`;
   return (
     <details class="numbers fleet-groups">
       <summary>How groups help</summary>
@@ -30,9 +29,9 @@ export function Groups({ cohorts }: { cohorts: readonly Cohort[] }) {
                     {fleet_group}
                   </th>
                   <td class="figure-cell">{saidNumber(vehicles)}</td>
-                  <td class="figure-cell">{percent(leak.median)}</td>
+                  <td class="figure-cell">{saidShare(leak.median)}</td>
                   <td class="figure-cell">
-                    {percent(leak.p05)} and {percent(leak.p95)}
+                    {saidShare(leak.p05)} to {saidShare(leak.p95)}
                   </td>
                 </tr>
               ))}

@@ -4,16 +4,15 @@ import { Entry } from "./entry.tsx";
 interface FinderProps {
   /** Path of the list. */
   path: string;
-  class?: string;
   /** The fields. */
   children: Child;
 }
 
 /** The search over a list. */
-export function Finder({ path, class: name = "finder", children }: FinderProps) {
+export function Finder({ path, children }: FinderProps) {
   return (
     <search>
-      <form method="get" action={path} class={name}>
+      <form method="get" action={path} class="finder">
         {children}
         <button type="submit" class="button-quiet">
           Search

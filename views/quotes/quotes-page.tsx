@@ -66,7 +66,7 @@ export function QuotesPage({ quotes, search, news, older, number_format, asset }
         </p>
       ) : (
         <>
-          <Finder path="/quotes" class="quote-search">
+          <Finder path="/quotes">
             <TextField
               id="q"
               name="q"
