@@ -18,6 +18,8 @@ export interface WorkspaceStub extends RemoteRecords {
   fetch(request: Request): Promise<Response>;
   /** Bytes that its records take. */
   size(): Promise<number>;
+  /** When it wakes next by itself, in milliseconds; null: only when it is asked. */
+  wakes(): Promise<number | null>;
 }
 
 /** What `wrangler.toml` declares. */

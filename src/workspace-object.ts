@@ -1,12 +1,14 @@
 import { DurableObject } from "cloudflare:workers";
+import { addDays } from "date-fns";
 import late_tables from "../dist/late-tables.json";
 import migrations from "../dist/migrations.json";
 import { workspaceBytesOf } from "./config.ts";
 import { placeOf } from "./object-place.ts";
+import { EMPTY_DAYS, endEmptyWorkspace, mayBeEmpty } from "./store/empty-workspaces.ts";
 import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrations.ts";
 import { atomically, NO_RECORDS, ObjectSql, type ObjectStorage, type RemoteRecords } from "./store/object-sql.ts";
 import { LateTables } from "./store/object-tables.ts";
-import type { Row, Sql, Statement } from "./store/sql.ts";
+import { READS, type Row, type Sql, type Statement } from "./store/sql.ts";
 import { nextMessageDue } from "./store/webhook-outbox.ts";
 import { workspaceBytes } from "./store/workspace-bytes.ts";
 import { KeptPages } from "./web/edge/page-cache.ts";
@@ -59,7 +61,9 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
     try {
       this.#migrate();
       this.#changes.count += 1;
-      return { rows: atomically(this.#storage(), statements) };
+      const rows = atomically(this.#storage(), statements);
+      if (!statements.every(({ sql }) => READS.test(sql))) await this.#lookForEmptiness(this.#records());
+      return { rows };
     } catch (error) {
       return { refused: error instanceof Error ? error.message : String(error) };
     }
@@ -69,12 +73,18 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
     return this.ctx.storage.sql.databaseSize;
   }
 
+  /** When it wakes next by itself, in milliseconds; null: only when it is asked. */
+  wakes(): Promise<number | null> {
+    return this.ctx.storage.getAlarm();
+  }
+
   /**
-   * Goes on with a fleet's run, and sends what is due to a webhook. When it fails, the platform calls it again, and
-   * both go on where they were.
+   * Ends when nothing was kept for long. Else goes on with a fleet's run, and sends what is due to a webhook. When it
+   * fails, the platform calls it again, and both go on where they were.
    */
   async alarm(): Promise<void> {
     const sql = this.#records();
+    if (await endEmptyWorkspace(sql, new Date())) return this.#takeNoRoom();
     let more = true;
     for (let slice = 0; more && slice < SLICES_AT_ONCE; slice++) {
       more = await workOnce(deps, sql);
@@ -88,7 +98,14 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   async #wakeFor(sql: Sql): Promise<void> {
     if ((await unfinishedWork(sql)).length > 0) return this.ctx.storage.setAlarm(Date.now());
     const due = await nextMessageDue(sql);
-    if (due !== null) await this.ctx.storage.setAlarm(due);
+    if (due !== null) return this.ctx.storage.setAlarm(due);
+    await this.#lookForEmptiness(sql);
+  }
+
+  /** Wakes after a while to see whether anything is kept here by then. */
+  async #lookForEmptiness(sql: Sql): Promise<void> {
+    if ((await this.ctx.storage.getAlarm()) !== null || !(await mayBeEmpty(sql))) return;
+    await this.ctx.storage.setAlarm(addDays(new Date(), EMPTY_DAYS + 1));
   }
 
   #records(): Sql {
@@ -119,6 +136,11 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
     const sql = this.#records();
     await this.#wakeFor(sql);
     if (!this.#seen_to.has("migrations") || (await sql.all("SELECT 1 FROM workspaces LIMIT 1")).length > 0) return;
+    await this.#takeNoRoom();
+  }
+
+  async #takeNoRoom(): Promise<void> {
+    await this.ctx.storage.deleteAlarm();
     await this.ctx.storage.deleteAll();
     this.#seen_to.clear();
     this.#late = null;

@@ -1,10 +1,11 @@
 import { subDays } from "date-fns";
 import { eraseWorkspace } from "./erase-workspace.ts";
 import type { Sql } from "./sql.ts";
+import { WORKSPACE_TABLES } from "./workspace-tables.ts";
 import { LOCAL_WORKSPACE } from "./workspaces.ts";
 
 /** Days after which a workspace without records is deleted. */
-const EMPTY_DAYS = 30;
+export const EMPTY_DAYS = 30;
 
 /** Tables that do not count as records: what every workspace starts with, and its keys. */
 const NOTHING_KEPT: ReadonlySet<string> = new Set(["workspaces", "access_keys", "sessions", "submissions"]);
@@ -14,7 +15,7 @@ const NOTHING_KEPT: ReadonlySet<string> = new Set(["workspaces", "access_keys", 
  * there was one, as there may be more. The local workspace is never deleted.
  */
 export async function endEmptyWorkspace(sql: Sql, now: Date): Promise<boolean> {
-  const tables = await sql.all<{ name: string }>(TABLES);
+  const tables = await sql.all<{ name: string }>(WORKSPACE_TABLES);
   const kept = tables.filter(({ name }) => !NOTHING_KEPT.has(name));
   const before = subDays(now, EMPTY_DAYS).toISOString();
   const candidates = await sql.all<{ workspace_id: string }>(
@@ -37,6 +38,8 @@ export async function endEmptyWorkspace(sql: Sql, now: Date): Promise<boolean> {
   return false;
 }
 
-/** Names of tables come from our own migrations. */
-const TABLES = `SELECT t.name FROM sqlite_schema AS t JOIN pragma_table_info(t.name) AS c
-  WHERE t.type = 'table' AND c.name = 'workspace_id' ORDER BY t.name`;
+/** Whether a workspace has no vehicle, so that it may be one to be deleted. */
+export async function mayBeEmpty(sql: Sql): Promise<boolean> {
+  const found = await sql.all("SELECT 1 FROM workspaces WHERE NOT EXISTS (SELECT 1 FROM vehicles) LIMIT 1");
+  return found.length > 0;
+}

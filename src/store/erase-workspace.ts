@@ -1,11 +1,12 @@
 import type { Sql, Statement } from "./sql.ts";
+import { WORKSPACE_TABLES } from "./workspace-tables.ts";
 
 /**
  * Deletes a whole workspace in one transaction: every row of every table that carries its id. The triggers that forbid
  * deleting single lines are dropped and made again within that transaction, so no other code can get around them.
  */
 export async function eraseWorkspace(sql: Sql, workspace_id: string): Promise<void> {
-  const [tables, triggers] = await sql.batch([{ sql: TABLES }, { sql: DELETE_TRIGGERS }]);
+  const [tables, triggers] = await sql.batch([{ sql: WORKSPACE_TABLES }, { sql: DELETE_TRIGGERS }]);
   const lifted = triggers!.map((trigger): Statement => ({ sql: `DROP TRIGGER ${trigger.name}` }));
   const deleted = tables!.map(
     ({ name }): Statement => ({ sql: `DELETE FROM ${name} WHERE workspace_id = ?`, params: [workspace_id] }),
@@ -16,7 +17,5 @@ export async function eraseWorkspace(sql: Sql, workspace_id: string): Promise<vo
   await sql.changed?.(workspace_id);
 }
 
-/** Names of tables and triggers come from our own migrations. */
-const TABLES = `SELECT t.name FROM sqlite_schema AS t JOIN pragma_table_info(t.name) AS c
-  WHERE t.type = 'table' AND c.name = 'workspace_id' ORDER BY t.name`;
+/** Names of triggers come from our own migrations. */
 const DELETE_TRIGGERS = `SELECT name, sql FROM sqlite_schema WHERE type = 'trigger' AND sql LIKE '%BEFORE DELETE ON%'`;

@@ -1,4 +1,5 @@
 import type { Sql } from "./sql.ts";
+import { WORKSPACE_TABLES } from "./workspace-tables.ts";
 
 /** What the engine needs for a row beside its values: a header, its place in the tree and in an index or two. */
 const BYTES_OF_A_ROW = 60;
@@ -22,6 +23,5 @@ export async function workspaceBytes(sql: Sql, workspace_id: string): Promise<nu
 }
 
 /** Names of tables and columns come from our own migrations. */
-const COLUMNS = `SELECT t.name AS table_name, c.name FROM sqlite_schema AS t JOIN pragma_table_info(t.name) AS c
-  WHERE t.type = 'table' AND EXISTS (
-    SELECT 1 FROM pragma_table_info(t.name) AS own WHERE own.name = 'workspace_id') ORDER BY t.name, c.cid`;
+const COLUMNS = `SELECT t.name AS table_name, c.name FROM (${WORKSPACE_TABLES}) AS t JOIN pragma_table_info(t.name) AS c
+  ORDER BY t.name, c.cid`;

@@ -25,6 +25,7 @@ describe.each(engines)("erasing a workspace on $name", ({ name: engine, start })
   async function rowsOf(workspace_id: string) {
     const tables = await sql.all<{ name: string }>(
       `SELECT t.name FROM sqlite_schema AS t WHERE t.type = 'table'
+       AND t.name NOT GLOB '_cf_*'
        AND EXISTS (SELECT 1 FROM pragma_table_info(t.name) WHERE name = 'workspace_id')`,
     );
     // An object has only those to which something may have been written.
