@@ -4,6 +4,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { promisify } from "node:util";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import writeXlsxFile from "write-excel-file/universal";
+import { DATABASE_FILE } from "../src/store/migrations.ts";
+import { NodeSql } from "../src/store/node-sqlite.ts";
+import type { Row } from "../src/store/sql.ts";
 import { fleetCsv } from "./support/fleet-csv.ts";
 import { ROOT } from "./support/paths.ts";
 
@@ -24,6 +28,16 @@ async function imported(...args: string[]): Promise<{ code: number; said: string
   } catch (error) {
     const { code, stdout, stderr } = error as { code: number; stdout: string; stderr: string };
     return { code, said: `${stdout}${stderr}` };
+  }
+}
+
+/** What a statement reads of the records. */
+async function recorded(sql: string): Promise<Row[]> {
+  const database = new NodeSql(join(folder, "records", DATABASE_FILE));
+  try {
+    return await database.all(sql);
+  } finally {
+    database.close();
   }
 }
 
@@ -58,6 +72,55 @@ describe("npm run import", () => {
       "day-first",
     );
     expect(answered.said).toContain("Added 1 vehicles and 1 entries");
+  });
+
+  test("takes header row, units, points, words, filling down and sentences as said, and every charge as logged", async () => {
+    writeFileSync(
+      join(folder, "a.csv"),
+      [
+        "vehicle,refrigerant,nameplate g,odometer,date,cooling,added g,work",
+        "Fahrzeug,Gas,Charge g,Odo,Date,Zustand,Added g,Work",
+        "Bus 1,R-134a,7200,84200,2025-05-01,schwach,1.250,",
+        ",,,,2025-09-01,schwach,1.300,",
+        ",,,,2026-04-01,ok,,",
+        'Bus 2,R-134a,7200,,2026-04-02,,,"recharged 400 g, dye added"',
+      ].join("\n"),
+    );
+    const said = [
+      ...["--header", "2", "--map", "Fahrzeug=vehicle", "--map", "Zustand=cooling", "--unit", "Odo=mi"],
+      ...["--points", "Added g=thousands", "--word", "schwach=weak", "--fill-down", "yes"],
+    ];
+    expect((await imported("a.csv", ...said.slice(0, 2))).said).toContain('--unit "Odo=mi"');
+    const took = await imported("a.csv", ...said, "--agree", "text", "--all-logged");
+    expect(took.said).toContain("Added 2 vehicles and 4 entries");
+    expect(await recorded("SELECT date, cooling, added_g, dye FROM charge_log ORDER BY date")).toEqual([
+      { date: "2025-05-01", cooling: "weak", added_g: 1250, dye: null },
+      { date: "2025-09-01", cooling: "weak", added_g: 1300, dye: null },
+      { date: "2026-04-01", cooling: "ok", added_g: null, dye: null },
+      { date: "2026-04-02", cooling: null, added_g: 400, dye: "added" },
+    ]);
+    // 84,200 miles of 1.609 344 km (NIST SP 811).
+    const [bus] = await recorded("SELECT odometer ->> '$.km' AS km FROM vehicles WHERE label = 'Bus 1'");
+    expect(bus!.km).toBeCloseTo(135_506.765, 3);
+    expect(await recorded("SELECT count(*) AS logged FROM fleet_logged")).toEqual([{ logged: 2 }]);
+  });
+
+  test("takes one sheet of a workbook, and a list of vehicles without entries", async () => {
+    const text = (rows: string[][]) => rows.map((row) => row.map((value) => ({ value, type: String })));
+    const vehicles = text([
+      ["vehicle", "refrigerant", "nameplate g", "bought"],
+      ["Van 1", "R-134a", "850", "3/14/2019"],
+    ]);
+    const other = text([["vehicle"], ["Van 9"]]);
+    const book = await writeXlsxFile([
+      { sheet: "Other", data: other },
+      { sheet: "Fleet", data: vehicles },
+    ]).toBlob();
+    writeFileSync(join(folder, "a.xlsx"), new Uint8Array(await book.arrayBuffer()));
+    expect((await imported("a.xlsx", "--sheet", "Fleet")).said).toContain("--vehicles-only");
+    const took = await imported("a.xlsx", "--sheet", "Fleet", "--vehicles-only");
+    expect(took.said).toContain("Added 1 vehicles and 0 entries");
+    expect(await recorded("SELECT label FROM vehicles")).toEqual([{ label: "Van 1" }]);
   });
 
   test("puts nothing in while rows are refused, unless told to, and leaves them in a file to mend", async () => {

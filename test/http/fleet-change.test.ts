@@ -22,19 +22,38 @@ async function withFleet() {
 test("group and depot of ticked vehicles are set at once, and put back as they were", async () => {
   const { store, post, a, b, both, textOf } = await withFleet();
   expect(await textOf(`/fleet/change?v=${a.id}&v=${b.id}`)).toContain("2 vehicles selected");
-  const page = await (await post([...both, ["what", "place"], ["depot", "New yard"], ["group", ""]])).text();
+  const page = await (await post([...both, ["what", "set"], ["depot", "New yard"], ["group", ""]])).text();
   expect(page).toContain("2 vehicles changed");
   expect((await store.vehicles.get(a.id)).depot).toBe("New yard");
   expect((await store.vehicles.get(a.id)).fleet_group).toBe(a.fleet_group);
   const was = /name="was" value="([^"]*)"/.exec(page)![1]!.replaceAll("&quot;", '"');
   await post([...both, ["what", "back"], ["was", was]]);
   for (const one of [a, b]) expect((await store.vehicles.get(one.id)).depot).toBe(one.depot);
-  expect((await post([...both, ["what", "place"]])).status).toBe(422);
-  const long = await post([...both, ["what", "place"], ["group", "g".repeat(121)], ["depot", "New yard"]]);
+  expect((await post([...both, ["what", "set"]])).status).toBe(422);
+  const long = await post([...both, ["what", "set"], ["group", "g".repeat(121)], ["depot", "New yard"]]);
   expect(long.status).toBe(422);
   const given_back = await long.text();
   expect(given_back).toContain("Keep to 120 characters: this is 1 too long");
   expect(given_back).toContain('value="New yard"');
+  expect((await store.vehicles.get(a.id)).depot).toBe(a.depot);
+});
+
+test("kind and years kept of ticked vehicles are set at once, and put back; what is left empty stays", async () => {
+  const { store, post, a, b, both } = await withFleet();
+  await store.vehicles.update(b.id, b.version, { ...b, plan: { keep_years: 2 } });
+  const page = await (await post([...both, ["what", "set"], ["kind", "bus"], ["keep_years", "7,5"]])).text();
+  expect(page).toContain("2 vehicles changed");
+  for (const { id, fleet_group, depot } of [a, b])
+    expect(await store.vehicles.get(id)).toMatchObject({ kind: "bus", plan: { keep_years: 7.5 }, fleet_group, depot });
+  const was = /name="was" value="([^"]*)"/.exec(page)![1]!.replaceAll("&quot;", '"');
+  await post([...both, ["what", "back"], ["was", was]]);
+  expect(await store.vehicles.get(a.id)).toMatchObject({ kind: a.kind, plan: {} });
+  expect((await store.vehicles.get(b.id)).plan).toEqual({ keep_years: 2 });
+  const wrong = await post([...both, ["what", "set"], ["kind", "boat"], ["keep_years", "50"], ["depot", "New yard"]]);
+  expect(wrong.status).toBe(422);
+  const given_back = await wrong.text();
+  for (const words of ["Choose what they are", "Enter years from 0.25 to 20", 'value="50"', 'value="New yard"'])
+    expect(given_back).toContain(words);
   expect((await store.vehicles.get(a.id)).depot).toBe(a.depot);
 });
 

@@ -57,6 +57,18 @@ describe("a year's plan", () => {
     await fleet.store.fleet.lock(silent.id, { repair: "must", year: null });
     const row = (await orders()).split("<tr>").find((one) => one.includes("Silent bus"));
     expect(row).toContain("no record of its own: group guess");
+    // Saved, printed and exported it says so as well, and no longer once something is known.
+    await fleet.post("/fleet/plan", { budget: "20k", aim: "co2e", year: "2026", version: "0", submit_key: "guess" });
+    const saved = async () =>
+      (await fleet.textOf("/fleet/plan")).split("<tr").find((one) => one.includes("Silent bus"))!;
+    expect(await saved()).toContain("no record of its own: group guess");
+    const csv = (await fleet.textOf("/fleet/plan.csv?year=2026")).split("\r\n");
+    const column = csv[0]!.split(",").indexOf("rests_on_group_alone");
+    const guesses = csv.slice(1, -1).map((line) => [line.includes("Silent bus"), line.split(",")[column]]);
+    expect(guesses.filter(([silent]) => silent)).toEqual([[true, "yes"]]);
+    expect(guesses.filter(([silent, guess]) => !silent && guess !== "no")).toEqual([]);
+    await fleet.store.chargeLog.add(silent.id, { date: "2026-04-01", cooling: "weak" });
+    expect(await saved()).not.toContain("group guess");
   });
 
   test("counts a press that arrives twice once", async () => {

@@ -54,6 +54,10 @@ describe("how well it has predicted", () => {
     const csv = (await fleet.textOf("/fleet/predictions.csv")).trim().split(/\r?\n/);
     expect(csv).toHaveLength(1 + all.length);
     expect(csv[0]).toContain("low_p05,low_p50,low_p95");
+    const told = JSON.parse(await fleet.textOf("/api/fleet/predictions"));
+    expect(told).toMatchObject({ under_way: false, fleet: { charges: all.length }, groups: [{ fleet_group: "Vans" }] });
+    expect(text).toContain(`${Math.round(100 * told.fleet.inside.share)}% came inside the likely range`);
+    expect(told.fleet.compared.rule.mean).toBeLessThan(told.fleet.compared.model.mean);
     // What a vehicle's page says of its last charge.
     const { id } = all.find(({ low_on }) => low_on !== null)!.vehicle;
     const own = plain(await fleet.textOf(`/vehicles/${id}`));

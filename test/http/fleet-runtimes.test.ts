@@ -115,6 +115,15 @@ describe.each(linksRuntimes)("the fleet on $name", ({ start }) => {
     expect((await store.fleet.totals()).reckoned).toBe(30);
     expect(await page("/fleet/budget?budget=20000")).toMatch(/No better plan exists|No plan is better/);
     expect(await page("/fleet/audit?year=2025")).toContain("By group");
+    // Past predictions go on by looks at them, too, and are told to programs.
+    let predictions = "";
+    for (asked = 0; asked < 50; asked++) {
+      predictions = await page("/fleet/predictions", viewer);
+      if (!predictions.includes("hindsight-progress")) break;
+    }
+    const { fleet } = JSON.parse(await page("/api/fleet/predictions", viewer));
+    expect(fleet.charges).toBeGreaterThan(0);
+    expect(predictions).toMatch(/Of \d+ charges, \d+% came inside|Too few to judge/);
   });
 
   test("shows a viewer everything and lets them change nothing", async () => {

@@ -69,6 +69,9 @@ describe("terms of a fleet", () => {
     await fleet.store.vehicles.update(van.id, van.version, { ...van, climate: own.id });
     expect((await requests()).get("Van 1")?.vehicle.monthly_mean_c).toEqual(own.monthly_mean_c);
     expect(await fleet.textOf("/fleet/terms?for=depot:North+yard")).toMatch(/value="hot-desert" selected/);
+    const csv = (await fleet.textOf("/fleet.csv")).split("\r\n").map((line) => line.split(",").slice(2, 5));
+    expect(csv).toContainEqual(["depot", "depot_climate", "depot_place"]);
+    expect(csv).toContainEqual(["North yard", "hot-desert", "eu"]);
     const refused = await fleet.post("/fleet/terms", { for: "depot:North yard", climate: "moon" });
     expect([refused.status, await refused.text()]).toEqual([422, expect.stringContaining("Choose one from the list")]);
   });

@@ -230,6 +230,7 @@ const TABLE: Readonly<Record<string, Needs>> = {
   ...apiOf("findings"),
   "POST /api/fleet/records": "editor",
   "GET /api/fleet/answers": "viewer",
+  "GET /api/fleet/predictions": "viewer",
   ...apiOf("readings"),
   ...apiOf("notes"),
 

@@ -1,6 +1,8 @@
+import { leakPriors } from "../../data/leak-priors.ts";
+import { VEHICLE_KINDS } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
-import { fieldOf, messagesOf, TextField } from "../parts/field.tsx";
+import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { vehicles } from "./shown.ts";
 
@@ -9,7 +11,7 @@ export interface ChangePageProps {
   chosen: readonly { id: string; label: string }[];
   /** What has just been done, and the press that undoes it; null before anything was. */
   done: { said: string; undo: { what: string; was: string } | null } | null;
-  fields: { group: string; depot: string; date: string };
+  fields: Readonly<Record<"group" | "depot" | "kind" | "keep_years" | "date", string>>;
   errors: readonly FieldError[];
   asset: AssetUrl;
 }
@@ -42,11 +44,14 @@ export function ChangePage({ chosen, done, fields, errors, asset }: ChangePagePr
         <>
           <form class="fleet-terms" method="post" action="/fleet/change">
             <Ids chosen={chosen} />
-            <TextField {...of("group")} label="Group" hint="Empty: stays as it is" words />
-            <TextField {...of("depot")} label="Depot" hint="Empty: stays as it is" words />
+            <p>What stays empty stays as it is.</p>
+            <TextField {...of("group")} label="Group" words />
+            <TextField {...of("depot")} label="Depot" words />
+            <SelectField {...of("kind")} label="Kind of vehicle" choices={KIND_CHOICES} />
+            <TextField {...of("keep_years")} label="Years kept from now" hint="Like 5" short inputmode="decimal" />
             <div class="actions">
-              <button type="submit" class="button" name="what" value="place">
-                Set group and depot
+              <button type="submit" class="button" name="what" value="set">
+                Set for all
               </button>
             </div>
           </form>
@@ -71,6 +76,11 @@ export function ChangePage({ chosen, done, fields, errors, asset }: ChangePagePr
     </FleetFrame>
   );
 }
+
+const KIND_CHOICES = [
+  { value: "", label: "As it is" },
+  ...VEHICLE_KINDS.map((value) => ({ value, label: leakPriors[value].label })),
+];
 
 function Ids({ chosen }: Pick<ChangePageProps, "chosen">) {
   return (

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import type { TrackRecord } from "../../core/hindsight/track-record.ts";
 import { OPTION_IDS, REFRIGERANTS } from "../../core/question/contract.ts";
 import type { ToldVehicle } from "../../store/fleet-told.ts";
 import type { Page } from "../../store/page.ts";
@@ -66,6 +67,52 @@ export const fleetAnswerPage = z.strictObject({
   ),
   next: z.string().nullable(),
 }) satisfies z.ZodType<Page<ToldVehicle>>;
+
+const count = z.int();
+const share = z.number();
+const off = z.strictObject({
+  charges: count,
+  mean: z.number().describe("Months off on average."),
+  median: z.number(),
+  later: z.number().describe("Months later than said on average."),
+});
+
+const trackRecord = z.strictObject({
+  charges: count.describe("Predicted again."),
+  came: count.describe("Known to have been low again."),
+  charged: count.describe("Of those, charged with nothing said of how it cooled."),
+  open: count.describe("Not low again to this day."),
+  overdue: count.describe("Of those, past the late end of the likely range."),
+  otherwise: count.describe("Charged while not low, or repaired, before it was low again."),
+  known: count.describe("Known to be inside the likely range or not."),
+  inside: z
+    .strictObject({ share, low: share, high: share })
+    .nullable()
+    .describe("The share inside the likely range, with its 95 % interval."),
+  early: share.nullable(),
+  late: share.nullable(),
+  off: off.nullable(),
+  compared: z
+    .strictObject({
+      charges: count,
+      model: off,
+      rule: off,
+      model_nearer: count,
+      rule_nearer: count,
+      better: z.enum(["model", "rule", "open", "few"]).describe("open: the difference may be chance."),
+    })
+    .nullable()
+    .describe("The same charges as said by the rule “as long as last time”."),
+}) satisfies z.ZodType<TrackRecord>;
+
+export const fleetPredictions = z.strictObject({
+  as_of: day.nullable().describe("Null before they were first worked out."),
+  under_way: z.boolean(),
+  model_version: z.string(),
+  fleet: trackRecord,
+  groups: z.array(z.strictObject({ fleet_group: z.string().nullable(), record: trackRecord })),
+});
+export type FleetPredictions = z.infer<typeof fleetPredictions>;
 
 const before = { before: recommendation, now: recommendation };
 

@@ -1,5 +1,7 @@
 import type { Context } from "hono";
 import * as z from "zod";
+import { MODEL_VERSION } from "../../core/assess.ts";
+import { trackRecord } from "../../core/hindsight/track-record.ts";
 import { keyOf, type Page } from "../../store/page.ts";
 import type { Deps } from "../edge/deps.ts";
 import { jsonBody } from "../edge/json-body.ts";
@@ -10,6 +12,7 @@ import { readUpsert } from "../schemas/upsert-input.ts";
 import { todayIn } from "../workspace.ts";
 import { paging, uncachedJson, wrongQuery } from "./asked.ts";
 import { submitKeyOf } from "./conditions.ts";
+import type { FleetPredictions } from "./fleet-answers.ts";
 import type { Api } from "./operation.ts";
 
 /** A fleet as other programs keep it up to date, and its answers page by page. */
@@ -62,7 +65,35 @@ export function addFleet(api: Api, deps: Deps): void {
       return pagedJson(c, await c.var.store.fleet.told(query));
     },
   );
+  api.add(
+    {
+      method: "get",
+      path: "/api/fleet/predictions",
+      id: "readFleetPredictions",
+      summary: "How well past charges were predicted from what was known before them: for the fleet and by group.",
+      description: PREDICTIONS,
+      role: "viewer",
+      gives: "FleetPredictions",
+    },
+    async (c) => {
+      const { predictions } = c.var.store;
+      const [run, all] = await Promise.all([predictions.run(), predictions.all()]);
+      const groups = Map.groupBy(all, ({ vehicle }) => vehicle.fleet_group);
+      return uncachedJson(c, {
+        as_of: run?.as_of ?? null,
+        under_way: run?.under_way ?? false,
+        model_version: MODEL_VERSION,
+        fleet: trackRecord(all),
+        groups: Array.from(groups, ([fleet_group, members]) => ({ fleet_group, record: trackRecord(members) })),
+      } satisfies FleetPredictions);
+    },
+  );
 }
+
+const PREDICTIONS =
+  "From the workspace's own records. About 90 % of charges should come inside the likely range; `inside` is their share " +
+  "with charges that have not come yet counted for as much as they say (Kaplan and Meier), and null where fewer are " +
+  "known than it takes to judge. Distances are months between the middle date and the day on which it was low again.";
 
 const UPSERT =
   "Send at most 1,000 items, vehicles and events together. All are checked first; the good ones are stored together, " +

@@ -29,7 +29,7 @@ import {
   vehiclePage,
 } from "./answers.ts";
 
-import { fleetAnswerPage, fleetUpsertAnswer } from "./fleet-answers.ts";
+import { fleetAnswerPage, fleetPredictions, fleetUpsertAnswer } from "./fleet-answers.ts";
 import { customerPage, invoiceAccount, invoicePage, quotePage, webhookMessage } from "./shop-answers.ts";
 
 /** Every schema that the description of the API names, by that name. */
@@ -64,6 +64,7 @@ const SCHEMAS = {
   FleetUpsert: fleetUpsert,
   FleetUpsertAnswer: fleetUpsertAnswer,
   FleetAnswerPage: fleetAnswerPage,
+  FleetPredictions: fleetPredictions,
   WebhookMessage: webhookMessage,
   Error: apiError,
 } as const satisfies Record<string, z.ZodType>;

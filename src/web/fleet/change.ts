@@ -1,9 +1,11 @@
 import { type Context, Hono } from "hono";
 import { z } from "zod";
+import { planParameters } from "../../../data/parameters.ts";
 import { ChangePage, type ChangePageProps } from "../../../views/fleet/change-page.tsx";
 import { vehicles } from "../../../views/fleet/shown.ts";
 import type { FieldError } from "../../../views/parts/error-summary.tsx";
 import { formatDate } from "../../core/quantities/dates.ts";
+import { VEHICLE_KINDS } from "../../core/question/contract.ts";
 import { MAX_LABEL_CHARS } from "../../core/question/record.ts";
 import { Conflict } from "../../store/errors.ts";
 import { vehicleInputOf } from "../../store/vehicles.ts";
@@ -13,24 +15,26 @@ import type { AppEnv, Deps } from "../edge/deps.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
 import { Refusals, readDay, readWords } from "../forms/form-reading.ts";
-import { formOf } from "../forms/posted-form.ts";
+import { formOf, typedFields } from "../forms/posted-form.ts";
+import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
+import { keepYears } from "../schemas/record-schema.ts";
 import { dayContextOf, todayIn } from "../workspace.ts";
 import { MOST_SELECTED } from "./table.ts";
 import { recordCooled } from "./terms.ts";
 
-const FIELDS = ["group", "depot", "date"] as const;
+const FIELDS = ["group", "depot", "kind", "keep_years", "date"] as const;
 
-/** Group and depot of vehicles as they were, so that a change of them can be undone. */
-const placesBefore = z
-  .array(
-    z.object({
-      id: z.string().max(64),
-      fleet_group: z.string().min(1).max(MAX_LABEL_CHARS).nullable(),
-      depot: z.string().min(1).max(MAX_LABEL_CHARS).nullable(),
-    }),
-  )
-  .max(MOST_SELECTED);
-type Place = z.infer<typeof placesBefore>[number];
+/** What can be set for many vehicles at once; null: nobody says it. */
+const settable = {
+  fleet_group: z.string().min(1).max(MAX_LABEL_CHARS).nullable(),
+  depot: z.string().min(1).max(MAX_LABEL_CHARS).nullable(),
+  kind: z.enum(VEHICLE_KINDS).nullable(),
+  keep_years: keepYears.nullable(),
+};
+type Settable = { [Name in keyof typeof settable]: z.infer<(typeof settable)[Name]> };
+
+/** It as it was, so that a change of it can be undone. */
+const before = z.array(z.object({ id: z.string().max(64), ...settable })).max(MOST_SELECTED);
 
 type Done = NonNullable<ChangePageProps["done"]>;
 
@@ -63,7 +67,7 @@ async function show(
     chosen: Array.from(labels, ([id, label]) => ({ id, label })),
     done,
     errors,
-    fields: { group: form?.get("group") ?? "", depot: form?.get("depot") ?? "", date: form?.get("date") ?? today },
+    fields: { ...typedFields(form ?? new URLSearchParams(), FIELDS), date: form?.get("date") ?? today },
     asset: deps.asset,
   };
   return answerPage(c, ChangePage(props), errors.length > 0 ? 422 : 200);
@@ -82,9 +86,9 @@ async function change(
     case "restore":
       return { said: `${vehicles(await archived(store, ids, false))} in use again`, undo: null };
     case "back": {
-      const before = placesBefore.safeParse(jsonOf(form.get("was") ?? ""));
-      if (!before.success) return [{ field: "group", message: "This change can no longer be undone" }];
-      return { said: `${vehicles((await placed(store, before.data)).length)} as before`, undo: null };
+      const was = before.safeParse(jsonOf(form.get("was") ?? ""));
+      if (!was.success) return [{ field: "group", message: "This change can no longer be undone" }];
+      return { said: `${vehicles((await changed(store, was.data)).length)} as before`, undo: null };
     }
     case "cooled": {
       const read = readDay(form.get("date") ?? "", dayContextOf(await store.settings.get(), now));
@@ -95,25 +99,38 @@ async function change(
       return { said: `“Cooled well” entered for ${vehicles(count)}${said}`, undo: null };
     }
     default:
-      return place(store, ids, form);
+      return set(store, ids, form);
   }
 }
 
-async function place(store: WorkspaceStore, ids: readonly string[], form: URLSearchParams) {
+/** Sets what was filled in; what was left empty stays as it is. */
+async function set(store: WorkspaceStore, ids: readonly string[], form: URLSearchParams) {
   const refusals = new Refusals();
+  const said = (field: string) => form.get(field) ?? "";
   const words = (field: "group" | "depot") => {
-    const read = readWords(form.get(field) ?? "", MAX_LABEL_CHARS);
+    const read = readWords(said(field), MAX_LABEL_CHARS);
     if ("message" in read) refusals.refuse(field, read.message);
     return "words" in read ? read.words : null;
   };
-  const [fleet_group, depot] = [words("group"), words("depot")];
+  const { min, max } = planParameters.keep_years;
+  const years = isEmpty(said("keep_years")) ? null : (readNumber(said("keep_years")) ?? Number.NaN);
+  if (years !== null && !(years >= min && years <= max))
+    refusals.refuse("keep_years", `Enter years from ${min} to ${max}, like 5`);
+  const kind = said("kind") === "" ? null : oneOf(VEHICLE_KINDS, said("kind"));
+  if (kind === undefined) refusals.refuse("kind", "Choose what they are, or leave it as it is");
+  const typed: Partial<Settable> = {
+    fleet_group: words("group"),
+    depot: words("depot"),
+    kind: kind ?? null,
+    keep_years: years,
+  };
   const errors = refusals.inOrder(FIELDS);
   if (errors.length > 0) return errors;
-  if (fleet_group === null && depot === null) return [{ field: "group", message: "Enter a group, a depot, or both" }];
-  const set = { ...(fleet_group === null ? {} : { fleet_group }), ...(depot === null ? {} : { depot }) };
-  const was = await placed(
+  const wanted = Object.fromEntries(Object.entries(typed).filter(([, value]) => value !== null));
+  if (Object.keys(wanted).length === 0) return [{ field: "group", message: "Enter what is to change" }];
+  const was = await changed(
     store,
-    ids.map((id) => ({ id, ...set })),
+    ids.map((id) => ({ id, ...wanted })),
   );
   return { said: `${vehicles(was.length)} changed`, undo: { what: "back", was: JSON.stringify(was) } };
 }
@@ -131,17 +148,19 @@ function jsonOf(text: string): unknown {
 }
 
 /**
- * Sets group and depot; gives them as they were. Left out are vehicles that are not here, and those that someone else
- * changes at the same moment.
+ * Sets what is wanted of each vehicle; gives it as it was. Left out are vehicles that are not here, and those that
+ * someone else changes at the same moment.
  */
-async function placed(store: WorkspaceStore, wanted: readonly (Pick<Place, "id"> & Partial<Place>)[]) {
+async function changed(store: WorkspaceStore, wanted: readonly ({ id: string } & Partial<Settable>)[]) {
   const known = new Set((await store.fleet.labels(wanted.map(({ id }) => id))).keys());
-  const was: Place[] = [];
-  for (const { id, ...place } of wanted.filter((one) => known.has(one.id))) {
+  const was: ({ id: string } & Settable)[] = [];
+  for (const { id, keep_years, ...particulars } of wanted.filter((one) => known.has(one.id))) {
     const vehicle = await store.vehicles.get(id);
-    const input = { ...vehicleInputOf(vehicle), ...place };
-    const changed = await unlessOvertaken(store.vehicles.update(id, vehicle.version, input));
-    if (!(changed instanceof Conflict)) was.push({ id, fleet_group: vehicle.fleet_group, depot: vehicle.depot });
+    const { fleet_group, depot, kind, plan } = vehicle;
+    const years = keep_years === undefined ? plan.keep_years : (keep_years ?? undefined);
+    const input = { ...vehicleInputOf(vehicle), ...particulars, plan: { ...plan, keep_years: years } };
+    const stored = await unlessOvertaken(store.vehicles.update(id, vehicle.version, input));
+    if (!(stored instanceof Conflict)) was.push({ id, fleet_group, depot, kind, keep_years: plan.keep_years ?? null });
   }
   return was;
 }

@@ -52,11 +52,11 @@ export function fleetTableRoutes(deps: Deps) {
       return kept(c, async (workspace) => FleetPage(await fleetProps(deps, c, workspace)));
     })
     .get("/fleet.csv", requireRole("viewer"), async (c) => {
-      const { header, lines } = fleetSheet(await rowsToSave(c));
+      const { header, lines } = await fleetSheet(c);
       return csvFile(c, "fleet", csvOf(header, lines));
     })
     .get("/fleet.xlsx", requireRole("viewer"), async (c) => {
-      const { header, lines } = fleetSheet(await rowsToSave(c));
+      const { header, lines } = await fleetSheet(c);
       return xlsxFile(c, "fleet", [header, ...lines]);
     })
     .get("/fleet/progress", requireRole("viewer"), async (c) => {
@@ -210,11 +210,15 @@ async function rowsToSave(c: Granted): Promise<FleetTableProps["rows"]> {
 }
 
 /** The table for a spreadsheet: unrounded, amounts in g, money a year in the workspace's currency. */
-function fleetSheet(rows: FleetTableProps["rows"]) {
+async function fleetSheet(c: Granted) {
+  const [rows, terms] = await Promise.all([rowsToSave(c), c.var.store.fleetTerms.all()]);
+  const of_depot = new Map(terms.flatMap((one) => (one.scope === "depot" ? [[one.name, one.terms]] : [])));
   const header = [
     "vehicle",
     "group",
     "depot",
+    "depot_climate",
+    "depot_place",
     "refrigerant",
     "nameplate_g",
     "model_year",
@@ -244,7 +248,8 @@ function fleetSheet(rows: FleetTableProps["rows"]) {
   ];
   const lines = rows.map(({ label, fleet_group, depot, refrigerant, nameplate_g, model_year, odometer, reckoned }) => {
     const age = [model_year, odometer?.km ?? null, odometer?.on ?? null];
-    const vehicle = [label, fleet_group, depot, refrigerant, nameplate_g, ...age];
+    const { climate = null, place = null } = of_depot.get(depot ?? "") ?? {};
+    const vehicle = [label, fleet_group, depot, climate, place, refrigerant, nameplate_g, ...age];
     if (reckoned === null) return [...vehicle, ...header.slice(vehicle.length).map(() => null)];
     const { leak_fraction, charge_now_g, next_low, likely_low, low_now } = reckoned.answer;
     return [

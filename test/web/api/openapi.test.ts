@@ -174,6 +174,7 @@ describe("the schemas fit what is sent and told", () => {
         FleetUpsert: UPSERT,
         FleetUpsertAnswer: await ask("/api/fleet/records", UPSERT),
         FleetAnswerPage: await ask("/api/fleet/answers"),
+        FleetPredictions: await ask("/api/fleet/predictions"),
         Error: await ask("/api/vehicles", {}),
       };
     });
@@ -192,6 +193,7 @@ describe("the schemas fit what is sent and told", () => {
       "FleetUpsert",
       "FleetUpsertAnswer",
       "FleetAnswerPage",
+      "FleetPredictions",
       "Error",
     ])("%s", (name) => {
       expectFits(name, answers[name]);
