@@ -156,8 +156,8 @@ const REFUSALS: Record<keyof RateLimits, { message: string; seconds: number }> =
 };
 
 /**
- * Uses up one of the attempts at `what`, of the client's address unless it is another one's. Throws `Problem` too-many
- * when none is left.
+ * Uses up one of the attempts at `what`, by default of the client's address. Throws `Problem` too-many when none is
+ * left.
  */
 async function takeFrom(
   c: Context,
@@ -181,7 +181,7 @@ export async function mayAsk(c: Context<AppEnv>, deps: Deps): Promise<void> {
   else await takeFrom(c, deps, "asked_with_key", keyOf(access));
 }
 
-/** Whose attempts are counted together: all that is done with one key, or in one browser. */
+/** What attempts are counted by: one key, or one browser. */
 function keyOf({ workspaceId, actor }: Access): string {
   return `${workspaceId} ${actor}`;
 }

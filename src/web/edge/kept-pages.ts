@@ -37,7 +37,7 @@ export function addressOf(c: Context): string {
   return url.slice(url.indexOf("/", url.indexOf("//") + 2));
 }
 
-/** `of` of pages that are the same whatever prices there are. */
+/** What to give as `of` for pages without prices. */
 export const FOR_ALL = "";
 
 /**

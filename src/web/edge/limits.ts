@@ -9,7 +9,7 @@ const TIME_MS = 30_000;
 
 /** Routes that take file uploads. Each has `uploadLimit` after its role check. */
 const UPLOADS: ReadonlySet<string> = new Set(["/settings/import", "/settings/import/confirm", "/fleet/import"]);
-/** What reads a file that came before. */
+/** Routes that read a file that was sent in before. */
 const OF_A_FILE = /^\/fleet\/import\/\w+(\/\w+)?$/;
 /** A workspace of ten thousand vehicles with ten entries each is 38 MB when it is exported. */
 export const UPLOAD_BYTES = 64 * KIB * KIB;
@@ -17,14 +17,14 @@ const UPLOAD_MS = 120_000;
 /** Other programs send up to a thousand items at once; the limit stands after the check of the role, as for uploads. */
 const BULK: ReadonlySet<string> = new Set(["/api/fleet/records"]);
 const BULK_BYTES = 4 * KIB * KIB;
-/** Nothing goes on for longer: a connection on which nothing has moved for so long belongs to one who does not read. */
+/** No request takes longer: on a connection where nothing has moved for so long nobody is reading. */
 export const STALLED_MS = UPLOAD_MS + 10_000;
 
 /** Refuses bodies over 256 KiB, except on routes that have a limit of their own. */
 export function bodyLimits(): MiddlewareHandler {
   const limit = limitedTo(BODY_BYTES);
   return function bodyLimits(c, next) {
-    // These have none, and to look for one takes as long as answering.
+    // These have no body, and looking for one takes as long as answering.
     const has_none = c.req.method === "GET" || c.req.method === "HEAD";
     return has_none || UPLOADS.has(c.req.path) || BULK.has(c.req.path) ? next() : limit(c, next);
   };

@@ -4,7 +4,7 @@ import { encodeBase64Url } from "hono/utils/encode";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
 import { wholeAnswer } from "./whole-answer.ts";
 
-/** A page as it was rendered, in pieces between which the key stands that each copy of it needs anew. */
+/** A page as it was rendered, cut where each copy gets its own submit key. */
 interface KeptPage {
   stamp: string;
   status: ContentfulStatusCode;
@@ -95,7 +95,7 @@ export class KeptPages {
     const place = `${stamp} ${key}`;
     const waited_for = this.#being_made.get(place);
     if (waited_for !== undefined) {
-      // What keeps the other from getting it, like a limit, may not hold for this one.
+      // The other request may have failed for a reason of its own, like a limit.
       await waited_for.catch(() => {});
       const page = this.#pages.get(key);
       if (page?.stamp === stamp) return page;
@@ -141,7 +141,7 @@ export class KeptPages {
 const HTML = { "Content-Type": "text/html; charset=UTF-8" } as const;
 const PACKED = { ...HTML, "Content-Encoding": "gzip" } as const;
 
-/** Browsers say one of a few things; what is made up is not remembered without end. */
+/** Browsers send one of a few values; made-up ones are not remembered without end. */
 const said_encodings = new Map<string, boolean>();
 const REMEMBERED = 100;
 

@@ -9,7 +9,7 @@ import { inPortions, type Reckoner, recordsOf } from "./slices.ts";
  * harm.
  */
 
-/** Days after which it is looked again which charges have come due: nothing else changes with time alone. */
+/** Days after which the charges are looked at again. Only which of them have come due changes with time alone. */
 const GOOD_FOR_DAYS = 30;
 
 /** The earliest day whose predictions still hold on `today`. */

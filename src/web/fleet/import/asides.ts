@@ -1,10 +1,10 @@
-/** Lines of a sheet that are none of its table. */
+/** Lines of a sheet that do not belong to its table. */
 
 export type Aside = "totals" | "text";
 
 const TOTALS = /^(grand |sub ?|page |year |month |sub-)?(totals?|sum|summe|subtotal|average|mean|count)\b/i;
 
-/** Why a row is none of a table with `width` columns; null for one that is. */
+/** Why a row does not belong to a table with `width` columns; null for one that does. */
 export function isAside(cells: readonly string[], width: number): Aside | null {
   const filled = cells.filter((cell) => cell.trim() !== "");
   if (filled.some((cell) => cell.length < 40 && TOTALS.test(cell.trim()) && !hasDate(cells))) return "totals";

@@ -48,7 +48,9 @@ export async function decodedText(bytes: Bytes): Promise<DecodedText> {
   return { ok: true, encoding, bytes: size, text: () => lines(decoded(bytes, encoding)) };
 }
 
-/** What is done with one of them stops nobody: a file that came with a form may arrive whole, in one piece. */
+/**
+ * A file that came with a form may arrive whole. It is cut, so that work on a piece does not hold up other requests.
+ */
 const PIECE_BYTES = 64 * 1024;
 
 async function* smallPieces(pieces: AsyncIterable<Uint8Array>): AsyncIterable<Uint8Array> {

@@ -63,7 +63,7 @@ const FIELD_OF_HEADER: ReadonlyMap<string, FleetField> = new Map(
 /** Words that mean the amount only where charges are numbered: `charge 2` beside `charge 2 date`. */
 const AMOUNTS_OF_SETS = new Set(["charge", "recharge", "topoff", "top off", "fill", "service"]);
 
-/** A longer header is a sentence, and its number counts no sets. */
+/** A longer header is a sentence; a number in it does not number a set of columns. */
 const MAX_NUMBERED_CHARS = 100;
 
 /** What a header means by itself; null for what it does not say. */

@@ -114,7 +114,7 @@ export function mappingOf({ columns }: Pick<Survey, "columns">, answers: Mapping
         const { least, largest } = column.bare_numbers;
         questions.push({ kind: "unit", field, column: index, least, largest });
       }
-      // A kilogram has three places after the point as a matter of course.
+      // A charge is a small number of kilograms or pounds, so there 1.250 is no question.
       const example = column.thousands;
       const fine = /kg|kilo|lb|pound/i.test(example ?? "") || unit === "kg" || unit === "lb";
       if (example !== null && !fine && mapping.points[index] === undefined)
@@ -152,7 +152,7 @@ function meaningOf(column: SurveyedColumn, { fields }: MappingAnswers): MeantFie
   const word = plainHeader(column.header);
   if ((word === "unit" || word === "units") && column.units_only && column.filled > 0)
     return { field: "amount_unit", set: null };
-  // "By" with people's names is none of ours.
+  // A column "by" with people's names is not our field.
   if (own?.field === "added_by" && column.filled > 0 && knownWords(column, cellWords.added_by) === 0) return null;
   return own;
 }

@@ -42,13 +42,13 @@ export interface ReadEntry {
 
 export type ReadVehicle = Omit<ImportedVehicle, "entries"> & { entries: ReadEntry[] };
 
-/** A particular that is other than before. */
+/** A particular of a vehicle that differs from before. */
 export interface ParticularChange {
   label: string;
   field: FleetField;
   from: string;
   to: string;
-  /** Whether the vehicle is here already; else it changed within the file. */
+  /** Whether the vehicle is in the records already; else it changed within the file. */
   here: boolean;
 }
 

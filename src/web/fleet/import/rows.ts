@@ -343,7 +343,7 @@ class RowCells {
   }
 }
 
-/** What to say of a cell in which nobody would see an amount; null where it is one that was typed wrong. */
+/** The message for a cell that is clearly no amount; null for a mistyped amount. */
 function notAnAmount(cell: string): string | null {
   return /^\(.*\)$|^#/.test(cell) ? "Not an amount. Write it like 340 g or 12 oz." : null;
 }
@@ -353,7 +353,7 @@ export function fieldLabel(field: FleetField | null): string {
   return field === null ? "Row" : fleetFields[field].label;
 }
 
-/** A work order's number is no text. */
+/** A longer text is not the number of a work order. */
 const MAX_ORDER_CHARS = 60;
 
 const words_of = new Map<object, ReadonlyMap<string, string>>();

@@ -246,7 +246,7 @@ function doubtsAbout(entries: readonly ReadEntry[], nameplate_g: number): [at: n
   });
 }
 
-/** What is other about a vehicle than it was: within the file, or against what is here. */
+/** What differs about a vehicle: within the file, or from what is here. */
 function changeOf({ particulars, said_on, moved, label }: HeldVehicle, ours: KnownVehicle | null) {
   if (ours === null) return { change: null, changes: moved };
   const change: VehicleChange = {};

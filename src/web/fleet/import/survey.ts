@@ -56,7 +56,7 @@ const SAMPLES = 3;
 const HEAD_ROWS = 40;
 const HEAD_ROWS_KEPT = 15;
 const SHOWN_CELL = 60;
-/** Other words than these are no list to choose from. */
+/** A column with more words than this is no list to choose from. */
 const MOST_WORDS = 30;
 const LONGEST_WORD = 40;
 const BARE_NUMBER = /^\d+([.,]\d+)?$/;

@@ -19,7 +19,7 @@ export interface WorkRead {
   unread: string | null;
 }
 
-/** Sentences are longer than what is typed into a field; a novel is not searched. */
+/** Sentences are longer than what is typed into a field; a longer text than this is not searched. */
 const LONGEST_WORK = 500;
 const NUMBER = "\\d+(?:[.,]\\d+)?";
 const AMOUNT = new RegExp(
