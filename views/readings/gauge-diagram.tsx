@@ -7,7 +7,7 @@ import { type GaugeStyle, saidPressure, saidPressures } from "./said-readings.ts
 interface GaugeDiagramProps {
   readings: Readings;
   expected: ExpectedRunning;
-  sayer: GaugeStyle;
+  gaugeStyle: GaugeStyle;
   /** Today's ambient temperature in words. */
   ambient: string;
 }
@@ -20,9 +20,9 @@ const PLOT = { left: 48, right: 350, top: 12, bottom: 254 };
  * Low side against high side: the region of a well-charged system on this day, what the corners around it usually mean,
  * and the pair that was read. One gauge alone is a line.
  */
-export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagramProps) {
-  const x = axis(expected.low_kpa, readings.low_kpa ?? null, 2.3, sayer, PLOT.left, PLOT.right);
-  const y = axis(expected.high_kpa, readings.high_kpa ?? null, 1.5, sayer, PLOT.bottom, PLOT.top);
+export function GaugeDiagram({ readings, expected, gaugeStyle, ambient }: GaugeDiagramProps) {
+  const x = axis(expected.low_kpa, readings.low_kpa ?? null, 2.3, gaugeStyle, PLOT.left, PLOT.right);
+  const y = axis(expected.high_kpa, readings.high_kpa ?? null, 1.5, gaugeStyle, PLOT.bottom, PLOT.top);
   const region = {
     left: x.at(expected.low_kpa.from),
     right: x.at(expected.low_kpa.to),
@@ -34,12 +34,13 @@ export function GaugeDiagram({ readings, expected, sayer, ambient }: GaugeDiagra
       <figcaption>
         <h3 class="chart-title">{diagramTitle(readings, expected)}</h3>
         <p>
-          {saidPair(readings, sayer)} At {ambient} a fully charged system reads {saidPressures(sayer, expected.low_kpa)}{" "}
-          on the low side and {saidPressures(sayer, expected.high_kpa)} on the high side.
+          {saidPair(readings, gaugeStyle)} At {ambient} a fully charged system reads{" "}
+          {saidPressures(gaugeStyle, expected.low_kpa)} on the low side and{" "}
+          {saidPressures(gaugeStyle, expected.high_kpa)} on the high side.
         </p>
       </figcaption>
       <svg class="gauge-diagram" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} aria-hidden="true" focusable="false">
-        <Scales x={x} y={y} unit={GAUGE_NAMES[sayer.gauge]} />
+        <Scales x={x} y={y} unit={GAUGE_NAMES[gaugeStyle.gauge]} />
         <rect
           class="gauge-region"
           x={region.left}
@@ -148,11 +149,11 @@ function diagramTitle({ low_kpa, high_kpa }: Readings, expected: ExpectedRunning
   return capitalized(sentence);
 }
 
-function saidPair({ low_kpa, high_kpa }: Readings, sayer: GaugeStyle): string {
+function saidPair({ low_kpa, high_kpa }: Readings, gaugeStyle: GaugeStyle): string {
   if (low_kpa != null && high_kpa != null)
-    return `You read ${saidPressure(sayer, low_kpa)} on the low side and ${saidPressure(sayer, high_kpa)} on the high side.`;
-  if (low_kpa != null) return `You read ${saidPressure(sayer, low_kpa)} on the low side, and no high side.`;
-  if (high_kpa != null) return `You read ${saidPressure(sayer, high_kpa)} on the high side, and no low side.`;
+    return `You read ${saidPressure(gaugeStyle, low_kpa)} on the low side and ${saidPressure(gaugeStyle, high_kpa)} on the high side.`;
+  if (low_kpa != null) return `You read ${saidPressure(gaugeStyle, low_kpa)} on the low side, and no high side.`;
+  if (high_kpa != null) return `You read ${saidPressure(gaugeStyle, high_kpa)} on the high side, and no low side.`;
   return "";
 }
 

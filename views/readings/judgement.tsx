@@ -29,14 +29,14 @@ import { SHOP_STEPS } from "./shop-steps.ts";
 export interface JudgementProps {
   judgement: ReadingsJudgement;
   readings: Readings & { ambient_c: number };
-  sayer: GaugeStyle;
+  gaugeStyle: GaugeStyle;
   /** Readings that the form on this page asks for; all of them, unless given. */
   askable?: ReadonlySet<ReadingId>;
 }
 
 /** What the readings say, in the order in which someone at the car wants it. */
 export function Judgement(props: JudgementProps) {
-  const { judgement, readings, sayer } = props;
+  const { judgement, readings, gaugeStyle } = props;
   return (
     <>
       <section class="page-verdict" id="says" aria-labelledby="says-title">
@@ -47,7 +47,7 @@ export function Judgement(props: JudgementProps) {
         <Entry name="Look again">
           <ul class="reading-problems">
             {judgement.problems.map((problem) => (
-              <li>{saidProblem(problem, sayer)}</li>
+              <li>{saidProblem(problem, gaugeStyle)}</li>
             ))}
           </ul>
         </Entry>
@@ -60,8 +60,8 @@ export function Judgement(props: JudgementProps) {
         <GaugeDiagram
           readings={usedPair(judgement, readings)}
           expected={judgement.expected}
-          sayer={sayer}
-          ambient={saidTemperature(sayer, readings.ambient_c)}
+          gaugeStyle={gaugeStyle}
+          ambient={saidTemperature(gaugeStyle, readings.ambient_c)}
         />
         <Temperatures {...props} />
       </Entry>
@@ -195,13 +195,13 @@ function FindingItem({
   beside,
   judgement,
   readings,
-  sayer,
+  gaugeStyle,
 }: JudgementProps & { finding: Diagnosis; beside: Diagnosis | null }) {
   const { id, probability } = finding;
   const sentences = (side: "speaks_for" | "speaks_against") =>
     finding[side]
       .filter(({ feature }) => !beside?.[side].some((said) => said.feature === feature))
-      .map((each) => saidEvidence(each, readings, judgement, sayer));
+      .map((each) => saidEvidence(each, readings, judgement, gaugeStyle));
   const points_to = sentences("speaks_for");
   const points_away = sentences("speaks_against");
   return (
@@ -253,40 +253,40 @@ function usedPair({ problems }: ReadingsJudgement, readings: Readings): Readings
 
 const [, WIDE_FROM_K] = bandLines["vent-over-evaporating"].lines;
 
-function Temperatures({ judgement, sayer }: JudgementProps) {
+function Temperatures({ judgement, gaugeStyle }: JudgementProps) {
   const { derived, expected } = judgement;
   const { evaporating_c, condensing_c, condensing_over_ambient_k, vent_minus_evaporating_k } = derived;
   const rows = [
     evaporating_c !== null && {
       name: "Evaporating",
-      value: saidTemperature(sayer, evaporating_c),
-      usual: `${saidTemperature(sayer, expected.evaporating_c.from)} to ${saidTemperature(sayer, expected.evaporating_c.to)}`,
+      value: saidTemperature(gaugeStyle, evaporating_c),
+      usual: `${saidTemperature(gaugeStyle, expected.evaporating_c.from)} to ${saidTemperature(gaugeStyle, expected.evaporating_c.to)}`,
     },
     condensing_c !== null && {
       name: "Condensing",
-      value: saidTemperature(sayer, condensing_c),
-      usual: `${saidTemperature(sayer, expected.condensing_c.from)} to ${saidTemperature(sayer, expected.condensing_c.to)}`,
+      value: saidTemperature(gaugeStyle, condensing_c),
+      usual: `${saidTemperature(gaugeStyle, expected.condensing_c.from)} to ${saidTemperature(gaugeStyle, expected.condensing_c.to)}`,
     },
     condensing_over_ambient_k !== null &&
       condensing_c !== null && {
         name: "Condensing above outside air",
-        value: saidDifference(sayer, condensing_over_ambient_k),
-        usual: `${saidDifference(sayer, expected.condensing_c.from - condensing_c + condensing_over_ambient_k)} to ${saidDifference(sayer, expected.condensing_c.to - condensing_c + condensing_over_ambient_k)}`,
+        value: saidDifference(gaugeStyle, condensing_over_ambient_k),
+        usual: `${saidDifference(gaugeStyle, expected.condensing_c.from - condensing_c + condensing_over_ambient_k)} to ${saidDifference(gaugeStyle, expected.condensing_c.to - condensing_c + condensing_over_ambient_k)}`,
       },
     vent_minus_evaporating_k !== null && {
       name: "Vent above evaporating",
-      value: saidDifference(sayer, vent_minus_evaporating_k),
-      usual: `up to ${saidDifference(sayer, WIDE_FROM_K)}`,
+      value: saidDifference(gaugeStyle, vent_minus_evaporating_k),
+      usual: `up to ${saidDifference(gaugeStyle, WIDE_FROM_K)}`,
     },
     derived.superheat_k !== null && {
       name: "Superheat",
-      value: saidDifference(sayer, derived.superheat_k),
-      usual: `${saidDifference(sayer, bandLines.superheat.lines[0])} to ${saidDifference(sayer, bandLines.superheat.lines[1])}`,
+      value: saidDifference(gaugeStyle, derived.superheat_k),
+      usual: `${saidDifference(gaugeStyle, bandLines.superheat.lines[0])} to ${saidDifference(gaugeStyle, bandLines.superheat.lines[1])}`,
     },
     derived.subcooling_k !== null && {
       name: "Subcooling",
-      value: saidDifference(sayer, derived.subcooling_k),
-      usual: `${saidDifference(sayer, bandLines.subcooling.lines[0])} to ${saidDifference(sayer, bandLines.subcooling.lines[1])}`,
+      value: saidDifference(gaugeStyle, derived.subcooling_k),
+      usual: `${saidDifference(gaugeStyle, bandLines.subcooling.lines[0])} to ${saidDifference(gaugeStyle, bandLines.subcooling.lines[1])}`,
     },
   ].filter((row) => row !== false);
   if (rows.length === 0) return null;
@@ -307,10 +307,10 @@ function Temperatures({ judgement, sayer }: JudgementProps) {
   );
 }
 
-function StaticText({ standing, readings, sayer }: JudgementProps & { standing: StaticAnswer }) {
-  const ambient = saidTemperature(sayer, readings.ambient_c);
-  const liquid = saidPressure(sayer, standing.saturation_kpa);
-  const mass = (grams: number) => formatAboutMass(grams, sayer.units);
+function StaticText({ standing, readings, gaugeStyle }: JudgementProps & { standing: StaticAnswer }) {
+  const ambient = saidTemperature(gaugeStyle, readings.ambient_c);
+  const liquid = saidPressure(gaugeStyle, standing.saturation_kpa);
+  const mass = (grams: number) => formatAboutMass(grams, gaugeStyle.units);
   const bareMass = (grams: number) => withoutAbout(mass(grams));
   const { grams, state, saturated_at_c } = standing;
   return (
@@ -337,8 +337,8 @@ function StaticText({ standing, readings, sayer }: JudgementProps & { standing: 
         <p>
           Yours is higher than refrigerant alone can be. Either there is other gas in it, most often air, or it is still
           warm from the engine
-          {saturated_at_c !== null && ` (it would fit ${saidTemperature(sayer, saturated_at_c)})`}. Let it stand for
-          some hours and read again.
+          {saturated_at_c !== null && ` (it would fit ${saidTemperature(gaugeStyle, saturated_at_c)})`}. Let it stand
+          for some hours and read again.
         </p>
       )}
     </>
@@ -353,29 +353,29 @@ function capital(words: string): string {
   return capitalized(words);
 }
 
-function Targets({ judgement: { expected }, readings, sayer }: JudgementProps) {
+function Targets({ judgement: { expected }, readings, gaugeStyle }: JudgementProps) {
   return (
-    <Entry name="Normal today" note={<p>{saidTemperature(sayer, readings.ambient_c)} outside air</p>}>
+    <Entry name="Normal today" note={<p>{saidTemperature(gaugeStyle, readings.ambient_c)} outside air</p>}>
       <dl class="targets">
         <div>
           <dt>Low side, running</dt>
-          <dd>{saidPressures(sayer, expected.low_kpa)}</dd>
+          <dd>{saidPressures(gaugeStyle, expected.low_kpa)}</dd>
         </div>
         <div>
           <dt>High side, running</dt>
-          <dd>{saidPressures(sayer, expected.high_kpa)}</dd>
+          <dd>{saidPressures(gaugeStyle, expected.high_kpa)}</dd>
         </div>
         {readings.ambient_c >= coldDay.counts_nothing_below_c && (
           <div>
             <dt>Vent air</dt>
-            <dd>{saidTemperature(sayer, expected.vent_below_c)} or colder</dd>
+            <dd>{saidTemperature(gaugeStyle, expected.vent_below_c)} or colder</dd>
           </div>
         )}
       </dl>
       <p class="small soft">
         The ranges are wide because systems differ: for the same day, printed charts disagree by up to{" "}
-        {saidPressureDifference(sayer, CHARTS_DISAGREE_KPA)} on the high side. Pressure alone is a poor guide to charge.
-        Weight on a scale is reliable.
+        {saidPressureDifference(gaugeStyle, CHARTS_DISAGREE_KPA)} on the high side. Pressure alone is a poor guide to
+        charge. Weight on a scale is reliable.
       </p>
     </Entry>
   );

@@ -67,7 +67,7 @@ export function TopOffPage(props: TopOffPageProps) {
           readings={readings}
         />
       </Entry>
-      <PlanBody plan={plan} units={units} sayer={{ units, gauge: usualGauge(units) }} />
+      <PlanBody plan={plan} units={units} gaugeStyle={{ units, gauge: usualGauge(units) }} />
       {logged !== null && (
         <Entry name="Write it down">
           <p>

@@ -62,7 +62,7 @@ export function WhyNot({ plan, readings }: { plan: TopOffPlan; readings: string 
 }
 
 /** What to mind, what to buy, and step by step how. */
-export function PlanBody({ plan, units, sayer }: PlanProps & { sayer: GaugeStyle }) {
+export function PlanBody({ plan, units, gaugeStyle }: PlanProps & { gaugeStyle: GaugeStyle }) {
   return (
     <>
       {plan.cautions.length > 0 && (
@@ -87,7 +87,7 @@ export function PlanBody({ plan, units, sayer }: PlanProps & { sayer: GaugeStyle
         </Entry>
       )}
       <Shopping plan={plan} units={units} />
-      <Steps plan={plan} units={units} sayer={sayer} />
+      <Steps plan={plan} units={units} gaugeStyle={gaugeStyle} />
     </>
   );
 }

@@ -9,17 +9,17 @@ interface StepsProps {
   /** Of masses. */
   units: UnitSystem;
   /** Of temperatures and pressures. */
-  sayer: GaugeStyle;
+  gaugeStyle: GaugeStyle;
 }
 
 /** The steps in order, each with its caution, and today's expected pressures beside them. */
-export function Steps({ plan, units, sayer }: StepsProps) {
-  const values = stepValues(plan, units, sayer);
+export function Steps({ plan, units, gaugeStyle }: StepsProps) {
+  const values = stepValues(plan, units, gaugeStyle);
   if (plan.steps.length === 0) return null;
   return (
     <>
       {plan.targets !== null && (
-        <Entry name="Expected today" note={<p>{saidTemperature(sayer, plan.targets.ambient_c)} ambient</p>}>
+        <Entry name="Expected today" note={<p>{saidTemperature(gaugeStyle, plan.targets.ambient_c)} ambient</p>}>
           <dl class="targets">
             <div>
               <dt>Low side, running</dt>
@@ -37,11 +37,11 @@ export function Steps({ plan, units, sayer }: StepsProps) {
             </div>
             <div>
               <dt>Vent air</dt>
-              <dd>{saidTemperature(sayer, plan.targets.running.vent_below_c)} or colder</dd>
+              <dd>{saidTemperature(gaugeStyle, plan.targets.running.vent_below_c)} or colder</dd>
             </div>
             <div>
               <dt>Engine off, liquid present</dt>
-              <dd>{saidPressure(sayer, plan.targets.static_kpa)}, whatever the amount</dd>
+              <dd>{saidPressure(gaugeStyle, plan.targets.static_kpa)}, whatever the amount</dd>
             </div>
           </dl>
         </Entry>
@@ -60,7 +60,7 @@ export function Steps({ plan, units, sayer }: StepsProps) {
   );
 }
 
-function stepValues(plan: TopOffPlan, units: UnitSystem, sayer: GaugeStyle): ReadonlyMap<string, string> {
+function stepValues(plan: TopOffPlan, units: UnitSystem, gaugeStyle: GaugeStyle): ReadonlyMap<string, string> {
   const values = new Map([
     ["first", saidAtMost(plan.add_first_g, units)],
     ["total", saidAtMost(plan.add_at_most_g, units)],
@@ -69,10 +69,10 @@ function stepValues(plan: TopOffPlan, units: UnitSystem, sayer: GaugeStyle): Rea
   if (plan.targets !== null) {
     const { stop_kpa, running } = plan.targets;
     const { low_kpa, high_kpa } = running;
-    values.set("low", saidPressures(sayer, low_kpa));
-    values.set("high", saidPressures(sayer, high_kpa));
-    values.set("low_stop", saidPressure(sayer, stop_kpa.low));
-    values.set("high_stop", saidPressure(sayer, stop_kpa.high));
+    values.set("low", saidPressures(gaugeStyle, low_kpa));
+    values.set("high", saidPressures(gaugeStyle, high_kpa));
+    values.set("low_stop", saidPressure(gaugeStyle, stop_kpa.low));
+    values.set("high_stop", saidPressure(gaugeStyle, stop_kpa.high));
   }
   return values;
 }

@@ -26,7 +26,7 @@ export interface VehicleTopOffPageProps {
   /** What the record says. */
   outcome: Outcome;
   /** How the workspace says temperatures and pressures. */
-  sayer: GaugeStyle;
+  gaugeStyle: GaugeStyle;
   fields: TopOffFields;
   errors: readonly FieldError[];
   /** The readings that count, if there are any. */
@@ -40,7 +40,7 @@ export interface VehicleTopOffPageProps {
 
 /** The top-off plan of a vehicle, from its record. */
 export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
-  const { vehicle, plan, outcome, sayer, fields, errors, read, place, entry, submit_key, asset } = props;
+  const { vehicle, plan, outcome, gaugeStyle, fields, errors, read, place, entry, submit_key, asset } = props;
   const { units } = outcome;
   const home = vehiclePath(vehicle.id);
   const readings = vehiclePath(vehicle.id, "readings");
@@ -96,11 +96,11 @@ export function VehicleTopOffPage(props: VehicleTopOffPageProps) {
           fields={fields}
           sent_along={[]}
           errors={errors}
-          units={sayer.units}
+          units={gaugeStyle.units}
           readings={readings}
         />
       </Entry>
-      <PlanBody plan={plan} units={units} sayer={sayer} />
+      <PlanBody plan={plan} units={units} gaugeStyle={gaugeStyle} />
       {entry !== null && (
         <Entry name="Log what I did" note={<p>Filled in as planned</p>} id="log">
           <TopOffEntryForm vehicle_id={vehicle.id} fields={entry} submit_key={submit_key} />

@@ -243,7 +243,7 @@ function FindingsRecord({ vehicle, findings, may_edit }: VehiclePageProps) {
 function OtherRecords({ vehicle, readings, gauges, notes, quotes, time_zone, may_edit }: VehiclePageProps) {
   return (
     <>
-      <VehicleReadings vehicle_id={vehicle.id} readings={readings} sayer={gauges} may_edit={may_edit} />
+      <VehicleReadings vehicle_id={vehicle.id} readings={readings} gaugeStyle={gauges} may_edit={may_edit} />
       <Notes vehicle_id={vehicle.id} notes={notes} time_zone={time_zone} may_edit={may_edit} />
       <FoldedEntry
         name="Quotes"

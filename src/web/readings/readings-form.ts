@@ -107,7 +107,7 @@ export function addressOfUnits({ units, gauge, altitude, refrigerant }: Readings
 }
 
 /** How the gauges of these readings show a pressure. */
-export function sayerOf({ units, gauge }: ReadingsFields, { altitude_m }: Readings): GaugeStyle {
+export function gaugeStyleOf({ units, gauge }: ReadingsFields, { altitude_m }: Readings): GaugeStyle {
   return { units, gauge, atmosphere_kpa: atmosphereKpa(altitude_m ?? 0) };
 }
 

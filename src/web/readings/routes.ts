@@ -6,7 +6,7 @@ import { readingsSaid } from "../../core/readings/said.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { FOR_ALL, sharedPages } from "../edge/kept-pages.ts";
 import { addressOfFields, blankFields, carriedAlong, fieldsOfAddress } from "../start/quick-address.ts";
-import { addressOfUnits, isAsked, readingsOfAddress, readReadingsForm, sayerOf } from "./readings-form.ts";
+import { addressOfUnits, gaugeStyleOf, isAsked, readingsOfAddress, readReadingsForm } from "./readings-form.ts";
 
 /**
  * `GET /readings`: gauge and vent readings, and what they mean. All that was typed is in the address, and so is the
@@ -42,7 +42,7 @@ export function readingsRoutes(deps: Deps) {
       return {
         readings,
         judgement,
-        sayer: sayerOf(fields, readings),
+        gaugeStyle: gaugeStyleOf(fields, readings),
         onward: { answer, plan: question === null ? null : planAddress(answer), has_question: question !== null },
       };
     }

@@ -32,7 +32,7 @@ export const readingsPages: LedgerPages<ReturnType<typeof readingsFieldsOf>, Rea
   typed: typedReadings,
   read: readVehicleReadings,
   form: (fields, messages, { vehicle }) => VehicleReadingsForm({ vehicle, fields, messages }),
-  said: (line, { gauges }) => SaidReadingsLine({ line, sayer: gauges }),
+  said: (line, { gauges }) => SaidReadingsLine({ line, gaugeStyle: gauges }),
   looks: "viewer",
   around: (line, about) => ({ heading: HEADING, lead: LEAD, above: line === null ? null : judgedSet(line, about) }),
   stored: ({ vehicle_id, id }) => vehiclePath(vehicle_id, "readings", id),
@@ -40,8 +40,8 @@ export const readingsPages: LedgerPages<ReturnType<typeof readingsFieldsOf>, Rea
 
 function judgedSet(line: ReadingsLine, { vehicle, gauges }: About) {
   const { readings, judgement } = judgedLine(vehicle, line);
-  const sayer = { ...gauges, atmosphere_kpa: atmosphereKpa(line.altitude_m ?? 0) };
-  return JudgedSet({ vehicle, judged: { readings, judgement, sayer } });
+  const gaugeStyle = { ...gauges, atmosphere_kpa: atmosphereKpa(line.altitude_m ?? 0) };
+  return JudgedSet({ vehicle, judged: { readings, judgement, gaugeStyle } });
 }
 
 /** `GET /vehicles/:id/readings`: a form for new ones, and those before. */
@@ -67,7 +67,7 @@ export function vehicleReadingsRoutes(deps: Deps) {
             ? null
             : Entry({
                 name: "Read before",
-                children: ReadingsTable({ vehicle_id: id, readings, sayer: about.gauges }),
+                children: ReadingsTable({ vehicle_id: id, readings, gaugeStyle: about.gauges }),
               }),
         errors: [],
         submit_key: newSubmitKey(deps.random),

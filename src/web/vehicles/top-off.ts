@@ -39,10 +39,15 @@ export function vehicleTopOffRoutes(deps: Deps) {
       const answer = await briefAnswer(deps.model, store, id, request);
       const { refrigerant, nameplate_g, prices, assumptions } = questionOf(request);
       const units = unitsOf(workspace);
-      const sayer = gaugesOf(workspace);
+      const gaugeStyle = gaugesOf(workspace);
       const read = judgedReadings(record, today);
       const query = new URL(c.req.url).searchParams;
-      const asked = topOffQuestion(record, query, { today, read, seal: prices.can_seal, temperatures: sayer.units });
+      const asked = topOffQuestion(record, query, {
+        today,
+        read,
+        seal: prices.can_seal,
+        temperatures: gaugeStyle.units,
+      });
       const plan = topOffPlan({
         date: today,
         refrigerant,
@@ -58,7 +63,7 @@ export function vehicleTopOffRoutes(deps: Deps) {
         vehicle,
         plan,
         outcome: outcomeOf(request, answer, units, vehicleSurroundings(record, request)),
-        sayer,
+        gaugeStyle,
         fields: asked.fields,
         errors: asked.errors,
         read: read === null ? null : { date: read.line.date, id: read.line.id, judgement: read.judgement },

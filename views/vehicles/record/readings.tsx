@@ -21,12 +21,12 @@ interface ReadingsProps {
   vehicle_id: string;
   /** Newest first. */
   readings: readonly ShownReadings[];
-  sayer: GaugeStyle;
+  gaugeStyle: GaugeStyle;
   may_edit: boolean;
 }
 
 /** What was read at a vehicle over the years, on its page. */
-export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: ReadingsProps) {
+export function VehicleReadings({ vehicle_id, readings, gaugeStyle, may_edit }: ReadingsProps) {
   return (
     <FoldedLedger
       vehicle_id={vehicle_id}
@@ -41,7 +41,7 @@ export function VehicleReadings({ vehicle_id, readings, sayer, may_edit }: Readi
           charge.
         </p>
       ) : (
-        <ReadingsTable vehicle_id={vehicle_id} readings={readings} sayer={sayer} />
+        <ReadingsTable vehicle_id={vehicle_id} readings={readings} gaugeStyle={gaugeStyle} />
       )}
     </FoldedLedger>
   );
@@ -60,7 +60,7 @@ function lastDay(date: string): string {
 const NEWEST_SHOWN = 12;
 
 /** The newest sets of readings, each with what it means. */
-export function ReadingsTable({ vehicle_id, readings, sayer }: Omit<ReadingsProps, "may_edit">) {
+export function ReadingsTable({ vehicle_id, readings, gaugeStyle }: Omit<ReadingsProps, "may_edit">) {
   return (
     <>
       <ol class="lines">
@@ -73,7 +73,7 @@ export function ReadingsTable({ vehicle_id, readings, sayer }: Omit<ReadingsProp
               : {verdictSentence(judgement)}
               {counts && <span class="tag">used for the answer until {formatDate(lastDay(line.date))}</span>}
             </p>
-            <p class="small soft">{saidSet(line, sayer)}</p>
+            <p class="small soft">{saidSet(line, gaugeStyle)}</p>
             {line.note !== null && <Written text={line.note} />}
           </li>
         ))}

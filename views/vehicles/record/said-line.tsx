@@ -36,11 +36,11 @@ export function SaidFindingLine({ line }: { line: FindingLine }) {
 }
 
 /** Everything that a set of readings says. */
-export function SaidReadingsLine({ line, sayer }: { line: ReadingsLine; sayer: GaugeStyle }) {
+export function SaidReadingsLine({ line, gaugeStyle }: { line: ReadingsLine; gaugeStyle: GaugeStyle }) {
   return (
     <>
       <p>
-        {formatDate(line.date)}. {saidSet(line, sayer)}.
+        {formatDate(line.date)}. {saidSet(line, gaugeStyle)}.
       </p>
       {line.note !== null && <Written text={line.note} />}
     </>
