@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
+import { auditOf } from "./support/audit.ts";
 import { ROOT } from "./support/paths.ts";
 
 interface Locked {
@@ -54,6 +55,29 @@ test("every license allows what is done with the package", () => {
     return license.split(" AND ").every((part) => allowed.includes(part)) ? [] : [`${nameOf(path)}: ${license}`];
   });
   expect(wrong).toEqual([]);
+});
+
+test("an audit that could not ask says that nothing is known; a hole of some weight ends it", () => {
+  const refused =
+    'npm error audit endpoint returned an error\n{ "message": "405 Method Not Allowed - POST https://a.example/b" }';
+  expect(auditOf(refused)).toEqual({
+    text: expect.stringMatching(/^NOT CHECKED for known holes.*405 Method Not Allowed - POST the registry/),
+    failed: false,
+  });
+  expect(auditOf("").text).toMatch(/^NOT CHECKED.*no answer/);
+  const report = (holes: Record<string, string>) =>
+    JSON.stringify({
+      metadata: { vulnerabilities: {} },
+      vulnerabilities: Object.fromEntries(
+        Object.entries(holes).map(([name, severity]) => [name, { severity, range: "<2" }]),
+      ),
+    });
+  expect(auditOf(report({}))).toEqual({ text: "Known holes in what the product uses: 0.", failed: false });
+  expect(auditOf(report({ one: "low" })).failed).toBe(false);
+  expect(auditOf(report({ one: "high" }))).toEqual({
+    text: "Known holes in what the product uses: 1.\nhigh: one <2",
+    failed: true,
+  });
 });
 
 test("the README says why each direct dependency is there", () => {

@@ -230,12 +230,33 @@ describe("someone without access", () => {
     expect((await app.request(page)).status).toBe(429);
     const refused = await app.request("/api/assess", { ...QUESTION, body });
     expect([refused.status, refused.headers.get("Retry-After")]).toEqual([429, "10"]);
+    expect((await app.request("/top-off")).status).toBe(429);
     const { headers } = await bearer(store, "viewer");
     expect(
       (await app.request("/api/assess", { ...QUESTION, headers: { ...QUESTION.headers, ...headers }, body })).status,
     ).toBe(200);
     expect((await app.request(page, await browser(app, store, "viewer"))).status).toBe(200);
     expect((await app.request(page)).status).toBe(200);
+    await app.close();
+  });
+
+  test("has so much computed, not so often: a long log counts for many", async () => {
+    const limits = bucketLimits(() => new Date("2026-05-01T12:00:00Z"));
+    const app = await linksOnNode({ limits: () => limits });
+    const log = Array.from({ length: 120 }, (_, i) => ({
+      date: `20${10 + Math.floor(i / 12)}-${String((i % 12) + 1).padStart(2, "0")}-01`,
+      cooling: "ok",
+    }));
+    const vehicle = { refrigerant: "R-134a", nameplate_g: 650 };
+    for (let i = 0; i < 115; i += 1) await limits.questions.take("192.0.2.1");
+    const ask = async (body: object) =>
+      (
+        await app.request("/api/assess", {
+          ...QUESTION,
+          body: JSON.stringify({ as_of: "2026-05-01", vehicle, ...body }),
+        })
+      ).status;
+    expect([await ask({}), await ask({ log }), await ask({})]).toEqual([200, 200, 429]);
     await app.close();
   });
 

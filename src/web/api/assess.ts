@@ -20,7 +20,7 @@ export function addAssess(api: Api, deps: Deps): void {
       const parsed = parseAssessRequest(await jsonBody(c), deps.today(c));
       if (!parsed.ok)
         throw new Problem("invalid", "The request needs correcting; each issue says where and how.", parsed.issues);
-      await mayAsk(c, deps);
+      await mayAsk(c, deps, parsed.request.log?.length ?? 0);
       c.header("Cache-Control", "no-store");
       return c.json(await deps.model.assess(parsed.request));
     },

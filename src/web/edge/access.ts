@@ -164,21 +164,26 @@ async function takeFrom(
   deps: Deps,
   what: keyof RateLimits,
   whose: string = limitedAs(deps.clientAddress(c)),
+  count = 1,
 ): Promise<void> {
-  if (await deps.limits(c)[what].take(whose)) return;
+  if (await deps.limits(c)[what].take(whose, count)) return;
   const { message, seconds } = REFUSALS[what];
   c.header("Retry-After", String(seconds));
   throw new Problem("too-many", message);
 }
 
+/** Entries of a log whose computation takes as long as a short question: some 50 ms on a slow machine. */
+const ENTRIES_OF_ONE = 12;
+
 /**
- * Uses up one computed question: of the address of a visitor without access, else of their key. Throws `Problem`
- * too-many when none is left.
+ * Uses up a computed question, and more for a long log: of the address of a visitor without access, else of their key.
+ * Throws `Problem` too-many when none is left.
  */
-export async function mayAsk(c: Context<AppEnv>, deps: Deps): Promise<void> {
+export async function mayAsk(c: Context<AppEnv>, deps: Deps, entries: number): Promise<void> {
   const access = await c.var.visit.access();
-  if (access === null) await takeFrom(c, deps, "questions");
-  else await takeFrom(c, deps, "asked_with_key", keyOf(access));
+  const count = 1 + Math.floor(entries / ENTRIES_OF_ONE);
+  if (access === null) await takeFrom(c, deps, "questions", limitedAs(deps.clientAddress(c)), count);
+  else await takeFrom(c, deps, "asked_with_key", keyOf(access), count);
 }
 
 /** What attempts are counted by: one key, or one browser. */

@@ -2,8 +2,11 @@ import { expandIPv6 } from "hono/utils/ipaddr";
 
 /** Limits how often one address may do something costly. */
 export interface RateLimit {
-  /** Uses up one of the attempts of `from`. False when none is left. */
-  take(from: string): Promise<boolean>;
+  /**
+   * Uses up one of the attempts of `from`, or as many as `count` says: what is dear is allowed when one is left, and
+   * the rest is owed. False when none is left.
+   */
+  take(from: string, count?: number): Promise<boolean>;
 }
 
 /** The limits, each counted separately. */
@@ -52,14 +55,14 @@ export function tokenBuckets({ now, burst, refill_ms, remembered = 10_000 }: Buc
   const buckets = new Map<string, { tokens: number; at_ms: number }>();
 
   return {
-    take: async (from) => {
+    take: async (from, count = 1) => {
       const at_ms = now().getTime();
       const bucket = buckets.get(from);
       // Set back, the clock takes nothing from anyone and gives nothing.
       const waited_ms = bucket === undefined ? 0 : Math.max(0, at_ms - bucket.at_ms);
       const tokens = bucket === undefined ? burst : Math.min(burst, bucket.tokens + waited_ms / refill_ms);
       buckets.delete(from);
-      buckets.set(from, { tokens: Math.max(0, tokens - 1), at_ms });
+      buckets.set(from, { tokens: tokens >= 1 ? tokens - count : Math.min(0, tokens), at_ms });
       if (buckets.size > remembered) buckets.delete(buckets.keys().next().value!);
       return tokens >= 1;
     },
@@ -89,7 +92,14 @@ export interface RateLimitBinding {
 /** A limit by the hosted runtime's own counter; none where it is not set up. */
 export function boundLimit(binding: RateLimitBinding | undefined): RateLimit {
   if (binding === undefined) return NO_LIMIT;
-  return { take: async (from) => (await binding.limit({ key: from })).success };
+  return {
+    take: async (from, count = 1) => {
+      const { success } = await binding.limit({ key: from });
+      // The counter knows no amounts; what it says of the rest is for the next time.
+      for (let i = 1; success && i < count; i += 1) await binding.limit({ key: from });
+      return success;
+    },
+  };
 }
 
 /** The origin that limits count by: the address; for IPv6, the network of one customer. */

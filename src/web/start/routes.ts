@@ -27,11 +27,11 @@ export function startRoutes(deps: Deps) {
     const props = async () => ({ ...(await startProps(asked, deps.today(c), deps.model, terms)), may_keep });
     if (!wantsFragment(c))
       return shared(c, may_keep ? stamp : `${stamp} closed`, async (submit_key) => {
-        await mayAsk(c, deps);
+        await mayAsk(c, deps, asked.getAll("when").length);
         const page = { ...(await props()), submit_key, asset: deps.asset };
         return { view: StartPage(page), status: statusOf(page) };
       });
-    await mayAsk(c, deps);
+    await mayAsk(c, deps, asked.getAll("when").length);
     const fragment = { ...(await props()), submit_key: newSubmitKey(deps.random) };
     keepInHistory(c, addressOfFields(fragment.fields));
     return c.html(StartFragment(fragment), statusOf(fragment));

@@ -6,6 +6,7 @@ import { Problem } from "../../core/problem.ts";
 import type { AssessAnswer, AssessRequest } from "../../core/question/contract.ts";
 import { questionOf } from "../../core/question/question.ts";
 import { topOffPlan } from "../../core/top-off-plan.ts";
+import { mayAsk } from "../edge/access.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
 import { answerPage } from "../edge/page.ts";
 import { addressOfFields, carriedAlong, exampleFields, fieldsOfAddress } from "../start/quick-address.ts";
@@ -29,6 +30,7 @@ export function topOffRoutes(deps: Deps) {
     // A part of the log that is refused, or what a plan cannot do without, is put right where it is typed.
     if (in_log === null) return c.redirect(notTooLong(`${addressOfFields(known)}&exact=1&go=1`), 303);
     const { request, ...around } = quickCase(known, in_log, terms);
+    await mayAsk(c, deps, request.log?.length ?? 0);
     const answer = await deps.model.pageAnswer(request, { sensitivity: false });
     const plan = planOf(request, answer, asked);
     const back = addressOfFields(known);

@@ -13,6 +13,16 @@ describe("tokenBuckets", () => {
     return { wrong, wait: (by_ms: number) => (ms += by_ms) };
   }
 
+  test("lets what is dear be owed, and counts that off first", async () => {
+    let ms = 0;
+    const limit = tokenBuckets({ now: () => new Date(ms), burst: 3, refill_ms: 1000 });
+    expect([await limit.take("a", 10), await limit.take("a")]).toEqual([true, false]);
+    ms = 7000;
+    expect(await limit.take("a")).toBe(false);
+    ms = 8000;
+    expect([await limit.take("a"), await limit.take("a")]).toEqual([true, false]);
+  });
+
   test("takes so many wrong keys at once, and no more", async () => {
     const { wrong } = buckets();
     expect(await wrong("a", 5)).toEqual([true, true, true, false, false]);
