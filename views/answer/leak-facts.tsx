@@ -2,7 +2,7 @@ import { isVague } from "../../src/core/question/vague-dates.ts";
 import { Term } from "../parts/term.tsx";
 import { saidLeak, saidLife } from "../words/estimates.ts";
 import { saidChance, saidPercent } from "../words/numbers.ts";
-import { Charge } from "../words/said.tsx";
+import { Charge, Whole } from "../words/said.tsx";
 import type { Outcome } from "./outcome.ts";
 
 /** How fast it leaks, in words, with what regulation would call it for those who know those formulas. */
@@ -13,9 +13,13 @@ export function LeakFacts({ outcome }: { outcome: Outcome }) {
   return (
     <>
       <p>
-        It loses about <Charge>{leak.best}</Charge> (<Term id="likely-range">likely range</Term> {leak.range}),{" "}
-        {saidPercent(answer.leak.fraction_per_year.median)} of its <Term id="nameplate">nameplate charge</Term>. A full
-        charge lasts about {life.best} (likely range {life.range}). {classWords(outcome)}
+        It loses about <Charge>{leak.best}</Charge>{" "}
+        <Whole>
+          (<Term id="likely-range">likely range</Term>
+        </Whole>{" "}
+        {leak.range}), {saidPercent(answer.leak.fraction_per_year.median)} of its{" "}
+        <Term id="nameplate">nameplate charge</Term>. A full charge lasts about {life.best} (likely range {life.range}).{" "}
+        {classWords(outcome)}
         {(outcome.request.log ?? []).some(isVague) &&
           " Some dates are rough, so this covers all the days that they may mean."}
       </p>

@@ -4,7 +4,7 @@ import { Term } from "../parts/term.tsx";
 import { answerKind } from "../words/answer-words.ts";
 import { saidLeak } from "../words/estimates.ts";
 import { estimated, saidChance, saidMoney } from "../words/numbers.ts";
-import { Day, Money } from "../words/said.tsx";
+import { Day, Money, Whole } from "../words/said.tsx";
 import { saidMonths } from "../words/times.ts";
 import { groundOf, isPlaceKnown, type Outcome, repairAndTopOff, watchDateOf } from "./outcome.ts";
 
@@ -150,7 +150,10 @@ function Perfect({ outcome }: { outcome: Outcome }) {
   return (
     <p class="small soft">
       The most it is worth paying to find the location is {of(perfect_location)}; to know the exact{" "}
-      <Term id="leak-rate">leak rate</Term>, {of(perfect_leak_rate)}.
+      <Whole>
+        <Term id="leak-rate">leak rate</Term>,
+      </Whole>{" "}
+      {of(perfect_leak_rate)}.
     </p>
   );
 }
