@@ -13,14 +13,16 @@ export interface Config {
   metrics_key: string | null;
   /** Write a line for each request. */
   log_requests: boolean;
+  /** Ask itself a few dozen questions after the start, so that the first visitor does not wait for cold code. */
+  warm_up: boolean;
 }
 
 /** Shorter ones are guessed. */
 const SHORTEST_KEY = 16;
 
 /**
- * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `WORKSPACE_MB`, `METRICS_KEY` and `LOG_REQUESTS`; an
- * empty one counts as absent. Throws RangeError with a message for the person.
+ * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `WORKSPACE_MB`, `METRICS_KEY`, `LOG_REQUESTS` and
+ * `WARM_UP`; an empty one counts as absent. Throws RangeError with a message for the person.
  */
 export function configFrom(env: Readonly<Record<string, string | undefined>>): Config {
   const port_text = env.PORT || "8787";
@@ -34,6 +36,7 @@ export function configFrom(env: Readonly<Record<string, string | undefined>>): C
     metrics_key,
     workspace_bytes: workspaceBytesOf(env.WORKSPACE_MB),
     log_requests: yesOrNo(env, "LOG_REQUESTS"),
+    warm_up: yesOrNo(env, "WARM_UP", "yes"),
     behind_proxy: yesOrNo(env, "BEHIND_PROXY"),
     new_records: yesOrNo(env, "NEW_RECORDS"),
     host: env.HOST || "127.0.0.1",
@@ -53,8 +56,8 @@ export function workspaceBytesOf(said: string | undefined): number {
   return Number(text) * 1e6;
 }
 
-function yesOrNo(env: Readonly<Record<string, string | undefined>>, name: string): boolean {
-  const said = env[name] || "no";
+function yesOrNo(env: Readonly<Record<string, string | undefined>>, name: string, unsaid = "no"): boolean {
+  const said = env[name] || unsaid;
   if (said !== "yes" && said !== "no") throw new RangeError(`${name} must be yes or no; it is "${said}".`);
   return said === "yes";
 }

@@ -70,7 +70,9 @@ export function startServer(): void {
     const names = new Set([hostInUrl(config.host), "127.0.0.1", "localhost", "[::1]"]);
     hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
     console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);
-    void tellAboutRecords(deps, config).then(() => warmUp(askItself(app), `http://127.0.0.1:${port}`));
+    void tellAboutRecords(deps, config).then(async () => {
+      if (config.warm_up) await warmUp(askItself(app), `http://127.0.0.1:${port}`, calendarDay(deps.now(), "UTC"));
+    });
   }) as Server;
   server.setTimeout(STALLED_MS);
   server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));

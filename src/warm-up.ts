@@ -1,55 +1,55 @@
-import type { AssessRequest } from "./core/question/contract.ts";
-
-const TIMES = 6;
-
-/** Invented questions that exercise different paths through the model. */
-const QUESTIONS: readonly AssessRequest[] = [
-  {
-    as_of: "2026-05-01",
-    vehicle: { refrigerant: "R-134a", nameplate_g: 650 },
-    log: [
-      { date: "2023-05-20", finish: "weighed" },
-      { date: "2024-07-03", cooling: "weak", added_g: 227, finish: "low-side" },
-      { date: "2025-06-15", cooling: "weak", added_g: 340 },
-    ],
-    plan: { season_worth: 150 },
-  },
-  {
-    as_of: "2026-05-01",
-    vehicle: {
-      refrigerant: "R-1234yf",
-      nameplate_g: 480,
-      monthly_mean_c: [2, 4, 9, 14, 19, 24, 27, 26, 22, 15, 9, 4],
-    },
-    log: [
-      { date: "2022-06-20", cooling: "short-cycling", recovered_g: 210, finish: "weighed", repair: "hose" },
-      { date: "2025-08-05", cooling: "ok" },
-      { date: "2026-04-28", cooling: "weak" },
-    ],
-    findings: [{ date: "2026-04-28", test: "visual", location: "anywhere", result: "clean" }],
-    plan: { service: "shop", carbon_price_per_t: 190 },
-  },
-];
+import { variedRequests } from "./invented-requests.ts";
+import { addressOfFields, exampleFields } from "./web/start/quick-address.ts";
 
 /**
- * Asks the application a few questions at `origin`, one after the other, so that the first visitor does not wait for
- * cold code. A visitor who comes in between waits for one of them at most. Nothing is stored. Never throws.
+ * Code runs fast once it has run often, and with data of every kind: what has been made fast for a few alike questions
+ * is slow again at the first one that differs. So the warm-up asks as many different ones as it takes.
+ */
+const QUESTIONS = 36;
+/** After every so many questions to the model one page is asked for. */
+const QUESTIONS_A_PAGE = 3;
+
+/** Pages that a visitor is likely to open first; where an access link is needed, some only say so. */
+const PAGES = ["/", "/?example=yes", "/method", "/readings", "/rules", "/vehicles", "/prices"];
+
+/** Starting points of a visitor's question, in what somebody would type: the sample with other words in some fields. */
+const TYPED = [
+  {},
+  { units: "metric", nameplate: "650 g", keep: "9" },
+  { refrigerant: "unsure", nameplate: "don't know" },
+  { service: "shop", tools: false },
+  { refrigerant: "R-1234yf", nameplate: "17 oz", today: "ok" },
+  { nameplate: "don't know", keep: "2", carbon: "190" },
+] as const;
+
+/**
+ * Asks the application at `origin` a few dozen invented questions and the first pages, one after the other, so that the
+ * first visitor waits no longer than the tenth. A visitor who comes in between waits for one of them at most. Nothing
+ * is stored. `today` is the date that a visitor's question would have; `questions`, how many. Never throws.
  */
 export async function warmUp(
   answer: (request: Request) => Response | Promise<Response>,
   origin: string,
+  today: string,
+  questions = QUESTIONS,
 ): Promise<void> {
   // The application answers only to its own name, which no browser is here to send.
   const headers = { Host: new URL(origin).host, "Content-Type": "application/json" };
+  const pages = [...PAGES, ...questionPages(today)];
   try {
-    for (let time = 0; time < TIMES; time++) {
-      await (await answer(new Request(`${origin}/`, { headers }))).text();
-      for (const question of QUESTIONS) {
-        const body = JSON.stringify(question);
-        await (await answer(new Request(`${origin}/api/assess`, { method: "POST", headers, body }))).text();
-      }
+    for (const [i, question] of variedRequests(questions).entries()) {
+      const body = JSON.stringify(question);
+      await (await answer(new Request(`${origin}/api/assess`, { method: "POST", headers, body }))).text();
+      const page = i % QUESTIONS_A_PAGE === 0 ? pages.pop() : undefined;
+      if (page !== undefined) await (await answer(new Request(origin + page, { headers }))).text();
     }
+    for (const page of pages) await (await answer(new Request(origin + page, { headers }))).text();
   } catch {
     // The next visitor gets the error.
   }
+}
+
+/** Addresses of the page with an answer. */
+function questionPages(today: string): string[] {
+  return TYPED.map((typed) => `${addressOfFields({ ...exampleFields(today), ...typed })}&go=yes`);
 }

@@ -14,6 +14,7 @@ describe("configFrom", () => {
       metrics_key: null,
       workspace_bytes: 1_000_000_000,
       log_requests: false,
+      warm_up: true,
     };
     expect(configFrom({})).toEqual(defaults);
     expect(configFrom({ HOST: "", PORT: "", DATA_DIR: "", BEHIND_PROXY: "" })).toEqual(defaults);
@@ -29,8 +30,10 @@ describe("configFrom", () => {
       metrics_key: null,
       workspace_bytes: 1_000_000_000,
       log_requests: false,
+      warm_up: true,
     });
     expect(configFrom({ NEW_RECORDS: "yes" }).new_records).toBe(true);
+    expect(configFrom({ WARM_UP: "no" }).warm_up).toBe(false);
   });
 
   test("a key for the figures is long, or there is none", () => {
@@ -53,6 +56,7 @@ test.each(["1", "true", "maybe"])("BEHIND_PROXY or NEW_RECORDS=%s is refused, as
   expect(() => configFrom({ BEHIND_PROXY: said })).toThrow(RangeError);
   expect(() => configFrom({ NEW_RECORDS: said })).toThrow(RangeError);
   expect(() => configFrom({ LOG_REQUESTS: said })).toThrow(RangeError);
+  expect(() => configFrom({ WARM_UP: said })).toThrow(RangeError);
 });
 
 test("npm start gives Node the flags that every other start gives it", () => {

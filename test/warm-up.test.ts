@@ -3,7 +3,7 @@ import { createApp } from "../src/app.ts";
 import { openDatabase } from "../src/store/migrations.ts";
 import { ensureLocalWorkspace } from "../src/store/workspaces.ts";
 import { warmUp } from "../src/warm-up.ts";
-import { testDeps } from "./support/deps.ts";
+import { TODAY, testDeps } from "./support/deps.ts";
 
 test("a warm-up asks the page and the model, one question at a time, and is answered", async () => {
   const sql = await openDatabase(":memory:");
@@ -12,17 +12,23 @@ test("a warm-up asks the page and the model, one question at a time, and is answ
   const asked = new Set<string>();
   const statuses = new Set<number>();
   let at_once = 0;
-  await warmUp(async (request) => {
-    expect(++at_once).toBe(1);
-    expect(request.headers.get("Host")).toBe("localhost");
-    asked.add(`${request.method} ${new URL(request.url).pathname}`);
-    const response = await app.fetch(request);
-    statuses.add(response.status);
-    at_once--;
-    return response;
-  }, "http://localhost");
+  await warmUp(
+    async (request) => {
+      expect(++at_once).toBe(1);
+      expect(request.headers.get("Host")).toBe("localhost");
+      const { pathname, searchParams } = new URL(request.url);
+      asked.add(`${request.method} ${pathname}${searchParams.has("go") ? " with a question" : ""}`);
+      const response = await app.fetch(request);
+      statuses.add(response.status);
+      at_once--;
+      return response;
+    },
+    "http://localhost",
+    TODAY,
+    6,
+  );
   expect([...statuses]).toEqual([200]);
-  expect([...asked]).toEqual(["GET /", "POST /api/assess"]);
+  expect([...asked]).toEqual(expect.arrayContaining(["POST /api/assess", "GET / with a question", "GET /method"]));
 });
 
 test("an application that fails ends it without a word", async () => {
@@ -31,6 +37,6 @@ test("an application that fails ends it without a word", async () => {
     times++;
     throw new Error("not now");
   };
-  await expect(warmUp(fails, "http://localhost")).resolves.toBeUndefined();
+  await expect(warmUp(fails, "http://localhost", TODAY)).resolves.toBeUndefined();
   expect(times).toBe(1);
 });

@@ -11,8 +11,8 @@ import { assess } from "../../src/core/assess.ts";
 import { posteriorOf } from "../../src/core/leak/posterior.ts";
 import type { AssessRequest } from "../../src/core/question/contract.ts";
 import { questionOf } from "../../src/core/question/question.ts";
+import { variedRequests } from "../../src/invented-requests.ts";
 import { digestOf, lineOf, type Measurement, medianOf } from "./measurement.ts";
-import { variedRequests } from "./varied-requests.ts";
 
 /** An invented vehicle: filled by weight, then looked at and topped off for seven years. */
 const REQUEST: AssessRequest = {

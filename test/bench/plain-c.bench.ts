@@ -11,9 +11,9 @@ import { join } from "node:path";
 import { NODES } from "../../src/core/leak/leak-grid.ts";
 import { type Posterior, posteriorOf } from "../../src/core/leak/posterior.ts";
 import { type Question, questionOf } from "../../src/core/question/question.ts";
+import { variedRequests } from "../../src/invented-requests.ts";
 import { filterSteps } from "./filter-steps.ts";
 import { lineOf, type Measurement } from "./measurement.ts";
-import { variedRequests } from "./varied-requests.ts";
 
 /** How many times as long as plain C it may take. */
 const MOST_RATIO = 1.5;

@@ -9,6 +9,8 @@ import { DIST } from "./paths.ts";
 /** The built application as its own process. */
 export interface RunningServer {
   url: string;
+  /** Id of its process. */
+  pid: number;
   /** What it has printed so far. */
   output(): string;
   /** Asks it to stop and gives its exit code. */
@@ -24,7 +26,7 @@ const START_MS = 10_000;
 export async function startServer(env: Record<string, string> = {}): Promise<RunningServer> {
   const data_dir = await mkdtemp(join(tmpdir(), "seepwise-"));
   const child = spawn(process.execPath, [...SERVER_FLAGS, join(DIST, "node.js")], {
-    env: { ...process.env, PORT: "0", HOST: "127.0.0.1", DATA_DIR: data_dir, ...env },
+    env: { ...process.env, PORT: "0", HOST: "127.0.0.1", DATA_DIR: data_dir, WARM_UP: "no", ...env },
   });
   let output = "";
   const exited = once(child, "exit");
@@ -49,5 +51,5 @@ export async function startServer(env: Record<string, string> = {}): Promise<Run
     await stop("SIGKILL");
     throw new Error(`The server did not start:\n${output}`);
   }
-  return { url, output: () => output, stop };
+  return { url, pid: child.pid ?? 0, output: () => output, stop };
 }

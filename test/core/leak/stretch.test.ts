@@ -3,7 +3,7 @@ import { NODES, X_COUNT } from "../../../src/core/leak/leak-grid.ts";
 import { posteriorOf } from "../../../src/core/leak/posterior.ts";
 import { ALL_NODES, endsAreLight, type Stretch, stretchOf } from "../../../src/core/leak/stretch.ts";
 import { type Question, questionOf } from "../../../src/core/question/question.ts";
-import { variedRequests } from "../../bench/varied-requests.ts";
+import { variedRequests } from "../../../src/invented-requests.ts";
 
 /** Weights that are 0 but at some nodes of the third row. */
 function weights(at: Readonly<Record<number, number>>): Float64Array {

@@ -1,5 +1,5 @@
-import { CLIMATES } from "../../data/climates.ts";
-import { isoFromDay } from "../../src/core/quantities/dates.ts";
+import { CLIMATES } from "../data/climates.ts";
+import { isoFromDay } from "./core/quantities/dates.ts";
 import {
   type AssessRequest,
   type Cooling,
@@ -8,7 +8,7 @@ import {
   LOCATION_IDS,
   type LogEntry,
   REFRIGERANTS,
-} from "../../src/core/question/contract.ts";
+} from "./core/question/contract.ts";
 
 /**
  * Of every run the same: a random generator with 32 bits of state (Steele, Lea and Flood 2014, the mixing step of
