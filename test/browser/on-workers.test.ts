@@ -7,10 +7,13 @@ import { expectAccessible, launchChromium, openPage, PHONE, type WatchedPage } f
 
 /** What each kind of person does, in a browser against the Worker in its own runtime: an object for each of them. */
 
+/** Where the local edge says that requests come from: a device elsewhere may have another day. */
+const ZONE = "America/Chicago";
+
 let browser: Browser;
 let url: string;
 beforeAll(async () => {
-  const [launched, worker] = await Promise.all([launchChromium(), theWorker()]);
+  const [launched, worker] = await Promise.all([launchChromium(ZONE), theWorker()]);
   browser = launched;
   // A browser keeps `Secure` cookies of its own machine by this name.
   url = `http://localhost:${worker.url.port}`;

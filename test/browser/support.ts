@@ -19,9 +19,10 @@ const FLAGS = [
 export const PHONE = { width: 360, height: 740 };
 export const DESK = { width: 1280, height: 900 };
 
-/** Chromium, to be closed by the one who launched it. */
-export function launchChromium(): Promise<Browser> {
-  return chromium.launch({ executablePath: inject("chromium_path"), headless: true, args: FLAGS });
+/** Chromium, to be closed by the one who launched it; `zone` is where its machine is, this one's by itself. */
+export function launchChromium(zone?: string): Promise<Browser> {
+  const env = { ...process.env, ...(zone === undefined ? {} : { TZ: zone }) };
+  return chromium.launch({ executablePath: inject("chromium_path"), headless: true, args: FLAGS, env });
 }
 
 /** A page in a profile of its own, with the list of what went wrong in it so far. */
