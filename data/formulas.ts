@@ -154,6 +154,20 @@ export const FORMULAS: readonly FormulaChapter[] = [
         symbols: [],
       },
       {
+        id: "silence",
+        title: "Silence of a complete log",
+        words:
+          "Where every charge is said to be logged, a time without an entry says that it was not found low; or that it was, and that charge was missed. Between two entries, too, one may be missing, and then it leaks about twice as fast.",
+        lines: [
+          "chance of silence = P(cools) + p · P(low once, cools again) + p² · P(low twice, cools again) + …",
+          "after n missed charges: m at the last entry − k · season · growth + n · (M0 − b)",
+        ],
+        symbols: [
+          ["p", "chance that a charge was not logged"],
+          ["b", "low line: where it was charged from, less what it lost until somebody noticed"],
+        ],
+      },
+      {
         id: "standing",
         title: "Low when last checked",
         words: `When the last check said low, and nothing since has ended that (a later “well”, a top-off, a recovery or a repair), the vehicle is low today, whatever the rest of the log suggests. When readings say low, too, this is wrong in ${MISTAKEN_BESIDE_READINGS * 1e6} of a million cases only. No pressure left sets the charge: ${percent(NO_PRESSURE.mean)} of the nameplate charge, within ${percent(NO_PRESSURE.sd)}.`,

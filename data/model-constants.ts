@@ -37,6 +37,9 @@ export const LOW_SOFTNESS = 0.04;
 /** Weak cooling is noticed within this many years. */
 export const NOTICED_WITHIN_YEARS = 0.25;
 
+/** Charges that may not have been logged are supposed one by one, until their weight is below this share of none. */
+export const UNLOGGED_LEAST = 3e-3;
+
 /** Soft comparisons of the charge with a line: `below` null is the vehicle's own weak-cooling charge. */
 export const looks = {
   weak: { line: null, softness: 0.04, mistaken: 0.005 },

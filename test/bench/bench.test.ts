@@ -2,6 +2,7 @@ import { execFileSync } from "node:child_process";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { assessBench } from "./assess.bench.ts";
+import { coverageBench } from "./coverage.bench.ts";
 import { digestOf, lineOf, medianOf } from "./measurement.ts";
 import { plainCBench } from "./plain-c.bench.ts";
 
@@ -31,6 +32,14 @@ describe("the bench beside plain C", () => {
       ["posterior of 3 varied, in plain C", "posterior of 3 varied"],
       ["posterior of 3 varied: no C compiler here"],
     ]).toContainEqual(names);
+  });
+});
+
+describe("the bench of a fleet's likely ranges", () => {
+  it("has a line for each world, slice and audited year", () => {
+    const lines = [...coverageBench(1, 9, 5)];
+    expect(lines).toHaveLength(7 * (1 + 4 + 2));
+    expect(lines.filter((one) => one.includes("release"))).toHaveLength(14);
   });
 });
 

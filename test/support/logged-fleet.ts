@@ -1,3 +1,4 @@
+import { fills, LEAK_NOISE, NOTICED_WITHIN_YEARS } from "../../data/model-constants.ts";
 import { dayNumber, isoFromDay } from "../../src/core/quantities/dates.ts";
 import type { LogEntry } from "../../src/core/question/contract.ts";
 import { normalRandom, seededRandom } from "./random.ts";
@@ -24,9 +25,20 @@ export const RECORDS_YEARS = 6;
 const STEP = 0.05;
 
 /**
+ * What a leak fluctuates by from step to step (share of what a step loses, sd), within how many years low charge is
+ * noticed, and how well a shop meets the nameplate charge (sd).
+ */
+const LIVES = {
+  calm: { step_noise: 0.15, noticed_within: 0, refill_sd: 0.05 },
+  // MODEL §3: the loss of a year varies by (0.15·k)², and steps are independent.
+  model: { step_noise: LEAK_NOISE / Math.sqrt(STEP), noticed_within: NOTICED_WITHIN_YEARS, refill_sd: fills.gauges.sd },
+} as const;
+
+/**
  * Every vehicle was full when it came, up to four years before the records began or within them, and is topped off when
  * it is found low. A charge within the records is in the log with the chance `logged`; the one that it came with, if it
- * came within them, always. `outliers` of a group leak six times as fast as they would.
+ * came within them, always. `outliers` of a group leak six times as fast as they would. Lives are `calm`: steady leaks,
+ * noticed low at once; or as the `model` assumes: leaks that fluctuate, noticed low any time within a quarter.
  */
 export function loggedFleet({
   vehicles,
@@ -35,6 +47,7 @@ export function loggedFleet({
   logged = 0.9,
   outliers = 0,
   group_spread = 0,
+  lives = "calm",
 }: {
   vehicles: number;
   seed: number;
@@ -43,10 +56,12 @@ export function loggedFleet({
   outliers?: number;
   /** Spread of the logarithm of each group's median leak from fleet to fleet. */
   group_spread?: number;
+  lives?: keyof typeof LIVES;
 }): LoggedVehicle[] {
   const random = seededRandom(seed);
   const normal = normalRandom(random);
   const today = dayNumber(as_of);
+  const { step_noise, noticed_within, refill_sd } = LIVES[lives];
   const leakier = GROUPS.map(() => Math.exp(group_spread * (group_spread > 0 ? normal() : 0)));
   const dateAt = (t: number) => isoFromDay(today + Math.round(365.25 * t));
   return Array.from({ length: vehicles }, (_, v) => {
@@ -58,13 +73,17 @@ export function loggedFleet({
     const log: LogEntry[] = came >= -RECORDS_YEARS ? [{ date: dateAt(came), finish: "weighed" }] : [];
     const losses: LoggedVehicle["losses"] = [];
     let charge_g = nameplate_g * (1 + 0.02 * normal());
+    let noticed_in: number | null = null;
     for (let t = came; t < -STEP; t += STEP) {
       const rate = x * Math.exp(growth * (t + STEP / 2));
       const before_g = charge_g;
-      charge_g = Math.max(0, charge_g - rate * nameplate_g * STEP * (1 + 0.15 * normal()));
+      charge_g = Math.max(0, charge_g - rate * nameplate_g * STEP * (1 + step_noise * normal()));
       losses.push({ day: today + 365.25 * (t + STEP), lost_g: before_g - charge_g });
-      if (charge_g >= low_g) continue;
-      const into_g = Math.max(1, nameplate_g * (1 + 0.05 * normal()) - charge_g);
+      if (charge_g >= low_g && noticed_in === null) continue;
+      noticed_in = (noticed_in ?? (noticed_within > 0 ? noticed_within * random() : 0)) - STEP;
+      if (noticed_in > 0) continue;
+      noticed_in = null;
+      const into_g = Math.max(1, nameplate_g * (1 + refill_sd * normal()) - charge_g);
       charge_g += into_g;
       if (t + STEP < -RECORDS_YEARS || random() >= logged) continue;
       const added_g = Math.min(3 * nameplate_g, Math.max(1, Math.round(into_g + 10 * normal())));

@@ -1,6 +1,14 @@
-import { fills, grid, LEAK_NOISE, looks, NO_PRESSURE, prior as priorOf } from "../../../data/model-constants.ts";
+import {
+  fills,
+  grid,
+  LEAK_NOISE,
+  looks,
+  NO_PRESSURE,
+  NOTICED_WITHIN_YEARS,
+  prior as priorOf,
+} from "../../../data/model-constants.ts";
 import { expNegative, normalCdfFast, rectifyAt } from "../maths/normal.ts";
-import { type Cooling, LOCATION_IDS } from "../question/contract.ts";
+import { type Cooling, LOCATION_IDS, type LocationId } from "../question/contract.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
 import type { Clocks } from "./clocks.ts";
@@ -23,6 +31,8 @@ import { ALL_NODES, endsAreLight, type Stretch, stretchOf } from "./stretch.ts";
 
 /** A weight whose log part is this far below the largest counts as 0, whatever its linear part. */
 const LOG_NOTHING = -1400;
+/** A branch's node that has less than this share of the whole run's weight is left out. */
+const NEXT_TO_NOTHING = 1e-9;
 /** Middle of the grid of ln x. */
 const LN_X_MIDDLE = (grid.ln_x_first + grid.ln_x_last) / 2;
 
@@ -127,6 +137,15 @@ export class ChargeFilter implements NodeStates {
     return copy;
   }
 
+  /** A copy of the state that goes on with the same question and within the same nodes. */
+  branch(): ChargeFilter {
+    const branch = this.copy(this.question);
+    branch.stretch = this.stretch;
+    branch.within = this.within;
+    branch.enough = this.enough;
+    return branch;
+  }
+
   /**
    * Goes on within these nodes, by regime: `stretches` of a run of the same log under other assumptions. `wasEnough`
    * says at the end whether they were all that count.
@@ -177,11 +196,11 @@ export class ChargeFilter implements NodeStates {
   }
 
   /**
-   * Takes in one visit; the filter must have moved to its time. `mistaken`, if given, replaces the usual chance that
-   * its look was a mistake.
+   * Takes in one visit up to its repair; the filter must have moved to its time. `mistaken`, if given, replaces the
+   * usual chance that its look was a mistake.
    */
   visit(visit: Visit, mistaken: number | null = null): void {
-    const { recovered, fill, cooling, repair } = visit;
+    const { recovered, fill, cooling } = visit;
     const amount = fill?.kind === "amount" ? fill : null;
     const error_v = amount !== null && amount.reading !== null;
     if (recovered !== null) {
@@ -206,7 +225,6 @@ export class ChargeFilter implements NodeStates {
     } else if (fill !== null && fill.kind !== "amount") {
       this.setCharge(fill.mean_g, fill.sd_g * fill.sd_g);
     }
-    if (repair !== null) this.repair(LOCATION_IDS.indexOf(repair));
   }
 
   /**
@@ -287,14 +305,14 @@ export class ChargeFilter implements NodeStates {
   }
 
   /** Mixes the leak after a repair at `location` (MODEL §5): a sound system's seep, the old leak, or a new one. */
-  private repair(location: number): void {
+  repair(location: LocationId): void {
     const { question, prior } = this;
     this.rectify();
     this.log_evidence = this.logEvidence();
     const weight = this.weights();
     this.endRegime(weight);
     this.mix(weight);
-    const holds = question.prices.holds[location]!;
+    const holds = question.prices.holds[LOCATION_IDS.indexOf(location)]!;
     const sound = jointWeights(
       gridWeights(LN_X, Math.log(question.assumptions.seep_fraction), priorOf.after_repair_ln_x_sd),
     );
@@ -333,6 +351,79 @@ export class ChargeFilter implements NodeStates {
     var_m.fill(mm);
     cov_mb.fill(mb);
     var_b.fill(bb);
+  }
+
+  /**
+   * Becomes the mixture of itself and other branches of one run: a node's weight is the sum of theirs, its charge and
+   * line have the mean and covariance of the mixture.
+   */
+  mergeIn(others: readonly ChargeFilter[]): void {
+    for (const other of others) {
+      for (const { from, to } of other.stretch) {
+        for (let n = from; n < to; n++) if (other.linear[n]! > 0) this.mergeNode(n, other);
+      }
+    }
+  }
+
+  private mergeNode(n: number, other: ChargeFilter): void {
+    const { mean_m, mean_b, var_m, cov_mb, var_b, linear, log } = this;
+    const below = this.linear[n]! > 0 ? other.log[n]! - log[n]! : Infinity;
+    const own = below > 0 ? linear[n]! * expNegative(below) : linear[n]!;
+    const its = below > 0 ? other.linear[n]! : other.linear[n]! * expNegative(-below);
+    linear[n] = own + its;
+    if (below > 0) log[n] = other.log[n]!;
+    const share = its / (own + its);
+    const rest = 1 - share;
+    const from_m = other.mean_m[n]! - mean_m[n]!;
+    const from_b = other.mean_b[n]! - mean_b[n]!;
+    mean_m[n]! += share * from_m;
+    mean_b[n]! += share * from_b;
+    var_m[n] = rest * var_m[n]! + share * (other.var_m[n]! + rest * from_m * from_m);
+    cov_mb[n] = rest * cov_mb[n]! + share * (other.cov_mb[n]! + rest * from_m * from_b);
+    var_b[n] = rest * var_b[n]! + share * (other.var_b[n]! + rest * from_b * from_b);
+  }
+
+  /**
+   * Leaves out, at both ends of each row, the nodes that count for nothing beside `total`, ln of the evidence for the
+   * run that this branch belongs to.
+   */
+  keepBeside(total: number): void {
+    this.relativeWeights(scratch);
+    const least = NEXT_TO_NOTHING * Math.exp(total - this.log_evidence - this.largestLog());
+    this.stretch = this.stretch.map(({ from, to }) => {
+      let first = from;
+      while (first < to && scratch[first]! < least) first++;
+      let end = to;
+      while (end > first && scratch[end - 1]! < least) end--;
+      return { from: first, to: end };
+    });
+  }
+
+  /**
+   * Supposes, with chance `chance`, that it was found low and charged some time between `from` and `to`, years, where
+   * the filter is. What the whole span lost is off already, so the amount comes on top whenever it was given: from the
+   * line b, less what was lost until somebody noticed, up to the nameplate charge as gauges tell it.
+   */
+  chargeUnlogged(from: number, to: number, chance: number): void {
+    const { mean_m, mean_b, var_m, cov_mb, var_b, k, clocks } = this;
+    const { nameplate_g } = this.question;
+    const { mean, sd } = fills.gauges;
+    const before = clocks.at(from);
+    const after = clocks.at(to);
+    const ln_chance = Math.log(chance);
+    for (let j = 0; j < G_COUNT; j++) {
+      const noticed_after = (NOTICED_WITHIN_YEARS / 2) * ((after.growth[j]! - before.growth[j]!) / (to - from));
+      const first = j * X_COUNT;
+      const row = this.stretch[j]!;
+      for (let n = row.from; n < row.to; n++) {
+        const lost = Math.min(mean_b[n]!, noticed_after * k[n - first]!);
+        mean_m[n]! += mean * nameplate_g - mean_b[n]! + lost;
+        // It is noticed at any time of its span as likely: the variance is a third of the squared mean.
+        var_m[n]! += var_b[n]! - 2 * cov_mb[n]! + (sd * nameplate_g) ** 2 + (lost * lost) / 3;
+        cov_mb[n]! -= var_b[n]!;
+        this.log[n]! += ln_chance;
+      }
+    }
   }
 
   /** Weight of each node, adding to 1. */

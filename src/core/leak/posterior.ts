@@ -7,6 +7,7 @@ import { fillsAskedFor, isLowLook, type StandingLook, standingLookOf, type Visit
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
 import { mixedStates } from "./mixed-states.ts";
+import { isWithin, joined, moveInSilence, type Silence, silenceOf, silentUntil } from "./silence.ts";
 import type { Stretch } from "./stretch.ts";
 
 /** The leak-rate posterior (MODEL §3): the filter run over the visits of a log. */
@@ -32,16 +33,18 @@ export interface Posterior extends FilterState {
   before_repair: Checkpoint | null;
 }
 
-/** A run of the filter, halted before one of its visits, from where it can be resumed. */
+/** A run of the filter, halted before the repair of one of its visits, from where it can be resumed. */
 export interface Checkpoint {
   /** Position of the entry of that visit. */
   entry: number;
-  /** The filter at the time of that visit. */
+  /** The filter after all else of that visit. */
   filter: ChargeFilter;
   /** `seen` of the low look that stands, as far as it is known; else 1. */
   seen: number;
-  /** The last fill so far; null without one. */
+  /** The last fill before that visit; null without one. */
   last_fill: LastFill | null;
+  /** Whether it was known to cool, and not seen low since, before that visit. */
+  cools: boolean;
   /** `Posterior.after_mean_m` so far. */
   after_mean_m: ReadonlyMap<number, Float64Array>;
 }
@@ -110,25 +113,32 @@ function posteriorOfLog(
 
   let sd_before = record ? filter.lnXSd() : 0;
   let last_fill = from?.last_fill ?? null;
+  let cools = from?.cools ?? false;
   let last_t: number | null = null;
   if (silence?.from_t != null && from == null && silence.from_t < (visits[0]?.t ?? silence.until_t)) {
     // Someone who logs every charge started with a vehicle that cooled.
-    filter.look("ok", false, silence.mistaken);
+    filter.look("ok");
     last_t = silence.from_t;
+    cools = true;
   }
   let before_repair = from;
   for (let entry = from?.entry ?? 0; entry < visits.length; entry++) {
     const visit = visits[entry]!;
     const resumed = entry === from?.entry;
-    const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
-    if (stands !== null && !resumed) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
-    if (last_t !== null) moveTo(filter, last_t, visit, last_fill);
-    if (visit.repair !== null && before_repair === null) {
-      before_repair = { entry, filter: filter.copy(question), seen, last_fill, after_mean_m: new Map(after_mean_m) };
+    if (!resumed) {
+      const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
+      if (stands !== null) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
+      const branches = last_t === null ? [] : moveTo(filter, last_t, visit, last_fill, cools ? silence : null);
+      if (record) snapshots.push(joined(filter, branches).snapshot(visit.t, entry, "before", room()));
+      const sure = stands !== null && stands !== "empty" && question.plan.readings === "low";
+      for (const one of [filter, ...branches]) one.visit(visit, sure ? MISTAKEN_BESIDE_READINGS : null);
+      filter.mergeIn(branches);
     }
-    if (record) snapshots.push(filter.snapshot(visit.t, entry, "before", room()));
-    const sure = stands !== null && stands !== "empty" && question.plan.readings === "low";
-    filter.visit(visit, sure ? MISTAKEN_BESIDE_READINGS : null);
+    if (visit.repair !== null) {
+      const so_far = { seen, last_fill, cools, after_mean_m: new Map(after_mean_m) };
+      before_repair ??= { entry, filter: filter.copy(question), ...so_far };
+      filter.repair(visit.repair);
+    }
     const after = record ? filter.snapshot(visit.t, entry, "after", room()) : null;
     if (asked.has(entry)) after_mean_m.set(entry, after?.mean_m ?? filter.meanCharge());
     if (after !== null) {
@@ -139,13 +149,16 @@ function posteriorOfLog(
     }
     if (isLowLook(visit.cooling) && last_fill !== null) last_fill = { t: last_fill.t, low_since: true };
     if (visit.fill !== null) last_fill = { t: visit.t, low_since: false };
+    cools = visit.fill !== null || (cools && !isLowLook(visit.cooling));
     last_t = visit.t;
   }
-  if (silence !== null && last_t !== null && last_t < silence.until_t && standing === null) {
-    // Nothing was logged since, so it was not found low.
-    filter.move(last_t, silence.until_t);
-    filter.look("ok", false, silence.mistaken);
-    last_t = silence.until_t;
+  if (silence !== null && last_t !== null && standing === null) {
+    // Nothing was logged since, so it was not found low; it may have got low so late that nobody noticed yet.
+    const to = silence.until_t - NOTICED_WITHIN_YEARS / 2;
+    if (last_t < to) {
+      filter.mergeIn(moveInSilence(filter, last_t, to, silence.missed));
+      last_t = to;
+    }
   }
   if (last_t !== null) filter.move(last_t, 0);
   filter.rectify();
@@ -164,16 +177,25 @@ function posteriorOfLog(
   };
 }
 
-/** Moves the filter from `from_t` to a visit, with the look that weak cooling implies. */
+/**
+ * Moves the filter from `from_t` to a visit, with the look that weak cooling implies. Gives the branches in which
+ * charges were missed on the way (`moveInSilence`).
+ */
 function moveTo(
   filter: ChargeFilter,
   from_t: number,
   { t, cooling }: Visit,
-  last_fill: { t: number; low_since: boolean } | null,
-): void {
+  last_fill: LastFill | null,
+  silence: Silence | null,
+): ChargeFilter[] {
   let at_t = from_t;
-  // Weak cooling is noticed within a quarter of a year, so before that it still cooled well.
-  if (cooling === "weak" && last_fill !== null && !last_fill.low_since) {
+  let branches: ChargeFilter[] = [];
+  const silent_t = silentUntil(from_t, t);
+  if (silence !== null && isWithin(silence, from_t, silent_t) && cooling !== "empty" && cooling !== "short-cycling") {
+    branches = moveInSilence(filter, from_t, silent_t, silence.missed);
+    at_t = silent_t;
+  } else if (cooling === "weak" && last_fill !== null && !last_fill.low_since) {
+    // Weak cooling is noticed within a quarter of a year, so before that it still cooled well.
     const still_ok_t = Math.max(last_fill.t, t - NOTICED_WITHIN_YEARS);
     if (from_t <= still_ok_t) {
       filter.move(from_t, still_ok_t);
@@ -181,20 +203,6 @@ function moveTo(
       at_t = still_ok_t;
     }
   }
-  filter.move(at_t, t);
-}
-
-/**
- * What it means that a complete log has no entry (MODEL §3): the span, years, and the chance `mistaken` of the `ok`
- * look that stands for it. If a charge goes unlogged with chance p, silence has the likelihood p·P(low) + P(not low),
- * which is that of an `ok` look with ε = p/(1 + p) times a constant.
- */
-function silenceOf({ logged, as_of_day }: Pick<Question, "logged" | "as_of_day">) {
-  if (logged === null) return null;
-  const { from_day, until_day, missed } = logged;
-  return {
-    from_t: from_day === null ? null : (from_day - as_of_day) / DAYS_PER_YEAR,
-    until_t: Math.min(0, (until_day - as_of_day) / DAYS_PER_YEAR),
-    mistaken: missed / (1 + missed),
-  };
+  for (const one of [filter, ...branches]) one.move(at_t, t);
+  return branches;
 }
