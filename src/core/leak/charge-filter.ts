@@ -1,12 +1,4 @@
-import {
-  fills,
-  grid,
-  LEAK_NOISE,
-  looks,
-  NO_PRESSURE,
-  NOTICED_WITHIN_YEARS,
-  prior as priorOf,
-} from "../../../data/model-constants.ts";
+import { fills, grid, LEAK_NOISE, looks, NO_PRESSURE, prior as priorOf } from "../../../data/model-constants.ts";
 import { expNegative, normalCdfFast, rectifyAt } from "../maths/normal.ts";
 import { type Cooling, LOCATION_IDS, type LocationId } from "../question/contract.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
@@ -23,6 +15,7 @@ import {
   takeRecovered,
 } from "./observations.ts";
 import { ALL_NODES, endsAreLight, type Stretch, stretchOf } from "./stretch.ts";
+import { mergeStates, supposeCharge } from "./unlogged-charge.ts";
 
 /**
  * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge
@@ -358,29 +351,7 @@ export class ChargeFilter implements NodeStates {
    * line have the mean and covariance of the mixture.
    */
   mergeIn(others: readonly ChargeFilter[]): void {
-    for (const other of others) {
-      for (const { from, to } of other.stretch) {
-        for (let n = from; n < to; n++) if (other.linear[n]! > 0) this.mergeNode(n, other);
-      }
-    }
-  }
-
-  private mergeNode(n: number, other: ChargeFilter): void {
-    const { mean_m, mean_b, var_m, cov_mb, var_b, linear, log } = this;
-    const below = this.linear[n]! > 0 ? other.log[n]! - log[n]! : Infinity;
-    const own = below > 0 ? linear[n]! * expNegative(below) : linear[n]!;
-    const its = below > 0 ? other.linear[n]! : other.linear[n]! * expNegative(-below);
-    linear[n] = own + its;
-    if (below > 0) log[n] = other.log[n]!;
-    const share = its / (own + its);
-    const rest = 1 - share;
-    const from_m = other.mean_m[n]! - mean_m[n]!;
-    const from_b = other.mean_b[n]! - mean_b[n]!;
-    mean_m[n]! += share * from_m;
-    mean_b[n]! += share * from_b;
-    var_m[n] = rest * var_m[n]! + share * (other.var_m[n]! + rest * from_m * from_m);
-    cov_mb[n] = rest * cov_mb[n]! + share * (other.cov_mb[n]! + rest * from_m * from_b);
-    var_b[n] = rest * var_b[n]! + share * (other.var_b[n]! + rest * from_b * from_b);
+    for (const other of others) mergeStates(this, other, other.stretch);
   }
 
   /**
@@ -399,31 +370,12 @@ export class ChargeFilter implements NodeStates {
     });
   }
 
-  /**
-   * Supposes, with chance `chance`, that it was found low and charged some time between `from` and `to`, years, where
-   * the filter is. What the whole span lost is off already, so the amount comes on top whenever it was given: from the
-   * line b, less what was lost until somebody noticed, up to the nameplate charge as gauges tell it.
-   */
+  /** Supposes, with chance `chance`, a charge that was not logged between `from` and `to`, years, where the filter is. */
   chargeUnlogged(from: number, to: number, chance: number): void {
-    const { mean_m, mean_b, var_m, cov_mb, var_b, k, clocks } = this;
-    const { nameplate_g } = this.question;
-    const { mean, sd } = fills.gauges;
-    const before = clocks.at(from);
-    const after = clocks.at(to);
-    const ln_chance = Math.log(chance);
-    for (let j = 0; j < G_COUNT; j++) {
-      const noticed_after = (NOTICED_WITHIN_YEARS / 2) * ((after.growth[j]! - before.growth[j]!) / (to - from));
-      const first = j * X_COUNT;
-      const row = this.stretch[j]!;
-      for (let n = row.from; n < row.to; n++) {
-        const lost = Math.min(mean_b[n]!, noticed_after * k[n - first]!);
-        mean_m[n]! += mean * nameplate_g - mean_b[n]! + lost;
-        // It is noticed at any time of its span as likely: the variance is a third of the squared mean.
-        var_m[n]! += var_b[n]! - 2 * cov_mb[n]! + (sd * nameplate_g) ** 2 + (lost * lost) / 3;
-        cov_mb[n]! -= var_b[n]!;
-        this.log[n]! += ln_chance;
-      }
-    }
+    const before = this.clocks.at(from);
+    const after = this.clocks.at(to);
+    const pace = after.growth.map((reading, j) => (reading - before.growth[j]!) / (to - from));
+    supposeCharge(this, this.stretch, { k: this.k, pace, chance, nameplate_g: this.question.nameplate_g });
   }
 
   /** Weight of each node, adding to 1. */

@@ -7,7 +7,7 @@ import { fillsAskedFor, isLowLook, type StandingLook, standingLookOf, type Visit
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
 import { mixedStates } from "./mixed-states.ts";
-import { isWithin, joined, moveInSilence, type Silence, silenceOf, silentUntil } from "./silence.ts";
+import { endInSilence, isWithin, joined, moveInSilence, type Silence, silenceOf, silentUntil } from "./silence.ts";
 import type { Stretch } from "./stretch.ts";
 
 /** The leak-rate posterior (MODEL §3): the filter run over the visits of a log. */
@@ -152,14 +152,7 @@ function posteriorOfLog(
     cools = visit.fill !== null || (cools && !isLowLook(visit.cooling));
     last_t = visit.t;
   }
-  if (silence !== null && last_t !== null && standing === null) {
-    // Nothing was logged since, so it was not found low; it may have got low so late that nobody noticed yet.
-    const to = silence.until_t - NOTICED_WITHIN_YEARS / 2;
-    if (last_t < to) {
-      filter.mergeIn(moveInSilence(filter, last_t, to, silence.missed));
-      last_t = to;
-    }
-  }
+  if (silence !== null && last_t !== null && standing === null) last_t = endInSilence(filter, last_t, silence);
   if (last_t !== null) filter.move(last_t, 0);
   filter.rectify();
   const state = filter.state();

@@ -59,6 +59,17 @@ export function moveInSilence(filter: ChargeFilter, from: number, to: number, mi
   }
 }
 
+/**
+ * Takes in that nothing was logged after `last_t`, years, where the filter is: it was not found low. It may have got
+ * low so late that nobody noticed yet. Gives the time to which the filter has moved.
+ */
+export function endInSilence(filter: ChargeFilter, last_t: number, { until_t, missed }: Silence): number {
+  const to = until_t - NOTICED_WITHIN_YEARS / 2;
+  if (to <= last_t) return last_t;
+  filter.mergeIn(moveInSilence(filter, last_t, to, missed));
+  return to;
+}
+
 /** A filter in which all branches of a run are joined; the filter itself where there are no others. */
 export function joined(filter: ChargeFilter, others: readonly ChargeFilter[]): ChargeFilter {
   if (others.length === 0) return filter;

@@ -1,0 +1,70 @@
+import { fills, NOTICED_WITHIN_YEARS } from "../../../data/model-constants.ts";
+import { expNegative } from "../maths/normal.ts";
+import { X_COUNT } from "./leak-grid.ts";
+import type { NodeStates } from "./observations.ts";
+import type { Stretch } from "./stretch.ts";
+
+/** Charges that are not in the log: supposed, node by node, and joined again with what is known without them. */
+
+/** A charge that is supposed. */
+interface Supposed {
+  /** The leak of each leak rate of the grid, grams a year at the assessment date. */
+  k: Float64Array;
+  /** By growth: how fast a leak ran on average in the span in which it was charged, in shares of k. */
+  pace: ArrayLike<number>;
+  /** Chance that such a charge is not logged. */
+  chance: number;
+  nameplate_g: number;
+}
+
+/**
+ * Supposes that a vehicle was found low and charged some time in a span that the filter has moved through. What the
+ * whole span lost is off already, so the amount comes on top whenever it was given: from the line b, less what was lost
+ * until somebody noticed, up to the nameplate charge as gauges tell it.
+ */
+export function supposeCharge(
+  { mean_m, mean_b, var_m, cov_mb, var_b, log }: NodeStates,
+  stretch: Stretch,
+  { k, pace, chance, nameplate_g }: Supposed,
+): void {
+  const { mean, sd } = fills.gauges;
+  const ln_chance = Math.log(chance);
+  stretch.forEach(({ from, to }, j) => {
+    const noticed_after = (NOTICED_WITHIN_YEARS / 2) * pace[j]!;
+    for (let n = from; n < to; n++) {
+      const lost = Math.min(mean_b[n]!, noticed_after * k[n - j * X_COUNT]!);
+      mean_m[n]! += mean * nameplate_g - mean_b[n]! + lost;
+      // It is noticed at any time of its span as likely: the variance is a third of the squared mean.
+      var_m[n]! += var_b[n]! - 2 * cov_mb[n]! + (sd * nameplate_g) ** 2 + (lost * lost) / 3;
+      cov_mb[n]! -= var_b[n]!;
+      log[n]! += ln_chance;
+    }
+  });
+}
+
+/**
+ * Makes `states` the mixture of itself and another branch, which has nothing outside `stretch`: weights add up, charge
+ * and line get the mean and covariance of the mixture.
+ */
+export function mergeStates(states: NodeStates, other: NodeStates, stretch: Stretch): void {
+  for (const { from, to } of stretch) {
+    for (let n = from; n < to; n++) if (other.linear[n]! > 0) mergeNode(states, other, n);
+  }
+}
+
+function mergeNode({ mean_m, mean_b, var_m, cov_mb, var_b, linear, log }: NodeStates, other: NodeStates, n: number) {
+  const above = linear[n]! > 0 ? other.log[n]! - log[n]! : Infinity;
+  const own = above > 0 ? linear[n]! * expNegative(above) : linear[n]!;
+  const its = above > 0 ? other.linear[n]! : other.linear[n]! * expNegative(-above);
+  linear[n] = own + its;
+  if (above > 0) log[n] = other.log[n]!;
+  const share = its / (own + its);
+  const rest = 1 - share;
+  const from_m = other.mean_m[n]! - mean_m[n]!;
+  const from_b = other.mean_b[n]! - mean_b[n]!;
+  mean_m[n]! += share * from_m;
+  mean_b[n]! += share * from_b;
+  var_m[n] = rest * var_m[n]! + share * (other.var_m[n]! + rest * from_m * from_m);
+  cov_mb[n] = rest * cov_mb[n]! + share * (other.cov_mb[n]! + rest * from_m * from_b);
+  var_b[n] = rest * var_b[n]! + share * (other.var_b[n]! + rest * from_b * from_b);
+}
