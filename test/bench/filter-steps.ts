@@ -4,7 +4,7 @@ import type { Fill } from "../../src/core/leak/charge-log.ts";
 import type { Clocks } from "../../src/core/leak/clocks.ts";
 import { gridWeights, jointWeights, LN_X, X } from "../../src/core/leak/leak-grid.ts";
 import { posteriorOf } from "../../src/core/leak/posterior.ts";
-import { type Cooling, LOCATION_IDS } from "../../src/core/question/contract.ts";
+import { type Cooling, LOCATION_IDS, type LocationId } from "../../src/core/question/contract.ts";
 import type { Question } from "../../src/core/question/question.ts";
 
 /**
@@ -48,10 +48,9 @@ const RECORDERS: Readonly<Record<string, Recorder>> = {
   setCharge: (_, __, mean_g: number, variance: number) => [STEP.SET, mean_g, variance],
   add: (_, __, { into_g, sd_g, reading }: Amount) => [STEP.ADD, into_g, sd_g, Number(reading !== null)],
   cap: (_, __, most_g: number) => [STEP.CAP, most_g],
-  repair: ({ prices, assumptions }, _, location: number) => {
-    if (LOCATION_IDS[location] === undefined) throw new RangeError(`No place ${location}`);
+  repair: ({ prices, assumptions }, _, location: LocationId) => {
     const sound = gridWeights(LN_X, Math.log(assumptions.seep_fraction), priorOf.after_repair_ln_x_sd);
-    return [STEP.REPAIR, prices.holds[location]!, ...jointWeights(sound)];
+    return [STEP.REPAIR, prices.holds[LOCATION_IDS.indexOf(location)]!, ...jointWeights(sound)];
   },
 };
 
