@@ -16,12 +16,12 @@ export const CHECKS = [
   },
   {
     what: "The estimate of the leak",
-    against: "straight-line logs whose rate is known: it lies inside the estimate's own likely range",
+    against: "straight-line logs of known rate, which lies inside the likely range",
   },
   {
     what: "The answer",
     against:
-      "what the trade holds true: a recharge every five years is normal seep; one that wants refrigerant every one to two years can be cheaper to top off; one that does not last six months is never topped off again",
+      "what the trade holds true: a recharge every five years is normal seep; every one to two years, topping off can be cheaper; one that does not last six months is never topped off again",
   },
   {
     what: "The whole model",
@@ -31,7 +31,7 @@ export const CHECKS = [
   {
     what: "Readings",
     against:
-      "the trade's ambient chart and a maker's: a system well charged by either reads normal, and each pattern that the trade teaches gives its own finding first",
+      "the trade's ambient chart and a maker's: a system well charged by either reads normal, and each pattern it teaches gives its own finding first",
   },
   {
     what: "How a group helps",
@@ -40,7 +40,7 @@ export const CHECKS = [
   {
     what: "Likely ranges of a fleet",
     against:
-      "invented fleets with known leaks: they hold the truth in about 9 of 10 vehicles with no entry, one, two or three, and four or more, even if one charge of four was not logged",
+      "invented fleets with known leaks: about 9 of 10 hold the truth, however long the log, even if charges are missing",
   },
   {
     what: "A year's repair budget",
@@ -51,6 +51,6 @@ export const CHECKS = [
   {
     what: "Laws that must hold for any question",
     against:
-      "hundreds of random ones in every run: chances add up to one, costs by year add up to the total, grams in ounces come back, the same question gives the same bytes, nothing ever becomes infinite or not a number",
+      "hundreds of random ones in every run: chances add up to one, costs by year to the total, grams in ounces come back, the same question gives the same bytes, nothing becomes infinite",
   },
 ] as const;

@@ -149,28 +149,21 @@ export const FORMULAS: readonly FormulaChapter[] = [
         id: "noticed",
         title: "It still cooled a while ago",
         words:
-          "People notice poor cooling within a few weeks. So a first “poorly” after a top-off also says that it still cooled well shortly before.",
-        lines: [`still well at max(last top-off, day − ${NOTICED_WITHIN_YEARS} years)`],
-        symbols: [],
-      },
-      {
-        id: "silence",
-        title: "Silence of a complete log",
-        words:
-          "Where every charge is said to be logged, a time without an entry says that it was not found low; or that it was, and that charge was missed. Between two entries, too, one may be missing, and then it leaks about twice as fast.",
+          "People notice poor cooling within a few weeks. So a first “poorly” after a top-off also says that it still cooled well shortly before. In a complete log, so does a time without an entry, unless a charge was missed.",
         lines: [
-          "chance of silence = P(cools) + p · P(low once, cools again) + p² · P(low twice, cools again) + …",
+          `still well at max(last top-off, day − ${NOTICED_WITHIN_YEARS} years)`,
+          "chance of no entry = P(cools) + p · P(low once, cools again) + p² · P(low twice, cools again) + …",
           "after n missed charges: m at the last entry − k · season · growth + n · (M0 − b)",
         ],
         symbols: [
-          ["p", "chance that a charge was not logged"],
+          ["p", "chance that a charge was not logged, where all should be; after one, a leak is about twice as fast"],
           ["b", "low line: where it was charged from, less what it lost until somebody noticed"],
         ],
       },
       {
         id: "standing",
         title: "Low when last checked",
-        words: `When the last check said low, and nothing since has ended that (a later “well”, a top-off, a recovery or a repair), the vehicle is low today, whatever the rest of the log suggests. When readings say low, too, this is wrong in ${MISTAKEN_BESIDE_READINGS * 1e6} of a million cases only. No pressure left sets the charge: ${percent(NO_PRESSURE.mean)} of the nameplate charge, within ${percent(NO_PRESSURE.sd)}.`,
+        words: `When the last check said low, and nothing since has ended that (a later “well”, a top-off, a recovery or a repair), the vehicle is low today. When readings say low, too, this is wrong in ${MISTAKEN_BESIDE_READINGS * 1e6} of a million cases only. No pressure left sets the charge: ${percent(NO_PRESSURE.mean)} of the nameplate charge, within ${percent(NO_PRESSURE.sd)}.`,
         lines: ["low today, if the last check said low"],
         symbols: [],
       },
@@ -267,7 +260,7 @@ export const FORMULAS: readonly FormulaChapter[] = [
     id: "costs",
     title: "What each option costs",
     intro:
-      "Each option is followed through the years, for every leak rate and every location, and its costs are added up. No random numbers are used: it is an exact sum, not a simulation.",
+      "Each option is followed through the years, for every leak rate and every location, and its costs are added up. It is an exact sum, not a simulation.",
     formulas: [
       {
         id: "discount",

@@ -37,15 +37,14 @@ export function MethodPage({ asset }: { asset: AssetUrl }) {
         ))}
         <Entry name="The numbers used" id="numbers" note={<p>The ones the code uses.</p>}>
           <p>
-            Each has its default, the range you may enter, and its source. “Working assumption” means it is ours,
-            without a source.
+            Each has its default, the range you may enter, and its source. “Working assumption”: ours, without a source.
           </p>
           <ParameterTable id="plan-numbers" title="The plan" parameters={planParameters} />
           <ParameterTable id="price-numbers" title="Prices, in US dollars" parameters={priceParameters} />
           <ParameterTable id="vehicle-numbers" title="Prices that depend on the vehicle" parameters={vehiclePrices} />
           <p class="small soft">
-            Put in where a saved vehicle, or the question on the start page, names no price of its own. They are United
-            States prices, the same everywhere: no price by place was found. The interface takes what its request says.
+            Put in where a saved vehicle, or the question on the start page, names no price of its own. They are the
+            same everywhere: no price by place was found. The interface takes what its request says.
           </p>
           <ParameterTable id="assumption-numbers" title="Assumptions" parameters={assumptionParameters} />
           <KindPriors />
