@@ -370,7 +370,7 @@ export class ChargeFilter implements NodeStates {
     });
   }
 
-  /** Supposes, with chance `chance`, a charge that was not logged between `from` and `to`, years, where the filter is. */
+  /** Supposes, with chance `chance`, a charge that nobody logged between `from` and `to`, years, where it is now. */
   chargeUnlogged(from: number, to: number, chance: number): void {
     const before = this.clocks.at(from);
     const after = this.clocks.at(to);

@@ -14,6 +14,7 @@ interface Supposed {
   pace: ArrayLike<number>;
   /** Chance that such a charge is not logged. */
   chance: number;
+  /** The nameplate charge, grams. */
   nameplate_g: number;
 }
 
