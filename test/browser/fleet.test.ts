@@ -142,6 +142,64 @@ test("the budget is planned, a repair settled beforehand, and the plan follows",
   await close();
 });
 
+test("many are changed at once and put back, a depot gets its climate, an order another price, an import goes back", async () => {
+  const { page, problems, close } = await openPage(at.browser);
+  const press = (name: string | RegExp) => page.getByRole("button", { name }).first().click();
+  await page.goto(`${at.server.url}/fleet`);
+  for (const at of [0, 1]) await page.getByRole("checkbox").nth(at).check();
+  await page.getByText("2 selected").waitFor();
+  await press("Change");
+  await page.getByRole("heading", { name: "2 vehicles selected" }).waitFor();
+  await page.getByLabel("Kind of vehicle").selectOption("bus");
+  await page.getByLabel("Years kept from now").fill("50");
+  await press("Set for all");
+  await page.getByRole("link", { name: "Enter years from 0.25 to 20, like 5" }).waitFor();
+  await expectGoodEverywhere(page, "fleet-change");
+  await page.getByLabel("Years kept from now").fill("7.5");
+  await press("Set for all");
+  await page.getByRole("heading", { name: "2 vehicles changed" }).waitFor();
+  await expectAccessible(page);
+  await press("Undo");
+  await page.getByRole("heading", { name: "2 vehicles as before" }).waitFor();
+
+  await page.goto(`${at.server.url}/fleet/terms?for=depot:North+yard`);
+  await page.getByLabel("Climate", { exact: true }).selectOption("hot-desert");
+  await press(/^Save/);
+  await expect.poll(() => page.url()).toContain("done=saved");
+  expect(await page.getByLabel("Climate", { exact: true }).inputValue()).toBe("hot-desert");
+  await expectAccessible(page);
+
+  await page.goto(`${at.server.url}/fleet/plan`);
+  await page
+    .getByLabel(/^Change…: /)
+    .first()
+    .click();
+  await page.getByLabel("Price").first().fill("1234");
+  await expectAccessible(page);
+  await press(/^Change: /);
+  await expect
+    .poll(() => page.getByRole("row").filter({ hasText: "held" }).filter({ hasText: "$1,2" }).count())
+    .toBe(1);
+
+  writeFileSync(
+    join(folder, "late.csv"),
+    "vehicle,refrigerant,nameplate g,model year,odometer (mi)\nLate van,R-134a,850,2019,84200\n",
+  );
+  await sendIn(page, "late.csv");
+  await press(/^Import 1 row/);
+  await page.getByRole("link", { name: "To the fleet" }).click();
+  await page.getByRole("link", { name: /^Odometer, mi/ }).click();
+  await expect.poll(() => page.url()).toContain("sort=odometer&order=descending");
+  await expect.poll(() => page.getByRole("row").nth(1).textContent()).toMatch(/Late van.*2019.*84,200/);
+  await page.goto(`${at.server.url}/fleet/import`);
+  await page.getByRole("link", { name: "late.csv" }).click();
+  await press("Take this import back");
+  await page.getByText("This import was taken back").waitFor();
+  await expectAccessible(page);
+  expect(problems.filter((problem) => !problem.includes("422"))).toEqual([]);
+  await close();
+});
+
 test("past charges are predicted again in sight, and each mark leads to its vehicle", async () => {
   const { page, problems, close } = await openPage(at.browser);
   await page.goto(`${at.server.url}/fleet/predictions`);

@@ -42,13 +42,13 @@ export function ChangePage({ chosen, done, fields, errors, asset }: ChangePagePr
       )}
       {done === null && chosen.length > 0 && (
         <>
+          <p>What stays empty below stays as it is.</p>
           <form class="fleet-terms" method="post" action="/fleet/change">
             <Ids chosen={chosen} />
-            <p>What stays empty stays as it is.</p>
             <TextField {...of("group")} label="Group" words />
             <TextField {...of("depot")} label="Depot" words />
             <SelectField {...of("kind")} label="Kind of vehicle" choices={KIND_CHOICES} />
-            <TextField {...of("keep_years")} label="Years kept from now" hint="Like 5" short inputmode="decimal" />
+            <TextField {...of("keep_years")} label="Years kept from now" short inputmode="decimal" />
             <div class="actions">
               <button type="submit" class="button" name="what" value="set">
                 Set for all

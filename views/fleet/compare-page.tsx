@@ -1,5 +1,6 @@
 import type { Child } from "hono/jsx";
-import type { FleetRow, ReckonedRow } from "../../src/core/fleet/row.ts";
+import { type FleetRow, type ReckonedRow, watchDateAhead } from "../../src/core/fleet/row.ts";
+import { formatMonth } from "../../src/core/quantities/dates.ts";
 import { GRAMS_PER_OUNCE } from "../../src/core/quantities/units.ts";
 import type { AssetUrl } from "../assets.ts";
 import { ChartFigure } from "../parts/figure.tsx";
@@ -11,7 +12,7 @@ import { answerWords } from "../words/answer-words.ts";
 import { saidChargeNow, saidLeak } from "../words/estimates.ts";
 import { inSentence } from "../words/in-sentence.ts";
 import { LowAgain } from "../words/low-again.tsx";
-import { saidChance, saidExactMass, saidMass, saidPercent } from "../words/numbers.ts";
+import { saidChance, saidExactMass, saidMass, saidOdometer, saidPercent } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
 import { leakOf_g } from "./fleet-table.tsx";
@@ -121,6 +122,10 @@ function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndU
           {line("Low again", ({ reckoned }) => (
             <LowAgain {...reckoned.answer} />
           ))}
+          {line("Watch date", ({ reckoned }) => {
+            const watch = watchDateAhead(reckoned);
+            return watch === null ? "—" : <time datetime={watch}>{formatMonth(watch)}</time>;
+          })}
           {line("Cost a year, topping off", ({ reckoned }) => (
             <Money>{saidSum(reckoned.cost_as_is, manner)}</Money>
           ))}
@@ -141,6 +146,10 @@ function Matrix({ rows, manner }: { rows: readonly Reckoned[]; manner: MoneyAndU
           ))}
           {line("Group", ({ fleet_group }) => fleet_group ?? "—")}
           {line("Depot", ({ depot }) => depot ?? "—")}
+          {rows.some(({ model_year }) => model_year !== null) &&
+            line("Model year", ({ model_year }) => model_year ?? "—")}
+          {rows.some(({ odometer }) => odometer !== null) &&
+            line("Odometer", ({ odometer }) => (odometer === null ? "—" : saidOdometer(odometer, manner.units)))}
         </tbody>
       </table>
     </section>

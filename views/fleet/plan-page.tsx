@@ -3,6 +3,7 @@ import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import { TableHead } from "../parts/table-head.tsx";
 import { WorkCautions } from "../parts/work-cautions.tsx";
+import { estimated } from "../words/numbers.ts";
 import { Day, Money } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { OrderRow, type ShownOrder, type TypedOrder } from "./plan-order.tsx";
@@ -90,6 +91,11 @@ function spentOn(orders: readonly ShownOrder[]): number {
   return orders.reduce((sum, order) => sum + takes(order), 0);
 }
 
+/** The sum of the prices below it, as they are shown. */
+function shownSum(orders: readonly ShownOrder[]): number {
+  return orders.reduce((sum, order) => sum + estimated(takes(order)), 0);
+}
+
 function Standing({ orders, plan, year, manner }: Kept) {
   const done = orders.filter(({ done_on }) => done_on !== null);
   const open = orders.filter(({ done_on }) => done_on === null);
@@ -149,7 +155,7 @@ function Depot(props: Kept & { depot: string | null }) {
     <section class="fleet-orders fleet-depot" aria-label={name}>
       <h2 dir="auto">{name}</h2>
       <p class="fleet-paper">
-        Work orders {year}, {pageNumber(orders.length)} of this depot, {saidTotal(spentOn(orders), manner)}.
+        Work orders {year}, {pageNumber(orders.length)} of this depot, {saidTotal(shownSum(orders), manner)}.
       </p>
       <section class="table-scroll" aria-label={`Work orders, ${name}`} tabindex={0}>
         <table class="fleet-list">
