@@ -129,7 +129,7 @@ describe("one statistic for one thing", () => {
         const leak_g = Number(column(exported, "leak_g_per_year"));
         const nameplate_g = Number(column(exported, "nameplate_g"));
         expect(in_fleet.get("Leak a year")?.said, label).toBe(massFigure(leak_g, "us"));
-        expect(in_fleet.get("Leak, of charge")?.said, label).toBe(saidShare(leak_g / nameplate_g));
+        expect(in_fleet.get("Of charge")?.said, label).toBe(saidShare(leak_g / nameplate_g));
         const likely = ["p05", "p95"].map((p) => Number(column(exported, `leak_g_per_year_${p}`)));
         expect(`${textOf(saidMassSpan(likely[0]!, likely[1]!, "us"))} a year`, label).toBe(range);
         expect(textOf(`${saidMass(leak_g, "us")} a year`), label).toBe(leak);
@@ -139,7 +139,9 @@ describe("one statistic for one thing", () => {
         if (/About .* of .* (is in it|is left)/.test(text)) expect(text, label).toContain(`About ${charge} of`);
         const low = listed.get("Low again");
         const in_table = in_fleet.get("Low again")?.said ?? "";
-        expect(in_table.charAt(0).toUpperCase() + in_table.slice(1), label).toBe(low?.said);
+        // The table has three letters of a month.
+        const short = low?.said.replace(/^([A-Z][a-z]{2})[a-z]* (?=\d{4}$)/, "$1 ");
+        expect(in_table.charAt(0).toUpperCase() + in_table.slice(1), label).toBe(short);
         expect(column(exported, "low_now"), label).toBe(low?.said === "Low now" ? "yes" : "no");
         const [from, at, to] = ["p05", "p50", "p95"].map((p) => column(exported, `low_again_${p}`));
         if (low?.said !== "Low now" && at) {
