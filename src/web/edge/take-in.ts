@@ -4,7 +4,14 @@ import type { ImportOptions, ImportReport } from "../../store/transfer.ts";
 
 /** What a file of exported records adds to those of a workspace, or why it cannot be read. */
 export type TakenIn =
-  | { ok: true /** An instant. */; exported_at: string; report: ImportReport }
+  | {
+      ok: true;
+      /** An instant. */
+      exported_at: string;
+      report: ImportReport;
+      /** Of a look alone: the file, packed for a hidden field, since that takes as long as reading it. */
+      packed: string | null;
+    }
   | { ok: false; issues: readonly Issue[] };
 
 /**

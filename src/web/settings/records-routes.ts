@@ -16,7 +16,7 @@ import type { GivenOutAs, TakenIn } from "../edge/take-in.ts";
 import { formOf, uploadOf } from "../forms/posted-form.ts";
 import { todayIn } from "../workspace.ts";
 import { givenOut } from "./give-out.ts";
-import { packed, unpacked } from "./packed.ts";
+import { unpacked } from "./packed.ts";
 import { takeInto } from "./take-in.ts";
 
 /** `/settings/records`: export and import of the whole workspace. */
@@ -41,7 +41,7 @@ export function recordsRoutes(deps: Deps) {
         const text = await file.text();
         const taken = await takeIn(c, deps, text, { dry_run: true });
         if (!taken.ok) return answer(c, deps, 422, fileErrors(taken.issues));
-        return answerReport(c, deps, taken, await packed(text));
+        return answerReport(c, deps, taken, taken.packed ?? "");
       })
       .post("/settings/import/confirm", requireRole("editor"), uploadLimit(), async (c) => {
         const form = await formOf(c);

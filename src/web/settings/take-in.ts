@@ -2,15 +2,17 @@ import type { ImportOptions } from "../../store/transfer.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { TakenIn } from "../edge/take-in.ts";
 import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
+import { packed } from "./packed.ts";
 
 /**
- * Takes the text of a file of exported records into a workspace, here and now. Throws what `Transfer.import` throws.
+ * Takes the text of a file of exported records into a workspace, here and now, or says what that would do. Throws what `Transfer.import` throws.
  */
 export async function takeInto(store: WorkspaceStore, text: string, options: ImportOptions): Promise<TakenIn> {
   const parsed = documentOf(text);
   if (!parsed.ok) return parsed;
   const report = await store.transfer.import(parsed.document, options);
-  return { ok: true, exported_at: parsed.document.exported_at, report };
+  const { exported_at } = parsed.document;
+  return { ok: true, exported_at, report, packed: options.dry_run ? await packed(text) : null };
 }
 
 function documentOf(text: string) {
