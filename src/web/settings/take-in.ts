@@ -5,7 +5,8 @@ import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
 import { packed } from "./packed.ts";
 
 /**
- * Takes the text of a file of exported records into a workspace, here and now, or says what that would do. Throws what `Transfer.import` throws.
+ * Takes the text of a file of exported records into a workspace, here and now, or says what that would do. Throws what
+ * `Transfer.import` throws.
  */
 export async function takeInto(store: WorkspaceStore, text: string, options: ImportOptions): Promise<TakenIn> {
   const parsed = documentOf(text);
