@@ -38,6 +38,16 @@ test("group and depot of ticked vehicles are set at once, and put back as they w
   expect((await store.vehicles.get(a.id)).depot).toBe(a.depot);
 });
 
+test("all that the filters leave are changed together", async () => {
+  const { textOf, store } = await withFleet();
+  const group = (await store.vehicles.list()).items[0]!.fleet_group!;
+  const meant = (await store.vehicles.list({ fleet_group: group })).items;
+  expect(await textOf(`/fleet?all=yes`)).toContain('formaction="/fleet/change"');
+  const page = await textOf(`/fleet/change?${new URLSearchParams({ all: "yes", group })}`);
+  expect(page).toContain(`${meant.length} vehicles selected`);
+  for (const { id } of meant) expect(page).toContain(`name="v" value="${id}"`);
+});
+
 test("kind and years kept of ticked vehicles are set at once, and put back; what is left empty stays", async () => {
   const { store, post, a, b, both } = await withFleet();
   await store.vehicles.update(b.id, b.version, { ...b, plan: { keep_years: 2 } });

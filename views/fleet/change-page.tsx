@@ -3,12 +3,15 @@ import { VEHICLE_KINDS } from "../../src/core/question/contract.ts";
 import type { AssetUrl } from "../assets.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { fieldOf, messagesOf, SelectField, TextField } from "../parts/field.tsx";
+import { Folded } from "../parts/folded.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { vehicles } from "./shown.ts";
 
 export interface ChangePageProps {
   /** The vehicles that are ticked. */
   chosen: readonly { id: string; label: string }[];
+  /** How many more the filters leave, beyond those that are changed at once. */
+  left_out: number;
   /** What has just been done, and the press that undoes it; null before anything was. */
   done: { said: string; undo: { what: string; was: string } | null } | null;
   fields: Readonly<Record<"group" | "depot" | "kind" | "keep_years" | "date", string>>;
@@ -17,7 +20,7 @@ export interface ChangePageProps {
 }
 
 /** `/fleet/change`: what is done with all ticked vehicles at once. */
-export function ChangePage({ chosen, done, fields, errors, asset }: ChangePageProps) {
+export function ChangePage({ chosen, left_out, done, fields, errors, asset }: ChangePageProps) {
   const of = fieldOf(fields, messagesOf(errors));
   return (
     <FleetFrame title="Change vehicles" path="/fleet/change" asset={asset} errors={errors}>
@@ -38,7 +41,13 @@ export function ChangePage({ chosen, done, fields, errors, asset }: ChangePagePr
           Tick vehicles in the <a href="/fleet">table of the fleet</a>, then press Change.
         </p>
       ) : (
-        <p dir="auto">{chosen.map(({ label }) => label).join(", ")}</p>
+        <Names of={chosen.map(({ label }) => label)} />
+      )}
+      {left_out > 0 && (
+        <p class="note">
+          {vehicles(left_out)} more fit the filters. So many are changed at a time: change these, then filter for the
+          others.
+        </p>
       )}
       {done === null && chosen.length > 0 && (
         <>
@@ -75,6 +84,14 @@ export function ChangePage({ chosen, done, fields, errors, asset }: ChangePagePr
       )}
     </FleetFrame>
   );
+}
+
+/** More names than these fill the screen before the forms. */
+const NAMES_IN_SIGHT = 12;
+
+function Names({ of }: { of: readonly string[] }) {
+  const names = <p dir="auto">{of.toSorted((a, b) => (a < b ? -1 : 1)).join(", ")}</p>;
+  return of.length <= NAMES_IN_SIGHT ? names : <Folded title="Their names">{names}</Folded>;
 }
 
 const KIND_CHOICES = [

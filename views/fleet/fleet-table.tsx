@@ -374,7 +374,7 @@ function Bar({ state, totals, address, may_edit }: FleetTableProps) {
           Compare
         </button>
       )}
-      {may_edit && !all_selected && (
+      {may_edit && (
         <button type="submit" class="button-quiet" formaction="/fleet/change">
           Change
         </button>

@@ -126,7 +126,7 @@ function Samples({ samples, files }: ReportPageProps) {
           <tbody>
             {samples.map(({ file, row, vehicle, date, said }) => (
               <tr>
-                <th scope="row">
+                <th scope="row" class="fleet-row-number">
                   <RowPlace row={row} name={files.length > 1 ? files[file]?.name : undefined} />
                 </th>
                 <td data-heading="Vehicle" dir="auto">

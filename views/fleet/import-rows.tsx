@@ -31,7 +31,7 @@ export function RowTable({
           {rows.flatMap(({ file, row, said }) =>
             said.map(({ label, cell, what: words }) => (
               <tr>
-                <th scope="row">
+                <th scope="row" class="fleet-row-number">
                   <RowPlace row={row} name={files.length > 1 ? files[file]?.name : undefined} />
                 </th>
                 <td data-heading="Column">{label}</td>

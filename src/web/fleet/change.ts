@@ -19,7 +19,7 @@ import { formOf, typedFields } from "../forms/posted-form.ts";
 import { isEmpty, oneOf, readNumber } from "../forms/typed-values.ts";
 import { keepYears } from "../schemas/record-schema.ts";
 import { dayContextOf, todayIn } from "../workspace.ts";
-import { MOST_SELECTED } from "./table.ts";
+import { chosenIn, MOST_SELECTED } from "./table.ts";
 import { recordCooled } from "./terms.ts";
 
 const FIELDS = ["group", "depot", "kind", "keep_years", "date"] as const;
@@ -41,7 +41,10 @@ type Done = NonNullable<ChangePageProps["done"]>;
 /** What is done with all ticked vehicles at once, and undone. What cannot be done is given back as it was typed. */
 export function fleetChangeRoutes(deps: Deps) {
   return new Hono<AppEnv>()
-    .get("/fleet/change", requireRole("editor"), (c) => show(c, deps, idsOf(c.req.queries("v") ?? [])))
+    .get("/fleet/change", requireRole("editor"), async (c) => {
+      const { ids, left_out } = await chosenIn(c);
+      return show(c, deps, ids, { left_out });
+    })
     .post("/fleet/change", requireRole("editor"), async (c) => {
       const form = await formOf(c);
       const ids = idsOf(form.getAll("v"));
@@ -58,13 +61,15 @@ async function show(
     done = null,
     errors = [],
     form,
-  }: { done?: Done | null; errors?: readonly FieldError[]; form?: URLSearchParams } = {},
+    left_out = 0,
+  }: { done?: Done | null; errors?: readonly FieldError[]; form?: URLSearchParams; left_out?: number },
 ) {
   const { store } = c.var;
   const [labels, settings] = await Promise.all([store.fleet.labels(ids), store.settings.get()]);
   const today = formatDate(todayIn(settings, deps.now()));
   const props = {
     chosen: Array.from(labels, ([id, label]) => ({ id, label })),
+    left_out,
     done,
     errors,
     fields: { ...typedFields(form ?? new URLSearchParams(), FIELDS), date: form?.get("date") ?? today },

@@ -164,6 +164,16 @@ function stateOf(c: Context): TableState {
   };
 }
 
+/** The vehicles that are ticked, or all that the filters leave: their ids, at most `MOST_SELECTED`, and how many more. */
+export async function chosenIn(c: Granted): Promise<{ ids: string[]; left_out: number }> {
+  const { store } = c.var;
+  const state = stateOf(c);
+  if (!state.all_selected) return { ids: [...state.selected], left_out: 0 };
+  const rows = await store.fleet.list({ ...queryOf(state), page: 1, per_page: MOST_SELECTED });
+  const { vehicles } = await store.fleet.totals(queryOf(state));
+  return { ids: rows.map(({ id }) => id), left_out: vehicles - rows.length };
+}
+
 function queryOf({ sort, low, ...state }: TableState): FleetQuery {
   return { ...state, low: spanOf(low), sort: sort as FleetSort };
 }
