@@ -164,7 +164,7 @@ function stateOf(c: Context): TableState {
   };
 }
 
-/** The vehicles that are ticked, or all that the filters leave: their ids, at most `MOST_SELECTED`, and how many more. */
+/** The vehicles that are ticked, or all that the filters leave: at most `MOST_SELECTED` ids, and how many more. */
 export async function chosenIn(c: Granted): Promise<{ ids: string[]; left_out: number }> {
   const { store } = c.var;
   const state = stateOf(c);
