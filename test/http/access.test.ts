@@ -327,6 +327,33 @@ describe("whoever sends more than one would", () => {
   });
 });
 
+test("an address sends one file at a time, and others are not kept waiting by it", async () => {
+  let address = "192.0.2.1";
+  const [begun, done] = [Promise.withResolvers<void>(), Promise.withResolvers<void>()];
+  const takeIn = async () => {
+    begun.resolve();
+    await done.promise;
+    return { ok: false as const, issues: [] };
+  };
+  const app = await linksOnNode({ clientAddress: () => address, takeIn });
+  const { headers } = await browser(app, await newStore(app.sql), "owner");
+  const form = { ...headers, ...SAME_ORIGIN.headers, "Content-Type": "multipart/form-data; boundary=part" };
+  const text = '--part\r\nContent-Disposition: form-data; name="file"; filename="a.json"\r\n\r\n{}\r\n--part--\r\n';
+  const send = (path: string) => app.request(path, { method: "POST", headers: form, body: text });
+
+  const first = send("/settings/import");
+  await begun.promise;
+  const second = await send("/fleet/import");
+  expect([second.status, second.headers.get("Retry-After")]).toEqual([429, "10"]);
+  address = "198.51.100.7";
+  expect((await send("/fleet/import")).status).toBe(422);
+  done.resolve();
+  expect((await first).status).toBe(422);
+  address = "192.0.2.1";
+  expect((await send("/settings/import")).status).toBe(422);
+  await app.close();
+});
+
 describe("a form of another site", () => {
   const ELSEWHERE = { "Sec-Fetch-Site": "cross-site", Origin: "https://other.example" };
   const form = { "Content-Type": "application/x-www-form-urlencoded" };

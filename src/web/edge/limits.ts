@@ -2,6 +2,8 @@ import type { Context, MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import { timeout } from "hono/timeout";
 import { Problem } from "../../core/problem.ts";
+import type { Deps } from "./deps.ts";
+import { limitedAs } from "./rate-limit.ts";
 
 const KIB = 1024;
 const BODY_BYTES = 256 * KIB;
@@ -51,12 +53,32 @@ export function timeLimits(): MiddlewareHandler {
   };
 }
 
+/** Addresses from which a file is being read just now, by application. */
+const sending = new WeakMap<object, Set<string>>();
+
 /**
  * The body limit of an upload route. It stands after `requireRole`, so that nobody without access makes the server read
- * 64 MiB.
+ * 64 MiB. An address sends one file at a time: few are read at once, and none may take all the places. Throws `Problem`
+ * too-many for a second one.
  */
-export function uploadLimit(): MiddlewareHandler {
-  return limitedTo(UPLOAD_BYTES);
+export function uploadLimit(deps: Pick<Deps, "access_mode" | "clientAddress">): MiddlewareHandler {
+  const limit = limitedTo(UPLOAD_BYTES);
+  const addresses = sending.get(deps) ?? new Set<string>();
+  sending.set(deps, addresses);
+  return async function uploadLimit(c, next) {
+    if (deps.access_mode === "local") return limit(c, next);
+    const from = limitedAs(deps.clientAddress(c));
+    if (addresses.has(from)) {
+      c.header("Retry-After", "10");
+      throw new Problem("too-many", "Another file from here is being read just now. Send this one when that is done.");
+    }
+    addresses.add(from);
+    try {
+      return await limit(c, next);
+    } finally {
+      addresses.delete(from);
+    }
+  };
 }
 
 function limitedTo(maxSize: number): MiddlewareHandler {

@@ -35,7 +35,7 @@ export function recordsRoutes(deps: Deps) {
         }),
       )
       // A preview of the import; the file comes back, packed, with the confirmation.
-      .post("/settings/import", requireRole("editor"), uploadLimit(), async (c) => {
+      .post("/settings/import", requireRole("editor"), uploadLimit(deps), async (c) => {
         const file = (await uploadOf(c)).files.get("file");
         if (file === undefined) return answer(c, deps, 422, [{ field: "file", message: "Choose the exported file" }]);
         const text = await file.text();
@@ -43,7 +43,7 @@ export function recordsRoutes(deps: Deps) {
         if (!taken.ok) return answer(c, deps, 422, fileErrors(taken.issues));
         return answerReport(c, deps, taken, taken.packed ?? "");
       })
-      .post("/settings/import/confirm", requireRole("editor"), uploadLimit(), async (c) => {
+      .post("/settings/import/confirm", requireRole("editor"), uploadLimit(deps), async (c) => {
         const form = await formOf(c);
         const text = await unpacked(form.get("packed") ?? "", UPLOAD_BYTES);
         await deps.room(c)?.take(c.var.access.workspaceId, text.length);

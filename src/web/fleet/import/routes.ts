@@ -43,7 +43,7 @@ export function fleetImportRoutes(deps: Deps) {
     .get("/fleet/import/example.xlsx", (c) =>
       xlsxFile(c, "fleet-example", [FLEET_EXAMPLE.header, ...FLEET_EXAMPLE.rows.map((row) => row.map(numbered))]),
     )
-    .post("/fleet/import", requireRole("editor"), uploadLimit(), async (c) => {
+    .post("/fleet/import", requireRole("editor"), uploadLimit(deps), async (c) => {
       const { store } = c.var;
       const { files: sent } = await uploadOf(c);
       const read = [];
