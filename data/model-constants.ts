@@ -37,6 +37,8 @@ export const LOW_SOFTNESS = 0.04;
 /** Weak cooling is noticed within this many years. */
 export const NOTICED_WITHIN_YEARS = 0.25;
 
+/** A vehicle whose records begin while it is in service was full at most so many years before: working assumption. */
+export const IN_SERVICE_YEARS = 8;
 /** Charges that may not have been logged are supposed one by one, until their weight is below this share of none. */
 export const UNLOGGED_LEAST = 3e-3;
 

@@ -15,7 +15,7 @@ import {
   takeRecovered,
 } from "./observations.ts";
 import { ALL_NODES, endsAreLight, type Stretch, stretchOf } from "./stretch.ts";
-import { mergeStates, supposeCharge } from "./unlogged-charge.ts";
+import { mergeStates, startInService, supposeCharge } from "./unlogged-charge.ts";
 
 /**
  * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge
@@ -370,12 +370,26 @@ export class ChargeFilter implements NodeStates {
     });
   }
 
+  /**
+   * Starts where the records of a vehicle in service begin, at `from`, years: it was full some time before, and has
+   * leaked since.
+   */
+  startInService(from: number): void {
+    const to = Math.min(0, from + 1);
+    if (from < to)
+      startInService(this, { k: this.k, pace: this.pace(from, to), nameplate_g: this.question.nameplate_g });
+  }
+
+  /** By growth: how fast a leak runs on average between two times, years, in shares of k. */
+  private pace(from: number, to: number): Float64Array {
+    const before = this.clocks.at(from);
+    return this.clocks.at(to).growth.map((reading, j) => (reading - before.growth[j]!) / (to - from));
+  }
+
   /** Supposes, with chance `chance`, a charge that nobody logged between `from` and `to`, years, where it is now. */
   chargeUnlogged(from: number, to: number, chance: number): void {
-    const before = this.clocks.at(from);
-    const after = this.clocks.at(to);
-    const pace = after.growth.map((reading, j) => (reading - before.growth[j]!) / (to - from));
-    supposeCharge(this, this.stretch, { k: this.k, pace, chance, nameplate_g: this.question.nameplate_g });
+    const { nameplate_g } = this.question;
+    supposeCharge(this, this.stretch, { k: this.k, pace: this.pace(from, to), chance, nameplate_g });
   }
 
   /** Weight of each node, adding to 1. */

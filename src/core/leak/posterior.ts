@@ -116,6 +116,7 @@ function posteriorOfLog(
   let cools = from?.cools ?? false;
   let last_t: number | null = null;
   if (silence?.from_t != null && from == null && silence.from_t < (visits[0]?.t ?? silence.until_t)) {
+    filter.startInService(silence.from_t);
     // Someone who logs every charge started with a vehicle that cooled.
     filter.look("ok");
     last_t = silence.from_t;

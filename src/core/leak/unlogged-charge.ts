@@ -1,4 +1,4 @@
-import { fills, NOTICED_WITHIN_YEARS } from "../../../data/model-constants.ts";
+import { fills, IN_SERVICE_YEARS, NOTICED_WITHIN_YEARS } from "../../../data/model-constants.ts";
 import { expNegative } from "../maths/normal.ts";
 import { X_COUNT } from "./leak-grid.ts";
 import type { NodeStates } from "./observations.ts";
@@ -6,27 +6,46 @@ import type { Stretch } from "./stretch.ts";
 
 /** Charges that are not in the log: supposed, node by node, and joined again with what is known without them. */
 
-/** A charge that is supposed. */
-interface Supposed {
+/** How each leak ran at some time. */
+interface Running {
   /** The leak of each leak rate of the grid, grams a year at the assessment date. */
   k: Float64Array;
-  /** By growth: how fast a leak ran on average in the span in which it was charged, in shares of k. */
+  /** By growth: how fast a leak ran on average then, in shares of k. */
   pace: ArrayLike<number>;
-  /** Chance that such a charge is not logged. */
-  chance: number;
   /** The nameplate charge, grams. */
   nameplate_g: number;
 }
 
 /**
+ * Starts all nodes of a vehicle that was in service when its records began: it was full up to `IN_SERVICE_YEARS` before
+ * then, any time as likely, and is charged whenever it is low. A slow leak has not lost much by then; of a fast one any
+ * charge between the line b and nameplate is as likely.
+ */
+export function startInService(
+  { mean_m, mean_b, var_m, cov_mb, var_b }: NodeStates,
+  { k, pace, nameplate_g }: Running,
+): void {
+  const filled = (fills.weighed.sd * nameplate_g) ** 2;
+  for (let n = 0; n < mean_m.length; n++) {
+    const above = nameplate_g - mean_b[n]!;
+    const most_lost = IN_SERVICE_YEARS * pace[Math.floor(n / X_COUNT)]! * k[n % X_COUNT]!;
+    // Lost by now: a uniform share of `reach` of what lies between; b counts for as much of itself.
+    const reach = Math.min(1, most_lost / above);
+    mean_m[n] = nameplate_g - (reach * above) / 2;
+    var_m[n] = filled + reach * reach * ((above * above) / 12 + var_b[n]! / 3);
+    cov_mb[n] = (reach * var_b[n]!) / 2;
+  }
+}
+
+/**
  * Supposes that a vehicle was found low and charged some time in a span that the filter has moved through. What the
  * whole span lost is off already, so the amount comes on top whenever it was given: from the line b, less what was lost
- * until somebody noticed, up to the nameplate charge as gauges tell it.
+ * until somebody noticed, up to the nameplate charge as gauges tell it. `chance`: that such a charge is not logged.
  */
 export function supposeCharge(
   { mean_m, mean_b, var_m, cov_mb, var_b, log }: NodeStates,
   stretch: Stretch,
-  { k, pace, chance, nameplate_g }: Supposed,
+  { k, pace, nameplate_g, chance }: Running & { chance: number },
 ): void {
   const { mean, sd } = fills.gauges;
   const ln_chance = Math.log(chance);
