@@ -122,15 +122,18 @@ function Samples({ samples, files }: ReportPageProps) {
       <h2>The first {samples.length === 1 ? "row" : `${samples.length} rows`} as read</h2>
       <section class="table-scroll" aria-label="Rows as read" tabindex={0}>
         <table class="fleet-list">
-          <TableHead words={["Row", "Vehicle", "Date", "Entry"]} />
+          <TableHead words={["Row", "Vehicle", "Its details", "Date", "Entry"]} />
           <tbody>
-            {samples.map(({ file, row, vehicle, date, said }) => (
+            {samples.map(({ file, row, vehicle, about = "", date, said }) => (
               <tr>
                 <th scope="row" class="fleet-row-number">
                   <RowPlace row={row} name={files.length > 1 ? files[file]?.name : undefined} />
                 </th>
                 <td data-heading="Vehicle" dir="auto">
                   {vehicle}
+                </td>
+                <td data-heading="Its details" dir="auto">
+                  {about}
                 </td>
                 <td data-heading="Date">{date}</td>
                 <td data-heading="Entry" dir="auto">

@@ -64,6 +64,8 @@ export interface SampleRow {
   file: number;
   row: number;
   vehicle: string;
+  /** What it says of the vehicle itself. */
+  about: string;
   entry: ChargeEntryInput | null;
 }
 

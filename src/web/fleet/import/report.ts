@@ -45,10 +45,11 @@ export function reportOf(
       here,
     })),
     aside_rows: asides.slice(0, ROWS_SHOWN),
-    samples: reading.samples.map(({ file, row, vehicle, entry }) => ({
+    samples: reading.samples.map(({ file, row, vehicle, about, entry }) => ({
       file,
       row,
       vehicle,
+      about,
       date: entry?.date ?? "",
       said: entry === null ? "" : saidEntry(entry),
     })),

@@ -14,7 +14,7 @@ import type {
   ParticularChange,
   ReadEntry,
 } from "./reading-shapes.ts";
-import type { CellFault, Mend, ReadRow, VehicleParticulars } from "./rows.ts";
+import { type CellFault, fieldLabel, type Mend, type ReadRow, type VehicleParticulars } from "./rows.ts";
 
 /** What the rows of one vehicle say together: which hold, which contradict one another, and which are doubted. */
 
@@ -144,6 +144,15 @@ function shown(name: keyof VehicleParticulars, value: Particular): string {
   return typeof value === "boolean" ? (value ? "yes" : "no") : String(value);
 }
 
+/** What a row says of the vehicle itself: `R-134a, 850 g, Large vans, North yard`. */
+function saidParticulars(particulars: VehicleParticulars): string {
+  return PARTICULARS.flatMap(([name, field]) => {
+    const value = particulars[name];
+    if (value === null) return [];
+    return typeof value === "boolean" ? `${fieldLabel(field)}: ${shown(name, value)}` : shown(name, value);
+  }).join(", ");
+}
+
 /** Sorts the rows of a vehicle into accepted and rejected, with the reason. */
 export function settle(reading: FleetReading, vehicle: HeldVehicle, key: string, known: readonly KnownVehicle[]): void {
   const { particulars, held } = vehicle;
@@ -172,7 +181,13 @@ export function settle(reading: FleetReading, vehicle: HeldVehicle, key: string,
     else if (!counted.has(place)) reading.good++;
     counted.add(place);
     if (reading.samples.length < SAMPLES)
-      reading.samples.push({ file, row: read.row, vehicle: vehicle.label, entry: read.entry });
+      reading.samples.push({
+        file,
+        row: read.row,
+        vehicle: vehicle.label,
+        about: saidParticulars(read.particulars),
+        entry: read.entry,
+      });
     if (read.entry === null) continue;
     const content = JSON.stringify(read.entry);
     if (seen.has(content)) reading.repeated++;

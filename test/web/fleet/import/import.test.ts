@@ -324,7 +324,7 @@ describe("model year and odometer", () => {
   const HEAD = "vehicle,refrigerant,nameplate g";
 
   test("stand beside the vehicle; of several readings the latest by its day is taken", async () => {
-    const { vehicles, refused, mended } = await readingOf(
+    const { vehicles, refused, mended, samples } = await readingOf(
       [
         `${HEAD},model year,odometer (mi),date,cooling`,
         `Van 1,${NEW},2019,"84,200",2026-04-02,weak`,
@@ -341,6 +341,8 @@ describe("model year and odometer", () => {
       [null, null],
     ]);
     expect(mended).toMatchObject([{ row: 5, mends: [{ field: "odometer", cell: "0" }] }]);
+    // Looked over before anything is written.
+    expect(samples[0]!.about).toBe("R-134a, 850 g, 2019, 84,200 miles (135,507 km) on 2026-04-02");
   });
 
   test("may be in a file of vehicles, with a day of its own, which makes no event", async () => {
