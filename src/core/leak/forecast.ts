@@ -3,6 +3,7 @@ import { isClearlyPositive, NORMAL_95, rectifyAt, sumOfCdf } from "../maths/norm
 import { dayNumber, isoFromDay } from "../quantities/dates.ts";
 import type { CurvePoint, ForecastAnswer } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
+import type { ClockValues } from "./clocks.ts";
 import { DAYS_PER_YEAR, dayAt } from "./leak-clock.ts";
 import { NODES, X, X_COUNT } from "./leak-grid.ts";
 import type { Nodes } from "./nodes.ts";
@@ -70,24 +71,48 @@ export function curveAhead(question: Question, posterior: Posterior, years: numb
 /** P(low by month j), j = 0..240, computed on demand and kept. */
 function lowByMonth(question: Question, posterior: Posterior, nodes: Nodes): (month: number) => number {
   const known = new Map<number, number>();
-  const softness2 = (LOW_SOFTNESS * question.nameplate_g) ** 2;
-  const apart = nodes.mean_b.map((b, n) => b - nodes.mean_m[n]!);
-  const spread2 = nodes.var_m.map((variance, n) => variance - 2 * nodes.cov_mb[n]! + nodes.var_b[n]! + softness2);
-  const below_sd = new Float64Array(nodes.count);
+  const distance = distanceToLow(question, nodes);
   return (month) => {
     const cached = known.get(month);
     if (cached !== undefined) return cached;
-    const { growth, growth_twice } = posterior.clocks.at(month / 12);
-    for (let n = 0; n < nodes.count; n++) {
-      const k = nodes.k[n]!;
-      const j = nodes.growth_index[n]!;
-      const noise = LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
-      below_sd[n] = (apart[n]! + k * growth[j]!) / Math.sqrt(spread2[n]! + k * k * noise);
-    }
-    const chance = sumOfCdf(nodes.weight, below_sd, nodes.count);
+    const chance = chanceOfLow(nodes, distance, posterior.clocks.at(month / 12));
     known.set(month, chance);
     return chance;
   };
+}
+
+/** Of each node today: how far the charge is above the low line, with the softness of that. */
+interface DistanceToLow {
+  /** Low line less charge, grams. */
+  apart: Float64Array;
+  /** Variance of that, g². */
+  spread2: Float64Array;
+  /** Work space: `apart` in sd at another time. */
+  in_sd: Float64Array;
+}
+
+function distanceToLow({ nameplate_g }: Question, nodes: Nodes): DistanceToLow {
+  const { count, mean_m, mean_b, var_m, cov_mb, var_b } = nodes;
+  const [apart, spread2] = [new Float64Array(count), new Float64Array(count)];
+  const softness2 = (LOW_SOFTNESS * nameplate_g) ** 2;
+  for (let n = 0; n < count; n++) {
+    apart[n] = mean_b[n]! - mean_m[n]!;
+    spread2[n] = var_m[n]! - 2 * cov_mb[n]! + var_b[n]! + softness2;
+  }
+  return { apart, spread2, in_sd: new Float64Array(count) };
+}
+
+/** Chance that it is low once the clocks read this. No closure: those are compiled anew each time they are made. */
+function chanceOfLow(nodes: Nodes, distance: DistanceToLow, { growth, growth_twice }: ClockValues): number {
+  const { apart, spread2, in_sd } = distance;
+  const { k: rate, growth_index, count } = nodes;
+  for (let n = 0; n < count; n++) {
+    const k = rate[n]!;
+    const j = growth_index[n]!;
+    const noise = LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
+    in_sd[n] = (apart[n]! + k * growth[j]!) / Math.sqrt(spread2[n]! + k * k * noise);
+  }
+  return sumOfCdf(nodes.weight, in_sd, count);
 }
 
 /**

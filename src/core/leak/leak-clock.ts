@@ -58,14 +58,42 @@ function growthIntegral(g: number, from: number, to: number, at_from: number, at
   return (at_to - at_from) / g;
 }
 
+/** The clock of one growth g, per year; arrays are by month, as in `LeakClock`. */
+interface GrowthClock extends Pick<LeakClock, "edge" | "rate" | "zero"> {
+  /** The growth. */
+  g: number;
+  /** Growth factor at each edge. */
+  grown_at: Float64Array;
+  /** Integral over each month, years. */
+  month: Float64Array;
+  /** Integral from 0 to each edge, years. */
+  sum: Float64Array;
+}
+
+/** What a clock reads at `u`. No closure: those are compiled anew each time they are made. */
+function readClock({ g, edge, rate, zero, grown_at, month, sum }: GrowthClock, u: number): number {
+  let low = 0;
+  let high = rate.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (edge[middle]! <= u) low = middle;
+    else high = middle - 1;
+  }
+  const from = edge[low]!;
+  const at_from = grown_at[low]!;
+  const from_edge = rate[low]! * growthIntegral(g, from, u, at_from, from < GROWTH_YEARS ? grown(g, u) : at_from);
+  // From the edge nearer to 0, which keeps the digits there.
+  return low >= zero ? sum[low]! + from_edge : sum[low + 1]! - (month[low]! - from_edge);
+}
+
 /** The calendar months around the assessment date with their season weights; makes clocks for any growth. */
 export class LeakClock {
   /** Month boundaries, years, ascending; 0 and the end of growth are among them. */
-  private readonly edge: Float64Array;
+  readonly edge: Float64Array;
   /** Season weight between `edge[i]` and `edge[i + 1]`. */
-  private readonly rate: Float64Array;
+  readonly rate: Float64Array;
   /** Index of 0 in `edge`. */
-  private readonly zero: number;
+  readonly zero: number;
 
   /**
    * `first_u` ≤ 0 ≤ `last_u`: the span that readings must cover, years. `as_of_day`: day number of the assessment date.
@@ -106,20 +134,8 @@ export class LeakClock {
     const sum = new Float64Array(edge.length);
     for (let i = zero; i < rate.length; i++) sum[i + 1] = sum[i]! + month[i]!;
     for (let i = zero - 1; i >= 0; i--) sum[i] = sum[i + 1]! - month[i]!;
-    return (u) => {
-      let low = 0;
-      let high = rate.length - 1;
-      while (low < high) {
-        const middle = (low + high + 1) >> 1;
-        if (edge[middle]! <= u) low = middle;
-        else high = middle - 1;
-      }
-      const from = edge[low]!;
-      const at_from = grown_at[low]!;
-      const from_edge = rate[low]! * growthIntegral(g, from, u, at_from, from < GROWTH_YEARS ? grown(g, u) : at_from);
-      // From the edge nearer to 0, for the same reason as above.
-      return low >= zero ? sum[low]! + from_edge : sum[low + 1]! - (month[low]! - from_edge);
-    };
+    const clock: GrowthClock = { g, edge, rate, zero, grown_at, month, sum };
+    return (u) => readClock(clock, u);
   }
 
   /**

@@ -97,16 +97,20 @@ export function cellQuantile(points: Float64Array, weights: Float64Array, step: 
 /** The `p` quantile of the charge, grams, at least 0: where the mixture of the nodes' normals reaches `p`. */
 function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
   const sd_least = 1e-6 * nameplate_g;
-  const sd = nodes.var_m.map((variance) => Math.max(sd_least, Math.sqrt(variance)));
+  const from = new Float64Array(nodes.count);
+  const per_sd = new Float64Array(nodes.count);
+  let high = 0;
+  for (let n = 0; n < nodes.count; n++) {
+    const sd = Math.max(sd_least, Math.sqrt(nodes.var_m[n]!));
+    per_sd[n] = 1 / sd;
+    from[n] = -nodes.mean_m[n]! / sd;
+    high = Math.max(high, nodes.mean_m[n]! + 9 * sd);
+  }
   const away = new Float64Array(nodes.count);
-  const miss = (m: number): number => {
-    for (let n = 0; n < nodes.count; n++) away[n] = (m - nodes.mean_m[n]!) / sd[n]!;
-    return sumOfCdf(nodes.weight, away, nodes.count) - p;
-  };
+  const miss = (m: number): number =>
+    sumOfCdf(nodes.weight, lineAt(away, from, per_sd, m, nodes.count), nodes.count) - p;
   const at_zero = miss(0);
   if (at_zero >= 0) return 0;
-  let high = 0;
-  for (let n = 0; n < nodes.count; n++) high = Math.max(high, nodes.mean_m[n]! + 9 * sd[n]!);
   return rootOf(miss, 0, high, 1e-13 * nameplate_g, at_zero);
 }
 
@@ -132,10 +136,13 @@ function lastingOf(posterior: Posterior, nameplate_g: number): (years: number) =
     count++;
   }
   const by = new Float64Array(count);
-  return (years) => {
-    for (let n = 0; n < count; n++) by[n] = from[n]! + a_year[n]! * years;
-    return sumOfCdf(kept, by, count);
-  };
+  return (years) => sumOfCdf(kept, lineAt(by, from, a_year, years, count), count);
+}
+
+/** Writes `from` + `slope`·`x` to the first `count` of `into`, and gives it. */
+function lineAt(into: Float64Array, from: Float64Array, slope: Float64Array, x: number, count: number): Float64Array {
+  for (let n = 0; n < count; n++) into[n] = from[n]! + slope[n]! * x;
+  return into;
 }
 
 /** Nodes of less weight change no digit that matters, even all of them together. */

@@ -31,21 +31,25 @@ export function monthTable(
   horizon: Pick<Horizon, "years" | "hazard">,
 ): MonthTable {
   const last = Math.ceil(12 * horizon.years);
-  // Plain loops: `from` with a function takes many times as long.
-  const at = (reading: ClockReading): Float64Array => {
-    const values = new Float64Array(last + 1);
-    for (let j = 0; j <= last; j++) values[j] = reading(j / 12);
-    return values;
-  };
   const survival = new Float64Array(last);
   for (let j = 0; j < last; j++) survival[j] = Math.exp((-horizon.hazard * (2 * j + 1)) / 24);
-  const clock = clocks.map(at);
-  const surviving = clock.map((c) => {
-    const sum = new Float64Array(last + 1);
-    for (let j = 1; j <= last; j++) sum[j] = sum[j - 1]! + (c[j]! - c[j - 1]!) * survival[j - 1]!;
-    return sum;
-  });
-  return { last, season: at(season), clock, surviving };
+  const clock = clocks.map((reading) => monthlyOf(reading, last));
+  const surviving = clock.map((c) => survivingOf(c, survival));
+  return { last, season: monthlyOf(season, last), clock, surviving };
+}
+
+/** Readings at the ends of months; a plain loop: `from` with a function takes many times as long. */
+function monthlyOf(reading: ClockReading, last: number): Float64Array {
+  const values = new Float64Array(last + 1);
+  for (let j = 0; j <= last; j++) values[j] = reading(j / 12);
+  return values;
+}
+
+/** A clock weighted with the survival of each month. */
+function survivingOf(clock: Float64Array, survival: Float64Array): Float64Array {
+  const sum = new Float64Array(clock.length);
+  for (let j = 1; j < clock.length; j++) sum[j] = sum[j - 1]! + (clock[j]! - clock[j - 1]!) * survival[j - 1]!;
+  return sum;
 }
 
 /** The first `years` of a table, as views on its memory. */
@@ -65,14 +69,14 @@ export function tableAt(table: Float64Array, t: number): number {
 }
 
 /** Index of the month, not before `first`, in which a clock table reaches `due`; `last` where it does not. */
-export function monthReaching(clock: Float64Array, due: number, first: number, last: number): number {
+function monthReaching(clock: Float64Array, due: number, first: number, last: number): number {
   let j = first;
   while (j < last && clock[j + 1]! < due) j++;
   return j;
 }
 
 /** Share of month `j`, 0–1, that has passed when a clock table reaches `due` in it. */
-export function partReaching(clock: Float64Array, due: number, j: number): number {
+function partReaching(clock: Float64Array, due: number, j: number): number {
   const rise = clock[j + 1]! - clock[j]!;
   return rise > 0 ? (due - clock[j]!) / rise : 0;
 }

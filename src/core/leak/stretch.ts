@@ -23,7 +23,7 @@ export const ALL_NODES: Stretch = Array.from({ length: G_COUNT }, (_, j) => ({
 }));
 
 /** Share of the largest weight below which a node does not count. */
-const UNCOUNTED = 1e-28;
+const UNCOUNTED = 1e-22;
 /** Nodes kept beyond those that count, at either end: another assumption moves the leak rates that fit the log. */
 const BEYOND = 5;
 /** Rows kept beside those in which any count, each with that many more nodes at either end. */

@@ -34,20 +34,34 @@ export function weightedQuantiles(values: Float64Array, weights: Float64Array, s
     bin_weight[bin]! += weights[i]!;
     bin_count[bin]!++;
   }
-  return goals.map((goal) => {
-    let bin = 0;
-    let below = 0;
-    while (bin < BINS - 1 && (bin_count[bin] === 0 || below + bin_weight[bin]! < goal)) below += bin_weight[bin++]!;
-    const in_bin = new Float64Array(bin_count[bin]!);
-    const weight_in_bin = new Float64Array(bin_count[bin]!);
-    let count = 0;
-    for (let i = 0; i < values.length; i++) {
-      if (bin_of[i] !== bin) continue;
-      in_bin[count] = values[i]!;
-      weight_in_bin[count++] = weights[i]!;
-    }
-    return selected(in_bin, weight_in_bin, goal - below);
-  });
+  const bins: Bins = { of: bin_of, weight: bin_weight, count: bin_count };
+  return goals.map((goal) => selectedInBins(values, weights, bins, goal));
+}
+
+/** Values counted in bins. */
+interface Bins {
+  /** The bin of each value. */
+  of: Uint8Array;
+  /** Weight in each bin. */
+  weight: Float64Array;
+  /** Number of values in each bin. */
+  count: Int32Array;
+}
+
+/** As `selected`, which looks through one bin only. */
+function selectedInBins(values: Float64Array, weights: Float64Array, bins: Bins, goal: number): number {
+  let bin = 0;
+  let below = 0;
+  while (bin < BINS - 1 && (bins.count[bin] === 0 || below + bins.weight[bin]! < goal)) below += bins.weight[bin++]!;
+  const in_bin = new Float64Array(bins.count[bin]!);
+  const weight_in_bin = new Float64Array(bins.count[bin]!);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (bins.of[i] !== bin) continue;
+    in_bin[count] = values[i]!;
+    weight_in_bin[count++] = weights[i]!;
+  }
+  return selected(in_bin, weight_in_bin, goal - below);
 }
 
 /** The smallest value whose cumulative weight reaches `goal`, the largest if none does. Reorders both arrays. */

@@ -41,7 +41,7 @@ interface Items {
 
 /**
  * The costs that an option may come to: one for each node, place and course, and two where a repair comes at a known
- * time, as it may hold or not. `futures` may end before the horizon of the plan.
+ * time, as it may hold or not. `futures` may end before the horizon of the plan. They hold until the next call.
  */
 function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags">, futures: Futures): Items {
   if (option.branches.length === 0) return { costs: Float64Array.of(option.fixed), weights: Float64Array.of(1) };
@@ -54,7 +54,7 @@ function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags"
     return { ...course, repaired_at, rows, count: rows * PLACES * outcomes };
   });
   const total = courses.reduce((sum, { count }) => sum + count, 0);
-  const items: Items = { costs: new Float64Array(total), weights: new Float64Array(total) };
+  const items = roomForItems(total);
   let i = 0;
   for (const { branch, chance, repaired_at, rows } of courses) {
     const { tallies, first, stride } = nodeRows(futures, branch);
@@ -82,6 +82,14 @@ function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags"
     }
   }
   return items;
+}
+
+// Of one option at a time: it is looked at and done with before the next asks for the room.
+let items_room = new Float64Array(0);
+
+function roomForItems(count: number): Items {
+  if (items_room.length < 2 * count) items_room = new Float64Array(2 * count);
+  return { costs: items_room.subarray(0, count), weights: items_room.subarray(count, 2 * count) };
 }
 
 /** When a branch repairs, years ahead, where that is certain from the start; null where it depends on the leak. */
@@ -170,8 +178,8 @@ export function probabilitiesCheapest({ futures, tags, comparison, known }: Outl
   // Of the options so far, at each node and place: the least cost, and whose it is.
   const least = new Float64Array(nodes.count * PLACES).fill(Infinity);
   const cheapest = new Int8Array(nodes.count * PLACES).fill(-1);
-  options.forEach((option, o) => {
-    if (!option.offered) return;
+  for (const [o, option] of options.entries()) {
+    if (!option.offered) continue;
     const costs = comparedCosts(option, futures, tags);
     for (let i = 0; i < costs.length; i++) {
       if (costs[i]! < least[i]! * (1 - SAME_COST)) {
@@ -179,7 +187,7 @@ export function probabilitiesCheapest({ futures, tags, comparison, known }: Outl
         cheapest[i] = o;
       }
     }
-  });
+  }
   for (let n = 0, i = 0; n < nodes.count; n++) {
     for (let l = 0; l < PLACES; l++, i++) {
       if (cheapest[i]! >= 0) wins[cheapest[i]!]! += nodes.weight[n]! * known.belief[l]!;

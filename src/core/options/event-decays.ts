@@ -25,11 +25,13 @@ export interface Decay {
   sum: Float64Array;
 }
 
+const NO_EVENTS = new Float64Array(0);
+
 /** The decay of all events at `rate`, per year, of either sign. */
 export function decayOf(events: Timed, rate: number): Decay {
   let decay = events.decays.get(rate);
   if (decay === undefined) {
-    decay = { count: 0, each: new Float64Array(events.t.length), sum: new Float64Array(events.t.length) };
+    decay = { count: 0, each: NO_EVENTS, sum: NO_EVENTS };
     events.decays.set(rate, decay);
   }
   if (decay.count < events.count) extend(decay, events, rate);
@@ -38,8 +40,10 @@ export function decayOf(events: Timed, rate: number): Decay {
 
 function extend(decay: Decay, { t: when, count }: Timed, rate: number): void {
   if (decay.each.length < count) {
-    decay.each = new Float64Array(when.length);
-    decay.sum = new Float64Array(when.length);
+    // One piece of memory for both.
+    const room = new Float64Array(2 * count);
+    decay.each = room.subarray(0, count);
+    decay.sum = room.subarray(count);
     decay.count = 0;
   }
   const { each, sum } = decay;

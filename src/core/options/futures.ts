@@ -156,18 +156,36 @@ function repairAfterDye(
   const with_tools = spending.repairAt(wait, spending.fadeAt(wait)).slice();
   const repair_after_dye = means_only ? NO_ROWS : new Float64Array(nodes.count * path);
   const repair_after_dye_mean = new Float64Array(path);
+  if (means_only) {
+    // What depends on the node only by a factor is added up first.
+    const leak_g = new Float64Array(table.surviving.length);
+    let topped_off = 0;
+    for (let n = 0; n < nodes.count; n++) {
+      const weight = nodes.weight[n]!;
+      const grams = top_up_now ? events.grams[first[n]!]! : 0;
+      leak_g[nodes.growth_index[n]!]! += weight * nodes.k[n]!;
+      if (!(grams > 0)) continue;
+      topped_off += weight;
+      spending.addTopOffs(repair_after_dye_mean, 0, weight, grams, TODAY);
+    }
+    repair_after_dye_mean[TALLY.tools]! += topped_off;
+    for (const [j, surviving] of table.surviving.entries()) {
+      spending.addLeak(repair_after_dye_mean, 0, leak_g[j]!, surviving, wait);
+    }
+    addRows(repair_after_dye_mean, 0, topped_off, without_tools);
+    addRows(repair_after_dye_mean, 0, 1 - topped_off, with_tools);
+    return { repair_after_dye, repair_after_dye_mean };
+  }
   for (let n = 0; n < nodes.count; n++) {
-    const into = means_only ? repair_after_dye_mean : repair_after_dye;
-    const at = means_only ? 0 : n * path;
-    const weight = means_only ? nodes.weight[n]! : 1;
+    const at = n * path;
     const grams = top_up_now ? events.grams[first[n]!]! : 0;
     if (grams > 0) {
-      into[at + TALLY.tools]! += weight;
-      spending.addTopOffs(into, at, weight, grams, TODAY);
+      repair_after_dye[at + TALLY.tools]! += 1;
+      spending.addTopOffs(repair_after_dye, at, 1, grams, TODAY);
     }
-    spending.addLeak(into, at, weight * nodes.k[n]!, table.surviving[nodes.growth_index[n]!]!, wait);
-    addRows(into, at, weight, grams > 0 ? without_tools : with_tools);
-    if (!means_only) addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
+    spending.addLeak(repair_after_dye, at, nodes.k[n]!, table.surviving[nodes.growth_index[n]!]!, wait);
+    addRows(repair_after_dye, at, 1, grams > 0 ? without_tools : with_tools);
+    addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
   }
   return { repair_after_dye, repair_after_dye_mean };
 }

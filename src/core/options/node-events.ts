@@ -1,4 +1,4 @@
-import { type Horizon, type MonthTable, monthReaching, partReaching } from "../leak/month-table.ts";
+import type { Horizon, MonthTable } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
 import { type Decay, forgetDecays } from "./event-decays.ts";
 
@@ -33,9 +33,9 @@ export interface Events {
   decays: Map<number, Decay>;
 }
 
-/** No events, with room for some. */
-export function emptyEvents(): Events {
-  const room = () => new Float64Array(64);
+/** No events, with room for some: `most` of them at first. */
+export function emptyEvents(most = 64): Events {
+  const room = () => new Float64Array(most);
   return { count: 0, t: room(), grams: room(), spell: room(), decays: new Map() };
 }
 
@@ -72,6 +72,9 @@ export interface NodeEvents {
   first: Int32Array;
 }
 
+/** As many as most questions have: making room over and over takes longer than what is left unused. */
+const EVENTS_AT_FIRST = 4096;
+
 /**
  * The events of every node before `years` ahead. `shortest`, years, is the shortest switch rule: a spell shorter than
  * it ends the path of every rule in a repair, so a node's events end there.
@@ -84,7 +87,7 @@ export function eventsOfNodes(
   shortest: number,
 ): NodeEvents {
   const { nodes } = start;
-  const events = emptyEvents();
+  const events = emptyEvents(EVENTS_AT_FIRST);
   const first = new Int32Array(nodes.count + 1);
   const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
   for (let n = 0; n < nodes.count; n++) {
@@ -140,7 +143,8 @@ function appendEvents(
   let e = events.count;
   let grams = after_first;
   let due: number;
-  let from_season: number | null;
+  // Where the spell before does not count: so long ago that it lasted forever.
+  let from_season: number;
   if (start.top_up_now) {
     when[e] = 0;
     amounts[e] = Math.max(0, nameplate_g - mean_m);
@@ -149,17 +153,19 @@ function appendEvents(
     from_season = 0;
   } else {
     due = Math.max(0, mean_m - low) / k;
-    from_season = start.last_fill_counts ? start.last_fill_season : null;
+    from_season = (start.last_fill_counts ? start.last_fill_season : null) ?? -Infinity;
     if (mean_m < low) grams = nameplate_g - mean_m;
   }
   for (let j = 0; ; due += step) {
-    j = monthReaching(clock, due, j, last);
+    // As in `clockTime`; a call for each event would take as long as all the rest of it.
+    while (j < last && clock[j + 1]! < due) j++;
     if (j >= last) break;
-    const part = partReaching(clock, due, j);
+    const rise = clock[j + 1]! - clock[j]!;
+    const part = rise > 0 ? (due - clock[j]!) / rise : 0;
     const t = (j + part) / 12;
     if (t >= years) break;
     const at_season = season[j]! + (season[j + 1]! - season[j]!) * part;
-    const spell = from_season === null ? Infinity : at_season - from_season;
+    const spell = at_season - from_season;
     when[e] = t;
     amounts[e] = grams;
     spells[e++] = spell;

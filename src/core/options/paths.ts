@@ -55,7 +55,7 @@ export class Paths {
       if (t > 0) shared[(active - 1) * path + row + TALLY.lows]! += weight * faded.each[e]!;
       const spell = spells[e]!;
       if (rules[active - 1]! > spell) {
-        const ended = spending.repairAt(t, faded.each[e]!, !has_tools);
+        const ended = spending.repairAt(t, faded.each[e]!, !has_tools, net_faded.each[e]!, survived.each[e]!);
         spending.addLeak(ended, 0, k, surviving, t);
         while (active > 0 && rules[active - 1]! > spell) addRows(own, --active * path, weight, ended);
         if (active === 0) return;
@@ -81,12 +81,11 @@ export class Paths {
 
   /** What these events count for, at the rates of the question. */
   private takeDecays(events: Events): void {
-    const { horizon, net_fade, diy } = this.spending;
+    const { horizon, net_fade } = this.spending;
     this.events = events;
     this.faded = decayOf(events, horizon.fade);
     this.net_faded = decayOf(events, net_fade);
-    // What top-offs at a shop release is none.
-    this.survived = diy ? decayOf(events, horizon.hazard) : this.faded;
+    this.survived = decayOf(events, horizon.hazard);
   }
 
   /** The last of the events after `from`, of the same period and amount, after spells not shorter than `shortest`. */

@@ -153,14 +153,19 @@ export class Spending {
 
   /**
    * The rows of a repair at `t` and of the sound years after it; `tools`, whether they are bought when one of these
-   * needs them. `fade` is D(t). They are this object's own and hold until the next call.
+   * needs them. `fade` is D(t), `grown` the same with the growth of the price of refrigerant, `survival` e^{−hazard·t}.
+   * They are this object's own and hold until the next call.
    */
-  repairAt(t: number, fade: number, tools = true): Float64Array {
+  repairAt(
+    t: number,
+    fade: number,
+    tools = true,
+    grown = decayed(this.net_fade, t),
+    survival = decayed(this.horizon.hazard, t),
+  ): Float64Array {
     const { repaired, seep_after, periods } = this;
-    const { years, fade: rate, hazard, growth } = this.horizon;
+    const { years, fade: rate, hazard } = this.horizon;
     const period_of_repair = this.periodOf(t);
-    const grown = growth === 0 ? fade : decayed(this.net_fade, t);
-    const survival = decayed(hazard, t);
     repaired.fill(0);
     let before = 0;
     for (let period = period_of_repair; period < periods; period++) {
