@@ -9,7 +9,7 @@ import type { loggedFleet } from "../../support/logged-fleet.ts";
  * `npm run bench -- coverage` looks at more of them, and at others.
  */
 const AS_OF = "2026-11-29";
-const VEHICLES = 150;
+const VEHICLES = 120;
 /** Vehicles of a group err together, as its mean is estimated: by so much the variance of a share is more, measured. */
 const TOGETHER = 1.4;
 /** A share is further off than this, in standard errors, once in 150 times. */
