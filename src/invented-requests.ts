@@ -11,8 +11,8 @@ import {
 } from "./core/question/contract.ts";
 
 /**
- * Of every run the same: a random generator with 32 bits of state (Steele, Lea and Flood 2014, the mixing step of
- * SplitMix).
+ * A random generator that gives the same numbers in every run, with 32 bits of state (Steele, Lea and Flood 2014, the
+ * mixing step of SplitMix).
  */
 function seeded(seed: number): () => number {
   let state = seed;

@@ -159,7 +159,7 @@ export const vehicleOnPaper = z.strictObject({
   words: textOrNone(quoteBounds.vehicle_chars),
   plate: textOrNone(quoteBounds.plate_chars),
   vin: z.string(),
-  odometer: textOrNone(quoteBounds.plate_chars),
+  odometer: textOrNone(quoteBounds.odometer_chars),
 });
 
 const content = z.strictObject({

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { PAGE_FORMAT } from "../../../data/number-formats.ts";
 import { planBounds } from "../../../src/core/fleet/year-plan.ts";
 import { quoteBounds } from "../../../src/core/quotes/quote.ts";
-import { BLANK_LETTERHEAD, LETTERHEAD_CHARS } from "../../../src/core/quotes/quote-document.ts";
+import { BLANK_LETTERHEAD, LETTERHEAD_CHARS, UNNAMED_VEHICLE } from "../../../src/core/quotes/quote-document.ts";
 import { readPlanTerms } from "../../../src/web/fleet/plan-request.ts";
 import { fieldsOfLetterhead, readLetterhead } from "../../../src/web/prices/letterhead-form.ts";
 import { fieldsOfContent, readQuote } from "../../../src/web/quotes/quote-form.ts";
@@ -46,6 +46,22 @@ describe("a bound is said once, for the form and for what is stored", () => {
     };
     expect(refused(most)).toEqual([[], true]);
     expect(refused(most + 1)).toEqual([[name], false]);
+  });
+
+  test.each([
+    ["words", "vehicle_words", quoteBounds.vehicle_chars],
+    ["plate", "plate", quoteBounds.plate_chars],
+    ["odometer", "odometer", quoteBounds.odometer_chars],
+  ] as const)("the vehicle on a quote, %s", (name, field, most) => {
+    const { content } = quoteStored.shape;
+    const refused = (chars: number) => {
+      const vehicle_shown = { ...UNNAMED_VEHICLE, [name]: "é".repeat(chars) };
+      const quoted = { ...CONTENT, vehicle_shown };
+      const read = readQuote(fieldsOfContent(quoted, PAGE_FORMAT), CONTENT, PAGE_FORMAT);
+      return [read.ok ? [] : read.errors.map((error) => error.field), content.safeParse(quoted).success];
+    };
+    expect(refused(most)).toEqual([[], true]);
+    expect(refused(most + 1)).toEqual([[field], false]);
   });
 
   test.each([
