@@ -3,7 +3,8 @@
  *
  *     npm run audit
  *
- * Ends with an error where there is one of some weight. Where nothing could be asked it says so, in so many words: then
+ * Ends with an error where there is one of some weight; with `--tell`, as in `npm test`, it is told alone: a hole that
+ * becomes known is no fault of a change. Where nothing could be asked it says so, in so many words: then
  * nothing is known, which is not the same as nothing being there.
  */
 import { spawnSync } from "node:child_process";
@@ -42,8 +43,8 @@ function reportOf(output: string): Report | null {
 }
 
 if (import.meta.main) {
-  const { stdout, stderr } = spawnSync("npm", ["audit", "--omit=dev", "--json"], { encoding: "utf8", timeout: 60_000 });
+  const { stdout, stderr } = spawnSync("npm", ["audit", "--omit=dev", "--json"], { encoding: "utf8", timeout: 20_000 });
   const { text, failed } = auditOf(reportOf(stdout) === null ? stdout + stderr : stdout);
   console.log(text);
-  process.exit(failed ? 1 : 0);
+  process.exit(failed && !process.argv.includes("--tell") ? 1 : 0);
 }
