@@ -40,7 +40,7 @@ export const CHECKS = [
   {
     what: "Likely ranges of a fleet",
     against:
-      "invented fleets with known leaks: about 9 of 10 hold the truth, however long the log, even if charges are missing",
+      "simulated fleets with known leaks: about 9 of 10 hold the truth, however long the log, even if charges are missing",
   },
   {
     what: "A year's repair budget",

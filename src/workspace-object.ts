@@ -84,7 +84,7 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
    */
   async alarm(): Promise<void> {
     const sql = this.#records();
-    if (await endEmptyWorkspace(sql, new Date())) return this.#takeNoRoom();
+    if ((await mayBeEmpty(sql)) && (await endEmptyWorkspace(sql, new Date()))) return this.#takeNoRoom();
     let more = true;
     for (let slice = 0; more && slice < SLICES_AT_ONCE; slice++) {
       more = await workOnce(deps, sql);

@@ -38,7 +38,7 @@ export async function endEmptyWorkspace(sql: Sql, now: Date): Promise<boolean> {
   return false;
 }
 
-/** Whether a workspace has no vehicle, so that it may be one to be deleted. */
+/** Whether there is a workspace here and not one vehicle, so that it may be one to be deleted. */
 export async function mayBeEmpty(sql: Sql): Promise<boolean> {
   const found = await sql.all("SELECT 1 FROM workspaces WHERE NOT EXISTS (SELECT 1 FROM vehicles) LIMIT 1");
   return found.length > 0;

@@ -119,7 +119,9 @@ export async function expectGoodEverywhere(page: Page, name: string, whenShown?:
     for (const colorScheme of ["light", "dark"] as const) {
       await page.emulateMedia({ colorScheme });
       await whenShown?.();
-      await expectAccessible(page, colorScheme === "dark" ? COLOUR_RULES : undefined);
+      // Colors are the same at both sizes, and a desk shows all that has one.
+      if (colorScheme === "light") await expectAccessible(page);
+      else if (device === "desk") await expectAccessible(page, COLOUR_RULES);
       await expectNoSidewaysScroll(page);
       await keepShot(page, `${name}-${device}-${colorScheme}`);
     }

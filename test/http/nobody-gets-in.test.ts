@@ -470,6 +470,9 @@ const SAME_EITHER_WAY: ReadonlySet<string> = new Set([
 
 const REFUSALS = [401, 403, 404];
 
+/** What a form of another site may send without asking first (HTML Standard, "enctype"). */
+const TYPES_OF_FORMS = ["application/x-www-form-urlencoded", "multipart/form-data; boundary=x", "text/plain"];
+
 describe.each(linksRuntimes)("nobody gets in on $name", ({ name, start }) => {
   let app: LinksApp;
   let store: WorkspaceStore;
@@ -560,7 +563,7 @@ describe.each(linksRuntimes)("nobody gets in on $name", ({ name, start }) => {
     for (const route of Object.keys(TABLE)) {
       const [method, path] = route.split(" ") as [string, string];
       if (method === "GET") continue;
-      for (const type of ["application/x-www-form-urlencoded", "multipart/form-data; boundary=x", "text/plain"]) {
+      for (const type of TYPES_OF_FORMS) {
         const ask = askOf(method, path, visitors.cookie.owner);
         const elsewhere = { "Sec-Fetch-Site": "cross-site", Origin: "https://elsewhere.example", "Content-Type": type };
         const answer = await app.request(addressIn(path, ids), { ...ask, headers: { ...ask.headers, ...elsewhere } });

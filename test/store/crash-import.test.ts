@@ -7,7 +7,7 @@ import { NodeSql } from "../../src/store/node-sqlite.ts";
 import { fleetCsv } from "../support/fleet-csv.ts";
 import { type RunningServer, startServer } from "../support/server.ts";
 
-const VEHICLES = 1500;
+const VEHICLES = 800;
 const CSV = fleetCsv({ vehicles: VEHICLES, entries: 2, seed: 5, as_of: "2026-05-01" });
 /** Of rows that say the same one is an entry. */
 const ENTRIES = new Set(CSV.trim().split("\r\n")).size - 1;

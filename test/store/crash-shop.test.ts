@@ -7,7 +7,7 @@ import { createInterface } from "node:readline";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { NodeSql } from "../../src/store/node-sqlite.ts";
 
-const ROUNDS = 6;
+const ROUNDS = 4;
 /** What is said before the blow falls, in the last round; in the others a share of it. */
 const MOST_SAID = 42;
 const SCRIPT = join(import.meta.dirname, "shop-process.ts");
