@@ -236,6 +236,7 @@ describe("a server that others can reach", () => {
     await keepShot(page, "sign-in");
     await page.getByLabel("Access link").fill(url + linkIn());
     await page.getByRole("button", { name: "Go on" }).click();
+    await page.getByRole("button", { name: "Open" }).waitFor();
     await expectAccessible(page);
     await page.getByRole("button", { name: "Open" }).click();
     await page.waitForURL(`${url}/vehicles`);
