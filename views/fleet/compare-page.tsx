@@ -1,5 +1,5 @@
 import type { Child } from "hono/jsx";
-import { type FleetRow, type ReckonedRow, watchDateAhead } from "../../src/core/fleet/row.ts";
+import { type FleetRow, leakOf_g, type ReckonedRow, watchDateAhead } from "../../src/core/fleet/row.ts";
 import { formatMonth } from "../../src/core/quantities/dates.ts";
 import { GRAMS_PER_OUNCE } from "../../src/core/quantities/units.ts";
 import type { AssetUrl } from "../assets.ts";
@@ -15,7 +15,6 @@ import { LowAgain } from "../words/low-again.tsx";
 import { saidChance, saidExactMass, saidMass, saidOdometer, saidPercent } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Charge, Money, Release } from "../words/said.tsx";
-import { leakOf_g } from "./fleet-table.tsx";
 import { FleetFrame } from "./frame.tsx";
 import { type MoneyAndUnits, saidSum } from "./shown.ts";
 

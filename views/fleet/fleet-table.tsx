@@ -1,19 +1,10 @@
-import {
-  type AgesKnown,
-  type FleetRow,
-  type FleetTotals,
-  type ReckonedRow,
-  watchDateAhead,
-} from "../../src/core/fleet/row.ts";
-import { formatDate, formatShortMonth } from "../../src/core/quantities/dates.ts";
-import { distanceIn, distanceUnitIn } from "../../src/core/quantities/distance.ts";
+import type { AgesKnown, FleetRow, FleetTotals } from "../../src/core/fleet/row.ts";
+import { distanceUnitIn } from "../../src/core/quantities/distance.ts";
 import { FigureCell } from "../parts/figure-cell.tsx";
-import { vehiclePath } from "../vehicles/record/record.ts";
-import { answerWords, OPTION_ANSWERS } from "../words/answer-words.ts";
-import { saidNextLow } from "../words/estimates.ts";
-import { estimated, massFigure } from "../words/numbers.ts";
+import { OPTION_ANSWERS } from "../words/answer-words.ts";
 import { Money, Release } from "../words/said.tsx";
-import { type MoneyAndUnits, saidNumber, saidShare, saidSum, saidTotal, saidTotalCo2e, vehicles } from "./shown.ts";
+import { FleetTableRow } from "./fleet-table-row.tsx";
+import { type MoneyAndUnits, saidNumber, saidTotal, saidTotalCo2e, vehicles } from "./shown.ts";
 
 /** The state of the table, as its address says it. */
 export interface TableState {
@@ -94,6 +85,9 @@ function columnsIn({ units }: MoneyAndUnits, ages: AgesKnown): readonly Column[]
   ];
 }
 
+/** Columns of the vehicle itself, before those of its answer. */
+const BEFORE_ANSWER = 3;
+
 /** The table with what goes with it; the part that changes in place when it is sorted or another page is shown. */
 export function FleetTable(props: FleetTableProps) {
   const { rows, state } = props;
@@ -116,6 +110,7 @@ export function FleetTable(props: FleetTableProps) {
 function Rows(props: FleetTableProps) {
   const { rows, totals, state, address, manner, ages } = props;
   const columns = columnsIn(manner, ages);
+  const of_age = [ages.model_year, ages.odometer].filter(Boolean).length;
   const shown = new Set(rows.map(({ id }) => id));
   const elsewhere = state.selected.filter((id) => !shown.has(id));
   return (
@@ -142,11 +137,11 @@ function Rows(props: FleetTableProps) {
           </thead>
           <tbody>
             {rows.map((row) => (
-              <Row
+              <FleetTableRow
                 row={row}
                 manner={manner}
                 ages={ages}
-                columns={columns}
+                answer_cells={columns.length - BEFORE_ANSWER - of_age}
                 ticked={state.all_selected || state.selected.includes(row.id)}
                 fixed={state.all_selected}
               />
@@ -203,128 +198,6 @@ function Heading({
       </a>
     </th>
   );
-}
-
-interface RowProps {
-  row: FleetRow;
-  manner: MoneyAndUnits;
-  ages: AgesKnown;
-  columns: readonly Column[];
-  ticked: boolean;
-  /** Whether all are selected, so that none can be unticked. */
-  fixed: boolean;
-}
-
-function Row({ row, manner, ages, columns, ticked, fixed }: RowProps) {
-  const { id, label, fleet_group, depot, model_year, odometer, reckoned } = row;
-  const { units } = manner;
-  const of_age = [ages.model_year, ages.odometer].filter(Boolean).length;
-  return (
-    <tr>
-      <td class="fleet-tick">
-        <input type="checkbox" name="v" value={id} aria-label={`Select ${label}`} checked={ticked} disabled={fixed} />
-      </td>
-      <th scope="row">
-        <a href={vehiclePath(id)} dir="auto">
-          {label}
-        </a>
-      </th>
-      <td dir="auto" class="fleet-whose">
-        {fleet_group}
-      </td>
-      <td dir="auto" class="fleet-whose">
-        {depot}
-      </td>
-      {reckoned === null ? (
-        <td colspan={columns.length - 3 - of_age}>Not calculated yet</td>
-      ) : (
-        <Cells reckoned={reckoned} manner={manner} />
-      )}
-      {ages.model_year && <FigureCell heading="Model year">{model_year}</FigureCell>}
-      {ages.odometer && (
-        <td class="figure-cell fleet-far" data-heading="Odometer" data-unit={distanceUnitIn(units)}>
-          {odometer !== null && (
-            <span title={`read on ${formatDate(odometer.on)}`}>
-              {saidNumber(Math.round(distanceIn(odometer.km, distanceUnitIn(units))))}
-            </span>
-          )}
-        </td>
-      )}
-    </tr>
-  );
-}
-
-function Cells({ reckoned, manner }: { reckoned: ReckonedRow; manner: MoneyAndUnits }) {
-  const { answer, cost_as_is, cost_best, release_as_is_g, release_best_g } = reckoned;
-  const saved = estimated(cost_as_is - cost_best);
-  const unit = manner.units === "metric" ? "g" : "oz";
-  const amount = (grams: number) => massFigure(grams, manner.units);
-  const less_g = release_as_is_g - release_best_g;
-  const low = saidNextLow(answer);
-  const watch = watchDateAhead(reckoned);
-  return (
-    <>
-      <td class="fleet-what" data-heading="What to do">
-        {answerWords(answer)}
-        <DespiteCost reckoned={reckoned} />
-      </td>
-      <FigureCell heading="Saves">{saved !== 0 && <Money>{saidSum(saved, manner)}</Money>}</FigureCell>
-      <FigureCell heading="Less release" unit={unit}>
-        {amount(less_g) !== "0" && <Release>{amount(less_g)}</Release>}
-      </FigureCell>
-      <FigureCell heading="Leak a year" unit={unit}>
-        {reckoned.no_entries && (
-          <span role="img" aria-label="no entries">
-            ○{" "}
-          </span>
-        )}
-        {amount(reckoned.leak_g_per_year)}
-      </FigureCell>
-      <FigureCell heading="Of charge">{saidShare(reckoned.leak_share)}</FigureCell>
-      <FigureCell heading="Charge now">{saidCharge(reckoned.charge_share)}</FigureCell>
-      <td data-heading="Low again" class={low.low_now ? "fleet-when" : undefined}>
-        {low.low_now ? (
-          <strong>Low now</strong>
-        ) : low.date === null ? (
-          "not within 20 years"
-        ) : (
-          <time datetime={low.date}>{formatShortMonth(low.date)}</time>
-        )}
-      </td>
-      <td data-heading="Watch">{watch !== null && <time datetime={watch}>{formatShortMonth(watch)}</time>}</td>
-    </>
-  );
-}
-
-/** What is in it, of a full charge, in whole percent: `62%`, `<1%`. */
-function saidCharge(share: number): string {
-  const percent = Math.round(100 * Math.min(1, share));
-  return percent === 0 && share > 0 ? "<1%" : `${percent}%`;
-}
-
-/** Why it is repaired although topping off for ever would cost less. */
-function DespiteCost({ reckoned: { answer, verdict, cost_best, cost_as_is } }: { reckoned: ReckonedRow }) {
-  if (verdict !== "repair" || cost_best <= cost_as_is) return null;
-  const { guard } = answer.verdict;
-  const offered = answer.options.some(({ id, offered }) => id === "top-off" && offered);
-  const why =
-    guard === "floor"
-      ? "too leaky to top off"
-      : guard === "empty"
-        ? "no pressure left"
-        : offered
-          ? "less release"
-          : "topping off is not allowed";
-  return <small>: {why}</small>;
-}
-
-/** The leak rate of a fleet's answer, in grams a year. */
-export function leakOf_g({ leak_fraction }: ReckonedRow["answer"], nameplate_g: number) {
-  return {
-    median: leak_fraction.median * nameplate_g,
-    p05: leak_fraction.p05 * nameplate_g,
-    p95: leak_fraction.p95 * nameplate_g,
-  };
 }
 
 function Totals({ totals, manner, ages }: FleetTableProps) {

@@ -39,6 +39,15 @@ export function watchDateAhead({ watch_date, as_of }: Pick<ReckonedRow, "watch_d
   return watch_date !== null && watch_date > as_of ? watch_date : null;
 }
 
+/** The leak rate of a fleet's answer, in grams a year. */
+export function leakOf_g({ leak_fraction }: Pick<FleetAnswer, "leak_fraction">, nameplate_g: number) {
+  return {
+    median: leak_fraction.median * nameplate_g,
+    p05: leak_fraction.p05 * nameplate_g,
+    p95: leak_fraction.p95 * nameplate_g,
+  };
+}
+
 /** The columns of an answer that lists use. A year's money and grams; `best` is with the answer. */
 export interface FleetFigures {
   leak_g_per_year: number;
