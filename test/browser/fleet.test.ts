@@ -178,7 +178,7 @@ test("many are changed at once and put back, a depot gets its climate, an order 
   await expectAccessible(page);
   await press(/^Change: /);
   await expect
-    .poll(() => page.getByRole("row").filter({ hasText: "held" }).filter({ hasText: "$1,2" }).count())
+    .poll(() => page.getByRole("row").filter({ hasText: "held" }).filter({ hasText: "$1,234" }).count())
     .toBe(1);
 
   writeFileSync(

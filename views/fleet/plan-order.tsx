@@ -1,15 +1,17 @@
 import type { Child } from "hono/jsx";
 import { monthsOf, type OrderOfVehicle, type RecordedWork } from "../../src/core/fleet/order.ts";
 import { formatMonth } from "../../src/core/quantities/dates.ts";
+import { formatMoney } from "../../src/core/quantities/format.ts";
+import { minorDigits } from "../../src/core/quantities/money.ts";
 import type { FieldError } from "../parts/error-summary.tsx";
 import { messagesOf, SelectField, TextField } from "../parts/field.tsx";
 import { FigureCell } from "../parts/figure-cell.tsx";
 import { vehiclePath } from "../vehicles/record/record.ts";
-import { saidExactMass, saidOdometer } from "../words/numbers.ts";
+import { estimated, saidExactMass, saidOdometer } from "../words/numbers.ts";
 import { OPTION_NAMES } from "../words/places.ts";
 import { Day, Money } from "../words/said.tsx";
 import { GROUP_GUESS } from "./order-table.tsx";
-import { type MoneyAndUnits, saidSum } from "./shown.ts";
+import type { MoneyAndUnits } from "./shown.ts";
 
 /** An order, with the entry of the records that tells of it; null where there is none. */
 export interface ShownOrder extends OrderOfVehicle {
@@ -32,6 +34,21 @@ interface OrderRowProps {
   may_edit: boolean;
   /** The order whose form could not be read, this or another. */
   open: TypedOrder | null;
+}
+
+/** What an order is expected to cost, as it is shown: as somebody fixed it, else as an estimate is said. */
+export function expectedShown({ price, held }: ShownOrder): number {
+  return held ? Math.round(price) : estimated(price);
+}
+
+/** Money to the cent where there are cents: a price that is settled, or what was paid. */
+function saidExactly(amount: number, { currency }: MoneyAndUnits): string {
+  return formatMoney(amount, currency, Number.isInteger(amount) ? 0 : minorDigits(currency));
+}
+
+/** What an order takes of the money, as its row shows it: what was paid, else what is expected. */
+export function takenShown(order: ShownOrder): number {
+  return order.paid ?? expectedShown(order);
 }
 
 /** A row of the plan: the order, and what can be said of it. */
@@ -64,10 +81,10 @@ export function OrderRow(props: OrderRowProps) {
       </td>
       <td data-heading="Month">{formatMonth(`${order.month}-01`)}</td>
       <FigureCell heading="Expected">
-        <Money>{saidSum(order.price, manner)}</Money>
+        <Money>{saidExactly(expectedShown(order), manner)}</Money>
       </FigureCell>
       <FigureCell heading="Paid">
-        {order.paid !== null && <Money>{saidSum(order.paid, manner)}</Money>}
+        {order.paid !== null && <Money>{saidExactly(order.paid, manner)}</Money>}
         {order.paid === null && done_on !== null && "not entered"}
       </FigureCell>
       <td data-heading="Done on">

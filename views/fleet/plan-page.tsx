@@ -1,12 +1,11 @@
-import { type FleetPlan, takes } from "../../src/core/fleet/order.ts";
+import type { FleetPlan } from "../../src/core/fleet/order.ts";
 import { pageNumber } from "../../src/core/quantities/number-text.ts";
 import type { AssetUrl } from "../assets.ts";
 import { TableHead } from "../parts/table-head.tsx";
 import { WorkCautions } from "../parts/work-cautions.tsx";
-import { estimated } from "../words/numbers.ts";
 import { Day, Money } from "../words/said.tsx";
 import { FleetFrame } from "./frame.tsx";
-import { OrderRow, type ShownOrder, type TypedOrder } from "./plan-order.tsx";
+import { expectedShown, OrderRow, type ShownOrder, type TypedOrder, takenShown } from "./plan-order.tsx";
 import { type MoneyAndUnits, saidTotal, saidTotalCo2e } from "./shown.ts";
 
 export interface PlanPageProps {
@@ -87,19 +86,15 @@ function finding({ year, orders, plan, manner }: Kept): string {
   return `${of} in ${year}, ${saidTotal(spentOn(done), manner)} of ${saidTotal(plan.terms.budget, manner)} spent`;
 }
 
+/** The sum of what their rows show, so that a reader can check it. */
 function spentOn(orders: readonly ShownOrder[]): number {
-  return orders.reduce((sum, order) => sum + takes(order), 0);
-}
-
-/** The sum of the prices below it, as they are shown. */
-function shownSum(orders: readonly ShownOrder[]): number {
-  return orders.reduce((sum, order) => sum + estimated(takes(order)), 0);
+  return orders.reduce((sum, order) => sum + takenShown(order), 0);
 }
 
 function Standing({ orders, plan, year, manner }: Kept) {
   const done = orders.filter(({ done_on }) => done_on !== null);
   const open = orders.filter(({ done_on }) => done_on === null);
-  const planned = done.reduce((sum, { price }) => sum + price, 0);
+  const planned = done.reduce((sum, order) => sum + expectedShown(order), 0);
   const paid = spentOn(done);
   const left = plan.terms.budget - paid - spentOn(open);
   const carried = orders.filter(({ carried_from }) => carried_from !== null).length;
@@ -155,7 +150,7 @@ function Depot(props: Kept & { depot: string | null }) {
     <section class="fleet-orders fleet-depot" aria-label={name}>
       <h2 dir="auto">{name}</h2>
       <p class="fleet-paper">
-        Work orders {year}, {pageNumber(orders.length)} of this depot, {saidTotal(shownSum(orders), manner)}.
+        Work orders {year}, {pageNumber(orders.length)} of this depot, {saidTotal(spentOn(orders), manner)}.
       </p>
       <section class="table-scroll" aria-label={`Work orders, ${name}`} tabindex={0}>
         <table class="fleet-list">
