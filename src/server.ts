@@ -2,7 +2,6 @@ import { readFileSync, statSync } from "node:fs";
 import type { Server } from "node:http";
 import { basename, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { serve } from "@hono/node-server";
 import { getConnInfo } from "@hono/node-server/conninfo";
 import { serveStatic } from "@hono/node-server/serve-static";
 import { compress } from "hono/compress";
@@ -11,6 +10,7 @@ import { type Config, configFrom, isLoopback } from "./config.ts";
 import { Problem } from "./core/problem.ts";
 import { filePool } from "./file-pool.ts";
 import { keepWorking } from "./keep-working.ts";
+import { listen } from "./listen.ts";
 import { modelPool } from "./model-pool.ts";
 import { lastBackup } from "./operations/last-backup.ts";
 import { errorLine } from "./operations/log.ts";
@@ -28,7 +28,6 @@ import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import type { Condition, Deps } from "./web/edge/deps.ts";
 import { forwarded, noProxy } from "./web/edge/forwarded.ts";
-import { STALLED_MS } from "./web/edge/limits.ts";
 import { ownHost } from "./web/edge/own-host.ts";
 import { bucketLimits, NO_LIMITS } from "./web/edge/rate-limit.ts";
 import { Room } from "./web/edge/room.ts";
@@ -42,10 +41,6 @@ const GRACE_MS = 10_000;
 const DAY_MS = 24 * 3600 * 1000;
 /** How often it is looked whether a message to a webhook is due again. */
 const MESSAGES_EVERY_MS = 20_000;
-/**
- * A long charge log is in the address of the start page, and again in the header in which htmx names the current page.
- */
-const MAX_HEADER_BYTES = 128 * 1024;
 
 /** Serves the built application from this machine until it is told to stop. Reads what to do from the environment. */
 export function startServer(): void {
@@ -60,21 +55,14 @@ export function startServer(): void {
     edge.use(unlessWhole(compress()));
     edge.use("/assets/*", builtFiles());
   });
-  const listen = {
-    fetch: app.fetch,
-    hostname: config.host,
-    port: config.port,
-    serverOptions: { maxHeaderSize: MAX_HEADER_BYTES },
-  };
-  const server = serve(listen, ({ port }) => {
+  const server = listen({ fetch: app.fetch, hostname: config.host, port: config.port }, (port) => {
     const names = new Set([hostInUrl(config.host), "127.0.0.1", "localhost", "[::1]"]);
     hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
     console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);
     void tellAboutRecords(deps, config).then(async () => {
       if (config.warm_up) await warmUp(askItself(app), `http://127.0.0.1:${port}`, calendarDay(deps.now(), "UTC"));
     });
-  }) as Server;
-  server.setTimeout(STALLED_MS);
+  });
   server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));
   stopWhenAsked(server, () => closeRecords(deps.sql()));
 }
