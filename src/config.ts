@@ -9,6 +9,8 @@ export interface Config {
   new_records: boolean;
   /** What one workspace may take. */
   workspace_bytes: number;
+  /** How long a workspace in which nothing is kept stays. */
+  empty_days: number;
   /** Whoever sends this as a bearer key reads `/metrics`; null: nobody does. */
   metrics_key: string | null;
   /** Write a line for each request. */
@@ -21,8 +23,8 @@ export interface Config {
 const SHORTEST_KEY = 16;
 
 /**
- * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `WORKSPACE_MB`, `METRICS_KEY`, `LOG_REQUESTS` and
- * `WARM_UP`; an empty one counts as absent. Throws RangeError with a message for the person.
+ * Reads `HOST`, `PORT`, `DATA_DIR`, `BEHIND_PROXY`, `NEW_RECORDS`, `WORKSPACE_MB`, `EMPTY_DAYS`, `METRICS_KEY`,
+ * `LOG_REQUESTS` and `WARM_UP`; an empty one counts as absent. Throws RangeError with a message for the person.
  */
 export function configFrom(env: Readonly<Record<string, string | undefined>>): Config {
   const port_text = env.PORT || "8787";
@@ -35,6 +37,7 @@ export function configFrom(env: Readonly<Record<string, string | undefined>>): C
   return {
     metrics_key,
     workspace_bytes: workspaceBytesOf(env.WORKSPACE_MB),
+    empty_days: emptyDaysOf(env.EMPTY_DAYS),
     log_requests: yesOrNo(env, "LOG_REQUESTS"),
     warm_up: yesOrNo(env, "WARM_UP", "yes"),
     behind_proxy: yesOrNo(env, "BEHIND_PROXY"),
@@ -54,6 +57,17 @@ export function workspaceBytesOf(said: string | undefined): number {
   if (!/^[1-9]\d{0,6}$/.test(text))
     throw new RangeError(`WORKSPACE_MB must be a whole number of megabytes, like ${WORKSPACE_MB}; it is "${text}".`);
   return Number(text) * 1e6;
+}
+
+const EMPTY_DAYS = 30;
+
+/** How long an empty workspace stays, from what was set: days; nothing said: `EMPTY_DAYS`. Throws RangeError. */
+export function emptyDaysOf(said: string | undefined): number {
+  const text = said || String(EMPTY_DAYS);
+  const days = /^\d{1,4}(?:\.\d{1,6})?$/.test(text) ? Number(text) : 0;
+  if (days === 0)
+    throw new RangeError(`EMPTY_DAYS must be a number of days above 0, like ${EMPTY_DAYS}; it is "${text}".`);
+  return days;
 }
 
 function yesOrNo(env: Readonly<Record<string, string | undefined>>, name: string, unsaid = "no"): boolean {

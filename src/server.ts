@@ -82,19 +82,19 @@ function configOrExit(): Config {
 }
 
 /** Looks once a day for workspaces that were begun and never used, one at a time. */
-function endEmptyWorkspaces({ keepWorking, now, sql }: NodeDeps): void {
-  const look = () => keepWorking?.("empty workspaces", () => endEmptyWorkspace(sql(), now()));
+function endEmptyWorkspaces({ keepWorking, now, sql }: NodeDeps, days: number): void {
+  const look = () => keepWorking?.("empty workspaces", () => endEmptyWorkspace(sql(), now(), days));
   setInterval(look, DAY_MS).unref();
   look();
 }
 
 /** Opens the records; prints how to get in, or why they cannot be opened. */
-async function tellAboutRecords(deps: NodeDeps, { data_dir }: Config): Promise<void> {
+async function tellAboutRecords(deps: NodeDeps, { data_dir, empty_days }: Config): Promise<void> {
   const { sql, access_mode, now, random } = deps;
   try {
     await sql().ready();
     await resumeFleets(deps, sql());
-    endEmptyWorkspaces(deps);
+    endEmptyWorkspaces(deps, empty_days);
     setInterval(() => sendSoon(deps, sql()), MESSAGES_EVERY_MS).unref();
     const key = access_mode === "links" ? await firstOwnerLink({ sql: sql(), now, random }, LOCAL_WORKSPACE) : null;
     if (key !== null) console.log(`Owner's access link, works once: https://YOUR-ADDRESS/access/${key}`);

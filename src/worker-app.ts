@@ -34,6 +34,8 @@ export interface Bindings {
   NEW_RECORDS?: string;
   /** Megabytes that one workspace may take. */
   WORKSPACE_MB?: string;
+  /** Days that a workspace stays in which nothing is kept. */
+  EMPTY_DAYS?: string;
   /** Limits by address; where one is not set up, nothing limits that. */
   GUESSES?: RateLimitBinding;
   BEGINS?: RateLimitBinding;

@@ -1,10 +1,10 @@
 import { DurableObject } from "cloudflare:workers";
-import { addDays } from "date-fns";
+import { millisecondsInDay } from "date-fns/constants";
 import late_tables from "../dist/late-tables.json";
 import migrations from "../dist/migrations.json";
-import { workspaceBytesOf } from "./config.ts";
+import { emptyDaysOf, workspaceBytesOf } from "./config.ts";
 import { placeOf } from "./object-place.ts";
-import { EMPTY_DAYS, endEmptyWorkspace, mayBeEmpty } from "./store/empty-workspaces.ts";
+import { endEmptyWorkspace, mayBeEmpty } from "./store/empty-workspaces.ts";
 import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrations.ts";
 import { atomically, NO_RECORDS, ObjectSql, type ObjectStorage, type RemoteRecords } from "./store/object-sql.ts";
 import { LateTables } from "./store/object-tables.ts";
@@ -20,6 +20,9 @@ import { answer, type Bindings, deps, type Place } from "./worker-app.ts";
 /** Slices of a fleet's work for each time that an object wakes for it; other requests have their turn after each. */
 const SLICES_AT_ONCE = 8;
 
+/** An object that looks whether it was empty for long does so when that is surely over. */
+const WELL_AFTER_MS = 1000;
+
 /** Objects that are in use lie side by side in 128 MB of memory. */
 const BYTES_OF_PAGES = 2 * 1024 * 1024;
 
@@ -34,6 +37,8 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   readonly #changes = { count: 0 };
 
   readonly #remembered: Place["remembered"] = { last_error: null, since: new Date().toISOString() };
+
+  readonly #empty_days = emptyDaysOf(this.env.EMPTY_DAYS);
 
   readonly #room = new Room({
     limit_bytes: workspaceBytesOf(this.env.WORKSPACE_MB),
@@ -84,7 +89,8 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
    */
   async alarm(): Promise<void> {
     const sql = this.#records();
-    if ((await mayBeEmpty(sql)) && (await endEmptyWorkspace(sql, new Date()))) return this.#takeNoRoom();
+    if ((await mayBeEmpty(sql)) && (await endEmptyWorkspace(sql, new Date(), this.#empty_days)))
+      return this.#takeNoRoom();
     let more = true;
     for (let slice = 0; more && slice < SLICES_AT_ONCE; slice++) {
       more = await workOnce(deps, sql);
@@ -105,7 +111,7 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   /** Wakes after a while to see whether anything is kept here by then. */
   async #lookForEmptiness(sql: Sql): Promise<void> {
     if ((await this.ctx.storage.getAlarm()) !== null || !(await mayBeEmpty(sql))) return;
-    await this.ctx.storage.setAlarm(addDays(new Date(), EMPTY_DAYS + 1));
+    await this.ctx.storage.setAlarm(Date.now() + this.#empty_days * millisecondsInDay + WELL_AFTER_MS);
   }
 
   #records(): Sql {

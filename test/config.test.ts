@@ -13,6 +13,7 @@ describe("configFrom", () => {
       new_records: false,
       metrics_key: null,
       workspace_bytes: 1_000_000_000,
+      empty_days: 30,
       log_requests: false,
       warm_up: true,
     };
@@ -29,6 +30,7 @@ describe("configFrom", () => {
       new_records: false,
       metrics_key: null,
       workspace_bytes: 1_000_000_000,
+      empty_days: 30,
       log_requests: false,
       warm_up: true,
     });
@@ -45,6 +47,12 @@ describe("configFrom", () => {
     expect(configFrom({ WORKSPACE_MB: "250" }).workspace_bytes).toBe(250_000_000);
     for (const WORKSPACE_MB of ["0", "-1", "1.5", "1 GB", "1e3"])
       expect(() => configFrom({ WORKSPACE_MB })).toThrow(/whole number of megabytes/);
+  });
+
+  test("how long an empty workspace stays is a number of days above 0", () => {
+    expect(configFrom({ EMPTY_DAYS: "7" }).empty_days).toBe(7);
+    for (const EMPTY_DAYS of ["0", "0.0", "-1", "a month", "1e3", "99999"])
+      expect(() => configFrom({ EMPTY_DAYS })).toThrow(/number of days above 0/);
   });
 
   test.each(["65536", "-1", "8787x", "0x50", "80.0", "NaN"])("PORT=%s is refused", (PORT) => {

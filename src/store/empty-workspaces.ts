@@ -1,23 +1,21 @@
-import { subDays } from "date-fns";
+import { subMilliseconds } from "date-fns";
+import { millisecondsInDay } from "date-fns/constants";
 import { eraseWorkspace } from "./erase-workspace.ts";
 import type { Sql } from "./sql.ts";
 import { WORKSPACE_TABLES } from "./workspace-tables.ts";
 import { LOCAL_WORKSPACE } from "./workspaces.ts";
 
-/** Days after which a workspace without records is deleted. */
-export const EMPTY_DAYS = 30;
-
 /** Tables that do not count as records: what every workspace starts with, and its keys. */
 const NOTHING_KEPT: ReadonlySet<string> = new Set(["workspaces", "access_keys", "sessions", "submissions"]);
 
 /**
- * Deletes one workspace, with its links and keys, that has had no records and no visit for `EMPTY_DAYS`. True when
- * there was one, as there may be more. The local workspace is never deleted.
+ * Deletes one workspace, with its links and keys, that has had no records and no visit for so many days, whole or not.
+ * True when there was one, as there may be more. The local workspace is never deleted.
  */
-export async function endEmptyWorkspace(sql: Sql, now: Date): Promise<boolean> {
+export async function endEmptyWorkspace(sql: Sql, now: Date, days: number): Promise<boolean> {
   const tables = await sql.all<{ name: string }>(WORKSPACE_TABLES);
   const kept = tables.filter(({ name }) => !NOTHING_KEPT.has(name));
-  const before = subDays(now, EMPTY_DAYS).toISOString();
+  const before = subMilliseconds(now, days * millisecondsInDay).toISOString();
   const candidates = await sql.all<{ workspace_id: string }>(
     `SELECT workspace_id FROM workspaces AS w WHERE w.updated_at < ? AND w.workspace_id <> ?
        AND NOT EXISTS (SELECT 1 FROM vehicles AS v WHERE v.workspace_id = w.workspace_id)

@@ -3,7 +3,7 @@ import { objectOf, placeOf } from "../../src/object-place.ts";
 import { newStore } from "../store/engines.ts";
 import { fleetCsv } from "../support/fleet-csv.ts";
 import { browser, cookieOf, type LinksApp, linksOnWorkers, SAME_ORIGIN } from "../support/links-app.ts";
-import { bindings } from "../support/worker.ts";
+import { bindings, objectAt } from "../support/worker.ts";
 
 const QUESTION = "refrigerant=R-134a&nameplate=23+oz&today=weak&keep=5&service=diy&label=Van";
 const HEX = "0123456789abcdef".repeat(4);
@@ -84,16 +84,14 @@ describe("workspaces in objects of their own", () => {
       expect((await app.request(`/q/${place}${"k".repeat(43)}`)).status).toBe(404);
       expect((await app.request(`/access/${place}${"k".repeat(43)}`, SAME_ORIGIN)).status).toBe(404);
     }
-    const empty = WORKSPACES.get(WORKSPACES.idFromString(hexOf(given)));
-    expect(await empty.size()).toBeLessThan(20_000);
+    expect(await (await objectAt(given)).size()).toBeLessThan(20_000);
   });
 
   test("one car takes at most 120 kB", async () => {
     const place = cookieOf(await begin())
       .split("=")[1]!
       .slice(0, 43);
-    const { WORKSPACES } = await bindings();
-    const bytes = await WORKSPACES.get(WORKSPACES.idFromString(hexOf(place))).size();
+    const bytes = await (await objectAt(place)).size();
     expect(bytes).toBeGreaterThan(30_000);
     expect(bytes).toBeLessThanOrEqual(120_000);
   });
@@ -104,9 +102,8 @@ describe("workspaces in objects of their own", () => {
     const erased = await app.request("/settings/erase", { method: "POST", headers, body: "erase_name=my+vehicles" });
     expect(await erased.text()).toContain("Everything is erased");
     expect((await app.request("/vehicles", { headers: { Cookie: cookie } })).status).toBe(401);
-    const { WORKSPACES } = await bindings();
     const place = cookie.split("=")[1]!.slice(0, 43);
-    expect(await WORKSPACES.get(WORKSPACES.idFromString(hexOf(place))).size()).toBeLessThan(20_000);
+    expect(await (await objectAt(place)).size()).toBeLessThan(20_000);
   });
 
   test("a fleet's run goes on while nobody asks", async () => {
@@ -129,7 +126,3 @@ describe("workspaces in objects of their own", () => {
     await expect.poll(async () => (await store.fleet.totals()).reckoned, { timeout: 20_000 }).toBe(60);
   });
 });
-
-function hexOf(place: string): string {
-  return Buffer.from(place, "base64url").toString("hex");
-}

@@ -38,13 +38,13 @@ test.each(engines)(
       (await sql.all<{ workspace_id: string }>("SELECT workspace_id FROM workspaces")).map((row) => row.workspace_id);
     const before = await there();
 
-    expect(await endEmptyWorkspace(sql, at(29))).toBe(false);
+    expect(await endEmptyWorkspace(sql, at(29), 30)).toBe(false);
     expect(await there()).toEqual(before);
-    expect(await endEmptyWorkspace(sql, at(31))).toBe(true);
+    expect(await endEmptyWorkspace(sql, at(31), 30)).toBe(true);
     expect(await there()).toEqual(before.filter((id) => id !== empty.workspaceId));
-    expect(await endEmptyWorkspace(sql, at(31))).toBe(false);
+    expect(await endEmptyWorkspace(sql, at(31), 30)).toBe(false);
     expect((await priced.settings.get()).name).toBe(settings.name);
-    while (await endEmptyWorkspace(sql, at(90)));
+    while (await endEmptyWorkspace(sql, at(90), 30));
     expect(new Set(await there())).toEqual(new Set(["local", vehicle.workspaceId, note.workspaceId]));
     await close();
   },
@@ -58,12 +58,12 @@ test("an object looks by itself whether anything was kept in it, and one that ha
   };
   const [left, used] = [await begun(), await begun()];
   const in_days = ((await left.object.wakes()) ?? 0) / DAY_MS - Date.now() / DAY_MS;
-  expect(in_days).toBeGreaterThan(30);
-  expect(in_days).toBeLessThan(32);
+  expect(in_days).toBeGreaterThan(29.9);
+  expect(in_days).toBeLessThan(30.1);
   const again = await left.object.wakes();
   await left.store.settings.update({ ...settingsOf(await left.store.settings.get()), name: "Garage" }, 1);
   expect(await left.object.wakes()).toBe(again);
   await used.store.vehicles.create(VAN);
-  expect(await endEmptyWorkspace(new RemoteSql(used.object, ""), addDays(new Date(), 100))).toBe(false);
-  expect(await endEmptyWorkspace(new RemoteSql(left.object, ""), addDays(new Date(), 100))).toBe(true);
+  expect(await endEmptyWorkspace(new RemoteSql(used.object, ""), addDays(new Date(), 100), 30)).toBe(false);
+  expect(await endEmptyWorkspace(new RemoteSql(left.object, ""), addDays(new Date(), 100), 30)).toBe(true);
 });

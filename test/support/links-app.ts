@@ -7,7 +7,7 @@ import type { Deps } from "../../src/web/edge/deps.ts";
 import { random } from "../store/engines.ts";
 import { testDeps } from "./deps.ts";
 import { type Ask, fromSomewhere } from "./runtimes.ts";
-import { newObject, theWorker } from "./worker.ts";
+import { newObject, type RunningWorker, theWorker } from "./worker.ts";
 
 /** The application with access links, on one runtime, and its database. */
 export interface LinksApp {
@@ -23,10 +23,10 @@ export async function linksOnNode(changes: Partial<Deps> = {}): Promise<LinksApp
   return { sql, request: async (path, ask) => app.request(path, ask), close: async () => sql.close() };
 }
 
-export async function linksOnWorkers(): Promise<LinksApp> {
-  const { harness, url } = await theWorker();
+export async function linksOnWorkers(worker?: RunningWorker): Promise<LinksApp> {
+  const { harness, url } = worker ?? (await theWorker());
   return {
-    sql: await newObject(),
+    sql: await newObject(worker),
     request: (path, { headers, ...ask } = {}) =>
       harness.fetch(new URL(path, url).href, { redirect: "manual", headers: fromSomewhere(headers), ...ask }),
     close: async () => {},
@@ -36,7 +36,7 @@ export async function linksOnWorkers(): Promise<LinksApp> {
 /** For `describe.each(linksRuntimes)("… on $name", ({ start }) => …)`; a test makes a workspace of its own. */
 export const linksRuntimes = [
   { name: "Node", start: () => linksOnNode() },
-  { name: "Workers", start: linksOnWorkers },
+  { name: "Workers", start: () => linksOnWorkers() },
 ];
 
 export const SAME_ORIGIN = { method: "POST", headers: { "Sec-Fetch-Site": "same-origin" } };
