@@ -18,7 +18,7 @@ import { addMetrics } from "./operations/metrics.ts";
 import { requestLog } from "./operations/request-log.ts";
 import { packPage } from "./page-gzip.ts";
 import { firstOwnerLink } from "./store/access.ts";
-import { endEmptyWorkspace } from "./store/empty-workspaces.ts";
+import { DAY_MS, endEmptyWorkspace } from "./store/empty-workspaces.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
 import type { NodeSql } from "./store/node-sqlite.ts";
@@ -38,7 +38,6 @@ import { sendSoon } from "./web/webhook/delivery.ts";
 import { webhookPost } from "./webhook-post.ts";
 
 const GRACE_MS = 10_000;
-const DAY_MS = 24 * 3600 * 1000;
 /** How often it is looked whether a message to a webhook is due again. */
 const MESSAGES_EVERY_MS = 20_000;
 

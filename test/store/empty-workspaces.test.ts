@@ -1,13 +1,12 @@
 import { addDays } from "date-fns";
 import { expect, test } from "vitest";
-import { endEmptyWorkspace } from "../../src/store/empty-workspaces.ts";
+import { DAY_MS, endEmptyWorkspace } from "../../src/store/empty-workspaces.ts";
 import { RemoteSql } from "../../src/store/object-sql.ts";
 import { ensureLocalWorkspace, settingsOf } from "../../src/store/workspaces.ts";
 import { bindings } from "../support/worker.ts";
 import { engines, newStore } from "./engines.ts";
 import { VAN } from "./samples.ts";
 
-const DAY_MS = 24 * 3600 * 1000;
 const BEGUN = new Date("2026-05-01T12:00:00Z");
 const at = (days: number) => addDays(BEGUN, days);
 
