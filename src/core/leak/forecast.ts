@@ -1,5 +1,5 @@
 import { LEAK_NOISE, LOW_SOFTNESS } from "../../../data/model-constants.ts";
-import { isClearlyPositive, NORMAL_95, rectifyAt, sumOfCdf } from "../maths/normal.ts";
+import { NORMAL_95, rectifiedMoments, sumOfCdf } from "../maths/normal.ts";
 import { dayNumber, isoFromDay } from "../quantities/dates.ts";
 import type { CurvePoint, ForecastAnswer } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
@@ -136,13 +136,13 @@ function firstTime(chance: (month: number) => number, p: number): number | null 
 /** The curve through the posterior's snapshots, the assessment date and the quarters ahead. */
 function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURVE_QUARTERS_AHEAD): CurvePoint[] {
   const { as_of_day, nameplate_g } = question;
-  const shown = shownNodes(posterior.weight);
-  const points = posterior.snapshots.map(({ t, mean_m, var_m }) =>
-    pointOf(isoFromDay(dayAt(as_of_day, t)), shown, posterior.weight, mean_m, var_m, true),
+  const { weight, mean_m, var_m } = posterior;
+  const shown = shownNodes(weight);
+  const points = posterior.snapshots.map(({ t, mean_m: mean, var_m: variance }) =>
+    pointOf(isoFromDay(dayAt(as_of_day, t)), shown, weight, { mean, variance }),
   );
-  points.push(pointOf(question.as_of, shown, posterior.weight, posterior.mean_m, posterior.var_m, false));
-  const mean = new Float64Array(NODES);
-  const variance = new Float64Array(NODES);
+  points.push(pointOf(question.as_of, shown, weight, { mean: mean_m, variance: var_m }, true));
+  const ahead = { mean: new Float64Array(NODES), variance: new Float64Array(NODES) };
   for (let quarter = 1; quarter <= quarters_ahead; quarter++) {
     const t = quarter / 4;
     const { growth: clock, growth_twice } = posterior.clocks.at(t);
@@ -150,10 +150,10 @@ function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURV
       const n = shown[i]!;
       const j = Math.floor(n / X_COUNT);
       const k = X[n - j * X_COUNT]! * nameplate_g;
-      mean[n] = posterior.mean_m[n]! - k * clock[j]!;
-      variance[n] = posterior.var_m[n]! + k * k * LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
+      ahead.mean[n] = mean_m[n]! - k * clock[j]!;
+      ahead.variance[n] = var_m[n]! + k * k * LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
     }
-    points.push(pointOf(isoFromDay(dayAt(as_of_day, t)), shown, posterior.weight, mean, variance, true));
+    points.push(pointOf(isoFromDay(dayAt(as_of_day, t)), shown, weight, ahead));
   }
   return points;
 }
@@ -168,37 +168,33 @@ function shownNodes(weight: Float64Array): Int32Array {
 
 /**
  * A point of the curve: the mixture over nodes, its range that of a normal of the same mean and variance, from 0 up.
- * `rectify`: the nodes' normals still reach below 0.
+ * `rectified`: the nodes' normals are rectified already and do not reach below 0.
  */
 function pointOf(
   date: string,
   shown: Int32Array,
   weight: Float64Array,
-  node_mean: Float64Array,
-  node_variance: Float64Array,
-  rectify: boolean,
+  nodes: { mean: Float64Array; variance: Float64Array },
+  rectified = false,
 ): CurvePoint {
-  let mean = 0;
-  let square = 0;
-  for (let i = 0; i < shown.length; i++) {
-    const n = shown[i]!;
-    let one_mean = node_mean[n]!;
-    let one_variance = node_variance[n]!;
-    if (rectify && !isClearlyPositive(one_mean, one_variance)) {
-      one[0] = one_mean;
-      one[1] = one_variance;
-      rectifyAt(one_node, one_node_variance, 0);
-      one_mean = one[0]!;
-      one_variance = one[1]!;
-    }
-    mean += weight[n]! * one_mean;
-    square += weight[n]! * (one_mean * one_mean + one_variance);
-  }
-  const sd = Math.sqrt(Math.max(0, square - mean * mean));
+  if (rectified) momentsOf(shown, weight, nodes);
+  else rectifiedMoments(shown, weight, nodes, moments);
+  const mean = moments[0]!;
+  const sd = Math.sqrt(Math.max(0, moments[1]! - mean * mean));
   return { date, mean_g: mean, p05_g: Math.max(0, mean - NORMAL_95 * sd), p95_g: mean + NORMAL_95 * sd };
 }
 
-// Work space of a point: one node's mean and variance.
-const one = new Float64Array(2);
-const one_node = one.subarray(0, 1);
-const one_node_variance = one.subarray(1, 2);
+function momentsOf(
+  shown: Int32Array,
+  weight: Float64Array,
+  { mean, variance }: { mean: Float64Array; variance: Float64Array },
+): void {
+  moments.fill(0);
+  for (const n of shown) {
+    moments[0]! += weight[n]! * mean[n]!;
+    moments[1]! += weight[n]! * (mean[n]! * mean[n]! + variance[n]!);
+  }
+}
+
+// Work space of a point: the mean of the charge, and of its square.
+const moments = new Float64Array(2);

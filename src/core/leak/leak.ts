@@ -1,14 +1,14 @@
-import { classes, LEAK_NOISE, looks, REPAIR_SURE } from "../../../data/model-constants.ts";
-import { normalCdfFast, sumOfCdf } from "../maths/normal.ts";
-import { rootOf } from "../maths/root.ts";
-import { isoFromDay } from "../quantities/dates.ts";
+import { classes } from "../../../data/model-constants.ts";
+import { cdfAndSlope, NORMAL_95 } from "../maths/normal.ts";
+import { risingRoot } from "../maths/root.ts";
+import { weightedMean } from "../maths/weighted-mean.ts";
 import type { LeakAnswer, Spread } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
-import { dayAt } from "./leak-clock.ts";
 import { G_COUNT, GROWTH, LN_X, LN_X_STEP, NODES, X, X_COUNT } from "./leak-grid.ts";
-import type { Nodes } from "./nodes.ts";
+import { NEGLIGIBLE, type Nodes } from "./nodes.ts";
 import type { Posterior } from "./posterior.ts";
 import { regulationRates } from "./regulation.ts";
+import { repairSureDate } from "./repair-sure.ts";
 
 /** What the posterior says about the leak and the charge, as the answer has it (MODEL §3). */
 export function leakOf(question: Question, posterior: Posterior, nodes: Nodes): LeakAnswer {
@@ -46,22 +46,12 @@ export function leakFractionOf(posterior: Posterior): Spread {
 
 /** Charge at the assessment date, grams. */
 export function chargeNowOf(posterior: Posterior, nodes: Nodes, nameplate_g: number): LeakAnswer["charge_now_g"] {
-  return {
-    mean: meanChargeOf(posterior),
-    p05: chargeQuantile(nodes, nameplate_g, 0.05),
-    p95: chargeQuantile(nodes, nameplate_g, 0.95),
-  };
+  return { mean: meanChargeOf(posterior), ...chargeRange(nodes, nameplate_g) };
 }
 
 /** Mean charge at the assessment date, grams; much cheaper than `chargeNowOf` with its range. */
 export function meanChargeOf({ mean_m, weight }: Posterior): number {
   return weightedMean(mean_m, weight);
-}
-
-function weightedMean(values: Float64Array, weights: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < values.length; i++) sum += weights[i]! * values[i]!;
-  return sum;
 }
 
 function scaled(spread: Spread, factor: number): Spread {
@@ -94,110 +84,115 @@ export function cellQuantile(points: Float64Array, weights: Float64Array, step: 
   return points[points.length - 1]! + step / 2;
 }
 
-/** The `p` quantile of the charge, grams, at least 0: where the mixture of the nodes' normals reaches `p`. */
-function chargeQuantile(nodes: Nodes, nameplate_g: number, p: number): number {
+/** A mixture of normals by its nodes: the chance at x is Σ `weight`·Φ(`from` + `slope`·x), over the first `count`. */
+interface Mixture {
+  /** Weight of each node. */
+  weight: Float64Array;
+  /** Score, in sd, at 0. */
+  from: Float64Array;
+  /** What the score rises by for each unit of x. */
+  slope: Float64Array;
+  /** Number of nodes. */
+  count: number;
+}
+
+/** The 5 % and 95 % quantiles of the charge, grams, at least 0: of the mixture of the nodes' normals. */
+function chargeRange(nodes: Nodes, nameplate_g: number): { p05: number; p95: number } {
+  const { count, weight, mean_m, var_m } = nodes;
   const sd_least = 1e-6 * nameplate_g;
-  const from = new Float64Array(nodes.count);
-  const per_sd = new Float64Array(nodes.count);
+  const mixture: Mixture = { weight, from: new Float64Array(count), slope: new Float64Array(count), count };
   let high = 0;
-  for (let n = 0; n < nodes.count; n++) {
-    const sd = Math.max(sd_least, Math.sqrt(nodes.var_m[n]!));
-    per_sd[n] = 1 / sd;
-    from[n] = -nodes.mean_m[n]! / sd;
-    high = Math.max(high, nodes.mean_m[n]! + 9 * sd);
+  let mean = 0;
+  let square = 0;
+  for (let n = 0; n < count; n++) {
+    const sd = Math.max(sd_least, Math.sqrt(var_m[n]!));
+    mixture.slope[n] = 1 / sd;
+    mixture.from[n] = -mean_m[n]! / sd;
+    high = Math.max(high, mean_m[n]! + 9 * sd);
+    mean += weight[n]! * mean_m[n]!;
+    square += weight[n]! * (mean_m[n]! * mean_m[n]! + var_m[n]!);
   }
-  const away = new Float64Array(nodes.count);
-  const miss = (m: number): number =>
-    sumOfCdf(nodes.weight, lineAt(away, from, per_sd, m, nodes.count), nodes.count) - p;
-  const at_zero = miss(0);
-  if (at_zero >= 0) return 0;
-  return rootOf(miss, 0, high, 1e-13 * nameplate_g, at_zero);
+  const reach = NORMAL_95 * Math.sqrt(Math.max(0, square - mean * mean));
+  const at_zero = chanceBelow(mixture, 0);
+  const quantile = (p: number, guess: number): number =>
+    at_zero >= p ? 0 : quantileOf(mixture, p, { low: 0, high, guess, tolerance: 1e-12 * nameplate_g });
+  return { p05: quantile(0.05, mean - reach), p95: quantile(0.95, mean + reach) };
 }
 
 /** Chance that a full charge lasts less than `years`, at today's rate in years of average weather. */
 export function lastsLessThan(posterior: Posterior, nameplate_g: number, years: number): number {
-  return lastingOf(posterior, nameplate_g)(years);
+  return chanceBelow(lastingOf(posterior, nameplate_g), years);
 }
 
-/** `lastsLessThan` for many spans of years of one posterior. */
-function lastingOf(posterior: Posterior, nameplate_g: number): (years: number) => number {
-  const { weight, mean_b, var_b } = posterior;
-  // For each node that counts, in standard deviations of b: the low line less a full charge, and what leaks in a year.
+/** How many years a full charge lasts. In sd of b: the low line less a full charge, and what leaks in a year. */
+function lastingOf({ weight, mean_b, var_b }: Posterior, nameplate_g: number): Mixture {
   const kept = new Float64Array(NODES);
   const from = new Float64Array(NODES);
-  const a_year = new Float64Array(NODES);
+  const slope = new Float64Array(NODES);
   let count = 0;
   for (let n = 0; n < NODES; n++) {
     if (weight[n]! < NEGLIGIBLE) continue;
     const per_sd = 1 / Math.sqrt(var_b[n]!);
     kept[count] = weight[n]!;
     from[count] = (mean_b[n]! - nameplate_g) * per_sd;
-    a_year[count] = X[n % X_COUNT]! * nameplate_g * per_sd;
+    slope[count] = X[n % X_COUNT]! * nameplate_g * per_sd;
     count++;
   }
-  const by = new Float64Array(count);
-  return (years) => sumOfCdf(kept, lineAt(by, from, a_year, years, count), count);
+  return { weight: kept, from, slope, count };
 }
 
-/** Writes `from` + `slope`·`x` to the first `count` of `into`, and gives it. */
-function lineAt(into: Float64Array, from: Float64Array, slope: Float64Array, x: number, count: number): Float64Array {
-  for (let n = 0; n < count; n++) into[n] = from[n]! + slope[n]! * x;
-  return into;
+// Work space of a chance: it and its slope.
+const chance = new Float64Array(2);
+
+function chanceBelow(mixture: Mixture, x: number): number {
+  cdfAndSlope(mixture.weight, mixture, x, chance);
+  return chance[0]!;
 }
 
-/** Nodes of less weight change no digit that matters, even all of them together. */
-const NEGLIGIBLE = 1e-16;
+/** The quantile `p` of a mixture between two values, from a guess; `log`: all of them are natural logarithms. */
+function quantileOf(
+  mixture: Mixture,
+  p: number,
+  bounds: { low: number; high: number; guess: number; tolerance: number; log?: boolean },
+): number {
+  const miss = (at: number, into: Float64Array): void => {
+    const x = bounds.log ? Math.exp(at) : at;
+    cdfAndSlope(mixture.weight, mixture, x, into);
+    into[0]! -= p;
+    if (bounds.log) into[1]! *= x;
+  };
+  return risingRoot(miss, bounds.low, bounds.high, bounds.guess, bounds.tolerance);
+}
+
 const LASTS_LEAST_YEARS = 0.001;
 const LASTS_MOST_YEARS = 10_000;
 
-function lastsMonths(lasting: (years: number) => number): LeakAnswer["full_charge_lasts_months"] {
+function lastsMonths(lasting: Mixture): LeakAnswer["full_charge_lasts_months"] {
   const least = Math.log(LASTS_LEAST_YEARS);
   const most = Math.log(LASTS_MOST_YEARS);
-  const root = (p: number, low: number, high: number): number =>
-    rootOf((ln_years) => lasting(Math.exp(ln_years)) - p, low, high, 1e-10);
-  const median = root(0.5, least, most);
+  // A guess to begin from: as if the logarithm of the years were normal over the nodes.
+  let mean = 0;
+  let square = 0;
+  for (let n = 0; n < lasting.count; n++) {
+    const ln_years = Math.log(Math.max(LASTS_LEAST_YEARS, -lasting.from[n]! / lasting.slope[n]!));
+    mean += lasting.weight[n]! * ln_years;
+    square += lasting.weight[n]! * ln_years * ln_years;
+  }
+  const reach = NORMAL_95 * Math.sqrt(Math.max(0, square - mean * mean));
+  const quantile = (p: number, low: number, high: number, guess: number): number =>
+    quantileOf(lasting, p, { low, high, guess, tolerance: 1e-10, log: true });
+  const median = quantile(0.5, least, most, mean);
   const months = (ln_years: number): number => 12 * Math.exp(ln_years);
   return {
     median: months(median),
-    p05: months(root(0.05, least, median)),
-    p95: months(root(0.95, median, most)),
+    p05: months(quantile(0.05, least, median, mean - reach)),
+    p95: months(quantile(0.95, median, most, mean + reach)),
   };
 }
 
-function leakClasses(lasting: (years: number) => number): LeakAnswer["class"] {
-  const fast = lasting(classes.fast);
-  const moderate = lasting(classes.moderate);
-  const slow = lasting(classes.slow);
+function leakClasses(lasting: Mixture): LeakAnswer["class"] {
+  const fast = chanceBelow(lasting, classes.fast);
+  const moderate = chanceBelow(lasting, classes.moderate);
+  const slow = chanceBelow(lasting, classes.slow);
   return { fast, moderate: moderate - fast, slow: slow - moderate, seep: Math.max(0, 1 - slow) };
-}
-
-/**
- * First quarter's date at which one more `ok` look would settle that the repair held; null without a repair, or when
- * that takes more than five years.
- */
-function repairSureDate(question: Question, posterior: Posterior): string | null {
-  const { held, weight } = posterior;
-  if (held === null) return null;
-  if (weightedMean(held, weight) >= REPAIR_SURE) return question.as_of;
-  const { softness, mistaken } = looks.ok;
-  const soft2 = (softness * question.nameplate_g) ** 2;
-  for (let quarter = 1; quarter <= 20; quarter++) {
-    const t = quarter / 4;
-    const { growth: spans, growth_twice } = posterior.clocks.at(t);
-    const noises = growth_twice.map((spread) => LEAK_NOISE * LEAK_NOISE * spread);
-    let all = 0;
-    let kept = 0;
-    for (let n = 0; n < NODES; n++) {
-      if (weight[n]! < NEGLIGIBLE) continue;
-      const j = Math.floor(n / X_COUNT);
-      const k = X[n % X_COUNT]! * question.nameplate_g;
-      const apart = posterior.mean_m[n]! - k * spans[j]! - posterior.mean_b[n]!;
-      const s2 = posterior.var_m[n]! + k * k * noises[j]! - 2 * posterior.cov_mb[n]! + posterior.var_b[n]! + soft2;
-      const evidence = mistaken + (1 - 2 * mistaken) * normalCdfFast(apart / Math.sqrt(s2));
-      all += weight[n]! * evidence;
-      kept += weight[n]! * evidence * held[n]!;
-    }
-    if (kept >= REPAIR_SURE * all) return isoFromDay(dayAt(question.as_of_day, t));
-  }
-  return null;
 }

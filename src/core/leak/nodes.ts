@@ -29,6 +29,9 @@ export interface Nodes {
   var_b: Float64Array;
 }
 
+/** Nodes of a posterior of less weight change no digit that matters, even all of them together. */
+export const NEGLIGIBLE = 1e-16;
+
 /** The nodes of a posterior that matter, their weights scaled to add to 1. */
 export function nodesOf(posterior: Posterior, nameplate_g: number): Nodes {
   let largest = 0;

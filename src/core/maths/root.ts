@@ -1,39 +1,31 @@
+/** Writes the value of a function at `x` to `into[0]`, and its slope there to `into[1]`. */
+export type WithSlope = (x: number, into: Float64Array) => void;
+
 /**
- * The root of a function that changes sign on [low, high]: the Illinois variant of false position, with a bisection
- * whenever the bracket fails to halve in three steps. Stops when the bracket is within `tolerance`. If the sign is the
- * same at both ends, gives the end that is nearer to a root in value.
+ * The root of a rising function on [low, high], within `tolerance`: Newton's steps from `guess`, and a bisection
+ * wherever a step would leave the bracket or is not half of the step before the last (safeguarded Newton; Press et al.
+ * 2007, section 9.4, from memory). Where the function keeps its sign, the end that is nearer to a root.
  */
-export function rootOf(
-  f: (x: number) => number,
-  low: number,
-  high: number,
-  tolerance: number,
-  f_low = f(low),
-  f_high = f(high),
-): number {
-  if (f_low === 0) return low;
-  if (f_high === 0) return high;
-  if (f_low > 0 === f_high > 0) return Math.abs(f_low) < Math.abs(f_high) ? low : high;
-  let a = low;
-  let b = high;
-  let fa = f_low;
-  let fb = f_high;
-  let wide = high - low;
-  for (let step = 0; step < 200 && Math.abs(b - a) > tolerance; step++) {
-    const bisect = step % 4 === 3 && Math.abs(b - a) > 0.5 * wide;
-    if (step % 4 === 3) wide = Math.abs(b - a);
-    const x = bisect ? 0.5 * (a + b) : b - (fb * (b - a)) / (fb - fa);
-    const fx = f(x);
-    if (fx === 0) return x;
-    if (fx > 0 === fb > 0) {
-      // The same end moves twice: halve the weight of the other so that it moves next.
-      if (!bisect) fa *= 0.5;
-    } else {
-      a = b;
-      fa = fb;
-    }
-    b = x;
-    fb = fx;
+export function risingRoot(f: WithSlope, low: number, high: number, guess: number, tolerance: number): number {
+  const at = new Float64Array(2);
+  let [below, above] = [low, high];
+  let x = Math.min(high, Math.max(low, guess));
+  let last = high - low;
+  let before_last = last;
+  while (above - below > tolerance) {
+    f(x, at);
+    const value = at[0]!;
+    if (value === 0) return x;
+    if (value > 0) above = x;
+    else below = x;
+    const newton = x - value / at[1]!;
+    const good = newton > below && newton < above && Math.abs(newton - x) <= 0.5 * before_last;
+    const next = good ? newton : 0.5 * (below + above);
+    before_last = last;
+    last = Math.abs(next - x);
+    x = next;
+    if (good && last <= tolerance) return x;
   }
-  return Math.abs(fb) < Math.abs(fa) ? b : 0.5 * (a + b);
+  if (above === high) return high;
+  return below === low ? low : x;
 }

@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
 import {
+  cdfAndSlope,
   expNegative,
   normalCdf,
   normalCdfFast,
   normalDensity,
+  rectifiedMoments,
   rectifyAt,
   softSteps,
   tailFactor,
@@ -155,6 +157,62 @@ describe("normalCdfFast", () => {
     expect(worst).toBeLessThan(1e-13);
     expect([normalCdfFast(-40), normalCdfFast(40)]).toEqual([0, 1]);
     expect([normalCdfFast(-Infinity), normalCdfFast(Infinity)]).toEqual([0, 1]);
+  });
+});
+
+describe("cdfAndSlope(weights, lines, x, into)", () => {
+  it("is the sum of weighted chances, and what it rises by", () => {
+    const weights = Float64Array.of(0.2, 0.3, 0.5, 7);
+    // The last is beyond `count`.
+    const lines = { from: Float64Array.of(-1, 2, -30, 1), slope: Float64Array.of(0.5, 2, 9, 1), count: 3 };
+    const into = new Float64Array(2);
+    for (const x of [-4, -1, 0, 0.3, 2, 3.2, 3.4, 5]) {
+      cdfAndSlope(weights, lines, x, into);
+      const z = [-1 + 0.5 * x, 2 + 2 * x, -30 + 9 * x];
+      const sum = 0.2 * normalCdf(z[0]!) + 0.3 * normalCdf(z[1]!) + 0.5 * normalCdf(z[2]!);
+      const rise = 0.1 * normalDensity(z[0]!) + 0.6 * normalDensity(z[1]!) + 4.5 * normalDensity(z[2]!);
+      expect(Math.abs(into[0]! - sum)).toBeLessThan(1e-14);
+      expect(Math.abs(into[1]! - rise)).toBeLessThan(1e-11);
+    }
+  });
+});
+
+describe("rectifiedMoments(which, weight, normals, into)", () => {
+  it("is the mean of max(0, m) and of its square, as integrated by Simpson's rule", () => {
+    const normals = { mean: Float64Array.of(3, -2, 0.5, -400, 500), variance: Float64Array.of(4, 9, 1, 16, 25) };
+    const weight = Float64Array.of(0.1, 0.2, 0.3, 0.25, 0.15);
+    const into = new Float64Array(2);
+    rectifiedMoments(Int32Array.of(0, 1, 2, 3), weight, normals, into);
+    const integral = (power: number): number => {
+      const [steps, top] = [40_000, 40];
+      let sum = 0;
+      for (let i = 1; i <= steps; i++) {
+        const m = (i * top) / steps;
+        const density = [0, 1, 2].reduce((all, n) => {
+          const sd = Math.sqrt(normals.variance[n]!);
+          return all + (weight[n]! * normalDensity((m - normals.mean[n]!) / sd)) / sd;
+        }, 0);
+        sum += (i === steps ? 1 : i % 2 === 1 ? 4 : 2) * m ** power * density;
+      }
+      return (sum * top) / steps / 3;
+    };
+    expect(into[0]! / integral(1)).toBeCloseTo(1, 10);
+    expect(into[1]! / integral(2)).toBeCloseTo(1, 10);
+  });
+
+  it("keeps the digits of `rectifyAt` however far below zero", () => {
+    const into = new Float64Array(2);
+    for (let z = -7.9; z < 8; z += 0.01) {
+      const [mean, variance] = rectified(3 * z, 9);
+      rectifiedMoments(
+        Int32Array.of(0),
+        Float64Array.of(1),
+        { mean: Float64Array.of(3 * z), variance: Float64Array.of(9) },
+        into,
+      );
+      expect(Math.abs(into[0]! / mean - 1)).toBeLessThan(1e-9);
+      expect(Math.abs(into[1]! / (variance + mean * mean) - 1)).toBeLessThan(1e-9);
+    }
   });
 });
 
