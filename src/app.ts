@@ -84,19 +84,29 @@ export function createApp(deps: Deps, addEdge: (app: App) => void = () => {}): A
   return app;
 }
 
+/** How many addresses are remembered, and how long they may be: anyone can make up more, and longer ones. */
+const REMEMBERED = { paths: 1000, chars: 100 } as const;
+
 /**
  * A form that was refused stands at the address that it was sent to: whoever loads that page again, or comes back to
  * it, is led to where the form is.
  */
 function backToTheForm(app: App): MiddlewareHandler<AppEnv> {
   let addresses: Addresses | undefined;
+  // Addresses that are no form's: all but a few are asked for again and again.
+  const pages = new Set<string>();
   const ofMethod = (wanted: string) =>
     app.routes.filter(({ method, path }) => method === wanted && !path.startsWith("/api/")).map(({ path }) => path);
   return async function backToTheForm(c, next) {
     if (c.req.method !== "GET") return next();
+    const { path } = c.req;
+    if (pages.has(path)) return next();
     addresses ??= addressesOf({ pages: ofMethod("GET"), forms: ofMethod("POST") });
-    const page = nearestPage(c.req.path, addresses);
-    return page === null ? next() : c.redirect(page, 303);
+    const page = nearestPage(path, addresses);
+    if (page !== null) return c.redirect(page, 303);
+    if (pages.size >= REMEMBERED.paths) pages.clear();
+    if (path.length <= REMEMBERED.chars) pages.add(path);
+    return next();
   };
 }
 

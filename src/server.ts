@@ -17,6 +17,7 @@ import { errorLine } from "./operations/log.ts";
 import { addMetrics } from "./operations/metrics.ts";
 import { requestLog } from "./operations/request-log.ts";
 import { packPage } from "./page-gzip.ts";
+import { pooledRandom } from "./pooled-random.ts";
 import { firstOwnerLink } from "./store/access.ts";
 import { DAY_MS, endEmptyWorkspace } from "./store/empty-workspaces.ts";
 import { LazySql } from "./store/lazy-sql.ts";
@@ -149,7 +150,7 @@ function nodeDeps({ host, data_dir, behind_proxy, new_records, workspace_bytes }
     model: modelPool(builtPath("model-worker.js")),
     room: () => room,
     ...files,
-    random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+    random: pooledRandom(),
     asset: assetUrl(manifest),
     packPage,
     condition: async () => ({

@@ -40,13 +40,18 @@ export interface LedgerTable<Content> {
 export class Ledger<Content extends object, Input extends object = Content> {
   readonly #scope: Scope;
   readonly #of: LedgerTable<Content>;
-  /** A row of what `listing` and `listingOfSeveral` give. */
+  /** Reads a row of what `listing` and `listingOfSeveral` give. */
   readonly lineOf: (row: Row) => Line<Content>;
 
   constructor(scope: Scope, of: LedgerTable<Content>) {
     this.#scope = scope;
     this.#of = of;
-    this.lineOf = lineReader(of);
+    // Made on first use: most requests read no ledger.
+    let reader: typeof this.lineOf | undefined;
+    this.lineOf = (row) => {
+      reader ??= lineReader(of);
+      return reader(row);
+    };
   }
 
   /** The current entries of a vehicle, in order. */

@@ -72,12 +72,14 @@ export function accessMiddleware(deps: Deps): MiddlewareHandler<AppEnv> {
  */
 export function requireRole(role: Role): MiddlewareHandler<GrantedEnv> {
   return async function requireRole(c, next) {
-    const access = await c.var.visit.access();
+    // Not `c.var`, which is put together anew each time.
+    const visit = c.get("visit");
+    const access = await visit.access();
     if (access === null)
       throw new Problem("sign-in-needed", "Open the access link that you were given, then come back to this page.");
     if (!mayAct(access.role, role)) throw forbidden(access.role, role);
     c.set("access", access);
-    c.set("store", c.var.visit.store(access));
+    c.set("store", visit.store(access));
     await next();
   };
 }

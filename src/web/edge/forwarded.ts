@@ -15,9 +15,15 @@ export const forwarded = {
 };
 
 const SIGNS = [
-  ...["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "Via"],
-  ...["X-Real-IP", "CF-Connecting-IP", "True-Client-IP"],
+  ...["forwarded", "x-forwarded-for", "x-forwarded-host", "x-forwarded-proto", "via"],
+  ...["x-real-ip", "cf-connecting-ip", "true-client-ip"],
 ];
+
+/** Whether a request has a header, looked up where Node keeps them: this is asked of every request, of each sign. */
+function isSent(c: Context, name: string): boolean {
+  const headers: Readonly<Record<string, unknown>> | undefined = c.env?.incoming?.headers;
+  return headers === undefined ? c.req.header(name) !== undefined : headers[name] !== undefined;
+}
 
 /** A proxy that adds no header often speaks HTTP/1.0 to the server behind it; no browser of today does. */
 const speaksOldHttp = (c: Context): boolean => c.env?.incoming?.httpVersion === "1.0";
@@ -28,7 +34,7 @@ const speaksOldHttp = (c: Context): boolean => c.env?.incoming?.httpVersion === 
  */
 export function noProxy(): MiddlewareHandler {
   return async function noProxy(c, next) {
-    if (!speaksOldHttp(c) && SIGNS.every((name) => c.req.header(name) === undefined)) return next();
+    if (!speaksOldHttp(c) && !SIGNS.some((name) => isSent(c, name))) return next();
     return c.text(
       "This server is for this machine alone. To reach it through a proxy, start it with BEHIND_PROXY=yes.\n",
       421,

@@ -6,6 +6,7 @@ import { newSubmitKey } from "../forms/posted-form.ts";
 import type { GrantedEnv } from "./access.ts";
 import { calendarDay } from "./calendar-day.ts";
 import type { AppEnv, Deps } from "./deps.ts";
+import { KeptFacts } from "./kept-facts.ts";
 import { pageText } from "./page.ts";
 import { KeptPages } from "./page-cache.ts";
 import { personOf } from "./person.ts";
@@ -36,6 +37,9 @@ export function addressOf(c: Context): string {
   const { url } = c.req;
   return url.slice(url.indexOf("/", url.indexOf("//") + 2));
 }
+
+/** What each workspace is set to. */
+const settings = new KeptFacts((store) => store.settings.get());
 
 /** What to give as `of` for pages without prices. */
 export const FOR_ALL = "";
@@ -80,18 +84,19 @@ export function workspacePages(deps: Deps) {
     c: Context<AppEnv & GrantedEnv>,
     make: (workspace: Workspace, submit_key: string) => Promise<JSX.Element>,
   ): Promise<Response> {
-    const { store, access } = c.var;
+    const store = c.get("store");
+    const pages = ownPages(deps, c);
     const person = personOf(c);
     // Before anything is read: what is changed meanwhile has another stamp.
     const stamp = await store.stamp();
-    const workspace = await store.settings.get();
+    const workspace = await settings.of(pages, store, stamp);
     const render = async (submit_key: string) => ({
       text: await pageText(await make(workspace, submit_key), person),
       status: 200 as const,
     });
     if (stamp === null) return c.html((await render(newKey())).text);
-    const key = `${store.workspaceId}/${access.role}/${person}${addressOf(c)}`;
+    const key = `${store.workspaceId}/${c.get("access").role}/${person}${addressOf(c)}`;
     const today = calendarDay(deps.now(), workspace.time_zone);
-    return ownPages(deps, c).answer(c, { key, stamp: `${stamp} ${today}`, newKey }, render);
+    return pages.answer(c, { key, stamp: `${stamp} ${today}`, newKey }, render);
   };
 }

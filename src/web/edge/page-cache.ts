@@ -138,6 +138,7 @@ export class KeptPages {
   }
 }
 
+const encoder = new TextEncoder();
 const HTML = { "Content-Type": "text/html; charset=UTF-8" } as const;
 const PACKED = { ...HTML, "Content-Encoding": "gzip" } as const;
 
@@ -158,7 +159,6 @@ function takesGzip(accept: string | undefined): boolean {
 }
 
 async function inPieces(stamp: string, { text, status }: RenderedPage, submit_key: string): Promise<KeptPage> {
-  const encoder = new TextEncoder();
   // Random like every key, so that no text on the page can be mistaken for it.
   const pieces = text.split(submit_key).map((piece) => encoder.encode(piece));
   const bytes = pieces.reduce((sum, { length }) => sum + length, 0);
@@ -171,7 +171,7 @@ async function etagOf(page: Uint8Array<ArrayBuffer>): Promise<string> {
 
 function joined(pieces: readonly Uint8Array<ArrayBuffer>[], submit_key: string): Uint8Array<ArrayBuffer> {
   if (pieces.length === 1) return pieces[0]!;
-  const key = new TextEncoder().encode(submit_key);
+  const key = encoder.encode(submit_key);
   const page = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, (pieces.length - 1) * key.length));
   let at = 0;
   pieces.forEach((piece, i) => {

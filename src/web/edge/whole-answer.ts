@@ -55,7 +55,9 @@ export function wholeAnswer(
   status: StatusCode,
   headers: Record<string, string>,
 ): Response {
-  const { secured, requestId } = c.var as Partial<Secured & RequestIdVariables>;
+  // Not `c.var`, which is put together anew each time.
+  const secured: Secured["secured"] = c.get("secured");
+  const requestId: RequestIdVariables["requestId"] | undefined = c.get("requestId");
   if (secured === undefined || requestId === undefined) return c.newResponse(body, status, headers);
   const all = { ...secured, "X-Request-Id": requestId, ...FRESH, ...headers };
   const answer = new Response(body, { status, headers: all });

@@ -21,17 +21,18 @@ import { readBackOf } from "./read-back.ts";
 export function startRoutes(deps: Deps) {
   const shared = sharedPages(deps);
   return new Hono<AppEnv>().get("/", async (c) => {
-    const { terms, stamp } = await termsOfVisitor(c);
+    const { terms, stamp } = await termsOfVisitor(c, deps);
     const may_keep = deps.newcomers(c) || (await hasAccess(c));
-    const asked = new URL(c.req.url).searchParams;
-    const props = async () => ({ ...(await startProps(asked, deps.today(c), deps.model, terms)), may_keep });
+    const props = async () => {
+      const asked = new URL(c.req.url).searchParams;
+      await mayAsk(c, deps, asked.getAll("when").length);
+      return { ...(await startProps(asked, deps.today(c), deps.model, terms)), may_keep };
+    };
     if (!wantsFragment(c))
       return shared(c, may_keep ? stamp : `${stamp} closed`, async (submit_key) => {
-        await mayAsk(c, deps, asked.getAll("when").length);
         const page = { ...(await props()), submit_key, asset: deps.asset };
         return { view: StartPage(page), status: statusOf(page) };
       });
-    await mayAsk(c, deps, asked.getAll("when").length);
     const fragment = { ...(await props()), submit_key: newSubmitKey(deps.random) };
     keepInHistory(c, addressOfFields(fragment.fields));
     return c.html(StartFragment(fragment), statusOf(fragment));

@@ -22,7 +22,7 @@ export function topOffRoutes(deps: Deps) {
     const query = new URL(c.req.url).searchParams;
     const today = deps.today(c);
     const example = !query.has("refrigerant") && !query.has("nameplate");
-    const { terms } = await termsOfVisitor(c);
+    const { terms } = await termsOfVisitor(c, deps);
     const fields = example ? exampleFields(today, terms) : fieldsOfAddress(query, today, terms);
     const asked = readTopOffForm(query, fields.units);
     const known = { ...fields, where: asked.place };

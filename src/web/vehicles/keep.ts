@@ -29,7 +29,7 @@ export function keepRoutes(deps: Deps) {
   return new Hono<AppEnv>().post("/vehicles", async (c) => {
     const form = await formOf(c);
     const today = deps.today(c);
-    const { terms } = await termsOfVisitor(c);
+    const { terms } = await termsOfVisitor(c, deps);
     const fields = fieldsOfAddress(form, today, terms);
     const { errors, request } = readQuickForm(fields, true, { exact: true, terms });
     const label = readWords(fields.label, MAX_LABEL_CHARS);
