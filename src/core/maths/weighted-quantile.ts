@@ -34,8 +34,7 @@ export function weightedQuantiles(values: Float64Array, weights: Float64Array, s
     bin_weight[bin]! += weights[i]!;
     bin_count[bin]!++;
   }
-  const bins: Bins = { of: bin_of, weight: bin_weight, count: bin_count };
-  return goals.map((goal) => selectedInBins(values, weights, bins, goal));
+  return selectedInBins(values, weights, { of: bin_of, weight: bin_weight, count: bin_count }, goals);
 }
 
 /** Values counted in bins. */
@@ -48,20 +47,42 @@ interface Bins {
   count: Int32Array;
 }
 
-/** As `selected`, which looks through one bin only. */
-function selectedInBins(values: Float64Array, weights: Float64Array, bins: Bins, goal: number): number {
-  let bin = 0;
-  let below = 0;
-  while (bin < BINS - 1 && (bins.count[bin] === 0 || below + bins.weight[bin]! < goal)) below += bins.weight[bin++]!;
-  const in_bin = new Float64Array(bins.count[bin]!);
-  const weight_in_bin = new Float64Array(bins.count[bin]!);
-  let count = 0;
+/** The values of one bin, and their weights. */
+interface OneBin {
+  /** Weight of all bins before it. */
+  before: number;
+  /** As many as there are in the bin. */
+  values: Float64Array;
+  /** The weight of each. */
+  weights: Float64Array;
+  /** How many are filled in so far. */
+  filled: number;
+}
+
+/** As `selected` for each of `goals`, which looks through one bin only. */
+function selectedInBins(values: Float64Array, weights: Float64Array, bins: Bins, goals: readonly number[]): number[] {
+  // By bin: the one that a goal lies in; null: none does.
+  const wanted = new Array<OneBin | null>(BINS).fill(null);
+  const bin_of_goal = goals.map((goal) => {
+    let bin = 0;
+    let before = 0;
+    while (bin < BINS - 1 && (bins.count[bin] === 0 || before + bins.weight[bin]! < goal))
+      before += bins.weight[bin++]!;
+    const count = bins.count[bin]!;
+    const one = { before, values: new Float64Array(count), weights: new Float64Array(count), filled: 0 };
+    wanted[bin] ??= one;
+    return wanted[bin];
+  });
   for (let i = 0; i < values.length; i++) {
-    if (bins.of[i] !== bin) continue;
-    in_bin[count] = values[i]!;
-    weight_in_bin[count++] = weights[i]!;
+    const one = wanted[bins.of[i]!]!;
+    if (one === null) continue;
+    one.values[one.filled] = values[i]!;
+    one.weights[one.filled++] = weights[i]!;
   }
-  return selected(in_bin, weight_in_bin, goal - below);
+  return goals.map((goal, g) => {
+    const { before, values: in_bin, weights: weights_in_bin } = bin_of_goal[g]!;
+    return selected(in_bin, weights_in_bin, goal - before);
+  });
 }
 
 /** The smallest value whose cumulative weight reaches `goal`, the largest if none does. Reorders both arrays. */
