@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { ConstraintFailed } from "./errors.ts";
+import { finishFirstFiles } from "./first-files.ts";
 import { NodeSql } from "./node-sqlite.ts";
 import { isMigration, MIGRATIONS_TABLE, migrationScript, pendingNames, SELECT_APPLIED } from "./schema-versions.ts";
 
@@ -12,7 +13,9 @@ export async function migrate(db: NodeSql, folder = migrationsFolder()): Promise
   await db.all(MIGRATIONS_TABLE);
   const applied = (await db.all<{ name: string }>(SELECT_APPLIED)).map(({ name }) => name);
   const pending = pendingNames(readdirSync(folder).filter(isMigration), applied);
-  for (const name of pending) applyOnce(db, name, readFileSync(join(folder, name), "utf8"));
+  const read = (name: string) => readFileSync(join(folder, name), "utf8");
+  if (pending.includes("0007_fleet_indexes.sql")) await finishFirstFiles(db, read);
+  for (const name of pending) applyOnce(db, name, read(name));
 }
 
 /** The file that holds the records, in the data folder. */

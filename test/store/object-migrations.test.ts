@@ -1,46 +1,21 @@
-import { DatabaseSync, type SQLInputValue } from "node:sqlite";
+import type { DatabaseSync } from "node:sqlite";
 import { describe, expect, test } from "vitest";
 import { indexedWhenGrown, isBegun, migrateObject, objectMigration } from "../../src/store/object-migrations.ts";
 import { lateTables } from "../../src/store/object-table-list.ts";
 import { EARLY_TABLES, LateTables, statementsOf, tableOf } from "../../src/store/object-tables.ts";
-import { LATE, MIGRATIONS } from "./object-schema.ts";
-
-type Storage = Parameters<typeof migrateObject>[0];
-
-/** The storage of an object as far as migrations ask for it, with a SQLite of this process behind it. */
-function storage(bytes = 0) {
-  const db = new DatabaseSync(":memory:");
-  const exec = (sql: string, ...params: SQLInputValue[]) => {
-    const several = sql.trim().replace(/;$/, "").includes(";");
-    if (several) db.exec(sql);
-    const rows = several ? [] : db.prepare(sql).all(...params);
-    return { toArray: () => rows };
-  };
-  const transactionSync = (work: () => unknown) => {
-    db.exec("BEGIN");
-    try {
-      work();
-      db.exec("COMMIT");
-    } catch (error) {
-      db.exec("ROLLBACK");
-      throw error;
-    }
-  };
-  const made: unknown = { sql: { exec, databaseSize: bytes }, transactionSync };
-  return { db, storage: made as Storage };
-}
+import { LATE, MIGRATIONS, objectStorage } from "./object-schema.ts";
 
 const applied = (db: DatabaseSync) => db.prepare("SELECT name FROM d1_migrations ORDER BY id").all();
 
 describe("the schema of an object", () => {
   test("is not there before someone begins, and looking does not make it", () => {
-    const { db, storage: object } = storage();
+    const { db, storage: object } = objectStorage();
     expect(isBegun(object)).toBe(false);
     expect(db.prepare("SELECT count(*) AS n FROM sqlite_schema").get()).toEqual({ n: 0 });
   });
 
   test("is brought up to date at the first touch after a deployment, with what was in it", () => {
-    const { db, storage: object } = storage();
+    const { db, storage: object } = objectStorage();
     migrateObject(object, MIGRATIONS.slice(0, 10), LATE);
     db.exec(`INSERT INTO workspaces (workspace_id, name, mass_unit, temperature_unit, pressure_unit, currency, time_zone,
       plan, prices, assumptions, version, created_at, updated_at, updated_by)
@@ -54,7 +29,7 @@ describe("the schema of an object", () => {
   });
 
   test("stays as it was when a change fails in its middle", () => {
-    const { db, storage: object } = storage();
+    const { db, storage: object } = objectStorage();
     migrateObject(object, MIGRATIONS, LATE);
     const broken = {
       name: "9999_broken.sql",
@@ -67,7 +42,7 @@ describe("the schema of an object", () => {
   });
 
   test("of a newer program is left alone, and it says so", () => {
-    const { storage: object } = storage();
+    const { storage: object } = objectStorage();
     migrateObject(object, MIGRATIONS, LATE);
     expect(() => migrateObject(object, MIGRATIONS.slice(0, -1), LATE)).toThrow(/written by a newer Seepwise/);
   });
@@ -78,17 +53,17 @@ describe("the schema of an object", () => {
       sql: "DROP INDEX vehicles_in_order;\nDROP INDEX IF EXISTS b;\n",
     });
     expect(later.sql).toBe("DROP INDEX IF EXISTS vehicles_in_order;DROP INDEX IF EXISTS b;");
-    const { storage: object } = storage();
+    const { storage: object } = objectStorage();
     migrateObject(object, [...MIGRATIONS, later], LATE);
   });
 
   test("has indexes once it has grown past a megabyte, and not before", () => {
     const indexes = "SELECT count(*) AS n FROM sqlite_schema WHERE type = 'index' AND sql LIKE 'CREATE INDEX%'";
-    const small = storage(999_999);
+    const small = objectStorage(999_999);
     migrateObject(small.storage, MIGRATIONS, LATE);
     expect(indexedWhenGrown(small.storage, MIGRATIONS)).toBe(false);
     expect(small.db.prepare(indexes).get()).toEqual({ n: 0 });
-    const grown = storage(2_000_000);
+    const grown = objectStorage(2_000_000);
     migrateObject(grown.storage, MIGRATIONS, LATE);
     for (const time of [1, 2]) expect([time, indexedWhenGrown(grown.storage, MIGRATIONS)]).toEqual([time, true]);
     const { n: early } = grown.db.prepare(indexes).get() as { n: number };
@@ -104,7 +79,7 @@ const schemaOf = (db: DatabaseSync) =>
 
 describe("late tables", () => {
   function begun() {
-    const { db, storage: object } = storage();
+    const { db, storage: object } = objectStorage();
     migrateObject(object, MIGRATIONS, LATE);
     return { db, object, late: new LateTables(object.sql, LATE) };
   }
@@ -121,7 +96,7 @@ describe("late tables", () => {
   test("all made, are as all migrations one after another make them", () => {
     const { db, late } = begun();
     for (const { name } of LATE.toReversed()) late.fitted(`DELETE FROM ${name} WHERE 0`);
-    const whole = storage();
+    const whole = objectStorage();
     migrateObject(whole.storage, MIGRATIONS, []);
     expect(schemaOf(db)).toEqual(schemaOf(whole.db));
     expect(late.fitted("SELECT * FROM quotes")).toBe("SELECT * FROM quotes");
@@ -165,7 +140,7 @@ describe("late tables", () => {
   });
 
   test("of an older version are brought up to date where they are, and made as they are now where they are not", () => {
-    const { db, storage: object } = storage();
+    const { db, storage: object } = objectStorage();
     const before = MIGRATIONS.filter(({ name }) => name < "0009");
     migrateObject(object, before, lateTables(before));
     const first = new LateTables(object.sql, lateTables(before));
@@ -173,7 +148,7 @@ describe("late tables", () => {
     migrateObject(object, MIGRATIONS, LATE);
     const late = new LateTables(object.sql, LATE);
     for (const { name } of LATE) late.fitted(`DELETE FROM ${name} WHERE 0`);
-    const whole = storage();
+    const whole = objectStorage();
     migrateObject(whole.storage, MIGRATIONS, []);
     expect(schemaOf(db)).toEqual(schemaOf(whole.db));
   });
