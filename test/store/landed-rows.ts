@@ -13,7 +13,7 @@ type Database = Pick<NodeSql, "all">;
 
 const FIXTURES = join(ROOT, "test/store/fixtures");
 
-export const tablesOf = async (sql: Database) =>
+const tablesOf = async (sql: Database) =>
   (await sql.all<{ name: string }>(TABLES)).map(({ name }) => name).filter((name) => name !== "d1_migrations");
 const TABLES = "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name";
 
