@@ -20,5 +20,5 @@ export async function finishFirstFiles(db: NodeSql, read: (name: string) => stri
     db.script([...drop, ...make].join("\n"));
   }
   if ((await has("readings", "id")) && !(await has("charge_log", "cooling_after")))
-    db.script(/ALTER TABLE charge_log ADD COLUMN cooling_after [^;]*;/.exec(read("0006_readings.sql"))?.[0] ?? "");
+    db.script(/^ALTER TABLE charge_log ADD COLUMN cooling_after .*/m.exec(read("0006_readings.sql"))?.[0] ?? "");
 }
