@@ -3,8 +3,9 @@ import { Problem, type ProblemCode } from "./core/problem.ts";
 import type { Access } from "./store/access.ts";
 import { type Fault, StoreFailure } from "./store/errors.ts";
 import type { ImportOptions } from "./store/transfer.ts";
-import type { GivenOutAs, GiveOut, TakeIn, TakenIn } from "./web/edge/take-in.ts";
+import type { GivenOutAs, GiveOut, TakeIn, TakenIn, Unpack } from "./web/edge/take-in.ts";
 import type { Workbook } from "./web/edge/workbook.ts";
+import type { Pieces } from "./web/forms/upload.ts";
 
 /** A workbook of 100 MB unpacked, or an export of 64 MiB, takes that several times over while it is read. */
 const MIB_OF_A_FILE = 1200;
@@ -14,7 +15,7 @@ const FILES_WAITING = 4;
 export interface TakeInAsked {
   /** The file with the records. */
   database: string;
-  text: string;
+  file: Pieces;
   access: Access;
   options: ImportOptions;
 }
@@ -23,6 +24,11 @@ export interface GiveOutAsked {
   database: string;
   as: GivenOutAs;
   access: Access;
+}
+
+export interface UnpackAsked {
+  form_value: string;
+  max_bytes: number;
 }
 
 export interface MeasureAsked {
@@ -39,6 +45,7 @@ export type FileRefused =
 export interface FilePool {
   workbook(bytes: ArrayBuffer): Promise<Workbook>;
   takeIn: TakeIn;
+  unpack: Unpack;
   giveOut: GiveOut;
   /** About how many bytes a workspace takes. */
   measure(workspace_id: string): Promise<number>;
@@ -60,9 +67,13 @@ export function filePool(worker: string, database: string): FilePool {
         return { ok: false, message: "This workbook is too much to read at once. Save the sheet as CSV." };
       }
     },
-    async takeIn(text, access, options) {
-      const asked: TakeInAsked = { database, text, access, options };
-      return unlessRefused(await into<TakenIn | FileRefused>("takeIn", asked));
+    async takeIn(file, access, options) {
+      const asked: TakeInAsked = { database, file, access, options };
+      return unlessRefused(await into<TakenIn | FileRefused>("takeIn", asked, handedOver(file)));
+    },
+    async unpack(form_value, max_bytes) {
+      const asked: UnpackAsked = { form_value, max_bytes };
+      return unlessRefused(await into<Uint8Array<ArrayBuffer> | FileRefused>("unpack", asked));
     },
     async giveOut(as, access) {
       const asked: GiveOutAsked = { database, as, access };
@@ -76,9 +87,10 @@ export function filePool(worker: string, database: string): FilePool {
 }
 
 /** A thread that does one thing after the other, made when there is something to do. */
-function oneByOne(worker: string, too_many: string): <Result>(name: string, asked: unknown) => Promise<Result> {
+function oneByOne(worker: string, too_many: string) {
   let pool: Tinypool | undefined;
-  return function run<Result>(name: string, asked: unknown): Promise<Result> {
+  /** What is in `transferList` is gone on this side, and copied nowhere. */
+  return function run<Result>(name: string, asked: unknown, transferList?: ArrayBuffer[]): Promise<Result> {
     pool ??= new Tinypool({
       filename: worker,
       minThreads: 0,
@@ -88,8 +100,13 @@ function oneByOne(worker: string, too_many: string): <Result>(name: string, aske
       resourceLimits: { maxOldGenerationSizeMb: MIB_OF_A_FILE },
     });
     if (pool.queueSize >= FILES_WAITING) throw new Problem("unavailable", too_many);
-    return pool.run(asked, { name, signal: AbortSignal.timeout(LONGEST_MS) });
+    return pool.run(asked, { name, signal: AbortSignal.timeout(LONGEST_MS), transferList });
   };
+}
+
+/** The memory of a file: pieces may lie in one. */
+function handedOver(file: Pieces): ArrayBuffer[] {
+  return [...new Set(file.map(({ buffer }) => buffer))];
 }
 
 /** Throws what the thread could not do. */

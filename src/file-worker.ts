@@ -2,8 +2,9 @@
  * What a thread of the file pool does: whole files are read there, so that nobody waits for another's. Records are also
  * taken in, written out and measured there, by a connection of its own to the one file of records.
  */
+import { Tinypool } from "tinypool";
 import { Problem } from "./core/problem.ts";
-import type { FileRefused, GiveOutAsked, MeasureAsked, TakeInAsked } from "./file-pool.ts";
+import type { FileRefused, GiveOutAsked, MeasureAsked, TakeInAsked, UnpackAsked } from "./file-pool.ts";
 import type { Access } from "./store/access.ts";
 import { StoreFailure } from "./store/errors.ts";
 import { NodeSql } from "./store/node-sqlite.ts";
@@ -12,23 +13,34 @@ import { workspaceStore } from "./store/workspace-store.ts";
 import type { TakenIn } from "./web/edge/take-in.ts";
 import { workbookSheets } from "./web/edge/workbook.ts";
 import { givenOut } from "./web/settings/give-out.ts";
+import { unpacked } from "./web/settings/packed.ts";
 import { takeInto } from "./web/settings/take-in.ts";
 
 export const workbook = (bytes: ArrayBuffer) => workbookSheets(bytes);
 
 /** Takes a file of exported records into the database of this machine, in this thread. */
-export function takeIn({ database, text, access, options }: TakeInAsked): Promise<TakenIn | FileRefused> {
-  return withRecords({ database, readOnly: false }, (sql) => takeInto(storeOf(sql, access), text, options));
+export function takeIn({ database, file, access, options }: TakeInAsked): Promise<TakenIn | FileRefused> {
+  return withRecords({ database, readOnly: false }, (sql) => takeInto(storeOf(sql, access), file, options));
+}
+
+/** Unpacks a file that came back with its form. */
+export function unpack({ form_value, max_bytes }: UnpackAsked): Promise<Uint8Array<ArrayBuffer> | FileRefused> {
+  return unlessRefusing(async () => moved(await unpacked(form_value, max_bytes)));
 }
 
 /** Writes a file of records, in this thread. */
 export function giveOut({ database, as, access }: GiveOutAsked): Promise<Uint8Array<ArrayBuffer> | FileRefused> {
-  return withRecords({ database, readOnly: true }, (sql) => givenOut(storeOf(sql, access), as));
+  return withRecords({ database, readOnly: true }, async (sql) => moved(await givenOut(storeOf(sql, access), as)));
 }
 
 /** About how many bytes a workspace takes, counted in this thread. */
 export function measure({ database, workspace_id }: MeasureAsked): Promise<number | FileRefused> {
   return withRecords({ database, readOnly: true }, (sql) => workspaceBytes(sql, workspace_id));
+}
+
+/** Handed over without a copy, since the other side would make it while others wait. */
+function moved(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> {
+  return Tinypool.move(bytes) as Uint8Array<ArrayBuffer>;
 }
 
 function storeOf(sql: NodeSql, access: Access) {
@@ -41,13 +53,19 @@ async function withRecords<Result>(
   { database, readOnly }: { database: string; readOnly: boolean },
   work: (sql: NodeSql) => Promise<Result>,
 ): Promise<Result | FileRefused> {
-  try {
+  return unlessRefusing(async () => {
     const sql = new NodeSql(database, { readOnly });
     try {
       return await work(sql);
     } finally {
       sql.close();
     }
+  });
+}
+
+async function unlessRefusing<Result>(work: () => Promise<Result>): Promise<Result | FileRefused> {
+  try {
+    return await work();
   } catch (error) {
     // An error that crosses to another thread is no longer of its class.
     if (error instanceof StoreFailure) return { refused: "store", fault: error.fault, cause: String(error.cause) };

@@ -31,6 +31,8 @@ async function records(name: string) {
   return { database, sql, store: workspaceStore({ ...OWNER, sql, now, random }) };
 }
 
+const file = (text: string) => [new TextEncoder().encode(text)];
+
 /** The text of an export with a truck and its can. */
 async function exported(): Promise<string> {
   const { store } = await records(`${crypto.randomUUID()}.sqlite`);
@@ -51,7 +53,7 @@ test("a thread says what a file would add and takes it in, as is done in place",
   const [here, there] = [await records("here.sqlite"), await records("there.sqlite")];
   const pool = filePool(WORKER, there.database);
   for (const options of [{ dry_run: true }, {}, { dry_run: true }])
-    expect(await pool.takeIn(text, OWNER, options)).toEqual(await takeInto(here.store, text, options));
+    expect(await pool.takeIn(file(text), OWNER, options)).toEqual(await takeInto(here.store, file(text), options));
   expect(await there.store.vehicles.count()).toBe(1);
   const { exported_at: _, ...ours } = await here.store.transfer.export();
   expect(await there.store.transfer.export()).toMatchObject({ vehicles: ours.vehicles, charge_log: ours.charge_log });
@@ -74,9 +76,9 @@ test("who has the database open sees that a thread changed it", async () => {
   const { database, sql, store } = await records("stamped.sqlite");
   const before = await sql.stamp(LOCAL_WORKSPACE);
   const pool = filePool(WORKER, database);
-  await pool.takeIn(await exported(), OWNER, { dry_run: true });
+  await pool.takeIn(file(await exported()), OWNER, { dry_run: true });
   expect(await sql.stamp(LOCAL_WORKSPACE)).toBe(before);
-  await pool.takeIn(await exported(), OWNER, {});
+  await pool.takeIn(file(await exported()), OWNER, {});
   expect(await sql.stamp(LOCAL_WORKSPACE)).not.toBe(before);
   expect(await store.vehicles.count()).toBe(1);
 });
@@ -84,15 +86,15 @@ test("who has the database open sees that a thread changed it", async () => {
 test("what a thread refuses arrives as it is refused in place", async () => {
   const { database } = await records("refused.sqlite");
   const pool = filePool(WORKER, database);
-  expect(await pool.takeIn("Van 2;650", OWNER, {})).toEqual({
+  expect(await pool.takeIn(file("Van 2;650"), OWNER, {})).toEqual({
     ok: false,
     issues: [{ path: "", message: "This is no exported file: it is not JSON." }],
   });
-  const by_viewer = pool.takeIn(await exported(), { ...OWNER, role: "viewer" }, {});
+  const by_viewer = pool.takeIn(file(await exported()), { ...OWNER, role: "viewer" }, {});
   await expect(by_viewer).rejects.toMatchObject({ name: "Problem", code: "forbidden" });
   await expect(by_viewer).rejects.toBeInstanceOf(Problem);
   const nowhere = filePool(WORKER, join(database, "no-folder", "records.sqlite"));
-  await expect(nowhere.takeIn(await exported(), OWNER, {})).rejects.toMatchObject({
+  await expect(nowhere.takeIn(file(await exported()), OWNER, {})).rejects.toMatchObject({
     code: "unavailable",
     fault: "unreachable",
   });
@@ -104,7 +106,7 @@ test("records that another process is writing to are waited for", async () => {
   const { DatabaseSync } = await import("node:sqlite");
   const other = new DatabaseSync(database);
   other.exec("BEGIN IMMEDIATE");
-  const taken = filePool(WORKER, database).takeIn(text, OWNER, {});
+  const taken = filePool(WORKER, database).takeIn(file(text), OWNER, {});
   await new Promise((resume) => setTimeout(resume, 300));
   other.exec("COMMIT");
   other.close();

@@ -8,7 +8,7 @@ import type { Model } from "./model.ts";
 import type { KeptPages, PackPage } from "./page-cache.ts";
 import type { RateLimits } from "./rate-limit.ts";
 import type { Room } from "./room.ts";
-import type { GiveOut, TakeIn } from "./take-in.ts";
+import type { GiveOut, TakeIn, Unpack } from "./take-in.ts";
 import type { Secured } from "./whole-answer.ts";
 import type { Workbook } from "./workbook.ts";
 
@@ -74,6 +74,8 @@ export interface Deps {
   workbook(bytes: ArrayBuffer): Promise<Workbook>;
   /** Takes exported records in beside the requests, where that is possible: a large file takes seconds. */
   takeIn?: TakeIn;
+  /** Unpacks such a file that comes back with its form, likewise. */
+  unpack?: Unpack;
   /** Writes records out beside the requests, likewise. */
   giveOut?: GiveOut;
   /** That many bytes of cryptographic randomness. */

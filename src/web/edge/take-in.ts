@@ -1,6 +1,7 @@
 import type { Issue } from "../../core/problem.ts";
 import type { Access } from "../../store/access.ts";
 import type { ImportOptions, ImportReport } from "../../store/transfer.ts";
+import type { Pieces } from "../forms/upload.ts";
 
 /** What a file of exported records adds to those of a workspace, or why it cannot be read. */
 export type TakenIn =
@@ -15,10 +16,13 @@ export type TakenIn =
   | { ok: false; issues: readonly Issue[] };
 
 /**
- * Reads the text of a file of exported records, and takes it in as `access` may, all or nothing. Throws what
- * `Transfer.import` throws.
+ * Reads a file of exported records, and takes it in as `access` may, all or nothing. The pieces are used up. Throws
+ * what `Transfer.import` throws.
  */
-export type TakeIn = (text: string, access: Access, options: ImportOptions) => Promise<TakenIn>;
+export type TakeIn = (file: Pieces, access: Access, options: ImportOptions) => Promise<TakenIn>;
+
+/** A file that a look packed for a hidden field; throws `Problem` unreadable or, beyond `max_bytes`, too-large. */
+export type Unpack = (form_value: string, max_bytes: number) => Promise<Uint8Array<ArrayBuffer>>;
 
 /** What a workspace is given out as: all of it for another place, or its charge logs for a spreadsheet. */
 export type GivenOutAs = "records" | "charge-log";

@@ -29,23 +29,6 @@ export function searchedFor(typed: string | null | undefined): string {
   return (typed ?? "").trim().slice(0, MAX_SEARCH_CHARS);
 }
 
-/** The files and fields of a `multipart/form-data` form, by name. Throws `Problem` unreadable for anything else. */
-export async function uploadOf(c: Context): Promise<{ files: ReadonlyMap<string, File>; fields: URLSearchParams }> {
-  const posted = await c.req.formData().catch((error: unknown) => {
-    // The body limit throws while the body is read.
-    if (error instanceof Problem || !(error instanceof TypeError)) throw error;
-    throw new Problem("unreadable", "This form could not be read. Open the page again, then choose the file.");
-  });
-  const fields = new URLSearchParams();
-  const files = new Map<string, File>();
-  for (const [name, value] of posted) {
-    if (typeof value === "string") fields.append(name, keptText(value));
-    else if (value.size > 0) files.set(name, value);
-  }
-  if (submitKeyOf(fields) === null) fields.delete("submit_key");
-  return { files, fields };
-}
-
 /** A key for a new form: if its submit arrives twice, it is stored once. */
 export function newSubmitKey(random: RandomBytes): string {
   return newId(random);

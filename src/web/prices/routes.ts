@@ -16,7 +16,8 @@ import type { Deps } from "../edge/deps.ts";
 import { handlersWith } from "../edge/handler.ts";
 import { unlessOvertaken } from "../edge/overtaken.ts";
 import { answerPage } from "../edge/page.ts";
-import { formOf, uploadOf, versionOf } from "../forms/posted-form.ts";
+import { formOf, versionOf } from "../forms/posted-form.ts";
+import { bytesOf, textOf, uploadOf } from "../forms/upload.ts";
 import { workspacePrices } from "../workspace.ts";
 import { bookCsv, bookOfCsv } from "./book-csv.ts";
 import { type AmountStyle, blankBook, fieldsOfBook, fieldsOfForm, readBook } from "./book-form.ts";
@@ -66,7 +67,7 @@ async function importBook(c: Context<GrantedEnv>, deps: Deps) {
   const [id = "", version] = (fields.get("into") ?? "").split(" ");
   const { priceBooks, settings } = c.var.store;
   const { currency } = id === "" ? await settings.get() : (await priceBooks.get(id)).book;
-  const read = bookOfCsv(await file.text(), currency);
+  const read = bookOfCsv(textOf(file.pieces), currency);
   if (!read.ok) return showPrices(c, deps, [{ field: "file", message: read.messages.join(" ") }]);
   const key = fields.get("submit_key");
   const books = await priceBooks.list();
@@ -103,7 +104,7 @@ async function saveLetterhead(c: Context<GrantedEnv>, deps: Deps) {
 async function saveLogo(c: Context<GrantedEnv>, deps: Deps) {
   const { files, fields } = await uploadOf(c);
   const file = files.get("logo");
-  const read = file === undefined ? { fault: "Choose a picture" } : readLogo(new Uint8Array(await file.arrayBuffer()));
+  const read = file === undefined ? { fault: "Choose a picture" } : readLogo(bytesOf(file.pieces));
   return "fault" in read ? refuseLogo(c, deps, read.fault) : putLogo(c, deps, read.logo, fields);
 }
 

@@ -7,12 +7,12 @@ export async function packed(text: string): Promise<string> {
   return encodeBase64Url(await new Response(zipped).arrayBuffer()).replaceAll("=", "");
 }
 
-/** The text again. Throws `Problem` unreadable for what was not packed here, and too-large beyond `max_bytes`. */
-export async function unpacked(form_value: string, max_bytes: number): Promise<string> {
+/** The bytes of the text again. Throws `Problem` unreadable for what was not packed here, and too-large beyond `max_bytes`. */
+export async function unpacked(form_value: string, max_bytes: number): Promise<Uint8Array<ArrayBuffer>> {
   try {
     const zipped = new Blob([decodeBase64Url(form_value)]).stream();
     const text = zipped.pipeThrough(new DecompressionStream("gzip")).pipeThrough(atMost(max_bytes));
-    return await new Response(text).text();
+    return new Uint8Array(await new Response(text).arrayBuffer());
   } catch (error) {
     if (error instanceof Problem) throw error;
     throw new Problem("unreadable", "Part of this form is missing. Choose the file again.");

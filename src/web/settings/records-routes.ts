@@ -13,7 +13,8 @@ import type { Deps } from "../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../edge/limits.ts";
 import { answerPage } from "../edge/page.ts";
 import type { GivenOutAs, TakenIn } from "../edge/take-in.ts";
-import { formOf, uploadOf } from "../forms/posted-form.ts";
+import { formOf } from "../forms/posted-form.ts";
+import { type Pieces, uploadOf } from "../forms/upload.ts";
 import { todayIn } from "../workspace.ts";
 import { givenOut } from "./give-out.ts";
 import { unpacked } from "./packed.ts";
@@ -38,16 +39,16 @@ export function recordsRoutes(deps: Deps) {
       .post("/settings/import", requireRole("editor"), uploadLimit(deps), async (c) => {
         const file = (await uploadOf(c)).files.get("file");
         if (file === undefined) return answer(c, deps, 422, [{ field: "file", message: "Choose the exported file" }]);
-        const text = await file.text();
-        const taken = await takeIn(c, deps, text, { dry_run: true });
+        const taken = await takeIn(c, deps, file.pieces, { dry_run: true });
         if (!taken.ok) return answer(c, deps, 422, fileErrors(taken.issues));
         return answerReport(c, deps, taken, taken.packed ?? "");
       })
       .post("/settings/import/confirm", requireRole("editor"), uploadLimit(deps), async (c) => {
         const form = await formOf(c);
-        const text = await unpacked(form.get("packed") ?? "", UPLOAD_BYTES);
-        await deps.room(c)?.take(c.var.access.workspaceId, text.length);
-        const taken = await takeIn(c, deps, text, { take_vehicles: form.has("take_vehicles") });
+        const unpack = deps.unpack ?? unpacked;
+        const file = await unpack(form.get("packed") ?? "", UPLOAD_BYTES);
+        await deps.room(c)?.take(c.var.access.workspaceId, file.length);
+        const taken = await takeIn(c, deps, [file], { take_vehicles: form.has("take_vehicles") });
         if (!taken.ok) return answer(c, deps, 422, fileErrors(taken.issues));
         const rows = rowsOf(taken.report);
         const lines = rows.slice(1).reduce((sum, { added }) => sum + added, 0);
@@ -74,19 +75,33 @@ async function answerFile(
   { name, ending, type }: { name: string; ending: string; type: string },
 ) {
   const { store, access } = c.var;
-  const [workspace, text] = await Promise.all([
+  const [workspace, file] = await Promise.all([
     store.settings.get(),
     deps.giveOut?.(as, access) ?? givenOut(store, as),
   ]);
   const day = todayIn(workspace, deps.now());
   c.header("Content-Disposition", `attachment; filename="${name}-${day}.${ending}"`);
   c.header("Cache-Control", "no-store");
-  return c.body(text, 200, { "Content-Type": type });
+  return c.body(inPieces(file), 200, { "Content-Type": type });
+}
+
+const PIECE_BYTES = 64 * 1024;
+
+/** Sent, and compressed, a piece at a time: a whole file would be copied first, while others wait. */
+function inPieces(bytes: Uint8Array<ArrayBuffer>): ReadableStream<Uint8Array<ArrayBuffer>> {
+  let from = 0;
+  return new ReadableStream({
+    pull(controller) {
+      controller.enqueue(bytes.subarray(from, from + PIECE_BYTES));
+      from += PIECE_BYTES;
+      if (from >= bytes.length) controller.close();
+    },
+  });
 }
 
 /** Beside the requests where that is possible. */
-function takeIn(c: Context<GrantedEnv>, deps: Deps, text: string, options: ImportOptions): Promise<TakenIn> {
-  return deps.takeIn?.(text, c.var.access, options) ?? takeInto(c.var.store, text, options);
+function takeIn(c: Context<GrantedEnv>, deps: Deps, file: Pieces, options: ImportOptions): Promise<TakenIn> {
+  return deps.takeIn?.(file, c.var.access, options) ?? takeInto(c.var.store, file, options);
 }
 
 /** Errors shown of a refused file. */

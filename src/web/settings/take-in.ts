@@ -1,14 +1,16 @@
 import type { ImportOptions } from "../../store/transfer.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
 import type { TakenIn } from "../edge/take-in.ts";
+import { type Pieces, textOf } from "../forms/upload.ts";
 import { parseWorkspaceDocument } from "../schemas/transfer-schema.ts";
 import { packed } from "./packed.ts";
 
 /**
- * Takes the text of a file of exported records into a workspace, here and now, or says what that would do. Throws what
+ * Takes a file of exported records into a workspace, here and now, or says what that would do. Throws what
  * `Transfer.import` throws.
  */
-export async function takeInto(store: WorkspaceStore, text: string, options: ImportOptions): Promise<TakenIn> {
+export async function takeInto(store: WorkspaceStore, file: Pieces, options: ImportOptions): Promise<TakenIn> {
+  const text = textOf(file);
   const parsed = documentOf(text);
   if (!parsed.ok) return parsed;
   const report = await store.transfer.import(parsed.document, options);

@@ -17,7 +17,8 @@ import { csvFile, xlsxFile } from "../../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../../edge/deps.ts";
 import { UPLOAD_BYTES, uploadLimit } from "../../edge/limits.ts";
 import { answerPage } from "../../edge/page.ts";
-import { formOf, uploadOf } from "../../forms/posted-form.ts";
+import { formOf } from "../../forms/posted-form.ts";
+import { bytesOf, type FormFile, uploadOf } from "../../forms/upload.ts";
 import { todayIn } from "../../workspace.ts";
 import { beginReckoning } from "../background.ts";
 import type { Text } from "./csv-text.ts";
@@ -249,23 +250,15 @@ interface Upload {
 }
 
 /** Surveys an uploaded file; choosing none is not an error here. */
-async function readUpload({ workbook }: Deps, field: string, sent: File | string | null): Promise<Upload> {
-  if (sent === null || typeof sent === "string" || (sent.name === "" && sent.size === 0))
-    return { sheets: [], error: null };
-  const bytes = () => piecesOf(sent.stream());
-  const read = await sentFile({ name: sent.name, bytes, whole: () => sent.arrayBuffer(), workbook });
+async function readUpload({ workbook }: Deps, field: string, sent: FormFile | null): Promise<Upload> {
+  if (sent === null) return { sheets: [], error: null };
+  const { name, pieces } = sent;
+  const bytes = async function* () {
+    yield* pieces;
+  };
+  const read = await sentFile({ name, bytes, whole: async () => bytesOf(pieces).buffer, workbook });
   if (read.ok) return { sheets: read.sheets, error: null };
   return { sheets: [], error: { field, message: `${sent.name}: ${read.message}` } };
-}
-
-/** What a stream brings, piece by piece: not every runtime's own can be iterated, going by its types. */
-async function* piecesOf(stream: ReadableStream<Uint8Array>): AsyncIterable<Uint8Array> {
-  const reader = stream.getReader();
-  try {
-    for (let next = await reader.read(); !next.done; next = await reader.read()) yield next.value;
-  } finally {
-    await reader.cancel();
-  }
 }
 
 function questionsAbout({ files, answers }: Waiting, number: number): OpenPoint[] {
