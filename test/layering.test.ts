@@ -42,7 +42,7 @@ const LAYERS: Layer[] = [
     name: "web",
     files: /^src\/(web\/|app\.ts$)/,
     may_import:
-      /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse|read-excel-file|write-excel-file|fflate|uqr|ipaddr\.js|date-fns|@date-fns\/tz)(\/|$)/,
+      /^(data|src\/core|src\/store|src\/web|views)\/|^package\.json$|^(hono|zod|papaparse|@remix-run\/multipart-parser|read-excel-file|write-excel-file|fflate|uqr|ipaddr\.js|date-fns|@date-fns\/tz)(\/|$)/,
   },
 ];
 

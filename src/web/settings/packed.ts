@@ -7,7 +7,7 @@ export async function packed(text: string): Promise<string> {
   return encodeBase64Url(await new Response(zipped).arrayBuffer()).replaceAll("=", "");
 }
 
-/** The bytes of the text again. Throws `Problem` unreadable for what was not packed here, and too-large beyond `max_bytes`. */
+/** Its bytes again. Throws `Problem` unreadable for what was not packed here, and too-large beyond `max_bytes`. */
 export async function unpacked(form_value: string, max_bytes: number): Promise<Uint8Array<ArrayBuffer>> {
   try {
     const zipped = new Blob([decodeBase64Url(form_value)]).stream();
