@@ -30,6 +30,11 @@ const UNWANTED: [what: string, pattern: RegExp, where: RegExp][] = [
   ["a test left out or alone", /\b(?:test|it|describe)\.(?:skip|only|todo|fails)\b/, /^test\//],
   ["a note instead of the work", new RegExp(["TO", "DO|FIX", "ME|XX", "X"].join("")), /./],
   ["a silenced checker", new RegExp(`@ts-${"ignore"}|@ts-${"nocheck"}|biome-${"ignore"}-all`), /./],
+  [
+    "SQL with anything put into it, outside the store",
+    /`[^`]*\b(?:SELECT|INSERT INTO|DELETE FROM|UPDATE \w+ SET)\b[^`]*\$\{/,
+    /^src\/(?!store\/)/,
+  ],
   ["an inline style or script in a view", /\sstyle=(?:"|\{)|\shx-on|dangerouslySetInnerHTML/, /^views\/.*\.tsx$/],
 ];
 

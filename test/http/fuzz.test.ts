@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { RETAIL_BOOK } from "../../data/price-book.ts";
 import { createApp } from "../../src/app.ts";
+import { requestLog } from "../../src/operations/request-log.ts";
 import { openDatabase } from "../../src/store/migrations.ts";
 import type { Sql, Statement } from "../../src/store/sql.ts";
 import { workspaceStore } from "../../src/store/workspace-store.ts";
@@ -11,6 +12,7 @@ import { CONTENT } from "../store/quote-samples.ts";
 import { CAN, DYE_CLEAN, READ_LOW, TRUCK } from "../store/samples.ts";
 import { testDeps } from "../support/deps.ts";
 import { attribute, formFields, formsIn } from "../support/page-form.ts";
+import { readSource, sourceFiles } from "../support/sources.ts";
 
 /** `FUZZ_RUNS=20000 npm test -- fuzz` for a long run; `FUZZ_SEED` for another one. */
 const RUNS = Number(process.env.FUZZ_RUNS ?? 2000);
@@ -18,6 +20,8 @@ const SEED = Number(process.env.FUZZ_SEED ?? 20_260_501);
 
 /** Stands in every text that is made up here, so that it can be found where no typed text may be. */
 const MARK = "zq7'";
+/** In place of a key in an address. */
+const SECRET = "a".repeat(43);
 const NASTY = [
   ...["", " ", "\u0000", `${MARK}\u0000`, "\r\nSet-Cookie: a=b", `${MARK}"; DROP TABLE vehicles; --`],
   ...[`${MARK}') OR 1=1 --`, `<script>${MARK}</script>`, `"><img src=x onerror=${MARK}>`, "{{7*7}}", "%00", "%"],
@@ -63,7 +67,8 @@ async function subject() {
   const { sql, statements } = watched(database);
   const unexpected: unknown[] = [];
   const deps = testDeps({ sql: () => sql, random, reportError: (error) => unexpected.push(error) });
-  const app = createApp(deps);
+  const logged: string[] = [];
+  const app = createApp(deps, (edge) => edge.use(requestLog((line) => logged.push(line))));
   const as = { role: "owner", actor: "local" } as const;
   const store = workspaceStore({ sql: database, workspaceId: LOCAL_WORKSPACE, ...as, now, random });
 
@@ -89,7 +94,7 @@ async function subject() {
     const counts = `SELECT ${kept.map((name) => `(SELECT count(*) FROM "${name}") AS "${name}"`).join(", ")}`;
     return JSON.stringify(await database.all(counts));
   }
-  return { app, statements, unexpected, seeded, counted };
+  return { app, statements, unexpected, logged, seeded, counted };
 }
 
 /** What a refused request may leave a row in: answers that were computed, and the engine's own tables. */
@@ -100,15 +105,15 @@ type Ids = Awaited<ReturnType<Awaited<ReturnType<typeof subject>>["seeded"]>>;
 function addressOf(path: string, ids: Ids): string {
   const ledger = /\/([\w-]+)\/:(?:line|entry)/.exec(path)?.[1] ?? "";
   return path
-    .replace(/:file\{[^}]*\}/, `${"a".repeat(43)}.ics`)
+    .replace(/:file\{[^}]*\}/, `${SECRET}.ics`)
     .replace(/:(?:line|entry)/, ids.lines[ledger as keyof Ids["lines"]] ?? "x")
     .replace(":quote", ids.quote)
     .replace(":id", path.startsWith("/prices/") ? ids.book : ids.id)
-    .replace(/:[a-z_]+(?:\{[^}]*\})?/g, "a".repeat(43));
+    .replace(/:[a-z_]+(?:\{[^}]*\})?/g, SECRET);
 }
 
 test(`no request, whatever is in it, breaks anything: ${RUNS} made up ones`, { timeout: 600_000 }, async () => {
-  const { app, statements, unexpected, seeded, counted } = await subject();
+  const { app, statements, unexpected, logged, seeded, counted } = await subject();
   let ids = await seeded();
   const routes = app.routes.filter(({ method }) => method !== "ALL");
   const forms = await formsOfPages();
@@ -152,6 +157,11 @@ test(`no request, whatever is in it, breaks anything: ${RUNS} made up ones`, { t
   // Both have to happen often for this to say anything.
   expect(Math.min(refused, taken)).toBeGreaterThan(RUNS / 10);
   expect([...statements].filter((text) => text.includes("zq7"))).toEqual([]);
+  expect(valuesNotOurs(statements)).toEqual([]);
+  // A line for each request says its pattern: nothing that was typed, no key, no id.
+  expect(logged.length).toBeGreaterThanOrEqual(RUNS);
+  const told = [MARK, SECRET, ...Object.values(ids.lines), ids.id, ids.quote];
+  expect(logged.filter((line) => told.some((text) => line.includes(text)))).toEqual([]);
 
   /** The forms that pages send here, with what stands in them, by the pattern of where they go. */
   async function formsOfPages(): Promise<Map<string, URLSearchParams[]>> {
@@ -216,4 +226,14 @@ const SAMPLES: [string, object][] = [
 function changedIn(sample: object, changes: [number, string][]): [string, string][] {
   const names = Object.keys(sample);
   return names.length === 0 ? [] : changes.map(([at, value]) => [names[at % names.length]!, value]);
+}
+
+/** Texts and numbers that stand in statements and in no source of ours: whatever comes from outside is bound. */
+function valuesNotOurs(statements: ReadonlySet<string>): string[] {
+  const ours = sourceFiles("src", "data").map(readSource).join("\n");
+  const values = new Set([...statements].flatMap((text) => text.match(/'(?:[^']|'')*'|(?<![\w.$])\d[\d.]*/g) ?? []));
+  // A word of ours stands in double quotes there, or as a name of a field.
+  const word = (value: string) => value.replace(/^'(?:\$\.)?|'$/g, "");
+  const isOurs = (value: string) => [value, `"${word(value)}"`, `${word(value)}:`].some((text) => ours.includes(text));
+  return [...values].filter((value) => !isOurs(value));
 }
