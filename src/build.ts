@@ -23,7 +23,7 @@ import { SERVER_FLAGS } from "./server-flags.ts";
 import { type ObjectMigration, objectMigration } from "./store/object-migrations.ts";
 import { lateTables } from "./store/object-table-list.ts";
 import { isMigration } from "./store/schema-versions.ts";
-import { contentSecurityPolicyText, HASHED_FILE_CACHE, WORKER_SCOPE } from "./web/edge/security.ts";
+import { HASHED_FILE_CACHE, securityHeaderTexts, WORKER_SCOPE } from "./web/edge/security.ts";
 
 const root = join(import.meta.dirname, "..");
 const client_source = join(root, "views/client");
@@ -151,9 +151,10 @@ async function writePublic({ metafile }: BuildResult<{ metafile: true }>): Promi
     `/assets/${await writeHashed("app", ".webmanifest", JSON.stringify(appManifest(manifest)))}`;
   manifest["device.js"] = await buildDevice(manifest);
   const workerHeaders = Object.entries(WORKER_SCOPE).map(([name, value]) => `/assets/device-*\n  ${name}: ${value}\n`);
+  const security = Object.entries(await securityHeaderTexts({ https: true })).map((each) => `  ${each.join(": ")}\n`);
   await writeFile(
     join(dist, "public/_headers"),
-    `/*\n  Content-Security-Policy: ${contentSecurityPolicyText()}\n  X-Content-Type-Options: nosniff\n  Cross-Origin-Resource-Policy: same-origin\n/assets/*\n  Cache-Control: ${HASHED_FILE_CACHE}\n${workerHeaders}`,
+    `/*\n${security.join("")}/assets/*\n  Cache-Control: ${HASHED_FILE_CACHE}\n${workerHeaders}`,
   );
   await writeFile(join(dist, "public/.assetsignore"), "*.br\n");
   await replaceFile(join(dist, "assets.json"), `${JSON.stringify(manifest, null, 2)}\n`);

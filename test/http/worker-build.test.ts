@@ -41,11 +41,6 @@ test("the icons of the installed page have the sizes that it says", async () => 
   }
 });
 
-test("the files that the edge serves by itself carry the app's policy", async () => {
-  const headers = await readFile(join(DIST, "public/_headers"), "utf8");
-  expect(headers).toMatch("Content-Security-Policy: default-src 'self'; script-src 'self'; style-src 'self'");
-  expect(headers).toMatch("worker-src 'self'; manifest-src 'self'");
-  expect(headers).toMatch("frame-ancestors 'none'");
-  expect(headers).toMatch("/assets/device-*\n  Service-Worker-Allowed: /\n");
+test("the copies that were compressed for Node are no files of the edge", async () => {
   expect((await stat(join(DIST, "public/.assetsignore"))).isFile()).toBe(true);
 });

@@ -1,3 +1,6 @@
+import { Hono } from "hono";
+import { secureHeaders } from "hono/secure-headers";
+
 /** What a page may load and where it may send: our own files only, no inline script or style. */
 const contentSecurityPolicy = {
   defaultSrc: ["'self'"],
@@ -39,14 +42,10 @@ export function securityHeaders({ https }: { https: boolean }) {
   };
 }
 
-/** The same policy as the text of the header, for files that are served before the app. */
-export function contentSecurityPolicyText(): string {
-  return Object.entries(contentSecurityPolicy)
-    .map(
-      ([directive, sources]) =>
-        `${directive.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)} ${sources.join(" ")}`,
-    )
-    .join("; ");
+/** The same by name and text, for answers that are made in one piece, and files that are served before the app. */
+export async function securityHeaderTexts(options: { https: boolean }): Promise<Record<string, string>> {
+  const app = new Hono().use(secureHeaders(securityHeaders(options))).get("/", (c) => c.body(null));
+  return Object.fromEntries((await app.request("/")).headers);
 }
 
 /** Files with a hash in their name never change. */
