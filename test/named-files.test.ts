@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
+import { FAULTS } from "../src/store/errors.ts";
 import { ROOT } from "./support/paths.ts";
 
 const FOLDERS = [".ci", "data", "src", "test", "views"];
@@ -39,4 +40,21 @@ test.each(["DEVELOPERS.md", "README.md"])("%s names only files and folders that 
     return !files.some((file) => place.test(file));
   });
   expect(missing).toEqual([]);
+});
+
+test("the table of faults names each fault of the store with its words, and a test by its title", () => {
+  const page = readFileSync(join(ROOT, "DEVELOPERS.md"), "utf8");
+  const table = page.slice(page.indexOf("<!-- faults -->"), page.indexOf("<!-- end of faults -->"));
+  const rows = table.match(/^\| (?!fault |-).*$/gm)?.map((row) => row.split("|").map((cell) => cell.trim())) ?? [];
+  const titles = rows.map(([, , , , file = "", title = ""]) => [file, title] as const);
+  const untested = titles.filter(
+    ([file, title]) => !readFileSync(join(ROOT, file.slice(1, -1)), "utf8").includes(title),
+  );
+  expect(untested).toEqual([]);
+  const words = new Map(rows.map(([, fault = "", , says = ""]) => [/^`([\w-]+)`/.exec(fault)?.[1], says]));
+  for (const [fault, sentence] of Object.entries(FAULTS))
+    expect([fault, sentence]).toEqual([
+      fault,
+      expect.stringContaining(/“([^”]+)”/.exec(words.get(fault) ?? "")?.[1] ?? "?"),
+    ]);
 });

@@ -4,7 +4,12 @@ import type { Role } from "./roles.ts";
 /** What can be wrong with the database itself. */
 export type Fault = "busy" | "disk-full" | "read-only" | "corrupt" | "too-big" | "unreachable";
 
-const FAULTS: Record<Fault, string> = {
+/**
+ * What people read of each.
+ *
+ * @internal Called from outside by tests alone.
+ */
+export const FAULTS: Readonly<Record<Fault, string>> = {
   busy: "Someone else is writing just now. Nothing was changed; wait a moment, then try again.",
   "disk-full":
     "There is no room left where the records are kept, so this was not saved. What was saved before is safe.",

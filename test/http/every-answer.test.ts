@@ -2,13 +2,13 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { createApp } from "../../src/app.ts";
-import { StoreFailure } from "../../src/store/errors.ts";
-import type { Deps } from "../../src/web/edge/deps.ts";
+import { FAULTS, type Fault, StoreFailure } from "../../src/store/errors.ts";
 import { bucketLimits } from "../../src/web/edge/rate-limit.ts";
 import { newStore } from "../store/engines.ts";
 import { VAN } from "../store/samples.ts";
 import { testDeps } from "../support/deps.ts";
 import { bearer, browser, type LinksApp, linksOnNode, linksOnWorkers } from "../support/links-app.ts";
+import { decoded } from "../support/page-form.ts";
 import { DIST } from "../support/paths.ts";
 import type { Ask } from "../support/runtimes.ts";
 import { unsecured } from "../support/secured.ts";
@@ -121,24 +121,34 @@ test("so do files that the platform serves before the Worker", async () => {
 });
 
 describe("so do those of faults", () => {
-  const failing = (error: unknown, changes: Partial<Deps> = {}) => {
-    const fails = () => Promise.reject(error);
-    return createApp(
-      testDeps({ sql: () => ({ place: "", all: fails, batch: fails }), reportError: () => {}, ...changes }),
-    );
-  };
+  /** Where records are read, where they are asked for as JSON, and where something is sent. */
+  const ASKED = [
+    ["/vehicles", {}],
+    ["/api/vehicles", {}],
+    ["/vehicles/new", { ...FORM, headers: { ...FORM.headers, "Sec-Fetch-Site": "same-origin" }, body: "label=x" }],
+  ] as const;
 
-  test.each([
-    [500, new Error("no such luck")],
-    [503, new StoreFailure("disk-full", new Error("full"))],
-  ])("%i", async (status, error) => {
-    for (const [path, ask] of [
-      ["/vehicles", {}],
-      ["/api/vehicles", {}],
-      ["/vehicles/new", { ...FORM, headers: { ...FORM.headers, "Sec-Fetch-Site": "same-origin" }, body: "label=x" }],
-    ] as const) {
-      const answer = await failing(error).request(path, ask);
-      expect([path, answer.status, unsecured(answer, { https: false })]).toEqual([path, status, []]);
+  async function answersOf(error: unknown) {
+    const fails = () => Promise.reject(error);
+    const app = createApp(testDeps({ sql: () => ({ place: "", all: fails, batch: fails }), reportError: () => {} }));
+    const answers = await Promise.all(ASKED.map(([path, ask]) => app.request(path, ask)));
+    for (const answer of answers) expect(unsecured(answer, { https: false })).toEqual([]);
+    return Promise.all(answers.map(async (one) => ({ status: one.status, text: await one.text() })));
+  }
+
+  test("of which nobody knows, with a number to report and no word of the error", async () => {
+    for (const { status, text } of await answersOf(new Error("no such luck"))) {
+      expect([status, text.includes("report this number"), text.includes("luck")]).toEqual([500, true, false]);
+    }
+  });
+
+  test.each(Object.entries(FAULTS))("%s: %s", async (fault, words) => {
+    for (const { status, text } of await answersOf(new StoreFailure(fault as Fault, new Error("SQLITE")))) {
+      expect([status, decoded(text).includes(words), text.includes("SQLITE")]).toEqual([
+        fault === "too-big" ? 413 : 503,
+        true,
+        false,
+      ]);
     }
   });
 });

@@ -1,11 +1,15 @@
 import { execFile } from "node:child_process";
 import { once } from "node:events";
-import { readFileSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
+import { mkdtemp, rm } from "node:fs/promises";
 import { request as httpRequest } from "node:http";
 import { connect } from "node:net";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { brotliDecompressSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { DATABASE_FILE } from "../../src/store/migrations.ts";
+import { NodeSql } from "../../src/store/node-sqlite.ts";
 import { DIST, ROOT } from "../support/paths.ts";
 import { type RunningServer, startServer } from "../support/server.ts";
 
@@ -241,13 +245,14 @@ describe("stopping", () => {
     expect(await server.stop(signal)).toBe(0);
   });
 
-  test("SIGTERM lets an answer under way arrive", async () => {
-    const server = await startServer();
+  test("SIGTERM lets a change under way arrive, be kept and be answered", async () => {
+    const data_dir = await mkdtemp(join(tmpdir(), "seepwise-stopping-"));
+    const server = await startServer({ DATA_DIR: data_dir });
     const { port } = new URL(server.url);
     const request = httpRequest({
       host: "127.0.0.1",
       port,
-      path: "/api/no-such-thing",
+      path: "/api/vehicles",
       method: "POST",
       headers: { "Content-Type": "application/json", "Transfer-Encoding": "chunked" },
     });
@@ -263,10 +268,15 @@ describe("stopping", () => {
         ),
       )
       .toBe("closed");
-    request.end("}");
+    request.end('"label":"Van","refrigerant":"R-134a","nameplate_g":650}');
     const [response] = await once(request, "response");
     response.resume();
-    expect(response.statusCode).toBe(404);
+    expect(response.statusCode).toBe(201);
     expect(await stopped).toBe(0);
+    expect(existsSync(join(data_dir, `${DATABASE_FILE}-wal`))).toBe(false);
+    const sql = new NodeSql(join(data_dir, DATABASE_FILE), { readOnly: true });
+    expect(await sql.all("SELECT label FROM vehicles")).toEqual([{ label: "Van" }]);
+    sql.close();
+    await rm(data_dir, { recursive: true });
   });
 });
