@@ -4,7 +4,15 @@
  */
 import { Tinypool } from "tinypool";
 import { Problem } from "./core/problem.ts";
-import type { FileRefused, GiveOutAsked, MeasureAsked, TakeInAsked, UnpackAsked } from "./file-pool.ts";
+import type {
+  FileRefused,
+  FleetFilesAsked,
+  GiveOutAsked,
+  MeasureAsked,
+  TakeInAsked,
+  UnpackAsked,
+} from "./file-pool.ts";
+import { letOthersGoFirst } from "./patient-thread.ts";
 import type { Access } from "./store/access.ts";
 import { StoreFailure } from "./store/errors.ts";
 import { NodeSql } from "./store/node-sqlite.ts";
@@ -12,15 +20,35 @@ import { workspaceBytes } from "./store/workspace-bytes.ts";
 import { workspaceStore } from "./store/workspace-store.ts";
 import type { TakenIn } from "./web/edge/take-in.ts";
 import { workbookSheets } from "./web/edge/workbook.ts";
+import { fleetFilesHere } from "./web/fleet/import/files.ts";
 import { givenOut } from "./web/settings/give-out.ts";
 import { unpacked } from "./web/settings/packed.ts";
 import { takeInto } from "./web/settings/take-in.ts";
+
+letOthersGoFirst();
 
 export const workbook = (bytes: ArrayBuffer) => workbookSheets(bytes);
 
 /** Takes a file of exported records into the database of this machine, in this thread. */
 export function takeIn({ database, file, access, options }: TakeInAsked): Promise<TakenIn | FileRefused> {
   return withRecords({ database, readOnly: false }, (sql) => takeInto(storeOf(sql, access), file, options));
+}
+
+/** Reads a fleet's files, and takes them in. */
+export function fleetFiles({ database, access, work }: FleetFilesAsked): Promise<unknown> {
+  return withRecords<unknown>({ database, readOnly: false }, (sql) => {
+    const files = fleetFilesHere({ store: storeOf(sql, access), now: () => new Date(), workbook: workbookSheets });
+    switch (work[0]) {
+      case "keep":
+        return files.keep(work[1]);
+      case "look":
+        return files.look(work[1]);
+      case "rejected":
+        return files.rejected(work[1], work[2]);
+      case "take":
+        return files.take(work[1], work[2]);
+    }
+  });
 }
 
 /** Unpacks a file that came back with its form. */
@@ -68,8 +96,8 @@ async function unlessRefusing<Result>(work: () => Promise<Result>): Promise<Resu
     return await work();
   } catch (error) {
     // An error that crosses to another thread is no longer of its class.
-    if (error instanceof StoreFailure) return { refused: "store", fault: error.fault, cause: String(error.cause) };
-    if (error instanceof Problem) return { refused: "problem", code: error.code, message: error.message };
+    if (error instanceof StoreFailure) return { thrown: "store", fault: error.fault, cause: String(error.cause) };
+    if (error instanceof Problem) return { thrown: "problem", code: error.code, message: error.message };
     throw error;
   }
 }

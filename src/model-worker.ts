@@ -1,7 +1,6 @@
 /**
  * What a thread of the model pool does: one export a task, each given the arguments of the function it is named for.
  */
-import { setPriority } from "node:os";
 import { assess as assessRequest } from "./core/assess.ts";
 import {
   fleetAnswers as fleetAnswersOf,
@@ -12,6 +11,7 @@ import {
 import { replayed as replayedOf } from "./core/hindsight/replay.ts";
 import { mixedAnswer as mixedAnswerOf } from "./core/mixed-answer.ts";
 import { pageAnswer as pageAnswerOf } from "./core/page-answer.ts";
+import { letOthersGoFirst } from "./patient-thread.ts";
 
 export const assess = (asked: Parameters<typeof assessRequest>) => assessRequest(...asked);
 export const pageAnswer = (asked: Parameters<typeof pageAnswerOf>) => pageAnswerOf(...asked);
@@ -22,14 +22,8 @@ export const replayed = (asked: Parameters<typeof replayedOf>) => replayedOf(...
 export const replays = (asked: Parameters<typeof replaysOf>) => patiently(replaysOf, asked);
 export const fleetAnswers = (asked: Parameters<typeof fleetAnswersOf>) => patiently(fleetAnswersOf, asked);
 
-/** Of a thread that lets others go first: a middle value of the scale that ends at 19. */
-const PATIENT = 10;
-let is_patient = false;
-
 /** Work that nobody sits waiting for: its thread takes only what those that answer requests leave. */
 function patiently<Asked extends unknown[], Result>(work: (...asked: Asked) => Result, asked: Asked): Result {
-  // On Linux a priority is that of a thread; elsewhere it would be that of the whole server.
-  if (!is_patient && process.platform === "linux") setPriority(0, PATIENT);
-  is_patient = true;
+  letOthersGoFirst();
   return work(...asked);
 }

@@ -110,7 +110,7 @@ describe("imports point one way", () => {
     const knowing = new Set(imports.filter(({ to }) => to.startsWith("node:")).map(({ from }) => from));
     for (const file of knowing)
       expect(file).toMatch(
-        /^src\/(build|node|server|listen|webhook-post|model-pool|model-worker|page-gzip|command-line|import|backup|owner-link)\.ts$|^src\/operations\/(metrics|last-backup)\.ts$|^src\/store\/(node-sqlite|node-backup|object-table-list|migrations)\b/,
+        /^src\/(build|node|server|listen|webhook-post|model-pool|patient-thread|page-gzip|command-line|import|backup|owner-link)\.ts$|^src\/operations\/(metrics|last-backup)\.ts$|^src\/store\/(node-sqlite|node-backup|object-table-list|migrations)\b/,
       );
   });
 

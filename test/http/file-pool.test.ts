@@ -9,6 +9,9 @@ import type { NodeSql } from "../../src/store/node-sqlite.ts";
 import { workspaceBytes } from "../../src/store/workspace-bytes.ts";
 import { workspaceStore } from "../../src/store/workspace-store.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "../../src/store/workspaces.ts";
+import { workbookSheets } from "../../src/web/edge/workbook.ts";
+import { fleetFilesHere } from "../../src/web/fleet/import/files.ts";
+import { importsOf } from "../../src/web/fleet/import/waiting.ts";
 import { givenOut } from "../../src/web/settings/give-out.ts";
 import { takeInto } from "../../src/web/settings/take-in.ts";
 import { CAN, TRUCK } from "../store/samples.ts";
@@ -112,6 +115,43 @@ test("records that another process is writing to are waited for", async () => {
   other.close();
   expect(await taken).toMatchObject({ ok: true });
   expect(await store.vehicles.count()).toBe(1);
+});
+
+test("a thread reads a fleet's file and takes it in, as is done in place", async () => {
+  const [here, there] = [await records("fleet-here.sqlite"), await records("fleet-there.sqlite")];
+  const in_place = fleetFilesHere({ store: here.store, now: () => new Date(), workbook: workbookSheets });
+  const beside = filePool(WORKER, there.database).fleetFiles(OWNER);
+  const csv =
+    "vehicle,refrigerant,nameplate,date,added\nVan 1,R-134a,650 g,2025-06-02,340 g\nVan 2,R-134a,no,2025-07-01,1 kg\n";
+  const agreed = { agreements: ["doubt"], corrections: false, changes: false, logged: true };
+  const done = [];
+  for (const [files, { store }] of [
+    [in_place, here],
+    [beside, there],
+  ] as const) {
+    expect(await files.keep([{ field: "file", name: "a.pdf", pieces: file("%PDF-1.7") }])).toMatchObject({
+      ok: false,
+      errors: [{ field: "file", message: expect.stringContaining("a.pdf: This is a PDF") }],
+    });
+    const kept = await files.keep([{ field: "file", name: "a.csv", pieces: file(csv) }]);
+    if (!kept.ok) throw new Error(JSON.stringify(kept.errors));
+    const [before, rejected] = [await files.look(kept.id), await files.rejected(kept.id, 0)];
+    await files.take(kept.id, agreed);
+    const { report } = await importsOf(store).get(kept.id);
+    const labels = (await store.vehicles.list()).items.map(({ label }) => label);
+    done.push({ before, rejected, report, labels });
+    await expect(files.look("nobody")).rejects.toMatchObject({ name: "Problem", code: "not-found" });
+  }
+  expect(done[1]).toEqual(done[0]);
+  expect(done[1]!.labels).toContain("Van 1");
+  expect(done[1]!.rejected).toContain("Van 2");
+});
+
+test("what takes a thread longer than it may is refused with what to do", async () => {
+  const { database } = await records("slow.sqlite");
+  const { takeIn, fleetFiles } = filePool(WORKER, database, { longest_ms: 0 });
+  for (const work of [takeIn(file("{}"), OWNER, {}), fleetFiles(OWNER).look("nobody")])
+    await expect(work).rejects.toMatchObject({ name: "Problem", code: "too-large" });
 });
 
 test("a workbook that cannot be read is refused with what to do", async () => {

@@ -4,6 +4,7 @@ import type { AssetUrl } from "../../../views/assets.ts";
 import type { Access } from "../../store/access.ts";
 import type { Sql } from "../../store/sql.ts";
 import type { WorkspaceStore } from "../../store/workspace-store.ts";
+import type { FleetFilesOf } from "./fleet-files.ts";
 import type { Model } from "./model.ts";
 import type { KeptPages, PackPage } from "./page-cache.ts";
 import type { RateLimits } from "./rate-limit.ts";
@@ -76,6 +77,8 @@ export interface Deps {
   takeIn?: TakeIn;
   /** Unpacks such a file that comes back with its form, likewise. */
   unpack?: Unpack;
+  /** Reads and takes in a fleet's files, likewise. */
+  fleetFiles?: FleetFilesOf;
   /** Writes records out beside the requests, likewise. */
   giveOut?: GiveOut;
   /** That many bytes of cryptographic randomness. */

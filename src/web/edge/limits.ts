@@ -1,5 +1,6 @@
 import type { Context, MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
+import { every } from "hono/combine";
 import { timeout } from "hono/timeout";
 import { Problem } from "../../core/problem.ts";
 import type { Deps } from "./deps.ts";
@@ -58,15 +59,21 @@ const sending = new WeakMap<object, Set<string>>();
 
 /**
  * The body limit of an upload route. It stands after `requireRole`, so that nobody without access makes the server read
- * 64 MiB. An address sends one file at a time: few are read at once, and none may take all the places. Throws `Problem`
- * too-many for a second one.
+ * 64 MiB. Throws what `oneFileAtATime` throws.
  */
 export function uploadLimit(deps: Pick<Deps, "access_mode" | "clientAddress">): MiddlewareHandler {
-  const limit = limitedTo(UPLOAD_BYTES);
+  return every(oneFileAtATime(deps), limitedTo(UPLOAD_BYTES));
+}
+
+/**
+ * An address has one file read at a time: few are read at once, and none may take all the places. Throws `Problem`
+ * too-many for a second one.
+ */
+export function oneFileAtATime(deps: Pick<Deps, "access_mode" | "clientAddress">): MiddlewareHandler {
   const addresses = sending.get(deps) ?? new Set<string>();
   sending.set(deps, addresses);
-  return async function uploadLimit(c, next) {
-    if (deps.access_mode === "local") return limit(c, next);
+  return async function oneFileAtATime(c, next) {
+    if (deps.access_mode === "local") return next();
     const from = limitedAs(deps.clientAddress(c));
     if (addresses.has(from)) {
       c.header("Retry-After", "10");
@@ -74,7 +81,7 @@ export function uploadLimit(deps: Pick<Deps, "access_mode" | "clientAddress">): 
     }
     addresses.add(from);
     try {
-      return await limit(c, next);
+      await next();
     } finally {
       addresses.delete(from);
     }

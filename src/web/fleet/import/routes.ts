@@ -8,31 +8,27 @@ import { UploadPage } from "../../../../views/fleet/import-upload.tsx";
 import type { FieldError } from "../../../../views/parts/error-summary.tsx";
 import { Problem } from "../../../core/problem.ts";
 import { DATE_ORDERS } from "../../../core/quantities/parse-when.ts";
-import type { Imports, StoredImport } from "../../../store/imports.ts";
 import type { WorkspaceStore } from "../../../store/workspace-store.ts";
 import { type GrantedEnv, requireRole } from "../../edge/access.ts";
 import { calendarDay } from "../../edge/calendar-day.ts";
 import { csvOf } from "../../edge/csv.ts";
 import { csvFile, xlsxFile } from "../../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../../edge/deps.ts";
-import { UPLOAD_BYTES, uploadLimit } from "../../edge/limits.ts";
+import type { Agreed, FleetFiles } from "../../edge/fleet-files.ts";
+import { oneFileAtATime, UPLOAD_BYTES, uploadLimit } from "../../edge/limits.ts";
 import { answerPage } from "../../edge/page.ts";
 import { formOf } from "../../forms/posted-form.ts";
-import { bytesOf, type FormFile, uploadOf } from "../../forms/upload.ts";
-import { todayIn } from "../../workspace.ts";
+import { uploadOf } from "../../forms/upload.ts";
 import { beginReckoning } from "../background.ts";
-import type { Text } from "./csv-text.ts";
-import { sayLogged } from "./logged.ts";
+import { fleetFilesHere, withHeaderAt } from "./files.ts";
 import { type MappingAnswers, mappingOf, type OpenPoint, POINTS, type Points } from "./mapping.ts";
-import { agreedVehicles, readFleetFiles } from "./reading.ts";
-import { AGREEMENTS, type Agreement, type FleetReading } from "./reading-shapes.ts";
-import { refusedCsv } from "./refused-csv.ts";
-import { reportOf } from "./report.ts";
-import { firstAnswers, type SentSheet, sentFile } from "./sent-file.ts";
-import { headersKey, type Survey, surveyOf } from "./survey.ts";
+import { AGREEMENTS } from "./reading-shapes.ts";
+import { importsOf, isAsking, questionsAbout, type Waiting } from "./waiting.ts";
 
 type Granted = Context<AppEnv & GrantedEnv>;
-type Waiting = StoredImport<FileSurvey, MappingAnswers, ImportReport>;
+
+/** The fields of the form that take a file. */
+const FILE_FIELDS = ["file", "events"] as const;
 
 /** Upload, questions about the file, report, import; the list of imports, and the way back. */
 export function fleetImportRoutes(deps: Deps) {
@@ -45,17 +41,15 @@ export function fleetImportRoutes(deps: Deps) {
       xlsxFile(c, "fleet-example", [FLEET_EXAMPLE.header, ...FLEET_EXAMPLE.rows.map((row) => row.map(numbered))]),
     )
     .post("/fleet/import", requireRole("editor"), uploadLimit(deps), async (c) => {
-      const { store } = c.var;
-      const { files: sent } = await uploadOf(c);
-      const read = [];
-      for (const field of ["file", "events"]) read.push(await readUpload(deps, field, sent.get(field) ?? null));
-      const errors = read.flatMap(({ error }) => (error === null ? [] : [error]));
-      const sheets = read.flatMap((one) => one.sheets);
-      if (sheets.length === 0 && errors.length === 0)
-        errors.push({ field: "file", message: "Choose a file to import" });
-      if (errors.length > 0) return answerPage(c, await uploadPage(deps, store, errors), 422);
-      const id = await importsOf(store).keep(await asLastTime(store, sheets));
-      return c.redirect(`/fleet/import/${id}`, 303);
+      const { files } = await uploadOf(c);
+      const sent = FILE_FIELDS.flatMap((field) => {
+        const file = files.get(field);
+        return file === undefined ? [] : [{ field, ...file }];
+      });
+      const again = async (errors: FieldError[]) => answerPage(c, await uploadPage(deps, c.var.store, errors), 422);
+      if (sent.length === 0) return again([{ field: "file", message: "Choose a file to import" }]);
+      const kept = await filesOf(deps, c).keep(sent);
+      return kept.ok ? c.redirect(`/fleet/import/${kept.id}`, 303) : again(kept.errors);
     })
     .get("/fleet/import/:id", requireRole("editor"), async (c) => {
       const { store } = c.var;
@@ -63,18 +57,15 @@ export function fleetImportRoutes(deps: Deps) {
       if (waiting.report !== null) return answerPage(c, await donePage(deps, store, waiting, waiting.report));
       const asked = c.req.query("columns") !== undefined;
       if (asked || isAsking(waiting)) return answerPage(c, questionsPage(deps, waiting, []));
-      const reading = await readingOf(deps, store, waiting);
-      const preview = await store.fleetImport.preview(agreedVehicles(reading, new Set(AGREEMENTS)));
-      const { asset } = deps;
-      return answerPage(c, ReportPage({ ...reportOf(reading, preview), id: waiting.id, taken: null, asset }));
+      const report = await filesOf(deps, c).look(waiting.id);
+      return answerPage(c, ReportPage({ ...report, id: waiting.id, taken: null, asset: deps.asset }));
     })
     .post("/fleet/import/:id/answers", requireRole("editor"), (c) => answered(deps, c, c.req.param("id")))
-    .post("/fleet/import/:id/take", requireRole("editor"), async (c) => {
-      const { store } = c.var;
-      const waiting = await importsOf(store).get(c.req.param("id"));
+    .post("/fleet/import/:id/take", requireRole("editor"), oneFileAtATime(deps), async (c) => {
+      const waiting = await importsOf(c.var.store).get(c.req.param("id"));
       if (waiting.report === null) {
         if (isAsking(waiting)) throw new Problem("unreadable", "Answer the questions about the file first.");
-        await take(deps, store, waiting, agreedIn(await formOf(c)));
+        await take(deps, c, waiting.id);
       }
       return c.redirect(`/fleet/import/${waiting.id}`, 303);
     })
@@ -90,6 +81,28 @@ export function fleetImportRoutes(deps: Deps) {
       return c.redirect(`/fleet/import/${id}`, 303);
     })
     .get("/fleet/import/:id/refused.csv", requireRole("editor"), (c) => refusedFile(deps, c, c.req.param("id")));
+}
+
+/** Beside the requests where that is possible. */
+function filesOf(deps: Deps, c: Granted): FleetFiles {
+  return deps.fleetFiles?.(c.var.access) ?? fleetFilesHere({ ...deps, store: c.var.store });
+}
+
+/** Imports that are being taken in: whoever presses again waits for it. */
+const being_taken = new Map<string, Promise<void>>();
+
+async function take(deps: Deps, c: Granted, id: string): Promise<void> {
+  const { store } = c.var;
+  const form = await formOf(c);
+  let taking = being_taken.get(id);
+  if (taking === undefined) {
+    taking = filesOf(deps, c)
+      .take(id, agreedIn(form))
+      .finally(() => being_taken.delete(id));
+    being_taken.set(id, taking);
+  }
+  await taking;
+  await beginReckoning(deps, store, await store.settings.get());
 }
 
 /** Takes the answers to the questions about the files; another row with the headers asks anew. */
@@ -122,7 +135,7 @@ async function refusedFile(deps: Deps, c: Granted, id: string) {
   }
   if (waiting.files[file] === undefined || isAsking(waiting))
     throw new Problem("not-found", "The rejected rows are not known yet. Answer the questions about the file first.");
-  return csvFile(c, "rejected-rows", refusedCsv(await readingOf(deps, store, waiting), file));
+  return csvFile(c, "rejected-rows", await filesOf(deps, c).rejected(waiting.id, file));
 }
 
 /** Who is meant by the actor of an import: the name of their link or key. */
@@ -131,85 +144,13 @@ async function actorNames(store: WorkspaceStore): Promise<(actor: string) => str
   return (actor) => (actor === "local" ? "this machine" : (labels.get(actor) ?? "someone"));
 }
 
-/** What the person agreed to on the report, and what they said of the file as a whole. */
-interface Agreed {
-  agreements: ReadonlySet<Agreement>;
-  corrections: boolean;
-  changes: boolean;
-  /** Every charge of these vehicles is in the file. */
-  logged: boolean;
-}
-
 function agreedIn(form: URLSearchParams): Agreed {
   return {
-    agreements: new Set(AGREEMENTS.filter((one) => form.has(one))),
+    agreements: AGREEMENTS.filter((one) => form.has(one)),
     corrections: form.has("corrections"),
     changes: form.has("changes"),
     logged: form.has("logged"),
   };
-}
-
-async function take(deps: Deps, store: WorkspaceStore, waiting: Waiting, agreed: Agreed): Promise<void> {
-  const reading = await readingOf(deps, store, waiting);
-  const vehicles = agreedVehicles(reading, agreed.agreements);
-  const { corrections } = await store.fleetImport.preview(vehicles);
-  const counts = await store.fleetImport.add(vehicles, {
-    import_id: waiting.id,
-    corrections: agreed.corrections,
-    changes: agreed.changes,
-  });
-  const workspace = await store.settings.get();
-  if (agreed.logged) await sayLogged(store, reading, todayIn(workspace, deps.now()));
-  const report = reportOf(reading, { counts, corrections: agreed.corrections ? corrections : [] });
-  const refused = reading.files.flatMap(({ name: _ }, file) =>
-    reading.refused.some((row) => row.file === file) ? [{ file, text: refusedCsv(reading, file) }] : [],
-  );
-  const mappings = waiting.files.flatMap(({ key }, number) => {
-    const answers = waiting.answers[number] ?? {};
-    return key === "" ? [] : [{ headers: key, answers }];
-  });
-  await importsOf(store).finish(waiting.id, report, refused, mappings);
-  await beginReckoning(deps, store, workspace);
-}
-
-/** The sheets with the answers that files with the same headers got the last time. */
-async function asLastTime(store: WorkspaceStore, sheets: readonly SentSheet[]) {
-  const imports = importsOf(store);
-  const first = firstAnswers(sheets);
-  const files = [];
-  for (const [number, sheet] of sheets.entries()) {
-    const key = headersKey(sheet.survey);
-    const kept = key === "" ? null : await imports.mapping(key);
-    const file = { name: sheet.name, survey: sheet.survey, key, kept: kept !== null };
-    const { survey } = await withHeaderAt(file, kept?.header_row, sheet.text);
-    files.push({ ...file, survey, text: sheet.text(), answers: kept ?? first[number]! });
-  }
-  return files;
-}
-
-/** The file as it looks with its header in another row. */
-async function withHeaderAt<File extends { survey: Survey }>(
-  file: File,
-  header_row: number | undefined,
-  text: Text,
-): Promise<File> {
-  const { survey } = file;
-  if (header_row === undefined || header_row === survey.header_row) return file;
-  const again = await surveyOf(text, { typed_numbers: survey.typed_numbers, header_row });
-  return again.broken === null ? { ...file, survey: again } : file;
-}
-
-/** What is kept of a file beside its name and text. */
-interface FileSurvey {
-  survey: Survey;
-  /** Its headers when it came, under which its mapping is kept. */
-  key: string;
-  /** Whether it is read as one with the same headers was before. */
-  kept: boolean;
-}
-
-function importsOf(store: WorkspaceStore): Imports<FileSurvey, MappingAnswers, ImportReport> {
-  return store.imports as Imports<FileSurvey, MappingAnswers, ImportReport>;
 }
 
 async function uploadPage(deps: Deps, store: WorkspaceStore, errors: FieldError[]) {
@@ -242,49 +183,6 @@ async function donePage(deps: Deps, store: WorkspaceStore, done: Waiting, report
     },
     asset: deps.asset,
   });
-}
-
-interface Upload {
-  sheets: SentSheet[];
-  error: FieldError | null;
-}
-
-/** Surveys an uploaded file; choosing none is not an error here. */
-async function readUpload({ workbook }: Deps, field: string, sent: FormFile | null): Promise<Upload> {
-  if (sent === null) return { sheets: [], error: null };
-  const { name, pieces } = sent;
-  const bytes = async function* () {
-    yield* pieces;
-  };
-  const read = await sentFile({ name, bytes, whole: async () => bytesOf(pieces).buffer, workbook });
-  if (read.ok) return { sheets: read.sheets, error: null };
-  return { sheets: [], error: { field, message: `${sent.name}: ${read.message}` } };
-}
-
-function questionsAbout({ files, answers }: Waiting, number: number): OpenPoint[] {
-  const said = answers[number] ?? {};
-  return said.skip ? [] : mappingOf(files[number]!.survey, said).questions;
-}
-
-function isAsking(waiting: Waiting): boolean {
-  return (
-    waiting.answers.every(({ skip }) => skip) ||
-    waiting.files.some((_, number) => questionsAbout(waiting, number).length > 0)
-  );
-}
-
-/** Reads the rows with the mapping. */
-async function readingOf(deps: Deps, store: WorkspaceStore, waiting: Waiting): Promise<FleetReading> {
-  const [workspace, known] = await Promise.all([store.settings.get(), store.fleetImport.known()]);
-  const files = waiting.files.flatMap(({ name, survey }, number) => {
-    const answers = waiting.answers[number] ?? {};
-    if (answers.skip) return [];
-    return [
-      { name, survey, mapping: mappingOf(survey, answers).mapping, text: () => store.imports.text(waiting.id, number) },
-    ];
-  });
-  const today = todayIn(workspace, deps.now());
-  return readFleetFiles(files, known, { today, can_net_g: workspace.prices.can_net_g ?? null });
 }
 
 /** A field name such as `f0-column-3`, `f1-unit-2`, `f0-word-3-warm`: the sheet, the question, the column, a word. */
