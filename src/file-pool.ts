@@ -66,7 +66,8 @@ export interface FilePool {
 
 /**
  * Reads large files in a thread of their own, one after the other, those of fleets in two, and writes and measures
- * records in another; each ends when there is nothing to do. `worker` is the built `file-worker.js`, `database` the file with the records.
+ * records in another; each ends when there is nothing to do. `worker` is the built `file-worker.js`, `database` the
+ * file with the records.
  */
 export function filePool(worker: string, database: string, { longest_ms = LONGEST_MS } = {}): FilePool {
   const into = threadsFor(worker, { what: "files are being read", longest_ms });
