@@ -5,11 +5,11 @@ import type { LeakPrior, Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
 import type { Clocks } from "./clocks.ts";
 import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
+import { type NodeStates, partOf, STATE_VALUES } from "./node-states.ts";
 import {
   type AmountErrors,
   amountErrors,
   lineOf,
-  type NodeStates,
   takeLevel,
   takeLook,
   takeRecovered,
@@ -73,19 +73,17 @@ export interface FilterState {
   stretches: readonly Stretch[];
 }
 
-/** The arrays that a node's state consists of between visits. */
-const STATE = ["mean_m", "mean_b", "var_m", "cov_mb", "var_b", "linear", "log"] as const;
-
 /** The state of all nodes and the steps that move it. Grams throughout. */
 export class ChargeFilter implements NodeStates {
   private readonly k: Float64Array;
-  readonly mean_m = new Float64Array(NODES);
-  readonly mean_b = new Float64Array(NODES);
-  readonly var_m = new Float64Array(NODES);
-  readonly cov_mb = new Float64Array(NODES);
-  readonly var_b = new Float64Array(NODES);
-  readonly linear: Float64Array;
-  readonly log = new Float64Array(NODES);
+  readonly all = new Float64Array(STATE_VALUES);
+  readonly mean_m = partOf(this.all, "mean_m");
+  readonly mean_b = partOf(this.all, "mean_b");
+  readonly var_m = partOf(this.all, "var_m");
+  readonly cov_mb = partOf(this.all, "cov_mb");
+  readonly var_b = partOf(this.all, "var_b");
+  readonly linear = partOf(this.all, "linear");
+  readonly log = partOf(this.all, "log");
   private held: Float64Array | null = null;
   /** The nodes that steps go through; the others weigh 0. */
   private stretch = ALL_NODES;
@@ -112,7 +110,7 @@ export class ChargeFilter implements NodeStates {
     this.ln_x_prior = ln_x_prior;
     this.k = X.map((x) => x * nameplate_g);
     this.prior = priorWeights(ln_x_prior);
-    this.linear = this.prior.slice();
+    this.linear.set(this.prior);
     this.mean_m.fill(priorOf.charge_mean * nameplate_g);
     this.var_m.fill((priorOf.charge_sd * nameplate_g) ** 2);
     this.mean_b.fill(assumptions.low_fraction * nameplate_g);
@@ -122,7 +120,7 @@ export class ChargeFilter implements NodeStates {
   /** A copy of the state that goes on under another question, whose log and assumptions are the same up to here. */
   copy(question: Question): ChargeFilter {
     const copy = new ChargeFilter(question, this.clocks, this.ln_x_prior);
-    for (const name of STATE) copy[name].set(this[name]);
+    copy.all.set(this.all);
     copy.held = this.held;
     copy.log_evidence = this.log_evidence;
     copy.regime = this.regime;

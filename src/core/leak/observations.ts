@@ -3,6 +3,8 @@ import { softSteps } from "../maths/normal.ts";
 import type { Cooling } from "../question/contract.ts";
 import type { Fill } from "./charge-log.ts";
 import { NODES } from "./leak-grid.ts";
+import { LINE, rowLook, shiftRow, standApart, weighRow } from "./look-rows.ts";
+import { AT, type NodeStates } from "./node-states.ts";
 import type { Stretch } from "./stretch.ts";
 
 /**
@@ -10,27 +12,13 @@ import type { Stretch } from "./stretch.ts";
  * the charge m and the weak-cooling charge b. Loops run row by row of the grid, which then stays in the nearest cache.
  */
 
+const VAR_M = AT.var_m;
+const COV_MB = AT.cov_mb;
+const VAR_B = AT.var_b;
+
 /** Outside these bounds the linear part of a weight moves into its log part, well before it leaves the float range. */
 const FLUSH_BELOW = 1e-150;
 const FLUSH_ABOVE = 1e150;
-
-/** Of each node: its weight, and m and b, jointly normal, in grams and g². */
-export interface NodeStates {
-  /** Mean of m. */
-  readonly mean_m: Float64Array;
-  /** Mean of b. */
-  readonly mean_b: Float64Array;
-  /** Variance of m. */
-  readonly var_m: Float64Array;
-  /** Covariance of m and b. */
-  readonly cov_mb: Float64Array;
-  /** Variance of b. */
-  readonly var_b: Float64Array;
-  /** Weight of a node = linear · e^{log}: looks multiply the linear part, readings add to the log part. */
-  readonly linear: Float64Array;
-  /** The log part of that. */
-  readonly log: Float64Array;
-}
 
 /** Of each node: v, the error of the amount that a visit adds, as a third variable. For that visit only. */
 export interface AmountErrors {
@@ -65,56 +53,51 @@ export function lineOf(kind: Look["kind"], nameplate_g: number): { own: number; 
   return line === null ? { own: 1, fixed: 0, soft2 } : { own: 0, fixed: line * nameplate_g, soft2 };
 }
 
-/** Steps further away than this, in sd², are clear: `softSteps` says so of each that is more than nine sd away. */
-const CLEAR_SD2 = 81;
-
 /** Takes in that the charge lies on one side of a line. `errors` are updated along with m and b. */
 export function takeLook(
-  states: NodeStates,
+  { all }: NodeStates,
   stretch: Stretch,
   { kind, mistaken }: Look,
   nameplate_g: number,
   errors: AmountErrors | null = null,
 ): void {
-  const { mean_m, mean_b, var_m, cov_mb, var_b } = states;
   const { own, fixed, soft2 } = lineOf(kind, nameplate_g);
-  const sign = kind === "ok" ? -1 : 1;
+  line[LINE.own] = own;
+  line[LINE.fixed] = fixed;
+  line[LINE.soft2] = soft2;
+  line[LINE.sign] = kind === "ok" ? -1 : 1;
   for (const { from, to } of stretch) {
-    for (let n = from; n < to; n++) {
-      const off = sign * (own * mean_b[n]! + fixed - mean_m[n]!);
-      const s2 = var_m[n]! - own * (2 * cov_mb[n]! - var_b[n]!) + soft2;
-      if (off * off > CLEAR_SD2 * s2) {
-        apart[n] = off > 0 ? Infinity : -Infinity;
-        continue;
-      }
-      per_sd[n] = 1 / Math.sqrt(s2);
-      apart[n] = off * per_sd[n]!;
-    }
-    softSteps(apart, mistaken, evidence, slope, from, to);
-    for (let n = from; n < to; n++) {
-      multiply(states, n, evidence[n]!);
-      const h = slope[n]!;
-      // What was clear beforehand tells nothing new of the charge.
-      if (h === 0) continue;
-      const per_s = per_sd[n]!;
-      const c_mb = cov_mb[n]!;
-      const d_m = var_m[n]! - own * c_mb;
-      const d_b = c_mb - own * var_b[n]!;
-      const shift = sign * h * per_s;
-      const shrink = h * (h + apart[n]!) * per_s * per_s;
-      mean_m[n]! -= d_m * shift;
-      mean_b[n]! -= d_b * shift;
-      var_m[n]! -= d_m * d_m * shrink;
-      cov_mb[n] = c_mb - d_m * d_b * shrink;
-      var_b[n]! -= d_b * d_b * shrink;
-      if (errors !== null) {
-        const d_v = errors.cov_mv[n]! - own * errors.cov_bv[n]!;
-        errors.mean_v[n]! -= d_v * shift;
-        errors.var_v[n]! -= d_v * d_v * shrink;
-        errors.cov_mv[n]! -= d_m * d_v * shrink;
-        errors.cov_bv[n]! -= d_b * d_v * shrink;
-      }
-    }
+    standApart(all, line, row, from, to);
+    softSteps(row.apart, mistaken, row.chance, row.slope, to - from);
+    weighRow(all, row, from, to);
+    if (errors !== null) shiftErrors(all, errors, from, to);
+    shiftRow(all, line, row, from, to);
+  }
+}
+
+/** What a look at the line b says of the error of the amount; before `shiftRow`. */
+function shiftErrors(
+  all: Float64Array,
+  { mean_v, var_v, cov_mv, cov_bv }: AmountErrors,
+  from: number,
+  to: number,
+): void {
+  const own = line[LINE.own]!;
+  const sign = line[LINE.sign]!;
+  const { apart, per_sd, slope } = row;
+  for (let n = from; n < to; n++) {
+    const h = slope[n - from]!;
+    const per_s = per_sd[n - from]!;
+    const cov_mb = all[n + COV_MB]!;
+    const d_m = all[n + VAR_M]! - own * cov_mb;
+    const d_b = cov_mb - own * all[n + VAR_B]!;
+    const d_v = cov_mv[n]! - own * cov_bv[n]!;
+    const moved = d_v * h * per_s;
+    const shrink = moved * (h + apart[n - from]!) * per_s;
+    mean_v[n]! -= sign * moved;
+    var_v[n]! -= d_v * shrink;
+    cov_mv[n]! -= d_m * shrink;
+    cov_bv[n]! -= d_b * shrink;
   }
 }
 
@@ -201,7 +184,5 @@ function multiply({ linear, log }: NodeStates, n: number, factor: number): void 
 }
 
 // Work space of a single look: nothing is kept in it from one to the next.
-const apart = new Float64Array(NODES);
-const per_sd = new Float64Array(NODES);
-const evidence = new Float64Array(NODES);
-const slope = new Float64Array(NODES);
+const line = new Float64Array(Object.keys(LINE).length);
+const row = rowLook();

@@ -1,7 +1,7 @@
 import { fills, IN_SERVICE_YEARS, NOTICED_WITHIN_YEARS } from "../../../data/model-constants.ts";
 import { expNegative } from "../maths/normal.ts";
 import { X_COUNT } from "./leak-grid.ts";
-import type { NodeStates } from "./observations.ts";
+import type { NodeStates } from "./node-states.ts";
 import type { Stretch } from "./stretch.ts";
 
 /** Charges that are not in the log: supposed, node by node, and joined again with what is known without them. */

@@ -186,42 +186,61 @@ export function cdfAndSlope(
 
 /** A step this many sd away is clear: the density there is under 1e-18. */
 const CLEAR_STEP = 9;
+/** A point of `BELOW_TABLE` has a cache line of its own. */
+const BELOW_STRIDE = 8;
+const BELOW_HALF = CLEAR_STEP * TAIL_STEPS;
+/** Next to no chance, but not 0, which could not be divided by. */
+const NO_CHANCE = 1e-300;
+const BELOW_TABLE = belowTable();
+
+/** The series of Φ about each step from −9 to 9 sd, both of which are clear: as a loop needs it that takes both signs. */
+function belowTable(): Float64Array {
+  const table = new Float64Array((2 * BELOW_HALF + 1) * BELOW_STRIDE);
+  for (let i = 1 - BELOW_HALF; i < BELOW_HALF; i++) {
+    const at = (i + BELOW_HALF) * BELOW_STRIDE;
+    for (let k = 0; k < TAIL_TERMS; k++) {
+      const term = TAIL_TABLE[Math.abs(i) * TAIL_TERMS + k]!;
+      // Φ(z) = 1 − Q(z) above 0; Q(−z) below, where odd terms change their sign.
+      if (i > 0) table[at + k] = k === 0 ? 1 - term : -term;
+      else table[at + k] = k % 2 === 1 ? -term : term;
+    }
+  }
+  table[0] = NO_CHANCE;
+  table[2 * BELOW_HALF * BELOW_STRIDE] = 1;
+  return table;
+}
 
 /**
- * Soft steps, for each of `z` from index `from` to before `to`: the chance `mistaken` + (1 − 2·`mistaken`)·Φ(z), and
- * the slope of its logarithm, which is exactly 0 more than nine sd away. A loop of its own, since the work of one node
- * does not wait for that of another.
+ * Soft steps, for each of the first `count` of `z`: the chance `mistaken` + (1 − 2·`mistaken`)·Φ(z), and the slope of
+ * its logarithm, which is exactly 0 more than nine sd away. A loop of its own without a branch, since the work of one
+ * node then does not wait for that of another.
  */
 export function softSteps(
   z: Float64Array,
   mistaken: number,
   chance: Float64Array,
   slope: Float64Array,
-  from = 0,
-  to = z.length,
+  count = z.length,
 ): void {
+  const table = BELOW_TABLE;
   const sure = 1 - 2 * mistaken;
-  for (let n = from; n < to; n++) {
-    const a = Math.abs(z[n]!);
-    if (a > CLEAR_STEP) {
-      chance[n] = z[n]! > 0 ? 1 - mistaken : mistaken;
-      slope[n] = 0;
-      continue;
-    }
-    const i = (a * TAIL_STEPS + 0.5) | 0;
-    const r = a - i / TAIL_STEPS;
+  const wrong = 1 * mistaken;
+  for (let n = 0; n < count; n++) {
+    const one = Math.max(-CLEAR_STEP, Math.min(CLEAR_STEP, z[n]!));
+    const i = (one * TAIL_STEPS + (BELOW_HALF + 0.5)) | 0;
+    const r = one - (i - BELOW_HALF) / TAIL_STEPS;
     const r2 = r * r;
-    const at = i * TAIL_TERMS;
-    const c1 = TAIL_TABLE[at + 1]!;
-    const c2 = TAIL_TABLE[at + 2]!;
-    const c3 = TAIL_TABLE[at + 3]!;
-    const c4 = TAIL_TABLE[at + 4]!;
-    const c5 = TAIL_TABLE[at + 5]!;
-    const tail = TAIL_TABLE[at]! + r * c1 + r2 * (c2 + r * c3 + r2 * (c4 + r * c5));
-    const density = -(c1 + r * (2 * c2) + r2 * (3 * c3 + r * (4 * c4) + r2 * (5 * c5)));
-    const one = mistaken + sure * (z[n]! > 0 ? 1 - tail : tail);
-    chance[n] = one;
-    slope[n] = (sure * density) / one;
+    const at = i * BELOW_STRIDE;
+    const c1 = table[at + 1]!;
+    const c2 = table[at + 2]!;
+    const c3 = table[at + 3]!;
+    const c4 = table[at + 4]!;
+    const c5 = table[at + 5]!;
+    const below = table[at]! + r * c1 + r2 * (c2 + r * c3 + r2 * (c4 + r * c5));
+    const density = c1 + r * (2 * c2) + r2 * (3 * c3 + r * (4 * c4) + r2 * (5 * c5));
+    const seen = wrong + sure * below;
+    chance[n] = seen;
+    slope[n] = (sure * density) / seen;
   }
 }
 
