@@ -84,7 +84,7 @@ export function filterSteps(question: Question): number[] {
         return result;
       });
     }
-    posteriorOf(question, { record: false, clocks });
+    posteriorOf(question, { record: false, clocks, within: [] });
   } finally {
     for (const [name, method] of methods) Reflect.set(ChargeFilter.prototype, name, method);
   }

@@ -4,18 +4,14 @@ import { type Cooling, LOCATION_IDS, type LocationId } from "../question/contrac
 import type { LeakPrior, Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
 import type { Clocks } from "./clocks.ts";
+import { type Foresight, gatherScouts, LEFT_OUT, SCOUTS } from "./foresight.ts";
 import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
+import { mergeStates, mixNodes } from "./mixed-nodes.ts";
 import { type NodeStates, partOf, STATE_VALUES } from "./node-states.ts";
-import {
-  type AmountErrors,
-  amountErrors,
-  lineOf,
-  takeLevel,
-  takeLook,
-  takeRecovered,
-} from "./observations.ts";
-import { ALL_NODES, endsAreLight, type Stretch, stretchOf } from "./stretch.ts";
-import { mergeStates, startInService, supposeCharge } from "./unlogged-charge.ts";
+import { type AmountErrors, amountErrors, lineOf, takeLevel, takeLook, takeRecovered } from "./observations.ts";
+import { SNAPSHOT_VALUES, type Snapshot } from "./snapshot.ts";
+import { ALL_NODES, endsAreLight, type Stretch, stretchOf, trimmed } from "./stretch.ts";
+import { startInService, supposeCharge } from "./unlogged-charge.ts";
 
 /**
  * The filter of the leak-rate posterior (MODEL §3): at every node of the grid the charge m and the weak-cooling charge
@@ -28,30 +24,6 @@ const LOG_NOTHING = -1400;
 const NEXT_TO_NOTHING = 1e-9;
 /** Middle of the grid of ln x. */
 const LN_X_MIDDLE = (grid.ln_x_first + grid.ln_x_last) / 2;
-
-/** The charge at a point of the log, not rectified. Arrays hold a value for each node of the grid. */
-export interface Snapshot {
-  /** Years from the assessment date, 0 or negative. */
-  t: number;
-  /** Position of the entry in the sorted log. */
-  entry: number;
-  /** Whether this is just before the entry or just after it. */
-  moment: "before" | "after";
-  /** Mean charge, grams. */
-  mean_m: Float64Array;
-  /** Variance of the charge, g². */
-  var_m: Float64Array;
-}
-
-/** Numbers that a snapshot keeps. */
-const SNAPSHOT_VALUES = 2 * NODES;
-
-/** Room for so many snapshots, in one piece: much less work than an array for each. */
-export function roomForSnapshots(count: number): () => Float64Array {
-  const room = new Float64Array(count * SNAPSHOT_VALUES);
-  let next = 0;
-  return () => room.subarray(next * SNAPSHOT_VALUES, ++next * SNAPSHOT_VALUES);
-}
 
 /** The filter at the assessment date: charge m (rectified) and weak-cooling charge b. A value for each node. */
 export interface FilterState {
@@ -94,6 +66,8 @@ export class ChargeFilter implements NodeStates {
   /** What of the nodes counted at the end of each regime so far. */
   private counted: Stretch[] = [];
   private enough = true;
+  /** ln of the most by which looks and readings of this regime can have multiplied a weight. */
+  private most = 0;
   /** ln of the factors by which the weights were divided whenever they were normalized. */
   private log_evidence = 0;
   private readonly prior: Float64Array;
@@ -124,6 +98,7 @@ export class ChargeFilter implements NodeStates {
     copy.held = this.held;
     copy.log_evidence = this.log_evidence;
     copy.regime = this.regime;
+    copy.most = this.most;
     copy.counted = [...this.counted];
     return copy;
   }
@@ -156,6 +131,7 @@ export class ChargeFilter implements NodeStates {
     if (this.within === null) this.counted.push(stretchOf(weight));
     else if (!endsAreLight(this.stretch, weight)) this.enough = false;
     this.regime++;
+    this.most = 0;
     this.stretch = this.within?.[this.regime] ?? ALL_NODES;
   }
 
@@ -165,11 +141,11 @@ export class ChargeFilter implements NodeStates {
     if (from === to) return;
     const before = clocks.at(from);
     const after = clocks.at(to);
-    for (let j = 0; j < G_COUNT; j++) {
+    for (const row of this.stretch) {
+      const j = Math.floor(row.from / X_COUNT);
       const span = after.growth[j]! - before.growth[j]!;
       const noise = LEAK_NOISE * LEAK_NOISE * (after.growth_twice[j]! - before.growth_twice[j]!);
       const first = j * X_COUNT;
-      const row = this.stretch[j]!;
       for (let n = row.from; n < row.to; n++) {
         const rate = k[n - first]!;
         mean_m[n]! -= rate * span;
@@ -223,6 +199,7 @@ export class ChargeFilter implements NodeStates {
    * soft, and the look is wrong with chance `mistaken`. `with_error` updates the amount's error v along with m and b.
    */
   look(kind: Cooling | "fill-unknown", with_error = false, mistaken: number = looks[kind].mistaken): void {
+    this.most += Math.log(1 - mistaken);
     takeLook(this, this.stretch, { kind, mistaken }, this.question.nameplate_g, with_error ? this.errors : null);
   }
 
@@ -254,11 +231,14 @@ export class ChargeFilter implements NodeStates {
 
   /** Takes in what a recovery machine weighed. */
   private readRecovered(reading_g: number, sd_g: number): void {
+    this.most += Math.log(this.question.nameplate_g / sd_g);
     takeRecovered(this, this.stretch, { reading_g, sd_g }, this.question.nameplate_g);
   }
 
   /** Takes in the level judged after an amount went in. */
   private readLevel(fill: Extract<Fill, { kind: "amount" }>): void {
+    if (fill.reading === null) return;
+    this.most += Math.log(this.question.nameplate_g / Math.hypot(fill.sd_g, fill.reading.sd_g));
     this.errors ??= amountErrors();
     takeLevel(this, this.stretch, fill, this.question.nameplate_g, this.errors);
   }
@@ -302,7 +282,7 @@ export class ChargeFilter implements NodeStates {
     this.log_evidence = this.logEvidence();
     const weight = this.weights();
     this.endRegime(weight);
-    this.mix(weight);
+    mixNodes(this, weight);
     const holds = question.prices.holds[LOCATION_IDS.indexOf(location)]!;
     const sound = jointWeights(
       gridWeights(LN_X, Math.log(question.assumptions.seep_fraction), priorOf.after_repair_ln_x_sd),
@@ -316,32 +296,6 @@ export class ChargeFilter implements NodeStates {
       this.log[n] = 0;
     }
     this.held = held;
-  }
-
-  /** Gives every node the mean and covariance of the mixture over nodes. */
-  private mix(weight: Float64Array): void {
-    const { mean_m, mean_b, var_m, cov_mb, var_b } = this;
-    let m = 0;
-    let b = 0;
-    for (let n = 0; n < NODES; n++) {
-      m += weight[n]! * mean_m[n]!;
-      b += weight[n]! * mean_b[n]!;
-    }
-    let mm = 0;
-    let mb = 0;
-    let bb = 0;
-    for (let n = 0; n < NODES; n++) {
-      const from_m = mean_m[n]! - m;
-      const from_b = mean_b[n]! - b;
-      mm += weight[n]! * (var_m[n]! + from_m * from_m);
-      mb += weight[n]! * (cov_mb[n]! + from_m * from_b);
-      bb += weight[n]! * (var_b[n]! + from_b * from_b);
-    }
-    mean_m.fill(m);
-    mean_b.fill(b);
-    var_m.fill(mm);
-    cov_mb.fill(mb);
-    var_b.fill(bb);
   }
 
   /**
@@ -359,12 +313,34 @@ export class ChargeFilter implements NodeStates {
   keepBeside(total: number): void {
     this.relativeWeights(scratch);
     const least = NEXT_TO_NOTHING * Math.exp(total - this.log_evidence - this.largestLog());
-    this.stretch = this.stretch.map(({ from, to }) => {
-      let first = from;
-      while (first < to && scratch[first]! < least) first++;
-      let end = to;
-      while (end > first && scratch[end - 1]! < least) end--;
-      return { from: first, to: end };
+    this.stretch = trimmed(this.stretch, (n) => scratch[n]! < least);
+  }
+
+  /** A copy of the state that goes on at a few nodes alone. */
+  scouts(): ChargeFilter {
+    const scouts = this.branch();
+    scouts.stretch = SCOUTS;
+    gatherScouts(scouts.k);
+    gatherScouts(scouts.all);
+    return scouts;
+  }
+
+  /** ln of the most by which the weight of any node was multiplied since the last repair. */
+  mostSoFar(): number {
+    return this.most;
+  }
+
+  /** Leaves out, at both ends of each row, the nodes that will count for nothing at the end of the regime. */
+  leaveOut({ least_end, most }: Foresight): void {
+    const { linear, log } = this;
+    const least = Math.log(LEFT_OUT) + least_end - this.log_evidence - (most - this.most);
+    this.stretch = trimmed(this.stretch, (n) => {
+      const light = linear[n]! <= Math.exp(least - log[n]!);
+      if (light) {
+        linear[n] = 0;
+        log[n] = -Infinity;
+      }
+      return light;
     });
   }
 

@@ -1,14 +1,17 @@
-import { MISTAKEN_BESIDE_READINGS, NOTICED_WITHIN_YEARS } from "../../../data/model-constants.ts";
+import { MISTAKEN_BESIDE_READINGS } from "../../../data/model-constants.ts";
 import { dayNumber } from "../quantities/dates.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
 import { logsOfVagueDates } from "../question/vague-dates.ts";
-import { ChargeFilter, type FilterState, roomForSnapshots, type Snapshot } from "./charge-filter.ts";
+import { ChargeFilter, type FilterState } from "./charge-filter.ts";
 import { fillsAskedFor, isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
+import { afterVisit, type Course, takeVisit } from "./course.ts";
+import { type Foresight, foresee } from "./foresight.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
 import { mixedStates } from "./mixed-states.ts";
-import { endInSilence, isWithin, joined, moveInSilence, type Silence, silenceOf, silentUntil } from "./silence.ts";
-import type { Stretch } from "./stretch.ts";
+import { endInSilence, silenceOf } from "./silence.ts";
+import { RunRecord, type Snapshot } from "./snapshot.ts";
+import { ALL_NODES, type Stretch } from "./stretch.ts";
 
 /** The leak-rate posterior (MODEL §3): the filter run over the visits of a log. */
 
@@ -41,19 +44,10 @@ export interface Checkpoint {
   filter: ChargeFilter;
   /** `seen` of the low look that stands, as far as it is known; else 1. */
   seen: number;
-  /** The last fill before that visit; null without one. */
-  last_fill: LastFill | null;
-  /** Whether it was known to cool, and not seen low since, before that visit. */
-  cools: boolean;
+  /** Where the run was before that visit. */
+  course: Course;
   /** `Posterior.after_mean_m` so far. */
   after_mean_m: ReadonlyMap<number, Float64Array>;
-}
-
-interface LastFill {
-  /** Years from the assessment date, 0 or negative. */
-  t: number;
-  /** Whether it was seen low after that fill. */
-  low_since: boolean;
 }
 
 interface PosteriorOptions {
@@ -63,7 +57,10 @@ interface PosteriorOptions {
   ln_x_prior?: LeakPrior;
   /** Clocks to use, which must reach back to the log's beginning; null: makes its own. */
   clocks?: Clocks | null;
-  /** Nodes to keep within, of a run of the same log: saves time where they turn out to be enough, changes nothing. */
+  /**
+   * Nodes to keep within, of a run of the same log: saves time where they turn out to be enough, changes nothing; empty:
+   * goes through all nodes to the end.
+   */
   within?: readonly Stretch[] | null;
   /** Where to resume, for the same log and the same assumptions up to it. Only without `record`. */
   from?: Checkpoint | null;
@@ -80,13 +77,17 @@ export function posteriorOf(question: Question, options: PosteriorOptions = {}):
   const first_t = Math.min(...logs.map(([first]) => yearsFrom(question, first?.date ?? question.as_of)));
   const clocks =
     options.clocks ?? clocksOf(question, Math.min(silenceOf(question)?.from_t ?? 0, first_t), CLOCK_YEARS_AHEAD);
-  const on_record = posteriorOfLog(question, { ...options, clocks, from: null });
+  // What it keeps of the charge is weighed by what all runs know: every node goes through it.
+  const on_record = posteriorOfLog(question, { ...options, clocks, from: null, within: [] });
   const each = logs.map((one) =>
     posteriorOfLog({ ...question, log: one }, { ...options, clocks, record: false, from: null }),
   );
   // The runs differ before the repair already, so none can be resumed there.
   return { ...on_record, ...mixedStates(each), before_repair: null };
 }
+
+/** Scouts pay for themselves where at least so many visits are ahead. */
+const LONG_ENOUGH = 6;
 
 function yearsFrom({ as_of_day }: Question, date: string): number {
   return (dayNumber(date) - as_of_day) / DAYS_PER_YEAR;
@@ -102,57 +103,48 @@ function posteriorOfLog(
   const first_t = Math.min(silence?.from_t ?? 0, visits[0]?.t ?? 0);
   const used_clocks = clocks ?? clocksOf(question, first_t, CLOCK_YEARS_AHEAD);
   const filter = from?.filter.copy(question) ?? new ChargeFilter(question, used_clocks, ln_x_prior);
-  if (within !== null) filter.keepWithin(within);
   const standing = standingLookOf(visits);
   let seen = from?.seen ?? 1;
-  const learned: number[] = [];
-  const snapshots: Snapshot[] = [];
-  const room = roomForSnapshots(record ? 2 * visits.length : 0);
+  const noted = record ? new RunRecord(filter, visits.length) : null;
   const asked = fillsAskedFor(visits);
   const after_mean_m = new Map<number, Float64Array>(from?.after_mean_m);
+  const whole = regimesReadLater(visits, record ? visits.keys() : asked);
+  if (within !== null) filter.keepWithin(within.map((stretch, regime) => (whole.has(regime) ? ALL_NODES : stretch)));
 
-  let sd_before = record ? filter.lnXSd() : 0;
-  let last_fill = from?.last_fill ?? null;
-  let cools = from?.cools ?? false;
-  let last_t: number | null = null;
+  let course: Course = from?.course ?? { last_t: null, last_fill: null, cools: false };
   if (silence?.from_t != null && from == null && silence.from_t < (visits[0]?.t ?? silence.until_t)) {
     filter.startInService(silence.from_t);
     // Someone who logs every charge started with a vehicle that cooled.
     filter.look("ok");
-    last_t = silence.from_t;
-    cools = true;
+    course = { last_t: silence.from_t, last_fill: null, cools: true };
   }
+  const mistakenAt = mistakenLooks(question, visits, standing);
+  const mayScout = (regime: number) => within === null && silence === null && !whole.has(regime);
+  let foresight = from === null && mayScout(0) ? scoutAhead(filter, course, visits, mistakenAt, 0) : null;
   let before_repair = from;
+  let regime = from === null ? 0 : visits.slice(0, from.entry).filter(({ repair }) => repair !== null).length;
   for (let entry = from?.entry ?? 0; entry < visits.length; entry++) {
     const visit = visits[entry]!;
     const resumed = entry === from?.entry;
     if (!resumed) {
       const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
-      if (stands !== null) seen = filter.chanceOfLow(stands, last_t ?? visit.t, visit.t);
-      const branches = last_t === null ? [] : moveTo(filter, last_t, visit, last_fill, cools ? silence : null);
-      if (record) snapshots.push(joined(filter, branches).snapshot(visit.t, entry, "before", room()));
-      const sure = stands !== null && stands !== "empty" && question.plan.readings === "low";
-      for (const one of [filter, ...branches]) one.visit(visit, sure ? MISTAKEN_BESIDE_READINGS : null);
-      filter.mergeIn(branches);
+      if (stands !== null) seen = filter.chanceOfLow(stands, course.last_t ?? visit.t, visit.t);
+      takeVisit(filter, course, visit, silence, mistakenAt(entry), (branches) =>
+        noted?.arrive(filter, branches, visit.t, entry),
+      );
     }
     if (visit.repair !== null) {
-      const so_far = { seen, last_fill, cools, after_mean_m: new Map(after_mean_m) };
-      before_repair ??= { entry, filter: filter.copy(question), ...so_far };
+      before_repair ??= { entry, filter: filter.copy(question), seen, course, after_mean_m: new Map(after_mean_m) };
       filter.repair(visit.repair);
-    }
-    const after = record ? filter.snapshot(visit.t, entry, "after", room()) : null;
-    if (asked.has(entry)) after_mean_m.set(entry, after?.mean_m ?? filter.meanCharge());
-    if (after !== null) {
-      snapshots.push(after);
-      const sd_after = filter.lnXSd();
-      learned.push(sd_before - sd_after);
-      sd_before = sd_after;
-    }
-    if (isLowLook(visit.cooling) && last_fill !== null) last_fill = { t: last_fill.t, low_since: true };
-    if (visit.fill !== null) last_fill = { t: visit.t, low_since: false };
-    cools = visit.fill !== null || (cools && !isLowLook(visit.cooling));
-    last_t = visit.t;
+    } else if (foresight !== null) filter.leaveOut(foresight);
+    noted?.leave(filter, visit.t, entry);
+    if (asked.has(entry)) after_mean_m.set(entry, noted?.snapshots.at(-1)?.mean_m ?? filter.meanCharge());
+    course = afterVisit(course, visit);
+    if (visit.repair !== null && mayScout(++regime)) {
+      foresight = scoutAhead(filter, course, visits, mistakenAt, entry + 1);
+    } else if (visit.repair !== null) foresight = null;
   }
+  let { last_t } = course;
   if (silence !== null && last_t !== null && standing === null) last_t = endInSilence(filter, last_t, silence);
   if (last_t !== null) filter.move(last_t, 0);
   filter.rectify();
@@ -161,8 +153,8 @@ function posteriorOfLog(
   return {
     ...state,
     log_evidence: filter.logEvidence(),
-    learned,
-    snapshots,
+    learned: noted?.learned ?? [],
+    snapshots: noted?.snapshots ?? [],
     after_mean_m,
     visits,
     standing: standing === null ? null : { ...standing, seen },
@@ -171,32 +163,47 @@ function posteriorOfLog(
   };
 }
 
-/**
- * Moves the filter from `from_t` to a visit, with the look that weak cooling implies. Gives the branches in which
- * charges were missed on the way (`moveInSilence`).
- */
-function moveTo(
+/** What scouts see of the regime that begins with entry `first`; null where it is too short for them. */
+function scoutAhead(
   filter: ChargeFilter,
-  from_t: number,
-  { t, cooling }: Visit,
-  last_fill: LastFill | null,
-  silence: Silence | null,
-): ChargeFilter[] {
-  let at_t = from_t;
-  let branches: ChargeFilter[] = [];
-  const silent_t = silentUntil(from_t, t);
-  if (silence !== null && isWithin(silence, from_t, silent_t) && cooling !== "empty" && cooling !== "short-cycling") {
-    branches = moveInSilence(filter, from_t, silent_t, silence.missed);
-    at_t = silent_t;
-  } else if (cooling === "weak" && last_fill !== null && !last_fill.low_since) {
-    // Weak cooling is noticed within a quarter of a year, so before that it still cooled well.
-    const still_ok_t = Math.max(last_fill.t, t - NOTICED_WITHIN_YEARS);
-    if (from_t <= still_ok_t) {
-      filter.move(from_t, still_ok_t);
-      filter.look("ok");
-      at_t = still_ok_t;
+  course: Course,
+  visits: readonly Visit[],
+  mistakenAt: (entry: number) => number | null,
+  first: number,
+): Foresight | null {
+  const repair = visits.findIndex((visit, entry) => entry >= first && visit.repair !== null);
+  const end = repair < 0 ? visits.length : repair + 1;
+  if (end - first < LONG_ENOUGH) return null;
+  return foresee(filter, (scouts) => {
+    let at = course;
+    for (let entry = first; entry < end; entry++) {
+      takeVisit(scouts, at, visits[entry]!, null, mistakenAt(entry));
+      at = afterVisit(at, visits[entry]!);
     }
+  });
+}
+
+/**
+ * Regimes, counted from 0 and from repair to repair, of which the charge at some of `entries` is read at the end of the
+ * log. A repair follows, after which other nodes may weigh something: each must have gone through the regime.
+ */
+function regimesReadLater(visits: readonly Visit[], entries: Iterable<number>): ReadonlySet<number> {
+  const repairs = visits.flatMap(({ repair }, entry) => (repair === null ? [] : [entry]));
+  const read = new Set<number>();
+  for (const entry of entries) {
+    const regime = repairs.findIndex((repair) => repair > entry);
+    if (regime >= 0) read.add(regime);
   }
-  for (const one of [filter, ...branches]) one.move(at_t, t);
-  return branches;
+  return read;
+}
+
+/** By entry: the chance that its look was a mistake, where that is not the usual one. */
+function mistakenLooks(
+  { plan }: Question,
+  visits: readonly Visit[],
+  standing: StandingLook | null,
+): (entry: number) => number | null {
+  const cooling = standing === null ? null : visits[standing.entry]!.cooling;
+  const sure = isLowLook(cooling) && cooling !== "empty" && plan.readings === "low";
+  return (entry) => (sure && entry === standing?.entry ? MISTAKEN_BESIDE_READINGS : null);
 }

@@ -5,7 +5,7 @@ import { G_COUNT, X_COUNT } from "./leak-grid.ts";
  * nothing in the first run, and is done again with all nodes where that turns out to have been too few.
  */
 
-/** Nodes of one growth: those from index `from` to before `to`. */
+/** Nodes of one growth, or some of them: those from index `from` to before `to`. */
 export interface Row {
   /** Index of its first node. */
   from: number;
@@ -13,7 +13,7 @@ export interface Row {
   to: number;
 }
 
-/** A row for each growth. */
+/** A row for each growth; of a run that only scouts, any rows. */
 export type Stretch = readonly Row[];
 
 /** Every node. */
@@ -21,6 +21,17 @@ export const ALL_NODES: Stretch = Array.from({ length: G_COUNT }, (_, j) => ({
   from: j * X_COUNT,
   to: (j + 1) * X_COUNT,
 }));
+
+/** What is left of each row when the nodes at both ends that are light are left out. */
+export function trimmed(stretch: Stretch, isLight: (n: number) => boolean): Stretch {
+  return stretch.map(({ from, to }) => {
+    let first = from;
+    while (first < to && isLight(first)) first++;
+    let end = to;
+    while (end > first && isLight(end - 1)) end--;
+    return { from: first, to: end };
+  });
+}
 
 /** Share of the largest weight below which a node does not count. */
 const UNCOUNTED = 1e-22;
@@ -34,13 +45,10 @@ const LIGHT = 1e-13;
 /** The nodes that count by `weight`, from the first to the last of each row, and those beyond and beside them. */
 export function stretchOf(weight: Float64Array): Stretch {
   const least = UNCOUNTED * largestOf(weight);
-  const counted = ALL_NODES.map(({ from, to }) => {
-    let first = from;
-    while (first < to && weight[first]! < least) first++;
-    let end = to;
-    while (end > first && weight[end - 1]! < least) end--;
-    return { first: first - from, end: end - from };
-  });
+  const counted = trimmed(ALL_NODES, (n) => weight[n]! < least).map(({ from, to }, j) => ({
+    first: from - j * X_COUNT,
+    end: to - j * X_COUNT,
+  }));
   return ALL_NODES.map(({ from, to }, j) => {
     let first: number = X_COUNT;
     let end = 0;
