@@ -1,7 +1,7 @@
 /**
  * The heaviest stages of the model beside the same in plain C (`c/*.c`, compiled with `cc -O2`), on varied questions:
- * milliseconds here as a ratio to milliseconds there, each the least of some rounds. Both must come to the same. C takes
- * every node through every step; the model leaves out nodes that will count for nothing, and finds out which.
+ * milliseconds here as a ratio to milliseconds there, each the least of some rounds. Both must come to the same. C
+ * takes every node through every step; the model leaves out those that will count for nothing, and finds out which.
  *
  *     npm run bench -- plain-c
  */

@@ -23,7 +23,7 @@ export interface LastFill {
   low_since: boolean;
 }
 
-/** Takes in a visit up to its repair. `arrived` is told, at its time, in which branches charges were missed before it. */
+/** Takes in a visit up to its repair. `arrived` is told, at its time, the branches in which charges were missed. */
 export function takeVisit(
   filter: ChargeFilter,
   { last_t, last_fill, cools }: Course,

@@ -1,4 +1,3 @@
-import type { ChargeFilter } from "./charge-filter.ts";
 import { X_COUNT } from "./leak-grid.ts";
 import type { Stretch } from "./stretch.ts";
 
@@ -34,11 +33,4 @@ export interface Foresight {
   least_end: number;
   /** ln of the most that the whole regime multiplies a weight by. */
   most: number;
-}
-
-/** Lets scouts go ahead: `go` takes a filter to the end of the regime. */
-export function foresee(filter: ChargeFilter, go: (scouts: ChargeFilter) => void): Foresight {
-  const scouts = filter.scouts();
-  go(scouts);
-  return { least_end: scouts.logEvidence(), most: scouts.mostSoFar() };
 }

@@ -6,11 +6,12 @@ import { ChargeFilter, type FilterState } from "./charge-filter.ts";
 import { fillsAskedFor, isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
 import { afterVisit, type Course, takeVisit } from "./course.ts";
-import { type Foresight, foresee } from "./foresight.ts";
+import type { Foresight } from "./foresight.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
 import { mixedStates } from "./mixed-states.ts";
+import { RunRecord } from "./run-record.ts";
 import { endInSilence, silenceOf } from "./silence.ts";
-import { RunRecord, type Snapshot } from "./snapshot.ts";
+import type { Snapshot } from "./snapshot.ts";
 import { ALL_NODES, type Stretch } from "./stretch.ts";
 
 /** The leak-rate posterior (MODEL §3): the filter run over the visits of a log. */
@@ -58,8 +59,8 @@ interface PosteriorOptions {
   /** Clocks to use, which must reach back to the log's beginning; null: makes its own. */
   clocks?: Clocks | null;
   /**
-   * Nodes to keep within, of a run of the same log: saves time where they turn out to be enough, changes nothing; empty:
-   * goes through all nodes to the end.
+   * Nodes to keep within, of a run of the same log: saves time where they turn out to be enough, changes nothing;
+   * empty: goes through all nodes to the end.
    */
   within?: readonly Stretch[] | null;
   /** Where to resume, for the same log and the same assumptions up to it. Only without `record`. */
@@ -174,13 +175,13 @@ function scoutAhead(
   const repair = visits.findIndex((visit, entry) => entry >= first && visit.repair !== null);
   const end = repair < 0 ? visits.length : repair + 1;
   if (end - first < LONG_ENOUGH) return null;
-  return foresee(filter, (scouts) => {
-    let at = course;
-    for (let entry = first; entry < end; entry++) {
-      takeVisit(scouts, at, visits[entry]!, null, mistakenAt(entry));
-      at = afterVisit(at, visits[entry]!);
-    }
-  });
+  const scouts = filter.scouts();
+  let at = course;
+  for (let entry = first; entry < end; entry++) {
+    takeVisit(scouts, at, visits[entry]!, null, mistakenAt(entry));
+    at = afterVisit(at, visits[entry]!);
+  }
+  return { least_end: scouts.logEvidence(), most: scouts.mostSoFar() };
 }
 
 /**

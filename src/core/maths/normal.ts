@@ -193,7 +193,7 @@ const BELOW_HALF = CLEAR_STEP * TAIL_STEPS;
 const NO_CHANCE = 1e-300;
 const BELOW_TABLE = belowTable();
 
-/** The series of Φ about each step from −9 to 9 sd, both of which are clear: as a loop needs it that takes both signs. */
+/** The series of Φ about each step from −9 to 9 sd, both of which are clear: for a loop that takes either sign. */
 function belowTable(): Float64Array {
   const table = new Float64Array((2 * BELOW_HALF + 1) * BELOW_STRIDE);
   for (let i = 1 - BELOW_HALF; i < BELOW_HALF; i++) {
