@@ -7,7 +7,7 @@ import { firstStepOf } from "./options/first-step.ts";
 import { switchRuleMonths } from "./options/futures.ts";
 import { informationValues } from "./options/information-values.ts";
 import { type Outlook, outlookOfRequest } from "./options/outlook.ts";
-import { LONGEST_HORIZON, sensitivityOf } from "./options/sensitivity.ts";
+import { HORIZONS, sensitivityOf } from "./options/sensitivity.ts";
 import { watchDate } from "./options/watch-date.ts";
 import { type AssessAnswer, type AssessRequest, LOCATION_IDS, type OptionAnswer } from "./question/contract.ts";
 import type { Question } from "./question/question.ts";
@@ -38,7 +38,7 @@ export function assess(request: AssessRequest, options: { sensitivity?: boolean 
 
 /** The outlook of a request, walked as far ahead as its answer needs. */
 export function outlookForAnswer(request: AssessRequest, { sensitivity = true }: { sensitivity?: boolean }): Outlook {
-  return outlookOfRequest(request, { events_for: sensitivity ? LONGEST_HORIZON : 1 });
+  return outlookOfRequest(request, { horizons: sensitivity ? HORIZONS : [] });
 }
 
 /** The answer that an outlook holds. */

@@ -1,8 +1,8 @@
 import { monthTable } from "../../src/core/leak/month-table.ts";
-import { Paths } from "../../src/core/options/paths.ts";
 import { Spending } from "../../src/core/options/spending.ts";
-import { TALLY, TALLY_WIDTH } from "../../src/core/options/tally.ts";
+import { TALLY } from "../../src/core/options/tally.ts";
 import { questionOf } from "../../src/core/question/question.ts";
+import { nodePaths, singleEvents } from "../support/node-paths.ts";
 
 /**
  * What the options count for top-offs in later years, against present value factors. The model discounts continuously,
@@ -22,16 +22,9 @@ export function tallied(
   });
   // Nothing else ends the vehicle's life.
   const spending = new Spending({ ...question, plan: { ...question.plan, hazard: 0 } });
-  const events = {
-    count: times.length,
-    t: Float64Array.from(times),
-    grams: new Float64Array(times.length).fill(1),
-    spell: new Float64Array(times.length).fill(Infinity),
-    decays: new Map(),
-  };
+  const each = (value: number) => times.map(() => value);
+  const events = singleEvents(times, each(1), each(Infinity));
   const table = monthTable((u) => u, [(u) => u], { years, hazard: 0 });
-  const paths = new Paths(spending, table, [0]);
-  paths.walk(events, 0, events.count, { k: 1, clock: 0 });
-  const tally = paths.tallies(new Float64Array(TALLY_WIDTH));
+  const tally = nodePaths(events, { k: 1, clock: 0 }, [0], spending, table);
   return { visits: tally[TALLY.visits]!, refrigerant: tally[TALLY.refrigerant]! };
 }

@@ -68,7 +68,7 @@ export function fleetAnswer(
   clocks: Clocks | null = null,
 ): FleetAnswer {
   const posterior = posteriorOf(question, { record: false, ln_x_prior, clocks });
-  const outlook = outlookOf(question, posterior, { endless: true });
+  const outlook = outlookOf(question, posterior);
   const { nodes, comparison } = outlook;
   const chances = probabilitiesCheapest(outlook);
   const first_year = firstYearOf(outlook);
@@ -116,11 +116,10 @@ function firstYearOf(outlook: Outlook): Outlook {
     assumptions: { ...question.assumptions, discount: 0 },
   };
   const table = posterior.clocks.months({ years: first_year.plan.keep_years, hazard: 0 });
-  const { events } = outlook.futures;
   return {
     ...outlook,
     question: first_year,
-    futures: futuresOf(first_year, start, table, { events, means_only: true }),
+    futures: futuresOf(first_year, start, table, { courses: outlook.futures.courses }),
   };
 }
 

@@ -21,8 +21,6 @@ const NEVER = [0];
 
 /**
  * Topping off for ever (MODEL §6 with τ = 0). `first_year` is the same outlook walked for a year, nothing discounted.
- * Both have to have been walked on events that no short spell ended (`Walking.endless`), else the fastest leaks would
- * cost least.
  */
 export function asIsOf(outlook: Outlook, first_year: Pick<Outlook, "question" | "futures">): AsIs {
   const { question, tags } = outlook;
@@ -39,6 +37,5 @@ export function asIsOf(outlook: Outlook, first_year: Pick<Outlook, "question" | 
 }
 
 function walked({ question, futures }: { question: Outlook["question"]; futures: Futures }): Float64Array {
-  const { start, table, events } = futures;
-  return futuresOf(question, start, table, { events, rules: NEVER, means_only: true }).top_off_mean;
+  return futuresOf(question, futures.start, futures.table, { rules: NEVER, means_only: true }).top_off_mean;
 }

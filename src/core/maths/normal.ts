@@ -54,6 +54,11 @@ export function expNegative(x: number): number {
   return EXP_TABLE[i]! * (1 + r * (1 + r * (0.5 + r * (1 / 6 + r * (1 / 24 + r * (1 / 120))))));
 }
 
+/** e^{−rate·t} for t ≥ 0 and a rate of either sign, as near as `expNegative`. */
+export function decayed(rate: number, t: number): number {
+  return rate >= 0 ? expNegative(rate * t) : 1 / expNegative(-rate * t);
+}
+
 /** Φ(z), the chance that a standard normal is below z. */
 export function normalCdf(z: number): number {
   const tail = Math.exp(-0.5 * z * z) * tailFactor(Math.abs(z));

@@ -22,8 +22,8 @@ export function yearSplits({ question, futures, tags, comparison }: Outlook): Ye
   );
   const rules = [...used].toSorted((a, b) => a - b);
   const by_year = futuresOf(question, futures.start, futures.table, {
-    events: futures.events,
-    rules: rules.map((rule) => futures.rules[rule]!),
+    courses: futures.courses,
+    picked: rules,
     by_year: true,
   });
   return comparison.options.map((option) => {

@@ -237,7 +237,7 @@ function countedUntil({ question, start, futures }: Outlook, years: number): Fut
   const { plan } = question;
   if (years === plan.keep_years) return futures;
   const shorter = { ...question, plan: { ...plan, keep_years: years } };
-  return futuresOf(shorter, start, futures.table, { events: futures.events });
+  return futuresOf(shorter, start, futures.table);
 }
 
 /** The costs that an option may come to, as far as `counted` goes. */

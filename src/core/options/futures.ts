@@ -8,9 +8,10 @@ import { clockTime, type MonthTable, tableAt } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
 import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
-import { eventsOfNodes, type NodeEvents, type NodeState, nodeState, type Start } from "./node-events.ts";
-import { Paths } from "./paths.ts";
-import { addRows, type FadedSums, Spending } from "./spending.ts";
+import { type Courses, coursesOf } from "./courses.ts";
+import type { Start } from "./node-events.ts";
+import { addNodePaths, meanPaths } from "./paths.ts";
+import { addRows, Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
 /**
@@ -65,8 +66,8 @@ export interface Futures {
   spending: Spending;
   /** Switch rules, years, ascending. */
   rules: readonly number[];
-  /** Events of every node, to this horizon or beyond it. */
-  events: NodeEvents;
+  /** What every node does under them, to this horizon or beyond it. */
+  courses: Courses;
   /** Topping off, path n·rules + r: node n under rule r. Empty where only means were asked for. */
   top_off: Float64Array;
   /** Topping off, path r: mean over nodes under rule r. */
@@ -84,76 +85,87 @@ export interface Futures {
 
 /** How to walk. */
 export interface Walking {
-  /** Events of the same start and rules, to this horizon or beyond it; prices and discounting do not change them. */
-  events?: NodeEvents;
-  /** Lets events go on until then, years, for later walks with a longer horizon; `table` has to go as far. */
-  ahead?: number;
-  /**
-   * Lets events go on after a spell short enough to end the path of every rule, for a later walk that never repairs.
-   */
-  endless?: boolean;
+  /** Courses of the same start and clocks, which reach to this horizon and are cut there. Implies `means_only`. */
+  courses?: Courses;
+  /** Positions of some of their rules, ascending, where not all are asked for. */
+  picked?: readonly number[];
+  /** Horizons of later walks that will take the same courses, years; `table` has to go as far. */
+  ahead?: readonly number[];
   /** Switch rules in place of those of the plan, years, ascending. */
   rules?: readonly number[];
   /** Leaves out the tallies of single nodes. */
   means_only?: boolean;
-  /** Counts by year: a row for each year ahead. Implies `means_only`. */
+  /** Counts by year: a row for each year ahead. Only with `courses`. */
   by_year?: boolean;
 }
 
 /** Walks the years ahead of every node, once. */
 export function futuresOf(question: Question, start: Start, table: MonthTable, walking: Walking = {}): Futures {
-  const { by_year = false, means_only = by_year } = walking;
-  const spending = new Spending(question, by_year);
-  const rules = walking.rules ?? switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
-  const { nodes } = start;
-  const shortest = walking.endless === true ? 0 : rules[0]!;
-  const years = Math.max(spending.horizon.years, walking.ahead ?? 0);
-  const events = walking.events ?? eventsOfNodes(start, table, years, question.nameplate_g, shortest);
-  const paths = new Paths(spending, table, rules);
-  const path = spending.periods * TALLY_WIDTH;
-  const top_off = means_only ? NO_ROWS : new Float64Array(nodes.count * rules.length * path);
-  const top_off_mean = new Float64Array(rules.length * path);
-  const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
-  for (let n = 0; n < nodes.count; n++) {
-    nodeState(node, nodes, n);
-    const weight = nodes.weight[n]!;
-    paths.walk(events.events, events.first[n]!, events.first[n + 1]!, node, means_only ? weight : 1);
-    if (means_only) continue;
-    paths.tallies(top_off, n * top_off_mean.length);
-    addWeighted(top_off_mean, top_off, n * top_off_mean.length, weight);
-    paths.clear();
-  }
-  if (means_only) paths.tallies(top_off_mean);
+  const spending = new Spending(question, walking.by_year);
+  const means_only = walking.means_only === true || walking.courses !== undefined;
+  const walked =
+    walking.courses === undefined
+      ? walk(question, start, table, walking, spending)
+      : { courses: walking.courses, top_off: NO_ROWS };
+  const { rules } = walked.courses;
+  const picked = walking.picked ?? rules.map((_, rule) => rule);
   return {
     start,
     table,
     spending,
-    rules,
-    events,
-    top_off,
-    top_off_mean,
-    repair_now: spending.repairAt(0, 1).slice(),
-    ...repairAfterDye(start, table, spending, events, means_only),
+    rules: picked.map((rule) => rules[rule]!),
+    ...walked,
+    // The mean of what is there, to the last digit, where single nodes are compared with it.
+    top_off_mean: means_only
+      ? meanPaths(walked.courses, spending, table, picked)
+      : meanOf(walked.top_off, rules.length * TALLY_WIDTH, start.nodes.weight),
+    repair_now: spending.repairAt(0).slice(),
+    ...repairAfterDye(start, table, spending, means_only),
   };
 }
 
-const NO_ROWS = new Float64Array(0);
+/** The weighted mean of `rows`, of which each node has `width` values. */
+function meanOf(rows: Float64Array, width: number, weights: Float64Array): Float64Array {
+  const mean = new Float64Array(width);
+  for (let n = 0; n < weights.length; n++) addRows(mean, 0, weights[n]!, rows, n * width, width);
+  return mean;
+}
 
-/** What a single event counts for today. */
-const TODAY: FadedSums = { faded: 1, net_faded: 1, survived: 1 };
+/** Follows every node, and tallies the paths of each unless only means are asked for. */
+function walk(
+  question: Question,
+  start: Start,
+  table: MonthTable,
+  walking: Walking,
+  spending: Spending,
+): Pick<Futures, "courses" | "top_off"> {
+  const rules = walking.rules ?? switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
+  const width = rules.length * TALLY_WIDTH;
+  const top_off = walking.means_only === true ? NO_ROWS : new Float64Array(start.nodes.count * width);
+  const courses = coursesOf(start, table, question.nameplate_g, {
+    rules,
+    ends: [spending.horizon.years, ...(walking.ahead ?? [])],
+    cansOf: spending.cansOf,
+    each: (n, course, node) => {
+      if (top_off.length > 0) addNodePaths(top_off, n * width, course, node, rules.length, spending, table);
+    },
+  });
+  return { courses, top_off };
+}
+
+const NO_ROWS = new Float64Array(0);
 
 /** A top-up now where one is due, the leak until the dye is looked for, and the repair then. */
 function repairAfterDye(
   { nodes, top_up_now }: Start,
   table: MonthTable,
   spending: Spending,
-  { events, first }: NodeEvents,
   means_only: boolean,
 ): Pick<Futures, "repair_after_dye" | "repair_after_dye_mean"> {
   const wait = Math.min(DYE_WAIT_YEARS, spending.horizon.years);
   const path = spending.periods * TALLY_WIDTH;
-  const without_tools = spending.repairAt(wait, spending.fadeAt(wait), false).slice();
-  const with_tools = spending.repairAt(wait, spending.fadeAt(wait)).slice();
+  const without_tools = spending.repairAt(wait, false).slice();
+  const with_tools = spending.repairAt(wait).slice();
   const repair_after_dye = means_only ? NO_ROWS : new Float64Array(nodes.count * path);
   const repair_after_dye_mean = new Float64Array(path);
   if (means_only) {
@@ -162,11 +174,11 @@ function repairAfterDye(
     let topped_off = 0;
     for (let n = 0; n < nodes.count; n++) {
       const weight = nodes.weight[n]!;
-      const grams = top_up_now ? events.grams[first[n]!]! : 0;
+      const grams = top_up_now ? Math.max(0, spending.nameplate_g - nodes.mean_m[n]!) : 0;
       leak_g[nodes.growth_index[n]!]! += weight * nodes.k[n]!;
       if (!(grams > 0)) continue;
       topped_off += weight;
-      spending.addTopOffs(repair_after_dye_mean, 0, weight, grams, TODAY);
+      spending.addTopOffToday(repair_after_dye_mean, 0, weight, grams);
     }
     repair_after_dye_mean[TALLY.tools]! += topped_off;
     for (const [j, surviving] of table.surviving.entries()) {
@@ -178,21 +190,16 @@ function repairAfterDye(
   }
   for (let n = 0; n < nodes.count; n++) {
     const at = n * path;
-    const grams = top_up_now ? events.grams[first[n]!]! : 0;
+    const grams = top_up_now ? Math.max(0, spending.nameplate_g - nodes.mean_m[n]!) : 0;
     if (grams > 0) {
       repair_after_dye[at + TALLY.tools]! += 1;
-      spending.addTopOffs(repair_after_dye, at, 1, grams, TODAY);
+      spending.addTopOffToday(repair_after_dye, at, 1, grams);
     }
     spending.addLeak(repair_after_dye, at, nodes.k[n]!, table.surviving[nodes.growth_index[n]!]!, wait);
     addRows(repair_after_dye, at, 1, grams > 0 ? without_tools : with_tools);
-    addWeighted(repair_after_dye_mean, repair_after_dye, at, nodes.weight[n]!);
+    addRows(repair_after_dye_mean, 0, nodes.weight[n]!, repair_after_dye, at, path);
   }
   return { repair_after_dye, repair_after_dye_mean };
-}
-
-/** Adds to `sum` `weight` times as many values of `from`, taken from index `at` on. */
-function addWeighted(sum: Float64Array, from: Float64Array, at: number, weight: number): void {
-  for (let c = 0; c < sum.length; c++) sum[c]! += weight * from[at + c]!;
 }
 
 const KNOWN_RELEASES = new WeakMap<Futures, number>();

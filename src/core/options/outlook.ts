@@ -33,12 +33,15 @@ export interface Outlook {
 }
 
 /**
- * All stages for a request. `events_for`, times the years of its plan, is how far ahead later walks will look. Throws
- * RangeError for a date that does not exist.
+ * All stages for a request. `horizons`, times the years of its plan, are those of later walks. Throws RangeError for a
+ * date that does not exist.
  */
-export function outlookOfRequest(request: AssessRequest, { events_for = 1 }: { events_for?: number } = {}): Outlook {
+export function outlookOfRequest(
+  request: AssessRequest,
+  { horizons = [] }: { horizons?: readonly number[] } = {},
+): Outlook {
   const question = questionOf(request);
-  const ahead = withinKeepYears(events_for * question.plan.keep_years);
+  const ahead = horizons.map((times) => withinKeepYears(times * question.plan.keep_years));
   return outlookOf(question, posteriorOf(question), { ahead });
 }
 
@@ -79,7 +82,7 @@ export function withFutures(
 ): Outlook {
   const { question, posterior, start } = base;
   const { keep_years, hazard } = question.plan;
-  const horizon = { years: Math.max(keep_years, walking.ahead ?? 0), hazard };
+  const horizon = { years: Math.max(keep_years, ...(walking.ahead ?? [])), hazard };
   const futures = futuresOf(question, start, posterior.clocks.months(horizon), walking);
   return withPrices({ ...base, futures });
 }

@@ -1,125 +1,213 @@
 import type { MonthTable } from "../leak/month-table.ts";
-import { type Decay, decayOf } from "./event-decays.ts";
-import type { Events, NodeState } from "./node-events.ts";
+import { decayed } from "../maths/normal.ts";
+import type { Course } from "./course.ts";
+import { type Courses, MOMENTS } from "./courses.ts";
+import type { NodeState } from "./node-events.ts";
 import { addRows, type Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
-const NOTHING_KNOWN: Decay = { count: 0, each: new Float64Array(0), sum: new Float64Array(0) };
+/** Tallies of topping off under switch rules, each ending in a repair: of one node, and means over all of them. */
 
 /**
- * Walks the years ahead of nodes and tallies topping off under every switch rule, in the periods of `spending`. The
- * path of a rule ends in a repair at the first spell shorter than the rule, so longer rules leave first; what the
- * remaining ones share is counted once.
+ * Adds the paths of one node under every rule, of which there are `rules`, to the rows from `at` on: path r for rule r,
+ * a row each.
  */
-export class Paths {
-  private readonly spending: Spending;
-  private readonly table: MonthTable;
-  /** Switch rules, years, ascending. */
-  private readonly rules: readonly number[];
-  /** Values that the tally of a path takes. */
-  private readonly path: number;
-  /** Path r: what rules 0 to r share while r is the longest rule that has not repaired. */
-  private readonly shared: Float64Array;
-  /** Path r: what rule r alone counts, its leak until the repair and the repair. */
-  private readonly own: Float64Array;
-  private events: Events | null = null;
-  private faded: Decay = NOTHING_KNOWN;
-  private net_faded: Decay = NOTHING_KNOWN;
-  private survived: Decay = NOTHING_KNOWN;
-
-  constructor(spending: Spending, table: MonthTable, rules: readonly number[]) {
-    this.spending = spending;
-    this.table = table;
-    this.rules = rules;
-    this.path = spending.periods * TALLY_WIDTH;
-    this.shared = new Float64Array(rules.length * this.path);
-    this.own = new Float64Array(rules.length * this.path);
-  }
-
-  /** Adds `weight` times the paths of a node, whose events are at positions `first` to before `end`. */
-  walk(events: Events, first: number, end: number, { k, clock }: Pick<NodeState, "k" | "clock">, weight = 1): void {
-    const { spending, rules, shared, own, path } = this;
-    const { t: when, grams: amounts, spell: spells } = events;
-    if (events !== this.events || this.faded.count < events.count) this.takeDecays(events);
-    const { faded, net_faded, survived } = this;
-    const { years } = spending.horizon;
-    const surviving = this.table.surviving[clock]!;
-    let active = rules.length;
-    if (active === 0) return;
-    let has_tools = false;
-    let e = first;
-    while (e < end) {
-      const t = when[e]!;
-      if (t >= years) break;
-      const row = spending.periodOf(t) * TALLY_WIDTH;
-      if (t > 0) shared[(active - 1) * path + row + TALLY.lows]! += weight * faded.each[e]!;
-      const spell = spells[e]!;
-      if (rules[active - 1]! > spell) {
-        const ended = spending.repairAt(t, faded.each[e]!, !has_tools, net_faded.each[e]!, survived.each[e]!);
-        spending.addLeak(ended, 0, k, surviving, t);
-        while (active > 0 && rules[active - 1]! > spell) addRows(own, --active * path, weight, ended);
-        if (active === 0) return;
-      }
-      const at = (active - 1) * path + row;
-      const grams = amounts[e]!;
-      const last = this.lastAlike(events, e, end, rules[active - 1]!);
-      if (last > e) shared[at + TALLY.lows]! += weight * (faded.sum[last]! - faded.sum[e]!);
-      if (grams > 0) {
-        if (!has_tools) shared[at + TALLY.tools]! += weight * faded.each[e]!;
-        has_tools = true;
-        const sums = {
-          faded: sumOf(faded, e, last),
-          net_faded: sumOf(net_faded, e, last),
-          survived: sumOf(survived, e, last),
-        };
-        spending.addTopOffs(shared, at, weight, grams, sums);
-      }
-      e = last + 1;
+export function addNodePaths(
+  into: Float64Array,
+  at: number,
+  course: Course,
+  { k, clock }: Pick<NodeState, "k" | "clock">,
+  rules: number,
+  spending: Spending,
+  table: MonthTable,
+): void {
+  const { years, fade, hazard } = spending.horizon;
+  const surviving = table.surviving[clock]!;
+  addNodeTopOffs(into, at, course, spending);
+  let stay = rules;
+  for (let i = 0; i < course.repairs && course.repair_t[i]! < years; i++) stay = course.repair_from[i]!;
+  if (stay > 0) spending.addLeak(into, at + (stay - 1) * TALLY_WIDTH, k, surviving, years);
+  shareOut(into, at, rules, TALLY_WIDTH);
+  for (let i = 0; i < course.repairs && course.repair_t[i]! < years; i++) {
+    const t = course.repair_t[i]!;
+    const faded = decayed(fade, t);
+    const has_tools = course.count > 0 && course.t[0]! < t;
+    const ended = spending.repairAt(t, !has_tools, faded, decayed(spending.net_fade, t), decayed(hazard, t));
+    if (t > 0) ended[TALLY.lows]! += faded;
+    spending.addLeak(ended, 0, k, surviving, t);
+    for (let rule = course.repair_from[i]!; rule < course.repair_to[i]!; rule++) {
+      addRows(into, at + rule * TALLY_WIDTH, 1, ended);
     }
-    spending.addLeak(shared, (active - 1) * path, weight * k, surviving, years);
-  }
-
-  /** What these events count for, at the rates of the question. */
-  private takeDecays(events: Events): void {
-    const { horizon, net_fade } = this.spending;
-    this.events = events;
-    this.faded = decayOf(events, horizon.fade);
-    this.net_faded = decayOf(events, net_fade);
-    this.survived = decayOf(events, horizon.hazard);
-  }
-
-  /** The last of the events after `from`, of the same period and amount, after spells not shorter than `shortest`. */
-  private lastAlike({ t: when, grams, spell: spells }: Events, from: number, end: number, shortest: number): number {
-    const { spending } = this;
-    const until = spending.periodEnd(spending.periodOf(when[from]!));
-    const amount = grams[from]!;
-    let e = from + 1;
-    while (e < end && when[e]! < until && spells[e]! >= shortest && grams[e]! === amount) e++;
-    return e - 1;
-  }
-
-  /**
-   * Writes the tallies of what was walked since `clear` to `into`, from index `at` on, path r for rule r. Call it once.
-   */
-  tallies(into: Float64Array, at = 0): Float64Array {
-    const { shared, own, path } = this;
-    const length = own.length;
-    for (let i = length - 1; i >= 0; i--) {
-      // A rule also has what it shared with longer rules until they left, so sum from the longest down.
-      if (i < length - path) shared[i]! += shared[i + path]!;
-      into[at + i] = shared[i]! + own[i]!;
-    }
-    return into;
-  }
-
-  /** Starts over at zero. */
-  clear(): void {
-    this.shared.fill(0);
-    this.own.fill(0);
   }
 }
 
-/** Sum over the events of one node from `first` to `last`. */
-function sumOf({ each, sum }: Decay, first: number, last: number): number {
-  return each[first]! + (sum[last]! - sum[first]!);
+/** Adds the top-offs of a node to the row of the longest rule that has them. */
+function addNodeTopOffs(into: Float64Array, at: number, course: Course, spending: Spending): void {
+  const { count, t: when, times, squares, fourths, grams, rule } = course;
+  const { years, fade, hazard } = spending.horizon;
+  const { net_fade, diy } = spending;
+  for (let i = 0; i < count && when[i]! < years; ) {
+    const amount = grams[i]!;
+    const under = rule[i]!;
+    const row = at + under * TALLY_WIDTH;
+    const first = i;
+    let faded = 0;
+    let net_faded = 0;
+    let survived = 0;
+    do {
+      const t = when[i]!;
+      const half = squares[i]! / 2;
+      const part = fourths[i]! / 24;
+      faded += decayed(fade, t) * (times[i]! + fade * fade * (half + fade * fade * part));
+      net_faded += decayed(net_fade, t) * (times[i]! + net_fade * net_fade * (half + net_fade * net_fade * part));
+      if (diy) survived += decayed(hazard, t) * (times[i]! + hazard * hazard * (half + hazard * hazard * part));
+      i++;
+    } while (i < count && i > 1 && when[i]! < years && grams[i]! === amount && rule[i]! === under);
+    into[row + TALLY.visits]! += faded;
+    if (when[first]! > 0) into[row + TALLY.lows]! += faded;
+    if (first === 0) into[row + TALLY.tools]! += faded;
+    const units = spending.refrigerantUnits(amount);
+    into[row + TALLY.refrigerant]! += net_faded * units;
+    if (!diy) continue;
+    into[row + TALLY.cans]! += faded * units;
+    into[row + TALLY.release]! += survived * spending.heelRelease(amount);
+  }
+}
+
+/** Gives to each rule what it shares with longer ones, of paths of `path` values from `at` on. */
+function shareOut(into: Float64Array, at: number, rules: number, path: number): void {
+  for (let i = at + (rules - 1) * path - 1; i >= at; i--) into[i]! += into[i + path]!;
+}
+
+/**
+ * The mean paths over all nodes under the rules at the positions `picked` of `courses.rules`, ascending: path r for the
+ * r-th of them, with a row for each period of `spending`.
+ */
+export function meanPaths(
+  courses: Courses,
+  spending: Spending,
+  table: MonthTable,
+  picked: readonly number[],
+): Float64Array {
+  const path = spending.periods * TALLY_WIDTH;
+  const into = new Float64Array(picked.length * path);
+  // Of the rules picked, how many are among the first i: what is counted for the longest of some rules goes to the row
+  // before that.
+  const among = Int32Array.from({ length: courses.rules.length + 1 }, (_, i) => picked.filter((p) => p < i).length);
+  addMeanTopOffs(into, courses, spending, among);
+  addMeanTools(into, courses, spending, among);
+  addMeanLeak(into, courses, spending, table, among);
+  shareOut(into, 0, picked.length, path);
+  addMeanRepairs(into, courses, spending, table, among);
+  return into;
+}
+
+/** Adds the top-offs of all nodes to the rows of the longest picked rule that has them. */
+function addMeanTopOffs(into: Float64Array, courses: Courses, spending: Spending, among: Int32Array): void {
+  const { spans, visits, grams, cans } = courses;
+  const { years, fade, hazard } = spending.horizon;
+  const faded = courses.decay(fade);
+  const net_faded = courses.decay(spending.net_fade);
+  const survived = courses.decay(hazard);
+  const { diy } = spending;
+  // Both are linear in grams, but for cans that are used up.
+  const units_per_g = cans === null ? spending.refrigerantUnits(1) : 1;
+  const heel_per_g = spending.heelRelease(1);
+  const units = cans ?? grams;
+  for (let rule = 0; rule < courses.rules.length; rule++) {
+    const path = among[rule + 1]! - 1;
+    if (path < 0) continue;
+    for (let s = 0; s < spans.count && spans.edges[s]! < years; s++) {
+      const i = (rule * spans.count + s) * MOMENTS;
+      if (visits[i] === 0) continue;
+      const row = (path * spending.periods + spending.periodOf(spans.edges[s]!)) * TALLY_WIDTH;
+      const here = faded.sum(visits, i, s);
+      into[row + TALLY.visits]! += here;
+      into[row + TALLY.lows]! += here;
+      into[row + TALLY.refrigerant]! += net_faded.sum(units, i, s) * units_per_g;
+      if (!diy) continue;
+      into[row + TALLY.cans]! += faded.sum(units, i, s) * units_per_g;
+      into[row + TALLY.release]! += survived.sum(grams, i, s) * heel_per_g;
+    }
+  }
+}
+
+/** Adds the tools of all nodes, at their first top-offs; one of today was not low. */
+function addMeanTools(into: Float64Array, courses: Courses, spending: Spending, among: Int32Array): void {
+  const { nodes, first_t, first_rule, first_weight } = courses;
+  const faded = courses.decay(spending.horizon.fade).first;
+  for (let n = 0; n < nodes; n++) {
+    const t = first_t[n]!;
+    const path = among[first_rule[n]! + 1]! - 1;
+    if (path < 0 || t >= spending.horizon.years) continue;
+    const row = (path * spending.periods + spending.periodOf(t)) * TALLY_WIDTH;
+    into[row + TALLY.tools]! += first_weight[n]! * faded[n]!;
+    if (t === 0) into[row + TALLY.lows]! -= first_weight[n]!;
+  }
+}
+
+/** Adds what leaks under the rules that have not repaired by the horizon. */
+function addMeanLeak(
+  into: Float64Array,
+  courses: Courses,
+  spending: Spending,
+  table: MonthTable,
+  among: Int32Array,
+): void {
+  const { rules, leak, repairs, repair_t, repair_from, repair_to, repair_leak, repair_clock } = courses;
+  const { years } = spending.horizon;
+  const clocks = leak.length;
+  // Σ w·k by longest rule that stays, and clock.
+  const staying = new Float64Array((rules.length + 1) * clocks);
+  staying.set(leak, rules.length * clocks);
+  for (let i = 0; i < repairs; i++) {
+    if (repair_t[i]! >= years) continue;
+    staying[repair_to[i]! * clocks + repair_clock[i]!]! -= repair_leak[i]!;
+    staying[repair_from[i]! * clocks + repair_clock[i]!]! += repair_leak[i]!;
+  }
+  for (let rule = 1; rule <= rules.length; rule++) {
+    const path = among[rule]! - 1;
+    if (path < 0) continue;
+    for (let j = 0; j < clocks; j++) {
+      const k = staying[rule * clocks + j]!;
+      spending.addLeak(into, path * spending.periods * TALLY_WIDTH, k, table.surviving[j]!, years);
+    }
+  }
+}
+
+/** Adds the repairs, with the leak until then. */
+function addMeanRepairs(
+  into: Float64Array,
+  courses: Courses,
+  spending: Spending,
+  table: MonthTable,
+  among: Int32Array,
+): void {
+  const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = courses;
+  const { years, fade, hazard } = spending.horizon;
+  const faded = courses.decay(fade).repairs;
+  const net_faded = courses.decay(spending.net_fade).repairs;
+  const survived = courses.decay(hazard).repairs;
+  const path = spending.periods * TALLY_WIDTH;
+  const picked = among[among.length - 1]!;
+  // First added up by the rules that end together: those from a to before b have their rows at a·(picked + 1) + b.
+  const rows = new Float64Array(picked * (picked + 1) * path);
+  for (let i = 0; i < repairs; i++) {
+    const t = repair_t[i]!;
+    const from = among[repair_from[i]!]!;
+    const to = among[repair_to[i]!]!;
+    if (t >= years || from === to) continue;
+    const at = (from * (picked + 1) + to) * path;
+    const weight = repair_weight[i]!;
+    const tools = courses.repair_has_tools[i] === 0;
+    spending.addRepair(rows, at, weight, t, faded[i]!, net_faded[i]!, survived[i]!, tools);
+    if (t > 0) rows[at + spending.periodOf(t) * TALLY_WIDTH + TALLY.lows]! += weight * faded[i]!;
+    spending.addLeak(rows, at, repair_leak[i]!, table.surviving[repair_clock[i]!]!, t);
+  }
+  for (let from = 0; from < picked; from++) {
+    for (let to = from + 1; to <= picked; to++) {
+      const at = (from * (picked + 1) + to) * path;
+      for (let rule = from; rule < to; rule++) addRows(into, rule * path, 1, rows, at, path);
+    }
+  }
 }

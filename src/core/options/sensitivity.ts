@@ -3,8 +3,8 @@ import { type Checkpoint, posteriorOf } from "../leak/posterior.ts";
 import type { SensitivityRow, SensitivitySide } from "../question/contract.ts";
 import { comparedOption } from "../question/option-of.ts";
 import type { Assumptions, Plan, Prices, Question } from "../question/question.ts";
+import { type Courses, coursesOf } from "./courses.ts";
 import type { Walking } from "./futures.ts";
-import { eventsOfNodes, type NodeEvents } from "./node-events.ts";
 import { type Outlook, outlookOf, withFutures, withinKeepYears, withPrices } from "./outlook.ts";
 
 /**
@@ -12,7 +12,7 @@ import { type Outlook, outlookOf, withFutures, withinKeepYears, withPrices } fro
  * the largest swing first. Only what depends on the assumption is computed again.
  */
 export function sensitivityOf(base: Outlook): SensitivityRow[] {
-  const walking = { events: eventsFor(base), means_only: true };
+  const walking = { courses: coursesFor(base), means_only: true };
   const rows = sensitivityRows.map(({ assumption, low, high }): SensitivityRow => {
     const side = (given: number): SensitivitySide => {
       const value = assumption === "keep_years" ? withinKeepYears(base.question.plan.keep_years * given) : given;
@@ -24,18 +24,19 @@ export function sensitivityOf(base: Outlook): SensitivityRow[] {
   return rows.toSorted((a, b) => swing(b) - swing(a));
 }
 
-/** The longest horizon of any row, as a multiple of the plan's years. */
-export const LONGEST_HORIZON = Math.max(
-  ...sensitivityRows.map((row) => (row.assumption === "keep_years" ? row.high : 1)),
+/** The other horizons of the rows, as multiples of the plan's years. */
+export const HORIZONS: readonly number[] = sensitivityRows.flatMap(({ assumption, low, high }) =>
+  assumption === "keep_years" ? [low, high] : [],
 );
 
-/** Events of every node up to that horizon. */
-function eventsFor({ question, start, futures, posterior }: Outlook): NodeEvents {
+/** Courses of every node that serve all these horizons. */
+function coursesFor({ question, start, futures, posterior }: Outlook): Courses {
   const { keep_years, hazard } = question.plan;
-  const years = withinKeepYears(keep_years * LONGEST_HORIZON);
-  if (years <= futures.events.years) return futures.events;
-  const table = posterior.clocks.months({ years, hazard });
-  return eventsOfNodes(start, table, years, question.nameplate_g, futures.rules[0]!);
+  const ends = [keep_years, ...HORIZONS.map((times) => withinKeepYears(times * keep_years))];
+  if (ends.every((years) => futures.courses.spans.edges.includes(years))) return futures.courses;
+  const table = posterior.clocks.months({ years: Math.max(...ends), hazard });
+  const { cansOf } = futures.spending;
+  return coursesOf(start, table, question.nameplate_g, { rules: futures.rules, ends, cansOf });
 }
 
 function swing({ low, high }: SensitivityRow): number {

@@ -1,6 +1,6 @@
 import { REPAIR_RELEASE_SHARE, SEEP_LN_SD, SEEP_POINTS } from "../../../data/model-constants.ts";
 import { type Horizon, tableAt } from "../leak/month-table.ts";
-import { expNegative } from "../maths/normal.ts";
+import { decayed } from "../maths/normal.ts";
 import type { Question } from "../question/question.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
@@ -16,16 +16,6 @@ const FADES_LITTLE = 1e-3;
 /** `fadingIntegral` where the values of e^{−rate·t} at both ends are known. */
 function fadingBetween(rate: number, a: number, b: number, at_a: number, at_b: number): number {
   return rate * (b - a) > FADES_LITTLE ? (at_a - at_b) / rate : fadingIntegral(rate, a, b);
-}
-
-/** Sums over the times t of some events, years. */
-export interface FadedSums {
-  /** Σ D(t), D(t) = e^{−fade·t}. */
-  faded: number;
-  /** Σ D(t)·e^{growth·t}. */
-  net_faded: number;
-  /** Σ e^{−hazard·t}. */
-  survived: number;
 }
 
 /**
@@ -50,7 +40,10 @@ export class Spending {
   private readonly seep_fade: Float64Array;
   private readonly seep_grown: Float64Array;
   private readonly seep_survival: Float64Array;
-  private readonly seep_first_fade: readonly number[];
+  // And of e^{−fade·t} over the first top-off at each rate among them.
+  private readonly seep_tools: Float64Array;
+  /** How many of `seep_after` come for certain before the end of each month. */
+  private readonly seep_within: Int32Array;
   /** Refrigerant that a top-off for seep uses: cans at home, grams at a shop. */
   private readonly seep_units: number;
   /** Grams that such a top-off loses from hose and cans. */
@@ -92,7 +85,8 @@ export class Spending {
     this.seep_fade = runningSums(this.seep_after, (t) => Math.exp(-fade * t));
     this.seep_grown = runningSums(this.seep_after, (t) => Math.exp((growth - fade) * t));
     this.seep_survival = runningSums(this.seep_after, (t) => Math.exp(-hazard * t));
-    this.seep_first_fade = this.seep_first.map((first) => Math.exp(-fade * first));
+    this.seep_tools = runningSums(this.seep_after, (t) => (this.seep_first.includes(t) ? Math.exp(-fade * t) : 0));
+    this.seep_within = countsByMonth(this.seep_after, years);
     this.seep_units = this.refrigerantUnits(low_share * nameplate_g);
     this.seep_heel_g = this.heelRelease(low_share * nameplate_g);
 
@@ -119,11 +113,6 @@ export class Spending {
     return this.by_year ? Math.min(this.horizon.years, period + 1) : this.horizon.years;
   }
 
-  /** Discount factor D(t) = e^{−(r + h)·t}. */
-  fadeAt(t: number): number {
-    return t === 0 ? 1 : decayed(this.horizon.fade, t);
-  }
-
   /** What `grams` into the system take: cans at home, grams at a shop. A pierced can is used up. */
   refrigerantUnits(grams: number): number {
     if (!this.diy) return grams;
@@ -131,78 +120,109 @@ export class Spending {
     return this.pierced ? Math.ceil(cans - 1e-9) : cans;
   }
 
+  /** How many cans some grams take, where opened ones are used up; else null. */
+  get cansOf(): ((grams: number) => number) | null {
+    return this.diy && this.pierced ? (grams) => this.refrigerantUnits(grams) : null;
+  }
+
   /** Grams that escape from hose and cans for `grams` into the system. */
   heelRelease(grams: number): number {
     return this.diy ? (grams * this.heel) / (1 - this.heel) : 0;
   }
 
-  /**
-   * Adds `weight` times top-offs of `grams` in one period, without tools, to the row that begins at `row`; nothing for
-   * 0 g. The sums are over them.
-   */
-  addTopOffs(tallies: Float64Array, row: number, weight: number, grams: number, sums: FadedSums): void {
+  /** Adds `weight` times a top-off of `grams` today, without tools, to the row beginning at `row`; nothing for 0 g. */
+  addTopOffToday(tallies: Float64Array, row: number, weight: number, grams: number): void {
     if (!(grams > 0)) return;
-    const faded = weight * sums.faded;
-    tallies[row + TALLY.visits]! += faded;
     const units = this.refrigerantUnits(grams);
-    tallies[row + TALLY.refrigerant]! += weight * sums.net_faded * units;
+    tallies[row + TALLY.visits]! += weight;
+    tallies[row + TALLY.refrigerant]! += weight * units;
     if (!this.diy) return;
-    tallies[row + TALLY.cans]! += faded * units;
-    tallies[row + TALLY.release]! += weight * sums.survived * this.heelRelease(grams);
+    tallies[row + TALLY.cans]! += weight * units;
+    tallies[row + TALLY.release]! += weight * this.heelRelease(grams);
   }
 
   /**
    * The rows of a repair at `t` and of the sound years after it; `tools`, whether they are bought when one of these
-   * needs them. `fade` is D(t), `grown` the same with the growth of the price of refrigerant, `survival` e^{−hazard·t}.
-   * They are this object's own and hold until the next call.
+   * needs them. `fade`, `grown` and `survival` as in `addRepair`. They are this object's own and hold until the next
+   * call.
    */
   repairAt(
     t: number,
-    fade: number,
     tools = true,
+    fade = decayed(this.horizon.fade, t),
     grown = decayed(this.net_fade, t),
     survival = decayed(this.horizon.hazard, t),
   ): Float64Array {
-    const { repaired, seep_after, periods } = this;
-    const { years, fade: rate, hazard } = this.horizon;
-    const period_of_repair = this.periodOf(t);
-    repaired.fill(0);
+    this.repaired.fill(0);
+    this.addRepair(this.repaired, 0, 1, t, fade, grown, survival, tools);
+    return this.repaired;
+  }
+
+  /**
+   * Adds `weight` times the rows of `repairAt` to those that begin at `at`. `fade` is D(t), `grown` the same with the
+   * growth of the price of refrigerant, `survival` e^{−hazard·t}.
+   */
+  addRepair(
+    rows: Float64Array,
+    at: number,
+    weight: number,
+    t: number,
+    fade: number,
+    grown: number,
+    survival: number,
+    tools: boolean,
+  ): void {
+    const { periods } = this;
+    const { fade: rate, hazard } = this.horizon;
+    const period = this.periodOf(t);
+    const row = at + period * TALLY_WIDTH;
+    const end = this.periodEnd(period);
+    const share = weight * fade;
+    rows[row + TALLY.fix]! += share;
+    rows[row + TALLY.fix_grown]! += weight * grown;
+    rows[row + TALLY.release]! += REPAIR_RELEASE_SHARE * this.nameplate_g * weight * survival;
+    rows[row + TALLY.relapse]! += weight * fadingBetween(rate, t, end, fade, this.end_fade[period]!);
+    rows[row + TALLY.sound]! += weight * fadingBetween(hazard, t, end, survival, this.end_survival[period]!);
+    for (let later = period + 1; later < periods; later++) {
+      rows[at + later * TALLY_WIDTH + TALLY.relapse]! += weight * this.period_fade[later]!;
+      rows[at + later * TALLY_WIDTH + TALLY.sound]! += weight * this.period_survival[later]!;
+    }
+    this.addSeep(rows, at, t, 0.25 * share, 0.25 * weight * grown, 0.25 * weight * survival, tools);
+  }
+
+  /**
+   * Adds the top-offs for seep alone after a repair at `t`, and the tools for the first of them where they are bought.
+   * The other numbers are those of one of the four rates at `t`.
+   */
+  private addSeep(
+    rows: Float64Array,
+    at: number,
+    t: number,
+    faded: number,
+    grown: number,
+    survived: number,
+    tools: boolean,
+  ): void {
+    const { seep_after, seep_fade, seep_grown, seep_survival, seep_tools, periods } = this;
     let before = 0;
-    for (let period = period_of_repair; period < periods; period++) {
-      const row = period * TALLY_WIDTH;
+    for (let period = this.periodOf(t); period < periods && before < seep_after.length; period++) {
       const end = this.periodEnd(period);
-      const begun = period > period_of_repair;
-      repaired[row + TALLY.relapse] = begun
-        ? this.period_fade[period]!
-        : fadingBetween(rate, t, end, fade, this.end_fade[period]!);
-      repaired[row + TALLY.sound] = begun
-        ? this.period_survival[period]!
-        : fadingBetween(hazard, t, end, survival, this.end_survival[period]!);
-      // Top-offs for seep that fall in this period, each with chance ¼.
       let until = before;
+      if (periods === 1) until = this.seep_within[Math.floor(12 * (end - t))]!;
       while (until < seep_after.length && t + seep_after[until]! < end) until++;
       if (until === before) continue;
-      const visits = 0.25 * fade * (this.seep_fade[until]! - this.seep_fade[before]!);
-      repaired[row + TALLY.visits] = visits;
-      repaired[row + TALLY.lows] = visits;
-      if (this.diy) repaired[row + TALLY.cans] = visits * this.seep_units;
-      repaired[row + TALLY.refrigerant] =
-        0.25 * grown * (this.seep_grown[until]! - this.seep_grown[before]!) * this.seep_units;
-      repaired[row + TALLY.release] =
-        0.25 * survival * (this.seep_survival[until]! - this.seep_survival[before]!) * this.seep_heel_g;
+      const row = at + period * TALLY_WIDTH;
+      const visits = faded * (seep_fade[until]! - seep_fade[before]!);
+      rows[row + TALLY.visits]! += visits;
+      rows[row + TALLY.lows]! += visits;
+      rows[row + TALLY.refrigerant]! += grown * (seep_grown[until]! - seep_grown[before]!) * this.seep_units;
+      if (tools) rows[row + TALLY.tools]! += faded * (seep_tools[until]! - seep_tools[before]!);
+      if (this.diy) {
+        rows[row + TALLY.cans]! += visits * this.seep_units;
+        rows[row + TALLY.release]! += survived * (seep_survival[until]! - seep_survival[before]!) * this.seep_heel_g;
+      }
       before = until;
     }
-    const row = period_of_repair * TALLY_WIDTH;
-    repaired[row + TALLY.fix] = fade;
-    repaired[row + TALLY.fix_grown] = grown;
-    repaired[row + TALLY.release]! += REPAIR_RELEASE_SHARE * this.nameplate_g * survival;
-    if (before === 0 || !tools) return repaired;
-    for (let quarter = 0; quarter < this.seep_first.length; quarter++) {
-      const when = t + this.seep_first[quarter]!;
-      if (when >= years) continue;
-      repaired[this.periodOf(when) * TALLY_WIDTH + TALLY.tools]! += 0.25 * fade * this.seep_first_fade[quarter]!;
-    }
-    return repaired;
   }
 
   /** Adds what leaks at `k` grams a year until `t`, by a table of the leak clock weighted with survival. */
@@ -217,14 +237,16 @@ export class Spending {
   }
 }
 
-/** e^{−rate·t}, for a rate of either sign. */
-function decayed(rate: number, t: number): number {
-  return rate >= 0 ? expNegative(rate * t) : 1 / expNegative(-rate * t);
-}
-
-/** Adds `weight` times `rows` to `tallies` from `at` on. */
-export function addRows(tallies: Float64Array, at: number, weight: number, rows: Float64Array): void {
-  for (let c = 0; c < rows.length; c++) tallies[at + c]! += weight * rows[c]!;
+/** Adds `weight` times `count` values of `rows`, from index `first` on, to `tallies` from `at` on. */
+export function addRows(
+  tallies: Float64Array,
+  at: number,
+  weight: number,
+  rows: Float64Array,
+  first = 0,
+  count = rows.length,
+): void {
+  for (let c = 0; c < count; c++) tallies[at + c]! += weight * rows[first + c]!;
 }
 
 /** Sums of `f` over the first i points, for i from 0 to all of them. */
@@ -232,4 +254,14 @@ function runningSums(points: Float64Array, f: (t: number) => number): Float64Arr
   const sums = new Float64Array(points.length + 1);
   for (let i = 0; i < points.length; i++) sums[i + 1] = sums[i]! + f(points[i]!);
   return sums;
+}
+
+/** How many of the points, ascending, are a little below j months, by j up to `years`. */
+function countsByMonth(points: Float64Array, years: number): Int32Array {
+  const counts = new Int32Array(Math.floor(12 * years) + 1);
+  for (let j = 0, i = 0; j < counts.length; j++) {
+    while (i < points.length && points[i]! < j / 12 - 1e-9) i++;
+    counts[j] = i;
+  }
+  return counts;
 }

@@ -6,10 +6,10 @@ import { monthTable } from "../../../src/core/leak/month-table.ts";
 import { posteriorOf } from "../../../src/core/leak/posterior.ts";
 import { emptyEvents, eventsOf } from "../../../src/core/options/node-events.ts";
 import { outlookOf } from "../../../src/core/options/outlook.ts";
-import { Paths } from "../../../src/core/options/paths.ts";
-import { placePrices, TALLY_WIDTH, tallyCostWithCarbon } from "../../../src/core/options/tally.ts";
+import { placePrices, tallyCostWithCarbon } from "../../../src/core/options/tally.ts";
 import { type AssessAnswer, type AssessRequest, LOCATION_IDS } from "../../../src/core/question/contract.ts";
 import { questionOf } from "../../../src/core/question/question.ts";
+import { nodePaths } from "../../support/node-paths.ts";
 import { validRequests } from "../../support/requests.ts";
 import { carRequest, daysAgo, optionOf, SEASONS, toppedOffEvery } from "../samples.ts";
 
@@ -96,9 +96,7 @@ describe("asked again at the break-even, both cost the same", () => {
       };
       const events = emptyEvents();
       eventsOf(events, node, futures.start, table, futures.spending.horizon, question.nameplate_g);
-      const paths = new Paths(futures.spending, table, futures.rules);
-      paths.walk(events, 0, events.count, node);
-      const tallies = paths.tallies(new Float64Array(futures.rules.length * TALLY_WIDTH));
+      const tallies = nodePaths(events, node, futures.rules, futures.spending, table);
       const costs = futures.rules.map((_, rule) => tallyCostWithCarbon(tallies, rule, tags, place));
       return Math.min(...costs) - tallyCostWithCarbon(futures.repair_now, 0, tags, place);
     };

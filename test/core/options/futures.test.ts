@@ -5,12 +5,12 @@ import { type MonthTable, monthTable, tableAt } from "../../../src/core/leak/mon
 import { switchRuleMonths } from "../../../src/core/options/futures.ts";
 import type { Start } from "../../../src/core/options/node-events.ts";
 import { emptyEvents, eventsOf, type NodeState } from "../../../src/core/options/node-events.ts";
-import { Paths } from "../../../src/core/options/paths.ts";
 import { fadingIntegral, Spending } from "../../../src/core/options/spending.ts";
 import { type PlacePrices, priceTags, TALLY, TALLY_WIDTH, tallyCost } from "../../../src/core/options/tally.ts";
 import { dayNumber } from "../../../src/core/quantities/dates.ts";
 import type { AssessRequest } from "../../../src/core/question/contract.ts";
 import { questionOf } from "../../../src/core/question/question.ts";
+import { nodePaths, singleEvents } from "../../support/node-paths.ts";
 import { carRequest } from "../samples.ts";
 
 const M0 = 1000;
@@ -209,7 +209,7 @@ describe("Spending", () => {
 
   it("a top-off of nothing costs nothing", () => {
     const tally = new Float64Array(TALLY_WIDTH);
-    spending().addTopOffs(tally, 0, 1, 0, { faded: 0.9, net_faded: 0.9, survived: 0.9 });
+    spending().addTopOffToday(tally, 0, 1, 0);
     expect([...tally]).toEqual(new Array(TALLY_WIDTH).fill(0));
   });
 
@@ -238,9 +238,7 @@ describe("what a node costs, by hand", () => {
     const into = emptyEvents();
     const state = { ...NODE, ...node };
     eventsOf(into, state, { ...FILLED, ...start } as Start, table, spending.horizon, M0);
-    const paths = new Paths(spending, table, rules);
-    paths.walk(into, 0, into.count, state);
-    const tallies = paths.tallies(new Float64Array(rules.length * TALLY_WIDTH));
+    const tallies = nodePaths(into, state, rules, spending, table);
     return {
       cost: rules.map((_, rule) => tallyCost(tallies, rule, tags, joint)),
       release: rules.map((_, rule) => tallies[rule * TALLY_WIDTH + TALLY.release]!),
@@ -278,11 +276,7 @@ describe("what a node costs, by hand", () => {
 
   it("a spell exactly as long as the rule is not shorter: topped off", () => {
     const spell = (years: number) => {
-      const [t, grams] = [Float64Array.of(1), Float64Array.of(400)];
-      const one = { count: 1, t, grams, spell: Float64Array.of(years), decays: new Map() };
-      const paths = new Paths(spending, table, [0.75]);
-      paths.walk(one, 0, one.count, NODE);
-      const tallies = paths.tallies(new Float64Array(TALLY_WIDTH));
+      const tallies = nodePaths(singleEvents([1], [400], [years]), NODE, [0.75], spending, table);
       return { repairs: tallies[TALLY.fix]! > 0, visits: tallies[TALLY.visits] };
     };
     expect(spell(0.75)).toEqual({ repairs: false, visits: D(1) });
@@ -291,7 +285,7 @@ describe("what a node costs, by hand", () => {
   });
 
   it("a repair today: a quarter of one seep comes round after 2.81 years", () => {
-    const tally = spending.repairAt(0, 1);
+    const tally = spending.repairAt(0);
     const relapses = 0.03 * ((1 - Math.exp(-0.15)) / 0.05) * (290 + joint.repair);
     const t = 5 * Math.exp(-0.5 * 1.150349380376008);
     const seep = 0.25 * D(t) * ((400 / 306) * 12 * Math.exp(0.05 * t) + 11.25 + 11.6 + 60);
@@ -343,9 +337,7 @@ describe("topping off for ever", () => {
             const into = emptyEvents();
             const node = { k, mean_m, mean_b, clock: 0 };
             eventsOf(into, node, { ...FILLED, top_up_now } as Start, table, spending.horizon, M0);
-            const paths = new Paths(spending, table, [0]);
-            paths.walk(into, 0, into.count, node);
-            const tally = paths.tallies(new Float64Array(TALLY_WIDTH));
+            const tally = nodePaths(into, node, [0], spending, table);
             return tallyCost(tally, 0, priceTags(asked, 1530), { service_part: 1, repair: 300 });
           };
           const [less, more] = [Math.min(...leaks), Math.max(...leaks)];

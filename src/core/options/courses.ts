@@ -1,0 +1,265 @@
+import type { MonthTable } from "../leak/month-table.ts";
+import { decayed } from "../maths/normal.ts";
+import { Course } from "./course.ts";
+import { emptyEvents, eventsOf, type NodeState, type Start } from "./node-events.ts";
+import { Spans } from "./spans.ts";
+
+/** Moments kept of the top-offs of a span: of order 0 to 5. */
+export const MOMENTS = 6;
+
+/** What something counts for at a rate, per year: e^{−rate·t}. */
+export class Decay {
+  /** At the middle of each span. */
+  readonly middle: Float64Array;
+  /** At each repair. */
+  readonly repairs: Float64Array;
+  /** At the first top-off of each node. */
+  readonly first: Float64Array;
+  // Terms of the series of e^{−rate·d}, without the powers of d.
+  readonly #c1: number;
+  readonly #c2: number;
+  readonly #c3: number;
+  readonly #c4: number;
+  readonly #c5: number;
+
+  constructor({ spans, repairs, repair_t, nodes, first_t }: Courses, rate: number) {
+    this.middle = allDecayed(rate, spans.middle, spans.count);
+    this.repairs = allDecayed(rate, repair_t, repairs);
+    this.first = allDecayed(rate, first_t, nodes);
+    this.#c1 = -rate;
+    this.#c2 = (-rate / 2) * this.#c1;
+    this.#c3 = (-rate / 3) * this.#c2;
+    this.#c4 = (-rate / 4) * this.#c3;
+    this.#c5 = (-rate / 5) * this.#c4;
+  }
+
+  /** Σ w·e^{−rate·t} over what the moments of span `s`, from index `i` on, hold. */
+  sum(moments: Float64Array, i: number, s: number): number {
+    return (
+      this.middle[s]! *
+      (moments[i]! +
+        this.#c1 * moments[i + 1]! +
+        this.#c2 * moments[i + 2]! +
+        this.#c3 * moments[i + 3]! +
+        this.#c4 * moments[i + 4]! +
+        this.#c5 * moments[i + 5]!)
+    );
+  }
+}
+
+function allDecayed(rate: number, times: Float64Array, count: number): Float64Array {
+  const values = new Float64Array(count);
+  for (let i = 0; i < count; i++) values[i] = decayed(rate, times[i]!);
+  return values;
+}
+
+/**
+ * When all nodes are topped off and repaired under every switch rule, added up with their weights: what means under any
+ * price, rate, seep and horizon follow from, as no rate or price changes when a node runs low.
+ *
+ * Top-offs are kept as moments Σ w·dᵏ, k = 0 … 5, about the middle of their span, from which Σ w·e^{−rate·t} follows by
+ * the series of the exponential. A span is a month at most, so |d| ≤ 1/24 year, and what the series leaves out is less
+ * than (|rate|·|d|)⁶/720 of the sum: 1e-13 at a rate of 0.5 a year, 5e-11 at 1.35, the highest that may be asked.
+ */
+export class Courses {
+  /** Switch rules, years, ascending. */
+  readonly rules: readonly number[];
+  /** The spans that top-offs are counted in. */
+  readonly spans: Spans;
+  /** Moments of top-offs, by longest rule that has them and span, from (rule·spans + s)·`MOMENTS` on; weights w. */
+  readonly visits: Float64Array;
+  /** The same with weights w·grams. */
+  readonly grams: Float64Array;
+  /** The same with weights w·cans, where cans are used up; else null. */
+  readonly cans: Float64Array | null;
+  /** Number of nodes that are topped off. */
+  nodes = 0;
+  /** When that begins, years ahead. */
+  readonly first_t: Float64Array;
+  /** Index of the longest rule that it begins under. */
+  readonly first_rule: Int32Array;
+  /** Weight of the node. */
+  readonly first_weight: Float64Array;
+  /** Σ w·k by clock of the month table, grams a year. */
+  readonly leak: Float64Array;
+  /** Number of repairs. */
+  repairs = 0;
+  /** When, years ahead. */
+  repair_t = new Float64Array(512);
+  /** Index of the shortest rule that repairs then, and after the longest. */
+  repair_from = new Int32Array(512);
+  repair_to = new Int32Array(512);
+  /** Weight of the node. */
+  repair_weight = new Float64Array(512);
+  /** Its leak rate times its weight, grams a year, and its clock. */
+  repair_leak = new Float64Array(512);
+  repair_clock = new Int32Array(512);
+  /** 1 where a top-off of the node came before. */
+  repair_has_tools = new Uint8Array(512);
+  readonly #cansOf: ((grams: number) => number) | null;
+  readonly #decays = new Map<number, Decay>();
+
+  /**
+   * Without nodes so far, of which there will be `nodes` at most. `cansOf`, how many cans some grams take, where opened
+   * ones are used up.
+   */
+  constructor(
+    rules: readonly number[],
+    spans: Spans,
+    nodes: number,
+    clocks: number,
+    cansOf: ((grams: number) => number) | null,
+  ) {
+    const moments = () => new Float64Array(rules.length * spans.count * MOMENTS);
+    this.rules = rules;
+    this.spans = spans;
+    this.visits = moments();
+    this.grams = moments();
+    this.first_t = new Float64Array(nodes);
+    this.first_rule = new Int32Array(nodes);
+    this.first_weight = new Float64Array(nodes);
+    this.cans = cansOf === null ? null : moments();
+    this.#cansOf = cansOf;
+    this.leak = new Float64Array(clocks);
+  }
+
+  /** Adds the course of a node of this weight. */
+  add(course: Course, { k, clock }: Pick<NodeState, "k" | "clock">, weight: number): void {
+    this.#decays.clear();
+    this.leak[clock]! += weight * k;
+    this.#addTopOffs(course, weight);
+    if (course.count > 0) {
+      this.first_t[this.nodes] = course.t[0]!;
+      this.first_rule[this.nodes] = course.rule[0]!;
+      this.first_weight[this.nodes++] = weight;
+    }
+    this.#makeRoom(this.repairs + course.repairs);
+    for (let i = 0; i < course.repairs; i++) {
+      const to = this.repairs++;
+      this.repair_t[to] = course.repair_t[i]!;
+      this.repair_from[to] = course.repair_from[i]!;
+      this.repair_to[to] = course.repair_to[i]!;
+      this.repair_weight[to] = weight;
+      this.repair_leak[to] = weight * k;
+      this.repair_clock[to] = clock;
+      this.repair_has_tools[to] = course.count > 0 && course.t[0]! < course.repair_t[i]! ? 1 : 0;
+    }
+  }
+
+  #addTopOffs(course: Course, weight: number): void {
+    const { visits, grams, cans, spans } = this;
+    for (let i = 0; i < course.count; i++) {
+      const s = course.span[i]!;
+      const at = (course.rule[i]! * spans.count + s) * MOMENTS;
+      const d = course.t[i]! - spans.middle[s]!;
+      const times = course.times[i]!;
+      const amount = course.grams[i]!;
+      // Moments about the middle of the span from those about the mean time, of which the odd ones are 0.
+      const squares = course.squares[i]!;
+      const fourths = course.fourths[i]!;
+      const d2 = d * d;
+      const m0 = weight * times;
+      const m1 = m0 * d;
+      const m2 = m0 * d2 + weight * squares;
+      const m3 = d * (m0 * d2 + 3 * weight * squares);
+      const m4 = m0 * d2 * d2 + weight * (6 * d2 * squares + fourths);
+      const m5 = d * (m0 * d2 * d2 + weight * (10 * d2 * squares + 5 * fourths));
+      addMoments(visits, at, 1, m0, m1, m2, m3, m4, m5);
+      addMoments(grams, at, amount, m0, m1, m2, m3, m4, m5);
+      if (cans !== null && this.#cansOf !== null) {
+        addMoments(cans, at, this.#cansOf(amount), m0, m1, m2, m3, m4, m5);
+      }
+    }
+  }
+
+  #makeRoom(repairs: number): void {
+    if (repairs <= this.repair_t.length) return;
+    this.repair_t = longer(this.repair_t);
+    this.repair_from = longer(this.repair_from);
+    this.repair_to = longer(this.repair_to);
+    this.repair_weight = longer(this.repair_weight);
+    this.repair_leak = longer(this.repair_leak);
+    this.repair_clock = longer(this.repair_clock);
+    this.repair_has_tools = longer(this.repair_has_tools);
+  }
+
+  /** What top-offs and repairs count for at a rate, per year; worked out once. */
+  decay(rate: number): Decay {
+    let known = this.#decays.get(rate);
+    if (known === undefined) {
+      known = new Decay(this, rate);
+      this.#decays.set(rate, known);
+    }
+    return known;
+  }
+}
+
+/** Adds `factor` times these moments to those from index `at` on. */
+function addMoments(
+  into: Float64Array,
+  at: number,
+  factor: number,
+  m0: number,
+  m1: number,
+  m2: number,
+  m3: number,
+  m4: number,
+  m5: number,
+): void {
+  into[at]! += factor * m0;
+  into[at + 1]! += factor * m1;
+  into[at + 2]! += factor * m2;
+  into[at + 3]! += factor * m3;
+  into[at + 4]! += factor * m4;
+  into[at + 5]! += factor * m5;
+}
+
+/** A copy with twice the room. */
+function longer<T extends Float64Array | Int32Array | Uint8Array>(values: T): T {
+  const room = new (values.constructor as new (length: number) => T)(2 * values.length);
+  room.set(values);
+  return room;
+}
+
+/** How `coursesOf` goes about it. */
+interface Following {
+  /** Switch rules, years, ascending. */
+  rules: readonly number[];
+  /** Horizons that will be asked for, years ahead; courses go to the last. */
+  ends: readonly number[];
+  /** How many cans some grams take, where opened ones are used up; else null. */
+  cansOf: ((grams: number) => number) | null;
+  /** Called with the course of each node, which holds until the next. */
+  each?: (n: number, course: Course, node: NodeState) => void;
+}
+
+/**
+ * The courses of every node of a start. A spell shorter than the shortest rule ends the path of every rule in a repair,
+ * so a node's events end there.
+ */
+export function coursesOf(
+  start: Start,
+  table: MonthTable,
+  nameplate_g: number,
+  { rules, ends, cansOf, each }: Following,
+): Courses {
+  const { nodes } = start;
+  const spans = new Spans(ends);
+  const courses = new Courses(rules, spans, nodes.count, table.clock.length, cansOf);
+  const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
+  for (let n = 0; n < nodes.count; n++) {
+    node.k = nodes.k[n]!;
+    node.mean_m = nodes.mean_m[n]!;
+    node.mean_b = nodes.mean_b[n]!;
+    node.clock = nodes.growth_index[n]!;
+    eventsOf(events_of_node, node, start, table, spans, nameplate_g, rules[0]);
+    course_of_node.follow(events_of_node, rules, spans);
+    courses.add(course_of_node, node, nodes.weight[n]!);
+    each?.(n, course_of_node, node);
+  }
+  return courses;
+}
+
+// Of one node at a time.
+const events_of_node = emptyEvents();
+const course_of_node = new Course();
