@@ -5,7 +5,7 @@ import { emptyEvents, eventsOf, type NodeState, type Start } from "./node-events
 import { Spans } from "./spans.ts";
 
 /** Moments kept of the top-offs of a span: of order 0 to 5. */
-export const MOMENTS = 6;
+const MOMENTS = 6;
 
 /** What something counts for at a rate, per year: e^{−rate·t}. */
 export class Decay {
@@ -15,35 +15,55 @@ export class Decay {
   readonly repairs: Float64Array;
   /** At the first top-off of each node. */
   readonly first: Float64Array;
-  // Terms of the series of e^{−rate·d}, without the powers of d.
-  readonly #c1: number;
-  readonly #c2: number;
-  readonly #c3: number;
-  readonly #c4: number;
-  readonly #c5: number;
+  readonly #rate: number;
+  readonly #spans: Spans;
+  readonly #known = new Map<Float64Array, Map<number, Float64Array>>();
 
   constructor({ spans, repairs, repair_t, nodes, first_t }: Courses, rate: number) {
     this.middle = allDecayed(rate, spans.middle, spans.count);
     this.repairs = allDecayed(rate, repair_t, repairs);
     this.first = allDecayed(rate, first_t, nodes);
-    this.#c1 = -rate;
-    this.#c2 = (-rate / 2) * this.#c1;
-    this.#c3 = (-rate / 3) * this.#c2;
-    this.#c4 = (-rate / 4) * this.#c3;
-    this.#c5 = (-rate / 5) * this.#c4;
+    this.#rate = rate;
+    this.#spans = spans;
   }
 
-  /** Σ w·e^{−rate·t} over what the moments of span `s`, from index `i` on, hold. */
-  sum(moments: Float64Array, i: number, s: number): number {
-    return (
-      this.middle[s]! *
-      (moments[i]! +
-        this.#c1 * moments[i + 1]! +
-        this.#c2 * moments[i + 2]! +
-        this.#c3 * moments[i + 3]! +
-        this.#c4 * moments[i + 4]! +
-        this.#c5 * moments[i + 5]!)
-    );
+  /** `sums` of all spans before `years`, an edge; worked out once. */
+  sumsBefore(moments: Float64Array, years: number): Float64Array {
+    let of_moments = this.#known.get(moments);
+    if (of_moments === undefined) {
+      of_moments = new Map();
+      this.#known.set(moments, of_moments);
+    }
+    let known = of_moments.get(years);
+    if (known === undefined) {
+      known = this.sums(moments, 0, years);
+      of_moments.set(years, known);
+    }
+    return known;
+  }
+
+  /** Σ w·e^{−rate·t} over the spans from `from` to before `until`, years ahead, both edges, of moments: by rule. */
+  sums(moments: Float64Array, from: number, until: number): Float64Array {
+    const { middle } = this;
+    const c1 = -this.#rate;
+    const c2 = (-this.#rate / 2) * c1;
+    const c3 = (-this.#rate / 3) * c2;
+    const c4 = (-this.#rate / 4) * c3;
+    const c5 = (-this.#rate / 5) * c4;
+    const spans = this.#spans.count;
+    const first = this.#spans.at(from);
+    const end = this.#spans.at(until);
+    const sums = new Float64Array(moments.length / (spans * MOMENTS));
+    for (let rule = 0; rule < sums.length; rule++) {
+      let sum = 0;
+      for (let s = first, i = (rule * spans + first) * MOMENTS; s < end; s++, i += MOMENTS) {
+        if (moments[i] === 0) continue;
+        const low = moments[i]! + c1 * moments[i + 1]! + c2 * moments[i + 2]!;
+        sum += middle[s]! * (low + c3 * moments[i + 3]! + c4 * moments[i + 4]! + c5 * moments[i + 5]!);
+      }
+      sums[rule] = sum;
+    }
+    return sums;
   }
 }
 

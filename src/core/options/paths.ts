@@ -1,7 +1,7 @@
-import type { MonthTable } from "../leak/month-table.ts";
+import { type MonthTable, tableAt } from "../leak/month-table.ts";
 import { decayed } from "../maths/normal.ts";
 import type { Course } from "./course.ts";
-import { type Courses, MOMENTS } from "./courses.ts";
+import type { Courses, Decay } from "./courses.ts";
 import type { NodeState } from "./node-events.ts";
 import { addRows, type Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
@@ -104,30 +104,32 @@ export function meanPaths(
 
 /** Adds the top-offs of all nodes to the rows of the longest picked rule that has them. */
 function addMeanTopOffs(into: Float64Array, courses: Courses, spending: Spending, among: Int32Array): void {
-  const { spans, visits, grams, cans } = courses;
-  const { years, fade, hazard } = spending.horizon;
-  const faded = courses.decay(fade);
+  const { visits, grams, cans } = courses;
+  const { periods, diy, horizon } = spending;
+  const faded = courses.decay(horizon.fade);
   const net_faded = courses.decay(spending.net_fade);
-  const survived = courses.decay(hazard);
-  const { diy } = spending;
+  const survived = courses.decay(horizon.hazard);
   // Both are linear in grams, but for cans that are used up.
   const units_per_g = cans === null ? spending.refrigerantUnits(1) : 1;
   const heel_per_g = spending.heelRelease(1);
-  const units = cans ?? grams;
-  for (let rule = 0; rule < courses.rules.length; rule++) {
-    const path = among[rule + 1]! - 1;
-    if (path < 0) continue;
-    for (let s = 0; s < spans.count && spans.edges[s]! < years; s++) {
-      const i = (rule * spans.count + s) * MOMENTS;
-      if (visits[i] === 0) continue;
-      const row = (path * spending.periods + spending.periodOf(spans.edges[s]!)) * TALLY_WIDTH;
-      const here = faded.sum(visits, i, s);
-      into[row + TALLY.visits]! += here;
-      into[row + TALLY.lows]! += here;
-      into[row + TALLY.refrigerant]! += net_faded.sum(units, i, s) * units_per_g;
-      if (!diy) continue;
-      into[row + TALLY.cans]! += faded.sum(units, i, s) * units_per_g;
-      into[row + TALLY.release]! += survived.sum(grams, i, s) * heel_per_g;
+  for (let period = 0; period < periods; period++) {
+    const sums = (decay: Decay, moments: Float64Array): Float64Array =>
+      periods === 1
+        ? decay.sumsBefore(moments, horizon.years)
+        : decay.sums(moments, period, spending.periodEnd(period));
+    const visits_here = sums(faded, visits);
+    const refrigerant_here = sums(net_faded, cans ?? grams);
+    const cans_here = diy ? sums(faded, cans ?? grams) : null;
+    const heel_here = diy ? sums(survived, grams) : null;
+    for (let rule = 0; rule < visits_here.length; rule++) {
+      const path = among[rule + 1]! - 1;
+      if (path < 0) continue;
+      const row = (path * periods + period) * TALLY_WIDTH;
+      into[row + TALLY.visits]! += visits_here[rule]!;
+      into[row + TALLY.lows]! += visits_here[rule]!;
+      into[row + TALLY.refrigerant]! += refrigerant_here[rule]! * units_per_g;
+      if (cans_here !== null) into[row + TALLY.cans]! += cans_here[rule]! * units_per_g;
+      if (heel_here !== null) into[row + TALLY.release]! += heel_here[rule]! * heel_per_g;
     }
   }
 }
@@ -183,31 +185,93 @@ function addMeanRepairs(
   table: MonthTable,
   among: Int32Array,
 ): void {
+  const path = spending.periods * TALLY_WIDTH;
+  const picked = among[among.length - 1]!;
+  // First added up by the rules that end together: those from a to before b have their rows at a·(picked + 1) + b.
+  const rows = new Float64Array(picked * (picked + 1) * path);
+  if (spending.inOne) addRepairsInOne(rows, courses, spending, table, among);
+  else addRepairsByPeriod(rows, courses, spending, table, among);
+  for (let from = 0; from < picked; from++) {
+    for (let to = from + 1; to <= picked; to++) {
+      const at = (from * (picked + 1) + to) * path;
+      for (let rule = from; rule < to; rule++) addRows(into, rule * path, 1, rows, at, path);
+    }
+  }
+}
+
+/** Adds each repair to the rows of the rules that end in it. */
+function addRepairsByPeriod(
+  rows: Float64Array,
+  courses: Courses,
+  spending: Spending,
+  table: MonthTable,
+  among: Int32Array,
+): void {
   const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = courses;
   const { years, fade, hazard } = spending.horizon;
   const faded = courses.decay(fade).repairs;
   const net_faded = courses.decay(spending.net_fade).repairs;
   const survived = courses.decay(hazard).repairs;
-  const path = spending.periods * TALLY_WIDTH;
-  const picked = among[among.length - 1]!;
-  // First added up by the rules that end together: those from a to before b have their rows at a·(picked + 1) + b.
-  const rows = new Float64Array(picked * (picked + 1) * path);
+  const ends = among[among.length - 1]! + 1;
   for (let i = 0; i < repairs; i++) {
     const t = repair_t[i]!;
     const from = among[repair_from[i]!]!;
     const to = among[repair_to[i]!]!;
     if (t >= years || from === to) continue;
-    const at = (from * (picked + 1) + to) * path;
+    const at = (from * ends + to) * spending.periods * TALLY_WIDTH;
     const weight = repair_weight[i]!;
     const tools = courses.repair_has_tools[i] === 0;
     spending.addRepair(rows, at, weight, t, faded[i]!, net_faded[i]!, survived[i]!, tools);
     if (t > 0) rows[at + spending.periodOf(t) * TALLY_WIDTH + TALLY.lows]! += weight * faded[i]!;
     spending.addLeak(rows, at, repair_leak[i]!, table.surviving[repair_clock[i]!]!, t);
   }
-  for (let from = 0; from < picked; from++) {
-    for (let to = from + 1; to <= picked; to++) {
-      const at = (from * (picked + 1) + to) * path;
-      for (let rule = from; rule < to; rule++) addRows(into, rule * path, 1, rows, at, path);
-    }
+}
+
+/**
+ * The same where the horizon is one period: only what each repair adds by itself is added up one by one, in a loop
+ * without calls; what follows from the sums is added at the end.
+ */
+function addRepairsInOne(
+  rows: Float64Array,
+  courses: Courses,
+  spending: Spending,
+  table: MonthTable,
+  among: Int32Array,
+): void {
+  const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = courses;
+  const { repair_has_tools } = courses;
+  const { years, fade, hazard } = spending.horizon;
+  const { seep_after, seep_within, seep_fade, seep_grown, seep_survival, seep_tools } = spending;
+  const faded = courses.decay(fade).repairs;
+  const net_faded = courses.decay(spending.net_fade).repairs;
+  const survived = courses.decay(hazard).repairs;
+  const ends = among[among.length - 1]! + 1;
+  const weights = new Float64Array(rows.length / TALLY_WIDTH);
+  for (let i = 0; i < repairs; i++) {
+    const t = repair_t[i]!;
+    const from = among[repair_from[i]!]!;
+    const to = among[repair_to[i]!]!;
+    if (t >= years || from === to) continue;
+    const at = (from * ends + to) * TALLY_WIDTH;
+    const weight = repair_weight[i]!;
+    let seeps = seep_within[Math.floor(12 * (years - t))]!;
+    while (seeps < seep_after.length && t + seep_after[seeps]! < years) seeps++;
+    const share = weight * faded[i]!;
+    const grown = weight * net_faded[i]!;
+    const surviving = weight * survived[i]!;
+    weights[from * ends + to]! += weight;
+    rows[at + TALLY.fix]! += share;
+    rows[at + TALLY.fix_grown]! += grown;
+    // To begin with, D and survival at the repair, of which the integrals to the horizon follow.
+    rows[at + TALLY.sound]! += surviving;
+    rows[at + TALLY.visits]! += share * seep_fade[seeps]!;
+    rows[at + TALLY.refrigerant]! += grown * seep_grown[seeps]!;
+    rows[at + TALLY.cans]! += surviving * seep_survival[seeps]!;
+    if (repair_has_tools[i] === 0) rows[at + TALLY.tools]! += share * seep_tools[seeps]!;
+    if (t > 0) rows[at + TALLY.lows]! += share;
+    rows[at + TALLY.release]! += repair_leak[i]! * tableAt(table.surviving[repair_clock[i]!]!, t);
+  }
+  for (let row = 0; row < weights.length; row++) {
+    if (weights[row]! > 0) spending.finishRepairs(rows, row * TALLY_WIDTH, weights[row]!);
   }
 }

@@ -37,13 +37,13 @@ export class Spending {
   private readonly heel: number;
   private readonly can_net_g: number;
   // Sums over the first i of `seep_after`: of e^{−fade·t}, of e^{(growth − fade)·t}, of e^{−hazard·t}.
-  private readonly seep_fade: Float64Array;
-  private readonly seep_grown: Float64Array;
-  private readonly seep_survival: Float64Array;
+  readonly seep_fade: Float64Array;
+  readonly seep_grown: Float64Array;
+  readonly seep_survival: Float64Array;
   // And of e^{−fade·t} over the first top-off at each rate among them.
-  private readonly seep_tools: Float64Array;
+  readonly seep_tools: Float64Array;
   /** How many of `seep_after` come for certain before the end of each month. */
-  private readonly seep_within: Int32Array;
+  readonly seep_within: Int32Array;
   /** Refrigerant that a top-off for seep uses: cans at home, grams at a shop. */
   private readonly seep_units: number;
   /** Grams that such a top-off loses from hose and cans. */
@@ -188,6 +188,31 @@ export class Spending {
       rows[at + later * TALLY_WIDTH + TALLY.sound]! += weight * this.period_survival[later]!;
     }
     this.addSeep(rows, at, t, 0.25 * share, 0.25 * weight * grown, 0.25 * weight * survival, tools);
+  }
+
+  /** Whether the horizon is one period, at rates that `finishRepairs` can take. */
+  get inOne(): boolean {
+    const { fade, hazard } = this.horizon;
+    return this.periods === 1 && fade > FADES_LITTLE && hazard > FADES_LITTLE;
+  }
+
+  /**
+   * Makes a row of repairs, of `weight` together, from sums over them: as yet `sound` holds that of e^{−hazard·t}, and
+   * the columns of top-offs those of what each of the four rates of seep leads to, with `cans` for what survives.
+   */
+  finishRepairs(rows: Float64Array, row: number, weight: number): void {
+    const { fade, hazard } = this.horizon;
+    const survived = rows[row + TALLY.sound]!;
+    const visits = 0.25 * rows[row + TALLY.visits]!;
+    const heel = 0.25 * rows[row + TALLY.cans]! * this.seep_heel_g;
+    rows[row + TALLY.relapse] = (rows[row + TALLY.fix]! - weight * this.end_fade[0]!) / fade;
+    rows[row + TALLY.sound] = (survived - weight * this.end_survival[0]!) / hazard;
+    rows[row + TALLY.release]! += REPAIR_RELEASE_SHARE * this.nameplate_g * survived + heel;
+    rows[row + TALLY.visits] = visits;
+    rows[row + TALLY.lows]! += visits;
+    rows[row + TALLY.cans] = this.diy ? visits * this.seep_units : 0;
+    rows[row + TALLY.refrigerant]! *= 0.25 * this.seep_units;
+    rows[row + TALLY.tools]! *= 0.25;
   }
 
   /**
