@@ -7,18 +7,16 @@
  * Milliseconds of the server's processor, which other work on the machine does not change much; the baseline is the
  * mean of the tenth to the twelfth of the same round. Linux only, as it reads the time from `/proc`.
  */
-import { readFileSync } from "node:fs";
 import { setTimeout as wait } from "node:timers/promises";
 import type { AssessRequest } from "../../src/core/question/contract.ts";
 import { type RunningServer, startServer } from "../support/server.ts";
 import { lineOf, type Measurement, medianOf } from "./measurement.ts";
+import { processorMs } from "./processor-time.ts";
 
 /** How many times as long as the tenth the first may take. */
 const MOST_RATIO = 2;
 const ASKED = 12;
 const TENTH = 9;
-/** The kernel counts in hundredths of a second. */
-const MS_PER_TICK = 10;
 const LOOK_EVERY_MS = 100;
 /** So many looks without work: it is idle. */
 const IDLE_LOOKS = 10;
@@ -48,11 +46,6 @@ const KINDS: Readonly<Record<string, (i: number) => [path: string, init?: Reques
     return [`/?units=metric&refrigerant=R-134a&nameplate=${600 + i}+g&${log}&as_of=2026-04-28&go=yes`];
   },
 };
-
-function processorMs({ pid }: RunningServer): number {
-  const fields = readFileSync(`/proc/${pid}/stat`, "utf8").split(") ")[1]!.split(" ");
-  return (Number(fields[11]) + Number(fields[12])) * MS_PER_TICK;
-}
 
 async function untilIdle(server: RunningServer): Promise<void> {
   for (let alike = 0, last = -1; alike < IDLE_LOOKS; ) {

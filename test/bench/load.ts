@@ -1,54 +1,69 @@
-/** Load for benches: how many answers a second a server gives, beside one that does nothing else. */
+/** Load for benches, by a general-purpose load generator: what a page costs a server, beside one that does nothing else. */
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { connect } from "node:net";
+import autocannon from "autocannon";
 import { ROOT } from "../support/paths.ts";
+import type { RunningServer } from "../support/server.ts";
 import { medianOf } from "./measurement.ts";
+import { processorMs } from "./processor-time.ts";
 
-const CONNECTIONS = 16;
+/** Visitors who ask again as soon as they are answered. */
+export const VISITORS = 50;
+/** How often the load generator looks whether it is done: by itself once a second. */
+export const LOOKS_EVERY_MS = 20;
 
-/** Requests a second, over connections that are kept and ask again as soon as they are answered. */
-async function throughput(url: string, seconds: number): Promise<number> {
-  const until = performance.now() + seconds * 1000;
-  const counts = await Promise.all(Array.from({ length: CONNECTIONS }, () => askAgain(new URL(url), until)));
-  return counts.reduce((sum, count) => sum + count, 0) / seconds;
+/** How much is asked: `requests` at a time, of one and of the other, `rounds` times. */
+export interface Load {
+  requests: number;
+  rounds: number;
 }
 
-/** How often one connection was answered. A plain socket, so that the client is not what is measured. */
-function askAgain({ hostname, port, host, pathname }: URL, until: number): Promise<number> {
-  const request = `GET ${pathname} HTTP/1.1\r\nHost: ${host}\r\n\r\n`;
-  return new Promise((resolve, reject) => {
-    const socket = connect(Number(port), hostname, () => socket.write(request));
-    let answered = 0;
-    let left = 0;
-    socket.on("error", reject);
-    socket.on("data", (chunk: Buffer) => {
-      left = left === 0 ? bodyLeft(chunk) : left - chunk.length;
-      if (left > 0) return;
-      answered++;
-      if (performance.now() < until) socket.write(request);
-      else {
-        socket.end();
-        resolve(answered);
-      }
-    });
-  });
+interface Cost {
+  /** Milliseconds of the server's processor for an answer: what the client takes is not in it. */
+  ms: number;
+  /** Answers a second, as far as this client can ask. */
+  per_s: number;
 }
 
-/** What of the body is still to come after the first piece of an answer, head and all. */
-function bodyLeft(chunk: Buffer): number {
-  const end = chunk.indexOf("\r\n\r\n");
-  const head = chunk.toString("latin1", 0, end);
-  const length = Number(/^content-length: (\d+)/im.exec(head)?.[1]);
-  if (!head.startsWith("HTTP/1.1 200") || !Number.isFinite(length)) throw new Error(`Not a page: ${head}`);
-  return length - (chunk.length - end - 4);
+async function costOf(server: Pick<RunningServer, "pid" | "url">, path: string, requests: number): Promise<Cost> {
+  const [began, used] = [performance.now(), processorMs(server)];
+  const connections = Math.min(VISITORS, requests);
+  const asked = { url: server.url + path, connections, amount: requests, sampleInt: LOOKS_EVERY_MS };
+  const { errors, timeouts, non2xx } = await autocannon(asked);
+  const seconds = (performance.now() - began) / 1000;
+  if (errors + timeouts + non2xx > 0)
+    throw new Error(`${path}: ${errors} errors, ${timeouts} without an answer, ${non2xx} refused`);
+  return { ms: (processorMs(server) - used) / requests, per_s: requests / seconds };
 }
 
 /**
- * Pages a second of `url`, and of a page of `bytes` with nothing around it, which a process of its own serves: medians
- * of rounds, one and the other in turn.
+ * What `path` costs beside a page of `bytes` with nothing around it, which a process of its own serves: the median of
+ * rounds, one and the other in turn.
  */
-export async function besideBarePage(url: string, bytes: number, seconds: number, rounds: number) {
+export async function besideBarePage(server: RunningServer, path: string, bytes: number, { requests, rounds }: Load) {
+  const bare = await barePage(bytes);
+  try {
+    // What is asked for the first times is not counted: it is the code's first times, too.
+    await costOf(server, path, requests);
+    await costOf(bare, "/", requests);
+    const found: { kept: Cost; bare: Cost }[] = [];
+    for (let round = 0; round < rounds; round++)
+      found.push({ kept: await costOf(server, path, requests), bare: await costOf(bare, "/", requests) });
+    const median = (of: (one: (typeof found)[number]) => number) => medianOf(found.map(of));
+    return {
+      percent: 100 * median((one) => one.kept.ms / Math.max(one.bare.ms, Number.EPSILON)),
+      beside: [
+        `${Math.round(median(({ kept }) => kept.ms * 1000))} µs against ${Math.round(median((one) => one.bare.ms * 1000))}`,
+        `${Math.round(median(({ kept }) => kept.per_s))} a second against ${Math.round(median((one) => one.bare.per_s))}`,
+      ].join("; "),
+    };
+  } finally {
+    await bare.stop();
+  }
+}
+
+/** A page of `bytes`, served by a process of its own. */
+async function barePage(bytes: number) {
   const code = `
     import { serve } from "@hono/node-server";
     import { Hono } from "hono";
@@ -59,17 +74,13 @@ export async function besideBarePage(url: string, bytes: number, seconds: number
     cwd: ROOT,
     stdio: ["ignore", "pipe", "inherit"],
   });
-  try {
-    const [port] = (await once(child.stdout, "data")) as [Buffer];
-    const bare_url = `http://127.0.0.1:${port.toString().trim()}/`;
-    const per_s = { kept: [] as number[], bare: [] as number[] };
-    for (let round = 0; round < rounds; round++) {
-      per_s.kept.push(await throughput(url, seconds));
-      per_s.bare.push(await throughput(bare_url, seconds));
-    }
-    return { kept: medianOf(per_s.kept), bare: medianOf(per_s.bare) };
-  } finally {
-    child.kill();
-    await once(child, "exit");
-  }
+  const [port] = (await once(child.stdout, "data")) as [Buffer];
+  return {
+    url: `http://127.0.0.1:${port.toString().trim()}`,
+    pid: child.pid ?? 0,
+    async stop() {
+      child.kill();
+      await once(child, "exit");
+    },
+  };
 }
