@@ -1,4 +1,4 @@
-/** Load for benches, by a general-purpose load generator: what a page costs a server, beside one that does nothing else. */
+/** Load for benches, by a general-purpose load generator: what a page costs, beside one with nothing around it. */
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import autocannon from "autocannon";
