@@ -33,6 +33,8 @@ export class NodeSql implements Sql {
   readonly #db: DatabaseSync;
   readonly #prepared = new Map<string, StatementSync>();
   readonly #changes = new ChangeCounts();
+  /** What SQLite said of the changes of others; null once the event loop has turned. */
+  #by_others: string | null = null;
 
   /**
    * Opens the database at `file` (":memory:" for none), creating it and its folder if need be; with `readOnly` it must
@@ -52,11 +54,20 @@ export class NodeSql implements Sql {
     return whenFree(() => translated(() => this.#atomically(run, begin)));
   }
 
-  /** Counts what this process changes; of others, SQLite says whether they changed anything in the file. */
+  /**
+   * Counts what this process changes; of others, SQLite says whether they changed anything in the file. It is asked
+   * once for all requests that came in together, since that takes a lock of the file: what another process changes
+   * while they are answered came too late for them.
+   */
   async stamp(workspace_id: string): Promise<string> {
-    // Asked for by every page that is kept: one statement, in no more steps than it takes.
-    const [others] = await whenFree(() => translated(() => this.#run("PRAGMA data_version", [])));
-    return `${others!.data_version}.${this.#changes.of(workspace_id)}`;
+    if (this.#by_others === null) {
+      const [found] = await whenFree(() => translated(() => this.#run("PRAGMA data_version", [])));
+      this.#by_others = `${found!.data_version}`;
+      setImmediate(() => {
+        this.#by_others = null;
+      });
+    }
+    return `${this.#by_others}.${this.#changes.of(workspace_id)}`;
   }
 
   async changed(workspace_id: string): Promise<void> {

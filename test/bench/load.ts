@@ -2,6 +2,7 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import autocannon from "autocannon";
+import { SERVER_FLAGS } from "../../src/server-flags.ts";
 import { ROOT } from "../support/paths.ts";
 import type { RunningServer } from "../support/server.ts";
 import { medianOf } from "./measurement.ts";
@@ -62,7 +63,7 @@ export async function besideBarePage(server: RunningServer, path: string, bytes:
   }
 }
 
-/** A page of `bytes`, served by a process of its own. */
+/** A page of `bytes`, served by a process of its own with the flags of ours. */
 async function barePage(bytes: number) {
   const code = `
     import { serve } from "@hono/node-server";
@@ -70,7 +71,7 @@ async function barePage(bytes: number) {
     const page = "x".repeat(${bytes});
     const app = new Hono().get("/", (c) => c.html(page));
     serve({ fetch: app.fetch, hostname: "127.0.0.1", port: 0 }, ({ port }) => console.log(port));`;
-  const child = spawn(process.execPath, ["--input-type=module", "-e", code], {
+  const child = spawn(process.execPath, [...SERVER_FLAGS, "--input-type=module", "-e", code], {
     cwd: ROOT,
     stdio: ["ignore", "pipe", "inherit"],
   });

@@ -242,7 +242,11 @@ describe("pages of a workspace's records", () => {
     await ensureLocalWorkspace({ sql, now: () => NOW });
     const other = await openDatabase(file);
     const app = createApp(testDeps({ sql: () => sql, random }));
-    const list = async () => (await app.request("/vehicles")).text();
+    const list = async () => {
+      // As a request comes in: in a turn of the event loop of its own.
+      await new Promise((resume) => setImmediate(resume));
+      return (await app.request("/vehicles")).text();
+    };
     await list();
     await storeOf(other, LOCAL_WORKSPACE).vehicles.create({ ...VAN, label: "Red truck" });
     expect(await list()).toContain("Red truck");
