@@ -1,8 +1,9 @@
 import { fills, grid, LEAK_NOISE, looks, NO_PRESSURE, prior as priorOf } from "../../../data/model-constants.ts";
-import { expNegative, normalCdfFast, rectifyAt } from "../maths/normal.ts";
+import { expNegative, normalCdfFast } from "../maths/normal.ts";
 import { type Cooling, LOCATION_IDS, type LocationId } from "../question/contract.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
+import { moveRow, rectifyRow } from "./charge-rows.ts";
 import type { Clocks } from "./clocks.ts";
 import { type Foresight, gatherScouts, LEFT_OUT, SCOUTS } from "./foresight.ts";
 import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
@@ -137,29 +138,15 @@ export class ChargeFilter implements NodeStates {
 
   /** Lets every node leak from `from` to `to`, years from the assessment date. */
   move(from: number, to: number): void {
-    const { mean_m, var_m, k, clocks } = this;
     if (from === to) return;
-    const before = clocks.at(from);
-    const after = clocks.at(to);
-    for (const row of this.stretch) {
-      const j = Math.floor(row.from / X_COUNT);
-      const span = after.growth[j]! - before.growth[j]!;
-      const noise = LEAK_NOISE * LEAK_NOISE * (after.growth_twice[j]! - before.growth_twice[j]!);
-      const first = j * X_COUNT;
-      for (let n = row.from; n < row.to; n++) {
-        const rate = k[n - first]!;
-        mean_m[n]! -= rate * span;
-        var_m[n]! += rate * rate * noise;
-      }
-    }
+    const before = this.clocks.at(from);
+    const after = this.clocks.at(to);
+    for (const row of this.stretch) moveRow(this.all, this.k, before, after, row);
   }
 
   /** Replaces m by max(0, m), as a normal of the same mean, variance and covariance with b. */
   rectify(): void {
-    const { mean_m, var_m, cov_mb } = this;
-    for (const { from, to } of this.stretch) {
-      for (let n = from; n < to; n++) rectifyAt(mean_m, var_m, n, cov_mb);
-    }
+    for (const row of this.stretch) rectifyRow(this.all, row);
   }
 
   /**

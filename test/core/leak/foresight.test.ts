@@ -54,7 +54,7 @@ const HOSTILE: Readonly<Record<string, (request: AssessRequest) => AssessRequest
 
 describe("what scouts allow to leave out", () => {
   it.each(Object.keys(HOSTILE))("counts for nothing, as a run of all nodes shows, in logs %s", (kind) => {
-    for (const request of variedRequests(30).map(HOSTILE[kind]!)) {
+    for (const request of variedRequests(16).map(HOSTILE[kind]!)) {
       const question = questionOf(request);
       for (const record of [false, true]) {
         const run = posteriorOf(question, { record });
@@ -64,7 +64,7 @@ describe("what scouts allow to leave out", () => {
   });
 
   it("is much of the grid after a long log", () => {
-    const shares = variedRequests(30)
+    const shares = variedRequests(16)
       .filter(({ log }) => log!.length > 20)
       .map((request) => withLog(request, () => ({ repair: null })))
       .map((request) => {
