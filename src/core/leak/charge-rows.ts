@@ -1,0 +1,73 @@
+import { LEAK_NOISE } from "../../../data/model-constants.ts";
+import { softSteps } from "../maths/normal.ts";
+import type { ClockValues } from "./clocks.ts";
+import { X_COUNT } from "./leak-grid.ts";
+import { rowLook } from "./look-rows.ts";
+import { AT } from "./node-states.ts";
+import type { Row } from "./stretch.ts";
+
+/** The loops over one row of nodes that change its charge without learning from it: short ones, as in `look-rows.ts`. */
+
+const VAR_M = AT.var_m;
+const COV_MB = AT.cov_mb;
+const NOISE2 = LEAK_NOISE * LEAK_NOISE;
+const ROW_NODES = X_COUNT;
+
+/** Lets a row leak between two readings of the clocks; `k`: grams a year at each leak rate. */
+export function moveRow(all: Float64Array, k: Float64Array, before: ClockValues, after: ClockValues, row: Row): void {
+  const { from, to } = row;
+  const j = Math.floor(from / ROW_NODES);
+  const span = after.growth[j]! - before.growth[j]!;
+  const noise = NOISE2 * (after.growth_twice[j]! - before.growth_twice[j]!);
+  const first = j * ROW_NODES;
+  for (let n = from; n < to; n++) {
+    const rate = k[n - first]!;
+    all[n]! -= rate * span;
+    all[n + VAR_M]! += rate * rate * noise;
+  }
+}
+
+/** Beyond this many sd from zero a normal needs no rectifying: practically nothing of it is below. */
+const CLEAR2 = 8 * 8;
+/** A charge that is known to this variance is known, g². */
+const KNOWN = 1e-30;
+
+/** Replaces m by max(0, m) in a row, as a normal of the same mean, variance and covariance with b. */
+export function rectifyRow(all: Float64Array, { from, to }: Row): void {
+  // Charges fall along a row: what is clearly positive comes first and is passed over.
+  let first = from;
+  while (first < to && isClear(all, first)) first++;
+  let end = to;
+  while (end > first && isClear(all, end - 1)) end--;
+  if (first === end) return;
+  const { apart, per_sd: sd, chance, slope } = work;
+  inSd(all, apart, sd, first, end);
+  softSteps(apart, 0, chance, slope, end - first);
+  for (let n = first; n < end; n++) {
+    const mean = all[n]!;
+    const variance = all[n + VAR_M]!;
+    const above = chance[n - first]!;
+    const spread = sd[n - first]! * slope[n - first]! * above;
+    const rectified = Math.max(0, mean * above + spread);
+    all[n] = rectified;
+    all[n + VAR_M] = Math.max(0, (mean * mean + variance) * above + mean * spread - rectified * rectified);
+    all[n + COV_MB]! *= above;
+  }
+}
+
+function isClear(all: Float64Array, n: number): boolean {
+  const mean = all[n]!;
+  return mean > 0 && mean * mean >= CLEAR2 * all[n + VAR_M]!;
+}
+
+/** How far each charge is from 0, in sd, and the sd, grams. */
+function inSd(all: Float64Array, apart: Float64Array, sd: Float64Array, first: number, end: number): void {
+  for (let n = first; n < end; n++) {
+    const one = Math.sqrt(Math.max(KNOWN, all[n + VAR_M]!));
+    sd[n - first] = one;
+    apart[n - first] = all[n]! / one;
+  }
+}
+
+// Work space of a single row.
+const work = rowLook();
