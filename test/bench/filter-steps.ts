@@ -1,4 +1,4 @@
-import { LEAK_NOISE, looks, prior as priorOf, recovery } from "../../data/model-constants.ts";
+import { fills, LEAK_NOISE, looks, prior as priorOf, recovery } from "../../data/model-constants.ts";
 import { ChargeFilter } from "../../src/core/leak/charge-filter.ts";
 import type { Fill } from "../../src/core/leak/charge-log.ts";
 import type { Clocks } from "../../src/core/leak/clocks.ts";
@@ -46,8 +46,10 @@ const RECORDERS: Readonly<Record<string, Recorder>> = {
     return [STEP.LOOK, own, fixed, (softness * nameplate_g) ** 2, kind === "ok" ? -1 : 1, mistaken, Number(with_error)];
   },
   setCharge: (_, __, mean_g: number, variance: number) => [STEP.SET, mean_g, variance],
-  add: (_, __, { into_g, sd_g, reading }: Amount) => [STEP.ADD, into_g, sd_g, Number(reading !== null)],
-  cap: (_, __, most_g: number) => [STEP.CAP, most_g],
+  add: ({ nameplate_g }, __, { into_g, sd_g, reading }: Amount) => [
+    ...[STEP.ADD, into_g, sd_g, Number(reading !== null)],
+    ...[STEP.CAP, fills.most_after_amount * nameplate_g],
+  ],
   repair: ({ prices, assumptions }, _, location: LocationId) => {
     const sound = gridWeights(LN_X, Math.log(assumptions.seep_fraction), priorOf.after_repair_ln_x_sd);
     return [STEP.REPAIR, prices.holds[LOCATION_IDS.indexOf(location)]!, ...jointWeights(sound)];

@@ -3,7 +3,7 @@ import { expNegative, normalCdfFast } from "../maths/normal.ts";
 import { type Cooling, LOCATION_IDS, type LocationId } from "../question/contract.ts";
 import type { LeakPrior, Question } from "../question/question.ts";
 import { chargeTouched, type Fill, type LowLook, type Visit } from "./charge-log.ts";
-import { moveRow, rectifyRow } from "./charge-rows.ts";
+import { addRow, addWithErrorRow, moveRow, rectifyRow } from "./charge-rows.ts";
 import type { Clocks } from "./clocks.ts";
 import { type Foresight, gatherScouts, LEFT_OUT, SCOUTS } from "./foresight.ts";
 import { G_COUNT, gridWeights, jointWeights, LN_X, NODES, X, X_COUNT } from "./leak-grid.ts";
@@ -48,7 +48,7 @@ export interface FilterState {
 
 /** The state of all nodes and the steps that move it. Grams throughout. */
 export class ChargeFilter implements NodeStates {
-  private readonly k: Float64Array;
+  private k: Float64Array;
   readonly all = new Float64Array(STATE_VALUES);
   readonly mean_m = partOf(this.all, "mean_m");
   readonly mean_b = partOf(this.all, "mean_b");
@@ -78,13 +78,20 @@ export class ChargeFilter implements NodeStates {
   /** Of the amount that a visit adds; used within that visit only. */
   private errors: AmountErrors | null = null;
 
-  constructor(question: Question, clocks: Clocks, ln_x_prior: LeakPrior) {
+  /** A run at its beginning, or a copy of one where it is now: `from`, of the same nameplate charge and clocks. */
+  constructor(question: Question, clocks: Clocks, ln_x_prior: LeakPrior, from: ChargeFilter | null = null) {
     const { nameplate_g, assumptions } = question;
     this.question = question;
     this.clocks = clocks;
     this.ln_x_prior = ln_x_prior;
-    this.k = X.map((x) => x * nameplate_g);
     this.prior = priorWeights(ln_x_prior);
+    if (from !== null) {
+      this.k = from.k;
+      this.all.set(from.all);
+      return;
+    }
+    this.k = new Float64Array(X_COUNT);
+    for (let i = 0; i < X_COUNT; i++) this.k[i] = X[i]! * nameplate_g;
     this.linear.set(this.prior);
     this.mean_m.fill(priorOf.charge_mean * nameplate_g);
     this.var_m.fill((priorOf.charge_sd * nameplate_g) ** 2);
@@ -94,8 +101,7 @@ export class ChargeFilter implements NodeStates {
 
   /** A copy of the state that goes on under another question, whose log and assumptions are the same up to here. */
   copy(question: Question): ChargeFilter {
-    const copy = new ChargeFilter(question, this.clocks, this.ln_x_prior);
-    copy.all.set(this.all);
+    const copy = new ChargeFilter(question, this.clocks, this.ln_x_prior, this);
     copy.held = this.held;
     copy.log_evidence = this.log_evidence;
     copy.regime = this.regime;
@@ -174,7 +180,6 @@ export class ChargeFilter implements NodeStates {
     if (amount !== null) {
       if (recovered !== null && error_v) this.readLevel(amount);
       this.add(amount);
-      this.cap(fills.most_after_amount * this.question.nameplate_g);
       if (!error_v) this.look("fill-unknown");
     } else if (fill !== null && fill.kind !== "amount") {
       this.setCharge(fill.mean_g, fill.sd_g * fill.sd_g);
@@ -230,28 +235,13 @@ export class ChargeFilter implements NodeStates {
     takeLevel(this, this.stretch, fill, this.question.nameplate_g, this.errors);
   }
 
-  /** Adds an amount to the charge, error included. */
+  /** Adds an amount to the charge, error included; a system takes no more than a certain charge. */
   private add({ into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>): void {
-    const { mean_m, var_m, cov_mb } = this;
     const errors = reading === null ? null : this.errors;
-    for (const { from, to } of this.stretch) {
-      for (let n = from; n < to; n++) {
-        mean_m[n]! += into_g;
-        if (errors === null) {
-          var_m[n]! += sd_g * sd_g;
-        } else {
-          mean_m[n]! += errors.mean_v[n]!;
-          var_m[n]! += 2 * errors.cov_mv[n]! + errors.var_v[n]!;
-          cov_mb[n]! += errors.cov_bv[n]!;
-        }
-      }
-    }
-  }
-
-  /** A system takes no more than `most_g`. */
-  private cap(most_g: number): void {
-    for (const { from, to } of this.stretch) {
-      for (let n = from; n < to; n++) this.mean_m[n] = Math.min(most_g, this.mean_m[n]!);
+    const most_g = fills.most_after_amount * this.question.nameplate_g;
+    for (const row of this.stretch) {
+      if (errors === null) addRow(this.all, into_g, sd_g * sd_g, most_g, row);
+      else addWithErrorRow(this.all, into_g, errors, most_g, row);
     }
   }
 
@@ -271,17 +261,16 @@ export class ChargeFilter implements NodeStates {
     this.endRegime(weight);
     mixNodes(this, weight);
     const holds = question.prices.holds[LOCATION_IDS.indexOf(location)]!;
-    const sound = jointWeights(
-      gridWeights(LN_X, Math.log(question.assumptions.seep_fraction), priorOf.after_repair_ln_x_sd),
-    );
+    const sound = soundWeights(question.assumptions.seep_fraction);
     const held = new Float64Array(NODES);
+    const { linear } = this;
     for (let n = 0; n < NODES; n++) {
       const kept = holds * sound[n]!;
       const total = kept + (1 - holds) * (0.5 * weight[n]! + 0.5 * prior[n]!);
       held[n] = total > 0 ? kept / total : 0;
-      this.linear[n] = total;
-      this.log[n] = 0;
+      linear[n] = total;
     }
+    this.log.fill(0);
     this.held = held;
   }
 
@@ -307,6 +296,7 @@ export class ChargeFilter implements NodeStates {
   scouts(): ChargeFilter {
     const scouts = this.branch();
     scouts.stretch = SCOUTS;
+    scouts.k = this.k.slice();
     gatherScouts(scouts.k);
     gatherScouts(scouts.all);
     return scouts;
@@ -395,8 +385,9 @@ export class ChargeFilter implements NodeStates {
   lnXSd(): number {
     const sum = this.relativeWeights(scratch);
     by_x.fill(0);
-    for (let j = 0; j < G_COUNT; j++) {
-      for (let i = 0; i < X_COUNT; i++) by_x[i]! += scratch[j * X_COUNT + i]!;
+    for (const { from, to } of this.stretch) {
+      const first = Math.floor(from / X_COUNT) * X_COUNT;
+      for (let n = from; n < to; n++) by_x[n - first]! += scratch[n]!;
     }
     let first = 0;
     let second = 0;
@@ -443,6 +434,21 @@ function priorWeights(prior: LeakPrior): Float64Array {
   if (weights === undefined) {
     weights = jointWeights(gridWeights(LN_X, prior.ln_x_mean, prior.ln_x_sd));
     KNOWN_PRIORS.set(prior, weights);
+  }
+  return weights;
+}
+
+const KNOWN_SOUND = new Map<number, Float64Array>();
+/** Most seeps whose weights are kept. */
+const SEEPS_KEPT = 32;
+
+/** Weights of the nodes for what a sound system seeps; kept, as a question's runs ask for the same few. */
+function soundWeights(seep_fraction: number): Float64Array {
+  let weights = KNOWN_SOUND.get(seep_fraction);
+  if (weights === undefined) {
+    if (KNOWN_SOUND.size === SEEPS_KEPT) KNOWN_SOUND.clear();
+    weights = jointWeights(gridWeights(LN_X, Math.log(seep_fraction), priorOf.after_repair_ln_x_sd));
+    KNOWN_SOUND.set(seep_fraction, weights);
   }
   return weights;
 }

@@ -4,6 +4,7 @@ import type { ClockValues } from "./clocks.ts";
 import { X_COUNT } from "./leak-grid.ts";
 import { rowLook } from "./look-rows.ts";
 import { AT } from "./node-states.ts";
+import type { AmountErrors } from "./observations.ts";
 import type { Row } from "./stretch.ts";
 
 /** The loops over one row of nodes that change its charge without learning from it: short ones, as in `look-rows.ts`. */
@@ -27,10 +28,32 @@ export function moveRow(all: Float64Array, k: Float64Array, before: ClockValues,
   }
 }
 
-/** Beyond this many sd from zero a normal needs no rectifying: practically nothing of it is below. */
-const CLEAR2 = 8 * 8;
-/** A charge that is known to this variance is known, g². */
-const KNOWN = 1e-30;
+/** Adds an amount, grams, with its variance, g², to a row; a system takes no more than `most_g`. */
+export function addRow(all: Float64Array, into_g: number, variance: number, most_g: number, { from, to }: Row): void {
+  for (let n = from; n < to; n++) {
+    all[n] = Math.min(most_g, all[n]! + into_g);
+    all[n + VAR_M]! += variance;
+  }
+}
+
+/** The same of an amount whose error is known to go with the charge and the line. */
+export function addWithErrorRow(
+  all: Float64Array,
+  into_g: number,
+  { mean_v, var_v, cov_mv, cov_bv }: AmountErrors,
+  most_g: number,
+  { from, to }: Row,
+): void {
+  for (let n = from; n < to; n++) {
+    all[n] = Math.min(most_g, all[n]! + into_g + mean_v[n]!);
+    all[n + VAR_M]! += 2 * cov_mv[n]! + var_v[n]!;
+    all[n + COV_MB]! += cov_bv[n]!;
+  }
+}
+
+/** Beyond this many sd from zero a normal needs no rectifying: practically all of it, or nothing, is left. */
+const CLEAR = 8;
+const CLEAR2 = CLEAR * CLEAR;
 
 /** Replaces m by max(0, m) in a row, as a normal of the same mean, variance and covariance with b. */
 export function rectifyRow(all: Float64Array, { from, to }: Row): void {
@@ -46,7 +69,8 @@ export function rectifyRow(all: Float64Array, { from, to }: Row): void {
   for (let n = first; n < end; n++) {
     const mean = all[n]!;
     const variance = all[n + VAR_M]!;
-    const above = chance[n - first]!;
+    // Far below 0 nothing is left.
+    const above = apart[n - first]! > -CLEAR ? chance[n - first]! : 0;
     const spread = sd[n - first]! * slope[n - first]! * above;
     const rectified = Math.max(0, mean * above + spread);
     all[n] = rectified;
@@ -55,17 +79,20 @@ export function rectifyRow(all: Float64Array, { from, to }: Row): void {
   }
 }
 
+/** Whether rectifying changes nothing. */
 function isClear(all: Float64Array, n: number): boolean {
   const mean = all[n]!;
-  return mean > 0 && mean * mean >= CLEAR2 * all[n + VAR_M]!;
+  const variance = all[n + VAR_M]!;
+  return mean * mean >= CLEAR2 * variance && (mean > 0 || (mean === 0 && variance === 0));
 }
 
-/** How far each charge is from 0, in sd, and the sd, grams. */
+/** How far each charge is from 0, in sd, and the sd, grams; one that is known to be none is far below. */
 function inSd(all: Float64Array, apart: Float64Array, sd: Float64Array, first: number, end: number): void {
   for (let n = first; n < end; n++) {
-    const one = Math.sqrt(Math.max(KNOWN, all[n + VAR_M]!));
+    const variance = all[n + VAR_M]!;
+    const one = Math.sqrt(Math.max(0, variance));
     sd[n - first] = one;
-    apart[n - first] = all[n]! / one;
+    apart[n - first] = one > 0 ? all[n]! / one : -CLEAR;
   }
 }
 

@@ -30,6 +30,9 @@ export interface ClockValues {
   growth_twice: Float64Array;
 }
 
+/** For each growth of the grid: where twice as much stands in it; −1: nowhere. */
+const TWICE = Int32Array.from(GROWTH, (g) => GROWTH.indexOf(2 * g));
+
 /** Most times whose readings are kept: a log's entries, and the months that a forecast looks at. */
 const TIMES_KEPT = 500;
 /** Most month tables kept, one for each hazard; there are only a few hazards. */
@@ -70,7 +73,10 @@ export function clocksOf(
       const values: ClockValues = { growth: new Float64Array(G_COUNT), growth_twice: new Float64Array(G_COUNT) };
       for (let j = 0; j < G_COUNT; j++) {
         values.growth[j] = growth[j]!(t);
-        values.growth_twice[j] = growth_twice[j]!(t);
+      }
+      for (let j = 0; j < G_COUNT; j++) {
+        const same = TWICE[j]!;
+        values.growth_twice[j] = same >= 0 ? values.growth[same]! : growth_twice[j]!(t);
       }
       if (times.size === TIMES_KEPT) times.clear();
       times.set(t, values);

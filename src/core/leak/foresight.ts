@@ -6,11 +6,11 @@ import type { Stretch } from "./stretch.ts";
  * in the whole run, since until a repair mixes them no node depends on another. What they weigh at the end is the least
  * that all nodes together weigh there. No look multiplies a weight by more than its chance of being no mistake, and no
  * reading by more than the height of its density, so a node whose weight times all that is still ahead is under
- * `LEFT_OUT` of that least counts for under `LEFT_OUT` at the end, and all that are left out for under 2e-13.
+ * `LEFT_OUT` of that least counts for under `LEFT_OUT` at the end, and all that are left out for under 2e-17.
  */
 
 /** Share of the scouts' weight at the end that a node may come to which is left out. */
-export const LEFT_OUT = 1e-16;
+export const LEFT_OUT = 1e-20;
 
 /** One scout at every so many leak rates of these rows, those of the growths that are likeliest beforehand. */
 const EVERY_X = 8;

@@ -16,7 +16,7 @@ const LINEAR = AT.linear;
 const LOG = AT.log;
 
 /** Under this the linear part of a weight moves into its log part, well before it leaves the float range. */
-const FLUSH_BELOW = 1e-150;
+export const FLUSH_BELOW = 1e-150;
 
 /** Numbers of a line: its own·b + fixed, the variance of its softness, and the sign of the side that was seen. */
 export const LINE = { own: 0, fixed: 1, soft2: 2, sign: 3 } as const;
@@ -74,7 +74,7 @@ export function weighRow(all: Float64Array, { chance }: RowLook, from: number, t
 }
 
 /** Moves the linear part of a weight into its log part. */
-function flush(all: Float64Array, n: number): void {
+export function flush(all: Float64Array, n: number): void {
   all[n + LOG]! += Math.log(all[n + LINEAR]!);
   all[n + LINEAR] = 1;
 }

@@ -3,7 +3,7 @@ import { softSteps } from "../maths/normal.ts";
 import type { Cooling } from "../question/contract.ts";
 import type { Fill } from "./charge-log.ts";
 import { NODES } from "./leak-grid.ts";
-import { LINE, rowLook, shiftRow, standApart, weighRow } from "./look-rows.ts";
+import { FLUSH_BELOW, flush, LINE, rowLook, shiftRow, standApart, weighRow } from "./look-rows.ts";
 import { AT, type NodeStates } from "./node-states.ts";
 import type { Stretch } from "./stretch.ts";
 
@@ -12,12 +12,14 @@ import type { Stretch } from "./stretch.ts";
  * the charge m and the weak-cooling charge b. Loops run row by row of the grid, which then stays in the nearest cache.
  */
 
+const MEAN_B = AT.mean_b;
 const VAR_M = AT.var_m;
 const COV_MB = AT.cov_mb;
 const VAR_B = AT.var_b;
+const LINEAR = AT.linear;
+const LOG = AT.log;
 
-/** Outside these bounds the linear part of a weight moves into its log part, well before it leaves the float range. */
-const FLUSH_BELOW = 1e-150;
+/** Above this the linear part of a weight moves into its log part, too. */
 const FLUSH_ABOVE = 1e150;
 
 /** Of each node: v, the error of the amount that a visit adds, as a third variable. For that visit only. */
@@ -103,62 +105,59 @@ function shiftErrors(
 
 /** Takes in what a recovery machine weighed: reading = `recovery.share`·m + N(0, sd). */
 export function takeRecovered(
-  states: NodeStates,
+  { all }: NodeStates,
   stretch: Stretch,
   { reading_g, sd_g }: { reading_g: number; sd_g: number },
   nameplate_g: number,
 ): void {
-  const { mean_m, mean_b, var_m, cov_mb, var_b } = states;
   const c = recovery.share;
+  const r2 = sd_g * sd_g;
   for (const { from, to } of stretch) {
     for (let n = from; n < to; n++) {
-      const cov_my = c * var_m[n]!;
-      const cov_by = c * cov_mb[n]!;
-      const s2 = c * cov_my + sd_g * sd_g;
-      const off = reading_g - c * mean_m[n]!;
-      const per_s2 = 1 / s2;
-      weigh(states, n, off, per_s2, nameplate_g);
+      const cov_my = c * all[n + VAR_M]!;
+      const cov_by = c * all[n + COV_MB]!;
+      const per_s2 = 1 / (c * cov_my + r2);
+      const off = reading_g - c * all[n]!;
+      weigh(all, n, off, per_s2, nameplate_g);
       const gain_m = cov_my * per_s2;
       const gain_b = cov_by * per_s2;
-      mean_m[n]! += gain_m * off;
-      mean_b[n]! += gain_b * off;
-      var_m[n]! -= gain_m * cov_my;
-      cov_mb[n]! -= gain_m * cov_by;
-      var_b[n]! -= gain_b * cov_by;
+      all[n]! += gain_m * off;
+      all[n + MEAN_B]! += gain_b * off;
+      all[n + VAR_M]! -= gain_m * cov_my;
+      all[n + COV_MB]! -= gain_m * cov_by;
+      all[n + VAR_B]! -= gain_b * cov_by;
     }
   }
 }
 
 /** Takes in the level judged after an amount went in: reading = m + into + v + N(0, sd). Sets `errors`. */
 export function takeLevel(
-  states: NodeStates,
+  { all }: NodeStates,
   stretch: Stretch,
   { into_g, sd_g, reading }: Extract<Fill, { kind: "amount" }>,
   nameplate_g: number,
-  errors: AmountErrors,
+  { mean_v, var_v, cov_mv, cov_bv }: AmountErrors,
 ): void {
   if (reading === null) return;
-  const { mean_m, mean_b, var_m, cov_mb, var_b } = states;
-  const { mean_v, var_v, cov_mv, cov_bv } = errors;
   const v2 = sd_g * sd_g;
   const r2 = reading.sd_g * reading.sd_g;
+  const expected = reading.mean_g - into_g;
   for (const { from, to } of stretch) {
     for (let n = from; n < to; n++) {
-      const cov_my = var_m[n]!;
-      const cov_by = cov_mb[n]!;
-      const s2 = cov_my + v2 + r2;
-      const off = reading.mean_g - into_g - mean_m[n]!;
-      const per_s2 = 1 / s2;
-      weigh(states, n, off, per_s2, nameplate_g);
+      const cov_my = all[n + VAR_M]!;
+      const cov_by = all[n + COV_MB]!;
+      const off = expected - all[n]!;
+      const per_s2 = 1 / (cov_my + v2 + r2);
+      weigh(all, n, off, per_s2, nameplate_g);
       const gain_m = cov_my * per_s2;
       const gain_b = cov_by * per_s2;
       const gain_v = v2 * per_s2;
-      mean_m[n]! += gain_m * off;
-      mean_b[n]! += gain_b * off;
+      all[n]! += gain_m * off;
+      all[n + MEAN_B]! += gain_b * off;
       mean_v[n] = gain_v * off;
-      var_m[n]! -= gain_m * cov_my;
-      cov_mb[n]! -= gain_m * cov_by;
-      var_b[n]! -= gain_b * cov_by;
+      all[n + VAR_M]! -= gain_m * cov_my;
+      all[n + COV_MB]! -= gain_m * cov_by;
+      all[n + VAR_B]! -= gain_b * cov_by;
       cov_mv[n] = -gain_m * v2;
       cov_bv[n] = -gain_b * v2;
       var_v[n] = v2 - gain_v * v2;
@@ -167,20 +166,11 @@ export function takeLevel(
 }
 
 /** Weighs a node by the density of a reading `off` grams from its expected value; `per_s2`: 1/variance, g⁻². */
-function weigh(states: NodeStates, n: number, off: number, per_s2: number, nameplate_g: number): void {
-  states.log[n]! -= 0.5 * off * off * per_s2;
-  multiply(states, n, nameplate_g * Math.sqrt(per_s2));
-}
-
-/** Multiplies the weight of a node by the likelihood of a look or a reading, out of reach of under- and overflow. */
-function multiply({ linear, log }: NodeStates, n: number, factor: number): void {
-  const product = linear[n]! * factor;
-  if ((product < FLUSH_BELOW && product > 0) || product > FLUSH_ABOVE) {
-    log[n]! += Math.log(product);
-    linear[n] = 1;
-  } else {
-    linear[n] = product;
-  }
+function weigh(all: Float64Array, n: number, off: number, per_s2: number, nameplate_g: number): void {
+  all[n + LOG]! -= 0.5 * off * off * per_s2;
+  const product = all[n + LINEAR]! * (nameplate_g * Math.sqrt(per_s2));
+  all[n + LINEAR] = product;
+  if ((product < FLUSH_BELOW && product > 0) || product > FLUSH_ABOVE) flush(all, n);
 }
 
 // Work space of a single look: nothing is kept in it from one to the next.
