@@ -152,7 +152,7 @@ export class ChargeFilter implements NodeStates {
 
   /** Replaces m by max(0, m), as a normal of the same mean, variance and covariance with b. */
   rectify(): void {
-    for (const row of this.stretch) rectifyRow(this.all, row);
+    for (const row of this.stretch) rectifyRow(this, row);
   }
 
   /**

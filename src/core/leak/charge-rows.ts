@@ -1,9 +1,9 @@
 import { LEAK_NOISE } from "../../../data/model-constants.ts";
-import { softSteps } from "../maths/normal.ts";
+import { rectifyAt, softSteps } from "../maths/normal.ts";
 import type { ClockValues } from "./clocks.ts";
 import { X_COUNT } from "./leak-grid.ts";
 import { rowLook } from "./look-rows.ts";
-import { AT } from "./node-states.ts";
+import { AT, type NodeStates } from "./node-states.ts";
 import type { AmountErrors } from "./observations.ts";
 import type { Row } from "./stretch.ts";
 
@@ -55,13 +55,19 @@ export function addWithErrorRow(
 const CLEAR = 8;
 const CLEAR2 = CLEAR * CLEAR;
 
+/** So many sd below zero what is left is a small difference, of which the fast loop would lose digits. */
+const FAR_BELOW2 = 3 * 3;
+
 /** Replaces m by max(0, m) in a row, as a normal of the same mean, variance and covariance with b. */
-export function rectifyRow(all: Float64Array, { from, to }: Row): void {
-  // Charges fall along a row: what is clearly positive comes first and is passed over.
+export function rectifyRow({ all, mean_m, var_m, cov_mb }: NodeStates, { from, to }: Row): void {
+  // Charges fall along a row: what is clearly positive comes first, what is far below zero last.
   let first = from;
   while (first < to && isClear(all, first)) first++;
   let end = to;
-  while (end > first && isClear(all, end - 1)) end--;
+  while (end > first && isFarBelow(all, end - 1)) {
+    end--;
+    rectifyAt(mean_m, var_m, end, cov_mb);
+  }
   if (first === end) return;
   const { apart, per_sd: sd, chance, slope } = work;
   inSd(all, apart, sd, first, end);
@@ -77,6 +83,11 @@ export function rectifyRow(all: Float64Array, { from, to }: Row): void {
     all[n + VAR_M] = Math.max(0, (mean * mean + variance) * above + mean * spread - rectified * rectified);
     all[n + COV_MB]! *= above;
   }
+}
+
+function isFarBelow(all: Float64Array, n: number): boolean {
+  const mean = all[n]!;
+  return mean <= 0 && mean * mean >= FAR_BELOW2 * all[n + VAR_M]!;
 }
 
 /** Whether rectifying changes nothing. */
