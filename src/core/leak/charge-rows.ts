@@ -7,7 +7,7 @@ import { AT, type NodeStates } from "./node-states.ts";
 import type { AmountErrors } from "./observations.ts";
 import type { Row } from "./stretch.ts";
 
-/** The loops over one row of nodes that change its charge without learning from it: short ones, as in `look-rows.ts`. */
+/** The loops over one row that change its charge without learning from it: short ones, as in `look-rows.ts`. */
 
 const VAR_M = AT.var_m;
 const COV_MB = AT.cov_mb;
