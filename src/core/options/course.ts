@@ -33,50 +33,49 @@ export class Course {
   repair_to = new Int32Array(16);
 
   /** Follows a node through its events under `rules`, years, ascending, as far as the spans go. */
-  follow(
-    { count, t: when, times, gap, gap_spell, grams, spell: spells }: Events,
-    rules: readonly number[],
-    spans: Spans,
-  ) {
-    this.count = 0;
-    this.repairs = 0;
-    let active = rules.length;
+  follow(events: Events, rules: readonly number[], spans: Spans): void {
+    const { count, t: when, times: many, gap, gap_spell, grams: amounts, spell: spells } = events;
     // A group is split at most once for each rule and each edge within it, and after the first top-off.
     this.#makeRoom(2 * count + rules.length + 1, rules.length);
-    for (let e = 0; e < count; e++) {
-      const grams_each = grams[e]!;
+    const { t: into_t, times, squares, fourths, grams, rule, span } = this;
+    const { edges } = spans;
+    this.repairs = 0;
+    let i = 0;
+    let active = rules.length;
+    for (let e = 0; e < count && active > 0; e++) {
+      const apart = gap[e]!;
       let t = when[e]!;
-      let left = times[e]!;
+      let left = many[e]!;
       let spell = spells[e]!;
       while (left > 0) {
-        const span = spans.at(t);
-        if (span === spans.count) return;
-        if (rules[active - 1]! > spell) {
-          active = this.#repair(t, spell, active, rules);
-          if (active === 0) return;
+        const s = spans.at(t);
+        if (s === spans.count) {
+          this.count = i;
+          return;
         }
+        if (rules[active - 1]! > spell) active = this.#repair(t, spell, active, rules);
+        if (active === 0) break;
         // The next of a group come after another spell than the first, which may be short.
-        let taken = this.count > 0 && gap_spell[e]! >= rules[active - 1]! ? left : 1;
-        while (taken > 1 && t + (taken - 1) * gap[e]! >= spans.edges[span + 1]!) taken--;
-        if (grams_each > 0) this.#topOff(t, taken, gap[e]!, grams_each, active - 1, span);
+        let taken = left > 1 && i > 0 && gap_spell[e]! >= rules[active - 1]! ? left : 1;
+        while (taken > 1 && t + (taken - 1) * apart >= edges[s + 1]!) taken--;
+        if (amounts[e]! > 0) {
+          const apart2 = apart * apart;
+          const sum = taken === 1 ? 0 : (apart2 * taken * (taken * taken - 1)) / 12;
+          into_t[i] = t + 0.5 * (taken - 1) * apart;
+          times[i] = taken;
+          squares[i] = sum;
+          fourths[i] = taken === 1 ? 0 : (apart2 * sum * (3 * taken * taken - 7)) / 20;
+          grams[i] = amounts[e]!;
+          rule[i] = active - 1;
+          span[i] = s;
+          i++;
+        }
         left -= taken;
-        t += taken * gap[e]!;
+        t += taken * apart;
         spell = gap_spell[e]!;
       }
     }
-  }
-
-  /** Appends `times` top-offs of `grams`, the first at `t` and `gap` years apart. */
-  #topOff(t: number, times: number, gap: number, grams: number, rule: number, span: number): void {
-    const i = this.count++;
-    const sum = (times * (times * times - 1)) / 12;
-    this.t[i] = t + 0.5 * (times - 1) * gap;
-    this.times[i] = times;
-    this.squares[i] = sum * gap * gap;
-    this.fourths[i] = ((sum * (3 * times * times - 7)) / 20) * gap * gap * gap * gap;
-    this.grams[i] = grams;
-    this.rule[i] = rule;
-    this.span[i] = span;
+    this.count = i;
   }
 
   /** Appends a repair under the rules longer than `spell`, of the shortest `active`; gives how many stay. */

@@ -121,7 +121,7 @@ export class Courses {
 
   /**
    * Without nodes so far, of which there will be `nodes` at most. `cansOf`, how many cans some grams take, where opened
-   * ones are used up.
+   * ones are used up. `passing`: they are done with before the next such ones are made.
    */
   constructor(
     rules: readonly number[],
@@ -129,16 +129,18 @@ export class Courses {
     nodes: number,
     clocks: number,
     cansOf: ((grams: number) => number) | null,
+    passing = false,
   ) {
-    const moments = () => new Float64Array(rules.length * spans.count * MOMENTS);
+    const count = rules.length * spans.count * MOMENTS;
+    const room = roomForMoments(cansOf === null ? 2 * count : 3 * count, passing);
     this.rules = rules;
     this.spans = spans;
-    this.visits = moments();
-    this.grams = moments();
+    this.visits = room.subarray(0, count);
+    this.grams = room.subarray(count, 2 * count);
     this.first_t = new Float64Array(nodes);
     this.first_rule = new Int32Array(nodes);
     this.first_weight = new Float64Array(nodes);
-    this.cans = cansOf === null ? null : moments();
+    this.cans = cansOf === null ? null : room.subarray(2 * count);
     this.#cansOf = cansOf;
     this.leak = new Float64Array(clocks);
   }
@@ -214,6 +216,16 @@ export class Courses {
   }
 }
 
+// The largest piece of memory that a run takes: used over and over where nobody keeps it.
+let passing_room = new Float64Array(0);
+
+/** Memory for so many values, all 0. */
+function roomForMoments(count: number, passing: boolean): Float64Array {
+  if (!passing) return new Float64Array(count);
+  if (passing_room.length < count) passing_room = new Float64Array(count);
+  return passing_room.subarray(0, count).fill(0);
+}
+
 /** Adds `factor` times these moments to those from index `at` on. */
 function addMoments(
   into: Float64Array,
@@ -249,6 +261,8 @@ interface Following {
   ends: readonly number[];
   /** How many cans some grams take, where opened ones are used up; else null. */
   cansOf: ((grams: number) => number) | null;
+  /** The courses are done with before the next such ones are made. */
+  passing?: boolean;
   /** Called with the course of each node, which holds until the next. */
   each?: (n: number, course: Course, node: NodeState) => void;
 }
@@ -261,11 +275,11 @@ export function coursesOf(
   start: Start,
   table: MonthTable,
   nameplate_g: number,
-  { rules, ends, cansOf, each }: Following,
+  { rules, ends, cansOf, passing, each }: Following,
 ): Courses {
   const { nodes } = start;
   const spans = new Spans(ends);
-  const courses = new Courses(rules, spans, nodes.count, table.clock.length, cansOf);
+  const courses = new Courses(rules, spans, nodes.count, table.clock.length, cansOf, passing);
   const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
   for (let n = 0; n < nodes.count; n++) {
     node.k = nodes.k[n]!;

@@ -95,6 +95,8 @@ export interface Walking {
   rules?: readonly number[];
   /** Leaves out the tallies of single nodes. */
   means_only?: boolean;
+  /** Nobody walks by the courses of these futures again once others have been walked. */
+  passing?: boolean;
   /** Counts by year: a row for each year ahead. Only with `courses`. */
   by_year?: boolean;
 }
@@ -146,6 +148,7 @@ function walk(
     rules,
     ends: [spending.horizon.years, ...(walking.ahead ?? [])],
     cansOf: spending.cansOf,
+    passing: walking.passing === true,
     each: (n, course, node) => {
       if (top_off.length > 0) addNodePaths(top_off, n * width, course, node, rules.length, spending, table);
     },

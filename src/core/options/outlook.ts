@@ -95,7 +95,10 @@ export function withPrices(base: Omit<Outlook, "tags" | "comparison">): Outlook 
 
 /** Posterior mean leak, grams a year. */
 function meanLeak(posterior: Posterior, nameplate_g: number): number {
+  const { weight } = posterior;
   let mean = 0;
-  for (let n = 0; n < posterior.weight.length; n++) mean += posterior.weight[n]! * X[n % X_COUNT]!;
+  for (let j = 0; j < weight.length; j += X_COUNT) {
+    for (let i = 0; i < X_COUNT; i++) mean += weight[j + i]! * X[i]!;
+  }
   return mean * nameplate_g;
 }

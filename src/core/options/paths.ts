@@ -43,35 +43,34 @@ export function addNodePaths(
 
 /** Adds the top-offs of a node to the row of the longest rule that has them. */
 function addNodeTopOffs(into: Float64Array, at: number, course: Course, spending: Spending): void {
-  const { count, t: when, times, squares, fourths, grams, rule } = course;
+  const { count, t, grams, rule } = course;
   const { years, fade, hazard } = spending.horizon;
-  const { net_fade, diy } = spending;
-  for (let i = 0; i < count && when[i]! < years; ) {
-    const amount = grams[i]!;
-    const under = rule[i]!;
-    const row = at + under * TALLY_WIDTH;
-    const first = i;
-    let faded = 0;
-    let net_faded = 0;
-    let survived = 0;
-    do {
-      const t = when[i]!;
-      const half = squares[i]! / 2;
-      const part = fourths[i]! / 24;
-      faded += decayed(fade, t) * (times[i]! + fade * fade * (half + fade * fade * part));
-      net_faded += decayed(net_fade, t) * (times[i]! + net_fade * net_fade * (half + net_fade * net_fade * part));
-      if (diy) survived += decayed(hazard, t) * (times[i]! + hazard * hazard * (half + hazard * hazard * part));
-      i++;
-    } while (i < count && i > 1 && when[i]! < years && grams[i]! === amount && rule[i]! === under);
+  for (let first = 0, end = 1; first < count && t[first]! < years; first = end++) {
+    // The first stands alone, since tools are bought for it.
+    while (first > 0 && end < count && t[end]! < years && grams[end] === grams[first] && rule[end] === rule[first]) {
+      end++;
+    }
+    const row = at + rule[first]! * TALLY_WIDTH;
+    const faded = decayedSum(course, fade, first, end);
     into[row + TALLY.visits]! += faded;
-    if (when[first]! > 0) into[row + TALLY.lows]! += faded;
+    if (t[first]! > 0) into[row + TALLY.lows]! += faded;
     if (first === 0) into[row + TALLY.tools]! += faded;
-    const units = spending.refrigerantUnits(amount);
-    into[row + TALLY.refrigerant]! += net_faded * units;
-    if (!diy) continue;
+    const units = spending.refrigerantUnits(grams[first]!);
+    into[row + TALLY.refrigerant]! += decayedSum(course, spending.net_fade, first, end) * units;
+    if (!spending.diy) continue;
     into[row + TALLY.cans]! += faded * units;
-    into[row + TALLY.release]! += survived * spending.heelRelease(amount);
+    into[row + TALLY.release]! += decayedSum(course, hazard, first, end) * spending.heelRelease(grams[first]!);
   }
+}
+
+/** Σ e^{−rate·t} over the top-offs of the groups from `first` to before `end`: as `Courses` has it. */
+function decayedSum({ t, times, squares, fourths }: Course, rate: number, first: number, end: number): number {
+  const rate2 = rate * rate;
+  let sum = 0;
+  for (let i = first; i < end; i++) {
+    sum += decayed(rate, t[i]!) * (times[i]! + rate2 * (squares[i]! / 2 + (rate2 / 24) * fourths[i]!));
+  }
+  return sum;
 }
 
 /** Gives to each rule what it shares with longer ones, of paths of `path` values from `at` on. */
@@ -188,7 +187,7 @@ function addMeanRepairs(
   const path = spending.periods * TALLY_WIDTH;
   const picked = among[among.length - 1]!;
   // First added up by the rules that end together: those from a to before b have their rows at a·(picked + 1) + b.
-  const rows = new Float64Array(picked * (picked + 1) * path);
+  const rows = roomForRows(picked * (picked + 1) * path);
   if (spending.inOne) addRepairsInOne(rows, courses, spending, table, among);
   else addRepairsByPeriod(rows, courses, spending, table, among);
   for (let from = 0; from < picked; from++) {
@@ -197,6 +196,14 @@ function addMeanRepairs(
       for (let rule = from; rule < to; rule++) addRows(into, rule * path, 1, rows, at, path);
     }
   }
+}
+
+let rows_room = new Float64Array(0);
+
+/** Memory for so many values, all 0, until it is asked for again. */
+function roomForRows(count: number): Float64Array {
+  if (rows_room.length < count) rows_room = new Float64Array(count);
+  return rows_room.subarray(0, count).fill(0);
 }
 
 /** Adds each repair to the rows of the rules that end in it. */

@@ -104,7 +104,7 @@ function changed(base: Outlook, walking: Walking, assumption: Assumption, value:
 function recompute(base: Outlook, question: Question, from: Checkpoint | null = null): Outlook {
   const { clocks, stretches } = base.posterior;
   const posterior = posteriorOf(question, { record: false, clocks, within: stretches, from });
-  return outlookOf(question, posterior, { means_only: true });
+  return outlookOf(question, posterior, { means_only: true, passing: true });
 }
 
 function withPlan(question: Question, change: Partial<Plan>): Question {
