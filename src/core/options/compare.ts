@@ -62,8 +62,6 @@ export interface Comparison {
   options: readonly Option[];
   /** Index of the switch rule under which topping off costs least. */
   best_rule: number;
-  /** The free visual inspection, worked out like a test; null once done, or where nothing could follow from it. */
-  look_over: Option | null;
   /** What to do, and why. */
   verdict: Verdict;
 }
@@ -119,65 +117,112 @@ function bestRow(costs: RowCosts, place: PlacePrices): number {
   return best;
 }
 
+/** What the options of a question are worked out from. */
+interface Comparing {
+  /** What was asked. */
+  question: Question;
+  /** The years ahead, without prices. */
+  futures: Futures;
+  /** The prices put on them. */
+  tags: PriceTags;
+  /** What is known besides. */
+  known: Knowledge;
+  /** The mean costs of each course. */
+  costs: CourseCosts;
+  /** What may be done after a test. */
+  open: CoursesOpen;
+  /** Whether a rule bars repairs. */
+  repair_out: boolean;
+  /** Whether topping off is barred by a rule, or below the floor. */
+  top_off_out: boolean;
+}
+
+function comparingOf(question: Question, futures: Futures, tags: PriceTags, known: Knowledge): Comparing {
+  const { barred } = question.plan;
+  const { guards } = known;
+  const repair_out = barred.includes("repair");
+  const top_off_out = barred.includes("top-off") || guards.floor_probability !== null;
+  return {
+    question,
+    futures,
+    tags,
+    known,
+    costs: {
+      "top-off": rowCosts(futures.top_off_mean, futures.rules.length, tags),
+      "repair-now": rowCosts(futures.repair_now, 1, tags),
+      "repair-after-dye": rowCosts(futures.repair_after_dye_mean, 1, tags),
+    },
+    // Without pressure the system is not topped off: after a test the only course is repair.
+    open: guards.empty || (top_off_out && !repair_out) ? "repair" : repair_out && !top_off_out ? "top-off" : "either",
+    repair_out,
+    top_off_out,
+  };
+}
+
 /**
  * Compares the options of a question. It works on mean tallies, not on nodes, so sensitivity runs repeat it cheaply.
  */
 export function compare(question: Question, futures: Futures, tags: PriceTags, known: Knowledge): Comparison {
   const { plan, prices } = question;
-  const fee = locateFee(known.belief, tags);
-  const place = placePrices(known.belief, tags, fee);
-  const costs: CourseCosts = {
-    "top-off": rowCosts(futures.top_off_mean, futures.rules.length, tags),
-    "repair-now": rowCosts(futures.repair_now, 1, tags),
-    "repair-after-dye": rowCosts(futures.repair_after_dye_mean, 1, tags),
-  };
-  const best_rule = bestRow(costs["top-off"], place);
-  const barred = new Set(plan.barred);
   const { guards } = known;
-  const floor = guards.floor_probability !== null;
-  const repair_out = barred.has("repair");
-  const top_off_out = barred.has("top-off") || floor;
+  const comparing = comparingOf(question, futures, tags, known);
+  const { costs, repair_out } = comparing;
+  const fee = locateFee(known.belief, tags);
+  const best_rule = bestRow(costs["top-off"], placePrices(known.belief, tags, fee));
   const whole = { chance: 1, chance_given: CERTAIN, belief: known.belief, locate: fee };
-
-  // Without pressure the system is not topped off: after a test the only course is repair.
-  const coursesOpen: CoursesOpen =
-    guards.empty || (top_off_out && !repair_out) ? "repair" : repair_out && !top_off_out ? "top-off" : "either";
-  const testOption = (id: OptionId, test: TestId, fixed: number, repair: Branch["course"]): Option => {
-    const branches = known.outcomes[test].map((outcome) => branchAfter(outcome, repair, costs, tags, coursesOpen));
-    const leads = branches.reduce((sum, one) => sum + (one.course === "top-off" ? 0 : one.chance), 0);
-    const because = ((): Option["not_offered_because"] => {
-      if (barred.has(id) || (repair_out && barred.has("top-off"))) return "rule";
-      if (test === "dye" && guards.empty) return "empty";
-      if ((repair_out && top_off_out) || (test === "dye" && floor && futures.start.top_up_now)) return "floor";
-      return known.tests_done.has(test) ? "done" : null;
-    })();
-    return option(id, because, fixed, branches, leads, futures, tags);
-  };
-
   const dye_fixed =
     prices.dye_price + prices.dye_inspection_fee * Math.exp(-futures.spending.horizon.fade * DYE_WAIT_YEARS);
+  const top_off_because = plan.barred.includes("top-off")
+    ? "rule"
+    : guards.empty
+      ? "empty"
+      : guards.floor_probability !== null
+        ? "floor"
+        : null;
   const options = [
     option("repair", repair_out ? "rule" : null, 0, [{ course: "repair-now", rule: 0, ...whole }], null, futures, tags),
-    testOption("dye-test", "dye", dye_fixed, "repair-after-dye"),
-    testOption("electronic-test", "electronic", prices.electronic_price, "repair-now"),
-    option(
-      "top-off",
-      barred.has("top-off") ? "rule" : guards.empty ? "empty" : floor ? "floor" : null,
-      0,
-      [{ course: "top-off", rule: best_rule, ...whole }],
-      null,
-      futures,
-      tags,
-    ),
+    testOption(comparing, "dye-test", "dye", dye_fixed, "repair-after-dye"),
+    testOption(comparing, "electronic-test", "electronic", prices.electronic_price, "repair-now"),
+    option("top-off", top_off_because, 0, [{ course: "top-off", rule: best_rule, ...whole }], null, futures, tags),
   ];
   if (plan.season_worth !== null) {
-    options.push(liveWithout(plan.season_worth, barred.has("live-without") ? "rule" : null, futures, tags));
+    const because = plan.barred.includes("live-without") ? "rule" : null;
+    options.push(liveWithout(plan.season_worth, because, futures, tags));
   }
-  const look_over =
-    known.tests_done.has("visual") || (repair_out && (top_off_out || guards.empty))
-      ? null
-      : testOption("electronic-test", "visual", 0, "repair-now");
-  return { options, best_rule, look_over, verdict: verdictOf(question.plan.floor_months, options, guards) };
+  return { options, best_rule, verdict: verdictOf(plan.floor_months, options, guards) };
+}
+
+/**
+ * The free visual inspection, worked out like a test; null once done, or where nothing could follow from it. No verdict
+ * waits for it.
+ */
+export function lookOver(question: Question, futures: Futures, tags: PriceTags, known: Knowledge): Option | null {
+  const comparing = comparingOf(question, futures, tags, known);
+  const { repair_out, top_off_out } = comparing;
+  if (known.tests_done.has("visual") || (repair_out && (top_off_out || known.guards.empty))) return null;
+  return testOption(comparing, "electronic-test", "visual", 0, "repair-now");
+}
+
+/** A test, and what is done after each of its outcomes. */
+function testOption(
+  { question, futures, tags, known, costs, open, repair_out, top_off_out }: Comparing,
+  id: OptionId,
+  test: TestId,
+  fixed: number,
+  repair: Branch["course"],
+): Option {
+  const { barred } = question.plan;
+  const { guards } = known;
+  const branches = known.outcomes[test].map((outcome) => branchAfter(outcome, repair, costs, tags, open));
+  const leads = branches.reduce((sum, one) => sum + (one.course === "top-off" ? 0 : one.chance), 0);
+  const because = ((): Option["not_offered_because"] => {
+    if (barred.includes(id) || (repair_out && barred.includes("top-off"))) return "rule";
+    if (test === "dye" && guards.empty) return "empty";
+    const floor = guards.floor_probability !== null;
+    if ((repair_out && top_off_out) || (test === "dye" && floor && futures.start.top_up_now)) return "floor";
+    return known.tests_done.has(test) ? "done" : null;
+  })();
+  return option(id, because, fixed, branches, leads, futures, tags);
 }
 
 /** The mean costs of each course; of topping off, a row for each switch rule. */

@@ -1,13 +1,15 @@
 import type { ValueOf } from "../question/contract.ts";
 import { comparedOption } from "../question/option-of.ts";
-import { bestRule, cheapest, isTest, locateFee, type Option } from "./compare.ts";
+import { bestRule, cheapest, isTest, locateFee, lookOver, type Option } from "./compare.ts";
 import { eventFreeRelease, type Futures } from "./futures.ts";
 import type { Outlook } from "./outlook.ts";
 import { type PlacePrices, type PriceTags, placePrices, tallyCostWithCarbon } from "./tally.ts";
 
 /** What information is worth before deciding (MODEL §6), money with carbon; null where there is nothing to compare. */
 export function informationValues(outlook: Outlook): ValueOf {
-  const { options, look_over } = outlook.comparison;
+  const { question, futures, tags, known } = outlook;
+  const { options } = outlook.comparison;
+  const look_over = lookOver(question, futures, tags, known);
   const courses = options.filter((option) => option.offered && !isTest(option));
   const base = cheapest(courses)?.expected_cost_with_carbon ?? null;
   const test_net = (id: Option["id"]): number | null => {
