@@ -3,10 +3,12 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { createApp } from "../../src/app.ts";
 import type { WorkspaceDocument } from "../../src/store/workspace-document.ts";
 import { engines } from "../store/engines.ts";
+import { acceptedQuote, INVOICE } from "../store/invoice-samples.ts";
 import { TransferDatabase } from "../store/transfer/transfer-database.ts";
 import { type ClockApp, clockApp } from "../support/clock-app.ts";
 import { testDeps } from "../support/deps.ts";
 import { poisoned } from "../support/poisoned-document.ts";
+import { TypedEverywhere } from "../support/typed-everywhere.ts";
 import { launchChromium, openPage } from "./support.ts";
 
 /**
@@ -14,7 +16,15 @@ import { launchChromium, openPage } from "./support.ts";
  * fields.
  */
 const PAYLOADS = [`"'><img src=x onerror=stored()>`, `'"><i onx=1>`];
+const RAW = "<i onx";
 const AS_ELEMENT = "[onerror], [onx]";
+
+/** Addresses to which buttons, choices and amounts of money are sent, and no text; where others come in; to erase all. */
+const NO_TEXT =
+  /\/(?:again|answers|archive|back|closing|confirm|discard|erasure|examples|leave|lines|link|locks|looks|next|options|predictions|preview|reckoning|reopenings?|restoration|removals?|renewal|reversal|revise|revocation|secret|send|sending|stop|sums|take|test|unarchive|undos?|up|withdraw)$|^\/fleet\/plan(?:\/orders\/:id)?$|^\/access|^\/settings\/erase$/;
+
+const NOW = "2026-05-04T09:30:00Z";
+const QUESTION = "/?refrigerant=R-134a&nameplate=23+oz&today=weak&keep=5&service=diy";
 
 describe("texts that are markup", () => {
   const database = new TransferDatabase(engines[0]!.start);
@@ -23,13 +33,17 @@ describe("texts that are markup", () => {
   let document: WorkspaceDocument;
   let taken: string[];
   let token: string;
+  let vehicle: string;
   beforeAll(async () => {
     const { store, sent } = await database.whole();
     ({ document, taken } = poisoned(await store.transfer.export(), PAYLOADS));
-    [browser, app] = await Promise.all([launchChromium(), clockApp("2026-05-04T09:30:00Z")]);
+    [browser, app] = await Promise.all([launchChromium(), clockApp(NOW)]);
     await app.store.transfer.import(document, { take_vehicles: true });
     const { vehicle_id, content, snapshot } = document.quotes.find(({ id }) => id === sent)!;
     const again = await app.store.quotes.create(vehicle_id, content);
+    vehicle = vehicle_id;
+    const invoiced = await acceptedQuote(app.store);
+    await app.store.invoices.issue(invoiced, INVOICE, 1);
     token = (await app.store.quotes.send(again.id, 1, { content, snapshot: snapshot! })).token!;
   });
   afterAll(async () => {
@@ -37,13 +51,26 @@ describe("texts that are markup", () => {
     await app.close();
   });
 
-  test("stay texts on every page that shows them", async () => {
+  test("stay texts on every page that shows them, and in every answer to a form that has them", async () => {
+    const { tried, seen } = await typedIntoEveryField();
+    expect([...tried.untried]).toEqual([]);
+    expect(tried.answers.filter((html) => html.includes(RAW))).toEqual([]);
+    // Otherwise this would say nothing.
+    expect(taken.length).toBeGreaterThan(30);
+    expect(tried.taken.size).toBeGreaterThan(90);
+    expect(tried.refused.size).toBeGreaterThan(200);
+    const reached = new Set([...tried.taken, ...tried.refused].map((field) => field.split(" ")[0]));
+    const sent = createApp(testDeps()).routes.filter(
+      ({ method, path }) => method === "POST" && !path.startsWith("/api/"),
+    );
+    expect(sent.map(({ path }) => path).filter((path) => !reached.has(path) && !NO_TEXT.test(path))).toEqual([]);
+
     const { page, problems, close } = await openPage(browser);
     await page.addInitScript(() => {
       Object.assign(window, { stored: () => Object.assign(window, { ran: true }) });
     });
     const shown: string[] = [];
-    for (const address of addresses()) {
+    for (const address of seen) {
       const answer = await page.goto(app.url + address, { waitUntil: "domcontentloaded" });
       expect([address, answer!.status() < 500]).toEqual([address, true]);
       const found = await lookAt(page);
@@ -53,42 +80,33 @@ describe("texts that are markup", () => {
       if (found.shows) shown.push(address);
     }
     await close();
-    // Otherwise this would say nothing.
-    expect(taken.length).toBeGreaterThan(30);
-    expect(shown.length).toBeGreaterThan(20);
+    expect(shown.length).toBeGreaterThan(40);
     expect(shown).toContain(`/q/${token}`);
   });
 
-  /** Every page, of the things that the records hold. */
-  function addresses(): string[] {
-    const quote = document.quotes.find(({ status }) => status === "accepted") ?? document.quotes[0]!;
-    const vehicle = quote.vehicle_id;
-    const of = (list: readonly { id: string; vehicle_id: string }[]) =>
-      list.find(({ vehicle_id }) => vehicle_id === vehicle)?.id ?? "none";
-    const lines: Record<string, string> = {
-      log: of(document.charge_log),
-      findings: of(document.findings),
-      readings: of(document.readings),
-      notes: of(document.notes),
+  /** Types into every text field of every form that there is, and gives the pages on which that may stand. */
+  async function typedIntoEveryField() {
+    const { routes } = createApp(testDeps());
+    const seeds = routes.filter(({ method, path }) => method === "GET" && !/[:*]|^\/api/.test(path));
+    const ask = async (path: string, asked: RequestInit = {}) =>
+      fetch(app.url + path, { redirect: "manual", ...asked, headers: { "Sec-Fetch-Site": "same-origin" } });
+    const places = {
+      shows: /onerror=stored|onx=1/,
+      // With the name that was typed everywhere this would be confirmed.
+      except: ["/settings/erase"],
+      routes: [...new Set(routes.map(({ path }) => path))].filter((path) => !path.includes("*")),
+      get: ask,
+      post: (path: string, body: URLSearchParams | FormData) => ask(path, { method: "POST", body }),
     };
-    const ids: Record<string, string> = {
-      prices: document.price_books[0]!.id,
-      customers: document.customers[0]!.id,
-      vehicles: vehicle,
-    };
-    const routes = createApp(testDeps()).routes.filter(
-      ({ method, path }) => method === "GET" && !/^\/(api|feed|access\/:key|healthz|readyz)|\.\w+$|\*/.test(path),
-    );
-    const filled = routes.map(({ path }) =>
-      path
-        .replace(/\/(\w+)\/:line/, (_, ledger: string) => `/${ledger}/${lines[ledger]}`)
-        .replace(":token", token)
-        .replace(":quote", quote.id)
-        .replace(":year", "2026")
-        .replace(/^\/(\w+)\/:id/, (_, list: string) => `/${list}/${ids[list] ?? "none"}`)
-        .replace(/:\w+/g, "none"),
-    );
-    return [...new Set(filled)];
+    const begin = [...seeds.map(({ path }) => path), QUESTION, `/q/${token}`, `/fleet/change?v=${vehicle}`];
+    const tried = await new TypedEverywhere({ ...places, seeds: begin }, PAYLOADS[1]!).run();
+    // What is to be followed up is due by then.
+    app.setNow("2026-11-10T09:30:00Z");
+    const later = await new TypedEverywhere({ ...places, seeds: ["/follow-ups"] }, PAYLOADS[1]!).run();
+    app.setNow(NOW);
+    for (const field of later.taken) tried.taken.add(field);
+    tried.answers.push(...later.answers);
+    return { tried, seen: tried.pages };
   }
 });
 

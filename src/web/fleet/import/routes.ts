@@ -21,6 +21,7 @@ import { formOf } from "../../forms/posted-form.ts";
 import { uploadOf } from "../../forms/upload.ts";
 import { beginReckoning } from "../background.ts";
 import { fleetFilesHere, withHeaderAt } from "./files.ts";
+import { keptReport, keptUndone } from "./kept-report.ts";
 import { type MappingAnswers, mappingOf, type OpenPoint, POINTS, type Points } from "./mapping.ts";
 import { AGREEMENTS } from "./reading-shapes.ts";
 import { importsOf, isAsking, questionsAbout, type Waiting } from "./waiting.ts";
@@ -54,7 +55,8 @@ export function fleetImportRoutes(deps: Deps) {
     .get("/fleet/import/:id", requireRole("editor"), async (c) => {
       const { store } = c.var;
       const waiting = await importsOf(store).get(c.req.param("id"));
-      if (waiting.report !== null) return answerPage(c, await donePage(deps, store, waiting, waiting.report));
+      if (waiting.report !== null)
+        return answerPage(c, await donePage(deps, store, waiting, keptReport(waiting.report)));
       const asked = c.req.query("columns") !== undefined;
       if (asked || isAsking(waiting)) return answerPage(c, questionsPage(deps, waiting, []));
       const report = await filesOf(deps, c).look(waiting.id);
@@ -156,14 +158,15 @@ function agreedIn(form: URLSearchParams): Agreed {
 async function uploadPage(deps: Deps, store: WorkspaceStore, errors: FieldError[]) {
   const [imports, actors] = await Promise.all([importsOf(store).list(), actorNames(store)]);
   const { time_zone } = await store.settings.get();
-  const taken = imports.map(({ id, files, report, taken_at, taken_by, undone_at }) => ({
+  const read = imports.map((one) => ({ ...one, report: keptReport(one.report) }));
+  const taken = read.map(({ id, files, report, taken_at, taken_by, undone_at }) => ({
     id,
     files: files.map(({ name }) => name),
     day: calendarDay(new Date(taken_at!), time_zone),
     who: actors(taken_by!),
-    entries: report!.counts.entries_added + report!.counts.entries_corrected,
-    vehicles: report!.counts.vehicles_added,
-    rows: report!.files.reduce((sum, { rows }) => sum + rows, 0),
+    entries: report.counts.entries_added + report.counts.entries_corrected,
+    vehicles: report.counts.vehicles_added,
+    rows: report.files.reduce((sum, { rows }) => sum + rows, 0),
     undone: undone_at !== null,
   }));
   return UploadPage({ errors, taken, most_mb: UPLOAD_BYTES / 1024 / 1024, asset: deps.asset });
@@ -179,7 +182,7 @@ async function donePage(deps: Deps, store: WorkspaceStore, done: Waiting, report
     id,
     taken: {
       ...at(taken_at!, taken_by!),
-      undone: undone === null ? null : { ...at(undone_at!, undone_by!), ...undone },
+      undone: undone === null ? null : { ...at(undone_at!, undone_by!), ...keptUndone(undone) },
     },
     asset: deps.asset,
   });
