@@ -54,7 +54,8 @@ describe("texts that are markup", () => {
   test("stay texts on every page that shows them, and in every answer to a form that has them", async () => {
     const { tried, seen } = await typedIntoEveryField();
     expect([...tried.untried]).toEqual([]);
-    expect(tried.answers.filter((html) => html.includes(RAW))).toEqual([]);
+    const raw = tried.answers.filter((html) => html.includes(RAW));
+    expect(raw.map((html) => html.slice(html.indexOf(RAW) - 200).slice(0, 240))).toEqual([]);
     // Otherwise this would say nothing.
     expect(taken.length).toBeGreaterThan(30);
     expect(tried.taken.size).toBeGreaterThan(90);
