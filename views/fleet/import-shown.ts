@@ -29,7 +29,14 @@ export interface ImportReport {
   change_rows: readonly { vehicle: string; what: string; from: string; to: string; here: boolean }[];
   aside_rows: readonly { file: number; row: number; why: "totals" | "text"; text: string }[];
   /** `about`: what the row says of the vehicle itself; reports that were kept earlier lack it. */
-  samples: readonly { file: number; row: number; vehicle: string; about?: string | undefined; date: string; said: string }[];
+  samples: readonly {
+    file: number;
+    row: number;
+    vehicle: string;
+    about?: string | undefined;
+    date: string;
+    said: string;
+  }[];
   corrections: readonly { vehicle: string; order: string; from: string; to: string }[];
   counts: ImportCounts;
 }
