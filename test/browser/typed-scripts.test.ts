@@ -19,7 +19,7 @@ const PAYLOADS = [`"'><img src=x onerror=stored()>`, `'"><i onx=1>`];
 const RAW = "<i onx";
 const AS_ELEMENT = "[onerror], [onx]";
 
-/** Addresses to which buttons, choices and amounts of money are sent, and no text; where others come in; to erase all. */
+/** Where buttons, choices and amounts of money are sent, and no text; or where others come in; or to erase all. */
 const NO_TEXT =
   /\/(?:again|answers|archive|back|closing|confirm|discard|erasure|examples|leave|lines|link|locks|looks|next|options|predictions|preview|reckoning|reopenings?|restoration|removals?|renewal|reversal|revise|revocation|secret|send|sending|stop|sums|take|test|unarchive|undos?|up|withdraw)$|^\/fleet\/plan(?:\/orders\/:id)?$|^\/access|^\/settings\/erase$/;
 
