@@ -1,5 +1,5 @@
 import { readFileSync, statSync } from "node:fs";
-import type { Server } from "node:http";
+import { request, type Server } from "node:http";
 import { basename, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { getConnInfo } from "@hono/node-server/conninfo";
@@ -24,7 +24,7 @@ import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
 import type { NodeSql } from "./store/node-sqlite.ts";
 import { ensureLocalWorkspace, LOCAL_WORKSPACE } from "./store/workspaces.ts";
-import { warmUp } from "./warm-up.ts";
+import { type Asked, warmUp } from "./warm-up.ts";
 import { assetUrl } from "./web/edge/asset-url.ts";
 import { calendarDay } from "./web/edge/calendar-day.ts";
 import type { Condition, Deps } from "./web/edge/deps.ts";
@@ -60,16 +60,23 @@ export function startServer(): void {
     hosts.push(...[...names].map((name) => (port === 80 ? name : `${name}:${port}`)));
     console.log(`Seepwise is ready at http://${hostInUrl(config.host)}:${port} (stop it with Ctrl+C)`);
     void tellAboutRecords(deps, config).then(async () => {
-      if (config.warm_up) await warmUp(askItself(app), `http://127.0.0.1:${port}`, calendarDay(deps.now(), "UTC"));
+      if (config.warm_up) await warmUp(askAt(config.host, port), calendarDay(deps.now(), "UTC"));
     });
   });
   server.on("error", (error: NodeJS.ErrnoException) => exit(cannotListen(error, config)));
   stopWhenAsked(server, () => closeRecords(deps.sql()));
 }
 
-/** The application as a request from this machine reaches it. */
-function askItself(app: ReturnType<typeof createApp>): (request: Request) => Response | Promise<Response> {
-  return (request) => app.fetch(request, { incoming: { socket: { remoteAddress: "127.0.0.1" } } });
+/** Asks as a visitor on this machine does: over the network, whose code is cold at first, too. */
+function askAt(host: string, port: number): (asked: Asked) => Promise<void> {
+  const name = host === "0.0.0.0" || host === "::" ? "127.0.0.1" : hostInUrl(host);
+  return ({ path, body, ...how }) =>
+    new Promise((resolve, reject) => {
+      const asking = request(`http://${name}:${port}${path}`, { ...how, agent: false }, (answer) => {
+        answer.on("end", resolve).on("error", reject).resume();
+      });
+      asking.on("error", reject).end(body);
+    });
 }
 
 function configOrExit(): Config {

@@ -13,17 +13,14 @@ test("a warm-up asks the page and the model, one question at a time, and is answ
   const statuses = new Set<number>();
   let at_once = 0;
   await warmUp(
-    async (request) => {
+    async ({ path, ...init }) => {
       expect(++at_once).toBe(1);
-      expect(request.headers.get("Host")).toBe("localhost");
-      const { pathname, searchParams } = new URL(request.url);
-      asked.add(`${request.method} ${pathname}${searchParams.has("go") ? " with a question" : ""}`);
-      const response = await app.fetch(request);
+      const { pathname, searchParams } = new URL(path, "http://localhost");
+      asked.add(`${init.method} ${pathname}${searchParams.has("go") ? " with a question" : ""}`);
+      const response = await app.request(path, init);
       statuses.add(response.status);
       at_once--;
-      return response;
     },
-    "http://localhost",
     TODAY,
     6,
   );
@@ -37,6 +34,6 @@ test("an application that fails ends it without a word", async () => {
     times++;
     throw new Error("not now");
   };
-  await expect(warmUp(fails, "http://localhost", TODAY)).resolves.toBeUndefined();
+  await expect(warmUp(fails, TODAY)).resolves.toBeUndefined();
   expect(times).toBe(1);
 });
