@@ -1,5 +1,6 @@
 import manifest from "../dist/assets.json";
 import { createApp } from "./app.ts";
+import { Problem } from "./core/problem.ts";
 import { placeOf } from "./object-place.ts";
 import { errorLine } from "./operations/log.ts";
 import { NO_RECORDS, type RemoteRecords, RemoteSql } from "./store/object-sql.ts";
@@ -157,6 +158,27 @@ export async function answer(request: Request, bindings: Bindings, place: Place 
   const records = new RequestRecords(place, bindings.WORKSPACES);
   return app.fetch(request, { ...bindings, records } satisfies RequestEnv);
 }
+
+/** Passes a request on to the object of its workspace. One that cannot be reached, or broke off, is said in our words. */
+export async function passOn(request: Request, object: WorkspaceStub, bindings: Bindings): Promise<Response> {
+  // Its body is gone with the first try.
+  const { url, method, headers } = request;
+  try {
+    return await object.fetch(request);
+  } catch (error) {
+    const failure = new Problem("unavailable", method === "GET" || method === "HEAD" ? NO_ANSWER : NO_ANSWER_TO_CHANGE);
+    failure.cause = error;
+    const fails = () => Promise.reject(failure);
+    return answer(new Request(url, { method, headers }), bindings, {
+      ...NOWHERE,
+      sql: { place: "", all: fails, batch: fails },
+    });
+  }
+}
+
+const NO_ANSWER = "The records cannot be reached just now. Wait a moment, then try again.";
+const NO_ANSWER_TO_CHANGE =
+  "The records did not answer. Wait a moment, then look whether your change is there before you send it again.";
 
 /** Where the person is: the edge knows their time zone. Elsewhere than at the edge it is UTC. */
 function timeZoneOf(request: Request): string {

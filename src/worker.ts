@@ -1,5 +1,5 @@
 import { objectOf } from "./object-place.ts";
-import { answer, type Bindings, type WorkspaceStub } from "./worker-app.ts";
+import { answer, type Bindings, passOn, type WorkspaceStub } from "./worker-app.ts";
 
 export { WorkspaceObject } from "./workspace-object.ts";
 
@@ -9,7 +9,7 @@ export { WorkspaceObject } from "./workspace-object.ts";
  */
 async function fetch(request: Request, bindings: Bindings): Promise<Response> {
   const object = stubFor(request, bindings);
-  return object === null ? answer(request, bindings) : object.fetch(request);
+  return object === null ? answer(request, bindings) : passOn(request, object, bindings);
 }
 
 function stubFor(request: Request, { WORKSPACES }: Bindings): WorkspaceStub | null {

@@ -1,9 +1,11 @@
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import { objectOf, placeOf } from "../../src/object-place.ts";
+import { passOn, type WorkspaceStub } from "../../src/worker-app.ts";
 import { newStore } from "../store/engines.ts";
 import { fleetCsv } from "../support/fleet-csv.ts";
 import { browser, cookieOf, type LinksApp, linksOnWorkers, SAME_ORIGIN } from "../support/links-app.ts";
-import { bindings, objectAt } from "../support/worker.ts";
+import { unsecured } from "../support/secured.ts";
+import { bindings, newObject, objectAt } from "../support/worker.ts";
 
 const QUESTION = "refrigerant=R-134a&nameplate=23+oz&today=weak&keep=5&service=diy&label=Van";
 const HEX = "0123456789abcdef".repeat(4);
@@ -125,4 +127,31 @@ describe("workspaces in objects of their own", () => {
     expect(taken.status).toBe(303);
     await expect.poll(async () => (await store.fleet.totals()).reckoned, { timeout: 20_000 }).toBe(60);
   });
+});
+
+test("an object that cannot be reached is told in our words, with our headers, and open pages go on", async () => {
+  const logged = vi.spyOn(console, "error").mockImplementation(() => {});
+  const away: WorkspaceStub = {
+    ...(await objectAt((await newObject()).place)),
+    fetch: () => Promise.reject(new Error("Durable Object reset because its code was updated.")),
+  };
+  const place = (await newObject()).place;
+  const headers = { Cookie: `__Host-seepwise=${place}${"k".repeat(43)}`, "Sec-Fetch-Site": "same-origin" };
+  const ask = async (path: string, more: RequestInit = {}) => {
+    const answer = await passOn(
+      new Request(`https://seepwise.test${path}`, { headers, ...more }),
+      away,
+      await bindings(),
+    );
+    return { answer, text: await answer.text() };
+  };
+  const seen = await ask("/vehicles");
+  expect([seen.answer.status, unsecured(seen.answer, { https: true })]).toEqual([503, []]);
+  expect(seen.text).toContain("The records cannot be reached just now");
+  const sent = await ask("/vehicles/new", { method: "POST", body: new URLSearchParams({ label: "Van" }) });
+  expect([sent.answer.status, sent.answer.headers.get("Retry-After")]).toEqual([503, "5"]);
+  expect(sent.text).toContain("look whether your change is there before you send it again");
+  expect((await ask("/rules")).answer.status).toBe(200);
+  expect(logged.mock.calls.map(([line]) => JSON.parse(line).route)).toEqual(["/vehicles", "/vehicles/new"]);
+  logged.mockRestore();
 });
