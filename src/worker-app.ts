@@ -159,7 +159,7 @@ export async function answer(request: Request, bindings: Bindings, place: Place 
   return app.fetch(request, { ...bindings, records } satisfies RequestEnv);
 }
 
-/** Passes a request on to the object of its workspace. One that cannot be reached, or broke off, is said in our words. */
+/** Passes a request on to the object of its workspace; of one that breaks off or cannot be reached our words tell. */
 export async function passOn(request: Request, object: WorkspaceStub, bindings: Bindings): Promise<Response> {
   // Its body is gone with the first try.
   const { url, method, headers } = request;
