@@ -6,7 +6,8 @@ import { SignInPage } from "../../../views/access/sign-in.tsx";
 import { ProblemFragment, ProblemPage } from "../../../views/problem.tsx";
 import { Problem, type ProblemCode } from "../../core/problem.ts";
 import type { AppEnv, Deps } from "./deps.ts";
-import { answerPage } from "./page.ts";
+import { answerPage, pageText } from "./page.ts";
+import { personOf } from "./person.ts";
 import { wantsFragment } from "./wants-fragment.ts";
 
 interface Face {
@@ -120,6 +121,29 @@ function answer(
     case "page":
       if (status === faces["sign-in-needed"].status)
         return answerPage(c, SignInPage({ link: "", error: null, asset: deps.asset }), status);
+      if (REPEATED.has(status) && issues.length === 0) return repeatedRefusal(c, deps, { status, title }, message);
       return answerPage(c, ProblemPage({ title, message, issues, asset: deps.asset }), status);
   }
+}
+
+/** Refusals that come by the thousand while somebody asks without a pause. */
+const REPEATED: ReadonlySet<number> = new Set([faces["too-many"].status, faces.unavailable.status]);
+/** There are some dozen messages of them, for a few kinds of people. */
+const REMEMBERED = 200;
+const refusals = new WeakMap<Deps, Map<string, Uint8Array<ArrayBuffer>>>();
+
+/** A refusal as a page that is made once: to refuse must cost less than to ask. */
+async function repeatedRefusal(c: Context<AppEnv>, deps: Deps, { status, title }: Face, message: string) {
+  const person = personOf(c);
+  const key = `${status} ${person} ${message}`;
+  const kept = refusals.get(deps) ?? new Map<string, Uint8Array<ArrayBuffer>>();
+  refusals.set(deps, kept);
+  let page = kept.get(key);
+  if (page === undefined) {
+    const view = ProblemPage({ title, message, issues: [], asset: deps.asset });
+    page = new TextEncoder().encode(await pageText(view, person));
+    if (kept.size >= REMEMBERED) kept.clear();
+    kept.set(key, page);
+  }
+  return c.body(page, status, { "Content-Type": "text/html; charset=UTF-8" });
 }

@@ -95,14 +95,24 @@ function escaped(text: string): string {
 }
 
 const MAX_OCTETS = 75;
+/** Of a UTF-16 unit. */
+const MOST_OCTETS_OF_ONE = 3;
+
+/** Octets of a character in UTF-8 (RFC 3629, section 3). */
+function octetsOf(code_point: number): number {
+  if (code_point < 0x80) return 1;
+  if (code_point < 0x800) return 2;
+  return code_point < 0x10000 ? 3 : 4;
+}
 
 /** A long line broken after at most 75 octets, never inside a character; each further line begins with a space. */
 function folded(line: string): string {
-  const encoder = new TextEncoder();
+  // A calendar has tens of thousands of lines, nearly all of them short.
+  if (line.length * MOST_OCTETS_OF_ONE <= MAX_OCTETS) return line;
   let result = "";
   let octets = 0;
   for (const character of line) {
-    const size = encoder.encode(character).length;
+    const size = octetsOf(character.codePointAt(0) ?? 0);
     if (octets + size > MAX_OCTETS) {
       result += "\r\n ";
       octets = 1;
