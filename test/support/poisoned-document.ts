@@ -1,5 +1,6 @@
+import * as z from "zod";
 import type { WorkspaceDocument } from "../../src/store/workspace-document.ts";
-import { parseWorkspaceDocument } from "../../src/web/schemas/transfer-schema.ts";
+import { LISTED, parseWorkspaceDocument } from "../../src/web/schemas/transfer-schema.ts";
 
 type Json = string | number | boolean | null | Json[] | { [key: string]: Json };
 
@@ -35,4 +36,37 @@ function changed(value: Json, place: string, change: (leaf: string | number, pla
   if (Array.isArray(value)) return value.map((one) => changed(one, `${place}[]`, change));
   if (value === null || typeof value !== "object") return value;
   return Object.fromEntries(Object.entries(value).map(([key, one]) => [key, changed(one, `${place}.${key}`, change)]));
+}
+
+interface Shape {
+  type?: string;
+  enum?: unknown[];
+  const?: unknown;
+  format?: string;
+  pattern?: string;
+  properties?: Record<string, Shape>;
+  additionalProperties?: Shape | boolean;
+  items?: Shape;
+  anyOf?: Shape[];
+  oneOf?: Shape[];
+  allOf?: Shape[];
+}
+
+/** Every place of an exported document where its schema takes any text, as `poisoned` names it. */
+export function textPlaces(): string[] {
+  return Object.entries(LISTED).flatMap(([name, shape]) =>
+    textsIn(z.toJSONSchema(shape, { io: "input", unrepresentable: "any" }) as Shape, `.${name}[]`),
+  );
+}
+
+function textsIn(shape: Shape, place: string): string[] {
+  if (shape.enum !== undefined || shape.const !== undefined) return [];
+  const { anyOf = [], oneOf = [], allOf = [], properties = {}, items, additionalProperties } = shape;
+  return [
+    ...(shape.type === "string" && shape.format === undefined && shape.pattern === undefined ? [place] : []),
+    ...[...anyOf, ...oneOf, ...allOf].flatMap((one) => textsIn(one, place)),
+    ...Object.entries(properties).flatMap(([name, one]) => textsIn(one, `${place}.${name}`)),
+    ...(items === undefined ? [] : textsIn(items, `${place}[]`)),
+    ...(typeof additionalProperties === "object" ? textsIn(additionalProperties, `${place}.*`) : []),
+  ];
 }

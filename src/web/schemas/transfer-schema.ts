@@ -101,8 +101,12 @@ const workspace = z.strictObject({
   updated_by: actor,
 });
 
-/** What stands in each list of the document. */
-const LISTED = {
+/**
+ * What stands in each list of the document.
+ *
+ * @internal Called from outside by tests alone.
+ */
+export const LISTED = {
   vehicles: vehicleStored,
   charge_log: chargeLine,
   findings: findingLine,
