@@ -194,13 +194,16 @@ const CLEAR_STEP = 9;
 /** A point of `BELOW_TABLE` has a cache line of its own. */
 const BELOW_STRIDE = 8;
 const BELOW_HALF = CLEAR_STEP * TAIL_STEPS;
+/** A power of two: an index cut to so many points cannot leave the table, which the engine then need not check. */
+const BELOW_POINTS = 4096;
+const BELOW_MASK = BELOW_POINTS - 1;
 /** Next to no chance, but not 0, which could not be divided by. */
 const NO_CHANCE = 1e-300;
 const BELOW_TABLE = belowTable();
 
 /** The series of Φ about each step from −9 to 9 sd, both of which are clear: for a loop that takes either sign. */
 function belowTable(): Float64Array {
-  const table = new Float64Array((2 * BELOW_HALF + 1) * BELOW_STRIDE);
+  const table = new Float64Array(BELOW_POINTS * BELOW_STRIDE);
   for (let i = 1 - BELOW_HALF; i < BELOW_HALF; i++) {
     const at = (i + BELOW_HALF) * BELOW_STRIDE;
     for (let k = 0; k < TAIL_TERMS; k++) {
@@ -232,7 +235,7 @@ export function softSteps(
   const wrong = 1 * mistaken;
   for (let n = 0; n < count; n++) {
     const one = Math.max(-CLEAR_STEP, Math.min(CLEAR_STEP, z[n]!));
-    const i = (one * TAIL_STEPS + (BELOW_HALF + 0.5)) | 0;
+    const i = (one * TAIL_STEPS + (BELOW_HALF + 0.5)) & BELOW_MASK;
     const r = one - (i - BELOW_HALF) / TAIL_STEPS;
     const r2 = r * r;
     const at = i * BELOW_STRIDE;
