@@ -9,6 +9,7 @@ import type { AppEnv, Deps } from "./deps.ts";
 import { answerPage, pageText } from "./page.ts";
 import { personOf } from "./person.ts";
 import { wantsFragment } from "./wants-fragment.ts";
+import { wholeAnswer } from "./whole-answer.ts";
 
 interface Face {
   status: ContentfulStatusCode;
@@ -145,5 +146,9 @@ async function repeatedRefusal(c: Context<AppEnv>, deps: Deps, { status, title }
     if (kept.size >= REMEMBERED) kept.clear();
     kept.set(key, page);
   }
-  return c.body(page, status, { "Content-Type": "text/html; charset=UTF-8" });
+  const later = c.res.headers.get("Retry-After");
+  return wholeAnswer(c, page, status, {
+    "Content-Type": "text/html; charset=UTF-8",
+    ...(later === null ? {} : { "Retry-After": later }),
+  });
 }

@@ -9,6 +9,7 @@ test("a refusal that comes again and again is the same page each time, each pers
     const answer = await app.request("/?nameplate=23+oz&today=weak&go=1", { headers });
     expect([answer.status, answer.headers.get("Retry-After")]).toEqual([429, "10"]);
     expect(answer.headers.get("Content-Type")).toBe("text/html; charset=UTF-8");
+    expect(answer.headers.get("Cache-Control")).toBe("private, no-cache");
     expect(answer.headers.get("Content-Security-Policy")).toContain("default-src 'self'");
     return answer.text();
   };
