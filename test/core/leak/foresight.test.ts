@@ -54,12 +54,11 @@ const HOSTILE: Readonly<Record<string, (request: AssessRequest) => AssessRequest
 
 describe("what scouts allow to leave out", () => {
   it.each(Object.keys(HOSTILE))("counts for nothing, as a run of all nodes shows, in logs %s", (kind) => {
-    for (const request of variedRequests(16).map(HOSTILE[kind]!)) {
+    for (const [i, request] of variedRequests(16).map(HOSTILE[kind]!).entries()) {
       const question = questionOf(request);
-      for (const record of [false, true]) {
-        const run = posteriorOf(question, { record });
-        expect(apart(posteriorOf(question, { record, within: [] }), run, question.nameplate_g)).toBeLessThan(1e-11);
-      }
+      const record = i % 3 === 0;
+      const run = posteriorOf(question, { record });
+      expect(apart(posteriorOf(question, { record, within: [] }), run, question.nameplate_g)).toBeLessThan(1e-11);
     }
   });
 
