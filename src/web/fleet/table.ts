@@ -13,7 +13,8 @@ import { type GrantedEnv, requireRole } from "../edge/access.ts";
 import { csvOf } from "../edge/csv.ts";
 import { csvFile, xlsxFile } from "../edge/csv-file.ts";
 import type { AppEnv, Deps } from "../edge/deps.ts";
-import { workspacePages } from "../edge/kept-pages.ts";
+import { KeptFacts } from "../edge/kept-facts.ts";
+import { ownPages, workspacePages } from "../edge/kept-pages.ts";
 import { answerPage } from "../edge/page.ts";
 import { wantsFragment } from "../edge/wants-fragment.ts";
 import { searchedFor } from "../forms/posted-form.ts";
@@ -32,6 +33,9 @@ const USUAL_SORT = "worth" satisfies FleetSort;
 const SOON_MONTHS = 3;
 const YEARS_PICTURED = 8;
 
+/** Whether a run of the fleet is under way. */
+const underWay = new KeptFacts(async (store) => isUnderWay(await store.reckoning.run()));
+
 /** The table of the fleet, its reckoning, and its export. */
 export function fleetTableRoutes(deps: Deps) {
   const kept = workspacePages(deps);
@@ -47,7 +51,7 @@ export function fleetTableRoutes(deps: Deps) {
         return c.html(FleetShown(await fleetProps(deps, c, workspace)));
       }
       // What is under way goes on with each look at it.
-      if (isUnderWay(await store.reckoning.run()))
+      if (await underWay.of(ownPages(deps, c), store, await store.stamp()))
         return answerPage(c, FleetPage(await fleetProps(deps, c, await store.settings.get())));
       return kept(c, async (workspace) => FleetPage(await fleetProps(deps, c, workspace)));
     })
