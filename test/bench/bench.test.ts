@@ -29,8 +29,11 @@ describe("the bench beside plain C", () => {
   it("comes to the same there, or says that there is no compiler", () => {
     const names = plainCBench({ rounds: 1, questions: 3 }).map(({ name }) => name);
     expect([
-      ["posterior of 3 varied, in plain C", "posterior of 3 varied"],
-      ["posterior of 3 varied: no C compiler here"],
+      ["posterior", "years ahead", "both"].flatMap((name) => [
+        `${name} of 3 varied, in plain C`,
+        `${name} of 3 varied`,
+      ]),
+      ["plain C: no compiler here"],
     ]).toContainEqual(names);
   });
 });

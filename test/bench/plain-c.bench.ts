@@ -1,7 +1,9 @@
 /**
  * The heaviest stages of the model beside the same in plain C (`c/*.c`, compiled with `cc -O2`), on varied questions:
- * milliseconds here as a ratio to milliseconds there, each the least of some rounds. Both must come to the same. C
- * takes every node through every step; the model leaves out those that will count for nothing, and finds out which.
+ * milliseconds here as a ratio to milliseconds there, each the least of some rounds. Both must come to the same. In the
+ * filter C takes every node through every step; the model leaves out those that will count for nothing, and finds out
+ * which. Of the years ahead C makes the tallies of every node and their means, event by event. The model's time has in
+ * it the courses too, from which it answers other assumptions without another walk; C makes none.
  *
  *     npm run bench -- plain-c
  */
@@ -11,10 +13,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { NODES } from "../../src/core/leak/leak-grid.ts";
 import { type Posterior, posteriorOf } from "../../src/core/leak/posterior.ts";
+import { type Futures, futuresOf } from "../../src/core/options/futures.ts";
+import { TALLY_WIDTH } from "../../src/core/options/tally.ts";
 import { type Question, questionOf } from "../../src/core/question/question.ts";
 import { variedRequests } from "../../src/invented-requests.ts";
 import { filterSteps } from "./filter-steps.ts";
 import { lineOf, type Measurement } from "./measurement.ts";
+import { walkable, walkInput } from "./walk-input.ts";
 
 /** How many times as long as plain C it may take. */
 const MOST_RATIO = 1.5;
@@ -67,30 +72,95 @@ function apart(question: Question, posterior: Posterior, weight: Float64Array, m
   return most;
 }
 
-/** `rounds` of every question in each language; throws where they do not agree. */
-export function plainCBench({ rounds = 30, questions = 60 } = {}): Measurement[] {
-  const asked = variedRequests(questions).map(questionOf);
+/** Largest difference between the tallies of a walk and what C made of them, relative to the largest of a column. */
+function talliesApart(futures: Futures, output: Float64Array, from: number): { differ: number; end: number } {
+  let at = from;
+  let differ = 0;
+  const { top_off, top_off_mean, repair_now, repair_after_dye, repair_after_dye_mean } = futures;
+  for (const tallies of [top_off, top_off_mean, repair_now, repair_after_dye, repair_after_dye_mean]) {
+    const largest = new Float64Array(TALLY_WIDTH);
+    for (const [i, value] of tallies.entries()) {
+      largest[i % TALLY_WIDTH] = Math.max(largest[i % TALLY_WIDTH]!, Math.abs(value));
+    }
+    for (const [i, value] of tallies.entries()) {
+      const off = Math.abs(value - output[at + i]!);
+      if (off !== 0) differ = Math.max(differ, off / largest[i % TALLY_WIDTH]!);
+    }
+    at += tallies.length;
+  }
+  return { differ, end: at };
+}
+
+/** A stage in both languages. */
+interface Stage {
+  name: string;
+  /** Milliseconds a question. */
+  here: number;
+  there: number;
+  /** Share by which the two differ. */
+  differ: number;
+}
+
+/** The posteriors of the questions; null without a C compiler. */
+function filterStage(asked: readonly Question[], posteriors: readonly Posterior[], rounds: number): Stage | null {
   const steps = asked.map(filterSteps);
-  const name = `posterior of ${questions} varied`;
-  const output = plainC("filter", [rounds, questions, ...steps.flatMap((one) => [one.length, ...one])]);
-  if (output === null) return [{ name: `${name}: no C compiler here`, value: 0, unit: "ms", most: null, digest: null }];
-  const posteriors = asked.map((question) => posteriorOf(question, { record: false }));
-  const differ = Math.max(
-    ...posteriors.map((posterior, q) => {
-      const at = 1 + 2 * NODES * q;
-      const weight = output.subarray(at, at + NODES);
-      return apart(asked[q]!, posterior, weight, output.subarray(at + NODES, at + 2 * NODES));
-    }),
-  );
-  if (!(differ <= SAME)) throw new Error(`${name}: here and in plain C it differs by ${differ}`);
+  const output = plainC("filter", [rounds, asked.length, ...steps.flatMap((one) => [one.length, ...one])]);
+  if (output === null) return null;
+  const differ = posteriors.map((posterior, q) => {
+    const at = 1 + 2 * NODES * q;
+    const weight = output.subarray(at, at + NODES);
+    return apart(asked[q]!, posterior, weight, output.subarray(at + NODES, at + 2 * NODES));
+  });
   const each = asked.map((question, q) => ({ question, clocks: posteriors[q]!.clocks }));
   const here = leastMs(each, rounds, ({ question, clocks }) => posteriorOf(question, { record: false, clocks }));
-  const there = output[0]!;
+  return { name: "posterior", here, there: output[0]!, differ: Math.max(...differ) };
+}
+
+/** The years ahead of the questions, from their posteriors on; null without a C compiler. */
+function walkStage(asked: readonly Question[], posteriors: readonly Posterior[], rounds: number): Stage | null {
+  const each = asked.map((question, q) => walkable(question, posteriors[q]!));
+  const inputs = each.map(walkInput);
+  const output = plainC("walk", [rounds, asked.length, ...inputs.flatMap((one) => [one.length, ...one])]);
+  if (output === null) return null;
+  let differ = 0;
+  let at = 1;
+  for (const { question, start, table } of each) {
+    const compared = talliesApart(futuresOf(question, start, table), output, at);
+    differ = Math.max(differ, compared.differ);
+    at = compared.end;
+  }
+  if (at !== output.length) throw new Error(`walk.c wrote ${output.length} numbers in place of ${at}`);
+  const here = leastMs(each, rounds, ({ question, start, table }) => futuresOf(question, start, table));
+  return { name: "years ahead", here, there: output[0]!, differ };
+}
+
+/** Lines of a stage; throws where the two do not agree. */
+function linesOf({ name, here, there, differ }: Stage, questions: number): Measurement[] {
+  const of = `${name} of ${questions} varied`;
+  if (!(differ <= SAME)) throw new Error(`${of}: here and in plain C it differs by ${differ}`);
   const beside = `${(here / there).toPrecision(3)} × plain C; results within ${differ.toPrecision(1)}`;
   return [
-    { name: `${name}, in plain C`, value: there, unit: "ms", most: null, digest: null },
-    { name, value: here, unit: "ms", most: Number((MOST_RATIO * there).toPrecision(3)), digest: null, beside },
+    { name: `${of}, in plain C`, value: there, unit: "ms", most: null, digest: null },
+    { name: of, value: here, unit: "ms", most: Number((MOST_RATIO * there).toPrecision(3)), digest: null, beside },
   ];
+}
+
+/** `rounds` of every question in each language, stage by stage and both; throws where they do not agree. */
+export function plainCBench({ rounds = 30, questions = 60 } = {}): Measurement[] {
+  const asked = variedRequests(questions).map(questionOf);
+  const posteriors = asked.map((question) => posteriorOf(question, { record: false }));
+  const filter = filterStage(asked, posteriors, rounds);
+  const walk = walkStage(asked, posteriors, rounds);
+  if (filter === null || walk === null) {
+    return [{ name: "plain C: no compiler here", value: 0, unit: "ms", most: null, digest: null }];
+  }
+  const both: Stage = {
+    name: "both",
+    here: filter.here + walk.here,
+    there: filter.there + walk.there,
+    differ: Math.max(filter.differ, walk.differ),
+  };
+  return [filter, walk, both].flatMap((stage) => linesOf(stage, questions));
 }
 
 if (import.meta.main) for (const measurement of plainCBench()) console.log(lineOf(measurement));

@@ -230,29 +230,13 @@ static void run(const double *at, const double *end) {
   weights();
 }
 
+static void write_nodes(void) {
+  write_all(weight, NODES);
+  write_all(mean_m, NODES);
+}
+
 int main(void) {
-  size_t count;
-  double *in = read_all(&count), *least, total = 0;
-  int rounds = (int)in[0], questions = (int)in[1];
   make_tables();
-  least = malloc(questions * sizeof *least);
-  for (int q = 0; q < questions; q++) least[q] = INFINITY;
-  for (int round = 0; round < rounds; round++) {
-    const double *at = in + 2;
-    for (int q = 0; q < questions; q++, at += 1 + (size_t)*at) {
-      double began = now_ms();
-      run(at + 1, at + 1 + (size_t)*at);
-      double took = now_ms() - began;
-      if (took < least[q]) least[q] = took;
-    }
-  }
-  for (int q = 0; q < questions; q++) total += least[q] / questions;
-  write_all(&total, 1);
-  const double *at = in + 2;
-  for (int q = 0; q < questions; q++, at += 1 + (size_t)*at) {
-    run(at + 1, at + 1 + (size_t)*at);
-    write_all(weight, NODES);
-    write_all(mean_m, NODES);
-  }
+  time_and_write(run, write_nodes);
   return 0;
 }
