@@ -145,17 +145,27 @@ function curveOf(question: Question, posterior: Posterior, quarters_ahead = CURV
   const ahead = { mean: new Float64Array(NODES), variance: new Float64Array(NODES) };
   for (let quarter = 1; quarter <= quarters_ahead; quarter++) {
     const t = quarter / 4;
-    const { growth: clock, growth_twice } = posterior.clocks.at(t);
-    for (let i = 0; i < shown.length; i++) {
-      const n = shown[i]!;
-      const j = Math.floor(n / X_COUNT);
-      const k = X[n - j * X_COUNT]! * nameplate_g;
-      ahead.mean[n] = mean_m[n]! - k * clock[j]!;
-      ahead.variance[n] = var_m[n]! + k * k * LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
-    }
+    chargesAhead(ahead, posterior, shown, posterior.clocks.at(t), nameplate_g);
     points.push(pointOf(isoFromDay(dayAt(as_of_day, t)), shown, weight, ahead));
   }
   return points;
+}
+
+/** Writes the charge of the nodes shown, grams and g², once the clocks read this and nothing was added. */
+function chargesAhead(
+  { mean, variance }: { mean: Float64Array; variance: Float64Array },
+  { mean_m, var_m }: Posterior,
+  shown: Int32Array,
+  { growth, growth_twice }: ClockValues,
+  nameplate_g: number,
+): void {
+  for (let i = 0; i < shown.length; i++) {
+    const n = shown[i]!;
+    const j = Math.floor(n / X_COUNT);
+    const k = X[n - j * X_COUNT]! * nameplate_g;
+    mean[n] = mean_m[n]! - k * growth[j]!;
+    variance[n] = var_m[n]! + k * k * LEAK_NOISE * LEAK_NOISE * growth_twice[j]!;
+  }
 }
 
 /** The nodes whose weight shows in the curve, in their order. */

@@ -8,33 +8,54 @@ const BINS = 256;
  * `values` must not be empty, and be finite.
  */
 export function weightedQuantiles(values: Float64Array, weights: Float64Array, shares: readonly number[]): number[] {
-  let sum = 0;
-  let least = Infinity;
-  let most = -Infinity;
-  for (let i = 0; i < values.length; i++) {
-    sum += weights[i]!;
-    const value = values[i]!;
-    if (value < least) least = value;
-    if (value > most) most = value;
-  }
-  // A variable of its own: one that a loop adds to and a closure reads takes memory at every step.
-  const total = sum;
+  const total = sumOf(weights, values.length);
+  const [least, most] = [leastOf(values), mostOf(values)];
   const goals = shares.map((share) => (share - ROUNDING) * total);
   if (values.length <= BINS || !(most > least)) {
     return goals.map((goal) => selected(values.slice(), weights.slice(), goal));
   }
+  return selectedInBins(values, weights, inBins(values, weights, least, most), goals);
+}
 
-  const per_width = (BINS - 0.001) / (most - least);
-  const bin_of = new Uint8Array(values.length);
-  const bin_weight = new Float64Array(BINS);
-  const bin_count = new Int32Array(BINS);
+// Each loop in a function of its own: one that runs on into another is compiled while it runs, and again after it.
+
+function sumOf(weights: Float64Array, count: number): number {
+  let sum = 0;
+  for (let i = 0; i < count; i++) sum += weights[i]!;
+  return sum;
+}
+
+function leastOf(values: Float64Array): number {
+  let least = Infinity;
+  for (let i = 0; i < values.length; i++) if (values[i]! < least) least = values[i]!;
+  return least;
+}
+
+function mostOf(values: Float64Array): number {
+  let most = -Infinity;
+  for (let i = 0; i < values.length; i++) if (values[i]! > most) most = values[i]!;
+  return most;
+}
+
+/** Counts values, from `least` to `most`, in bins. */
+function inBins(values: Float64Array, weights: Float64Array, least: number, most: number): Bins {
+  const bins = {
+    of: new Uint8Array(values.length),
+    weight: new Float64Array(BINS),
+    count: new Int32Array(BINS),
+  };
+  countIn(bins, values, weights, least, (BINS - 0.001) / (most - least));
+  return bins;
+}
+
+function countIn(bins: Bins, values: Float64Array, weights: Float64Array, least: number, per_width: number): void {
+  const { of, weight, count } = bins;
   for (let i = 0; i < values.length; i++) {
     const bin = ((values[i]! - least) * per_width) | 0;
-    bin_of[i] = bin;
-    bin_weight[bin]! += weights[i]!;
-    bin_count[bin]!++;
+    of[i] = bin;
+    weight[bin]! += weights[i]!;
+    count[bin]!++;
   }
-  return selectedInBins(values, weights, { of: bin_of, weight: bin_weight, count: bin_count }, goals);
 }
 
 /** Values counted in bins. */
@@ -73,16 +94,25 @@ function selectedInBins(values: Float64Array, weights: Float64Array, bins: Bins,
     wanted[bin] ??= one;
     return wanted[bin];
   });
-  for (let i = 0; i < values.length; i++) {
-    const one = wanted[bins.of[i]!]!;
-    if (one === null) continue;
-    one.values[one.filled] = values[i]!;
-    one.weights[one.filled++] = weights[i]!;
-  }
+  gather(wanted, values, weights, bins.of);
   return goals.map((goal, g) => {
     const { before, values: in_bin, weights: weights_in_bin } = bin_of_goal[g]!;
     return selected(in_bin, weights_in_bin, goal - before);
   });
+}
+
+function gather(
+  wanted: readonly (OneBin | null)[],
+  values: Float64Array,
+  weights: Float64Array,
+  bin_of: Uint8Array,
+): void {
+  for (let i = 0; i < values.length; i++) {
+    const one = wanted[bin_of[i]!]!;
+    if (one === null) continue;
+    one.values[one.filled] = values[i]!;
+    one.weights[one.filled++] = weights[i]!;
+  }
 }
 
 /** The smallest value whose cumulative weight reaches `goal`, the largest if none does. Reorders both arrays. */

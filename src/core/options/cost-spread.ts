@@ -2,11 +2,12 @@ import { DYE_WAIT_YEARS } from "../../../data/model-constants.ts";
 import { weightedQuantiles } from "../maths/weighted-quantile.ts";
 import { LOCATION_IDS, type OptionId } from "../question/contract.ts";
 import { comparedOption } from "../question/option-of.ts";
-import { type Branch, nodeRows, type Option, SAME_COST } from "./compare.ts";
+import { type Branch, type Option, SAME_COST } from "./compare.ts";
 import { eventFreeRelease, type Futures, futuresOf } from "./futures.ts";
+import { NodeCosts, writeScaled } from "./node-costs.ts";
 import type { Outlook } from "./outlook.ts";
 import { fadingIntegral } from "./spending.ts";
-import { type PriceTags, repairTimes, runningCost, servicePartCost, tallyRelease } from "./tally.ts";
+import type { PriceTags } from "./tally.ts";
 
 /** The spread of an option's cost over what is unknown: leak, place, test result, and whether a repair holds. */
 
@@ -57,32 +58,31 @@ function itemsOf(option: Option, { known, tags }: Pick<Outlook, "known" | "tags"
   const items = roomForItems(total);
   let i = 0;
   for (const { branch, chance, repaired_at, rows } of courses) {
-    const { tallies, first, stride } = nodeRows(futures, branch);
     const outcomes = repaired_at === null ? null : repairOutcomes(repaired_at, branch.locate, tags, futures);
-    for (let n = 0; n < rows; n++) {
-      const row = first + n * stride;
-      const running = option.fixed + runningCost(tallies, row, tags);
-      const service = servicePartCost(tallies, row, tags);
-      const times = repairTimes(tallies, row, tags);
-      const node_weight = rows === 1 ? 1 : nodes.weight[n]!;
-      for (let l = 0; l < PLACES; l++) {
-        const cost = running + tags.service_part[l]! * service + (tags.repair_price[l]! + branch.locate) * times;
-        const weight = node_weight * known.belief[l]! * chance[l]!;
-        if (outcomes === null) {
-          items.costs[i] = cost;
-          items.weights[i++] = weight;
-        } else {
-          const { holds, saved, lost } = outcomes[l]!;
-          items.costs[i] = cost - saved;
-          items.weights[i++] = weight * holds;
-          items.costs[i] = cost + lost;
-          items.weights[i++] = weight * (1 - holds);
-        }
+    const node_weights = rows === 1 ? ONE : nodes.weight;
+    node_costs.take(futures, branch, tags, rows, false);
+    for (let l = 0; l < PLACES; l++) {
+      const weight = known.belief[l]! * chance[l]!;
+      const put = (fixed: number, share: number): void => {
+        node_costs.write(items.costs, i, fixed, tags.service_part[l]!, tags.repair_price[l]! + branch.locate);
+        writeScaled(items.weights, i, node_weights, rows, weight * share);
+        i += rows;
+      };
+      if (outcomes === null) {
+        put(option.fixed, 1);
+        continue;
       }
+      const { holds, saved, lost } = outcomes[l]!;
+      put(option.fixed - saved, holds);
+      put(option.fixed + lost, 1 - holds);
     }
   }
   return items;
 }
+
+const ONE = Float64Array.of(1);
+// Work space: of one branch at a time.
+const node_costs = new NodeCosts();
 
 // Of one option at a time: it is looked at and done with before the next asks for the room.
 let items_room = new Float64Array(0);
@@ -119,27 +119,20 @@ function repairOutcomes(
   });
 }
 
-/** Cost with carbon of an option at each node n and place l, at index n·`PLACES` + l: mean over a test's outcomes. */
+/** Cost with carbon of an option at each place l and node n, at index l·nodes + n: mean over a test's outcomes. */
 function comparedCosts(option: Option, futures: Futures, tags: PriceTags): Float64Array {
-  const { nodes } = futures.start;
-  const costs = new Float64Array(nodes.count * PLACES).fill(option.fixed);
+  const { count } = futures.start.nodes;
+  const costs = new Float64Array(count * PLACES).fill(option.fixed);
   for (const { branch, chance } of alikeBranchesOf(option)) {
-    const { tallies, first, stride } = nodeRows(futures, branch);
-    for (let n = 0; n < nodes.count; n++) {
-      const row = first + n * stride;
-      const running = runningCost(tallies, row, tags) + tags.release * tallyRelease(tallies, row, tags);
-      const service = servicePartCost(tallies, row, tags);
-      const times = repairTimes(tallies, row, tags);
-      for (let l = 0; l < PLACES; l++) {
-        costs[n * PLACES + l]! +=
-          chance[l]! * (running + tags.service_part[l]! * service + (tags.repair_price[l]! + branch.locate) * times);
-      }
+    node_costs.take(futures, branch, tags, count, true);
+    for (let l = 0; l < PLACES; l++) {
+      node_costs.add(costs, l * count, chance[l]!, tags.service_part[l]!, tags.repair_price[l]! + branch.locate);
     }
   }
   if (option.id === "live-without" && tags.release > 0) {
-    for (let n = 0; n < nodes.count; n++) {
+    for (let n = 0; n < count; n++) {
       const harm = tags.release * eventFreeRelease(futures, n, futures.spending.horizon.years);
-      for (let l = 0; l < PLACES; l++) costs[n * PLACES + l]! += harm;
+      for (let l = 0; l < PLACES; l++) costs[l * count + n]! += harm;
     }
   }
   return costs;
@@ -179,21 +172,23 @@ export function probabilitiesCheapest({ futures, tags, comparison, known }: Outl
   const least = new Float64Array(nodes.count * PLACES).fill(Infinity);
   const cheapest = new Int8Array(nodes.count * PLACES).fill(-1);
   for (const [o, option] of options.entries()) {
-    if (!option.offered) continue;
-    const costs = comparedCosts(option, futures, tags);
-    for (let i = 0; i < costs.length; i++) {
-      if (costs[i]! < least[i]! * (1 - SAME_COST)) {
-        least[i] = costs[i]!;
-        cheapest[i] = o;
-      }
-    }
+    if (option.offered) takeCheaper(least, cheapest, comparedCosts(option, futures, tags), o);
   }
-  for (let n = 0, i = 0; n < nodes.count; n++) {
-    for (let l = 0; l < PLACES; l++, i++) {
+  for (let l = 0, i = 0; l < PLACES; l++) {
+    for (let n = 0; n < nodes.count; n++, i++) {
       if (cheapest[i]! >= 0) wins[cheapest[i]!]! += nodes.weight[n]! * known.belief[l]!;
     }
   }
   return wins;
+}
+
+/** Where `costs`, of option `o`, are under `least`, they become that. */
+function takeCheaper(least: Float64Array, cheapest: Int8Array, costs: Float64Array, o: number): void {
+  for (let i = 0; i < costs.length; i++) {
+    if (costs[i]! >= least[i]! * (1 - SAME_COST)) continue;
+    least[i] = costs[i]!;
+    cheapest[i] = o;
+  }
 }
 
 /** Money spent on an option by the end of each year; the last year's values are the option's own spread. */
