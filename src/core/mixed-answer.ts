@@ -1,7 +1,7 @@
 import { DAYS_PER_YEAR } from "./leak/leak-clock.ts";
 import { type MixturePart, mixtureQuantile } from "./maths/mixture.ts";
-import { cheapest, cleanerChoice, firstChoice } from "./options/compare.ts";
 import { isTopUpDue } from "./options/top-up-due.ts";
+import { cheapest, cleanerChoice, firstChoice } from "./options/verdict.ts";
 import { type PageAnswer, pageAnswer } from "./page-answer.ts";
 import { dayNumber, isoFromDay } from "./quantities/dates.ts";
 import type {

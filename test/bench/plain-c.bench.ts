@@ -3,7 +3,7 @@
  * milliseconds here as a ratio to milliseconds there, each the least of some rounds. Both must come to the same. In the
  * filter C takes every node through every step; the model leaves out those that will count for nothing, and finds out
  * which. Of the years ahead C makes the tallies of every node and their means, event by event. The model's time has in
- * it the courses too, from which it answers other assumptions without another walk; C makes none.
+ * it the schedules too, from which it answers other assumptions without another walk; C makes none.
  *
  *     npm run bench -- plain-c
  */

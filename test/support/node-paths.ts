@@ -1,5 +1,5 @@
 import type { MonthTable } from "../../src/core/leak/month-table.ts";
-import { Course } from "../../src/core/options/course.ts";
+import { Schedule } from "../../src/core/options/schedule.ts";
 import type { Events, NodeState } from "../../src/core/options/node-events.ts";
 import { addNodePaths } from "../../src/core/options/paths.ts";
 import { Spans } from "../../src/core/options/spans.ts";
@@ -14,10 +14,10 @@ export function nodePaths(
   spending: Spending,
   table: MonthTable,
 ): Float64Array {
-  const course = new Course();
-  course.follow(events, rules, new Spans([spending.horizon.years]));
+  const schedule = new Schedule();
+  schedule.follow(events, rules, new Spans([spending.horizon.years]));
   const tallies = new Float64Array(rules.length * TALLY_WIDTH);
-  addNodePaths(tallies, 0, course, node, rules.length, spending, table);
+  addNodePaths(tallies, 0, schedule, node, rules.length, spending, table);
   return tallies;
 }
 

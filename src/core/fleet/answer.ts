@@ -119,7 +119,7 @@ function firstYearOf(outlook: Outlook): Outlook {
   return {
     ...outlook,
     question: first_year,
-    futures: futuresOf(first_year, start, table, { courses: outlook.futures.courses }),
+    futures: futuresOf(first_year, start, table, { schedules: outlook.futures.schedules }),
   };
 }
 

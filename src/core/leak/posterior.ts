@@ -5,10 +5,10 @@ import { logsOfVagueDates } from "../question/vague-dates.ts";
 import { ChargeFilter, type FilterState } from "./charge-filter.ts";
 import { fillsAskedFor, isLowLook, type StandingLook, standingLookOf, type Visit, visitsOf } from "./charge-log.ts";
 import { CLOCK_YEARS_AHEAD, type Clocks, clocksOf } from "./clocks.ts";
-import { afterVisit, type Course, takeVisit } from "./course.ts";
 import type { Foresight } from "./foresight.ts";
 import { DAYS_PER_YEAR } from "./leak-clock.ts";
 import { mixedStates } from "./mixed-states.ts";
+import { afterVisit, type Progress, takeVisit } from "./progress.ts";
 import { RunRecord } from "./run-record.ts";
 import { endInSilence, silenceOf } from "./silence.ts";
 import type { Snapshot } from "./snapshot.ts";
@@ -46,7 +46,7 @@ export interface Checkpoint {
   /** `seen` of the low look that stands, as far as it is known; else 1. */
   seen: number;
   /** Where the run was before that visit. */
-  course: Course;
+  progress: Progress;
   /** `Posterior.after_mean_m` so far. */
   after_mean_m: ReadonlyMap<number, Float64Array>;
 }
@@ -112,16 +112,16 @@ function posteriorOfLog(
   const whole = regimesReadLater(visits, record ? visits.keys() : asked);
   if (within !== null) filter.keepWithin(within.map((stretch, regime) => (whole.has(regime) ? ALL_NODES : stretch)));
 
-  let course: Course = from?.course ?? { last_t: null, last_fill: null, cools: false };
+  let progress: Progress = from?.progress ?? { last_t: null, last_fill: null, cools: false };
   if (silence?.from_t != null && from == null && silence.from_t < (visits[0]?.t ?? silence.until_t)) {
     filter.startInService(silence.from_t);
     // Someone who logs every charge started with a vehicle that cooled.
     filter.look("ok");
-    course = { last_t: silence.from_t, last_fill: null, cools: true };
+    progress = { last_t: silence.from_t, last_fill: null, cools: true };
   }
   const mistakenAt = mistakenLooks(question, visits, standing);
   const mayScout = (regime: number) => within === null && silence === null && !whole.has(regime);
-  let foresight = from === null && mayScout(0) ? scoutAhead(filter, course, visits, mistakenAt, 0) : null;
+  let foresight = from === null && mayScout(0) ? scoutAhead(filter, progress, visits, mistakenAt, 0) : null;
   let before_repair = from;
   let regime = from === null ? 0 : visits.slice(0, from.entry).filter(({ repair }) => repair !== null).length;
   for (let entry = from?.entry ?? 0; entry < visits.length; entry++) {
@@ -129,23 +129,23 @@ function posteriorOfLog(
     const resumed = entry === from?.entry;
     if (!resumed) {
       const stands = entry === standing?.entry && isLowLook(visit.cooling) ? visit.cooling : null;
-      if (stands !== null) seen = filter.chanceOfLow(stands, course.last_t ?? visit.t, visit.t);
-      takeVisit(filter, course, visit, silence, mistakenAt(entry), (branches) =>
+      if (stands !== null) seen = filter.chanceOfLow(stands, progress.last_t ?? visit.t, visit.t);
+      takeVisit(filter, progress, visit, silence, mistakenAt(entry), (branches) =>
         noted?.arrive(filter, branches, visit.t, entry),
       );
     }
     if (visit.repair !== null) {
-      before_repair ??= { entry, filter: filter.copy(question), seen, course, after_mean_m: new Map(after_mean_m) };
+      before_repair ??= { entry, filter: filter.copy(question), seen, progress, after_mean_m: new Map(after_mean_m) };
       filter.repair(visit.repair);
     } else if (foresight !== null) filter.leaveOut(foresight);
     noted?.leave(filter, visit.t, entry);
     if (asked.has(entry)) after_mean_m.set(entry, noted?.snapshots.at(-1)?.mean_m ?? filter.meanCharge());
-    course = afterVisit(course, visit);
+    progress = afterVisit(progress, visit);
     if (visit.repair !== null && mayScout(++regime)) {
-      foresight = scoutAhead(filter, course, visits, mistakenAt, entry + 1);
+      foresight = scoutAhead(filter, progress, visits, mistakenAt, entry + 1);
     } else if (visit.repair !== null) foresight = null;
   }
-  let { last_t } = course;
+  let { last_t } = progress;
   if (silence !== null && last_t !== null && standing === null) last_t = endInSilence(filter, last_t, silence);
   if (last_t !== null) filter.move(last_t, 0);
   filter.rectify();
@@ -167,7 +167,7 @@ function posteriorOfLog(
 /** What scouts see of the regime that begins with entry `first`; null where it is too short for them. */
 function scoutAhead(
   filter: ChargeFilter,
-  course: Course,
+  progress: Progress,
   visits: readonly Visit[],
   mistakenAt: (entry: number) => number | null,
   first: number,
@@ -176,7 +176,7 @@ function scoutAhead(
   const end = repair < 0 ? visits.length : repair + 1;
   if (end - first < LONG_ENOUGH) return null;
   const scouts = filter.scouts();
-  let at = course;
+  let at = progress;
   for (let entry = first; entry < end; entry++) {
     takeVisit(scouts, at, visits[entry]!, null, mistakenAt(entry));
     at = afterVisit(at, visits[entry]!);

@@ -2,11 +2,12 @@ import { GROWTH, LN_X, NODES, X_COUNT } from "../leak/leak-grid.ts";
 import { monthTable } from "../leak/month-table.ts";
 import type { BreakEven } from "../question/contract.ts";
 import { gwp } from "../refrigerant/gwp.ts";
-import { locateFee, SAME_COST } from "./compare.ts";
-import { Course } from "./course.ts";
+import { locateFee } from "./compare.ts";
 import { emptyEvents, eventsOf, type NodeState } from "./node-events.ts";
+import { SAME_COST } from "./option.ts";
 import type { Outlook } from "./outlook.ts";
 import { addNodePaths } from "./paths.ts";
+import { Schedule } from "./schedule.ts";
 import { Spans } from "./spans.ts";
 import { fadingIntegral } from "./spending.ts";
 import {
@@ -88,16 +89,16 @@ function leakBreakEven(outlook: Outlook, place: PlacePrices): number | null {
   const repair = tallyCostWithCarbon(futures.repair_now, 0, tags, place);
   const events = emptyEvents();
   const spans = new Spans([spending.horizon.years]);
-  const course = new Course();
+  const schedule = new Schedule();
   const tallies = new Float64Array(rules.length * TALLY_WIDTH);
   const node: NodeState = { k: 0, mean_m, mean_b, clock: 0 };
   let before = Number.NaN;
   for (let i = 0; i < X_COUNT; i++) {
     node.k = Math.exp(LN_X[i]!) * question.nameplate_g;
     eventsOf(events, node, start, table, spending.horizon, question.nameplate_g, rules[0]);
-    course.follow(events, rules, spans);
+    schedule.follow(events, rules, spans);
     tallies.fill(0);
-    addNodePaths(tallies, 0, course, node, rules.length, spending, table);
+    addNodePaths(tallies, 0, schedule, node, rules.length, spending, table);
     let top_off = Infinity;
     for (let rule = 0; rule < rules.length; rule++) {
       top_off = Math.min(top_off, tallyCostWithCarbon(tallies, rule, tags, place));

@@ -1,5 +1,5 @@
-import { meanPath, type Option } from "./compare.ts";
 import { eventFreeRelease, type Futures, futuresOf } from "./futures.ts";
+import { meanPath, type Option } from "./option.ts";
 import type { Outlook } from "./outlook.ts";
 import { fadingIntegral } from "./spending.ts";
 import { placePrices, tallyCost, tallyRelease } from "./tally.ts";
@@ -22,7 +22,7 @@ export function yearSplits({ question, futures, tags, comparison }: Outlook): Ye
   );
   const rules = [...used].toSorted((a, b) => a - b);
   const by_year = futuresOf(question, futures.start, futures.table, {
-    courses: futures.courses,
+    schedules: futures.schedules,
     picked: rules,
     by_year: true,
   });

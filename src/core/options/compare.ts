@@ -1,9 +1,10 @@
-import { DYE_WAIT_YEARS, LOCATED_SHARE, test_advised, tie } from "../../../data/model-constants.ts";
+import { DYE_WAIT_YEARS, LOCATED_SHARE } from "../../../data/model-constants.ts";
 import type { TestOutcome } from "../leak/locations.ts";
-import type { OptionAnswer, OptionId, Reason, TestId, Verdict } from "../question/contract.ts";
+import type { OptionId, TestId, Verdict } from "../question/contract.ts";
 import type { Question } from "../question/question.ts";
 import { type Futures, meanEventFreeRelease } from "./futures.ts";
 import type { Guards } from "./guard.ts";
+import { type Branch, meanPath, type Option } from "./option.ts";
 import { fadingIntegral } from "./spending.ts";
 import {
   type PlacePrices,
@@ -15,46 +16,9 @@ import {
   tallyCost,
   tallyRelease,
 } from "./tally.ts";
+import { verdictOf } from "./verdict.ts";
 
-/** The options of a question, what each is expected to cost and release, and the verdict (MODEL §6). */
-
-/** What an option does in one case: at once, or after one outcome of a test. Arrays are by place. */
-export interface Branch {
-  /** What is done. */
-  course: "repair-now" | "repair-after-dye" | "top-off";
-  /** Index of the switch rule; 0 for repairs. */
-  rule: number;
-  /** Chance of this case, 0–1. */
-  chance: number;
-  /** Chance of this case if the leak is at each place, 0–1. */
-  chance_given: readonly number[];
-  /** Chance of each place in this case, adding to 1. */
-  belief: readonly number[];
-  /** Fee for finding the place, due with a repair, money. */
-  locate: number;
-}
-
-/** An option compared; what it shares with `OptionAnswer` is said there. */
-export interface Option {
-  /** Which option. */
-  id: OptionId;
-  /** Whether it can be chosen. */
-  offered: boolean;
-  /** Why it cannot be chosen; null where it can. */
-  not_offered_because: OptionAnswer["not_offered_because"];
-  /** Cost that no outcome changes, money: the price of a test, or the worth of the seasons lived without. */
-  fixed: number;
-  /** The cases it splits into; none for living without. */
-  branches: readonly Branch[];
-  /** Average cost, money discounted to today, without carbon. */
-  expected_cost: number;
-  /** Average release, grams. */
-  release_g: number;
-  /** `expected_cost` plus the carbon price of the release, money. */
-  expected_cost_with_carbon: number;
-  /** Of a test: chance that a repair follows, 0–1; else null. */
-  leads_to_repair: number | null;
-}
+/** The options of a question, and what each is expected to cost and release (MODEL §6). */
 
 /** The options of a question, compared. */
 export interface Comparison {
@@ -80,18 +44,8 @@ export interface Knowledge {
   guards: Guards;
 }
 
-/** Costs whose relative difference is below this are equal up to rounding. */
-export const SAME_COST = 1e-9;
-
 /** A case that is certain, wherever the leak is. */
 const CERTAIN = [1, 1, 1, 1, 1, 1] as const;
-
-/** Mean tallies that hold a branch, and the row of it in them. */
-export function meanPath(futures: Futures, branch: Pick<Branch, "course" | "rule">): [Float64Array, number] {
-  if (branch.course === "repair-now") return [futures.repair_now, 0];
-  if (branch.course === "repair-after-dye") return [futures.repair_after_dye_mean, 0];
-  return [futures.top_off_mean, branch.rule];
-}
 
 /** The fee for finding the leak, money: none where one place is nearly certain. */
 export function locateFee(belief: readonly number[], tags: Pick<PriceTags, "locate_fee">): number {
@@ -300,118 +254,4 @@ function liveWithout(
     expected_cost_with_carbon: expected_cost + tags.release * release_g,
     leads_to_repair: null,
   };
-}
-
-/**
- * The option to take, and the reasons in the order of the contract.
- *
- * @internal Called from outside by tests alone.
- */
-export function verdictOf(floor_months: number, options: readonly Option[], guards: Guards): Verdict {
-  const rules = options
-    .filter((one) => one.not_offered_because === "rule")
-    .map((one): Reason => ({ code: "rule", values: { option: one.id } }));
-  const check = checkFirst(guards);
-  if (check !== null) {
-    return { option: "check-first", guard: check.code, tie_break: false, reasons: [check, ...rules] };
-  }
-
-  const top_off_barred = options.some((one) => one.id === "top-off" && one.not_offered_because === "rule");
-  const against = againstToppingOff(floor_months, guards, top_off_barred);
-  const guard = against?.code ?? null;
-  const reasons: Reason[] = against === null ? [] : [against];
-  const offered = options.filter((one) => one.offered);
-  const first = firstChoice(offered);
-  if (first === null) return { option: null, guard, tie_break: false, reasons: [...reasons, ...rules] };
-  const cleaner = cleanerChoice(offered, first);
-  const choice = cleaner ?? first;
-  if (cleaner !== null) {
-    reasons.push({
-      code: "tie-break",
-      values: {
-        dearer_by: cleaner.expected_cost_with_carbon - first.expected_cost_with_carbon,
-        release_saved_g: first.release_g - cleaner.release_g,
-      },
-    });
-  } else {
-    const next = cheapest(offered.filter((one) => one !== choice));
-    if (next !== null) {
-      const cheaper_by = next.expected_cost_with_carbon - choice.expected_cost_with_carbon;
-      reasons.push({ code: "cost", values: { next: next.id, cheaper_by } });
-    }
-  }
-  return { option: choice.id, guard, tie_break: cleaner !== null, reasons: [...reasons, ...rules] };
-}
-
-/** Why readings have to come before any decision; null where they do not. */
-function checkFirst({ not_low, surprise }: Guards): Extract<Reason, { code: "readings" | "surprise" }> | null {
-  if (not_low) return { code: "readings", values: {} };
-  return surprise === null ? null : { code: "surprise", values: surprise };
-}
-
-/**
- * The weightiest guard against topping off, or null. Lack of pressure is not named where a rule bars topping off
- * anyway.
- */
-function againstToppingOff(
-  floor_months: number,
-  { empty, floor_probability }: Guards,
-  barred: boolean,
-): Extract<Reason, { code: "empty" | "floor" }> | null {
-  if (empty && !barred) return { code: "empty", values: {} };
-  return floor_probability === null
-    ? null
-    : { code: "floor", values: { floor_months, probability: floor_probability } };
-}
-
-/** What a choice between options goes by. */
-export type Weighed = Pick<Option, "expected_cost_with_carbon" | "release_g" | "leads_to_repair">;
-
-/** Whether an option is a leak test. */
-export function isTest(option: Pick<Option, "leads_to_repair">): boolean {
-  return option.leads_to_repair !== null;
-}
-
-/** The option of least expected cost, carbon included, the earlier on a tie; null without options. */
-export function cheapest<T extends Weighed>(options: readonly T[]): T | null {
-  let best: T | null = null;
-  for (const one of options) {
-    if (best === null || one.expected_cost_with_carbon < best.expected_cost_with_carbon) best = one;
-  }
-  return best;
-}
-
-/** The cheapest option that is no test, unless a test saves enough and is likely enough to lead to a repair. */
-export function firstChoice<T extends Weighed>(offered: readonly T[]): T | null {
-  const base = cheapest(offered.filter((one) => !isTest(one)));
-  const test = cheapest(
-    offered.filter(
-      (one) =>
-        isTest(one) &&
-        (one.leads_to_repair ?? 0) >= test_advised.leads_to_repair &&
-        (base === null || base.expected_cost_with_carbon - one.expected_cost_with_carbon > test_advised.saves),
-    ),
-  );
-  return test ?? base;
-}
-
-/** The cheapest option that costs about as much as `choice` and releases much less; null where there is none. */
-export function cleanerChoice<T extends Weighed>(offered: readonly T[], choice: T): T | null {
-  const within = Math.max(tie.money, tie.share * choice.expected_cost_with_carbon);
-  return cheapest(
-    offered.filter(
-      (one) =>
-        one !== choice &&
-        !isTest(one) &&
-        one.expected_cost_with_carbon - choice.expected_cost_with_carbon <= within &&
-        one.release_g < tie.release * choice.release_g,
-    ),
-  );
-}
-
-/** Where the tallies of single nodes of a branch are: the array, the row of node 0, and the rows between two nodes. */
-export function nodeRows(futures: Futures, branch: Branch): { tallies: Float64Array; first: number; stride: number } {
-  if (branch.course === "repair-now") return { tallies: futures.repair_now, first: 0, stride: 0 };
-  if (branch.course === "repair-after-dye") return { tallies: futures.repair_after_dye, first: 0, stride: 1 };
-  return { tallies: futures.top_off, first: branch.rule, stride: futures.rules.length };
 }

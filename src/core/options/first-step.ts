@@ -1,9 +1,11 @@
 import { FIRST_STEP_LEAST } from "../../../data/model-constants.ts";
 import type { FirstStep } from "../question/contract.ts";
 import { LOCATION_IDS } from "../question/contract.ts";
-import { bestRule, isTest, locateFee, type Option } from "./compare.ts";
+import { bestRule, locateFee } from "./compare.ts";
+import type { Option } from "./option.ts";
 import type { Outlook } from "./outlook.ts";
 import { placePrices, tallyCostWithCarbon } from "./tally.ts";
+import { isTest } from "./verdict.ts";
 
 const PORT = LOCATION_IDS.indexOf("service-port");
 

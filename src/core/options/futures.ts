@@ -8,9 +8,9 @@ import { clockTime, type MonthTable, tableAt } from "../leak/month-table.ts";
 import type { Nodes } from "../leak/nodes.ts";
 import type { Posterior } from "../leak/posterior.ts";
 import type { Question } from "../question/question.ts";
-import { type Courses, coursesOf } from "./courses.ts";
 import type { Start } from "./node-events.ts";
 import { addNodePaths, meanPaths } from "./paths.ts";
+import { type Schedules, schedulesOf } from "./schedules.ts";
 import { addRows, Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
@@ -67,7 +67,7 @@ export interface Futures {
   /** Switch rules, years, ascending. */
   rules: readonly number[];
   /** What every node does under them, to this horizon or beyond it. */
-  courses: Courses;
+  schedules: Schedules;
   /** Topping off, path n·rules + r: node n under rule r. Empty where only means were asked for. */
   top_off: Float64Array;
   /** Topping off, path r: mean over nodes under rule r. */
@@ -85,31 +85,31 @@ export interface Futures {
 
 /** How to walk. */
 export interface Walking {
-  /** Courses of the same start and clocks, which reach to this horizon and are cut there. Implies `means_only`. */
-  courses?: Courses;
+  /** Schedules of the same start and clocks, which reach to this horizon and are cut there. Implies `means_only`. */
+  schedules?: Schedules;
   /** Positions of some of their rules, ascending, where not all are asked for. */
   picked?: readonly number[];
-  /** Horizons of later walks that will take the same courses, years; `table` has to go as far. */
+  /** Horizons of later walks that will take the same schedules, years; `table` has to go as far. */
   ahead?: readonly number[];
   /** Switch rules in place of those of the plan, years, ascending. */
   rules?: readonly number[];
   /** Leaves out the tallies of single nodes. */
   means_only?: boolean;
-  /** Nobody walks by the courses of these futures again once others have been walked. */
+  /** Nobody walks by the schedules of these futures again once others have been walked. */
   passing?: boolean;
-  /** Counts by year: a row for each year ahead. Only with `courses`. */
+  /** Counts by year: a row for each year ahead. Only with `schedules`. */
   by_year?: boolean;
 }
 
 /** Walks the years ahead of every node, once. */
 export function futuresOf(question: Question, start: Start, table: MonthTable, walking: Walking = {}): Futures {
   const spending = new Spending(question, walking.by_year);
-  const means_only = walking.means_only === true || walking.courses !== undefined;
+  const means_only = walking.means_only === true || walking.schedules !== undefined;
   const walked =
-    walking.courses === undefined
+    walking.schedules === undefined
       ? walk(question, start, table, walking, spending)
-      : { courses: walking.courses, top_off: NO_ROWS };
-  const { rules } = walked.courses;
+      : { schedules: walking.schedules, top_off: NO_ROWS };
+  const { rules } = walked.schedules;
   const picked = walking.picked ?? rules.map((_, rule) => rule);
   return {
     start,
@@ -119,7 +119,7 @@ export function futuresOf(question: Question, start: Start, table: MonthTable, w
     ...walked,
     // The mean of what is there, to the last digit, where single nodes are compared with it.
     top_off_mean: means_only
-      ? meanPaths(walked.courses, spending, table, picked)
+      ? meanPaths(walked.schedules, spending, table, picked)
       : meanOf(walked.top_off, rules.length * TALLY_WIDTH, start.nodes.weight),
     repair_now: spending.repairAt(0).slice(),
     ...repairAfterDye(start, table, spending, means_only),
@@ -140,20 +140,20 @@ function walk(
   table: MonthTable,
   walking: Walking,
   spending: Spending,
-): Pick<Futures, "courses" | "top_off"> {
+): Pick<Futures, "schedules" | "top_off"> {
   const rules = walking.rules ?? switchRuleMonths(question.plan.floor_months).map((months) => months / 12);
   const width = rules.length * TALLY_WIDTH;
   const top_off = walking.means_only === true ? NO_ROWS : new Float64Array(start.nodes.count * width);
-  const courses = coursesOf(start, table, question.nameplate_g, {
+  const schedules = schedulesOf(start, table, question.nameplate_g, {
     rules,
     ends: [spending.horizon.years, ...(walking.ahead ?? [])],
     cansOf: spending.cansOf,
     passing: walking.passing === true,
-    each: (n, course, node) => {
-      if (top_off.length > 0) addNodePaths(top_off, n * width, course, node, rules.length, spending, table);
+    each: (n, schedule, node) => {
+      if (top_off.length > 0) addNodePaths(top_off, n * width, schedule, node, rules.length, spending, table);
     },
   });
-  return { courses, top_off };
+  return { schedules, top_off };
 }
 
 const NO_ROWS = new Float64Array(0);

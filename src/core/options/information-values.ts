@@ -1,9 +1,11 @@
 import type { ValueOf } from "../question/contract.ts";
 import { comparedOption } from "../question/option-of.ts";
-import { bestRule, cheapest, isTest, locateFee, lookOver, type Option } from "./compare.ts";
+import { bestRule, locateFee, lookOver } from "./compare.ts";
 import { eventFreeRelease, type Futures } from "./futures.ts";
+import type { Option } from "./option.ts";
 import type { Outlook } from "./outlook.ts";
 import { type PlacePrices, type PriceTags, placePrices, tallyCostWithCarbon } from "./tally.ts";
+import { cheapest, isTest } from "./verdict.ts";
 
 /** What information is worth before deciding (MODEL §6), money with carbon; null where there is nothing to compare. */
 export function informationValues(outlook: Outlook): ValueOf {

@@ -1,5 +1,5 @@
-import { type Branch, nodeRows } from "./compare.ts";
 import type { Futures } from "./futures.ts";
+import { type Branch, nodeRows } from "./option.ts";
 import { type PriceTags, repairTimes, runningCost, servicePartCost, tallyRelease } from "./tally.ts";
 
 /**

@@ -1,8 +1,8 @@
 import { type MonthTable, tableAt } from "../leak/month-table.ts";
 import { decayed } from "../maths/normal.ts";
-import type { Course } from "./course.ts";
-import type { Courses, Decay } from "./courses.ts";
 import type { NodeState } from "./node-events.ts";
+import type { Schedule } from "./schedule.ts";
+import type { Decay, Schedules } from "./schedules.ts";
 import { addRows, type Spending } from "./spending.ts";
 import { TALLY, TALLY_WIDTH } from "./tally.ts";
 
@@ -15,7 +15,7 @@ import { TALLY, TALLY_WIDTH } from "./tally.ts";
 export function addNodePaths(
   into: Float64Array,
   at: number,
-  course: Course,
+  schedule: Schedule,
   { k, clock }: Pick<NodeState, "k" | "clock">,
   rules: number,
   spending: Spending,
@@ -23,27 +23,27 @@ export function addNodePaths(
 ): void {
   const { years, fade, hazard } = spending.horizon;
   const surviving = table.surviving[clock]!;
-  addNodeTopOffs(into, at, course, spending);
+  addNodeTopOffs(into, at, schedule, spending);
   let stay = rules;
-  for (let i = 0; i < course.repairs && course.repair_t[i]! < years; i++) stay = course.repair_from[i]!;
+  for (let i = 0; i < schedule.repairs && schedule.repair_t[i]! < years; i++) stay = schedule.repair_from[i]!;
   if (stay > 0) spending.addLeak(into, at + (stay - 1) * TALLY_WIDTH, k, surviving, years);
   shareOut(into, at, rules, TALLY_WIDTH);
-  for (let i = 0; i < course.repairs && course.repair_t[i]! < years; i++) {
-    const t = course.repair_t[i]!;
+  for (let i = 0; i < schedule.repairs && schedule.repair_t[i]! < years; i++) {
+    const t = schedule.repair_t[i]!;
     const faded = decayed(fade, t);
-    const has_tools = course.count > 0 && course.t[0]! < t;
+    const has_tools = schedule.count > 0 && schedule.t[0]! < t;
     const ended = spending.repairAt(t, !has_tools, faded, decayed(spending.net_fade, t), decayed(hazard, t));
     if (t > 0) ended[TALLY.lows]! += faded;
     spending.addLeak(ended, 0, k, surviving, t);
-    for (let rule = course.repair_from[i]!; rule < course.repair_to[i]!; rule++) {
+    for (let rule = schedule.repair_from[i]!; rule < schedule.repair_to[i]!; rule++) {
       addRows(into, at + rule * TALLY_WIDTH, 1, ended);
     }
   }
 }
 
 /** Adds the top-offs of a node to the row of the longest rule that has them. */
-function addNodeTopOffs(into: Float64Array, at: number, course: Course, spending: Spending): void {
-  const { count, t, grams, rule } = course;
+function addNodeTopOffs(into: Float64Array, at: number, schedule: Schedule, spending: Spending): void {
+  const { count, t, grams, rule } = schedule;
   const { years, fade, hazard } = spending.horizon;
   for (let first = 0, end = 1; first < count && t[first]! < years; first = end++) {
     // The first stands alone, since tools are bought for it.
@@ -51,20 +51,20 @@ function addNodeTopOffs(into: Float64Array, at: number, course: Course, spending
       end++;
     }
     const row = at + rule[first]! * TALLY_WIDTH;
-    const faded = decayedSum(course, fade, first, end);
+    const faded = decayedSum(schedule, fade, first, end);
     into[row + TALLY.visits]! += faded;
     if (t[first]! > 0) into[row + TALLY.lows]! += faded;
     if (first === 0) into[row + TALLY.tools]! += faded;
     const units = spending.refrigerantUnits(grams[first]!);
-    into[row + TALLY.refrigerant]! += decayedSum(course, spending.net_fade, first, end) * units;
+    into[row + TALLY.refrigerant]! += decayedSum(schedule, spending.net_fade, first, end) * units;
     if (!spending.diy) continue;
     into[row + TALLY.cans]! += faded * units;
-    into[row + TALLY.release]! += decayedSum(course, hazard, first, end) * spending.heelRelease(grams[first]!);
+    into[row + TALLY.release]! += decayedSum(schedule, hazard, first, end) * spending.heelRelease(grams[first]!);
   }
 }
 
-/** Σ e^{−rate·t} over the top-offs of the groups from `first` to before `end`: as `Courses` has it. */
-function decayedSum({ t, times, squares, fourths }: Course, rate: number, first: number, end: number): number {
+/** Σ e^{−rate·t} over the top-offs of the groups from `first` to before `end`: as `Schedules` has it. */
+function decayedSum({ t, times, squares, fourths }: Schedule, rate: number, first: number, end: number): number {
   const rate2 = rate * rate;
   let sum = 0;
   for (let i = first; i < end; i++) {
@@ -79,11 +79,11 @@ function shareOut(into: Float64Array, at: number, rules: number, path: number): 
 }
 
 /**
- * The mean paths over all nodes under the rules at the positions `picked` of `courses.rules`, ascending: path r for the
+ * The mean paths over all nodes under the rules at the positions `picked` of `schedules.rules`, ascending: path r for the
  * r-th of them, with a row for each period of `spending`.
  */
 export function meanPaths(
-  courses: Courses,
+  schedules: Schedules,
   spending: Spending,
   table: MonthTable,
   picked: readonly number[],
@@ -92,22 +92,22 @@ export function meanPaths(
   const into = new Float64Array(picked.length * path);
   // Of the rules picked, how many are among the first i: what is counted for the longest of some rules goes to the row
   // before that.
-  const among = Int32Array.from({ length: courses.rules.length + 1 }, (_, i) => picked.filter((p) => p < i).length);
-  addMeanTopOffs(into, courses, spending, among);
-  addMeanTools(into, courses, spending, among);
-  addMeanLeak(into, courses, spending, table, among);
+  const among = Int32Array.from({ length: schedules.rules.length + 1 }, (_, i) => picked.filter((p) => p < i).length);
+  addMeanTopOffs(into, schedules, spending, among);
+  addMeanTools(into, schedules, spending, among);
+  addMeanLeak(into, schedules, spending, table, among);
   shareOut(into, 0, picked.length, path);
-  addMeanRepairs(into, courses, spending, table, among);
+  addMeanRepairs(into, schedules, spending, table, among);
   return into;
 }
 
 /** Adds the top-offs of all nodes to the rows of the longest picked rule that has them. */
-function addMeanTopOffs(into: Float64Array, courses: Courses, spending: Spending, among: Int32Array): void {
-  const { visits, grams, cans } = courses;
+function addMeanTopOffs(into: Float64Array, schedules: Schedules, spending: Spending, among: Int32Array): void {
+  const { visits, grams, cans } = schedules;
   const { periods, diy, horizon } = spending;
-  const faded = courses.decay(horizon.fade);
-  const net_faded = courses.decay(spending.net_fade);
-  const survived = courses.decay(horizon.hazard);
+  const faded = schedules.decay(horizon.fade);
+  const net_faded = schedules.decay(spending.net_fade);
+  const survived = schedules.decay(horizon.hazard);
   // Both are linear in grams, but for cans that are used up.
   const units_per_g = cans === null ? spending.refrigerantUnits(1) : 1;
   const heel_per_g = spending.heelRelease(1);
@@ -134,9 +134,9 @@ function addMeanTopOffs(into: Float64Array, courses: Courses, spending: Spending
 }
 
 /** Adds the tools of all nodes, at their first top-offs; one of today was not low. */
-function addMeanTools(into: Float64Array, courses: Courses, spending: Spending, among: Int32Array): void {
-  const { nodes, first_t, first_rule, first_weight } = courses;
-  const faded = courses.decay(spending.horizon.fade).first;
+function addMeanTools(into: Float64Array, schedules: Schedules, spending: Spending, among: Int32Array): void {
+  const { nodes, first_t, first_rule, first_weight } = schedules;
+  const faded = schedules.decay(spending.horizon.fade).first;
   for (let n = 0; n < nodes; n++) {
     const t = first_t[n]!;
     const path = among[first_rule[n]! + 1]! - 1;
@@ -150,12 +150,12 @@ function addMeanTools(into: Float64Array, courses: Courses, spending: Spending, 
 /** Adds what leaks under the rules that have not repaired by the horizon. */
 function addMeanLeak(
   into: Float64Array,
-  courses: Courses,
+  schedules: Schedules,
   spending: Spending,
   table: MonthTable,
   among: Int32Array,
 ): void {
-  const { rules, leak, repairs, repair_t, repair_from, repair_to, repair_leak, repair_clock } = courses;
+  const { rules, leak, repairs, repair_t, repair_from, repair_to, repair_leak, repair_clock } = schedules;
   const { years } = spending.horizon;
   const clocks = leak.length;
   // Σ w·k by longest rule that stays, and clock.
@@ -179,7 +179,7 @@ function addMeanLeak(
 /** Adds the repairs, with the leak until then. */
 function addMeanRepairs(
   into: Float64Array,
-  courses: Courses,
+  schedules: Schedules,
   spending: Spending,
   table: MonthTable,
   among: Int32Array,
@@ -188,8 +188,8 @@ function addMeanRepairs(
   const picked = among[among.length - 1]!;
   // First added up by the rules that end together: those from a to before b have their rows at a·(picked + 1) + b.
   const rows = roomForRows(picked * (picked + 1) * path);
-  if (spending.inOne) addRepairsInOne(rows, courses, spending, table, among);
-  else addRepairsByPeriod(rows, courses, spending, table, among);
+  if (spending.inOne) addRepairsInOne(rows, schedules, spending, table, among);
+  else addRepairsByPeriod(rows, schedules, spending, table, among);
   for (let from = 0; from < picked; from++) {
     for (let to = from + 1; to <= picked; to++) {
       const at = (from * (picked + 1) + to) * path;
@@ -209,16 +209,16 @@ function roomForRows(count: number): Float64Array {
 /** Adds each repair to the rows of the rules that end in it. */
 function addRepairsByPeriod(
   rows: Float64Array,
-  courses: Courses,
+  schedules: Schedules,
   spending: Spending,
   table: MonthTable,
   among: Int32Array,
 ): void {
-  const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = courses;
+  const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = schedules;
   const { years, fade, hazard } = spending.horizon;
-  const faded = courses.decay(fade).repairs;
-  const net_faded = courses.decay(spending.net_fade).repairs;
-  const survived = courses.decay(hazard).repairs;
+  const faded = schedules.decay(fade).repairs;
+  const net_faded = schedules.decay(spending.net_fade).repairs;
+  const survived = schedules.decay(hazard).repairs;
   const ends = among[among.length - 1]! + 1;
   for (let i = 0; i < repairs; i++) {
     const t = repair_t[i]!;
@@ -227,7 +227,7 @@ function addRepairsByPeriod(
     if (t >= years || from === to) continue;
     const at = (from * ends + to) * spending.periods * TALLY_WIDTH;
     const weight = repair_weight[i]!;
-    const tools = courses.repair_has_tools[i] === 0;
+    const tools = schedules.repair_has_tools[i] === 0;
     spending.addRepair(rows, at, weight, t, faded[i]!, net_faded[i]!, survived[i]!, tools);
     if (t > 0) rows[at + spending.periodOf(t) * TALLY_WIDTH + TALLY.lows]! += weight * faded[i]!;
     spending.addLeak(rows, at, repair_leak[i]!, table.surviving[repair_clock[i]!]!, t);
@@ -240,18 +240,18 @@ function addRepairsByPeriod(
  */
 function addRepairsInOne(
   rows: Float64Array,
-  courses: Courses,
+  schedules: Schedules,
   spending: Spending,
   table: MonthTable,
   among: Int32Array,
 ): void {
-  const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = courses;
-  const { repair_has_tools } = courses;
+  const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = schedules;
+  const { repair_has_tools } = schedules;
   const { years, fade, hazard } = spending.horizon;
   const { seep_after, seep_within, seep_fade, seep_grown, seep_survival, seep_tools } = spending;
-  const faded = courses.decay(fade).repairs;
-  const net_faded = courses.decay(spending.net_fade).repairs;
-  const survived = courses.decay(hazard).repairs;
+  const faded = schedules.decay(fade).repairs;
+  const net_faded = schedules.decay(spending.net_fade).repairs;
+  const survived = schedules.decay(hazard).repairs;
   const ends = among[among.length - 1]! + 1;
   const weights = new Float64Array(rows.length / TALLY_WIDTH);
   for (let i = 0; i < repairs; i++) {

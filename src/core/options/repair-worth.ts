@@ -1,4 +1,4 @@
-import { meanPath } from "./compare.ts";
+import { meanPath } from "./option.ts";
 import type { Outlook } from "./outlook.ts";
 import { repairTimes, tallyCostWithCarbon } from "./tally.ts";
 

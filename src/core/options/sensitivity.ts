@@ -3,16 +3,16 @@ import { type Checkpoint, posteriorOf } from "../leak/posterior.ts";
 import type { SensitivityRow, SensitivitySide } from "../question/contract.ts";
 import { comparedOption } from "../question/option-of.ts";
 import type { Assumptions, Plan, Prices, Question } from "../question/question.ts";
-import { type Courses, coursesOf } from "./courses.ts";
 import type { Walking } from "./futures.ts";
 import { type Outlook, outlookOf, withFutures, withinKeepYears, withPrices } from "./outlook.ts";
+import { type Schedules, schedulesOf } from "./schedules.ts";
 
 /**
  * What would change the answer: each assumption at its low and at its high value, all others as they are (MODEL §6),
  * the largest swing first. Only what depends on the assumption is computed again.
  */
 export function sensitivityOf(base: Outlook): SensitivityRow[] {
-  const walking = { courses: coursesFor(base), means_only: true };
+  const walking = { schedules: schedulesFor(base), means_only: true };
   const rows = sensitivityRows.map(({ assumption, low, high }): SensitivityRow => {
     const side = (given: number): SensitivitySide => {
       const value = assumption === "keep_years" ? withinKeepYears(base.question.plan.keep_years * given) : given;
@@ -29,14 +29,14 @@ export const HORIZONS: readonly number[] = sensitivityRows.flatMap(({ assumption
   assumption === "keep_years" ? [low, high] : [],
 );
 
-/** Courses of every node that serve all these horizons. */
-function coursesFor({ question, start, futures, posterior }: Outlook): Courses {
+/** Schedules of every node that serve all these horizons. */
+function schedulesFor({ question, start, futures, posterior }: Outlook): Schedules {
   const { keep_years, hazard } = question.plan;
   const ends = [keep_years, ...HORIZONS.map((times) => withinKeepYears(times * keep_years))];
-  if (ends.every((years) => futures.courses.spans.edges.includes(years))) return futures.courses;
+  if (ends.every((years) => futures.schedules.spans.edges.includes(years))) return futures.schedules;
   const table = posterior.clocks.months({ years: Math.max(...ends), hazard });
   const { cansOf } = futures.spending;
-  return coursesOf(start, table, question.nameplate_g, { rules: futures.rules, ends, cansOf });
+  return schedulesOf(start, table, question.nameplate_g, { rules: futures.rules, ends, cansOf });
 }
 
 function swing({ low, high }: SensitivityRow): number {

@@ -1,7 +1,8 @@
 import { DYE_WAIT_YEARS, REPAIR_RELEASE_SHARE } from "../../../data/model-constants.ts";
 import { assess } from "../assess.ts";
-import { cheapest, cleanerChoice, firstChoice, locateFee } from "../options/compare.ts";
+import { locateFee } from "../options/compare.ts";
 import { isTopUpDue } from "../options/top-up-due.ts";
+import { cheapest, cleanerChoice, firstChoice } from "../options/verdict.ts";
 import { mainUnits } from "../quantities/money.ts";
 import {
   type AssessAnswer,

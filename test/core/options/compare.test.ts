@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { assess } from "../../../src/core/assess.ts";
-import { cheapest, type Option, verdictOf } from "../../../src/core/options/compare.ts";
 import type { Guards } from "../../../src/core/options/guard.ts";
+import type { Option } from "../../../src/core/options/option.ts";
+import { cheapest, verdictOf } from "../../../src/core/options/verdict.ts";
 import type { AssessRequest, Finding, OptionId, Reason } from "../../../src/core/question/contract.ts";
 import { AS_OF, carRequest, optionOf, toppedOffEvery } from "../samples.ts";
 

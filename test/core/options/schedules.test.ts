@@ -3,8 +3,8 @@ import { describe, expect, it } from "vitest";
 import { LeakClock, seasonWeights } from "../../../src/core/leak/leak-clock.ts";
 import { type MonthTable, monthTable, tableAt } from "../../../src/core/leak/month-table.ts";
 import type { Nodes } from "../../../src/core/leak/nodes.ts";
-import { coursesOf } from "../../../src/core/options/courses.ts";
 import { meanPaths } from "../../../src/core/options/paths.ts";
+import { schedulesOf } from "../../../src/core/options/schedules.ts";
 import { Spans } from "../../../src/core/options/spans.ts";
 import { Spending } from "../../../src/core/options/spending.ts";
 import { TALLY, TALLY_WIDTH } from "../../../src/core/options/tally.ts";
@@ -125,7 +125,7 @@ const cases = fc.record({
   growth: fc.constantFrom(0, 0.05, 0.15),
 } as const);
 
-describe("means over courses, against every top-off of every node one by one", () => {
+describe("means over schedules, against every top-off of every node one by one", () => {
   it("under any rate, to any of their horizons, in all and by year", () => {
     fc.assert(
       fc.property(cases, (given) => {
@@ -153,18 +153,18 @@ describe("means over courses, against every top-off of every node one by one", (
             by_year,
           );
         const { cansOf } = spendingOf(1, false);
-        const courses = coursesOf(start, table, M0, { rules, ends: given.years, cansOf });
+        const schedules = schedulesOf(start, table, M0, { rules, ends: given.years, cansOf });
         for (const years of given.years) {
           for (const by_year of [false, true]) {
             const spending = spendingOf(years, by_year);
             const picked = by_year ? [0, 2] : [0, 1, 2];
-            const here = meanPaths(courses, spending, table, picked);
+            const here = meanPaths(schedules, spending, table, picked);
             for (const [path, rule] of picked.entries()) {
               for (let period = 0; period < spending.periods; period++) {
                 const span = [by_year ? period : 0, spending.periodEnd(period)] as const;
                 const rows = given.nodes.map((node) => {
-                  const course = plainCourse(node, given.top_up_now, table, rules[rule]!, years);
-                  return plainRow(spending, node, table, course, span).map((value) => node.weight * value);
+                  const schedule = plainCourse(node, given.top_up_now, table, rules[rule]!, years);
+                  return plainRow(spending, node, table, schedule, span).map((value) => node.weight * value);
                 });
                 for (let column = 0; column < TALLY_WIDTH; column++) {
                   const expected = rows.reduce((sum, row) => sum + row[column]!, 0);

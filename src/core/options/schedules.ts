@@ -1,7 +1,7 @@
 import type { MonthTable } from "../leak/month-table.ts";
 import { decayed } from "../maths/normal.ts";
-import { Course } from "./course.ts";
 import { emptyEvents, eventsOf, type NodeState, type Start } from "./node-events.ts";
+import { Schedule } from "./schedule.ts";
 import { Spans } from "./spans.ts";
 
 /** Moments kept of the top-offs of a span: of order 0 to 5. */
@@ -19,7 +19,7 @@ export class Decay {
   readonly #spans: Spans;
   readonly #known = new Map<Float64Array, Map<number, Float64Array>>();
 
-  constructor({ spans, repairs, repair_t, nodes, first_t }: Courses, rate: number) {
+  constructor({ spans, repairs, repair_t, nodes, first_t }: Schedules, rate: number) {
     this.middle = allDecayed(rate, spans.middle, spans.count);
     this.repairs = allDecayed(rate, repair_t, repairs);
     this.first = allDecayed(rate, first_t, nodes);
@@ -81,7 +81,7 @@ function allDecayed(rate: number, times: Float64Array, count: number): Float64Ar
  * the series of the exponential. A span is a month at most, so |d| ≤ 1/24 year, and what the series leaves out is less
  * than (|rate|·|d|)⁶/720 of the sum: 1e-13 at a rate of 0.5 a year, 5e-11 at 1.35, the highest that may be asked.
  */
-export class Courses {
+export class Schedules {
   /** Switch rules, years, ascending. */
   readonly rules: readonly number[];
   /** The spans that top-offs are counted in. */
@@ -145,40 +145,40 @@ export class Courses {
     this.leak = new Float64Array(clocks);
   }
 
-  /** Adds the course of a node of this weight. */
-  add(course: Course, { k, clock }: Pick<NodeState, "k" | "clock">, weight: number): void {
+  /** Adds the schedule of a node of this weight. */
+  add(schedule: Schedule, { k, clock }: Pick<NodeState, "k" | "clock">, weight: number): void {
     this.#decays.clear();
     this.leak[clock]! += weight * k;
-    this.#addTopOffs(course, weight);
-    if (course.count > 0) {
-      this.first_t[this.nodes] = course.t[0]!;
-      this.first_rule[this.nodes] = course.rule[0]!;
+    this.#addTopOffs(schedule, weight);
+    if (schedule.count > 0) {
+      this.first_t[this.nodes] = schedule.t[0]!;
+      this.first_rule[this.nodes] = schedule.rule[0]!;
       this.first_weight[this.nodes++] = weight;
     }
-    this.#makeRoom(this.repairs + course.repairs);
-    for (let i = 0; i < course.repairs; i++) {
+    this.#makeRoom(this.repairs + schedule.repairs);
+    for (let i = 0; i < schedule.repairs; i++) {
       const to = this.repairs++;
-      this.repair_t[to] = course.repair_t[i]!;
-      this.repair_from[to] = course.repair_from[i]!;
-      this.repair_to[to] = course.repair_to[i]!;
+      this.repair_t[to] = schedule.repair_t[i]!;
+      this.repair_from[to] = schedule.repair_from[i]!;
+      this.repair_to[to] = schedule.repair_to[i]!;
       this.repair_weight[to] = weight;
       this.repair_leak[to] = weight * k;
       this.repair_clock[to] = clock;
-      this.repair_has_tools[to] = course.count > 0 && course.t[0]! < course.repair_t[i]! ? 1 : 0;
+      this.repair_has_tools[to] = schedule.count > 0 && schedule.t[0]! < schedule.repair_t[i]! ? 1 : 0;
     }
   }
 
-  #addTopOffs(course: Course, weight: number): void {
+  #addTopOffs(schedule: Schedule, weight: number): void {
     const { visits, grams, cans, spans } = this;
-    for (let i = 0; i < course.count; i++) {
-      const s = course.span[i]!;
-      const at = (course.rule[i]! * spans.count + s) * MOMENTS;
-      const d = course.t[i]! - spans.middle[s]!;
-      const times = course.times[i]!;
-      const amount = course.grams[i]!;
+    for (let i = 0; i < schedule.count; i++) {
+      const s = schedule.span[i]!;
+      const at = (schedule.rule[i]! * spans.count + s) * MOMENTS;
+      const d = schedule.t[i]! - spans.middle[s]!;
+      const times = schedule.times[i]!;
+      const amount = schedule.grams[i]!;
       // Moments about the middle of the span from those about the mean time, of which the odd ones are 0.
-      const squares = course.squares[i]!;
-      const fourths = course.fourths[i]!;
+      const squares = schedule.squares[i]!;
+      const fourths = schedule.fourths[i]!;
       const d2 = d * d;
       const m0 = weight * times;
       const m1 = m0 * d;
@@ -253,33 +253,33 @@ function longer<T extends Float64Array | Int32Array | Uint8Array>(values: T): T 
   return room;
 }
 
-/** How `coursesOf` goes about it. */
+/** How `schedulesOf` goes about it. */
 interface Following {
   /** Switch rules, years, ascending. */
   rules: readonly number[];
-  /** Horizons that will be asked for, years ahead; courses go to the last. */
+  /** Horizons that will be asked for, years ahead; schedules go to the last. */
   ends: readonly number[];
   /** How many cans some grams take, where opened ones are used up; else null. */
   cansOf: ((grams: number) => number) | null;
-  /** The courses are done with before the next such ones are made. */
+  /** The schedules are done with before the next such ones are made. */
   passing?: boolean;
-  /** Called with the course of each node, which holds until the next. */
-  each?: (n: number, course: Course, node: NodeState) => void;
+  /** Called with the schedule of each node, which holds until the next. */
+  each?: (n: number, schedule: Schedule, node: NodeState) => void;
 }
 
 /**
- * The courses of every node of a start. A spell shorter than the shortest rule ends the path of every rule in a repair,
+ * The schedules of every node of a start. A spell shorter than the shortest rule ends the path of every rule in a repair,
  * so a node's events end there.
  */
-export function coursesOf(
+export function schedulesOf(
   start: Start,
   table: MonthTable,
   nameplate_g: number,
   { rules, ends, cansOf, passing, each }: Following,
-): Courses {
+): Schedules {
   const { nodes } = start;
   const spans = new Spans(ends);
-  const courses = new Courses(rules, spans, nodes.count, table.clock.length, cansOf, passing);
+  const schedules = new Schedules(rules, spans, nodes.count, table.clock.length, cansOf, passing);
   const node: NodeState = { k: 0, mean_m: 0, mean_b: 0, clock: 0 };
   for (let n = 0; n < nodes.count; n++) {
     node.k = nodes.k[n]!;
@@ -287,13 +287,13 @@ export function coursesOf(
     node.mean_b = nodes.mean_b[n]!;
     node.clock = nodes.growth_index[n]!;
     eventsOf(events_of_node, node, start, table, spans, nameplate_g, rules[0]);
-    course_of_node.follow(events_of_node, rules, spans);
-    courses.add(course_of_node, node, nodes.weight[n]!);
-    each?.(n, course_of_node, node);
+    schedule_of_node.follow(events_of_node, rules, spans);
+    schedules.add(schedule_of_node, node, nodes.weight[n]!);
+    each?.(n, schedule_of_node, node);
   }
-  return courses;
+  return schedules;
 }
 
 // Of one node at a time.
 const events_of_node = emptyEvents();
-const course_of_node = new Course();
+const schedule_of_node = new Schedule();

@@ -6,7 +6,7 @@ import { isWithin, moveInSilence, type Silence, silentUntil } from "./silence.ts
 /** The way of a run from visit to visit. */
 
 /** Where a run is in its log, whatever it holds of the nodes. */
-export interface Course {
+export interface Progress {
   /** Time of the visit before, years; null: none yet. */
   last_t: number | null;
   /** The last fill; null without one. */
@@ -26,7 +26,7 @@ export interface LastFill {
 /** Takes in a visit up to its repair. `arrived` is told, at its time, the branches in which charges were missed. */
 export function takeVisit(
   filter: ChargeFilter,
-  { last_t, last_fill, cools }: Course,
+  { last_t, last_fill, cools }: Progress,
   visit: Visit,
   silence: Silence | null,
   mistaken: number | null,
@@ -39,7 +39,7 @@ export function takeVisit(
 }
 
 /** Where it is after a visit. */
-export function afterVisit({ last_fill, cools }: Course, { t, cooling, fill }: Visit): Course {
+export function afterVisit({ last_fill, cools }: Progress, { t, cooling, fill }: Visit): Progress {
   const low = isLowLook(cooling);
   const before = low && last_fill !== null ? { t: last_fill.t, low_since: true } : last_fill;
   return {

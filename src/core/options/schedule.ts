@@ -6,7 +6,7 @@ import type { Spans } from "./spans.ts";
  * it. The path of a rule ends in a repair at the first spell shorter than the rule, so longer rules leave first, and
  * those that still top off are always the shortest ones. It is used over and over.
  */
-export class Course {
+export class Schedule {
   /** Number of groups of top-offs: of one amount, at even intervals within one span, under the same rules. */
   count = 0;
   /** Mean time of each group, years ahead, ascending. */
