@@ -1,13 +1,12 @@
 import { LEAK_NOISE } from "../../../data/model-constants.ts";
-import { rectifyAt, softSteps } from "../maths/normal.ts";
+import { FAR_BELOW, RECTIFY_LIMIT, rectifyAt, softSteps } from "../maths/normal.ts";
 import type { ClockValues } from "./clocks.ts";
+import { rowLook } from "./evidence-rows.ts";
 import { X_COUNT } from "./leak-grid.ts";
-import { rowLook } from "./look-rows.ts";
-import { AT, type NodeStates } from "./node-states.ts";
-import type { AmountErrors } from "./observations.ts";
+import { type AmountErrors, AT, type NodeStates } from "./node-states.ts";
 import type { Row } from "./stretch.ts";
 
-/** The loops over one row that change its charge without learning from it: short ones, as in `look-rows.ts`. */
+/** The loops over one row that change its charge without learning from it: short ones, as in `evidence-rows.ts`. */
 
 const VAR_M = AT.var_m;
 const COV_MB = AT.cov_mb;
@@ -51,12 +50,9 @@ export function addWithErrorRow(
   }
 }
 
-/** Beyond this many sd from zero a normal needs no rectifying: practically all of it, or nothing, is left. */
-const CLEAR = 8;
+const CLEAR = RECTIFY_LIMIT;
 const CLEAR2 = CLEAR * CLEAR;
-
-/** So many sd below zero what is left is a small difference, of which the fast loop would lose digits. */
-const FAR_BELOW2 = 3 * 3;
+const FAR_BELOW2 = FAR_BELOW * FAR_BELOW;
 
 /** Replaces m by max(0, m) in a row, as a normal of the same mean, variance and covariance with b. */
 export function rectifyRow({ all, mean_m, var_m, cov_mb }: NodeStates, { from, to }: Row): void {

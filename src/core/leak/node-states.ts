@@ -46,3 +46,21 @@ export const AT = {
 export function partOf(all: Float64Array, name: keyof typeof AT): Float64Array {
   return all.subarray(AT[name], AT[name] + NODES);
 }
+
+/** Of each node: v, the error of the amount that a visit adds, as a third variable. For that visit only. */
+export interface AmountErrors {
+  /** Mean of v. */
+  readonly mean_v: Float64Array;
+  /** Variance of v. */
+  readonly var_v: Float64Array;
+  /** Covariance of m and v. */
+  readonly cov_mv: Float64Array;
+  /** Covariance of b and v. */
+  readonly cov_bv: Float64Array;
+}
+
+/** Room for the amount's error at every node. */
+export function amountErrors(): AmountErrors {
+  const of = () => new Float64Array(NODES);
+  return { mean_v: of(), var_v: of(), cov_mv: of(), cov_bv: of() };
+}

@@ -232,7 +232,6 @@ export function softSteps(
 ): void {
   const table = BELOW_TABLE;
   const sure = 1 - 2 * mistaken;
-  const wrong = 1 * mistaken;
   for (let n = 0; n < count; n++) {
     const one = Math.max(-CLEAR_STEP, Math.min(CLEAR_STEP, z[n]!));
     const i = (one * TAIL_STEPS + (BELOW_HALF + 0.5)) & BELOW_MASK;
@@ -246,7 +245,7 @@ export function softSteps(
     const c5 = table[at + 5]!;
     const below = table[at]! + r * c1 + r2 * (c2 + r * c3 + r2 * (c4 + r * c5));
     const density = c1 + r * (2 * c2) + r2 * (3 * c3 + r * (4 * c4) + r2 * (5 * c5));
-    const seen = wrong + sure * below;
+    const seen = mistaken + sure * below;
     chance[n] = seen;
     slope[n] = (sure * density) / seen;
   }
@@ -258,7 +257,9 @@ export function normalDensity(z: number): number {
 }
 
 /** Beyond this many sd from zero a normal needs no rectifying: practically all of it, or nothing, is left. */
-const RECTIFY_LIMIT = 8;
+export const RECTIFY_LIMIT = 8;
+/** So many sd below zero what is left of a normal is a small difference: its density needs every digit. */
+export const FAR_BELOW = 3;
 
 /**
  * A normal variable m below zero counts as zero: its mean and variance at `n` become those of max(0, m), and its
@@ -284,9 +285,6 @@ export function rectifyAt(mean: Float64Array, variance: Float64Array, n: number,
   variance[n] = Math.max(0, (mean_m * mean_m + var_m) * above + mean_m * sd * density - rectified * rectified);
   if (covariance !== undefined) covariance[n]! *= above;
 }
-
-/** So many sd below zero the two parts of a rectified mean cancel: the density needs every digit. */
-const CANCELS = -3;
 
 /**
  * The mean of max(0, m), to `into[0]`, and of its square, to `into[1]`, where m is a mixture of normals: those at the
@@ -315,7 +313,7 @@ export function rectifiedMoments(
     const alpha = m / sd;
     const a = Math.abs(alpha);
     const tail = upperTail(a);
-    const density = alpha < CANCELS ? INV_SQRT_2PI * expNegative(0.5 * alpha * alpha) : tailDensity(a);
+    const density = alpha < -FAR_BELOW ? INV_SQRT_2PI * expNegative(0.5 * alpha * alpha) : tailDensity(a);
     const above = m > 0 ? 1 - tail : tail;
     first += weight[n]! * (m * above + sd * density);
     second += weight[n]! * ((m2 + v) * above + m * sd * density);
