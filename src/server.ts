@@ -4,6 +4,7 @@ import { basename, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { getConnInfo } from "@hono/node-server/conninfo";
 import { serveStatic } from "@hono/node-server/serve-static";
+import { millisecondsInDay } from "date-fns/constants";
 import { compress } from "hono/compress";
 import { createApp } from "./app.ts";
 import { type Config, configFrom, isLoopback } from "./config.ts";
@@ -19,7 +20,7 @@ import { requestLog } from "./operations/request-log.ts";
 import { packPage } from "./page-gzip.ts";
 import { pooledRandom } from "./pooled-random.ts";
 import { firstOwnerLink } from "./store/access.ts";
-import { DAY_MS, endEmptyWorkspace } from "./store/empty-workspaces.ts";
+import { endEmptyWorkspace } from "./store/empty-workspaces.ts";
 import { LazySql } from "./store/lazy-sql.ts";
 import { DATABASE_FILE, openDatabase } from "./store/migrations.ts";
 import type { NodeSql } from "./store/node-sqlite.ts";
@@ -91,7 +92,7 @@ function configOrExit(): Config {
 /** Looks once a day for workspaces that were begun and never used, one at a time. */
 function endEmptyWorkspaces({ keepWorking, now, sql }: NodeDeps, days: number): void {
   const look = () => keepWorking?.("empty workspaces", () => endEmptyWorkspace(sql(), now(), days));
-  setInterval(look, DAY_MS).unref();
+  setInterval(look, millisecondsInDay).unref();
   look();
 }
 

@@ -1,9 +1,10 @@
 import { DurableObject } from "cloudflare:workers";
+import { millisecondsInDay } from "date-fns/constants";
 import late_tables from "../dist/late-tables.json";
 import migrations from "../dist/migrations.json";
 import { emptyDaysOf, workspaceBytesOf } from "./config.ts";
 import { placeOf } from "./object-place.ts";
-import { DAY_MS, endEmptyWorkspace, mayBeEmpty } from "./store/empty-workspaces.ts";
+import { endEmptyWorkspace, mayBeEmpty } from "./store/empty-workspaces.ts";
 import { indexedWhenGrown, isBegun, migrateObject } from "./store/object-migrations.ts";
 import { atomically, NO_RECORDS, ObjectSql, type ObjectStorage, type RemoteRecords } from "./store/object-sql.ts";
 import { LateTables } from "./store/object-tables.ts";
@@ -110,7 +111,7 @@ export class WorkspaceObject extends DurableObject<Bindings> implements RemoteRe
   /** Wakes after a while to see whether anything is kept here by then. */
   async #lookForEmptiness(sql: Sql): Promise<void> {
     if ((await this.ctx.storage.getAlarm()) !== null || !(await mayBeEmpty(sql))) return;
-    await this.ctx.storage.setAlarm(Date.now() + this.#empty_days * DAY_MS + WELL_AFTER_MS);
+    await this.ctx.storage.setAlarm(Date.now() + this.#empty_days * millisecondsInDay + WELL_AFTER_MS);
   }
 
   #records(): Sql {

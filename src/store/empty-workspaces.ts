@@ -1,11 +1,9 @@
 import { subMilliseconds } from "date-fns";
+import { millisecondsInDay } from "date-fns/constants";
 import { eraseWorkspace } from "./erase-workspace.ts";
 import type { Sql } from "./sql.ts";
 import { WORKSPACE_TABLES } from "./workspace-tables.ts";
 import { LOCAL_WORKSPACE } from "./workspaces.ts";
-
-/** Milliseconds. */
-export const DAY_MS = 24 * 3600 * 1000;
 
 /** Tables that do not count as records: what every workspace starts with, and its keys. */
 const NOTHING_KEPT: ReadonlySet<string> = new Set(["workspaces", "access_keys", "sessions", "submissions"]);
@@ -17,7 +15,7 @@ const NOTHING_KEPT: ReadonlySet<string> = new Set(["workspaces", "access_keys", 
 export async function endEmptyWorkspace(sql: Sql, now: Date, days: number): Promise<boolean> {
   const tables = await sql.all<{ name: string }>(WORKSPACE_TABLES);
   const kept = tables.filter(({ name }) => !NOTHING_KEPT.has(name));
-  const before = subMilliseconds(now, days * DAY_MS).toISOString();
+  const before = subMilliseconds(now, days * millisecondsInDay).toISOString();
   const candidates = await sql.all<{ workspace_id: string }>(
     `SELECT workspace_id FROM workspaces AS w WHERE w.updated_at < ? AND w.workspace_id <> ?
        AND NOT EXISTS (SELECT 1 FROM vehicles AS v WHERE v.workspace_id = w.workspace_id)

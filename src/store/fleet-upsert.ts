@@ -1,3 +1,4 @@
+import { millisecondsInDay } from "date-fns/constants";
 import { Problem } from "../core/problem.ts";
 import { insertRows } from "./bulk.ts";
 import { ConstraintFailed } from "./errors.ts";
@@ -9,7 +10,6 @@ import type { EntryCheck, UpsertAnswer, UpsertCall } from "./upsert-shapes.ts";
 
 /** Days for which the answer to a call under a key is kept. */
 const KEPT_CALL_DAYS = 30;
-const DAY_MS = 86_400_000;
 /** How often a call is planned anew when someone writes at the same time. */
 const ATTEMPTS = 3;
 
@@ -72,7 +72,7 @@ export class FleetUpsert {
 
   #remembering(call_key: string, content_hash: string, answer: UpsertAnswer): Statement[] {
     const made_at = this.#scope.now();
-    const oldest = new Date(Date.parse(made_at) - KEPT_CALL_DAYS * DAY_MS).toISOString();
+    const oldest = new Date(Date.parse(made_at) - KEPT_CALL_DAYS * millisecondsInDay).toISOString();
     return [
       { sql: "DELETE FROM bulk_calls WHERE workspace_id = :workspace AND made_at < ?", params: [oldest] },
       ...insertRows("bulk_calls", [{ call_key, content_hash, answer: JSON.stringify(answer), made_at }]),

@@ -1,6 +1,7 @@
 import { addDays } from "date-fns";
+import { millisecondsInDay } from "date-fns/constants";
 import { expect, test } from "vitest";
-import { DAY_MS, endEmptyWorkspace } from "../../src/store/empty-workspaces.ts";
+import { endEmptyWorkspace } from "../../src/store/empty-workspaces.ts";
 import { RemoteSql } from "../../src/store/object-sql.ts";
 import { ensureLocalWorkspace, settingsOf } from "../../src/store/workspaces.ts";
 import { bindings } from "../support/worker.ts";
@@ -56,7 +57,7 @@ test("an object looks by itself whether anything was kept in it, and one that ha
     return { object, store: await newStore(new RemoteSql(object, ""), () => new Date()) };
   };
   const [left, used] = [await begun(), await begun()];
-  const in_days = ((await left.object.wakes()) ?? 0) / DAY_MS - Date.now() / DAY_MS;
+  const in_days = ((await left.object.wakes()) ?? 0) / millisecondsInDay - Date.now() / millisecondsInDay;
   expect(in_days).toBeGreaterThan(29.9);
   expect(in_days).toBeLessThan(30.1);
   const again = await left.object.wakes();

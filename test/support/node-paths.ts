@@ -1,7 +1,7 @@
 import type { MonthTable } from "../../src/core/leak/month-table.ts";
-import { Schedule } from "../../src/core/options/schedule.ts";
 import type { Events, NodeState } from "../../src/core/options/node-events.ts";
 import { addNodePaths } from "../../src/core/options/paths.ts";
+import { Schedule } from "../../src/core/options/schedule.ts";
 import { Spans } from "../../src/core/options/spans.ts";
 import type { Spending } from "../../src/core/options/spending.ts";
 import { TALLY_WIDTH } from "../../src/core/options/tally.ts";

@@ -1,5 +1,6 @@
 import { type MonthTable, tableAt } from "../leak/month-table.ts";
 import { decayed } from "../maths/normal.ts";
+import { workRoom } from "../maths/work-room.ts";
 import type { NodeState } from "./node-events.ts";
 import type { Schedule } from "./schedule.ts";
 import type { Decay, Schedules } from "./schedules.ts";
@@ -101,13 +102,23 @@ export function meanPaths(
   return into;
 }
 
+/** What top-offs and repairs count for at the rates of a question. */
+function decaysOf(
+  schedules: Schedules,
+  { horizon, net_fade }: Spending,
+): Record<"faded" | "net_faded" | "survived", Decay> {
+  return {
+    faded: schedules.decay(horizon.fade),
+    net_faded: schedules.decay(net_fade),
+    survived: schedules.decay(horizon.hazard),
+  };
+}
+
 /** Adds the top-offs of all nodes to the rows of the longest picked rule that has them. */
 function addMeanTopOffs(into: Float64Array, schedules: Schedules, spending: Spending, among: Int32Array): void {
   const { visits, grams, cans } = schedules;
   const { periods, diy, horizon } = spending;
-  const faded = schedules.decay(horizon.fade);
-  const net_faded = schedules.decay(spending.net_fade);
-  const survived = schedules.decay(horizon.hazard);
+  const { faded, net_faded, survived } = decaysOf(schedules, spending);
   // Both are linear in grams, but for cans that are used up.
   const units_per_g = cans === null ? spending.refrigerantUnits(1) : 1;
   const heel_per_g = spending.heelRelease(1);
@@ -186,10 +197,10 @@ function addMeanRepairs(
 ): void {
   const path = spending.periods * TALLY_WIDTH;
   const picked = among[among.length - 1]!;
-  // First added up by the rules that end together: those from a to before b have their rows at a·(picked + 1) + b.
   const rows = roomForRows(picked * (picked + 1) * path);
-  if (spending.inOne) addRepairsInOne(rows, schedules, spending, table, among);
-  else addRepairsByPeriod(rows, schedules, spending, table, among);
+  const path_of = pathsOfRepairs(schedules, spending.horizon.years, among);
+  if (spending.inOne) addRepairsInOne(rows, schedules, spending, table, path_of);
+  else addRepairsByPeriod(rows, schedules, spending, table, path_of);
   for (let from = 0; from < picked; from++) {
     for (let to = from + 1; to <= picked; to++) {
       const at = (from * (picked + 1) + to) * path;
@@ -198,75 +209,72 @@ function addMeanRepairs(
   }
 }
 
-let rows_room = new Float64Array(0);
+const roomForRows = workRoom();
 
-/** Memory for so many values, all 0, until it is asked for again. */
-function roomForRows(count: number): Float64Array {
-  if (rows_room.length < count) rows_room = new Float64Array(count);
-  return rows_room.subarray(0, count).fill(0);
+/**
+ * Which path each repair is added to, −1 for none: those of the rules from the a-th picked to before the b-th, which end
+ * together, are first added up in one, number a·(picked + 1) + b.
+ */
+function pathsOfRepairs({ repairs, repair_t, repair_from, repair_to }: Schedules, years: number, among: Int32Array) {
+  const path_of = new Int32Array(repairs).fill(-1);
+  const ends = among[among.length - 1]! + 1;
+  for (let i = 0; i < repairs; i++) {
+    const from = among[repair_from[i]!]!;
+    const to = among[repair_to[i]!]!;
+    if (repair_t[i]! < years && from !== to) path_of[i] = from * ends + to;
+  }
+  return path_of;
 }
 
-/** Adds each repair to the rows of the rules that end in it. */
 function addRepairsByPeriod(
   rows: Float64Array,
   schedules: Schedules,
   spending: Spending,
   table: MonthTable,
-  among: Int32Array,
+  path_of: Int32Array,
 ): void {
-  const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = schedules;
-  const { years, fade, hazard } = spending.horizon;
-  const faded = schedules.decay(fade).repairs;
-  const net_faded = schedules.decay(spending.net_fade).repairs;
-  const survived = schedules.decay(hazard).repairs;
-  const ends = among[among.length - 1]! + 1;
+  const { repairs, repair_t, repair_weight, repair_leak, repair_clock, repair_has_tools } = schedules;
+  const { faded, net_faded, survived } = decaysOf(schedules, spending);
   for (let i = 0; i < repairs; i++) {
+    if (path_of[i]! < 0) continue;
     const t = repair_t[i]!;
-    const from = among[repair_from[i]!]!;
-    const to = among[repair_to[i]!]!;
-    if (t >= years || from === to) continue;
-    const at = (from * ends + to) * spending.periods * TALLY_WIDTH;
+    const at = path_of[i]! * spending.periods * TALLY_WIDTH;
     const weight = repair_weight[i]!;
-    const tools = schedules.repair_has_tools[i] === 0;
-    spending.addRepair(rows, at, weight, t, faded[i]!, net_faded[i]!, survived[i]!, tools);
-    if (t > 0) rows[at + spending.periodOf(t) * TALLY_WIDTH + TALLY.lows]! += weight * faded[i]!;
+    const share = faded.repairs[i]!;
+    const tools = repair_has_tools[i] === 0;
+    spending.addRepair(rows, at, weight, t, share, net_faded.repairs[i]!, survived.repairs[i]!, tools);
+    if (t > 0) rows[at + spending.periodOf(t) * TALLY_WIDTH + TALLY.lows]! += weight * share;
     spending.addLeak(rows, at, repair_leak[i]!, table.surviving[repair_clock[i]!]!, t);
   }
 }
 
 /**
  * The same where the horizon is one period: only what each repair adds by itself is added up one by one, in a loop
- * without calls; what follows from the sums is added at the end.
+ * without calls, in two thirds of the time; what follows from the sums is added at the end.
  */
 function addRepairsInOne(
   rows: Float64Array,
   schedules: Schedules,
   spending: Spending,
   table: MonthTable,
-  among: Int32Array,
+  path_of: Int32Array,
 ): void {
-  const { repairs, repair_t, repair_from, repair_to, repair_weight, repair_leak, repair_clock } = schedules;
-  const { repair_has_tools } = schedules;
-  const { years, fade, hazard } = spending.horizon;
+  const { repairs, repair_t, repair_weight, repair_leak, repair_clock, repair_has_tools } = schedules;
+  const { faded, net_faded, survived } = decaysOf(schedules, spending);
+  const { years } = spending.horizon;
   const { seep_after, seep_within, seep_fade, seep_grown, seep_survival, seep_tools } = spending;
-  const faded = schedules.decay(fade).repairs;
-  const net_faded = schedules.decay(spending.net_fade).repairs;
-  const survived = schedules.decay(hazard).repairs;
-  const ends = among[among.length - 1]! + 1;
   const weights = new Float64Array(rows.length / TALLY_WIDTH);
   for (let i = 0; i < repairs; i++) {
+    if (path_of[i]! < 0) continue;
     const t = repair_t[i]!;
-    const from = among[repair_from[i]!]!;
-    const to = among[repair_to[i]!]!;
-    if (t >= years || from === to) continue;
-    const at = (from * ends + to) * TALLY_WIDTH;
+    const at = path_of[i]! * TALLY_WIDTH;
     const weight = repair_weight[i]!;
     let seeps = seep_within[Math.floor(12 * (years - t))]!;
     while (seeps < seep_after.length && t + seep_after[seeps]! < years) seeps++;
-    const share = weight * faded[i]!;
-    const grown = weight * net_faded[i]!;
-    const surviving = weight * survived[i]!;
-    weights[from * ends + to]! += weight;
+    const share = weight * faded.repairs[i]!;
+    const grown = weight * net_faded.repairs[i]!;
+    const surviving = weight * survived.repairs[i]!;
+    weights[path_of[i]!]! += weight;
     rows[at + TALLY.fix]! += share;
     rows[at + TALLY.fix_grown]! += grown;
     // To begin with, D and survival at the repair, of which the integrals to the horizon follow.

@@ -1,5 +1,6 @@
 import type { MonthTable } from "../leak/month-table.ts";
 import { decayed } from "../maths/normal.ts";
+import { workRoom } from "../maths/work-room.ts";
 import { emptyEvents, eventsOf, type NodeState, type Start } from "./node-events.ts";
 import { Schedule } from "./schedule.ts";
 import { Spans } from "./spans.ts";
@@ -132,7 +133,8 @@ export class Schedules {
     passing = false,
   ) {
     const count = rules.length * spans.count * MOMENTS;
-    const room = roomForMoments(cansOf === null ? 2 * count : 3 * count, passing);
+    const values = cansOf === null ? 2 * count : 3 * count;
+    const room = passing ? passingRoom(values) : new Float64Array(values);
     this.rules = rules;
     this.spans = spans;
     this.visits = room.subarray(0, count);
@@ -216,15 +218,8 @@ export class Schedules {
   }
 }
 
-// The largest piece of memory that a run takes: used over and over where nobody keeps it.
-let passing_room = new Float64Array(0);
-
-/** Memory for so many values, all 0. */
-function roomForMoments(count: number, passing: boolean): Float64Array {
-  if (!passing) return new Float64Array(count);
-  if (passing_room.length < count) passing_room = new Float64Array(count);
-  return passing_room.subarray(0, count).fill(0);
-}
+// The largest piece of memory that a run takes.
+const passingRoom = workRoom();
 
 /** Adds `factor` times these moments to those from index `at` on. */
 function addMoments(

@@ -1,5 +1,6 @@
 import * as z from "zod";
 import type { ImportReport } from "../../../../views/fleet/import-shown.ts";
+import { noCounts } from "../../../store/fleet-import-plan.ts";
 
 const count = z.int().min(0).catch(0);
 const word = z.string().catch("");
@@ -37,14 +38,7 @@ const kept = z.object({
       entries_corrected: count,
       vehicles_changed: count,
     })
-    .catch({
-      vehicles_added: 0,
-      vehicles_known: 0,
-      entries_added: 0,
-      entries_known: 0,
-      entries_corrected: 0,
-      vehicles_changed: 0,
-    }),
+    .catch(noCounts),
 });
 
 /** A report as it was kept, or came with an exported workspace: what is not there, or is something else, is nothing. */
