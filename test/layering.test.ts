@@ -22,7 +22,7 @@ const LAYERS: Layer[] = [
       /^src\/store\/(node-sqlite|node-backup|object-sql|object-migrations|object-tables|object-table-list|migrations)\b/,
     may_import: /^(data|src\/core|src\/store)\/|^node:|^@cloudflare\/workers-types$/,
   },
-  { name: "store", files: /^src\/store\//, may_import: /^(data|src\/core|src\/store)\/|^(zod|date-fns)$/ },
+  { name: "store", files: /^src\/store\//, may_import: /^(data|src\/core|src\/store)\/|^zod$|^date-fns(\/|$)/ },
   {
     name: "client scripts",
     files: /^views\/client\//,

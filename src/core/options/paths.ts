@@ -80,8 +80,8 @@ function shareOut(into: Float64Array, at: number, rules: number, path: number): 
 }
 
 /**
- * The mean paths over all nodes under the rules at the positions `picked` of `schedules.rules`, ascending: path r for the
- * r-th of them, with a row for each period of `spending`.
+ * The mean paths over all nodes under the rules at the positions `picked` of `schedules.rules`, ascending: path r for
+ * the r-th of them, with a row for each period of `spending`.
  */
 export function meanPaths(
   schedules: Schedules,
@@ -212,8 +212,8 @@ function addMeanRepairs(
 const roomForRows = workRoom();
 
 /**
- * Which path each repair is added to, −1 for none: those of the rules from the a-th picked to before the b-th, which end
- * together, are first added up in one, number a·(picked + 1) + b.
+ * Which path each repair is added to, −1 for none: those of the rules from the a-th picked to before the b-th, which
+ * end together, are first added up in one, number a·(picked + 1) + b.
  */
 function pathsOfRepairs({ repairs, repair_t, repair_from, repair_to }: Schedules, years: number, among: Int32Array) {
   const path_of = new Int32Array(repairs).fill(-1);

@@ -263,8 +263,8 @@ interface Following {
 }
 
 /**
- * The schedules of every node of a start. A spell shorter than the shortest rule ends the path of every rule in a repair,
- * so a node's events end there.
+ * The schedules of every node of a start. A spell shorter than the shortest rule ends the path of every rule in a
+ * repair, so a node's events end there.
  */
 export function schedulesOf(
   start: Start,

@@ -5,11 +5,7 @@ import type { Option } from "./option.ts";
 
 /** Which option to take, and why (MODEL §6). */
 
-/**
- * The option to take, and the reasons in the order of the contract.
- *
- * @internal Called from outside by tests alone.
- */
+/** The option to take, and the reasons in the order of the contract. */
 export function verdictOf(floor_months: number, options: readonly Option[], guards: Guards): Verdict {
   const rules = options
     .filter((one) => one.not_offered_because === "rule")
