@@ -181,6 +181,39 @@ describe("means over schedules, against every top-off of every node one by one",
   });
 });
 
+describe("means of repairs that are added up at once, seep and tools included", () => {
+  it.each(["diy", "shop"] as const)("are those of the years together, topped off at: %s", (service) => {
+    const clock = new LeakClock(seasonWeights("R-134a", null), dayNumber("2026-05-01"), 0, 20);
+    const table = monthTable(clock.reading(0), [clock.reading(0.1)], { years: 9.4, hazard: 0.02 });
+    const node = { mean_m: 700, mean_b: 500, growth_index: 0 };
+    const nodes = nodesFrom([2000, 900, 300, 60].map((k) => ({ ...node, k, weight: 0.25 })));
+    const start = { nodes, top_up_now: false, last_fill_season: null, last_fill_counts: false };
+    const plan = { service, keep_years: 9.4 };
+    const assumptions = { seep_fraction: 0.2, discount: 0.03 };
+    const question = questionOf(
+      carRequest([], { vehicle: { refrigerant: "R-134a", nameplate_g: M0 }, plan, assumptions }),
+    );
+    const [in_one, by_year] = [new Spending(question), new Spending(question, true)];
+    const { cansOf } = in_one;
+    const years = Array.from({ length: 9 }, (_, year) => year + 1);
+    const schedules = schedulesOf(start, table, M0, { rules: [0.2, 0.75, 2], ends: [...years, 9.4], cansOf });
+    const all = meanPaths(schedules, in_one, table, [0, 1, 2]);
+    const apart = meanPaths(schedules, by_year, table, [0, 1, 2]);
+    expect([in_one.inOne, by_year.inOne]).toEqual([true, false]);
+    for (const [i, value] of all.entries()) {
+      const [path, column] = [Math.floor(i / TALLY_WIDTH), i % TALLY_WIDTH];
+      let sum = 0;
+      for (let year = 0; year < by_year.periods; year++) {
+        sum += apart[(path * by_year.periods + year) * TALLY_WIDTH + column]!;
+      }
+      expect(Math.abs(value - sum)).toBeLessThanOrEqual(1e-9 * (1 + Math.abs(sum)));
+    }
+    // Some rule repairs, and after that there is enough seep for a top-off.
+    expect(all[2 * TALLY_WIDTH + TALLY.fix]!).toBeGreaterThan(0);
+    expect(all[2 * TALLY_WIDTH + TALLY.visits]!).toBeGreaterThan(0);
+  });
+});
+
 describe("spans", () => {
   it("are months, cut where a horizon ends", () => {
     const spans = new Spans([0.5, 0.3]);
