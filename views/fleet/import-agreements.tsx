@@ -1,7 +1,7 @@
 import type { Child } from "hono/jsx";
 import { Changes, RowTable } from "./import-rows.tsx";
 import type { ReportPageProps } from "./import-shown.ts";
-import { saidNumber, vehicles } from "./shown.ts";
+import { logEntries, saidNumber, vehicles } from "./shown.ts";
 
 /** What is imported only if the person agrees, each kind with its rows. */
 export function Agreements(props: ReportPageProps) {
@@ -18,7 +18,7 @@ export function Agreements(props: ReportPageProps) {
         <Agreement
           name="corrections"
           checked
-          words={`Correct ${saidNumber(counts.entries_corrected)} ${counts.entries_corrected === 1 ? "entry" : "entries"} of the same order`}
+          words={`Correct ${logEntries(counts.entries_corrected)} of the same order`}
         >
           <ul>
             {corrections.map(({ vehicle, order, from, to }) => (

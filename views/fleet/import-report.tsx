@@ -3,7 +3,7 @@ import { FleetFrame } from "./frame.tsx";
 import { Agreements } from "./import-agreements.tsx";
 import { Changes, RowPlace, RowTable } from "./import-rows.tsx";
 import type { ReportPageProps, Taken } from "./import-shown.ts";
-import { saidNumber, vehicles } from "./shown.ts";
+import { fileRows, logEntries, saidNumber, vehicles } from "./shown.ts";
 
 /** What was read, with the choice: import it, or cancel; later what was imported, and the way back. */
 export function ReportPage(props: ReportPageProps) {
@@ -25,8 +25,8 @@ export function ReportPage(props: ReportPageProps) {
       </dl>
       {props.repeated > 0 && (
         <p>
-          {saidNumber(props.repeated)} rows repeat another row of the same vehicle. All are imported, since two cans on
-          one day are two. If one is a duplicate, remove it in the vehicle's log.
+          {fileRows(props.repeated)} {props.repeated === 1 ? "repeats" : "repeat"} another row of the same vehicle. All
+          are imported, since two cans on one day are two. If one is a duplicate, remove it in the vehicle's log.
         </p>
       )}
       {taken === null && (!is_read || nothing_new) && (
@@ -63,28 +63,26 @@ export function ReportPage(props: ReportPageProps) {
 }
 
 function importWords({ good, mended }: ReportPageProps): string {
-  const rows = good + mended;
-  return `Import ${saidNumber(rows)} ${rows === 1 ? "row" : "rows"}`;
+  return `Import ${fileRows(good + mended)}`;
 }
 
 function reportTitle({ taken, counts, refused, ...props }: ReportPageProps, is_read: boolean, nothing_new: boolean) {
   if (taken?.undone != null) return "This import was taken back";
   if (taken !== null) {
-    const entries = counts.entries_added + counts.entries_corrected;
-    return `${vehicles(counts.vehicles_added)} and ${saidNumber(entries)} ${entries === 1 ? "entry" : "entries"} added`;
+    const entries = logEntries(counts.entries_added + counts.entries_corrected);
+    return `${vehicles(counts.vehicles_added)} and ${entries} added`;
   }
   if (!is_read) return refused > 0 ? "No row can be imported as it is" : "Nothing could be read";
   if (nothing_new && props.entries_read === 0) {
     return refused > 0
-      ? `No entries could be read, and ${saidNumber(refused)} rows rejected`
+      ? `No entries could be read, and ${fileRows(refused)} rejected`
       : props.files.some(({ not_taken }) => not_taken.length > 0)
         ? "Nothing could be read but vehicles that are already here"
         : "No entries found. The vehicles are already here";
   }
-  if (nothing_new && refused > 0) return `Nothing new, and ${saidNumber(refused)} rows rejected`;
+  if (nothing_new && refused > 0) return `Nothing new, and ${fileRows(refused)} rejected`;
   if (nothing_new) return "Everything in this file is already here";
-  const rows = props.good + props.mended;
-  const can = `${saidNumber(rows)} ${rows === 1 ? "row" : "rows"} can be imported`;
+  const can = `${fileRows(props.good + props.mended)} can be imported`;
   return refused === 0 ? can : `${can}, ${saidNumber(refused)} cannot`;
 }
 
@@ -153,18 +151,18 @@ function TakingBack({ id, taken }: ReportPageProps & { taken: Taken }) {
   const { undone } = taken;
   return (
     <>
-      <p>
+      <p class="fleet-said">
         Imported on {taken.day} by {taken.who}.
       </p>
       {undone !== null && (
         <p>
-          Taken back on {undone.day} by {undone.who}: {saidNumber(undone.entries_removed)} entries and{" "}
-          {vehicles(undone.vehicles_removed)} removed, {saidNumber(undone.entries_restored + undone.vehicles_restored)}{" "}
-          changes undone.
+          Taken back on {undone.day} by {undone.who}: {logEntries(undone.entries_removed)} and{" "}
+          {vehicles(undone.vehicles_removed)} removed, changes undone:{" "}
+          {saidNumber(undone.entries_restored + undone.vehicles_restored)}.
           {undone.entries_kept > 0 &&
-            ` ${saidNumber(undone.entries_kept)} entries stay: they were changed since, or belong to recorded work.`}
+            ` Kept: ${logEntries(undone.entries_kept)}, changed since or part of recorded work.`}
           {undone.vehicles_kept > 0 &&
-            ` ${vehicles(undone.vehicles_kept)} stay: they were changed since, or have other entries, quotes or notes.`}
+            ` Kept: ${vehicles(undone.vehicles_kept)}, changed since or with other entries, quotes or notes.`}
         </p>
       )}
       <div class="actions fleet-below">

@@ -50,3 +50,13 @@ export function saidNumber(count: number): string {
 export function vehicles(count: number): string {
   return `${saidNumber(count)} ${count === 1 ? "vehicle" : "vehicles"}`;
 }
+
+/** The same of rows of a file. */
+export function fileRows(count: number): string {
+  return `${saidNumber(count)} ${count === 1 ? "row" : "rows"}`;
+}
+
+/** The same of entries in a log. */
+export function logEntries(count: number): string {
+  return `${saidNumber(count)} ${count === 1 ? "entry" : "entries"}`;
+}
